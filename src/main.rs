@@ -1,0 +1,2 @@
+//! The `hensward` program.
+fn main() {}
