@@ -1,1 +1,5 @@
 //! Many runs.
+
+pub mod stats;
+pub mod verdict;
+pub mod charts;

@@ -1,1 +1,21 @@
-//! What people write.
+//! What people write and what the program ships: site files, station weather and
+//! the library; parsed, checked, every fault with its place and remedy.
+//!
+//! [`site_file::read`] makes a [`SiteModel`] of a site file and a [`Library`];
+//! [`unknowns::at`] makes of it a site of the engine for one draw.
+
+pub mod diagnose;
+mod doubts;
+pub mod library;
+pub mod model;
+pub mod nearest;
+pub mod quantity;
+pub mod reader;
+pub mod site_file;
+pub mod station;
+pub mod unknowns;
+pub mod weather_source;
+
+pub use diagnose::{Fault, Faults};
+pub use library::Library;
+pub use model::SiteModel;

@@ -1,1 +1,27 @@
-//! The model.
+//! The model: what one simulated day does to a site of plots, birds, plants,
+//! pests and soil, under a gate strategy.
+//!
+//! Pure: no files, clock, threads, printing or globals. The same input and the
+//! same random stream give the same bytes.
+
+pub mod agenda;
+pub mod birds_day;
+pub mod books;
+pub mod calendar;
+pub mod drivers;
+pub mod flock;
+pub mod flows;
+pub mod gates;
+pub mod happenings;
+pub mod kinds;
+pub mod math;
+pub mod measures;
+pub mod parameters;
+pub mod plot;
+pub mod season;
+pub mod site;
+pub mod state;
+pub mod streams;
+pub mod summary;
+pub mod weather;
+pub mod world;

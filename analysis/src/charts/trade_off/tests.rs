@@ -1,0 +1,96 @@
+//! Invented cases.
+
+use super::*;
+use crate::charts::look::check;
+
+fn estimate(mean: f64, reach: f64) -> Estimate {
+    Estimate {
+        mean,
+        low: mean - reach,
+        high: mean + reach,
+    }
+}
+
+fn point(name: &str, loss: (f64, f64), down: (f64, f64), holds: bool) -> TradePoint {
+    TradePoint {
+        name: name.into(),
+        cover_loss: estimate(loss.0, loss.1),
+        suppression: estimate(down.0, down.1),
+        kind: PointKind::Strategy,
+        holds,
+    }
+}
+
+fn invented() -> Vec<TradePoint> {
+    let mut points = vec![
+        point("all open", (27.5, 1.8), (46.0, 4.5), false),
+        point("one plot for good", (21.0, 1.4), (31.0, 5.0), false),
+        point("turn every 7 days", (12.1, 0.9), (38.5, 3.6), true),
+        point("turn every 14 days", (13.6, 1.1), (37.2, 3.9), true),
+        point("by eye", (8.2, 0.8), (29.0, 3.0), true),
+        point("pest dates", (9.0, 1.0), (42.0, 4.8), true),
+        point("between crops", (5.1, 0.5), (17.5, 2.9), true),
+        point("no birds", (0.0, 0.0), (0.0, 0.0), true),
+        point("usual care", (2.2, 0.4), (6.5, 1.2), true),
+    ];
+    points[7].kind = PointKind::NoBirds;
+    points[8].kind = PointKind::UsualCare;
+    points
+}
+
+#[test]
+fn an_invented_site_draws() {
+    let points = invented();
+    let data = TradeOffData {
+        title: finding(&points),
+        points,
+    };
+    check("trade-off", &trade_off(&data));
+}
+
+#[test]
+fn crowded_and_blank_points_draw() {
+    let mut points: Vec<TradePoint> = (0..9)
+        .map(|i| {
+            let i = f64::from(i);
+            point(
+                &format!("turn, {i} birds"),
+                (10.0 + 0.3 * i, 0.5),
+                (30.0 + 0.5 * i, 1.0),
+                true,
+            )
+        })
+        .collect();
+    points[3].suppression.mean = f64::NAN;
+    points[4].suppression.low = f64::NEG_INFINITY;
+    let data = TradeOffData {
+        title: finding(&points),
+        points,
+    };
+    check("trade-off-crowded", &trade_off(&data));
+    check(
+        "trade-off-empty",
+        &trade_off(&TradeOffData {
+            title: "None".into(),
+            points: vec![],
+        }),
+    );
+}
+
+#[test]
+fn the_front_runs_from_no_birds_to_the_hungriest() {
+    assert_eq!(front(&invented()), [7, 8, 6, 4, 5, 0]);
+}
+
+#[test]
+fn findings_name_few_and_count_many() {
+    let points = invented();
+    assert_eq!(
+        finding(&points[2..4]),
+        "Nothing else gives both more cover and fewer pests than turn every 7 days"
+    );
+    assert_eq!(
+        finding(&points),
+        "For 4 of 7 strategies, nothing else gives both more cover and fewer pests"
+    );
+}

@@ -1,0 +1,81 @@
+//! How sure is it that the best stays best? Draws are drawn again with
+//! replacement (Efron 1979, The Annals of Statistics 7:1–26), the whole rule is
+//! applied afresh, and the times the same strategy wins are counted.
+
+use rand::Rng;
+use sim_engine::streams::stream;
+
+/// Places of `draws` draws picked with replacement for bootstrap number `number`.
+///
+/// Each bootstrap has its own random stream, so any one can be redone alone.
+#[must_use]
+pub fn resample(seed: u64, number: u64, draws: usize) -> Vec<usize> {
+    let mut random = stream(seed, number, "bootstrap");
+    (0..draws)
+        .map(|_| place(random.next_u32(), draws))
+        .collect()
+}
+
+/// Scales 32 random bits to 0..draws; uneven by less than draws / 2^32.
+fn place(bits: u32, draws: usize) -> usize {
+    ((u64::from(bits) * draws as u64) >> 32) as usize
+}
+
+/// Share of `bootstraps` in which `chosen` is among the winners.
+///
+/// `winners` applies the rule to the resampled places and gives the indices of
+/// all that win; a win shared by k counts 1/k. No bootstraps or draws: NaN.
+pub fn share_staying(
+    seed: u64,
+    bootstraps: usize,
+    draws: usize,
+    chosen: usize,
+    winners: impl Fn(&[usize]) -> Vec<usize>,
+) -> f64 {
+    if draws == 0 {
+        return f64::NAN;
+    }
+    let wins = (0..bootstraps as u64).fold(0.0, |wins, number| {
+        let won = winners(&resample(seed, number, draws));
+        if won.contains(&chosen) {
+            wins + 1.0 / won.len() as f64
+        } else {
+            wins
+        }
+    });
+    wins / bootstraps as f64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_same_number_gives_the_same_places() {
+        assert_eq!(resample(3, 8, 40), resample(3, 8, 40));
+        assert_ne!(resample(3, 8, 40), resample(3, 9, 40));
+        assert!(resample(3, 8, 40).iter().all(|&place| place < 40));
+    }
+
+    #[test]
+    fn every_draw_is_as_likely() {
+        let mut seen = [0_u32; 5];
+        for number in 0..4_000 {
+            resample(1, number, 5)
+                .iter()
+                .for_each(|&place| seen[place] += 1);
+        }
+        // 20,000 picks: 4,000 each, standard deviation 57; five of them is generous.
+        assert!(
+            seen.iter().all(|&count| count.abs_diff(4_000) < 285),
+            "{seen:?}"
+        );
+    }
+
+    #[test]
+    fn ties_are_shared() {
+        assert_eq!(share_staying(1, 50, 4, 0, |_| vec![0, 1]), 0.5);
+        assert_eq!(share_staying(1, 50, 4, 0, |_| vec![]), 0.0);
+        assert!(share_staying(1, 50, 0, 0, |_| vec![0]).is_nan());
+    }
+}

@@ -1,0 +1,372 @@
+//! Which strategy is best, how sure that is, and what would settle it.
+//!
+//! The rule (design note "How the verdict is reached"): a strategy *holds* when
+//! each of its limits held in at least a wanted share of the possible years; the
+//! best is the one with the highest mean aim among those that hold; when its
+//! paired lead over the runner-up, with an interval for all pairs together, may be
+//! less than is worth a change of plan, it is too close to call. The aim of
+//! keeping the birds in is nought, so a mean aim *is* the gain over no birds.
+
+mod settle;
+mod words;
+
+#[cfg(test)]
+mod tests;
+
+pub use settle::Settle;
+
+use crate::stats::simultaneous::{Pair, all_pairs};
+use crate::stats::wilson::{Chance, wilson};
+use crate::stats::{Estimate, bootstrap, mean, t};
+use serde::Serialize;
+use thiserror::Error;
+
+/// Confidence of every printed interval: 95 %, by convention.
+pub const LEVEL: f64 = 0.95;
+
+/// How one limit fared: one truth a draw.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LimitOutcome {
+    /// Name in the site file.
+    pub name: String,
+    /// The limit in plain words, as a clause: "every plot keeps 60 % cover".
+    pub plain: String,
+    /// Whether it held, draw by draw.
+    pub held: Vec<bool>,
+}
+
+/// One strategy with what it scored.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Contender {
+    /// Name on screens.
+    pub name: String,
+    /// Aim in points, draw by draw, as gain over the no-birds run of the same draw.
+    pub aim: Vec<f64>,
+    /// Its limits; all contenders share the draws.
+    pub limits: Vec<LimitOutcome>,
+}
+
+/// What the person asked for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct VerdictRules {
+    /// Share of possible years in which every limit must hold, 0..1.
+    pub sure: f64,
+    /// Share of the best's gain over no birds below which a lead is not worth having.
+    pub worth_share: f64,
+    /// Seed of the bootstraps.
+    pub seed: u64,
+    /// Number of bootstraps.
+    pub bootstraps: usize,
+}
+
+impl Default for VerdictRules {
+    fn default() -> Self {
+        Self {
+            sure: 0.90,
+            worth_share: 0.05,
+            seed: 1,
+            bootstraps: 1_000,
+        }
+    }
+}
+
+/// Why no verdict can be reached: faults of the caller, not of the site.
+#[derive(Clone, Debug, Error, PartialEq)]
+pub enum VerdictError {
+    /// An empty list.
+    #[error("no strategy was given: name at least one to compare")]
+    NoContenders,
+    /// Columns without draws.
+    #[error("strategy \"{0}\" has no possible years: run at least one")]
+    NoDraws(String),
+    /// Columns of different lengths.
+    #[error(
+        "strategy \"{name}\", {what}: {has} possible years where the first strategy has {wants}: run all on the same years"
+    )]
+    Unequal {
+        /// The contender.
+        name: String,
+        /// "aim" or the limit's name.
+        what: String,
+        /// Its length.
+        has: usize,
+        /// The length wanted.
+        wants: usize,
+    },
+    /// A blank or infinite aim.
+    #[error(
+        "strategy \"{name}\": the aim of possible year {draw} is not a number: give blank measures no points before comparing"
+    )]
+    NotANumber {
+        /// The contender.
+        name: String,
+        /// Index of the draw.
+        draw: usize,
+    },
+}
+
+/// A limit with the chance that it holds.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LimitStanding {
+    /// Name in the site file.
+    pub name: String,
+    /// Plain words.
+    pub plain: String,
+    /// Draws in which it held.
+    pub held: usize,
+    /// Draws counted.
+    pub draws: usize,
+    /// Chance with its Wilson interval.
+    #[serde(flatten)]
+    pub chance: Chance,
+    /// Whether that is often enough.
+    pub enough: bool,
+}
+
+/// Where one strategy stands.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Standing {
+    /// Name.
+    pub name: String,
+    /// Mean aim in points with its own 95 % interval.
+    pub aim: Estimate,
+    /// Whether every limit holds often enough.
+    pub holds: bool,
+    /// Each limit.
+    pub limits: Vec<LimitStanding>,
+}
+
+impl Standing {
+    /// The limit that holds least often; `None` without limits.
+    #[must_use]
+    pub fn weakest(&self) -> Option<&LimitStanding> {
+        self.limits
+            .iter()
+            .reduce(|worst, next| if next.held < worst.held { next } else { worst })
+    }
+}
+
+/// The verdict: the words and what they rest on.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Verdict {
+    /// In a keeper's words, with the numbers.
+    pub text: String,
+    /// Name of the best; `None` when too close to call or nothing holds.
+    pub best: Option<String>,
+    /// Highest mean aim among those that hold, also when too close to call.
+    pub leader: Option<String>,
+    /// Share of bootstraps in which the leader stays best; 0 when nothing holds.
+    pub sure: f64,
+    /// Second highest mean aim among those that hold.
+    pub runner_up: Option<String>,
+    /// Leader minus runner-up in points, 95 % together over all pairs.
+    pub difference: Option<Estimate>,
+    /// Lead in points that is worth having.
+    pub worth: f64,
+    /// Others that hold and whose difference from the leader may be worth nothing either.
+    pub also_close: Vec<String>,
+    /// When nothing holds: the strategy that comes nearest.
+    pub nearest: Option<String>,
+    /// What would settle it.
+    pub settle: Settle,
+    /// Possible years counted.
+    pub draws: usize,
+    /// Every contender, in the order given.
+    pub standings: Vec<Standing>,
+}
+
+/// Reaches the verdict.
+///
+/// # Errors
+/// [`VerdictError`] for an empty list, unequal columns or an aim that is no number.
+pub fn decide(contenders: &[Contender], rules: &VerdictRules) -> Result<Verdict, VerdictError> {
+    check(contenders)?;
+    let standings: Vec<Standing> = contenders.iter().map(|c| standing(c, rules.sure)).collect();
+    let order = by_aim(&standings);
+    let draws = contenders[0].aim.len();
+    let Some(&leader) = order.first() else {
+        return Ok(nothing_holds(standings, draws, rules));
+    };
+    let worth = rules.worth_share * standings[leader].aim.mean.max(0.0);
+    let columns: Vec<&[f64]> = contenders.iter().map(|c| c.aim.as_slice()).collect();
+    let pairs = all_pairs(&columns, LEVEL);
+    let close: Vec<usize> = order[1..]
+        .iter()
+        .copied()
+        .filter(|&other| lead(&pairs, leader, other).0.low < worth)
+        .collect();
+    let runner_up = order.get(1).copied();
+    let gap = runner_up.map(|other| lead(&pairs, leader, other));
+    // A lead of exactly nothing is no lead, even where nothing is asked to be worth it.
+    let tied = gap.is_some_and(|(gap, _)| gap.mean == 0.0);
+    let too_close = tied || runner_up.is_some_and(|other| close.contains(&other));
+    let name = |index: usize| standings[index].name.clone();
+    let mut verdict = Verdict {
+        text: String::new(),
+        best: (!too_close).then(|| name(leader)),
+        leader: Some(name(leader)),
+        sure: bootstrap::share_staying(rules.seed, rules.bootstraps, draws, leader, |places| {
+            winners(contenders, places, rules.sure)
+        }),
+        runner_up: runner_up.map(name),
+        difference: gap.map(|(gap, _)| gap),
+        worth,
+        also_close: close
+            .into_iter()
+            .filter(|&c| Some(c) != runner_up)
+            .map(name)
+            .collect(),
+        nearest: None,
+        settle: match gap {
+            Some((gap, spread)) if too_close => {
+                settle::what_settles(gap, spread, worth, draws, contenders.len())
+            }
+            _ => Settle::Settled,
+        },
+        draws,
+        standings,
+    };
+    verdict.text = words::tell(&verdict, leader, rules);
+    Ok(verdict)
+}
+
+fn check(contenders: &[Contender]) -> Result<(), VerdictError> {
+    let first = contenders.first().ok_or(VerdictError::NoContenders)?;
+    let wants = first.aim.len();
+    if wants == 0 {
+        return Err(VerdictError::NoDraws(first.name.clone()));
+    }
+    contenders
+        .iter()
+        .try_for_each(|contender| check_one(contender, wants))
+}
+
+fn check_one(contender: &Contender, wants: usize) -> Result<(), VerdictError> {
+    let limits = contender
+        .limits
+        .iter()
+        .map(|limit| (limit.name.as_str(), limit.held.len()));
+    for (what, has) in std::iter::once(("aim", contender.aim.len())).chain(limits) {
+        if has != wants {
+            let (name, what) = (contender.name.clone(), what.to_owned());
+            return Err(VerdictError::Unequal {
+                name,
+                what,
+                has,
+                wants,
+            });
+        }
+    }
+    match contender.aim.iter().position(|aim| !aim.is_finite()) {
+        Some(draw) => Err(VerdictError::NotANumber {
+            name: contender.name.clone(),
+            draw,
+        }),
+        None => Ok(()),
+    }
+}
+
+fn standing(contender: &Contender, sure: f64) -> Standing {
+    let limits: Vec<LimitStanding> = contender
+        .limits
+        .iter()
+        .map(|limit| {
+            let held = limit.held.iter().filter(|&&held| held).count();
+            let chance = wilson(held, limit.held.len(), LEVEL);
+            LimitStanding {
+                name: limit.name.clone(),
+                plain: limit.plain.clone(),
+                held,
+                draws: limit.held.len(),
+                chance,
+                enough: chance.chance >= sure,
+            }
+        })
+        .collect();
+    Standing {
+        name: contender.name.clone(),
+        aim: t::mean_interval(&contender.aim, LEVEL),
+        holds: limits.iter().all(|limit| limit.enough),
+        limits,
+    }
+}
+
+/// Indices of those that hold, highest mean aim first; equal aims in the order given.
+fn by_aim(standings: &[Standing]) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..standings.len())
+        .filter(|&i| standings[i].holds)
+        .collect();
+    order.sort_by(|&a, &b| standings[b].aim.mean.total_cmp(&standings[a].aim.mean));
+    order
+}
+
+/// Leader minus other with its simultaneous interval, and the paired spread.
+fn lead(pairs: &[Pair], leader: usize, other: usize) -> (Estimate, f64) {
+    let (first, second) = (leader.min(other), leader.max(other));
+    let Some(pair) = pairs
+        .iter()
+        .find(|pair| (pair.first, pair.second) == (first, second))
+    else {
+        let unknown = Estimate {
+            mean: f64::NAN,
+            low: f64::NEG_INFINITY,
+            high: f64::INFINITY,
+        };
+        return (unknown, f64::NAN);
+    };
+    let Estimate { mean, low, high } = pair.difference.estimate;
+    let turned = if first == leader {
+        Estimate { mean, low, high }
+    } else {
+        Estimate {
+            mean: 0.0 - mean,
+            low: 0.0 - high,
+            high: 0.0 - low,
+        }
+    };
+    (turned, pair.difference.spread)
+}
+
+/// The rule applied to resampled draws: all that hold and share the highest mean aim.
+fn winners(contenders: &[Contender], places: &[usize], sure: f64) -> Vec<usize> {
+    let means: Vec<Option<f64>> = contenders
+        .iter()
+        .map(|contender| {
+            let often_enough = contender.limits.iter().all(|limit| {
+                let held = places.iter().filter(|&&place| limit.held[place]).count();
+                held as f64 / places.len() as f64 >= sure
+            });
+            let picked: Vec<f64> = places.iter().map(|&place| contender.aim[place]).collect();
+            often_enough.then(|| mean(&picked))
+        })
+        .collect();
+    let top = means.iter().flatten().copied().reduce(f64::max);
+    (0..means.len())
+        .filter(|&i| means[i].is_some() && means[i] == top)
+        .collect()
+}
+
+fn nothing_holds(standings: Vec<Standing>, draws: usize, rules: &VerdictRules) -> Verdict {
+    let nearest = (0..standings.len()).reduce(|best, next| {
+        let key = |i: usize| {
+            let held = standings[i].weakest().map_or(0, |limit| limit.held);
+            (held as f64, standings[i].aim.mean)
+        };
+        if key(next) > key(best) { next } else { best }
+    });
+    let text = nearest.map_or_else(String::new, |i| words::nothing_holds(&standings, i, rules));
+    Verdict {
+        text,
+        best: None,
+        leader: None,
+        sure: 0.0,
+        runner_up: None,
+        difference: None,
+        worth: 0.0,
+        also_close: Vec::new(),
+        nearest: nearest.map(|i| standings[i].name.clone()),
+        settle: Settle::EaseLimitOrChange,
+        draws,
+        standings,
+    }
+}

@@ -1,0 +1,211 @@
+//! The verdict's cases, worked by hand (no outside source: the rule is our own).
+
+use super::*;
+
+fn contender(name: &str, aim: &[f64]) -> Contender {
+    Contender {
+        name: name.into(),
+        aim: aim.to_vec(),
+        limits: vec![limit(aim.len(), aim.len())],
+    }
+}
+
+fn limit(held: usize, draws: usize) -> LimitOutcome {
+    LimitOutcome {
+        name: "cover".into(),
+        plain: "every plot keeps 60 % cover".into(),
+        held: (0..draws).map(|draw| draw < held).collect(),
+    }
+}
+
+/// A column around `centre` that wobbles by `step`, differently for each `phase`.
+fn wobble(centre: f64, step: f64, draws: usize, phase: usize) -> Vec<f64> {
+    (0..draws)
+        .map(|draw| centre + step * (((draw * (7 + phase)) % 11) as f64 - 5.0))
+        .collect()
+}
+
+fn judged(contenders: &[Contender]) -> Verdict {
+    let verdict = decide(contenders, &VerdictRules::default()).unwrap();
+    println!("{}\n", verdict.text);
+    assert!(
+        !verdict.text.contains("NaN") && !verdict.text.contains("inf"),
+        "{}",
+        verdict.text
+    );
+    verdict
+}
+
+#[test]
+fn a_clear_lead_is_named() {
+    let verdict = judged(&[
+        contender("all open", &wobble(30.0, 0.4, 110, 0)),
+        contender("weekly turn", &wobble(41.0, 0.4, 110, 1)),
+    ]);
+    assert_eq!(verdict.best.as_deref(), Some("weekly turn"));
+    assert_eq!(verdict.runner_up.as_deref(), Some("all open"));
+    assert_eq!(verdict.settle, Settle::Settled);
+    assert_eq!(verdict.sure, 1.0);
+    assert!((verdict.difference.unwrap().mean - 11.0).abs() < 1e-9);
+    assert!((verdict.worth - 0.05 * 41.0).abs() < 1e-9);
+}
+
+#[test]
+fn a_lead_below_worth_is_too_close() {
+    let verdict = judged(&[
+        contender("weekly turn", &wobble(41.0, 3.0, 22, 0)),
+        contender("by eye", &wobble(38.2, 3.0, 22, 1)),
+    ]);
+    assert_eq!(verdict.best, None);
+    assert_eq!(verdict.leader.as_deref(), Some("weekly turn"));
+    assert!(
+        matches!(verdict.settle, Settle::MoreYears(draws) if draws > 22),
+        "{:?}",
+        verdict.settle
+    );
+}
+
+#[test]
+fn surely_less_than_worth_means_either_will_do() {
+    let verdict = judged(&[
+        contender("weekly turn", &wobble(41.0, 0.1, 110, 0)),
+        contender("by eye", &wobble(40.5, 0.1, 110, 1)),
+    ]);
+    assert_eq!(verdict.best, None);
+    assert_eq!(verdict.settle, Settle::EitherWillDo);
+}
+
+#[test]
+fn a_hopeless_spread_asks_for_a_measurement() {
+    let verdict = judged(&[
+        contender("weekly turn", &wobble(41.0, 30.0, 110, 0)),
+        contender("by eye", &wobble(38.5, 30.0, 110, 1)),
+    ]);
+    assert_eq!(verdict.settle, Settle::Measure);
+}
+
+#[test]
+fn one_contender_that_holds_is_best_with_nothing_to_compare() {
+    let verdict = judged(&[contender("all open", &[3.0, 4.0, 5.0])]);
+    assert_eq!(verdict.best.as_deref(), Some("all open"));
+    assert_eq!(
+        (verdict.runner_up, verdict.difference, verdict.sure),
+        (None, None, 1.0)
+    );
+}
+
+#[test]
+fn one_draw_cannot_tell() {
+    let verdict = judged(&[contender("a", &[9.0]), contender("b", &[1.0])]);
+    assert_eq!(verdict.best, None);
+    assert_eq!(verdict.settle, Settle::MoreYears(settle::USUAL_DRAWS));
+}
+
+#[test]
+fn all_equal_is_too_close_and_shares_the_sureness() {
+    let same = [2.0, 3.0, 4.0, 5.0];
+    let verdict = judged(&[
+        contender("a", &same),
+        contender("b", &same),
+        contender("c", &same),
+    ]);
+    assert_eq!(
+        (verdict.best.clone(), verdict.settle),
+        (None, Settle::EitherWillDo)
+    );
+    assert!((verdict.sure - 1.0 / 3.0).abs() < 1e-9);
+    let nothing = judged(&[contender("a", &[0.0; 4]), contender("b", &[0.0; 4])]);
+    assert_eq!((nothing.best, nothing.settle), (None, Settle::EitherWillDo));
+}
+
+#[test]
+fn nothing_holds_names_the_nearest_and_the_limit() {
+    let mut far = contender("all open", &wobble(40.0, 0.5, 100, 0));
+    far.limits = vec![limit(40, 100)];
+    let mut near = contender("weekly turn", &wobble(30.0, 0.5, 100, 1));
+    near.limits = vec![limit(100, 100), limit(85, 100)];
+    let verdict = judged(&[far, near]);
+    assert_eq!(
+        (verdict.best, verdict.leader, verdict.sure),
+        (None, None, 0.0)
+    );
+    assert_eq!(verdict.nearest.as_deref(), Some("weekly turn"));
+    assert!(
+        verdict.text.contains("held in 85 of 100 possible years"),
+        "{}",
+        verdict.text
+    );
+    assert!(verdict.text.contains("9 of 10"));
+}
+
+#[test]
+fn a_limit_at_exactly_the_wanted_share_holds() {
+    let mut edge = contender("weekly turn", &wobble(30.0, 0.5, 100, 1));
+    edge.limits = vec![limit(90, 100)];
+    let verdict = judged(&[edge]);
+    assert!(verdict.standings[0].holds);
+    // Drawn again, about half the bootstraps fall below 90: honesty about a knife's edge.
+    assert!(verdict.sure > 0.4 && verdict.sure < 0.8, "{}", verdict.sure);
+}
+
+#[test]
+fn a_higher_aim_that_breaks_a_limit_is_out_and_said_so() {
+    let mut greedy = contender("all open", &wobble(60.0, 0.5, 100, 0));
+    greedy.limits = vec![limit(62, 100)];
+    let verdict = judged(&[greedy, contender("weekly turn", &wobble(30.0, 0.5, 100, 1))]);
+    assert_eq!(verdict.best.as_deref(), Some("weekly turn"));
+    assert!(
+        verdict.text.contains("all open scores higher"),
+        "{}",
+        verdict.text
+    );
+}
+
+#[test]
+fn negative_best_says_that_nothing_gains() {
+    let verdict = judged(&[
+        contender("a", &wobble(-5.0, 0.1, 110, 0)),
+        contender("b", &wobble(-9.0, 0.1, 110, 1)),
+    ]);
+    assert_eq!(verdict.best.as_deref(), Some("a"));
+    assert_eq!(verdict.worth, 0.0);
+    assert!(
+        verdict
+            .text
+            .starts_with("Nothing here gains on keeping the birds in")
+    );
+}
+
+#[test]
+fn the_same_input_gives_the_same_verdict() {
+    let pair = [
+        contender("a", &wobble(5.0, 1.0, 40, 0)),
+        contender("b", &wobble(4.5, 1.0, 40, 1)),
+    ];
+    assert_eq!(judged(&pair), judged(&pair));
+}
+
+#[test]
+fn faults_of_the_caller_are_errors() {
+    let rules = VerdictRules::default();
+    assert_eq!(decide(&[], &rules), Err(VerdictError::NoContenders));
+    let empty = Contender {
+        name: "a".into(),
+        aim: vec![],
+        limits: vec![],
+    };
+    assert_eq!(
+        decide(&[empty], &rules),
+        Err(VerdictError::NoDraws("a".into()))
+    );
+    let blank = contender("a", &[1.0, f64::NAN]);
+    assert!(matches!(
+        decide(&[blank], &rules),
+        Err(VerdictError::NotANumber { draw: 1, .. })
+    ));
+    let uneven = [contender("a", &[1.0, 2.0]), contender("b", &[1.0])];
+    assert!(matches!(
+        decide(&uneven, &rules),
+        Err(VerdictError::Unequal { .. })
+    ));
+}

@@ -1,0 +1,240 @@
+//! What is wrong with a file, where exactly, and what would be right.
+//!
+//! A [`Fault`] has a place, a fault and a remedy. Reading never stops at the
+//! first: all [`Faults`] of a file come at once, in the order of its lines.
+
+use std::cell::RefCell;
+use std::fmt;
+use std::ops::Range;
+
+/// How bad it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Severity {
+    /// The file cannot be used.
+    Error,
+    /// The file can be used; a keeper should look at it again.
+    Unusual,
+}
+
+/// A place in a file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Place {
+    /// The file, as its reader called it.
+    pub file: String,
+    /// Line, from 1; 0: the file as a whole.
+    pub line: usize,
+    /// Column in characters, from 1; 0: the file as a whole.
+    pub column: usize,
+    /// Bytes of the file.
+    pub span: Range<usize>,
+    /// The whole line, for showing.
+    pub text: String,
+}
+
+impl Place {
+    /// A file as a whole.
+    #[must_use]
+    pub fn whole(file: &str) -> Self {
+        Self { file: file.to_owned(), line: 0, column: 0, span: 0..0, text: String::new() }
+    }
+
+    /// Characters under which the caret stands: the span, cut at the line's end.
+    fn width(&self, within: usize) -> usize {
+        let start = self.text.char_indices().nth(within).map_or(self.text.len(), |(at, _)| at);
+        let end = (start + self.span.len()).min(self.text.len());
+        self.text.get(start..end).map_or(1, |marked| marked.chars().count()).max(1)
+    }
+}
+
+/// One fault of a file.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub struct Fault {
+    /// How bad.
+    pub severity: Severity,
+    /// Where.
+    pub place: Place,
+    /// What is wrong, one sentence without a full stop.
+    pub message: String,
+    /// What would be right.
+    pub remedy: String,
+}
+
+impl Fault {
+    /// A fault of a file as a whole: it is missing, or cannot be read.
+    #[must_use]
+    pub fn of_file(file: &str, message: impl Into<String>, remedy: impl Into<String>) -> Self {
+        Self { severity: Severity::Error, place: Place::whole(file), message: message.into(), remedy: remedy.into() }
+    }
+}
+
+impl fmt::Display for Fault {
+    /// Place and fault, the line with a caret under the exact key or value, the remedy.
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let place = &self.place;
+        let word = if self.severity == Severity::Unusual { "unusual: " } else { "" };
+        if place.line == 0 {
+            return write!(out, "{}: {word}{}\n  {}", place.file, self.message, self.remedy);
+        }
+        let gutter = place.line.to_string().len().max(3);
+        let before: String = place.text.chars().take(place.column - 1).map(|c| if c == '\t' { '\t' } else { ' ' }).collect();
+        writeln!(out, "{}, line {}, column {}: {word}{}", place.file, place.line, place.column, self.message)?;
+        writeln!(out, "  {:>gutter$} | {}", place.line, place.text)?;
+        writeln!(out, "  {:>gutter$} | {before}{}", "", "^".repeat(place.width(place.column - 1)))?;
+        write!(out, "  {}", self.remedy)
+    }
+}
+
+/// The faults of what was read, in order of file and line; never empty as an error.
+#[derive(Clone, Debug, Default, PartialEq, Eq, thiserror::Error)]
+pub struct Faults(Vec<Fault>);
+
+impl Faults {
+    /// One fault alone.
+    #[must_use]
+    pub fn one(fault: Fault) -> Self {
+        Self(vec![fault])
+    }
+
+    /// Faults file by file (the first met first), each file's in the order of its lines.
+    #[must_use]
+    pub fn sorted(mut faults: Vec<Fault>) -> Self {
+        let mut files: Vec<String> = Vec::new();
+        for fault in &faults {
+            if !files.contains(&fault.place.file) {
+                files.push(fault.place.file.clone());
+            }
+        }
+        let rank = |file: &str| files.iter().position(|name| name == file);
+        faults.sort_by_key(|fault| (rank(&fault.place.file), fault.place.line, fault.place.column));
+        faults.dedup();
+        Self(faults)
+    }
+
+    /// All of them.
+    #[must_use]
+    pub fn all(&self) -> &[Fault] {
+        &self.0
+    }
+
+    /// Whether any makes the file unusable.
+    #[must_use]
+    pub fn any_error(&self) -> bool {
+        self.0.iter().any(|fault| fault.severity == Severity::Error)
+    }
+
+    /// The faults themselves.
+    #[must_use]
+    pub fn into_vec(self) -> Vec<Fault> {
+        self.0
+    }
+}
+
+impl fmt::Display for Faults {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        for (position, fault) in self.0.iter().enumerate() {
+            if position > 0 {
+                write!(out, "\n\n")?;
+            }
+            write!(out, "{fault}")?;
+        }
+        Ok(())
+    }
+}
+
+/// A text being read, and where its lines begin.
+#[derive(Debug)]
+pub struct Source {
+    file: String,
+    text: String,
+    lines: Vec<usize>,
+}
+
+impl Source {
+    /// A text under the name it is spoken of.
+    #[must_use]
+    pub fn new(file: &str, text: &str) -> Self {
+        let starts = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at + 1);
+        Self { file: file.to_owned(), text: text.to_owned(), lines: std::iter::once(0).chain(starts).collect() }
+    }
+
+    /// The text.
+    #[must_use]
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+
+    /// The name.
+    #[must_use]
+    pub fn file(&self) -> &str {
+        &self.file
+    }
+
+    /// The place of these bytes.
+    #[must_use]
+    pub fn place(&self, span: Range<usize>) -> Place {
+        let at = span.start.min(self.text.len());
+        let line = self.lines.partition_point(|start| *start <= at);
+        let start = self.lines.get(line - 1).copied().unwrap_or(0);
+        let text = self.text.get(start..).and_then(|rest| rest.lines().next()).unwrap_or("");
+        let column = self.text.get(start..at).map_or(1, |before| before.chars().count() + 1);
+        Place { file: self.file.clone(), line, column, span, text: text.to_owned() }
+    }
+
+    /// The place of a whole line, from 1.
+    #[must_use]
+    pub fn line(&self, number: usize) -> Place {
+        let start = self.lines.get(number.saturating_sub(1)).copied().unwrap_or(self.text.len());
+        let length = self.text.get(start..).and_then(|rest| rest.lines().next()).map_or(0, str::len);
+        self.place(start..start + length)
+    }
+}
+
+/// A source together with the place its faults are gathered.
+#[derive(Clone, Copy, Debug)]
+pub struct Page<'r> {
+    /// What is read.
+    pub source: &'r Source,
+    /// Where faults go.
+    pub faults: &'r RefCell<Vec<Fault>>,
+}
+
+impl Page<'_> {
+    /// Notes an error at these bytes.
+    pub fn error(&self, span: Range<usize>, message: impl Into<String>, remedy: impl Into<String>) {
+        self.note(Severity::Error, self.source.place(span), message, remedy);
+    }
+
+    /// Notes something unusual at these bytes.
+    pub fn unusual(&self, span: Range<usize>, message: impl Into<String>, remedy: impl Into<String>) {
+        self.note(Severity::Unusual, self.source.place(span), message, remedy);
+    }
+
+    /// Notes a fault at a place.
+    pub fn note(&self, severity: Severity, place: Place, message: impl Into<String>, remedy: impl Into<String>) {
+        let fault = Fault { severity, place, message: message.into(), remedy: remedy.into() };
+        self.faults.borrow_mut().push(fault);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_caret_stands_under_the_value() {
+        let source = Source::new("a.toml", "x = 1\nläge = \"5 kg\"\n");
+        let faults = RefCell::new(Vec::new());
+        Page { source: &source, faults: &faults }.error(14..20, "wrong", "do this");
+        let shown = Faults::sorted(faults.into_inner()).to_string();
+        assert_eq!(shown, "a.toml, line 2, column 8: wrong\n    2 | läge = \"5 kg\"\n      |        ^^^^^^\n  do this");
+    }
+
+    #[test]
+    fn a_place_at_the_end_of_an_empty_text_can_be_shown() {
+        let source = Source::new("a.toml", "");
+        let place = source.place(0..0);
+        assert_eq!((place.line, place.column), (1, 1));
+        let fault = Fault { severity: Severity::Unusual, place, message: "m".into(), remedy: "r".into() };
+        assert_eq!(fault.to_string(), "a.toml, line 1, column 1: unusual: m\n    1 | \n      | ^\n  r");
+    }
+}

@@ -1,0 +1,94 @@
+//! Reads a climate for the weather generator: twelve months of rain and temperature.
+
+use super::NamedClimate;
+use crate::quantity::Bound;
+use crate::reader::{Item, Reader};
+use sim_engine::weather::generator::{Climate, MonthClimate, TemperatureStats};
+
+const CHANCE: Bound = Bound { low: 0.0, high: 1.0, wording: "A chance is 0 to 1." };
+const POSITIVE: Bound = Bound { low: 0.001, high: 500.0, wording: "It is above 0 and at most 500." };
+const MEAN_C: Bound = Bound { low: -70.0, high: 60.0, wording: "A month's mean temperature is -70 to 60 C." };
+const SPREAD_C: Bound = Bound { low: 0.1, high: 20.0, wording: "A spread of temperature is 0.1 to 20 C." };
+const WEIGHT: Bound = Bound { low: -2.0, high: 2.0, wording: "A weight is -2 to 2." };
+const LATITUDE_DEG: Bound = Bound { low: -65.0, high: 65.0, wording: "A latitude is -65 to 65 degrees." };
+/// A wet day where none is stated: 0.1 mm, the least a rain gauge is read to (WMO-No. 8).
+const WET_THRESHOLD_MM: f64 = 0.1;
+/// Least difference of the day's extremes where none is stated, C; from memory.
+const LEAST_SWING_C: f64 = 0.5;
+
+/// The climate under this key.
+pub(super) fn read(item: &Item<'_>) -> Option<NamedClimate> {
+    let reader = item.table(format!("climate {:?}", item.key))?;
+    let about = reader.need("about", "\"mild and wet\"").and_then(|item| item.text());
+    let latitude = reader.need("latitude_hint", "52.0").and_then(|item| item.number(&LATITUDE_DEG));
+    let source = reader.get("source").and_then(|item| item.text()).unwrap_or("invented for this program");
+    reader.get("kind");
+    let months = months(&reader);
+    let a = matrix(&reader, "a");
+    let b = matrix(&reader, "b");
+    let single = |key, otherwise| reader.get(key).map_or(Some(otherwise), |item| item.number(&POSITIVE));
+    let wet_threshold_mm = single("wet_threshold_mm", WET_THRESHOLD_MM);
+    let least_swing_c = single("least_swing_c", LEAST_SWING_C);
+    reader.finish();
+    let climate =
+        Climate { months: months?, a: a?, b: b?, wet_threshold_mm: wet_threshold_mm?, least_swing_c: least_swing_c? };
+    Some(NamedClimate { about: about?.to_owned(), source: source.to_owned(), latitude_deg: latitude?, climate })
+}
+
+fn months(reader: &Reader<'_>) -> Option<[MonthClimate; 12]> {
+    let after_wet = twelve(reader, "p_wet_after_wet", &CHANCE);
+    let after_dry = twelve(reader, "p_wet_after_dry", &CHANCE);
+    let shape = twelve(reader, "gamma_shape", &POSITIVE);
+    let scale = twelve(reader, "gamma_scale_mm", &POSITIVE);
+    let wet = temperatures(reader, ["tmin_wet_c", "tmin_wet_sd_c", "tmax_wet_c", "tmax_wet_sd_c"]);
+    let dry = temperatures(reader, ["tmin_dry_c", "tmin_dry_sd_c", "tmax_dry_c", "tmax_dry_sd_c"]);
+    let (after_wet, after_dry, shape, scale, wet, dry) = (after_wet?, after_dry?, shape?, scale?, wet?, dry?);
+    Some(std::array::from_fn(|month| MonthClimate {
+        p_wet_after_wet: after_wet[month],
+        p_wet_after_dry: after_dry[month],
+        amount_shape: shape[month],
+        amount_scale_mm: scale[month],
+        wet: wet[month],
+        dry: dry[month],
+    }))
+}
+
+fn temperatures(reader: &Reader<'_>, keys: [&'static str; 4]) -> Option<[TemperatureStats; 12]> {
+    let low = twelve(reader, keys[0], &MEAN_C);
+    let low_sd = twelve(reader, keys[1], &SPREAD_C);
+    let high = twelve(reader, keys[2], &MEAN_C);
+    let high_sd = twelve(reader, keys[3], &SPREAD_C);
+    let (low, low_sd, high, high_sd) = (low?, low_sd?, high?, high_sd?);
+    Some(std::array::from_fn(|month| TemperatureStats {
+        tmin_mean_c: low[month],
+        tmin_sd_c: low_sd[month],
+        tmax_mean_c: high[month],
+        tmax_sd_c: high_sd[month],
+    }))
+}
+
+fn twelve(reader: &Reader<'_>, key: &'static str, bound: &Bound) -> Option<[f64; 12]> {
+    numbers(&reader.need(key, "[12 numbers, January to December]")?, bound)
+}
+
+fn matrix(reader: &Reader<'_>, key: &'static str) -> Option<[[f64; 2]; 2]> {
+    let item = reader.need(key, "[[0.6, 0.1], [0.1, 0.6]]")?;
+    let rows = item.list()?;
+    let rows: Vec<[f64; 2]> = rows.iter().filter_map(|row| numbers(row, &WEIGHT)).collect();
+    let read = rows.try_into().ok();
+    if read.is_none() {
+        item.fault(format!("{key} is not two rows of two numbers"), format!("For example: {key} = [[0.6, 0.1], [0.1, 0.6]]"));
+    }
+    read
+}
+
+/// A list of exactly so many numbers.
+fn numbers<const N: usize>(item: &Item<'_>, bound: &Bound) -> Option<[f64; N]> {
+    let list = item.list()?;
+    if list.len() != N {
+        item.fault(format!("{} has {} numbers", item.key, list.len()), format!("It should have {N}."));
+        return None;
+    }
+    let numbers: Vec<f64> = list.iter().filter_map(|number| number.number(bound)).collect();
+    numbers.try_into().ok()
+}

@@ -1,0 +1,165 @@
+//! Reads entries, and fills what one does not state from the entry it is `like`.
+
+use super::numbers;
+use super::{Entry, Facts, Kind, Library, Number};
+use crate::nearest::did_you_mean;
+use crate::reader::{Item, Reader};
+use sim_engine::kinds::{Host, Thermometer};
+
+/// An entry as written, before `like` is followed.
+struct Draft<'r> {
+    kind: Kind,
+    item: Item<'r>,
+    like: Option<Item<'r>>,
+    about: Option<String>,
+    facts: Facts,
+    numbers: Vec<Option<Number>>,
+}
+
+/// Reads all entries of a table whose keys are kinds. `base` is where `like` may
+/// also point; `strict`: each number states its range, unit, source and evidence.
+pub fn read_entries(root: &Reader<'_>, base: &Library, strict: bool) -> Vec<Entry> {
+    let mut drafts = Vec::new();
+    for kind in Kind::ALL.iter().copied() {
+        if let Some(table) = root.table(kind.key()) {
+            drafts.extend(table.entries().into_iter().filter_map(|item| draft(kind, item, strict)));
+        }
+    }
+    let entries = (0..drafts.len()).filter_map(|position| resolve(&drafts, position, base, strict));
+    entries.collect()
+}
+
+fn draft(kind: Kind, item: Item<'_>, strict: bool) -> Option<Draft<'_>> {
+    let reader = item.table(format!("{} {:?}", kind.plain(), item.key))?;
+    let about = reader.get("about").and_then(|item| item.text()).map(str::to_owned);
+    let like = reader.get("like");
+    let facts = facts(kind, &reader);
+    let numbers = match reader.table("numbers") {
+        Some(table) => read_numbers(kind, table, strict),
+        None => vec![None; kind.fields().len()],
+    };
+    reader.finish();
+    Some(Draft { kind, item, like, about, facts, numbers })
+}
+
+fn read_numbers(kind: Kind, table: Reader<'_>, strict: bool) -> Vec<Option<Number>> {
+    let read = |field| table.get(field_name(field)).and_then(|item| numbers::read(&item, field, strict));
+    let numbers = kind.fields().iter().map(read).collect();
+    table.finish();
+    numbers
+}
+
+fn field_name(field: &sim_engine::parameters::Field) -> &'static str {
+    field.name
+}
+
+fn facts(kind: Kind, reader: &Reader<'_>) -> Facts {
+    let mut facts = Facts::default();
+    let flag = |key| reader.get(key).and_then(|item| item.flag());
+    match kind {
+        Kind::Pest => {
+            let words = [("air", Thermometer::Air), ("soil", Thermometer::Soil)];
+            facts.thermometer = reader.get("thermometer").and_then(|item| item.choice(&words));
+            facts.host = reader.get("host").and_then(|item| host(&item));
+        }
+        Kind::Crop => {
+            facts.family = reader.get("family").and_then(|item| item.text()).map(str::to_owned);
+            facts.touches_soil = flag("touches_soil");
+        }
+        Kind::Canopy => facts.evergreen = flag("evergreen"),
+        _ => {}
+    }
+    facts
+}
+
+fn host(item: &Item<'_>) -> Option<Host> {
+    if item.value().as_str() == Some("canopy") {
+        return Some(Host::Canopy);
+    }
+    let families = item.list()?.iter().map(|family| family.text().map(str::to_owned)).collect::<Option<_>>()?;
+    Some(Host::Crops(families))
+}
+
+/// The entry with what it does not state taken from those it is like.
+fn resolve(drafts: &[Draft<'_>], position: usize, base: &Library, strict: bool) -> Option<Entry> {
+    let draft = drafts.get(position)?;
+    let mut facts = draft.facts.clone();
+    let mut numbers = draft.numbers.clone();
+    let mut seen = vec![position];
+    let mut like = draft.like.clone();
+    while let Some(item) = like.take() {
+        let name = item.text()?;
+        let here = drafts.iter().position(|other| other.kind == draft.kind && other.item.key == name);
+        if let Some(next) = here.filter(|next| !seen.contains(next) && *next != position) {
+            seen.push(next);
+            fill(&mut facts, &mut numbers, &drafts[next].facts, drafts[next].numbers.iter().cloned());
+            like = drafts[next].like.clone();
+        } else if let Some(entry) = base.get(draft.kind, name) {
+            fill(&mut facts, &mut numbers, &entry.facts, entry.numbers.iter().cloned().map(Some));
+        } else {
+            unknown_like(&item, draft.kind, name, here.is_some(), drafts, base);
+            return None;
+        }
+    }
+    finished(draft, facts, numbers, strict)
+}
+
+fn unknown_like(item: &Item<'_>, kind: Kind, name: &str, circle: bool, drafts: &[Draft<'_>], base: &Library) {
+    if circle {
+        item.fault(format!("{name:?} is like itself, in a circle"), "Take away one \"like\".");
+        return;
+    }
+    let here = drafts.iter().filter(|other| other.kind == kind).map(|other| other.item.key.as_str());
+    let names: Vec<&str> = here.chain(base.names(kind)).collect();
+    item.fault(format!("there is no {} {name:?}", kind.plain()), did_you_mean(name, names));
+}
+
+fn fill(
+    facts: &mut Facts,
+    numbers: &mut [Option<Number>],
+    from: &Facts,
+    from_numbers: impl Iterator<Item = Option<Number>>,
+) {
+    facts.thermometer = facts.thermometer.or(from.thermometer);
+    facts.host = facts.host.take().or_else(|| from.host.clone());
+    facts.family = facts.family.take().or_else(|| from.family.clone());
+    facts.touches_soil = facts.touches_soil.or(from.touches_soil);
+    facts.evergreen = facts.evergreen.or(from.evergreen);
+    for (number, other) in numbers.iter_mut().zip(from_numbers) {
+        if number.is_none() {
+            *number = other;
+        }
+    }
+}
+
+fn finished(draft: &Draft<'_>, facts: Facts, numbers: Vec<Option<Number>>, strict: bool) -> Option<Entry> {
+    let kind = draft.kind;
+    let fields = kind.fields().iter();
+    let missing: Vec<&str> = fields.zip(&numbers).filter(|(_, n)| n.is_none()).map(|(f, _)| f.name).collect();
+    let what = format!("{} {:?}", kind.plain(), draft.item.key);
+    if !missing.is_empty() {
+        let remedy = format!("Add them, or write like = \"…\" to take them from another {}.", kind.plain());
+        draft.item.fault(format!("{what} lacks numbers: {}", missing.join(", ")), remedy);
+        return None;
+    }
+    if let Some((key, example)) = missing_fact(kind, &facts) {
+        draft.item.fault(format!("{what} has no {key:?}"), format!("Add a line, for example: {key} = {example}"));
+        return None;
+    }
+    if strict && draft.about.is_none() {
+        draft.item.fault(format!("{what} has no \"about\""), "Say in a sentence what it is.");
+    }
+    let about = draft.about.clone().unwrap_or_default();
+    let numbers = numbers.into_iter().flatten().collect();
+    Some(Entry { kind, name: draft.item.key.clone(), about, facts, numbers })
+}
+
+fn missing_fact(kind: Kind, facts: &Facts) -> Option<(&'static str, &'static str)> {
+    match kind {
+        Kind::Pest if facts.thermometer.is_none() => Some(("thermometer", "\"soil\"")),
+        Kind::Pest if facts.host.is_none() => Some(("host", "\"canopy\"")),
+        Kind::Crop if facts.family.is_none() => Some(("family", "\"cabbage family\"")),
+        Kind::Crop if facts.touches_soil.is_none() => Some(("touches_soil", "true")),
+        _ => None,
+    }
+}

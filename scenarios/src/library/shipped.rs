@@ -1,0 +1,60 @@
+//! The files that ship, built into the program, and how a set of them is read.
+
+use super::{Library, climate, hazards, read_entries};
+use crate::diagnose::{Fault, Faults, Page, Source};
+use crate::reader::Reader;
+use std::cell::RefCell;
+use toml::de::DeTable;
+
+/// Every file of `scenarios/library/`.
+const FILES: &[(&str, &str)] = &[
+    ("library/process.toml", include_str!("../../library/process.toml")),
+    ("library/soils.toml", include_str!("../../library/soils.toml")),
+    ("library/covers.toml", include_str!("../../library/covers.toml")),
+    ("library/weeds.toml", include_str!("../../library/weeds.toml")),
+    ("library/creepers.toml", include_str!("../../library/creepers.toml")),
+    ("library/crops.toml", include_str!("../../library/crops.toml")),
+    ("library/canopies.toml", include_str!("../../library/canopies.toml")),
+    ("library/pests.toml", include_str!("../../library/pests.toml")),
+    ("library/birds.toml", include_str!("../../library/birds.toml")),
+    ("library/climates.toml", include_str!("../../library/climates.toml")),
+    ("library/hazards.toml", include_str!("../../library/hazards.toml")),
+];
+
+/// The shipped library.
+pub(super) fn read() -> Result<Library, Faults> {
+    read_texts(FILES)
+}
+
+/// Texts in the library's form, in this order; later ones may be `like` earlier ones.
+pub(super) fn read_texts(texts: &[(&str, &str)]) -> Result<Library, Faults> {
+    let faults = RefCell::new(Vec::new());
+    let mut library = Library::default();
+    for (file, text) in texts {
+        let source = Source::new(file, text);
+        read_one(Page { source: &source, faults: &faults }, &mut library);
+    }
+    let faults: Vec<Fault> = faults.into_inner();
+    if faults.is_empty() { Ok(library) } else { Err(Faults::sorted(faults)) }
+}
+
+fn read_one(page: Page<'_>, library: &mut Library) {
+    let (document, errors) = DeTable::parse_recoverable(page.source.text());
+    for error in errors {
+        page.error(error.span().unwrap_or(0..0), error.message(), "Mend the TOML.");
+    }
+    let root = Reader::new(page, "the library", document.get_ref(), 0..0);
+    for entry in read_entries(&root, library, true) {
+        library.put(entry);
+    }
+    if let Some(table) = root.table("climate") {
+        for item in table.entries() {
+            if let Some(climate) = climate::read(&item) {
+                library.climates.insert(item.key.clone(), climate);
+            }
+        }
+    }
+    library.hazards.extend(hazards::read(&root));
+    library.moderating_view = hazards::moderating_view(&root).or(library.moderating_view.take());
+    root.finish();
+}

@@ -1,0 +1,124 @@
+//! A site file understood: the engine's site, what is unknown about it, what it is
+//! judged by, and what was taken for granted.
+
+use crate::diagnose::Fault;
+use crate::library::Entry;
+use crate::unknowns::Unknown;
+use crate::weather_source::WeatherSource;
+use crate::library::Kind;
+use sim_engine::gates::spec::StrategySpec;
+use sim_engine::measures::Measure;
+use sim_engine::site::Site;
+
+/// A site file understood.
+#[derive(Clone, Debug)]
+pub struct SiteModel {
+    /// Name of the site.
+    pub name: String,
+    /// The site with every unknown at its likely value.
+    pub base: Site,
+    /// Longitude, degrees east, for dusk times.
+    pub longitude_deg: Option<f64>,
+    /// Hours local time is ahead of UTC.
+    pub utc_offset_h: f64,
+    /// Whole years of the run.
+    pub years: u32,
+    /// Possible years to draw.
+    pub draws: u32,
+    /// Where weather comes from.
+    pub weather: WeatherSource,
+    /// Strategies, in the order of the file.
+    pub strategies: Vec<StrategySpec>,
+    /// Every number that is not known exactly.
+    pub unknowns: Vec<Unknown>,
+    /// Library entries in use: kind, index in the engine's table, entry.
+    pub entries: Vec<(Kind, usize, Entry)>,
+    /// Points per unit of each measure, in the measure's own unit.
+    pub aims: Vec<(Measure, f64)>,
+    /// What must hold.
+    pub limits: Limits,
+    /// How strategies are compared.
+    pub compare: CompareSettings,
+    /// Why a waiting period is shorter than the rule; printed on every sheet.
+    pub waiting_rule_reason: Option<String>,
+    /// The yard is netted against wild birds (matters under a housing order).
+    pub yard_netted: bool,
+    /// Group each group joins after its isolation, by index.
+    pub joins: Vec<Option<usize>>,
+    /// What the file left open, and what was taken.
+    pub defaults: Vec<DefaultUsed>,
+    /// What a keeper should look at again.
+    pub doubts: Vec<Fault>,
+}
+
+impl SiteModel {
+    /// Index of the strategy of this name.
+    #[must_use]
+    pub fn strategy(&self, name: &str) -> Option<usize> {
+        self.strategies.iter().position(|strategy| strategy.name == name)
+    }
+}
+
+/// A default the file left to us.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DefaultUsed {
+    /// Key, for example `plot.long-beds.irrigation`.
+    pub key: String,
+    /// What was taken, as it would be written.
+    pub value: String,
+}
+
+/// Which side of a bound is right.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sense {
+    /// The measure must not be below the bound.
+    AtLeast,
+    /// The measure must not be above the bound.
+    AtMost,
+}
+
+/// One limit on a measure.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Limit {
+    /// Key in the site file.
+    pub name: &'static str,
+    /// Measure it binds.
+    pub measure: Measure,
+    /// Which side is right.
+    pub sense: Sense,
+    /// The bound, in the measure's unit.
+    pub bound: f64,
+}
+
+impl Limit {
+    /// Whether a value keeps the limit; a blank value does.
+    #[must_use]
+    pub fn holds(&self, value: f64) -> bool {
+        match self.sense {
+            Sense::AtLeast => value.is_nan() || value >= self.bound,
+            Sense::AtMost => value.is_nan() || value <= self.bound,
+        }
+    }
+}
+
+/// What must hold. The waiting period is a hard rule of the engine and is not listed here.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Limits {
+    /// The limits, in the order of reports.
+    pub all: Vec<Limit>,
+    /// Cover below which a plot-day counts as under the limit, 0 to 1.
+    pub cover_line: f64,
+}
+
+/// How strategies are compared.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CompareSettings {
+    /// Index of the strategy the others are set against.
+    pub against: usize,
+    /// Chance with which a limit must hold, 0 to 1.
+    pub sure: f64,
+    /// Difference worth telling apart, as a share of the best's gain over no birds.
+    pub worth: f64,
+    /// Weight of each pest of the site in pest suppression.
+    pub pest_weights: Vec<f64>,
+}

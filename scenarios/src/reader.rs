@@ -1,0 +1,259 @@
+//! Reads tables of a TOML file key by key, remembers which keys were asked for,
+//! and notes every fault with its place; reading goes on after each.
+//!
+//! A value that is wrong reads as `None`: the caller puts a default in its place
+//! and goes on, since a file with a fault is never used.
+
+use crate::diagnose::{Page, Severity};
+use crate::nearest::did_you_mean;
+use crate::quantity::kinds::Measured;
+use crate::quantity::{Bound, parse};
+use std::cell::RefCell;
+use std::ops::Range;
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+/// A table being read.
+#[derive(Debug)]
+pub struct Reader<'r> {
+    /// Where it is read from.
+    pub page: Page<'r>,
+    /// What it is, for messages: `[plot.long-beds]`.
+    pub what: String,
+    /// Bytes of its header.
+    pub span: Range<usize>,
+    table: &'r DeTable<'r>,
+    asked: RefCell<Vec<&'static str>>,
+}
+
+/// A value being read, with the key it stands under.
+#[derive(Clone, Debug)]
+pub struct Item<'r> {
+    /// Where it is read from.
+    pub page: Page<'r>,
+    /// Its key, or its place in a list.
+    pub key: String,
+    /// Bytes of the key.
+    pub key_span: Range<usize>,
+    value: &'r Spanned<DeValue<'r>>,
+}
+
+impl<'r> Reader<'r> {
+    /// A table under the name it is spoken of.
+    #[must_use]
+    pub fn new(page: Page<'r>, what: impl Into<String>, table: &'r DeTable<'r>, span: Range<usize>) -> Self {
+        Self { page, what: what.into(), span, table, asked: RefCell::new(Vec::new()) }
+    }
+
+    /// The value of a key, if it is there.
+    pub fn get(&self, key: &'static str) -> Option<Item<'r>> {
+        self.asked.borrow_mut().push(key);
+        let (name, value) = self.table.get_key_value(key)?;
+        Some(Item { page: self.page, key: key.to_owned(), key_span: name.span(), value })
+    }
+
+    /// The value of a key that must be there; `example` shows what to write.
+    pub fn need(&self, key: &'static str, example: &str) -> Option<Item<'r>> {
+        let item = self.get(key);
+        if item.is_none() {
+            let remedy = format!("Add a line, for example: {key} = {example}");
+            self.page.error(self.span.clone(), format!("{} has no {key:?}", self.what), remedy);
+        }
+        item
+    }
+
+    /// A table under a key, if it is there.
+    pub fn table(&self, key: &'static str) -> Option<Reader<'r>> {
+        self.get(key).and_then(|item| item.table(format!("[{key}]")))
+    }
+
+    /// All entries, in the order of the file; every key counts as asked for.
+    pub fn entries(&self) -> Vec<Item<'r>> {
+        let entry = |(name, value): (&'r Spanned<_>, &'r Spanned<DeValue<'r>>)| {
+            let key = AsRef::<str>::as_ref(Spanned::<std::borrow::Cow<'r, str>>::get_ref(name)).to_owned();
+            Item { page: self.page, key, key_span: name.span(), value }
+        };
+        let mut all: Vec<Item<'r>> = self.table.iter().map(entry).collect();
+        all.sort_by_key(|item| item.key_span.start);
+        all
+    }
+
+    /// Notes each key nobody asked for.
+    pub fn finish(self) {
+        let asked = self.asked.into_inner();
+        for (name, _) in self.table.iter() {
+            let key: &str = name.get_ref();
+            if !asked.contains(&key) {
+                let message = format!("{} has no key {key:?}", self.what);
+                self.page.error(name.span(), message, did_you_mean(key, asked.iter().copied()));
+            }
+        }
+    }
+
+    /// Notes a fault of the table as a whole.
+    pub fn fault(&self, message: impl Into<String>, remedy: impl Into<String>) {
+        self.page.error(self.span.clone(), message, remedy);
+    }
+}
+
+impl<'r> Item<'r> {
+    /// Bytes of the value.
+    #[must_use]
+    pub fn span(&self) -> Range<usize> {
+        self.value.span()
+    }
+
+    /// The value as the file has it.
+    #[must_use]
+    pub fn value(&self) -> &'r DeValue<'r> {
+        self.value.get_ref()
+    }
+
+    /// Notes a fault of the value.
+    pub fn fault(&self, message: impl Into<String>, remedy: impl Into<String>) {
+        self.page.error(self.span(), message, remedy);
+    }
+
+    /// Notes something unusual about the value.
+    pub fn unusual(&self, message: impl Into<String>, remedy: impl Into<String>) {
+        self.page.note(Severity::Unusual, self.page.source.place(self.span()), message, remedy);
+    }
+
+    fn wrong_type(&self, wanted: &str, example: &str) {
+        let found = match self.value() {
+            DeValue::String(_) => "text",
+            DeValue::Integer(_) | DeValue::Float(_) => "a number",
+            DeValue::Boolean(_) => "true or false",
+            DeValue::Datetime(_) => "a date or time",
+            DeValue::Array(_) => "a list",
+            DeValue::Table(_) => "a table",
+        };
+        self.fault(format!("{} is {found}, and should be {wanted}", self.key), format!("For example: {example}"));
+    }
+
+    /// Text, in quotes.
+    pub fn text(&self) -> Option<&'r str> {
+        let text = self.value().as_str();
+        if text.is_none() {
+            self.wrong_type("text in quotes", &format!("{} = \"…\"", self.key));
+        }
+        text
+    }
+
+    /// `true` or `false`.
+    pub fn flag(&self) -> Option<bool> {
+        let flag = self.value().as_bool();
+        if flag.is_none() {
+            self.wrong_type("true or false", &format!("{} = true", self.key));
+        }
+        flag
+    }
+
+    /// A bare number, whole or not, if it is one; no fault if it is something else.
+    #[must_use]
+    pub fn bare(&self) -> Option<f64> {
+        match self.value() {
+            DeValue::Integer(number) => i64::from_str_radix(number.as_str(), number.radix()).ok().map(|n| n as f64),
+            DeValue::Float(number) => number.as_str().parse().ok(),
+            _ => None,
+        }
+    }
+
+    /// A number without unit within its bound.
+    pub fn number(&self, bound: &Bound) -> Option<f64> {
+        match self.bare() {
+            Some(value) => self.within(value, bound),
+            None => {
+                self.wrong_type("a number", &format!("{} = {}", self.key, bound.low));
+                None
+            }
+        }
+    }
+
+    /// A whole number within its bound.
+    pub fn whole(&self, bound: &Bound) -> Option<u32> {
+        let value = self.number(bound)?;
+        if value.fract() != 0.0 {
+            self.fault(format!("{} is {value}, and should be a whole number", self.key), bound.wording);
+            return None;
+        }
+        Some(value as u32)
+    }
+
+    /// A quantity with its unit, within its bound.
+    pub fn quantity(&self, what: &Measured, bound: &Bound) -> Option<f64> {
+        if let Some(bare) = self.bare() {
+            if !bare.is_finite() {
+                return self.within(bare, bound);
+            }
+            let remedy = format!("Write it in quotes with its unit. {}", what.would_do());
+            self.fault(format!("{} is {bare} without a unit", self.key), remedy);
+            return None;
+        }
+        let Some(text) = self.value().as_str() else {
+            self.wrong_type(&format!("{} with its unit, in quotes", what.plain), &format!("{} = \"{}\"", self.key, what.example));
+            return None;
+        };
+        match parse(text, what) {
+            Ok(value) => self.within(value, bound),
+            Err(error) => {
+                self.fault(format!("{}: {}", self.key, error.message), error.remedy);
+                None
+            }
+        }
+    }
+
+    /// The value if it is finite and within its bound, else a fault with the bound's wording.
+    pub fn within(&self, value: f64, bound: &Bound) -> Option<f64> {
+        if !value.is_finite() {
+            self.fault(format!("{} is not a finite number", self.key), bound.wording);
+        } else if value < bound.low || value > bound.high {
+            let written = self.page.source.text().get(self.span()).unwrap_or_default().trim_matches('"');
+            self.fault(format!("{} is {written}, which is out of range", self.key), bound.wording);
+        } else {
+            return Some(value);
+        }
+        None
+    }
+
+    /// One of some words.
+    pub fn choice<T: Copy>(&self, words: &[(&'static str, T)]) -> Option<T> {
+        let text = self.text()?;
+        let found = words.iter().find(|(word, _)| *word == text);
+        if found.is_none() {
+            let remedy = did_you_mean(text, words.iter().map(|(word, _)| *word));
+            self.fault(format!("{} cannot be {text:?}", self.key), remedy);
+        }
+        found.map(|(_, value)| *value)
+    }
+
+    /// The place of a name among names; `kind` says what it should be, for example "plot".
+    pub fn name_in<'n>(&self, kind: &str, names: impl IntoIterator<Item = &'n str>) -> Option<usize> {
+        let text = self.text()?;
+        let names: Vec<&str> = names.into_iter().collect();
+        let found = names.iter().position(|name| *name == text);
+        if found.is_none() {
+            self.fault(format!("there is no {kind} {text:?}"), did_you_mean(text, names));
+        }
+        found
+    }
+
+    /// A table, under the name it is spoken of.
+    pub fn table(&self, what: impl Into<String>) -> Option<Reader<'r>> {
+        let table = self.value().as_table();
+        if table.is_none() {
+            self.wrong_type("a table", &format!("{} = {{ … }}", self.key));
+        }
+        table.map(|table| Reader::new(self.page, what, table, self.span()))
+    }
+
+    /// The members of a list; each is called by the list's key.
+    pub fn list(&self) -> Option<Vec<Item<'r>>> {
+        let Some(array) = self.value().as_array() else {
+            self.wrong_type("a list", &format!("{} = [ … ]", self.key));
+            return None;
+        };
+        let member = |value| Item { page: self.page, key: self.key.clone(), key_span: self.key_span.clone(), value };
+        Some(array.iter().map(member).collect())
+    }
+}

@@ -1,0 +1,169 @@
+//! Beds of a plot and the crops in them.
+
+use super::bounds;
+use super::context::Context;
+use super::dates::{in_order, shown, spans, window};
+use crate::library::Kind;
+use crate::reader::{Item, Reader};
+use jiff::civil::Date;
+use sim_engine::site::{CropPlan, Ground, HarvestWindow, When};
+
+/// The bed of crops that name none.
+const ONLY_BED: &str = "";
+/// Shares of beds that add up to within this of 1 are taken as 1.
+const SHARE_ROOM: f64 = 1e-9;
+
+/// A bed while it is read.
+struct Bed {
+    name: String,
+    share: Option<f64>,
+    crops: Vec<(CropPlan, std::ops::Range<usize>, String)>,
+}
+
+/// The grounds of a plot: sward, then beds.
+pub(super) fn read(context: &mut Context<'_>, reader: &Reader<'_>, plot: &str) -> Vec<Ground> {
+    let beds_item = reader.get("beds");
+    let beds = beds_item.as_ref().and_then(|item| item.number(&bounds::SHARE)).unwrap_or(0.0);
+    let mut named = named_beds(reader);
+    let crops = reader.get("crop").and_then(|item| item.list()).unwrap_or_default();
+    for item in &crops {
+        if let Some((bed, plan, name)) = crop(context, item, plot) {
+            put(&mut named, bed, plan, item.span(), name);
+        }
+    }
+    if beds == 0.0 && !crops.is_empty() && beds_item.is_none() {
+        reader.fault(format!("plot {plot:?} has crops and no beds"), "Say which share is beds, for example: beds = 0.6");
+    }
+    for bed in &named {
+        overlaps(context, reader, bed);
+    }
+    grounds(reader, beds, named)
+}
+
+fn named_beds(reader: &Reader<'_>) -> Vec<Bed> {
+    let mut beds = Vec::new();
+    let Some(table) = reader.table("bed") else { return beds };
+    for item in table.entries() {
+        let Some(bed) = item.table(format!("bed {:?}", item.key)) else { continue };
+        let share = bed.get("share").and_then(|item| item.number(&bounds::SHARE));
+        bed.finish();
+        beds.push(Bed { name: item.key.clone(), share, crops: Vec::new() });
+    }
+    beds
+}
+
+fn put(beds: &mut Vec<Bed>, bed: String, plan: CropPlan, span: std::ops::Range<usize>, name: String) {
+    match beds.iter_mut().find(|known| known.name == bed) {
+        Some(known) => known.crops.push((plan, span, name)),
+        None => beds.push(Bed { name: bed, share: None, crops: vec![(plan, span, name)] }),
+    }
+}
+
+fn crop(context: &mut Context<'_>, item: &Item<'_>, plot: &str) -> Option<(String, CropPlan, String)> {
+    let reader = item.table(format!("[[plot.{plot}.crop]]"))?;
+    let named = reader.need("crop", "\"leek\"");
+    let index = named.as_ref().and_then(|item| context.named(Kind::Crop, item));
+    let name = named.and_then(|item| item.text()).unwrap_or_default().to_owned();
+    let bed = reader.get("bed").and_then(|item| item.text()).unwrap_or(ONLY_BED).to_owned();
+    let ground = reader.need("in_ground", "[\"03-05\", \"07-12\"]").and_then(|item| {
+        context.spot(format!("plot.{plot}.crop.{name}.in_ground"), item.span());
+        window(&item)
+    });
+    let touches = reader.get("touches_soil").and_then(|item| item.flag());
+    let touches_soil = touches.or_else(|| Some(context.tables.crops.get(index?)?.touches_soil)).unwrap_or(true);
+    let harvest = reader.get("harvest").and_then(|item| {
+        context.spot(format!("plot.{plot}.crop.{name}.harvest"), item.span());
+        let (from, to) = window(&item)?;
+        within_ground(&item, ground?, (from, to)).then_some(HarvestWindow { from, to, touches_soil })
+    });
+    let ends_when_ripe = reader.get("ends").and_then(|item| item.choice(&[("when ripe", true), ("on the date", false)]));
+    let cleared = reader.get("cleared").and_then(|item| item.flag()).unwrap_or(false);
+    reader.finish();
+    let (crop, (from, to)) = (index?, ground?);
+    Some((bed, CropPlan { crop, from, to, ends_when_ripe: ends_when_ripe.unwrap_or(false), harvest, cleared }, name))
+}
+
+/// Whether the harvest lies within the time in the ground (both in the form of one of its years).
+fn within_ground(item: &Item<'_>, ground: (When, When), harvest: (When, When)) -> bool {
+    if !same_form(ground.0, harvest.0) {
+        item.fault("harvest and in_ground: one has years and the other has none", "Give both years, or neither.");
+        return false;
+    }
+    let year = match ground.0 {
+        When::On(date) => date.year(),
+        When::Yearly { .. } => 2027,
+    };
+    let around = (Date::constant(year - 1, 1, 1), Date::constant(year + 1, 12, 31));
+    let inside = spans(ground, around.0, around.1)
+        .iter()
+        .any(|(first, last)| spans(harvest, around.0, around.1).iter().any(|(from, to)| from >= first && to <= last));
+    if !inside {
+        let message = format!(
+            "harvest {} to {} is not within in_ground {} to {}",
+            shown(harvest.0),
+            shown(harvest.1),
+            shown(ground.0),
+            shown(ground.1)
+        );
+        item.fault(message, "Harvest while the crop is in the ground.");
+    }
+    inside
+}
+
+fn same_form(one: When, other: When) -> bool {
+    matches!((one, other), (When::On(_), When::On(_)) | (When::Yearly { .. }, When::Yearly { .. }))
+}
+
+/// Notes crops of a bed that are in the ground at the same time.
+fn overlaps(context: &Context<'_>, reader: &Reader<'_>, bed: &Bed) {
+    let (from, to) = context.run;
+    for (position, (plan, span, name)) in bed.crops.iter().enumerate() {
+        let times = spans((plan.from, plan.to), from, to);
+        for (other, _, earlier) in &bed.crops[..position] {
+            let others = spans((other.from, other.to), from, to);
+            if times.iter().any(|time| others.iter().any(|other| time.0 < other.1 && other.0 < time.1)) {
+                let message = format!("{name} is in the ground while {earlier} still is, in the same bed");
+                let remedy = "Change the dates, or give each a bed of its own, for example: bed = \"north\"";
+                reader.page.error(span.clone(), message, remedy);
+                break;
+            }
+        }
+    }
+}
+
+fn grounds(reader: &Reader<'_>, beds: f64, named: Vec<Bed>) -> Vec<Ground> {
+    let mut grounds = Vec::new();
+    if beds < 1.0 {
+        grounds.push(Ground { share: 1.0 - beds, bed: false, crops: Vec::new() });
+    }
+    let stated: f64 = named.iter().filter_map(|bed| bed.share).sum();
+    let open = named.iter().filter(|bed| bed.share.is_none()).count();
+    if stated > 1.0 + SHARE_ROOM || (open == 0 && !named.is_empty() && stated < 1.0 - SHARE_ROOM) {
+        reader.fault(format!("the shares of the beds add to {stated}"), "They are shares of the bedded part and add to 1.");
+    }
+    let each = (1.0 - stated).max(0.0) / open.max(1) as f64;
+    for bed in named.into_iter().filter(|_| beds > 0.0) {
+        let crops = bed.crops.into_iter().map(|(plan, ..)| plan).collect();
+        grounds.push(Ground { share: beds * bed.share.unwrap_or(each), bed: true, crops });
+    }
+    if beds > 0.0 && grounds.iter().all(|ground| !ground.bed) {
+        grounds.push(Ground { share: beds, bed: true, crops: Vec::new() });
+    }
+    grounds
+}
+
+/// Harvest of a canopy's fruit: one window, or a list of them.
+pub(super) fn fruit_harvest(reader: &Reader<'_>) -> Vec<HarvestWindow> {
+    let touches_soil = reader.get("fruit_touches_soil").and_then(|item| item.flag()).unwrap_or(false);
+    let Some(item) = reader.get("fruit_harvest") else { return Vec::new() };
+    if reader.get("canopy").is_none() {
+        item.fault("fruit_harvest without a canopy", "Say what bears the fruit, for example: canopy = \"plum trees\"");
+    }
+    let several = item.value().as_array().and_then(|list| list.first()).is_some_and(|first| first.get_ref().is_array());
+    let windows = if several { item.list().unwrap_or_default() } else { vec![item] };
+    let read = |item: &Item<'_>| {
+        let (from, to) = window(item)?;
+        in_order(item, from, to).then_some(HarvestWindow { from, to, touches_soil })
+    };
+    windows.iter().filter_map(read).collect()
+}

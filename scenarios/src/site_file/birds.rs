@@ -1,0 +1,70 @@
+//! `[birds.NAME]`: groups of birds of the same class, place and dates.
+
+use super::bounds;
+use super::context::Context;
+use super::dates::full;
+use crate::library::Kind;
+use crate::quantity::kinds::DAYS;
+use crate::reader::{Item, Reader};
+use sim_engine::site::Group;
+
+/// The groups, and which group each joins after its isolation.
+pub(super) fn read(context: &mut Context<'_>, root: &Reader<'_>) -> (Vec<Group>, Vec<Option<usize>>) {
+    let Some(table) = root.table("birds") else { return (Vec::new(), Vec::new()) };
+    let items = table.entries();
+    let names: Vec<String> = items.iter().map(|item| item.key.clone()).collect();
+    let read: Vec<_> = items.iter().filter_map(|item| group(context, item, &names)).collect();
+    let total: f64 = read.iter().map(|(group, _)| group.number).sum();
+    if total > bounds::BIRDS.high {
+        table.fault(format!("there are {total} birds in all"), bounds::BIRDS.wording);
+    }
+    read.into_iter().unzip()
+}
+
+fn group(context: &mut Context<'_>, item: &Item<'_>, names: &[String]) -> Option<(Group, Option<usize>)> {
+    let reader = item.table(format!("[birds.{}]", item.key))?;
+    let class = reader.need("class", "\"layer\"").and_then(|item| context.named(Kind::Bird, &item));
+    let number = reader.need("number", "16").and_then(|item| item.whole(&bounds::BIRDS));
+    let arrive = reader.get("arrive").and_then(|item| full(&item));
+    let leaving = reader.get("leave");
+    let leave = leaving.as_ref().and_then(full);
+    if let (Some(arrive), Some(leave), Some(leaving)) = (arrive, leave, &leaving)
+        && leave < arrive
+    {
+        leaving.fault(format!("leave {leave} is before arrive {arrive}"), "Put the earlier date first.");
+    }
+    let isolate = reader.get("isolate").and_then(|item| {
+        context.spot(format!("birds.{}.isolate", reader_name(&reader)), item.span());
+        isolation(context, &item)
+    });
+    let join = reader.get("then_join").and_then(|item| joins(&item, &reader, names));
+    let infection = reader.get("infection").and_then(|item| item.number(&bounds::RELATIVE)).unwrap_or(1.0);
+    reader.finish();
+    let number = f64::from(number?);
+    Some((Group { name: item.key.clone(), class: class?, number, arrive, leave, isolate, infection }, join))
+}
+
+/// The group's name, from "[birds.NAME]".
+fn reader_name<'w>(reader: &'w Reader<'_>) -> &'w str {
+    reader.what.trim_start_matches("[birds.").trim_end_matches(']')
+}
+
+fn joins(item: &Item<'_>, reader: &Reader<'_>, names: &[String]) -> Option<usize> {
+    let found = item.name_in("group of birds", names.iter().map(String::as_str))?;
+    if names.get(found).map(String::as_str) == Some(reader_name(reader)) {
+        item.fault("the group joins itself", "Name another group, or take the line away.");
+        return None;
+    }
+    Some(found)
+}
+
+fn isolation(context: &Context<'_>, item: &Item<'_>) -> Option<(usize, u32)> {
+    let reader = item.table("isolate")?;
+    let plot = reader.need("plot", "\"hazel-strip\"").and_then(|item| context.plot(&item));
+    let days = reader.need("days", "28").and_then(|item| match item.bare() {
+        Some(_) => item.whole(&bounds::ISOLATION_D),
+        None => item.quantity(&DAYS, &bounds::ISOLATION_D).map(|days| days.round() as u32),
+    });
+    reader.finish();
+    Some((plot?, days?))
+}

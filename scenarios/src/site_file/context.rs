@@ -1,0 +1,139 @@
+//! What the parts of a site file share while they are read: the library, the
+//! engine's tables as they fill, and notes for later.
+
+use crate::library::{Entry, Kind, Library};
+use crate::model::DefaultUsed;
+use crate::nearest::did_you_mean;
+use crate::reader::Item;
+use crate::unknowns::Unknown;
+use jiff::civil::Date;
+use sim_engine::kinds::{
+    BirdClass, BirdNumbers, Canopy, CanopyNumbers, CoverNumbers, CoverPlant, CreeperNumbers, CreeperPlant,
+    CropNumbers, CropPlant, Host, Pest, PestNumbers, ProcessNumbers, Soil, SoilNumbers, Thermometer, WeedNumbers,
+    WeedPlant,
+};
+use std::ops::Range;
+
+/// The engine's tables.
+#[derive(Debug, Default)]
+pub(super) struct Tables {
+    pub process: Option<ProcessNumbers>,
+    pub soils: Vec<Soil>,
+    pub covers: Vec<CoverPlant>,
+    pub weeds: Vec<WeedPlant>,
+    pub creepers: Vec<CreeperPlant>,
+    pub crops: Vec<CropPlant>,
+    pub canopies: Vec<Canopy>,
+    pub pests: Vec<Pest>,
+    pub birds: Vec<BirdClass>,
+}
+
+/// What is shared while reading.
+pub(super) struct Context<'r> {
+    pub library: &'r Library,
+    /// Entries the site defines itself.
+    pub own: Library,
+    pub tables: Tables,
+    /// Entries in use.
+    pub used: Vec<(Kind, usize, Entry)>,
+    pub plot_names: Vec<String>,
+    /// First and last day of the run.
+    pub run: (Date, Date),
+    /// Starts of the site that may be unknown, with their default range.
+    pub starts: Vec<Unknown>,
+    pub defaults: Vec<DefaultUsed>,
+    /// Where values stand, by name, for doubts.
+    pub spots: Vec<(String, Range<usize>)>,
+}
+
+impl Context<'_> {
+    /// Notes a default that was taken.
+    pub fn default(&mut self, key: impl Into<String>, value: impl Into<String>) {
+        self.defaults.push(DefaultUsed { key: key.into(), value: value.into() });
+    }
+
+    /// Remembers where a value stands.
+    pub fn spot(&mut self, name: impl Into<String>, span: Range<usize>) {
+        self.spots.push((name.into(), span));
+    }
+
+    /// The entry of this name: the site's own first.
+    fn entry(&self, kind: Kind, name: &str) -> Option<&Entry> {
+        self.own.get(kind, name).or_else(|| self.library.get(kind, name))
+    }
+
+    /// Names of a kind.
+    pub fn names(&self, kind: Kind) -> Vec<&str> {
+        self.own.names(kind).chain(self.library.names(kind)).collect()
+    }
+
+    /// Index of a named entry in the engine's table, taken into use; a fault if there is none.
+    pub fn named(&mut self, kind: Kind, item: &Item<'_>) -> Option<usize> {
+        let name = item.text()?;
+        let index = self.in_use(kind, name);
+        if index.is_none() {
+            let remedy = did_you_mean(name, self.names(kind));
+            item.fault(format!("there is no {} {name:?}", kind.plain()), remedy);
+        }
+        index
+    }
+
+    /// Index of the entry of this name in the engine's table, taken into use.
+    pub fn in_use(&mut self, kind: Kind, name: &str) -> Option<usize> {
+        let known = self.used.iter().find(|(of, _, entry)| *of == kind && entry.name == name);
+        if let Some((_, index, _)) = known {
+            return Some(*index);
+        }
+        let entry = self.entry(kind, name)?.clone();
+        let index = self.tables.put(&entry)?;
+        self.used.push((kind, index, entry));
+        Some(index)
+    }
+
+    /// Index of a named plot.
+    pub fn plot(&self, item: &Item<'_>) -> Option<usize> {
+        item.name_in("plot", self.plot_names.iter().map(String::as_str))
+    }
+}
+
+impl Tables {
+    /// Puts an entry into its table; `None` only where an entry lacks numbers.
+    fn put(&mut self, entry: &Entry) -> Option<usize> {
+        let name = entry.name.clone();
+        let values = entry.values();
+        let facts = &entry.facts;
+        match entry.kind {
+            Kind::Soil => push(&mut self.soils, Soil { name, numbers: SoilNumbers::from_values(&values)? }),
+            Kind::Cover => push(&mut self.covers, CoverPlant { name, numbers: CoverNumbers::from_values(&values)? }),
+            Kind::Weed => push(&mut self.weeds, WeedPlant { name, numbers: WeedNumbers::from_values(&values)? }),
+            Kind::Creeper => {
+                push(&mut self.creepers, CreeperPlant { name, numbers: CreeperNumbers::from_values(&values)? })
+            }
+            Kind::Crop => {
+                let family = facts.family.clone().unwrap_or_default();
+                let touches_soil = facts.touches_soil.unwrap_or(true);
+                let numbers = CropNumbers::from_values(&values)?;
+                push(&mut self.crops, CropPlant { name, family, touches_soil, numbers })
+            }
+            Kind::Canopy => {
+                let evergreen = facts.evergreen.unwrap_or(false);
+                push(&mut self.canopies, Canopy { name, evergreen, numbers: CanopyNumbers::from_values(&values)? })
+            }
+            Kind::Pest => {
+                let thermometer = facts.thermometer.unwrap_or(Thermometer::Air);
+                let host = facts.host.clone().unwrap_or(Host::Canopy);
+                push(&mut self.pests, Pest { name, thermometer, host, numbers: PestNumbers::from_values(&values)? })
+            }
+            Kind::Bird => push(&mut self.birds, BirdClass { name, numbers: BirdNumbers::from_values(&values)? }),
+            Kind::Process => {
+                self.process = Some(ProcessNumbers::from_values(&values)?);
+                Some(0)
+            }
+        }
+    }
+}
+
+fn push<T>(table: &mut Vec<T>, value: T) -> Option<usize> {
+    table.push(value);
+    Some(table.len() - 1)
+}

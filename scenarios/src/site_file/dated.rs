@@ -1,0 +1,172 @@
+//! The file of a dated strategy: `date,plot,hours,birds`, each line holding until the
+//! next date. A blank plot is the yard only; a date twice opens both plots.
+
+use super::Companions;
+use super::bounds;
+use super::context::Context;
+use super::dates;
+use crate::diagnose::{Page, Severity, Source};
+use crate::nearest::did_you_mean;
+use crate::reader::Item;
+use sim_engine::gates::spec::DatedOpening;
+use sim_engine::site::When;
+
+const COLUMNS: [&str; 4] = ["date", "plot", "hours", "birds"];
+
+/// The openings of a file named in the site file, in order of date.
+pub(super) fn read(context: &Context<'_>, item: &Item<'_>, companions: &Companions<'_>) -> Option<Vec<DatedOpening>> {
+    let name = item.text()?;
+    let text = match companions(name) {
+        Ok(text) => text,
+        Err(error) => {
+            item.fault(format!("cannot read {name:?}: {error}"), "Put the file beside the site file, or correct its name.");
+            return None;
+        }
+    };
+    let source = Source::new(name, &text);
+    openings(&context.plot_names, Page { source: &source, faults: item.page.faults })
+}
+
+/// A fault of a line.
+fn fault(page: Page<'_>, line: usize, message: impl Into<String>, remedy: impl Into<String>) {
+    page.note(Severity::Error, page.source.line(line), message, remedy);
+}
+
+/// The openings of a text.
+pub fn openings(plots: &[String], page: Page<'_>) -> Option<Vec<DatedOpening>> {
+    let mut lines = page.source.text().lines().enumerate().map(|(position, line)| (position + 1, line));
+    let header = lines.by_ref().find(|(_, line)| !line.trim().is_empty());
+    let columns = columns(page, header)?;
+    let mut rows: Vec<DatedOpening> = Vec::new();
+    let mut good = true;
+    for (line, text) in lines.filter(|(_, line)| !line.trim().is_empty()) {
+        match row(plots, page, &columns, line, text) {
+            Some(opening) => good &= merge(&mut rows, opening, page, line),
+            None => good = false,
+        }
+    }
+    if good && rows.is_empty() {
+        fault(page, 1, "there are no dates", "Add lines such as 2027-03-01,orchard");
+    }
+    rows.sort_by_key(|row| row.date);
+    (good && !rows.is_empty()).then_some(rows)
+}
+
+/// Position of each known column, -, or faults.
+fn columns(page: Page<'_>, header: Option<(usize, &str)>) -> Option<[Option<usize>; 4]> {
+    let Some((line, header)) = header else {
+        fault(page, 1, "the file is empty", "Begin with the line date,plot,hours,birds");
+        return None;
+    };
+    let names: Vec<&str> = header.trim_start_matches('\u{feff}').split(',').map(str::trim).collect();
+    for name in names.iter().filter(|name| !COLUMNS.contains(name)) {
+        fault(page, line, format!("there is no column {name:?}"), did_you_mean(name, COLUMNS));
+    }
+    let columns = COLUMNS.map(|wanted| names.iter().position(|name| *name == wanted));
+    let known = names.iter().all(|name| COLUMNS.contains(name));
+    if known && (columns[0].is_none() || columns[1].is_none()) {
+        fault(page, line, "the columns date and plot are needed", "Begin with the line date,plot,hours,birds");
+        return None;
+    }
+    known.then_some(columns)
+}
+
+fn row(plots: &[String], page: Page<'_>, columns: &[Option<usize>; 4], line: usize, text: &str) -> Option<DatedOpening> {
+    let cells: Vec<&str> = text.split(',').map(str::trim).collect();
+    let cell = |column: usize| columns[column].and_then(|at| cells.get(at)).copied().unwrap_or("");
+    let date = match dates::parse(cell(0)) {
+        Ok(When::On(date)) => Some(date),
+        Ok(When::Yearly { .. }) => {
+            fault(page, line, format!("{:?} has no year", cell(0)), "Write it with its year, for example 2027-03-01.");
+            None
+        }
+        Err((message, remedy)) => {
+            fault(page, line, message, remedy);
+            None
+        }
+    };
+    let plot = plots.iter().position(|name| name == cell(1));
+    if plot.is_none() && !cell(1).is_empty() {
+        let remedy = did_you_mean(cell(1), plots.iter().map(String::as_str));
+        fault(page, line, format!("there is no plot {:?}", cell(1)), remedy);
+        return None;
+    }
+    let hours = number(page, line, "hours", cell(2), &bounds::HOURS)?;
+    let birds = number(page, line, "birds", cell(3), &bounds::BIRDS)?;
+    Some(DatedOpening { date: date?, plots: plot.into_iter().collect(), hours, birds })
+}
+
+/// A number of a cell: none where it is blank.
+fn number(page: Page<'_>, line: usize, name: &str, cell: &str, bound: &crate::quantity::Bound) -> Option<Option<f64>> {
+    if cell.is_empty() {
+        return Some(None);
+    }
+    let digits = cell.trim_end_matches(" h");
+    match digits.parse::<f64>() {
+        Ok(value) if value >= bound.low && value <= bound.high => Some(Some(value)),
+        Ok(_) => {
+            fault(page, line, format!("{name} is {cell}, which is out of range"), bound.wording);
+            None
+        }
+        Err(_) => {
+            fault(page, line, format!("{name} is {cell:?}, which is not a number"), bound.wording);
+            None
+        }
+    }
+}
+
+/// Joins a line to the lines of the same date.
+fn merge(rows: &mut Vec<DatedOpening>, next: DatedOpening, page: Page<'_>, line: usize) -> bool {
+    let Some(same) = rows.iter_mut().find(|row| row.date == next.date) else {
+        rows.push(next);
+        return true;
+    };
+    if same.plots.is_empty() || next.plots.is_empty() {
+        fault(page, line, format!("{} says both a plot and the yard only", next.date), "Keep one of the two lines.");
+        return false;
+    }
+    if same.hours != next.hours || same.birds != next.birds {
+        let message = format!("{} has two lines with different hours or birds", next.date);
+        fault(page, line, message, "Write the same hours and birds for plots open on the same day.");
+        return false;
+    }
+    for plot in next.plots {
+        if !same.plots.contains(&plot) {
+            same.plots.push(plot);
+        }
+    }
+    true
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::diagnose::Faults;
+    use std::cell::RefCell;
+
+    fn read(text: &str) -> (Option<Vec<DatedOpening>>, String) {
+        let faults = RefCell::new(Vec::new());
+        let source = Source::new("gates.csv", text);
+        let plots = ["orchard".to_owned(), "beds".to_owned()];
+        let openings = openings(&plots, Page { source: &source, faults: &faults });
+        (openings, Faults::sorted(faults.into_inner()).to_string())
+    }
+
+    #[test]
+    fn a_date_twice_opens_both_plots_and_blank_is_the_yard() {
+        let (openings, faults) = read("date,plot,hours\n2027-04-01,orchard,4\n2027-04-01,beds,4\n2027-03-20,,\n");
+        let openings = openings.unwrap();
+        assert_eq!(faults, "");
+        assert_eq!(openings[0].plots, Vec::<usize>::new());
+        assert_eq!((openings[1].plots.clone(), openings[1].hours), (vec![0, 1], Some(4.0)));
+    }
+
+    #[test]
+    fn each_bad_line_is_named() {
+        let (openings, faults) = read("date,plot\n2027-02-30,orchard\n2027-03-01,orchrad\n");
+        assert!(openings.is_none());
+        assert!(faults.contains("gates.csv, line 2, column 1: 2027-02-30 does not exist"), "{faults}");
+        assert!(faults.contains("gates.csv, line 3, column 1: there is no plot \"orchrad\""), "{faults}");
+        assert!(faults.contains("Did you mean \"orchard\"?"), "{faults}");
+    }
+}

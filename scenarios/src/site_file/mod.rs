@@ -1,0 +1,222 @@
+//! A site file: read whole, every fault noted with its place, made into a [`SiteModel`].
+//!
+//! The sections are read in the order in which they need each other: surroundings,
+//! the site's own library entries, plots, birds, events, strategies, what is judged,
+//! what is unknown.
+
+mod aims;
+mod beds;
+mod birds;
+mod bounds;
+mod care;
+mod context;
+pub(crate) mod dates;
+mod dated;
+mod defaults;
+mod events;
+mod plots;
+mod strategies;
+mod surroundings;
+mod unsure;
+mod weather;
+
+use crate::diagnose::{Fault, Faults, Page, Severity, Source};
+use crate::doubts;
+use crate::library::{Entry, Kind, Library, read_entries};
+use crate::model::SiteModel;
+use crate::reader::Reader;
+use context::Context;
+use jiff::ToSpan;
+use sim_engine::site::Site;
+use std::cell::RefCell;
+use std::path::Path;
+use toml::de::DeTable;
+
+/// Reads a file named in a site file: its text, or in words why not.
+pub type Companions<'c> = dyn Fn(&str) -> Result<String, String> + 'c;
+
+/// Name of the one entry of the processes.
+const GENERAL: &str = "general";
+
+/// Reads the site file at a path; files it names are read from beside it.
+///
+/// # Errors
+/// All faults of the file, in the order of its lines.
+pub fn read(path: &Path, library: &Library) -> Result<SiteModel, Faults> {
+    let shown = path.display().to_string();
+    let text = std::fs::read_to_string(path).map_err(|error| {
+        let remedy = "Give the path of a site file, or write a starter with: hensward new FOLDER";
+        Faults::one(Fault::of_file(&shown, format!("cannot be read: {}", reason(&error)), remedy))
+    })?;
+    let folder = path.parent().unwrap_or(Path::new("."));
+    read_text(&shown, &text, library, &|name| {
+        std::fs::read_to_string(folder.join(name)).map_err(|error| reason(&error).to_owned())
+    })
+}
+
+/// An input fault of the system, in plain words.
+pub(crate) fn reason(error: &std::io::Error) -> &'static str {
+    match error.kind() {
+        std::io::ErrorKind::NotFound => "there is no such file",
+        std::io::ErrorKind::PermissionDenied => "it may not be read by you",
+        std::io::ErrorKind::IsADirectory => "it is a folder",
+        std::io::ErrorKind::InvalidData => "it is not text (UTF-8)",
+        _ => "the system refused",
+    }
+}
+
+/// Reads the text of a site file called `file`; `companions` gives the files it names.
+///
+/// # Errors
+/// All faults of the text, in the order of its lines.
+pub fn read_text(
+    file: &str,
+    text: &str,
+    library: &Library,
+    companions: &Companions<'_>,
+) -> Result<SiteModel, Faults> {
+    let source = Source::new(file, text);
+    let faults = RefCell::new(Vec::new());
+    let page = Page { source: &source, faults: &faults };
+    let model = document(page, library, companions);
+    let faults = Faults::sorted(faults.into_inner());
+    match model {
+        Some(mut model) if !faults.any_error() => {
+            model.doubts = faults.into_vec();
+            Ok(model)
+        }
+        _ => Err(faults),
+    }
+}
+
+/// The model of a page, `None` where a fault left a hole in it.
+fn document(page: Page<'_>, library: &Library, companions: &Companions<'_>) -> Option<SiteModel> {
+    if page.source.text().trim().is_empty() {
+        let remedy = "Write a starter with: hensward new FOLDER";
+        let fault = Fault::of_file(page.source.file(), "the file is empty", remedy);
+        page.faults.borrow_mut().push(fault);
+        return None;
+    }
+    let (document, errors) = DeTable::parse_recoverable(page.source.text());
+    for error in &errors {
+        let remedy = "Mend this first; the rest is checked once the file reads as TOML.";
+        page.note(Severity::Error, page.source.place(error.span().unwrap_or(0..0)), error.message(), remedy);
+    }
+    if !errors.is_empty() {
+        return None;
+    }
+    let root = Reader::new(page, "the site file", document.get_ref(), 0..0);
+    let model = site(page, &root, library, companions);
+    root.finish();
+    model
+}
+
+/// Entries the site defines itself.
+fn own_entries(root: &Reader<'_>, library: &Library) -> Library {
+    let mut own = Library::default();
+    if let Some(reader) = root.table("library") {
+        let entries: Vec<Entry> = read_entries(&reader, library, false);
+        entries.into_iter().for_each(|entry| own.put(entry));
+        reader.finish();
+    }
+    own
+}
+
+fn check_format(root: &Reader<'_>) {
+    let Some(item) = root.need("format", "1") else { return };
+    if item.bare() != Some(1.0) {
+        item.fault("this version reads format 1", "Write format = 1.");
+    }
+}
+
+fn site(page: Page<'_>, root: &Reader<'_>, library: &Library, companions: &Companions<'_>) -> Option<SiteModel> {
+    check_format(root);
+    let (whereabouts, elevation_default) = surroundings::whereabouts(root);
+    let run = surroundings::run(root);
+    let last = run.start.checked_add((run.days as i64).days()).unwrap_or(run.start);
+    let plot_items = plots::tables(root);
+    let mut context = Context {
+        library,
+        own: own_entries(root, library),
+        tables: context::Tables::default(),
+        used: Vec::new(),
+        plot_names: plot_items.iter().map(|item| item.key.clone()).collect(),
+        run: (run.start, last),
+        starts: Vec::new(),
+        defaults: Vec::new(),
+        spots: Vec::new(),
+    };
+    if elevation_default {
+        context.default("elevation", format!("{} m", defaults::ELEVATION_M));
+    }
+    if context.in_use(Kind::Process, GENERAL).is_none() {
+        root.fault("the library has no process \"general\"", "Use a library that has one.");
+    }
+    let weather = weather::read(&context, root, &run, whereabouts.place.latitude_deg, companions);
+    let (yard, yard_netted) = surroundings::yard(&mut context, root);
+    let house = surroundings::house(&mut context, root);
+    let (rules, waiting_rule_reason) = surroundings::rules(root);
+    let numbered = plot_items.iter().enumerate();
+    let plots = numbered.filter_map(|(position, item)| plots::read(&mut context, item, position)).collect();
+    let (groups, joins) = birds::read(&mut context, root);
+    let events = events::read(&context, root);
+    let strategies = strategies::read(&mut context, root, companions);
+    let limits = aims::limits(&mut context, root);
+    let aims = aims::aims(&mut context, root);
+    let compare = aims::compare(&context, root, &strategies);
+    let unknowns = unsure::read(&context, root);
+    let name = root.get("name").and_then(|item| item.text()).unwrap_or(defaults::NAME).to_owned();
+    let tables = context.tables;
+    let base = Site {
+        place: whereabouts.place,
+        start: run.start,
+        days: run.days,
+        steps_per_day: run.steps_per_day,
+        process: tables.process?,
+        soils: tables.soils,
+        covers: tables.covers,
+        weeds: tables.weeds,
+        creepers: tables.creepers,
+        crops: tables.crops,
+        canopies: tables.canopies,
+        pests: tables.pests,
+        birds: tables.birds,
+        yard,
+        house,
+        groups,
+        plots,
+        events,
+        rules,
+    };
+    let mut model = SiteModel {
+        name,
+        base,
+        longitude_deg: whereabouts.longitude_deg,
+        utc_offset_h: whereabouts.utc_offset_h,
+        years: run.years,
+        draws: run.draws,
+        weather: weather?,
+        strategies,
+        unknowns,
+        entries: context.used,
+        aims,
+        limits,
+        compare,
+        waiting_rule_reason,
+        yard_netted,
+        joins,
+        defaults: context.defaults,
+        doubts: Vec::new(),
+    };
+    settle(&mut model);
+    model.unknowns.retain(|unknown| unknown.low < unknown.high);
+    doubts::look(&model, page, &context.spots);
+    Some(model)
+}
+
+/// Puts the keeper's likely values into the base, so that rank 0.5 everywhere is the base.
+fn settle(model: &mut SiteModel) {
+    for unknown in &model.unknowns {
+        crate::unknowns::set(&mut model.base, unknown.target, unknown.value);
+    }
+}

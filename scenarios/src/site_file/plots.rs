@@ -1,0 +1,211 @@
+//! `[plot.NAME]`: ground, plants, canopy, pests, guards and care of a plot.
+
+use super::bounds;
+use super::context::Context;
+use super::dates::window;
+use super::defaults;
+use super::{beds, care};
+use crate::library::{Evidence, Kind};
+use crate::quantity::kinds::{AREA_M2, G_M2, LENGTH_M, PER_M2};
+use crate::reader::{Item, Reader};
+use crate::unknowns::{Target, Unknown};
+use sim_engine::site::{Guard, Plot, PlotPest};
+
+/// A site's most plots.
+const MOST_PLOTS: usize = 24;
+
+/// The plot tables of a site, at most one more than it may have; faults where there are none or too many.
+pub(super) fn tables<'r>(root: &Reader<'r>) -> Vec<Item<'r>> {
+    let Some(table) = root.get("plot").and_then(|item| item.table("[plot]")) else {
+        root.fault("there are no plots", "Add at least one, for example: [plot.orchard]");
+        return Vec::new();
+    };
+    let mut plots = table.entries();
+    if plots.is_empty() {
+        table.fault("there are no plots", "Add at least one, for example: [plot.orchard]");
+    }
+    if plots.len() > MOST_PLOTS {
+        let count = plots.len();
+        let extra = &plots[MOST_PLOTS];
+        let message = format!("there are {count} plots");
+        extra.page.error(extra.key_span.clone(), message, "A site has 1 to 24 plots.");
+        plots.truncate(MOST_PLOTS);
+    }
+    plots
+}
+
+/// The plot of a table, index `plot`.
+pub(super) fn read(context: &mut Context<'_>, item: &Item<'_>, plot: usize) -> Option<Plot> {
+    let name = item.key.clone();
+    let reader = item.table(format!("[plot.{name}]"))?;
+    let area = reader.need("area", "\"64 m2\"").and_then(|area| {
+        context.spot(format!("plot.{name}.area"), area.span());
+        area.quantity(&AREA_M2, &bounds::PLOT_M2)
+    });
+    let soil = reader.need("soil", "\"loam\"").and_then(|soil| context.named(Kind::Soil, &soil));
+    let (cover, cover_start) = cover(context, &reader, plot, &name);
+    let grounds = beds::read(context, &reader, &name);
+    let canopy = reader.get("canopy").and_then(|canopy| context.named(Kind::Canopy, &canopy));
+    let read = Plot {
+        distance_m: distance(context, &reader, &name),
+        drainage_factor: drainage(&reader),
+        rings: reader.get("rings").and_then(|rings| rings.whole(&bounds::RINGS)).unwrap_or(1) as usize,
+        grounds,
+        weeds: weeds(context, &reader, plot, &name),
+        creepers: creepers(context, &reader, plot, &name),
+        canopy,
+        canopy_harvest: beds::fruit_harvest(&reader),
+        pests: pests(context, &reader, plot, &name),
+        drip: drip(context, &reader, &name),
+        guards: guards(&reader),
+        care: care::read(context, &reader, &name),
+        worm_eggs: reader.get("worm_eggs").and_then(|eggs| eggs.number(&bounds::WORM_EGGS)).unwrap_or(0.0),
+        area_m2: area.unwrap_or(bounds::PLOT_M2.low),
+        soil: soil.unwrap_or(0),
+        cover: cover.unwrap_or(0),
+        cover_start,
+        name,
+    };
+    reader.finish();
+    Some(read)
+}
+
+fn cover(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &str) -> (Option<usize>, f64) {
+    let example = "{ plant = \"mown grass\", start = 0.9 }";
+    let Some(table) = reader.need("cover", example).and_then(|item| item.table("cover")) else {
+        return (None, defaults::COVER_START);
+    };
+    let plant = table.need("plant", "\"mown grass\"").and_then(|item| context.named(Kind::Cover, &item));
+    let start = match table.get("start") {
+        Some(item) => item.number(&bounds::SHARE).unwrap_or(defaults::COVER_START),
+        None => {
+            context.default(format!("plot.{name}.cover.start"), defaults::COVER_START.to_string());
+            defaults::COVER_START
+        }
+    };
+    table.finish();
+    context.starts.push(start_of(format!("plot.{name}.cover.start"), "share", start, 1.0, Target::CoverStart(plot)));
+    (plant, start)
+}
+
+/// A start with its default range: value ÷ and × a ratio (1: known unless the keeper is unsure).
+fn start_of(name: String, unit: &'static str, value: f64, ratio: f64, target: Target) -> Unknown {
+    let source = format!("the site file; range ÷ and × {ratio} by default");
+    let (low, high) = (value / ratio, value * ratio);
+    Unknown { name, unit, low, value, high, tie: None, source, evidence: Evidence::FromMemory, target }
+}
+
+fn distance(context: &mut Context<'_>, reader: &Reader<'_>, name: &str) -> f64 {
+    match reader.get("distance_from_yard") {
+        Some(item) => item.quantity(&LENGTH_M, &bounds::DISTANCE_M).unwrap_or(defaults::DISTANCE_M),
+        None => {
+            context.default(format!("plot.{name}.distance_from_yard"), format!("{} m", defaults::DISTANCE_M));
+            defaults::DISTANCE_M
+        }
+    }
+}
+
+fn drainage(reader: &Reader<'_>) -> f64 {
+    let words = [("slow", defaults::SLOW_DRAINAGE), ("ordinary", 1.0), ("fast", defaults::FAST_DRAINAGE)];
+    reader.get("drainage").and_then(|item| item.choice(&words)).unwrap_or(1.0)
+}
+
+fn drip(context: &mut Context<'_>, reader: &Reader<'_>, name: &str) -> bool {
+    match reader.get("irrigation") {
+        Some(item) => item.choice(&[("drip", true), ("none", false)]).unwrap_or(false),
+        None => {
+            context.default(format!("plot.{name}.irrigation"), "none");
+            false
+        }
+    }
+}
+
+fn weeds(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &str) -> Vec<(usize, f64)> {
+    let mut weeds = Vec::new();
+    for item in reader.get("weeds").and_then(|item| item.list()).unwrap_or_default() {
+        let Some(table) = item.table("a weed") else { continue };
+        let plant = table.need("plant", "\"chickweed\"");
+        let index = plant.as_ref().and_then(|item| context.named(Kind::Weed, item));
+        let seeds = table.need("seeds", "\"2500 per m2\"");
+        let number = seeds.as_ref().and_then(|item| item.quantity(&PER_M2, &bounds::SEEDS_M2));
+        table.finish();
+        let (Some(index), Some(number)) = (index, number) else { continue };
+        let key = format!("plot.{name}.weeds.{}.seeds", plant.and_then(|item| item.text()).unwrap_or(""));
+        if let Some(seeds) = seeds {
+            context.spot(key.clone(), seeds.span());
+        }
+        let target = Target::WeedSeeds(plot, weeds.len());
+        context.starts.push(start_of(key, "per m2", number, defaults::SEED_START_RANGE, target));
+        weeds.push((index, number));
+    }
+    weeds
+}
+
+fn creepers(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &str) -> Vec<(usize, f64)> {
+    let mut creepers = Vec::new();
+    for item in reader.get("creeping").and_then(|item| item.list()).unwrap_or_default() {
+        let Some(table) = item.table("a creeping weed") else { continue };
+        let plant = table.need("plant", "\"couch grass\"");
+        let index = plant.as_ref().and_then(|item| context.named(Kind::Creeper, item));
+        let reserve = table.need("reserve", "\"20 g/m2\"");
+        let reserve = reserve.and_then(|item| item.quantity(&G_M2, &bounds::RESERVE_G_M2));
+        table.finish();
+        let (Some(index), Some(reserve)) = (index, reserve) else { continue };
+        let key = format!("plot.{name}.creeping.{}.reserve", plant.and_then(|item| item.text()).unwrap_or(""));
+        let target = Target::CreeperReserve(plot, creepers.len());
+        context.starts.push(start_of(key, "g/m2", reserve, defaults::RESERVE_START_RANGE, target));
+        creepers.push((index, reserve));
+    }
+    creepers
+}
+
+fn pests(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &str) -> Vec<PlotPest> {
+    let mut pests = Vec::new();
+    for item in reader.get("pest").and_then(|item| item.list()).unwrap_or_default() {
+        let Some(table) = item.table(format!("[[plot.{name}.pest]]")) else { continue };
+        let species = table.need("species", "\"plum sawfly\"");
+        let pest = species.as_ref().and_then(|item| context.named(Kind::Pest, item));
+        let start = table.need("start", "\"8 per m2\"");
+        let number = start.as_ref().and_then(|item| item.quantity(&PER_M2, &bounds::PESTS_M2));
+        let neighbours = table.get("neighbours").and_then(|item| neighbours(&item)).unwrap_or(1.0);
+        table.finish();
+        let (Some(pest), Some(start_per_m2)) = (pest, number) else { continue };
+        let key = format!("plot.{name}.pest.{}.start", species.and_then(|item| item.text()).unwrap_or(""));
+        if let Some(start) = start {
+            context.spot(key.clone(), start.span());
+        }
+        let target = Target::PestStart(plot, pests.len());
+        context.starts.push(start_of(key, "per m2", start_per_m2, defaults::PEST_START_RANGE, target));
+        pests.push(PlotPest { pest, start_per_m2, neighbours });
+    }
+    pests
+}
+
+fn neighbours(item: &Item<'_>) -> Option<f64> {
+    if item.bare().is_some() { item.number(&bounds::RELATIVE) } else { item.choice(defaults::NEIGHBOURS) }
+}
+
+fn guards(reader: &Reader<'_>) -> Vec<Guard> {
+    let mut guards = Vec::new();
+    for item in reader.get("guards").and_then(|item| item.list()).unwrap_or_default() {
+        let Some(table) = item.table("a guard") else { continue };
+        let share = table.need("share", "0.15").and_then(|item| item.number(&bounds::SHARE));
+        let from = table.need("from", "\"03-15\"").and_then(|item| super::dates::when(&item));
+        let to = table.need("to", "\"07-31\"");
+        let until = to.as_ref().and_then(super::dates::when);
+        table.finish();
+        if let (Some(share), Some(from), Some(to), Some(item)) = (share, from, until, to)
+            && super::dates::in_order(&item, from, to)
+        {
+            guards.push(Guard { share, from, to });
+        }
+    }
+    guards
+}
+
+/// A season under `season`; the whole year where there is none.
+pub(super) fn season(reader: &Reader<'_>) -> (sim_engine::site::When, sim_engine::site::When) {
+    use sim_engine::site::When::Yearly;
+    let whole_year = (Yearly { month: 1, day: 1 }, Yearly { month: 12, day: 31 });
+    reader.get("season").and_then(|item| window(&item)).unwrap_or(whole_year)
+}

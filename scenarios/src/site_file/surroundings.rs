@@ -1,0 +1,179 @@
+//! Where and when: place, `[run]`, `[yard]`, `[house]` and `[rules]`.
+
+use super::bounds;
+use super::context::Context;
+use super::dates::full;
+use super::defaults;
+use crate::library::Evidence;
+use crate::quantity::Bound;
+use crate::quantity::kinds::{ANGLE_DEG, AREA_M2, DAYS, HOURS, INTERVAL_D, LENGTH_M, Measured};
+use crate::reader::Reader;
+use crate::unknowns::{Target, Unknown};
+use jiff::ToSpan;
+use jiff::civil::Date;
+use sim_engine::site::{House, Rules, Yard};
+use sim_engine::weather::Place;
+
+/// Place, longitude and offset.
+pub(super) struct Whereabouts {
+    pub place: Place,
+    pub longitude_deg: Option<f64>,
+    pub utc_offset_h: f64,
+}
+
+/// Where the site lies; also the elevation's default, if it was taken.
+pub(super) fn whereabouts(root: &Reader<'_>) -> (Whereabouts, bool) {
+    let latitude = root.need("latitude", "\"52.6 deg\"").and_then(|item| item.quantity(&ANGLE_DEG, &bounds::LATITUDE));
+    let quantity = |key, what: &Measured, bound: &Bound| root.get(key).and_then(|item| item.quantity(what, bound));
+    let elevation = quantity("elevation", &LENGTH_M, &bounds::ELEVATION_M);
+    let place = Place {
+        latitude_deg: latitude.unwrap_or(0.0),
+        elevation_m: elevation.unwrap_or(defaults::ELEVATION_M),
+    };
+    let longitude_deg = quantity("longitude", &ANGLE_DEG, &bounds::LONGITUDE);
+    let utc_offset_h = quantity("utc_offset", &HOURS, &bounds::UTC_OFFSET_H).unwrap_or(0.0);
+    (Whereabouts { place, longitude_deg, utc_offset_h }, root.get("elevation").is_none())
+}
+
+/// What `[run]` says.
+pub(super) struct Run {
+    pub start: Date,
+    pub years: u32,
+    pub days: usize,
+    pub draws: u32,
+    pub steps_per_day: u32,
+}
+
+/// The run; a place holder where its start is missing.
+pub(super) fn run(root: &Reader<'_>) -> Run {
+    let mut run = Run { start: Date::constant(2001, 1, 1), years: defaults::YEARS, days: 0, draws: defaults::DRAWS, steps_per_day: 1 };
+    let Some(reader) = root.need("run", "{ start = 2027-03-01 }").and_then(|item| item.table("[run]")) else {
+        return run;
+    };
+    let year = Bound { low: 1900.0, high: 2200.0, wording: "A run starts in the years 1900 to 2200." };
+    if let Some(item) = reader.need("start", "2027-03-01")
+        && let Some(start) = full(&item)
+        && item.within(f64::from(start.year()), &year).is_some()
+    {
+        run.start = start;
+    }
+    if let Some(years) = reader.get("years").and_then(|item| item.whole(&bounds::YEARS)) {
+        run.years = years;
+    }
+    if let Some(draws) = reader.get("draws").and_then(|item| item.whole(&bounds::DRAWS)) {
+        run.draws = draws;
+    }
+    run.steps_per_day = steps(&reader);
+    reader.finish();
+    let end = run.start.checked_add((i64::from(run.years)).years()).unwrap_or(run.start);
+    run.days = run.start.until(end).map_or(0, |span| span.get_days().unsigned_abs() as usize);
+    run
+}
+
+fn steps(reader: &Reader<'_>) -> u32 {
+    let Some(item) = reader.get("steps_per_day") else { return 1 };
+    let bound = Bound { low: 1.0, high: 8.0, wording: "A day has 1, 2, 4 or 8 steps." };
+    match item.whole(&bound) {
+        Some(steps) if !steps.is_power_of_two() => {
+            item.fault(format!("steps_per_day is {steps}"), bound.wording);
+            1
+        }
+        steps => steps.unwrap_or(1),
+    }
+}
+
+/// Surfaces of a yard: whether they drain and take droppings.
+const SURFACES: &[(&str, bool)] = &[
+    ("wood chip", true),
+    ("gravel", true),
+    ("sand", true),
+    ("straw", true),
+    ("earth", false),
+    ("grass", false),
+    ("concrete", false),
+];
+
+/// The yard, and whether it is netted.
+pub(super) fn yard(context: &mut Context<'_>, root: &Reader<'_>) -> (Yard, bool) {
+    let bare = Yard { area_m2: 1.0, drained: false, cleaned_every_days: None, covered: false, shade: 0.0 };
+    let example = "{ area = \"48 m2\", surface = \"wood chip\" }";
+    let Some(reader) = root.need("yard", example).and_then(|item| item.table("[yard]")) else { return (bare, false) };
+    let area = reader.need("area", "\"48 m2\"").and_then(|item| {
+        context.spot("yard.area", item.span());
+        item.quantity(&AREA_M2, &bounds::YARD_M2)
+    });
+    let surface = reader.get("surface").and_then(|item| item.choice(SURFACES));
+    if reader.get("surface").is_none() {
+        context.default("yard.surface", "earth");
+    }
+    let cleaned = reader.get("cleaned_out").and_then(|item| item.quantity(&INTERVAL_D, &bounds::INTERVAL_D));
+    let flag = |key| reader.get(key).and_then(|item| item.flag()).unwrap_or(false);
+    let (covered, netted) = (flag("covered"), flag("netted"));
+    let shade = reader.get("shade").and_then(|item| item.number(&bounds::SHARE)).unwrap_or(0.0);
+    reader.finish();
+    let cleaned_every_days = cleaned.map(|days| days.round() as u32);
+    let yard = Yard { area_m2: area.unwrap_or(1.0), drained: surface.unwrap_or(false), cleaned_every_days, covered, shade };
+    (yard, netted)
+}
+
+/// The house; its night share is never known exactly.
+pub(super) fn house(context: &mut Context<'_>, root: &Reader<'_>) -> House {
+    let mut night_share = defaults::NIGHT_SHARE;
+    match root.table("house") {
+        Some(reader) => {
+            let stated = reader.get("night_share").and_then(|item| item.number(&bounds::SHARE));
+            night_share = stated.unwrap_or(night_share);
+            reader.finish();
+        }
+        None => context.default("house.night_share", night_share.to_string()),
+    }
+    context.starts.push(Unknown {
+        name: "house.night_share".to_owned(),
+        unit: "share",
+        low: night_share * defaults::NIGHT_SHARE_LOW,
+        value: night_share,
+        high: (night_share * defaults::NIGHT_SHARE_HIGH).min(1.0),
+        tie: None,
+        source: "nobody weighs it; 0.35 to 0.6 where 0.45 is likely".to_owned(),
+        evidence: Evidence::FromMemory,
+        target: Target::NightShare,
+    });
+    House { night_share }
+}
+
+/// The hard rules, and why a waiting period is shorter than the rule.
+pub(super) fn rules(root: &Reader<'_>) -> (Rules, Option<String>) {
+    let mut rules = Rules {
+        waiting_days_touching: defaults::WAITING_TOUCHING_D,
+        waiting_days_other: defaults::WAITING_OTHER_D,
+        shut_on_mud: true,
+        shut_on_frozen: false,
+        shut_on_snow: false,
+    };
+    let Some(reader) = root.table("rules") else { return (rules, None) };
+    let reason = reader.get("waiting_rule_reason").and_then(|item| item.text());
+    let reason = reason.map(str::trim).filter(|reason| !reason.is_empty());
+    let waiting = |key, rule: u32| {
+        let Some(item) = reader.get(key) else { return rule };
+        let days = item.quantity(&DAYS, &bounds::WAITING_D).map_or(rule, |days| days.round() as u32);
+        if days < rule && reason.is_none() {
+            let message = format!("{key} is {days} days, shorter than the rule of {rule}");
+            item.fault(message, "Say why: waiting_rule_reason = \"…\"; it is printed on every sheet.");
+        }
+        days
+    };
+    rules.waiting_days_touching = waiting("waiting_days_touching", rules.waiting_days_touching);
+    rules.waiting_days_other = waiting("waiting_days_other", rules.waiting_days_other);
+    shut_on(&reader, &mut rules);
+    reader.finish();
+    (rules, reason.map(str::to_owned))
+}
+
+fn shut_on(reader: &Reader<'_>, rules: &mut Rules) {
+    let Some(list) = reader.get("shut_on").and_then(|item| item.list()) else { return };
+    let words: Vec<usize> =
+        list.iter().filter_map(|item| item.choice(&[("mud", 0), ("frozen", 1), ("snow", 2)])).collect();
+    rules.shut_on_mud = words.contains(&0);
+    rules.shut_on_frozen = words.contains(&1);
+    rules.shut_on_snow = words.contains(&2);
+}

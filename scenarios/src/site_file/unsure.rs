@@ -1,0 +1,123 @@
+//! `[unsure]`: the keeper's own ranges, and from them and the library every unknown.
+
+use super::context::Context;
+use crate::library::{Evidence, Kind};
+use crate::nearest::did_you_mean;
+use crate::quantity::kinds::{G_M2, Measured, PER_M2};
+use crate::reader::{Item, Reader};
+use crate::quantity::parse;
+use crate::unknowns::{Target, Unknown};
+
+/// Every number that may be unknown, exact ones too, the keeper's ranges taken in.
+pub(super) fn read(context: &Context<'_>, root: &Reader<'_>) -> Vec<Unknown> {
+    let mut candidates = numbers(context);
+    candidates.extend(context.starts.iter().cloned());
+    if let Some(table) = root.table("unsure") {
+        for item in table.entries() {
+            one(&mut candidates, &item);
+        }
+    }
+    candidates
+}
+
+/// The numbers of the entries in use, processes first.
+fn numbers(context: &Context<'_>) -> Vec<Unknown> {
+    let mut all = Vec::new();
+    for (kind, index, entry) in &context.used {
+        for (position, (number, field)) in entry.numbers.iter().zip(kind.fields()).enumerate() {
+            all.push(Unknown {
+                name: entry.number_name(position),
+                unit: field.unit,
+                low: number.low,
+                value: number.value,
+                high: number.high,
+                tie: number.tie.clone(),
+                source: number.source.clone(),
+                evidence: number.evidence,
+                target: Target::Number(*kind, *index, position),
+            });
+        }
+    }
+    all.sort_by_key(|unknown| !matches!(unknown.target, Target::Number(Kind::Process, ..)));
+    all
+}
+
+fn one(candidates: &mut [Unknown], item: &Item<'_>) {
+    let Some(position) = candidates.iter().position(|unknown| unknown.name == item.key) else {
+        let names = candidates.iter().map(|unknown| unknown.name.as_str());
+        let remedy = did_you_mean(&item.key, names);
+        item.page.error(item.key_span.clone(), format!("nothing here is called {:?}", item.key), remedy);
+        return;
+    };
+    let unknown = &mut candidates[position];
+    let Some(list) = item.list() else { return };
+    let values: Vec<Option<f64>> = list.iter().map(|item| value(item, unknown)).collect();
+    let Some(values) = values.into_iter().collect::<Option<Vec<f64>>>() else { return };
+    let (low, middle, high) = match values.as_slice() {
+        [low, high] => (*low, unknown.value, *high),
+        [low, middle, high] => (*low, *middle, *high),
+        _ => {
+            item.fault(format!("{} values", values.len()), "Write the least, the likely and the most.");
+            return;
+        }
+    };
+    if low > middle || middle > high {
+        let message = format!("{low}, {middle}, {high} are not in order");
+        item.fault(message, "Write the least, the likely and the most.");
+        return;
+    }
+    if middle != unknown.value {
+        differs(item, unknown, middle);
+    }
+    (unknown.low, unknown.value, unknown.high) = (low, middle, high);
+    unknown.source = "the keeper".to_owned();
+    unknown.evidence = Evidence::FromMemory;
+}
+
+/// The likely value was stated elsewhere too: the keeper's range wins.
+fn differs(item: &Item<'_>, unknown: &Unknown, middle: f64) {
+    let message = format!("the likely value {middle} is not the {} stated elsewhere", unknown.value);
+    item.unusual(message, "The one here is taken; write the same in both places if that is not meant.");
+}
+
+/// A value: with its unit in quotes; bare where the number has no unit.
+fn value(item: &Item<'_>, unknown: &Unknown) -> Option<f64> {
+    if let Some(value) = item.bare().filter(|_| matches!(unknown.unit, "-" | "1" | "share")) {
+        return finite(item, value);
+    }
+    let text = item.text()?;
+    let site = site_unit(unknown.unit).filter(|_| !matches!(unknown.target, Target::Number(..)));
+    if let Some(what) = site {
+        return match parse(text, what) {
+            Ok(value) => finite(item, value),
+            Err(error) => {
+                item.fault(error.message, error.remedy);
+                None
+            }
+        };
+    }
+    let (number, unit) = text.split_once(' ').unwrap_or((text, ""));
+    match number.parse::<f64>() {
+        Ok(value) if unit.trim() == unknown.unit => finite(item, value),
+        _ => {
+            item.fault(format!("{text:?} is not in {}", unknown.unit), format!("Write it as \"{} {}\".", unknown.value, unknown.unit));
+            None
+        }
+    }
+}
+
+fn site_unit(unit: &str) -> Option<&'static Measured> {
+    match unit {
+        "per m2" => Some(&PER_M2),
+        "g/m2" => Some(&G_M2),
+        _ => None,
+    }
+}
+
+fn finite(item: &Item<'_>, value: f64) -> Option<f64> {
+    if !value.is_finite() {
+        item.fault("not a finite number", "Write the least, the likely and the most.");
+        return None;
+    }
+    Some(value)
+}

@@ -1,0 +1,93 @@
+//! `[weather]`: a climate of the library, or a station's file.
+
+use super::Companions;
+use super::context::Context;
+use super::surroundings::Run;
+use crate::diagnose::{Page, Source};
+use crate::nearest::did_you_mean;
+use crate::quantity::Bound;
+use crate::quantity::kinds::DAYS;
+use crate::reader::{Item, Reader};
+use crate::station::{self, Station};
+use crate::weather_source::{WeatherSource, turned};
+use sim_engine::weather::fit::fit;
+use sim_engine::weather::years::Years;
+
+const FILLED_D: Bound = Bound { low: 0.0, high: 10.0, wording: "Gaps of at most 10 days may be filled." };
+
+/// Where the weather comes from.
+pub(super) fn read(
+    context: &Context<'_>,
+    root: &Reader<'_>,
+    run: &Run,
+    latitude_deg: f64,
+    companions: &Companions<'_>,
+) -> Option<WeatherSource> {
+    let reader = root.need("weather", "{ climate = \"cool-maritime\" }")?.table("[weather]")?;
+    let climate = reader.get("climate");
+    let station = reader.get("station");
+    let use_years = reader.get("use").and_then(|item| item.choice(&[("generator", false), ("years", true)]));
+    let gaps = reader.get("fill_gaps").and_then(|item| item.quantity(&DAYS, &FILLED_D)).unwrap_or(0.0);
+    if climate.is_none() && station.is_none() {
+        let remedy = "Add climate = \"cool-maritime\" or station = \"my-station.csv\".";
+        reader.fault("weather has neither a climate nor a station", remedy);
+    }
+    reader.finish();
+    match (climate, station) {
+        (Some(climate), None) => named(context, &climate, latitude_deg),
+        (None, Some(item)) => {
+            let station = file(&item, gaps.round() as u32, companions)?;
+            source(&item, station, use_years.unwrap_or(false), run)
+        }
+        (Some(_), Some(station)) => {
+            station.fault("weather has both a climate and a station", "Keep one of the two.");
+            None
+        }
+        (None, None) => None,
+    }
+}
+
+fn named(context: &Context<'_>, item: &Item<'_>, latitude_deg: f64) -> Option<WeatherSource> {
+    let name = item.text()?;
+    let Some(found) = context.library.climate(name) else {
+        let remedy = did_you_mean(name, context.library.climates().map(|(name, _)| name));
+        item.fault(format!("there is no climate {name:?}"), remedy);
+        return None;
+    };
+    let climate = if found.latitude_deg * latitude_deg < 0.0 { turned(&found.climate) } else { found.climate.clone() };
+    Some(WeatherSource::Climate { name: name.to_owned(), climate: Box::new(climate) })
+}
+
+fn file(item: &Item<'_>, gap_days: u32, companions: &Companions<'_>) -> Option<Station> {
+    let name = item.text()?;
+    match companions(name) {
+        Ok(text) => {
+            let source = Source::new(name, &text);
+            station::read_page(Page { source: &source, faults: item.page.faults }, gap_days)
+        }
+        Err(error) => {
+            item.fault(format!("cannot read {name:?}: {error}"), "Put the file beside the site file, or correct its name.");
+            None
+        }
+    }
+}
+
+fn source(item: &Item<'_>, station: Station, years: bool, run: &Run) -> Option<WeatherSource> {
+    let file = item.text()?.to_owned();
+    if years {
+        return match Years::cut(&station.days, run.start.month(), run.start.day()) {
+            Ok(years) => Some(WeatherSource::Years { file, years, filled: station.filled }),
+            Err(error) => {
+                item.fault(format!("{file}: {error}"), "Give a longer file, or use = \"generator\".");
+                None
+            }
+        };
+    }
+    match fit(&station.days) {
+        Ok(fitted) => Some(WeatherSource::Fitted { file, fitted: Box::new(fitted), days: station.days, filled: station.filled }),
+        Err(error) => {
+            item.fault(format!("{file}: {error}"), "Give a longer file, or take a climate of the library.");
+            None
+        }
+    }
+}

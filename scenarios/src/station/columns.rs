@@ -1,0 +1,85 @@
+//! The header of a station file: which column is what, in which unit.
+
+use super::rows::fault;
+use crate::diagnose::Page;
+use crate::nearest::did_you_mean;
+
+/// The remedy that shows what a file looks like.
+pub(super) const EXAMPLE: &str = "Begin with the line date,tmin[C],tmax[C],rain[mm] and write one line a day below it.";
+
+/// What a column measures.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum What {
+    Date,
+    Tmin,
+    Tmax,
+    Rain,
+    Radiation,
+    Humidity,
+    Wind,
+}
+
+/// A column: what, and how its numbers become the engine's (value × factor + zero).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Column {
+    pub what: What,
+    pub factor: f64,
+    pub zero: f64,
+}
+
+/// Every header: C, mm, MJ/m2, %, m/s are the engine's own.
+const HEADERS: &[(&str, What, f64, f64)] = &[
+    ("date", What::Date, 1.0, 0.0),
+    ("tmin[C]", What::Tmin, 1.0, 0.0),
+    ("tmax[C]", What::Tmax, 1.0, 0.0),
+    ("rain[mm]", What::Rain, 1.0, 0.0),
+    ("radiation[MJ/m2]", What::Radiation, 1.0, 0.0),
+    ("humidity[%]", What::Humidity, 1.0, 0.0),
+    ("wind[m/s]", What::Wind, 1.0, 0.0),
+    ("tmin[F]", What::Tmin, 5.0 / 9.0, -160.0 / 9.0),
+    ("tmax[F]", What::Tmax, 5.0 / 9.0, -160.0 / 9.0),
+    ("rain[in]", What::Rain, 25.4, 0.0),
+    ("wind[km/h]", What::Wind, 1.0 / 3.6, 0.0),
+    ("wind[mph]", What::Wind, 0.447_04, 0.0),
+];
+
+/// Columns that must be there.
+const NEEDED: [(&str, What); 4] =
+    [("date", What::Date), ("tmin[C]", What::Tmin), ("tmax[C]", What::Tmax), ("rain[mm]", What::Rain)];
+
+/// The columns of a header; `None` with its faults noted.
+pub(super) fn read(page: Page<'_>, line: usize, header: &str) -> Option<Vec<Column>> {
+    let names: Vec<&str> = header.trim_start_matches('\u{feff}').split(',').map(cell).collect();
+    let columns: Vec<Option<Column>> = names.iter().map(|name| column(name)).collect();
+    if columns.iter().all(Option::is_none) {
+        fault(page, line, "the header line is missing", EXAMPLE);
+        return None;
+    }
+    let mut good = true;
+    for (name, column) in names.iter().zip(&columns) {
+        if column.is_none() {
+            let remedy = did_you_mean(name, HEADERS.iter().map(|(header, ..)| *header));
+            fault(page, line, format!("there is no column {name:?}"), remedy);
+            good = false;
+        }
+    }
+    for (name, what) in NEEDED {
+        let count = columns.iter().flatten().filter(|column| column.what == what).count();
+        if good && count != 1 {
+            let message = if count == 0 { format!("column {name} is missing") } else { format!("column {name} is there twice") };
+            fault(page, line, message, EXAMPLE);
+            good = false;
+        }
+    }
+    good.then(|| columns.into_iter().flatten().collect())
+}
+
+fn column(name: &str) -> Option<Column> {
+    let (_, what, factor, zero) = HEADERS.iter().find(|(header, ..)| *header == name)?;
+    Some(Column { what: *what, factor: *factor, zero: *zero })
+}
+
+/// A cell without the quotes a spreadsheet may put.
+pub(super) fn cell(text: &str) -> &str {
+    text.trim().trim_matches('"').trim()
+}

@@ -1,0 +1,106 @@
+//! A station's daily weather from a CSV file: `date,tmin[C],tmax[C],rain[mm]` and,
+//! where there is more, `radiation[MJ/m2],humidity[%],wind[m/s]`. Columns may stand in
+//! any order and in other units. Every problem is named with its line; short gaps
+//! are filled only where that is asked for, and counted.
+
+mod columns;
+mod gaps;
+mod rows;
+
+use crate::diagnose::{Fault, Faults, Page, Source};
+use jiff::civil::Date;
+use sim_engine::weather::DayWeather;
+use std::cell::RefCell;
+use std::path::Path;
+
+/// Faults after which a file is not read on.
+const ENOUGH_FAULTS: usize = 40;
+
+/// The days of a station, without gaps.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Station {
+    /// The file.
+    pub file: String,
+    /// Its days in order, one after the other.
+    pub days: Vec<DayWeather>,
+    /// Days of these that were filled.
+    pub filled: usize,
+}
+
+impl Station {
+    /// The weather of `days` days from `start`.
+    ///
+    /// # Errors
+    /// The file does not have them all.
+    pub fn days_from(&self, start: Date, days: usize) -> Result<&[DayWeather], Faults> {
+        let first = self.days.iter().position(|day| day.date == start);
+        let found = first.and_then(|first| self.days.get(first..first + days));
+        found.ok_or_else(|| {
+            let from = self.days.first().map_or(start, |day| day.date);
+            let to = self.days.last().map_or(start, |day| day.date);
+            let message = format!("there is no weather for the {days} days asked for from {start}: it has {from} to {to}");
+            let remedy = "Give a file that covers them, or change start and years of [run].";
+            Faults::one(Fault::of_file(&self.file, message, remedy))
+        })
+    }
+}
+
+/// Reads a station file; gaps of up to `fill_gap_days` days are filled.
+///
+/// # Errors
+/// All faults of the file, by line.
+pub fn read(path: &Path, fill_gap_days: u32) -> Result<Station, Faults> {
+    let shown = path.display().to_string();
+    match std::fs::read_to_string(path) {
+        Ok(text) => read_text(&shown, &text, fill_gap_days),
+        Err(error) => {
+            let message = format!("cannot be read: {}", crate::site_file::reason(&error));
+            Err(Faults::one(Fault::of_file(&shown, message, "Give the path of a CSV file with the station's days.")))
+        }
+    }
+}
+
+/// Reads the text of a station file called `file`.
+///
+/// # Errors
+/// All faults of the text, by line.
+pub fn read_text(file: &str, text: &str, fill_gap_days: u32) -> Result<Station, Faults> {
+    let source = Source::new(file, text);
+    let faults = RefCell::new(Vec::new());
+    let station = read_page(Page { source: &source, faults: &faults }, fill_gap_days);
+    let faults = Faults::sorted(faults.into_inner());
+    station.filter(|_| !faults.any_error()).ok_or(faults)
+}
+
+/// Reads a page, its faults noted there.
+pub(crate) fn read_page(page: Page<'_>, fill_gap_days: u32) -> Option<Station> {
+    let before = page.faults.borrow().len();
+    let mut lines = page.source.text().lines().enumerate().filter(|(_, line)| !line.trim().is_empty());
+    let Some((header_at, header)) = lines.next() else {
+        let fault = Fault::of_file(page.source.file(), "the file is empty", columns::EXAMPLE);
+        page.faults.borrow_mut().push(fault);
+        return None;
+    };
+    let columns = columns::read(page, header_at + 1, header)?;
+    let mut days: Vec<rows::Row> = Vec::new();
+    for (at, line) in lines {
+        if page.faults.borrow().len() >= before + ENOUGH_FAULTS {
+            rows::fault(page, at + 1, "the rest of the file was not read", "Mend the faults above first.");
+            break;
+        }
+        if let Some(row) = rows::read(page, &columns, at + 1, line)
+            && rows::follows(page, days.last(), &row)
+        {
+            days.push(row);
+        }
+    }
+    if page.faults.borrow().len() > before {
+        return None;
+    }
+    if days.is_empty() {
+        rows::fault(page, header_at + 1, "there are no days below the header", columns::EXAMPLE);
+        return None;
+    }
+    let (days, filled) = gaps::fill(page, days, fill_gap_days)?;
+    Some(Station { file: page.source.file().to_owned(), days, filled })
+}

@@ -1,0 +1,160 @@
+//! One line of a station file: a day, each impossible value named.
+
+use super::columns::{Column, What, cell};
+use crate::diagnose::{Page, Severity};
+use crate::site_file::dates;
+use jiff::civil::Date;
+use sim_engine::site::When;
+
+/// Least and most a value can be: record air temperatures are -89.2 and 56.7 C, the most
+/// rain in a day 1,825 mm (World Meteorological Organization, archive of extremes).
+const TEMPERATURE_C: (f64, f64) = (-90.0, 60.0);
+const RAIN_MM: (f64, f64) = (0.0, 2_000.0);
+/// No day's sunlight at the ground exceeds this (FAO-56, annex 2: 48 above the air).
+const RADIATION_MJ_M2: (f64, f64) = (0.0, 50.0);
+const HUMIDITY_PCT: (f64, f64) = (0.0, 100.0);
+/// Mean wind of a day; from memory.
+const WIND_M_S: (f64, f64) = (0.0, 60.0);
+
+/// A day as written; what is missing may be filled.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Row {
+    pub line: usize,
+    pub date: Date,
+    pub tmin_c: Option<f64>,
+    pub tmax_c: Option<f64>,
+    pub rain_mm: Option<f64>,
+    pub radiation_mj_m2: Option<f64>,
+    pub humidity_pct: Option<f64>,
+    pub wind_m_s: Option<f64>,
+}
+
+impl Row {
+    /// A day of which nothing is known.
+    pub fn blank(line: usize, date: Date) -> Self {
+        Self {
+            line,
+            date,
+            tmin_c: None,
+            tmax_c: None,
+            rain_mm: None,
+            radiation_mj_m2: None,
+            humidity_pct: None,
+            wind_m_s: None,
+        }
+    }
+
+    /// Names of what is needed and missing.
+    pub fn missing(&self) -> Vec<&'static str> {
+        let needed = [("tmin", self.tmin_c), ("tmax", self.tmax_c), ("rain", self.rain_mm)];
+        needed.iter().filter(|(_, value)| value.is_none()).map(|(name, _)| *name).collect()
+    }
+}
+
+/// Notes a fault of a line.
+pub(super) fn fault(page: Page<'_>, line: usize, message: impl Into<String>, remedy: impl Into<String>) {
+    page.note(Severity::Error, page.source.line(line), message, remedy);
+}
+
+/// The day of a line; `None` with its faults noted.
+pub(super) fn read(page: Page<'_>, columns: &[Column], line: usize, text: &str) -> Option<Row> {
+    let cells: Vec<&str> = text.split(',').map(cell).collect();
+    if cells.len() != columns.len() {
+        let message = format!("the line has {} cells, the header {}", cells.len(), columns.len());
+        fault(page, line, message, "Write one cell a column; leave a cell empty where nothing was measured.");
+        return None;
+    }
+    let at = columns.iter().position(|column| column.what == What::Date)?;
+    let mut row = Row::blank(line, date(page, line, cells.get(at)?)?);
+    let mut good = true;
+    for (column, text) in columns.iter().zip(&cells).filter(|(column, _)| column.what != What::Date) {
+        match number(page, line, column, text) {
+            Some(value) => put(&mut row, column.what, value),
+            None => good = false,
+        }
+    }
+    if let (Some(tmin), Some(tmax)) = (row.tmin_c, row.tmax_c)
+        && tmin > tmax
+    {
+        fault(page, line, "tmin is above tmax", "Are the two columns swapped?");
+        good = false;
+    }
+    good.then_some(row)
+}
+
+fn put(row: &mut Row, what: What, value: Option<f64>) {
+    match what {
+        What::Date => {}
+        What::Tmin => row.tmin_c = value,
+        What::Tmax => row.tmax_c = value,
+        What::Rain => row.rain_mm = value,
+        What::Radiation => row.radiation_mj_m2 = value,
+        What::Humidity => row.humidity_pct = value,
+        What::Wind => row.wind_m_s = value,
+    }
+}
+
+fn date(page: Page<'_>, line: usize, text: &str) -> Option<Date> {
+    let (message, remedy) = match dates::parse(text) {
+        Ok(When::On(date)) => return Some(date),
+        Ok(When::Yearly { .. }) => (format!("{text:?} has no year"), "Write days as 2027-03-01.".to_owned()),
+        Err((message, _)) if message.contains("not a date") => (message, "Write days as 2027-03-01.".to_owned()),
+        Err(fault) => fault,
+    };
+    fault(page, line, message, remedy);
+    None
+}
+
+/// The value of a cell, `Some(None)` where it is empty.
+fn number(page: Page<'_>, line: usize, column: &Column, text: &str) -> Option<Option<f64>> {
+    if text.is_empty() {
+        return Some(None);
+    }
+    let (name, (low, high)) = limits(column.what);
+    let Ok(value) = text.parse::<f64>() else {
+        fault(page, line, format!("{name} is {text:?}, which is not a number"), "Leave the cell empty where nothing was measured.");
+        return None;
+    };
+    let value = value * column.factor + column.zero;
+    if !value.is_finite() || value < low || value > high {
+        let remedy = format!("It can be {low} to {high} {}; is the unit in the header right?", unit(column.what));
+        fault(page, line, format!("{name} is {text}, which is impossible"), remedy);
+        return None;
+    }
+    Some(Some(value))
+}
+
+fn limits(what: What) -> (&'static str, (f64, f64)) {
+    match what {
+        What::Date => ("date", (0.0, 0.0)),
+        What::Tmin => ("tmin", TEMPERATURE_C),
+        What::Tmax => ("tmax", TEMPERATURE_C),
+        What::Rain => ("rain", RAIN_MM),
+        What::Radiation => ("radiation", RADIATION_MJ_M2),
+        What::Humidity => ("humidity", HUMIDITY_PCT),
+        What::Wind => ("wind", WIND_M_S),
+    }
+}
+
+fn unit(what: What) -> &'static str {
+    match what {
+        What::Date => "",
+        What::Tmin | What::Tmax => "C",
+        What::Rain => "mm",
+        What::Radiation => "MJ/m2",
+        What::Humidity => "%",
+        What::Wind => "m/s",
+    }
+}
+
+/// Whether a day comes after the one before it; else its fault is noted.
+pub(super) fn follows(page: Page<'_>, before: Option<&Row>, row: &Row) -> bool {
+    let Some(before) = before else { return true };
+    if row.date == before.date {
+        fault(page, row.line, format!("{} is there twice", row.date), "Keep one line a day.");
+    } else if row.date < before.date {
+        let message = format!("{} comes after {}", row.date, before.date);
+        fault(page, row.line, message, "Put the days in order, the oldest first.");
+    }
+    row.date > before.date
+}

@@ -1,0 +1,115 @@
+//! The invented Wrenfold site, with every part of the format once, reads whole.
+
+use scenarios::library::Kind;
+use scenarios::model::Sense;
+use scenarios::weather_source::WeatherSource;
+use scenarios::{Library, SiteModel, site_file, unknowns};
+use sim_engine::gates::spec::StrategyKind;
+use sim_engine::measures::Measure;
+use sim_engine::site::{SiteEventKind, Task, When};
+use std::path::Path;
+use std::time::Instant;
+
+fn wrenfold() -> SiteModel {
+    let library = Library::shipped().unwrap();
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/wrenfold.toml");
+    match site_file::read(&path, &library) {
+        Ok(model) => model,
+        Err(faults) => panic!("{faults}"),
+    }
+}
+
+#[test]
+fn the_surroundings() {
+    let model = wrenfold();
+    let site = &model.base;
+    assert_eq!(model.name, "Wrenfold teaching garden");
+    assert_eq!((site.place.latitude_deg, site.place.elevation_m), (52.6, 95.0));
+    assert_eq!((site.days, model.years, model.draws), (1096, 3, 200));
+    assert_eq!((site.yard.area_m2, site.yard.drained, site.yard.cleaned_every_days), (48.0, true, Some(42)));
+    assert!(model.yard_netted && !site.yard.covered);
+    assert!(matches!(&model.weather, WeatherSource::Climate { name, .. } if name == "cool-maritime"));
+}
+
+#[test]
+fn plots_in_the_order_of_the_file() {
+    let site = wrenfold().base;
+    let names: Vec<&str> = site.plots.iter().map(|plot| plot.name.as_str()).collect();
+    assert_eq!(names, ["long-beds", "short-beds", "currant-alley", "plum-yard", "hazel-strip"]);
+    let beds = &site.plots[0];
+    assert_eq!(beds.area_m2, 64.0);
+    assert_eq!(beds.grounds.iter().map(|ground| ground.share).collect::<Vec<_>>(), [0.4, 0.6]);
+    assert_eq!(beds.grounds[1].crops[1].to, When::Yearly { month: 2, day: 10 });
+    assert!(beds.drip);
+    assert_eq!((beds.care[0].every_days, beds.care[0].effort_h_m2), (21, 0.02));
+    assert!(matches!(beds.care[0].task, Task::Hoe { .. }));
+    assert_eq!(site.weeds[beds.weeds[1].0].name, "fat hen");
+    let plums = &site.plots[3];
+    assert_eq!((plums.pests[0].start_per_m2, plums.pests[0].neighbours), (8.0, 3.0));
+    assert_eq!(plums.drainage_factor, 0.4);
+    assert_eq!(site.plots[2].guards[0].share, 0.15);
+}
+
+#[test]
+fn birds_and_events() {
+    let model = wrenfold();
+    let site = &model.base;
+    assert_eq!(site.groups[1].isolate, Some((4, 28)));
+    assert_eq!(model.joins, [None, Some(0)]);
+    assert_eq!(site.events[0].what, SiteEventKind::HousingOrder);
+    assert_eq!(site.events[1].what, SiteEventKind::SpreadHeap { plot: 1 });
+}
+
+#[test]
+fn strategies_and_what_they_are_judged_by() {
+    let model = wrenfold();
+    let strategy = |name: &str| &model.strategies[model.strategy(name).unwrap()].kind;
+    assert_eq!(model.strategies.len(), 9);
+    assert_eq!(*strategy("what-we-do-now"), StrategyKind::FixedTurn { order: vec![3, 4, 2], stay_days: 21.0, by_area: false });
+    assert!(matches!(strategy("our-year"), StrategyKind::Layered { layers } if layers == &[4, 5, 3]));
+    let StrategyKind::Dated { openings } = strategy("our-calendar") else { panic!() };
+    assert_eq!(openings.len(), 4);
+    assert_eq!((openings[3].plots.clone(), openings[3].birds), (vec![2, 4], Some(16.0)));
+    assert_eq!(model.compare.against, 0);
+    assert!(model.aims.contains(&(Measure::CoverLoss, -2.0)));
+    let space = model.limits.all.iter().find(|limit| limit.measure == Measure::Space).unwrap();
+    assert_eq!((space.sense, space.bound), (Sense::AtLeast, 4.0));
+    assert_eq!(model.limits.all.len(), 3);
+}
+
+#[test]
+fn unknowns_run_through_their_ranges() {
+    let model = wrenfold();
+    let position = model.unknowns.iter().position(|u| u.name == "plot.plum-yard.pest.plum sawfly.start").unwrap();
+    let start = &model.unknowns[position];
+    assert_eq!((start.low, start.value, start.high), (2.0, 8.0, 30.0));
+    let half = vec![0.5; model.unknowns.len()];
+    assert_eq!(format!("{:?}", unknowns::at(&model, &half)), format!("{:?}", model.base));
+    let mut ranks = half;
+    ranks[position] = 1.0;
+    assert_eq!(unknowns::at(&model, &ranks).plots[3].pests[0].start_per_m2, 30.0);
+    assert!(model.unknowns.iter().any(|u| u.name == "pest.plum sawfly.search_soil"));
+    assert!(model.unknowns.iter().any(|u| u.name.starts_with("process.")));
+}
+
+#[test]
+fn tied_numbers_are_high_together() {
+    let model = wrenfold();
+    let tied: Vec<usize> = (0..model.unknowns.len()).filter(|at| unknowns::leader(&model.unknowns, *at) != *at).collect();
+    let ranks: Vec<f64> = (0..model.unknowns.len()).map(|at| if tied.contains(&at) { 0.1 } else { 1.0 }).collect();
+    let site = unknowns::at(&model, &ranks);
+    for unknown in tied.iter().map(|at| &model.unknowns[*at]) {
+        let unknowns::Target::Number(Kind::Pest, index, field) = unknown.target else { continue };
+        assert_eq!(site.pests[index].numbers.values()[field], unknown.high, "{}", unknown.name);
+    }
+}
+
+#[test]
+#[ignore = "prints the time; run in release"]
+fn time_to_check() {
+    let begun = Instant::now();
+    for _ in 0..20 {
+        wrenfold();
+    }
+    println!("{:.2} ms a check", begun.elapsed().as_secs_f64() * 1000.0 / 20.0);
+}

@@ -1,0 +1,342 @@
+//! Every class of fault: its place, what is wrong, what would be right.
+
+use scenarios::{Library, SiteModel, site_file};
+use std::sync::OnceLock;
+
+/// A small site without a fault; tests change one thing.
+const SMALL: &str = r#"format = 1
+name = "Small"
+latitude = "52 deg"
+[run]
+start = 2027-03-01
+years = 1
+[weather]
+climate = "cool-maritime"
+[yard]
+area = "40 m2"
+[birds.hens]
+class = "layer"
+number = 10
+[plot.orchard]
+area = "100 m2"
+soil = "loam"
+cover = { plant = "mown grass", start = 0.9 }
+[plot.beds]
+area = "64 m2"
+soil = "loam"
+beds = 0.6
+cover = { plant = "mown grass", start = 0.9 }
+[[plot.beds.crop]]
+crop = "leek"
+in_ground = ["06-01", "12-01"]
+harvest = ["10-01", "12-01"]
+[strategy.turn]
+fixed_turn = { order = ["orchard", "beds"], stay = "14 days" }
+"#;
+
+fn library() -> &'static Library {
+    static LIBRARY: OnceLock<Library> = OnceLock::new();
+    LIBRARY.get_or_init(|| Library::shipped().unwrap())
+}
+
+fn read_with(text: &str, companion: &str) -> Result<SiteModel, String> {
+    let none = companion.is_empty();
+    let companions = |_: &str| if none { Err("there is no such file".to_owned()) } else { Ok(companion.to_owned()) };
+    site_file::read_text("small.toml", text, library(), &companions).map_err(|faults| faults.to_string())
+}
+
+/// The faults of the small site with one piece replaced.
+#[track_caller]
+fn faults(old: &str, new: &str) -> String {
+    assert!(SMALL.contains(old), "{old}");
+    read_with(&SMALL.replace(old, new), "").unwrap_err()
+}
+
+#[track_caller]
+fn same(found: String, wanted: &str) {
+    assert_eq!(found, wanted, "\nfound:\n{found}\n");
+}
+
+#[test]
+fn the_small_site_itself_has_none() {
+    let model = read_with(SMALL, "").unwrap();
+    assert_eq!(model.doubts, []);
+    assert!(model.defaults.iter().any(|default| default.key == "plot.orchard.irrigation"));
+}
+
+#[test]
+fn an_empty_file() {
+    let wanted = "small.toml: the file is empty\n  Write a starter with: hensward new FOLDER";
+    same(read_with("", "").unwrap_err(), wanted);
+    same(read_with(" \n\n", "").unwrap_err(), wanted);
+}
+
+#[test]
+fn a_file_that_is_not_toml() {
+    let found = read_with("hello world\n", "").unwrap_err();
+    same(
+        found,
+        "small.toml, line 1, column 7: key with no value, expected `=`\n    1 | hello world\n      |       ^\n  Mend this first; the rest is checked once the file reads as TOML.",
+    );
+}
+
+#[test]
+fn a_file_that_is_not_there() {
+    let found = site_file::read(std::path::Path::new("nowhere/site.toml"), library()).unwrap_err().to_string();
+    same(
+        found,
+        "nowhere/site.toml: cannot be read: there is no such file\n  Give the path of a site file, or write a starter with: hensward new FOLDER",
+    );
+}
+
+#[test]
+fn a_wrong_unit() {
+    same(
+        faults("\"100 m2\"", "\"100 kg\""),
+        "small.toml, line 15, column 8: area: \"kg\" does not measure an area\n   15 | area = \"100 kg\"\n      |        ^^^^^^^^\n  Use m2, ha, ft2, sq yd or ac, for example \"64 m2\".",
+    );
+}
+
+#[test]
+fn a_number_without_unit() {
+    same(
+        faults("\"100 m2\"", "100"),
+        "small.toml, line 15, column 8: area is 100 without a unit\n   15 | area = 100\n      |        ^^^\n  Write it in quotes with its unit. Use m2, ha, ft2, sq yd or ac, for example \"64 m2\".",
+    );
+}
+
+#[test]
+fn negative_nan_and_infinite_areas() {
+    same(
+        faults("\"100 m2\"", "\"-5 m2\""),
+        "small.toml, line 15, column 8: area is -5 m2, which is out of range\n   15 | area = \"-5 m2\"\n      |        ^^^^^^^\n  A plot is 4 m2 to 1 ha.",
+    );
+    same(
+        faults("\"100 m2\"", "nan"),
+        "small.toml, line 15, column 8: area is not a finite number\n   15 | area = nan\n      |        ^^^\n  A plot is 4 m2 to 1 ha.",
+    );
+    same(
+        faults("\"100 m2\"", "\"inf m2\""),
+        "small.toml, line 15, column 8: area: \"inf\" is not a finite number\n   15 | area = \"inf m2\"\n      |        ^^^^^^^^\n  Use m2, ha, ft2, sq yd or ac, for example \"64 m2\".",
+    );
+}
+
+#[test]
+fn no_plots() {
+    let start = SMALL.find("[plot.orchard]").unwrap();
+    let found = read_with(&SMALL[..start], "").unwrap_err();
+    same(
+        found,
+        "small.toml, line 1, column 1: there are no plots\n    1 | format = 1\n      | ^\n  Add at least one, for example: [plot.orchard]",
+    );
+}
+
+#[test]
+fn ten_thousand_plots() {
+    let mut text = SMALL.to_owned();
+    for plot in 0..10_000 {
+        text.push_str(&format!("[plot.p{plot}]\narea = \"20 m2\"\nsoil = \"loam\"\ncover = {{ plant = \"mown grass\" }}\n"));
+    }
+    let begun = std::time::Instant::now();
+    same(
+        read_with(&text, "").unwrap_err(),
+        "small.toml, line 117, column 7: there are 10002 plots\n  117 | [plot.p22]\n      |       ^^^\n  A site has 1 to 24 plots.",
+    );
+    assert!(begun.elapsed().as_secs_f64() < 2.0);
+}
+
+#[test]
+fn a_date_that_does_not_exist() {
+    same(
+        faults("[\"06-01\", \"12-01\"]", "[\"02-30\", \"12-01\"]"),
+        "small.toml, line 25, column 14: in_ground: 02-30 does not exist\n   25 | in_ground = [\"02-30\", \"12-01\"]\n      |              ^^^^^^^\n  February has 29 days.",
+    );
+    let found = faults("start = 2027-03-01", "start = \"2027-02-30\"");
+    same(
+        found,
+        "small.toml, line 5, column 9: start: 2027-02-30 does not exist\n    5 | start = \"2027-02-30\"\n      |         ^^^^^^^^^^^^\n  February has 28 days.",
+    );
+    assert!(faults("start = 2027-03-01", "start = 2027-02-30").starts_with("small.toml, line 5, column "));
+}
+
+#[test]
+fn a_crop_that_ends_before_it_starts() {
+    let found = faults("in_ground = [\"06-01\", \"12-01\"]\nharvest = [\"10-01\", \"12-01\"]", "in_ground = [\"2027-06-01\", \"2027-05-01\"]");
+    same(
+        found,
+        "small.toml, line 25, column 13: in_ground: ends 2027-05-01, before it starts 2027-06-01\n   25 | in_ground = [\"2027-06-01\", \"2027-05-01\"]\n      |             ^^^^^^^^^^^^^^^^^^^^^^^^^^^^\n  Put the earlier date first.",
+    );
+}
+
+#[test]
+fn a_harvest_outside_the_time_in_the_ground() {
+    same(
+        faults("harvest = [\"10-01\"", "harvest = [\"05-01\""),
+        "small.toml, line 26, column 11: harvest 05-01 to 12-01 is not within in_ground 06-01 to 12-01\n   26 | harvest = [\"05-01\", \"12-01\"]\n      |           ^^^^^^^^^^^^^^^^^^\n  Harvest while the crop is in the ground.",
+    );
+}
+
+#[test]
+fn crops_that_overlap_in_a_bed() {
+    let second = "[[plot.beds.crop]]\ncrop = \"lettuce\"\nin_ground = [\"11-01\", \"02-01\"]\n[strategy.turn]";
+    same(
+        faults("[strategy.turn]", second),
+        "small.toml, line 27, column 1: lettuce is in the ground while leek still is, in the same bed\n   27 | [[plot.beds.crop]]\n      | ^^^^^^^^^^^^^^^^^^\n  Change the dates, or give each a bed of its own, for example: bed = \"north\"",
+    );
+    let own_bed = second.replace("crop = ", "bed = \"north\"\ncrop = ");
+    let model = read_with(&SMALL.replace("[strategy.turn]", &own_bed), "").unwrap();
+    let shares: Vec<f64> = model.base.plots[1].grounds.iter().map(|ground| ground.share).collect();
+    assert_eq!(shares, [0.4, 0.3, 0.3]);
+}
+
+#[test]
+fn a_strategy_naming_an_unknown_plot() {
+    same(
+        faults("[\"orchard\", \"beds\"]", "[\"orchrad\", \"beds\"]"),
+        "small.toml, line 28, column 25: there is no plot \"orchrad\"\n   28 | fixed_turn = { order = [\"orchrad\", \"beds\"], stay = \"14 days\" }\n      |                         ^^^^^^^^^\n  Did you mean \"orchard\"?",
+    );
+}
+
+#[test]
+fn strategies_that_name_themselves() {
+    let itself = format!("{SMALL}[strategy.tidy]\nbetween_crops = {{ stay = \"7 days\", else = \"tidy\" }}\n");
+    same(
+        read_with(&itself, "").unwrap_err(),
+        "small.toml, line 30, column 44: strategy \"tidy\" names itself\n   30 | between_crops = { stay = \"7 days\", else = \"tidy\" }\n      |                                           ^^^^^^\n  Name a strategy that does not lead back here.",
+    );
+    let circle = format!("{SMALL}[strategy.a]\nlayered = [\"b\"]\n[strategy.b]\nlayered = [\"turn\", \"a\"]\n");
+    let found = read_with(&circle, "").unwrap_err();
+    assert!(found.contains("line 30, column 12: strategy \"a\" comes back to itself: a -> b -> a"), "{found}");
+    assert!(found.contains("line 32, column 20: strategy \"b\" comes back to itself: b -> a -> b"), "{found}");
+}
+
+#[test]
+fn latitude_ninety_five() {
+    same(
+        faults("52 deg", "95 deg"),
+        "small.toml, line 3, column 12: latitude is 95 deg, which is out of range\n    3 | latitude = \"95 deg\"\n      |            ^^^^^^^^\n  A latitude is -65 to 65 deg, south negative.",
+    );
+}
+
+#[test]
+fn unknown_keys_and_names() {
+    same(
+        faults("beds = 0.6", "beds = 0.6\ngaurds = []"),
+        "small.toml, line 22, column 1: [plot.beds] has no key \"gaurds\"\n   22 | gaurds = []\n      | ^^^^^^\n  Did you mean \"guards\"?",
+    );
+    same(
+        faults("crop = \"leek\"", "crop = \"leeks\""),
+        "small.toml, line 24, column 8: there is no crop \"leeks\"\n   24 | crop = \"leeks\"\n      |        ^^^^^^^\n  Did you mean \"leek\"?",
+    );
+}
+
+#[test]
+fn all_faults_come_at_once_in_the_order_of_lines() {
+    let text = SMALL.replace("52 deg", "95 deg").replace("number = 10", "number = 3000").replace("0.6", "6").replace("\"leek\"", "\"lek\"");
+    let found = read_with(&text, "").unwrap_err();
+    let lines: Vec<&str> = found.lines().filter(|line| line.starts_with("small.toml")).collect();
+    assert_eq!(
+        lines,
+        [
+            "small.toml, line 3, column 12: latitude is 95 deg, which is out of range",
+            "small.toml, line 13, column 10: number is 3000, which is out of range",
+            "small.toml, line 21, column 8: beds is 6, which is out of range",
+            "small.toml, line 24, column 8: there is no crop \"lek\"",
+        ]
+    );
+}
+
+#[test]
+fn a_shorter_waiting_period_wants_a_reason() {
+    let rules = "[rules]\nwaiting_days_touching = \"60 days\"\n[strategy.turn]";
+    same(
+        faults("[strategy.turn]", rules),
+        "small.toml, line 28, column 25: waiting_days_touching is 60 days, shorter than the rule of 120\n   28 | waiting_days_touching = \"60 days\"\n      |                         ^^^^^^^^^\n  Say why: waiting_rule_reason = \"…\"; it is printed on every sheet.",
+    );
+    let told = rules.replace("[rules]", "[rules]\nwaiting_rule_reason = \"cooked only\"");
+    let model = read_with(&SMALL.replace("[strategy.turn]", &told), "").unwrap();
+    assert_eq!(model.base.rules.waiting_days_touching, 60);
+    assert_eq!(model.waiting_rule_reason.as_deref(), Some("cooked only"));
+}
+
+#[test]
+fn a_dated_file_that_is_missing() {
+    let dated = "[strategy.dates]\ndated = { file = \"gates.csv\" }\n[strategy.turn]";
+    same(
+        faults("[strategy.turn]", dated),
+        "small.toml, line 28, column 18: cannot read \"gates.csv\": there is no such file\n   28 | dated = { file = \"gates.csv\" }\n      |                  ^^^^^^^^^^^\n  Put the file beside the site file, or correct its name.",
+    );
+}
+
+#[test]
+fn letters_in_a_station_file() {
+    let text = SMALL.replace("climate = \"cool-maritime\"", "station = \"days.csv\"");
+    let found = read_with(&text, "date,tmin[C],tmax[C],rain[mm]\n2020-01-01,1,8,0\n2020-01-02,cold,8,0\n").unwrap_err();
+    same(
+        found,
+        "days.csv, line 3, column 1: tmin is \"cold\", which is not a number\n    3 | 2020-01-02,cold,8,0\n      | ^^^^^^^^^^^^^^^^^^^\n  Leave the cell empty where nothing was measured.",
+    );
+}
+
+#[test]
+fn a_station_file_too_short_to_use() {
+    let text = SMALL.replace("climate = \"cool-maritime\"", "station = \"days.csv\"\nuse = \"years\"");
+    let found = read_with(&text, "date,tmin[C],tmax[C],rain[mm]\n2020-01-01,1,8,0\n2020-01-02,1,8,0\n").unwrap_err();
+    assert!(found.starts_with("small.toml, line 8, column 11: days.csv: "), "{found}");
+    assert!(found.ends_with("Give a longer file, or use = \"generator\"."), "{found}");
+}
+
+#[test]
+fn a_keepers_range_out_of_order_or_of_nothing() {
+    let unsure = "[unsure]\n\"house.night_share\" = [0.5, 0.4, 0.6]\n\"house.day_share\" = [0, 1]\n[strategy.turn]";
+    let found = faults("[strategy.turn]", unsure);
+    assert!(found.contains("line 28, column 23: 0.5, 0.4, 0.6 are not in order"), "{found}");
+    assert!(found.contains("line 29, column 1: nothing here is called \"house.day_share\""), "{found}");
+    assert!(found.contains("Did you mean \"house.night_share\"?"), "{found}");
+}
+
+#[test]
+fn entries_of_the_site_itself() {
+    let own = r#"[library.pest."my beetle"]
+like = "plum sawfly"
+[library.pest."my beetle".numbers]
+search_soil = { value = 0.7 }
+[[plot.orchard.pest]]
+species = "my beetle"
+start = "3 per m2"
+[strategy.turn]"#;
+    let model = read_with(&SMALL.replace("[strategy.turn]", own), "").unwrap();
+    assert_eq!(model.base.pests[0].name, "my beetle");
+    assert_eq!(model.base.pests[0].numbers.search_soil, 0.7);
+    assert!(!model.unknowns.iter().any(|unknown| unknown.name == "pest.my beetle.search_soil"));
+    let circle = own.replace("plum sawfly", "my beetle");
+    let found = faults("[strategy.turn]", &circle);
+    assert!(found.contains("\"my beetle\" is like itself, in a circle"), "{found}");
+}
+
+#[test]
+fn doubts_are_told_with_their_reason() {
+    let text = SMALL.replace("\"100 m2\"", "\"1500 m2\"").replace("number = 10", "number = 30");
+    let model = read_with(&text, "").unwrap();
+    let told: Vec<String> = model.doubts.iter().map(ToString::to_string).collect();
+    same(
+        told.join("\n"),
+        "small.toml, line 15, column 8: unusual: 1500 m2 is much for one plot and 30 birds\n   15 | area = \"1500 m2\"\n      |        ^^^^^^^^^\n  If it was measured in square feet write \"1500 ft2\", which is 139 m2.",
+    );
+    let crowded = read_with(&SMALL.replace("number = 10", "number = 100"), "").unwrap();
+    assert!(crowded.doubts[0].message.starts_with("100 birds have 1.6 m2 each"), "{}", crowded.doubts[0]);
+    let isolated = SMALL.replace("number = 10", "number = 10\narrive = 2027-09-01\nisolate = { plot = \"beds\", days = 28 }");
+    let model = read_with(&isolated, "").unwrap();
+    assert!(model.doubts[0].message.contains("is isolated in beds from 2027-09-01 to 2027-09-29, while leek"), "{}", model.doubts[0]);
+}
+
+#[test]
+fn the_southern_hemisphere_has_its_summer_in_january() {
+    let north = read_with(SMALL, "").unwrap();
+    let south = read_with(&SMALL.replace("52 deg", "-52 deg"), "").unwrap();
+    let january = |model: &SiteModel| {
+        let days = model.weather.draw(1, 0, jiff::civil::date(2027, 1, 1), 31);
+        days.iter().map(sim_engine::weather::DayWeather::tmean_c).sum::<f64>() / 31.0
+    };
+    assert!(january(&south) > january(&north) + 5.0);
+}

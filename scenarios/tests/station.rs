@@ -1,0 +1,92 @@
+//! Station files: each problem named with its line.
+
+use scenarios::station::{Station, read_text};
+
+const HEADER: &str = "date,tmin[C],tmax[C],rain[mm]\n";
+
+fn read(text: &str, gap: u32) -> Result<Station, String> {
+    read_text("days.csv", text, gap).map_err(|faults| faults.to_string())
+}
+
+/// The fault of the third line, without its picture.
+#[track_caller]
+fn fault(second: &str, wanted: &str, remedy: &str) {
+    let text = format!("{HEADER}2020-02-27,1,8,0\n{second}\n2020-02-29,1,8,0\n");
+    let found = read(&text, 0).unwrap_err();
+    assert_eq!(found.lines().next(), Some(format!("days.csv, line 3, column 1: {wanted}").as_str()), "{found}");
+    assert_eq!(found.lines().last(), Some(format!("  {remedy}").as_str()), "{found}");
+}
+
+#[test]
+fn each_problem_of_a_line() {
+    fault("2020-02-28,x,8,0", "tmin is \"x\", which is not a number", "Leave the cell empty where nothing was measured.");
+    fault(
+        "2020-02-28,1,8",
+        "the line has 3 cells, the header 4",
+        "Write one cell a column; leave a cell empty where nothing was measured.",
+    );
+    fault("2020-02-27,1,8,0", "2020-02-27 is there twice", "Keep one line a day.");
+    fault("2020-02-26,1,8,0", "2020-02-26 comes after 2020-02-27", "Put the days in order, the oldest first.");
+    fault("2020-02-28,9,8,0", "tmin is above tmax", "Are the two columns swapped?");
+    fault("2020-02-28,-95,8,0", "tmin is -95, which is impossible", "It can be -90 to 60 C; is the unit in the header right?");
+    fault("2020-02-28,1,8,-2", "rain is -2, which is impossible", "It can be 0 to 2000 mm; is the unit in the header right?");
+    fault("2020-02-28,1,8,nan", "rain is nan, which is impossible", "It can be 0 to 2000 mm; is the unit in the header right?");
+    fault("28/02/2020,1,8,0", "\"28/02/2020\" is not a date", "Write days as 2027-03-01.");
+    fault("2020-02-30,1,8,0", "2020-02-30 does not exist", "February has 29 days.");
+    fault(
+        "2020-02-28,,8,0",
+        "tmin is missing on 2020-02-28",
+        "Complete the file, or write fill_gaps = \"1 days\" under [weather] to have such gaps filled.",
+    );
+}
+
+#[test]
+fn blank_files_and_headers() {
+    let example = "Begin with the line date,tmin[C],tmax[C],rain[mm] and write one line a day below it.";
+    assert_eq!(read("", 0).unwrap_err(), format!("days.csv: the file is empty\n  {example}"));
+    assert!(read("2020-02-28,1,8,0\n", 0).unwrap_err().starts_with("days.csv, line 1, column 1: the header line is missing"));
+    assert!(read(HEADER, 0).unwrap_err().starts_with("days.csv, line 1, column 1: there are no days below the header"));
+    let misspelt = read("date,tmin[C],tmax[C],rian[mm]\n", 0).unwrap_err();
+    assert!(misspelt.ends_with("Did you mean \"rain[mm]\"?"), "{misspelt}");
+    let missing = read("date,tmin[C],tmax[C]\n", 0).unwrap_err();
+    assert!(missing.starts_with("days.csv, line 1, column 1: column rain[mm] is missing"), "{missing}");
+}
+
+#[test]
+fn gaps_are_filled_only_where_asked_and_counted() {
+    let text = format!("{HEADER}2020-02-27,0,6,3\n2020-03-01,3,12,1\n");
+    let refused = read(&text, 1).unwrap_err();
+    assert!(refused.starts_with("days.csv, line 3, column 1: 2 days are missing or incomplete, 2020-02-28 to 2020-02-29"), "{refused}");
+    let station = read(&text, 2).unwrap();
+    assert_eq!((station.days.len(), station.filled), (4, 2));
+    assert_eq!((station.days[1].tmin_c, station.days[2].tmax_c, station.days[1].rain_mm), (1.0, 10.0, 0.0));
+    let edge = read(&format!("{HEADER}2020-02-27,,6,3\n2020-02-28,3,12,1\n"), 5).unwrap_err();
+    assert!(edge.ends_with("Complete the file: its first and last day cannot be filled."), "{edge}");
+}
+
+#[test]
+fn other_units_and_more_columns() {
+    let text = "\u{feff}\"date\",tmax[F],tmin[F],rain[in],humidity[%],wind[mph]\r\n2020-02-27,50,32,1,80,\r\n";
+    let station = read(text, 0).unwrap();
+    let day = &station.days[0];
+    assert!(day.tmin_c.abs() < 1e-12 && (day.tmax_c - 10.0).abs() < 1e-12);
+    assert_eq!((day.rain_mm, day.humidity_pct, day.wind_m_s), (25.4, Some(80.0), None));
+}
+
+#[test]
+fn days_that_are_not_there() {
+    let station = read(&format!("{HEADER}2020-02-27,0,6,3\n2020-02-28,3,12,1\n"), 0).unwrap();
+    assert_eq!(station.days_from("2020-02-28".parse().unwrap(), 1).unwrap().len(), 1);
+    assert_eq!(
+        station.days_from("2027-03-01".parse().unwrap(), 365).unwrap_err().to_string(),
+        "days.csv: there is no weather for the 365 days asked for from 2027-03-01: it has 2020-02-27 to 2020-02-28\n  Give a file that covers them, or change start and years of [run]."
+    );
+}
+
+#[test]
+fn a_file_of_nonsense_is_not_read_to_its_end() {
+    let text = format!("{HEADER}{}", "a,b,c,d\n".repeat(100_000));
+    let found = read(&text, 0).unwrap_err();
+    assert!(found.contains("the rest of the file was not read"));
+    assert!(found.lines().count() < 250);
+}

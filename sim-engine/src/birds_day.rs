@@ -1,0 +1,268 @@
+//! The birds' day: where they are, what the ground gives them, what they leave behind.
+
+use crate::flock::energy::need_of_metabolic_mass;
+use crate::flock::foraging::{pull, share_out};
+use crate::flock::infection;
+use crate::flows::SiteFlow;
+use crate::gates::Opening;
+use crate::plot::bites::{Meal, Pressure};
+use crate::plot::worm_eggs;
+use crate::state::KG_HA;
+use crate::world::World;
+
+/// Water the top of a yard holds before it turns to mud, mm, and the share of it that
+/// drains in a day (from memory).
+const YARD_MUD_MM: f64 = 15.0;
+const YARD_DRAINS: f64 = 0.5;
+/// Rain for which `yard_runoff` is stated, mm.
+const YARD_RUNOFF_RAIN_MM: f64 = 20.0;
+
+/// What a day was for the birds, whole site.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct BirdsDay {
+    /// Birds on the site.
+    pub birds: f64,
+    /// Bird-days in the yard.
+    pub yard_bird_days: f64,
+    /// Green eaten, kg DM.
+    pub green_kg: f64,
+    /// Residue, fruit and seed eaten, kg DM.
+    pub other_kg: f64,
+    /// Insects and worms eaten, kg DM.
+    pub insects_kg: f64,
+    /// Feed saved, kg as fed.
+    pub feed_saved_kg: f64,
+    /// Hours of heat the birds spent without shade.
+    pub heat_hours: f64,
+    /// Kept in by order.
+    pub housed: bool,
+    /// No plot open to the flock.
+    pub yard_day: bool,
+    /// Mud in the yard.
+    pub mud: bool,
+    /// Infective worm eggs where the birds are, mean over their time, per m².
+    pub worm_eggs: f64,
+}
+
+/// Sends every party out; fills `birds_on` and books droppings in yard and house.
+pub fn send_out(world: &mut World, openings: &[Opening], day: usize, report: &mut BirdsDay) {
+    for on in &mut world.birds_on {
+        *on = Default::default();
+    }
+    report.birds = world.birds();
+    report.housed = world.housed && report.birds > 0.0;
+    report.yard_day = !report.housed && openings.is_empty() && world.parties[0].birds > 0.0;
+    world.yard_shed = 0.0;
+    for party in 0..world.parties.len() {
+        if world.parties[party].birds > 0.0 {
+            send_party(world, party, openings, day, report);
+        }
+    }
+}
+
+fn send_party(world: &mut World, party: usize, openings: &[Opening], day: usize, report: &mut BirdsDay) {
+    let site = world.site;
+    let driver = &world.drivers.days[day];
+    let p = &site.process;
+    world.pulls.fill(0.0);
+    let mut yard_pull = p.yard_pull * site.yard.area_m2.sqrt();
+    if world.housed {
+        yard_pull *= f64::from(u8::from(site.yard.covered));
+    } else if let Some(plot) = world.parties[party].confined_to {
+        yard_pull = 0.0;
+        world.pulls[plot] = pull_of(world, plot, day);
+    } else {
+        for opening in openings {
+            let hours = opening.hours.map_or(1.0, |h| (h / driver.day_length_h).min(1.0));
+            let birds = opening.birds.map_or(1.0, |b| (b / world.parties[party].birds).min(1.0));
+            world.pulls[opening.plot] = pull_of(world, opening.plot, day) * hours * birds;
+        }
+    }
+    let ranging = world.parties[party].ranging;
+    let in_yard = share_out(&mut world.pulls, yard_pull, p.home_pull, ranging, driver);
+    for plot in 0..site.plots.len() {
+        if world.pulls[plot] > 0.0 {
+            world.birds_on[plot] = on_plot(world, plot, party, world.pulls[plot]);
+        }
+    }
+    report.yard_bird_days += in_yard;
+    droppings_at_home(world, party, in_yard);
+}
+
+fn pull_of(world: &World, plot: usize, day: usize) -> f64 {
+    let p = &world.site.process;
+    let mut green = 0.0;
+    for zone in world.plan.of_plot[plot].clone() {
+        let here = &world.plan.zones[zone];
+        let weeds: f64 = world.weeds[here.weeds.clone()].iter().map(crate::state::Weed::mass).sum();
+        green += here.area_m2 * (world.zones[zone].cover + weeds);
+    }
+    let mean = green / world.site.plots[plot].area_m2;
+    pull(p, world.roots[plot], world.nearness[plot], mean, world.drivers.days[day].insect_warmth)
+}
+
+/// Means per m² and day of `bird_days` of a party on a plot.
+fn on_plot(world: &World, plot: usize, party_index: usize, bird_days: f64) -> crate::world::PlotBirds {
+    let party = &world.parties[party_index];
+    let p = &world.site.process;
+    let per_m2 = bird_days / world.site.plots[plot].area_m2;
+    // Share of the day's droppings of the whole party that falls here, per m².
+    let of_day = (1.0 - world.site.house.night_share) * per_m2 / party.birds;
+    crate::world::PlotBirds {
+        party: party_index,
+        bird_days,
+        pressure: Pressure {
+            bird_days: per_m2,
+            green: per_m2 * party.green,
+            scratched: per_m2 * party.scratched,
+            insects: per_m2 * party.insects,
+            seeds: per_m2 * party.seeds,
+            trodden: per_m2 * party.trodden,
+            n: of_day * party.n_g * KG_HA,
+            p: of_day * party.p_g * KG_HA,
+            shed: of_day * party.birds * party.infection * p.worm_shed,
+            uptake: per_m2 * p.worm_uptake,
+        },
+    }
+}
+
+/// What does not fall on plots falls in the yard, by time there, or in the house.
+fn droppings_at_home(world: &mut World, party: usize, in_yard: f64) {
+    let day_share = 1.0 - world.site.house.night_share;
+    let out: f64 = world.pulls.iter().sum();
+    let party = &world.parties[party];
+    let yard = day_share * in_yard / party.birds;
+    let home = 1.0 - yard - day_share * out / party.birds;
+    let kg = |grams: f64| grams * 1e-3;
+    world.yard.n_kg += kg(party.n_g) * yard;
+    world.yard.p_kg += kg(party.p_g) * yard;
+    world.yard.solids_kg += kg(party.solids_g) * yard;
+    world.heap.n_kg += kg(party.n_g) * home;
+    world.heap.p_kg += kg(party.p_g) * home;
+    world.heap.solids_kg += kg(party.solids_g) * home;
+    world.yard_shed += yard * party.birds * party.infection * world.site.process.worm_shed / world.site.yard.area_m2;
+    let books = &mut world.site_flows;
+    books.add(SiteFlow::YardN, kg(party.n_g) * yard);
+    books.add(SiteFlow::YardP, kg(party.p_g) * yard);
+    books.add(SiteFlow::YardSolids, kg(party.solids_g) * yard);
+    books.add(SiteFlow::HouseN, kg(party.n_g) * home);
+    books.add(SiteFlow::HouseP, kg(party.p_g) * home);
+    books.add(SiteFlow::HouseSolids, kg(party.solids_g) * home);
+}
+
+/// The evening: yard and heap, what was eaten, infection, heat.
+pub fn evening(world: &mut World, day: usize, eaten: Meal, report: &mut BirdsDay) {
+    yard(world, day);
+    heap(world, day);
+    report.mud = world.yard.mud;
+    report.green_kg = eaten.green;
+    report.other_kg = eaten.other;
+    report.insects_kg = eaten.insects;
+    report.feed_saved_kg = feed_saved(world, day, &eaten);
+    report.heat_hours = unshaded_heat(world, day, report);
+    carry_infection(world, report);
+}
+
+fn yard(world: &mut World, day: usize) {
+    let driver = &world.drivers.days[day];
+    let p = &world.site.process;
+    let washed = (p.yard_runoff * driver.rain_mm / YARD_RUNOFF_RAIN_MM).min(1.0);
+    let yard = &mut world.yard;
+    world.site_flows.add(SiteFlow::YardWashN, yard.n_kg * washed);
+    world.site_flows.add(SiteFlow::YardWashP, yard.p_kg * washed);
+    world.site_flows.add(SiteFlow::YardWashSolids, yard.solids_kg * washed);
+    yard.n_kg *= 1.0 - washed;
+    yard.p_kg *= 1.0 - washed;
+    yard.solids_kg *= 1.0 - washed;
+    let per_step = world.drivers.step;
+    for _ in 0..world.site.steps_per_day {
+        worm_eggs::advance(&mut yard.worms_ripening, &mut yard.worms, world.yard_shed * per_step, driver.worm_rate, driver.worm_keep);
+    }
+    yard.water = ((yard.water + driver.liquid_mm) * (1.0 - YARD_DRAINS) - p.crop_coefficient_bare * driver.et0_mm).max(0.0);
+    yard.mud = !world.site.yard.drained && yard.water > YARD_MUD_MM;
+}
+
+fn heap(world: &mut World, day: usize) {
+    let driver = &world.drivers.days[day];
+    let heap = &mut world.heap;
+    world.site_flows.add(SiteFlow::HeapAirN, heap.n_kg * (1.0 - driver.heap_n_keep));
+    world.site_flows.add(SiteFlow::HeapDecay, heap.solids_kg * (1.0 - driver.heap_dm_keep));
+    heap.n_kg *= driver.heap_n_keep;
+    heap.solids_kg *= driver.heap_dm_keep;
+}
+
+/// Energy from the ground, as feed not bought; never more than the need.
+fn feed_saved(world: &World, day: usize, eaten: &Meal) -> f64 {
+    let p = &world.site.process;
+    let driver = &world.drivers.days[day];
+    let mean_c = 0.5 * (driver.tmin_c + driver.tmax_c);
+    let need: f64 = world
+        .parties
+        .iter()
+        .map(|b| need_of_metabolic_mass(b.metabolic_mass, mean_c, b.gain_g, b.egg_g))
+        .sum();
+    let found = 1000.0 * (eaten.green * p.green_energy + eaten.insects * p.insect_energy + eaten.other * p.fruit_energy);
+    found.min(need) * 1e-3 / p.feed_energy
+}
+
+/// Heat hours less the shade of where the flock's time went.
+fn unshaded_heat(world: &World, day: usize, report: &BirdsDay) -> f64 {
+    let hours = world.drivers.days[day].heat_hours;
+    if hours <= 0.0 || report.birds <= 0.0 || report.housed {
+        return 0.0;
+    }
+    let site = world.site;
+    let mut time = report.yard_bird_days;
+    let mut shaded = report.yard_bird_days * site.yard.shade;
+    for (plot, on) in world.birds_on.iter().enumerate() {
+        time += on.bird_days;
+        shaded += on.bird_days * shade_of(world, plot, day);
+    }
+    if time > 0.0 { hours * (1.0 - shaded / time) } else { 0.0 }
+}
+
+/// Share of light the plot's canopy holds back on `day`.
+#[must_use]
+pub fn shade_of(world: &World, plot: usize, day: usize) -> f64 {
+    world.site.plots[plot].canopy.map_or(0.0, |c| {
+        let n = &world.site.canopies[c].numbers;
+        if world.drivers.in_leaf(day, plot) { n.shade_in_leaf } else { n.shade_bare }
+    })
+}
+
+/// Eggs taken up in plots (booked in `eggs_taken`) and in the yard drive infection.
+fn carry_infection(world: &mut World, report: &mut BirdsDay) {
+    let p = &world.site.process;
+    let area = world.site.yard.area_m2;
+    let yard_search = report.yard_bird_days * p.worm_uptake / area;
+    let standing = world.yard.worms;
+    let taken_in_yard = worm_eggs::uptake(&mut world.yard.worms, yard_search) * area;
+    let flock_out: f64 = world.birds_on.iter().filter(|o| o.party == 0).map(|o| o.bird_days).sum();
+    let mut met = standing * report.yard_bird_days;
+    let mut time = report.yard_bird_days;
+    for (plot, on) in world.birds_on.iter().enumerate() {
+        if on.bird_days > 0.0 {
+            let zones = world.plan.of_plot[plot].clone();
+            let eggs: f64 = zones.map(|z| world.zones[z].worms * world.plan.zones[z].area_m2).sum();
+            met += eggs / world.site.plots[plot].area_m2 * on.bird_days;
+            time += on.bird_days;
+        }
+    }
+    report.worm_eggs = if time > 0.0 { met / time } else { f64::NAN };
+    for party in 0..world.parties.len() {
+        let birds = world.parties[party].birds;
+        if birds <= 0.0 {
+            continue;
+        }
+        let (eggs, bird_days) = if party == 0 {
+            (world.eggs_taken[0] + taken_in_yard, flock_out + report.yard_bird_days)
+        } else {
+            let out = world.birds_on.iter().filter(|o| o.party == party).map(|o| o.bird_days).sum();
+            (world.eggs_taken[party], out)
+        };
+        let uptake = if bird_days > 0.0 { eggs / bird_days } else { 0.0 };
+        world.parties[party].infection = infection::next(world.parties[party].infection, uptake, p);
+        world.remember_infection(party);
+    }
+    world.eggs_taken.fill(0.0);
+}

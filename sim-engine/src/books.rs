@@ -1,0 +1,159 @@
+//! The audit: for every currency, start + in − out − end, day by day.
+//!
+//! Site totals: water in litres (mm × m²), nutrients and dry matter in kg, seeds and pests
+//! in numbers, birds. The residual is relative to the larger of the day's throughflow and
+//! the stock.
+
+use crate::flows::{Currency, Flow, SiteFlow};
+use crate::state::{KG_HA, LivePlants};
+use crate::world::World;
+
+/// One figure per currency, in the order of [`Currency::ALL`].
+pub type PerCurrency = [f64; 7];
+
+/// kg/ha over m² in kg; g/m² over m² in kg.
+const KG_PER_KG_HA_M2: f64 = 1e-4;
+const KG_PER_G: f64 = 1e-3;
+
+/// What the site holds now. `day` is the day that just ended; `None` before the first.
+#[must_use]
+pub fn stocks(world: &World, day: Option<usize>) -> PerCurrency {
+    let mut sum = [0.0; 7];
+    for zone in 0..world.zones.len() {
+        let area = world.plan.zones[zone].area_m2;
+        let stock = zone_stock(world, zone);
+        for (currency, total) in Currency::ALL.iter().zip(&mut sum) {
+            *total += stock[*currency as usize] * area * to_site_unit(*currency);
+        }
+    }
+    let snow = day.map_or(0.0, |d| world.drivers.days[d].snow_mm);
+    sum[Currency::Water as usize] += snow * world.plots_area_m2();
+    sum[Currency::N as usize] += world.yard.n_kg + world.heap.n_kg;
+    sum[Currency::P as usize] += world.yard.p_kg + world.heap.p_kg;
+    sum[Currency::DryMatter as usize] += world.yard.solids_kg + world.heap.solids_kg;
+    sum[Currency::Birds as usize] = world.birds();
+    sum
+}
+
+/// What one zone holds, in the units of [`Currency::unit`].
+#[must_use]
+pub fn zone_stock(world: &World, zone: usize) -> PerCurrency {
+    let here = &world.plan.zones[zone];
+    let z = &world.zones[zone];
+    let live = live_plants(world, zone);
+    let canopy = world.site.plots[here.plot].canopy.map(|c| &world.site.canopies[c].numbers);
+    let fruit_n = canopy.map_or(0.0, |c| z.fruit * c.nitrogen_content * KG_HA);
+    let fruit_p = canopy.map_or(0.0, |c| z.fruit * c.phosphorus_content * KG_HA);
+    let seeds = world.weeds[here.weeds.clone()].iter().map(|w| w.deep + w.surface).sum();
+    let pests = world.pests[here.pests.clone()].iter().map(crate::state::PestHere::total).sum();
+    [
+        z.water,
+        live.n + z.residue_n + z.dead_n + fruit_n + z.fresh_n + z.mineral_n + z.slow_n,
+        live.p + z.residue_p + z.dead_p + fruit_p + z.fresh_p + z.soil_p,
+        live.mass + z.residue + z.dead + z.fruit + z.insects,
+        seeds,
+        0.0,
+        pests,
+    ]
+}
+
+/// Live plants of a zone.
+#[must_use]
+pub fn live_plants(world: &World, zone: usize) -> LivePlants {
+    let here = &world.plan.zones[zone];
+    let plot = &world.site.plots[here.plot];
+    let z = &world.zones[zone];
+    let mut live = LivePlants::default();
+    live.add_cover(z.cover, &world.site.covers[plot.cover].numbers);
+    for (weed, &(kind, _)) in world.weeds[here.weeds.clone()].iter().zip(&plot.weeds) {
+        live.add_weed(weed, &world.site.weeds[kind].numbers);
+    }
+    for (creeper, &(kind, _)) in world.creepers[here.creepers.clone()].iter().zip(&plot.creepers) {
+        live.add_creeper(creeper, &world.site.creepers[kind].numbers);
+    }
+    if let Some(crop) = z.crop_standing {
+        let n = &world.site.crops[plot.grounds[here.ground].crops[crop].crop].numbers;
+        live.add(z.crop, n.nitrogen_content, n.phosphorus_content);
+    }
+    live
+}
+
+/// Site total per m² of a zone figure.
+fn to_site_unit(currency: Currency) -> f64 {
+    match currency {
+        Currency::N | Currency::P => KG_PER_KG_HA_M2,
+        Currency::DryMatter => KG_PER_G,
+        Currency::Water | Currency::Seeds | Currency::Birds | Currency::Pests => 1.0,
+    }
+}
+
+/// Sums in and out since the start of the run, site totals.
+#[must_use]
+pub fn throughflow(world: &World, day: Option<usize>) -> (PerCurrency, PerCurrency) {
+    let (mut inward, mut outward) = ([0.0; 7], [0.0; 7]);
+    let mut book = |currency: Currency, sign: f64, amount: f64| {
+        let side = if sign > 0.0 { &mut inward } else { &mut outward };
+        side[currency as usize] += amount;
+    };
+    for (here, zone) in world.plan.zones.iter().zip(&world.zones) {
+        for &flow in Flow::ALL {
+            let currency = flow.currency();
+            book(currency, flow.sign(), zone.flows.get(flow) * here.area_m2 * to_site_unit(currency));
+        }
+    }
+    for &flow in SiteFlow::ALL {
+        book(flow.currency(), flow.sign(), world.site_flows.get(flow));
+    }
+    // Snow: what fell on every square metre, and what of it reached the ground.
+    let area = world.plots_area_m2();
+    let days = &world.drivers.days[..day.map_or(0, |d| d + 1)];
+    let (fell, reached) = days.iter().fold((0.0, 0.0), |(f, r), d| (f + d.rain_mm, r + d.liquid_mm));
+    book(Currency::Water, 1.0, fell * area);
+    book(Currency::Water, -1.0, reached * area);
+    (inward, outward)
+}
+
+/// Checks a run day by day.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Audit {
+    stock: PerCurrency,
+    net: PerCurrency,
+    gross: PerCurrency,
+    /// Worst relative residual of any day so far, by currency.
+    pub worst: PerCurrency,
+    /// Residual over the whole run so far, by currency.
+    pub whole: PerCurrency,
+    start: PerCurrency,
+}
+
+impl Audit {
+    /// Begins with the world before its first day.
+    #[must_use]
+    pub fn start(world: &World) -> Self {
+        let stock = stocks(world, None);
+        Self { stock, net: [0.0; 7], gross: [0.0; 7], worst: [0.0; 7], whole: [0.0; 7], start: stock }
+    }
+
+    /// Checks the day that just ended.
+    pub fn check(&mut self, world: &World, day: usize) {
+        let stock = stocks(world, Some(day));
+        let (inward, outward) = throughflow(world, Some(day));
+        for c in 0..7 {
+            let (net, gross) = (inward[c] - outward[c], inward[c] + outward[c]);
+            let off = (stock[c] - self.stock[c] - (net - self.net[c])).abs();
+            let scale = (gross - self.gross[c]).max(stock[c]).max(f64::MIN_POSITIVE);
+            self.worst[c] = self.worst[c].max(off / scale);
+            let off = (stock[c] - self.start[c] - net).abs();
+            self.whole[c] = off / gross.max(stock[c]).max(f64::MIN_POSITIVE);
+            self.net[c] = net;
+            self.gross[c] = gross;
+        }
+        self.stock = stock;
+    }
+
+    /// The worst of all.
+    #[must_use]
+    pub fn worst_of_all(&self) -> f64 {
+        self.worst.iter().chain(&self.whole).fold(0.0, |a, &b| a.max(b))
+    }
+}

@@ -1,0 +1,217 @@
+//! Puts the site's dates on the agenda, and puts each again when it has happened.
+
+use crate::agenda::Happening;
+use crate::drivers::{days_between, days_since_solstice, next_on_or_after};
+use crate::site::{SiteEventKind, When};
+use crate::world::World;
+use jiff::ToSpan;
+use jiff::civil::Date;
+
+/// A pest's counting may have begun this many days before the run and still start with it.
+const LATE_START_D: f64 = 60.0;
+
+/// Fills the agenda for a run that starts on the site's first day.
+pub fn fill(world: &mut World, birds: bool) {
+    if birds {
+        groups(world);
+    }
+    site_events(world);
+    if let Some(every) = world.site.yard.cleaned_every_days {
+        world.agenda.put(every as usize, Happening::YardCleaned);
+    }
+    for plot in 0..world.site.plots.len() {
+        crops(world, plot);
+        canopy(world, plot);
+        guards(world, plot);
+        if world.hands {
+            care(world, plot);
+        }
+    }
+    pests(world);
+    // Every event that happens puts in at most two others.
+    let room = 2 * world.agenda.len() + 64;
+    world.agenda.reserve(room);
+}
+
+/// The day of the run on which `date` falls; `None` after its end.
+fn day_of(world: &World, date: Date) -> Option<usize> {
+    let day = usize::try_from(days_between(world.site.start, date)).ok()?;
+    (day < world.site.days).then_some(day)
+}
+
+/// Puts `happening` on the first day from `from` on which `when` falls.
+pub fn put_when(world: &mut World, when: When, from: Date, happening: Happening) {
+    if let Some(day) = next_on_or_after(when, from).and_then(|date| day_of(world, date)) {
+        world.agenda.put(day, happening);
+    }
+}
+
+/// Puts a yearly `happening` again, a year on; dates with a year come once.
+pub fn put_again(world: &mut World, when: When, day: usize, happening: Happening) {
+    if let When::Yearly { .. } = when {
+        let tomorrow = date_after(world, day);
+        put_when(world, when, tomorrow, happening);
+    }
+}
+
+/// Puts `happening` the given number of days after the next winter solstice it can follow.
+pub fn put_after_solstice(world: &mut World, days: f64, from: Date, happening: Happening) {
+    let latitude = world.site.place.latitude_deg;
+    let since = days_since_solstice(from, latitude);
+    let days = days as i32;
+    let mut ahead = days - since;
+    if ahead < 0 {
+        let solstice = from.saturating_sub(i64::from(since).days());
+        let next_year = solstice.saturating_add(1.year());
+        ahead = days_between(from, next_year) + days;
+    }
+    let date = from.saturating_add(i64::from(ahead).days());
+    if let Some(day) = day_of(world, date) {
+        world.agenda.put(day, happening);
+    }
+}
+
+/// The date after day `day` of the run.
+#[must_use]
+pub fn date_after(world: &World, day: usize) -> Date {
+    world.drivers.days[day].date.saturating_add(1.day())
+}
+
+/// Whether `[from, to]` is going on at `date`; the day it began is then past.
+#[must_use]
+pub fn going_on(from: When, to: When, date: Date) -> bool {
+    let Some(end) = next_on_or_after(to, date) else { return false };
+    match from {
+        When::On(begin) => begin < date,
+        // The next beginning comes after the next end: the last one is behind us.
+        When::Yearly { .. } => next_on_or_after(from, date).is_none_or(|begin| begin > end),
+    }
+}
+
+fn groups(world: &mut World) {
+    let site = world.site;
+    for (group, g) in site.groups.iter().enumerate() {
+        let arrive = g.arrive.unwrap_or(site.start).max(site.start);
+        if let Some(day) = day_of(world, arrive) {
+            world.agenda.put(day, Happening::Arrives { group });
+            if let Some((_, days)) = g.isolate {
+                world.agenda.put(day + days as usize, Happening::IsolationEnds { group });
+            }
+        }
+        if let Some(day) = g.leave.and_then(|date| day_of(world, date)) {
+            world.agenda.put(day, Happening::Leaves { group });
+        }
+    }
+}
+
+fn site_events(world: &mut World) {
+    let site = world.site;
+    for (event, e) in site.events.iter().enumerate() {
+        let happening = match e.what {
+            SiteEventKind::HousingOrder => Happening::OrderBegins { event },
+            SiteEventKind::SpreadHeap { plot } => Happening::HeapSpread { plot, event },
+            SiteEventKind::GateByHand { plot, .. } => Happening::GateSet { plot, event },
+        };
+        put_when(world, e.on, site.start, happening);
+        if e.until.is_some_and(|until| going_on(e.on, until, site.start)) {
+            world.agenda.put(0, happening);
+        }
+    }
+}
+
+fn crops(world: &mut World, plot: usize) {
+    let site = world.site;
+    for (ground, g) in site.plots[plot].grounds.iter().enumerate() {
+        for (crop, c) in g.crops.iter().enumerate() {
+            let planting = Happening::CropIn { plot, ground, crop };
+            put_when(world, c.from, site.start, planting);
+            if going_on(c.from, c.to, site.start) {
+                world.agenda.put(0, planting);
+            }
+            put_when(world, c.to, site.start, Happening::CropOut { plot, ground, crop });
+            if let Some(window) = c.harvest {
+                put_when(world, window.from, site.start, Happening::HarvestBegins { plot });
+                put_when(world, window.to, site.start, Happening::HarvestEnds { plot, ground, crop });
+            }
+        }
+    }
+}
+
+fn canopy(world: &mut World, plot: usize) {
+    let site = world.site;
+    let Some(canopy) = site.plots[plot].canopy.map(|c| &site.canopies[c]) else { return };
+    if !canopy.evergreen {
+        put_after_solstice(world, canopy.numbers.leaf_out, site.start, Happening::LeafOut { plot });
+    }
+    put_after_solstice(world, canopy.numbers.leaf_fall, site.start, Happening::LeafFall { plot });
+    let since = days_since_solstice(site.start, site.place.latitude_deg);
+    world.plots[plot].in_leaf = crate::drivers::canopy_in_leaf(canopy, since);
+}
+
+fn guards(world: &mut World, plot: usize) {
+    let site = world.site;
+    for (guard, g) in site.plots[plot].guards.iter().enumerate() {
+        let up = Happening::GuardUp { plot, guard };
+        put_when(world, g.from, site.start, up);
+        if going_on(g.from, g.to, site.start) {
+            world.agenda.put(0, up);
+        }
+        put_when(world, g.to, site.start, Happening::GuardDown { plot, guard });
+    }
+}
+
+fn care(world: &mut World, plot: usize) {
+    let site = world.site;
+    for (care, c) in site.plots[plot].care.iter().enumerate() {
+        let due = Happening::CareDue { plot, care };
+        put_when(world, c.from, site.start, due);
+        if going_on(c.from, c.to, site.start) {
+            world.agenda.put(0, due);
+        }
+    }
+}
+
+/// The next time a task is due after it was done on `day`.
+pub fn put_care_again(world: &mut World, plot: usize, care: usize, day: usize) {
+    let site = world.site;
+    let c = &site.plots[plot].care[care];
+    let today = world.drivers.days[day].date;
+    let next = today.saturating_add(i64::from(c.every_days).days());
+    let due = Happening::CareDue { plot, care };
+    if next_on_or_after(c.to, today).is_some_and(|last| next <= last) {
+        if let Some(day) = day_of(world, next) {
+            world.agenda.put(day, due);
+        }
+    } else {
+        put_when(world, c.from, today.saturating_add(1.day()), due);
+    }
+}
+
+/// Seasons of the pests. A run that begins soon after counting should have starts counting
+/// with it; one that begins later in the season keeps its pests in the soil for next year.
+fn pests(world: &mut World) {
+    let site = world.site;
+    let since = f64::from(days_since_solstice(site.start, site.place.latitude_deg));
+    for (pest, p) in site.pests.iter().enumerate() {
+        let n = &p.numbers;
+        put_after_solstice(world, n.counting_from, site.start, Happening::CountingStarts { pest });
+        put_after_solstice(world, n.season_end, site.start, Happening::SeasonEnds { pest });
+        let late = since - n.counting_from;
+        if late > 0.0 && late <= LATE_START_D {
+            world.agenda.put(0, Happening::CountingStarts { pest });
+        } else if late > 0.0 && since <= n.season_end {
+            keep_for_next_year(world, pest);
+        }
+    }
+}
+
+fn keep_for_next_year(world: &mut World, pest: usize) {
+    for here in &world.plan.zones {
+        let plot = &world.site.plots[here.plot];
+        for (state, p) in world.pests[here.pests.clone()].iter_mut().zip(&plot.pests) {
+            if p.pest == pest {
+                state.dropped = core::mem::take(&mut state.overwintered);
+            }
+        }
+    }
+}

@@ -1,0 +1,477 @@
+//! What follows from the weather and the calendar alone, computed once per draw
+//! and shared by every strategy.
+
+use crate::kinds::{Canopy, ProcessNumbers, Thermometer};
+use crate::math::{exp, lost, pow};
+use crate::site::{HarvestWindow, Site, When};
+use crate::weather::degree_days::{CutOff, single_sine};
+use crate::weather::soil_temperature::{SoilDay, SoilTemperature, SurfaceParams, damping_depth_m};
+use crate::weather::snow::{SnowPack, SnowParams};
+use crate::weather::{DayWeather, humidity, radiation};
+use crate::weather::et0::reference_et0_mm;
+use jiff::civil::Date;
+
+/// Thermal diffusivity of moist garden soil, m²/s (Campbell & Norman 1998, from memory).
+const DIFFUSIVITY: f64 = 0.5e-6;
+/// Snow on the ground that counts as snow cover, mm of water (common practice, no source).
+const SNOW_COVER_MM: f64 = 2.0;
+/// Rain that keeps birds in for their full `wet_loss`, mm (common practice, no source).
+const HEAVY_RAIN_MM: f64 = 15.0;
+/// Day's highest temperature from which birds stop ranging, C (facts: lay and feed fall above 28-30 C).
+const HOT_C: f64 = 28.0;
+/// Least temperature below which annual plants are damaged, C (from memory).
+const KILLING_FROST_C: f64 = -4.0;
+/// Ranging time follows day length within these bounds (from memory).
+const DAYLIGHT_BOUNDS: (f64, f64) = (0.5, 1.25);
+
+/// One day as plants, soil, pests and birds feel it. Keeps and shares are per step.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DayDriver {
+    /// The date.
+    pub date: Date,
+    /// Days since the last winter solstice of this hemisphere.
+    pub since_solstice: i32,
+    /// Lowest air temperature, C.
+    pub tmin_c: f64,
+    /// Highest air temperature, C.
+    pub tmax_c: f64,
+    /// What fell, mm (rain and snow).
+    pub rain_mm: f64,
+    /// What reached the ground: rain and snow melt, mm.
+    pub liquid_mm: f64,
+    /// Water lying as snow at the end of the day, mm.
+    pub snow_mm: f64,
+    /// Snow covers the ground.
+    pub snow_cover: bool,
+    /// The ground is frozen.
+    pub frozen: bool,
+    /// Reference evaporation, bias included, mm.
+    pub et0_mm: f64,
+    /// Day length, h.
+    pub day_length_h: f64,
+    /// Share of a 12-hour day birds spend out, after daylight, rain, heat and cold.
+    pub ranging: f64,
+    /// Soil temperature under cover at 5 cm, C.
+    pub soil_c: f64,
+    /// Degrees below the killing frost.
+    pub frost_degrees: f64,
+    /// Warmth of insect life, 0 to 1.
+    pub insect_warmth: f64,
+    /// Soil life against 20 C.
+    pub q10_20: f64,
+    /// Soil life against 15 C.
+    pub q10_15: f64,
+    /// Share of dead cover kept a step.
+    pub dead_keep: f64,
+    /// Share of fallen fruit kept a step.
+    pub fruit_keep: f64,
+    /// Share of fresh organic matter kept a step.
+    pub fresh_keep: f64,
+    /// Share of insects that go a step where nothing eats them.
+    pub insect_going: f64,
+    /// Share of mineral nitrogen lost from saturated soil a step.
+    pub denitrified: f64,
+    /// Ripening rate of worm eggs per step and box.
+    pub worm_rate: f64,
+    /// Share of worm eggs kept a step.
+    pub worm_keep: f64,
+    /// Nitrogen kept in the heap a day.
+    pub heap_n_keep: f64,
+    /// Dry matter kept in the heap a day.
+    pub heap_dm_keep: f64,
+    /// Hours of heat without shade.
+    pub heat_hours: f64,
+}
+
+/// Where the plants of a plot find their growth in [`Drivers::growth`].
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlotSlots {
+    /// First slot: the cover; then weeds, creepers and crops in the order of the plot.
+    pub first: usize,
+    /// Weeds follow the cover.
+    pub weeds: usize,
+    /// Creepers follow the weeds.
+    pub creepers: usize,
+    /// Crops in use in this plot (site indices), in slot order after the creepers.
+    pub crops: Vec<usize>,
+}
+
+/// All of a draw that no strategy can change.
+#[derive(Clone, Debug)]
+pub struct Drivers {
+    /// Length of a step, days.
+    pub step: f64,
+    /// Day by day.
+    pub days: Vec<DayDriver>,
+    /// Slots of each plot.
+    pub slots: Vec<PlotSlots>,
+    slot_count: usize,
+    /// Temperature × light factor of growth, day-major by slot.
+    growth: Vec<f64>,
+    /// Thermal time of the day, C d, day-major by slot.
+    thermal: Vec<f64>,
+    pest_count: usize,
+    /// Degree-days of each pest on bare and on covered ground, day-major.
+    pest_degree_days: Vec<[f64; 2]>,
+    plot_count: usize,
+    /// Days to the harvest that keeps birds out; 0 where none does; day-major by plot.
+    waiting: Vec<u16>,
+    /// Canopy in leaf; day-major by plot.
+    in_leaf: Vec<bool>,
+}
+
+impl Drivers {
+    /// Computes the draw; `weather` must cover the site's days from its start.
+    #[must_use]
+    pub fn new(site: &Site, weather: &[DayWeather]) -> Self {
+        let mut drivers = Self::empty(site);
+        let mut air = AirToGround::new(site, weather);
+        for day in weather.iter().take(site.days) {
+            air.push_day(site, day, &mut drivers);
+        }
+        drivers
+    }
+
+    fn empty(site: &Site) -> Self {
+        let mut slots = Vec::with_capacity(site.plots.len());
+        let mut next = 0;
+        for plot in &site.plots {
+            let mut crops: Vec<usize> =
+                plot.grounds.iter().flat_map(|g| g.crops.iter().map(|c| c.crop)).collect();
+            crops.sort_unstable();
+            crops.dedup();
+            let here = PlotSlots { first: next, weeds: plot.weeds.len(), creepers: plot.creepers.len(), crops };
+            next += 1 + here.weeds + here.creepers + here.crops.len();
+            slots.push(here);
+        }
+        Self {
+            step: 1.0 / f64::from(site.steps_per_day),
+            days: Vec::with_capacity(site.days),
+            slots,
+            slot_count: next,
+            growth: Vec::with_capacity(site.days * next),
+            thermal: Vec::with_capacity(site.days * next),
+            pest_count: site.pests.len(),
+            pest_degree_days: Vec::with_capacity(site.days * site.pests.len()),
+            plot_count: site.plots.len(),
+            waiting: Vec::with_capacity(site.days * site.plots.len()),
+            in_leaf: Vec::with_capacity(site.days * site.plots.len()),
+        }
+    }
+
+    /// Growth factors of a plot on a day, one per slot of the plot.
+    #[inline]
+    #[must_use]
+    pub fn growth(&self, day: usize, plot: usize) -> &[f64] {
+        &self.growth[self.range(day, plot)]
+    }
+
+    /// Thermal times of a plot on a day, C d, one per slot of the plot.
+    #[inline]
+    #[must_use]
+    pub fn thermal(&self, day: usize, plot: usize) -> &[f64] {
+        &self.thermal[self.range(day, plot)]
+    }
+
+    #[inline]
+    fn range(&self, day: usize, plot: usize) -> core::ops::Range<usize> {
+        let here = &self.slots[plot];
+        let first = day * self.slot_count + here.first;
+        first..first + 1 + here.weeds + here.creepers + here.crops.len()
+    }
+
+    /// Degree-days of every pest on bare and on covered ground; 0 outside its season.
+    #[inline]
+    #[must_use]
+    pub fn pest_degree_days(&self, day: usize) -> &[[f64; 2]] {
+        &self.pest_degree_days[day * self.pest_count..(day + 1) * self.pest_count]
+    }
+
+    /// Days to the harvest for whose sake birds must stay out of the plot; 0: none.
+    #[inline]
+    #[must_use]
+    pub fn days_to_harvest(&self, day: usize, plot: usize) -> u16 {
+        self.waiting[day * self.plot_count + plot]
+    }
+
+    /// Whether the plot's canopy is in leaf.
+    #[inline]
+    #[must_use]
+    pub fn in_leaf(&self, day: usize, plot: usize) -> bool {
+        self.in_leaf[day * self.plot_count + plot]
+    }
+}
+
+/// Carries snow and soil warmth from day to day while the drivers are made.
+struct AirToGround {
+    snow: SnowPack,
+    snow_params: SnowParams,
+    bare: SoilTemperature,
+    covered: SoilTemperature,
+}
+
+impl AirToGround {
+    fn new(site: &Site, weather: &[DayWeather]) -> Self {
+        let p = &site.process;
+        // The soil starts at the mean of the first month.
+        let first: Vec<f64> = weather.iter().take(30).map(DayWeather::tmean_c).collect();
+        let start_c = first.iter().sum::<f64>() / first.len().max(1) as f64;
+        let surface = |swing_share, sun_warming_c_per_mj_m2| SurfaceParams {
+            lag_d: p.soil_lag,
+            swing_share,
+            depth_m: 0.05,
+            damping_depth_m: damping_depth_m(DIFFUSIVITY),
+            sun_warming_c_per_mj_m2,
+            under_snow_c: 0.0,
+        };
+        Self {
+            snow: SnowPack::default(),
+            snow_params: SnowParams {
+                snow_below_c: 0.0,
+                melt_base_c: 0.0,
+                melt_mm_per_c_d: p.snow_melt,
+                frozen_below_c: p.frozen_below,
+            },
+            bare: SoilTemperature::new(&surface(1.0, p.bare_warming), start_c),
+            covered: SoilTemperature::new(&surface(p.soil_swing, 0.0), start_c),
+        }
+    }
+
+    fn push_day(&mut self, site: &Site, day: &DayWeather, drivers: &mut Drivers) {
+        let sun_mj_m2 = radiation::of_day_mj_m2(site.place, day);
+        let snow = self.snow.step(&self.snow_params, day.tmean_c(), day.rain_mm);
+        let snow_lies = snow.pack_mm > SNOW_COVER_MM;
+        let bare = self.bare.step(day.tmin_c, day.tmax_c, sun_mj_m2, snow_lies);
+        let covered = self.covered.step(day.tmin_c, day.tmax_c, sun_mj_m2, snow_lies);
+        let mut driver = soil_and_birds(site, day, covered, drivers.step);
+        driver.liquid_mm = snow.to_ground_mm();
+        driver.snow_mm = snow.pack_mm;
+        driver.snow_cover = snow_lies;
+        driver.frozen = self.snow_params.frozen(covered.tmean_c);
+        push_plots(site, day, &driver, sun_mj_m2, drivers);
+        push_pests(site, day, &driver, [bare, covered], drivers);
+        drivers.days.push(driver);
+    }
+}
+
+/// The part of a day that all zones share.
+fn soil_and_birds(site: &Site, day: &DayWeather, covered: SoilDay, step: f64) -> DayDriver {
+    let p = &site.process;
+    let day_length_h = radiation::day_length_h(site.place.latitude_deg, day.day_of_year());
+    let q10 = |reference_c: f64| exp(libm::log(p.q10) * 0.1 * (covered.tmean_c - reference_c));
+    let (q10_20, q10_15) = (q10(20.0), q10(15.0));
+    let ripening_d = exp(p.worm_ripen_intercept - p.worm_ripen_slope * covered.tmean_c);
+    let worm_hazard = p.worm_decay * pow(p.worm_q10, 0.1 * (covered.tmean_c - 5.0));
+    let insect_warmth = if covered.tmean_c <= 0.0 { 0.0 } else { q10_20.min(1.0) };
+    DayDriver {
+        date: day.date,
+        since_solstice: days_since_solstice(day.date, site.place.latitude_deg),
+        tmin_c: day.tmin_c,
+        tmax_c: day.tmax_c,
+        rain_mm: day.rain_mm,
+        liquid_mm: 0.0,
+        snow_mm: 0.0,
+        snow_cover: false,
+        frozen: false,
+        et0_mm: reference_et0_mm(site.place, day) * p.evaporation_bias,
+        day_length_h,
+        ranging: ranging(p, day, day_length_h),
+        soil_c: covered.tmean_c,
+        frost_degrees: (KILLING_FROST_C - day.tmin_c).max(0.0),
+        insect_warmth,
+        q10_20,
+        q10_15,
+        dead_keep: exp(-p.dead_decay * q10_20 * step),
+        fruit_keep: exp(-p.fruit_decay * q10_20 * step),
+        fresh_keep: exp(-p.organic_decay * q10_20 * step),
+        insect_going: lost(p.insect_renewal / p.insect_room * insect_warmth * step),
+        denitrified: lost(p.denitrification * q10_20 * step),
+        worm_rate: (BOXES_F / ripening_d * step).min(1.0),
+        worm_keep: exp(-worm_hazard * step),
+        heap_n_keep: exp(-p.heap_loss * q10_20),
+        heap_dm_keep: exp(-p.heap_decay * q10_20),
+        heat_hours: humidity::hours_of_heat(day, p.heat_threshold, p.dew_offset),
+    }
+}
+
+const BOXES_F: f64 = crate::state::BOXES as f64;
+
+fn ranging(p: &ProcessNumbers, day: &DayWeather, day_length_h: f64) -> f64 {
+    let daylight = (day_length_h / 12.0).clamp(DAYLIGHT_BOUNDS.0, DAYLIGHT_BOUNDS.1);
+    let wet = 1.0 - p.wet_loss * (day.rain_mm / HEAVY_RAIN_MM).min(1.0);
+    let hot = 1.0 - p.hot_loss * f64::from(u8::from(day.tmax_c > HOT_C));
+    let cold = 1.0 - p.cold_loss * f64::from(u8::from(day.tmax_c < 0.0));
+    daylight * wet * hot * cold
+}
+
+fn push_plots(site: &Site, day: &DayWeather, driver: &DayDriver, sun_mj_m2: f64, drivers: &mut Drivers) {
+    let p = &site.process;
+    for (index, plot) in site.plots.iter().enumerate() {
+        let canopy = plot.canopy.map(|c| &site.canopies[c]);
+        let in_leaf = canopy.is_some_and(|c| canopy_in_leaf(c, driver.since_solstice));
+        let shade = canopy.map_or(0.0, |c| {
+            if in_leaf { c.numbers.shade_in_leaf } else { c.numbers.shade_bare }
+        });
+        let sun = light_factor(p, sun_mj_m2);
+        let shaded = light_factor(p, sun_mj_m2 * (1.0 - shade));
+        let mut push = |light: f64, base: f64, best: f64, ceiling: f64| {
+            drivers.growth.push(light * beta_response(day.tmean_c(), base, best, ceiling));
+            drivers.thermal.push(single_sine(day.tmin_c, day.tmax_c, base, CutOff::None));
+        };
+        let cover = &site.covers[plot.cover].numbers;
+        let light = cover.shade_tolerance * sun + (1.0 - cover.shade_tolerance) * shaded;
+        push(light, cover.base_temperature, cover.best_temperature, cover.ceiling_temperature);
+        for &(weed, _) in &plot.weeds {
+            let w = &site.weeds[weed].numbers;
+            push(shaded, w.base_temperature, w.best_temperature, w.ceiling_temperature);
+        }
+        for &(creeper, _) in &plot.creepers {
+            let c = &site.creepers[creeper].numbers;
+            push(shaded, c.base_temperature, c.best_temperature, c.ceiling_temperature);
+        }
+        for &crop in &drivers.slots[index].crops {
+            let c = &site.crops[crop].numbers;
+            push(shaded, c.base_temperature, c.best_temperature, c.ceiling_temperature);
+        }
+        drivers.in_leaf.push(in_leaf);
+        drivers.waiting.push(days_to_harvest(site, index, day.date));
+    }
+}
+
+fn push_pests(site: &Site, day: &DayWeather, driver: &DayDriver, soils: [SoilDay; 2], drivers: &mut Drivers) {
+    for pest in &site.pests {
+        let n = &pest.numbers;
+        let since = f64::from(driver.since_solstice);
+        let in_season = since >= n.counting_from && since <= n.season_end;
+        let degree_days = |tmin_c: f64, tmax_c: f64| {
+            if !in_season {
+                return 0.0;
+            }
+            single_sine(tmin_c, tmax_c, n.base_temperature, CutOff::Horizontal(n.upper_temperature))
+        };
+        drivers.pest_degree_days.push(match pest.thermometer {
+            Thermometer::Air => [degree_days(day.tmin_c, day.tmax_c); 2],
+            Thermometer::Soil => soils.map(|s| degree_days(s.tmin_c, s.tmax_c)),
+        });
+    }
+}
+
+/// Light response: half at `light_half`, scaled to reach 1 at `light_full`.
+fn light_factor(p: &ProcessNumbers, sun_mj_m2: f64) -> f64 {
+    (sun_mj_m2 / (sun_mj_m2 + p.light_half) * (1.0 + p.light_half / p.light_full)).min(1.0)
+}
+
+/// Beta response to temperature (Yan & Hunt 1999, Annals of Botany 84:607), 0 to 1.
+#[must_use]
+pub fn beta_response(temperature_c: f64, base_c: f64, best_c: f64, ceiling_c: f64) -> f64 {
+    if temperature_c <= base_c || temperature_c >= ceiling_c {
+        return 0.0;
+    }
+    let falling = (ceiling_c - temperature_c) / (ceiling_c - best_c);
+    let rising = (temperature_c - base_c) / (best_c - base_c);
+    let power = (best_c - base_c) / (ceiling_c - best_c);
+    falling * exp(power * libm::log(rising))
+}
+
+/// Whether a canopy is in leaf this many days after the winter solstice.
+#[must_use]
+pub fn canopy_in_leaf(canopy: &Canopy, since_solstice: i32) -> bool {
+    let day = f64::from(since_solstice);
+    canopy.evergreen || (day >= canopy.numbers.leaf_out && day < canopy.numbers.leaf_fall)
+}
+
+/// Days since the last winter solstice: 21 December in the north, 21 June in the south.
+#[must_use]
+pub fn days_since_solstice(date: Date, latitude_deg: f64) -> i32 {
+    let month = if latitude_deg >= 0.0 { 12 } else { 6 };
+    let this_year = jiff::civil::date(date.year(), month, 21);
+    let solstice =
+        if date >= this_year { this_year } else { jiff::civil::date(date.year() - 1, month, 21) };
+    days_between(solstice, date)
+}
+
+/// Whole days from `from` to `to`, negative if `to` is earlier.
+#[must_use]
+pub fn days_between(from: Date, to: Date) -> i32 {
+    let span = to.duration_since(from);
+    (span.as_secs() / 86_400) as i32
+}
+
+/// The first date of `when` on or after `date`; `None` where it never comes again.
+#[must_use]
+pub fn next_on_or_after(when: When, date: Date) -> Option<Date> {
+    match when {
+        When::On(on) => (on >= date).then_some(on),
+        When::Yearly { month, day } => {
+            let here = in_year(month, day, date.year());
+            Some(if here >= date { here } else { in_year(month, day, date.year() + 1) })
+        }
+    }
+}
+
+/// A day of a year; 29 February falls back to the 28th.
+fn in_year(month: i8, day: i8, year: i16) -> Date {
+    Date::new(year, month, day)
+        .or_else(|_| Date::new(year, month, day - 1))
+        .unwrap_or_else(|_| jiff::civil::date(year, month, 28))
+}
+
+/// Days to the next harvest that keeps birds out of a plot on `date`, 0 where none does;
+/// during a harvest window it is 1.
+fn days_to_harvest(site: &Site, plot: usize, date: Date) -> u16 {
+    let plot = &site.plots[plot];
+    let of_crops = plot.grounds.iter().flat_map(|g| g.crops.iter().filter_map(|c| c.harvest));
+    of_crops
+        .chain(plot.canopy_harvest.iter().copied())
+        .filter_map(|window| kept_out(site, window, date))
+        .min()
+        .unwrap_or(0)
+}
+
+fn kept_out(site: &Site, window: HarvestWindow, date: Date) -> Option<u16> {
+    let rules = &site.rules;
+    let wait = if window.touches_soil { rules.waiting_days_touching } else { rules.waiting_days_other };
+    let last = next_on_or_after(window.to, date)?;
+    // The window that ends next began at the latest `from` before that end.
+    let first = match window.from {
+        When::On(on) => on,
+        When::Yearly { month, day } => {
+            let same = in_year(month, day, last.year());
+            if same <= last { same } else { in_year(month, day, last.year() - 1) }
+        }
+    };
+    let to_first = days_between(date, first);
+    (to_first <= wait as i32).then(|| to_first.max(1) as u16)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use jiff::civil::date;
+
+    #[test]
+    fn beta_response_peaks_at_the_best_temperature() {
+        // Yan & Hunt 1999: 1 at the optimum, 0 at the base and the ceiling.
+        assert!((beta_response(19.0, 1.0, 19.0, 33.0) - 1.0).abs() < 1e-14);
+        assert_eq!(beta_response(1.0, 1.0, 19.0, 33.0), 0.0);
+        assert_eq!(beta_response(33.0, 1.0, 19.0, 33.0), 0.0);
+        // At 10 C with base 1, best 19, ceiling 33: (23/14) (9/18)^(18/14).
+        let want = 23.0 / 14.0 * libm::pow(0.5, 18.0 / 14.0);
+        assert!((beta_response(10.0, 1.0, 19.0, 33.0) - want).abs() < 1e-13);
+    }
+
+    #[test]
+    fn solstice_counts_in_either_hemisphere() {
+        assert_eq!(days_since_solstice(date(2027, 3, 1), 50.0), 70);
+        assert_eq!(days_since_solstice(date(2027, 12, 21), 50.0), 0);
+        assert_eq!(days_since_solstice(date(2027, 8, 30), -35.0), 70);
+    }
+
+    #[test]
+    fn yearly_dates_come_again_and_leap_days_fall_back() {
+        let when = When::Yearly { month: 2, day: 29 };
+        assert_eq!(next_on_or_after(when, date(2027, 1, 1)), Some(date(2027, 2, 28)));
+        assert_eq!(next_on_or_after(when, date(2027, 3, 1)), Some(date(2028, 2, 29)));
+        assert_eq!(next_on_or_after(When::On(date(2027, 1, 1)), date(2027, 1, 2)), None);
+    }
+}

@@ -1,0 +1,6 @@
+//! The birds: who they are, where their day goes, what they need, what they carry.
+
+pub mod energy;
+pub mod foraging;
+pub mod infection;
+pub mod party;

@@ -1,0 +1,56 @@
+//! A clean-up stay where a crop has just ended, else another strategy.
+
+use super::reason::Reason;
+use super::{Proposal, Sight, Strategy};
+
+/// Clean-up between crops.
+pub struct BetweenCrops {
+    stay_days: f64,
+    otherwise: Box<dyn Strategy>,
+}
+
+impl BetweenCrops {
+    pub(super) fn new(stay_days: f64, otherwise: Box<dyn Strategy>) -> Self {
+        Self { stay_days, otherwise }
+    }
+}
+
+impl Strategy for BetweenCrops {
+    fn propose(&mut self, sight: &Sight, proposal: &mut Proposal) -> bool {
+        // Of several, the one whose crop ended first: it waits longest.
+        let mut best: Option<usize> = None;
+        for (plot, seen) in sight.plots.iter().enumerate() {
+            let due = seen.shut.is_none() && seen.days_since_crop < self.stay_days;
+            if due && best.is_none_or(|b| seen.days_since_crop > sight.plots[b].days_since_crop) {
+                best = Some(plot);
+            }
+        }
+        let Some(plot) = best else {
+            return self.otherwise.propose(sight, proposal);
+        };
+        proposal.open(plot, Reason::CleanUp { since: sight.plots[plot].days_since_crop });
+        true
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::gates::all_open::AllShut;
+    use crate::gates::reason::Veto;
+    use crate::gates::testing::{ask, plots};
+    use jiff::civil::date;
+
+    #[test]
+    fn cleans_up_for_its_days_and_not_where_shut() {
+        let mut strategy = BetweenCrops::new(14.0, Box::new(AllShut));
+        let (mut seen, day) = (plots::<3>(), date(2027, 7, 12));
+        seen[2].days_since_crop = 13.0;
+        seen[1].days_since_crop = 2.0;
+        assert_eq!(ask(&mut strategy, &seen, day), Some(vec![2]));
+        seen[2].days_since_crop = 14.0;
+        assert_eq!(ask(&mut strategy, &seen, day), Some(vec![1]));
+        seen[1].shut = Some(Veto::WaitingPeriod { days: 40 });
+        assert_eq!(ask(&mut strategy, &seen, day), Some(vec![]));
+    }
+}

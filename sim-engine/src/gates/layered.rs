@@ -1,0 +1,36 @@
+//! Several strategies in order: the first that has an answer wins.
+
+use super::{Proposal, Sight, Strategy};
+
+/// Layers, the first on top.
+pub struct Layered {
+    layers: Vec<Box<dyn Strategy>>,
+}
+
+impl Layered {
+    pub(super) fn new(layers: Vec<Box<dyn Strategy>>) -> Self {
+        Self { layers }
+    }
+}
+
+impl Strategy for Layered {
+    fn propose(&mut self, sight: &Sight, proposal: &mut Proposal) -> bool {
+        self.layers.iter_mut().any(|layer| layer.propose(sight, proposal))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::gates::by_eye::ByEye;
+    use crate::gates::continuous::Continuous;
+    use crate::gates::testing::{ask, plots};
+    use jiff::civil::date;
+
+    #[test]
+    fn the_first_with_an_answer_wins() {
+        let never = ByEye::new(2.0, 0.75, 14.0, 28.0);
+        let mut layered = Layered::new(vec![Box::new(never), Box::new(Continuous::new(1))]);
+        assert_eq!(ask(&mut layered, &plots::<2>(), date(2027, 5, 1)), Some(vec![1]));
+    }
+}

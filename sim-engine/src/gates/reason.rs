@@ -1,0 +1,132 @@
+//! Why a gate is as it is today: for the diary, in a keeper's words.
+
+use core::fmt;
+
+/// Why a strategy proposed what it did.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Reason {
+    /// The strategy had no answer: the birds keep to the yard.
+    NoAnswer,
+    /// All gates are open that may be.
+    AllOpen,
+    /// All gates are shut.
+    AllShut,
+    /// One plot for good.
+    ForGood,
+    /// A turn.
+    Turn {
+        /// Day of the stay, from 1.
+        day: f64,
+        /// Days of this stay.
+        stay: f64,
+    },
+    /// Every plot of the turn is shut.
+    TurnAllShut,
+    /// Entered by the look of it.
+    Entered {
+        /// Cover seen.
+        cover: f64,
+        /// Days it had rested.
+        rest: f64,
+    },
+    /// Stays while it looks well.
+    Stays {
+        /// Cover seen.
+        cover: f64,
+        /// Days open so far.
+        days: f64,
+    },
+    /// No plot looks ready.
+    NoneReady,
+    /// Clean-up after a crop.
+    CleanUp {
+        /// Days since the crop ended.
+        since: f64,
+    },
+    /// In the window around a pest's emergence.
+    PestWindow {
+        /// Degree-days to (−) or past (+) half emergence.
+        degree_days: f64,
+    },
+    /// Shade on a hot day.
+    Shade {
+        /// Yesterday's highest temperature.
+        tmax: f64,
+    },
+    /// Off wet ground.
+    OffWet,
+    /// By the list of dates.
+    Dated,
+    /// Set by hand, by an event of the site file.
+    ByHand,
+    /// Turned round to see what difference it makes.
+    TurnedRound,
+}
+
+impl fmt::Display for Reason {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        match *self {
+            Reason::NoAnswer => write!(f, "no plot asked for: yard only"),
+            Reason::AllOpen => write!(f, "every gate that may be is open"),
+            Reason::AllShut => write!(f, "every gate is shut"),
+            Reason::ForGood => write!(f, "this plot for good"),
+            Reason::Turn { day, stay } => write!(f, "its turn, day {day:.0} of {stay:.0}"),
+            Reason::TurnAllShut => write!(f, "every plot of the turn is shut: yard only"),
+            Reason::Entered { cover, rest } => {
+                write!(f, "entered: {:.0} % cover after {rest:.0} days' rest", 100.0 * cover)
+            }
+            Reason::Stays { cover, days } => {
+                write!(f, "stays: {:.0} % cover on day {days:.0}", 100.0 * cover)
+            }
+            Reason::NoneReady => write!(f, "no plot looks ready: yard only"),
+            Reason::CleanUp { since } => write!(f, "clean-up, {since:.0} days after the crop ended"),
+            Reason::PestWindow { degree_days } if degree_days < 0.0 => {
+                write!(f, "pest due: {:.0} degree-days to half emergence", -degree_days)
+            }
+            Reason::PestWindow { degree_days } => {
+                write!(f, "pest rising: {degree_days:.0} degree-days past half emergence")
+            }
+            Reason::Shade { tmax } => write!(f, "shade: {tmax:.0} C yesterday"),
+            Reason::OffWet => write!(f, "ground too wet: yard only"),
+            Reason::Dated => write!(f, "by the list of dates"),
+            Reason::ByHand => write!(f, "set by hand"),
+            Reason::TurnedRound => write!(f, "turned round to see the difference"),
+        }
+    }
+}
+
+/// Why a rule keeps a gate shut.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Veto {
+    /// A housing order: the birds stay in.
+    Housing,
+    /// A crop stands and is not fully guarded.
+    CropStanding,
+    /// Inside the waiting period of a harvest.
+    WaitingPeriod {
+        /// Days to the harvest.
+        days: u16,
+    },
+    /// Another group is isolated here.
+    Isolation,
+    /// Mud.
+    Mud,
+    /// Frozen ground.
+    Frozen,
+    /// Snow.
+    Snow,
+}
+
+impl fmt::Display for Veto {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        match *self {
+            Veto::Housing => write!(f, "housing order"),
+            Veto::CropStanding => write!(f, "a crop stands here, not guarded"),
+            Veto::WaitingPeriod { days } => write!(f, "waiting period: harvest in {days} days"),
+            Veto::Isolation => write!(f, "birds in isolation here"),
+            Veto::Mud => write!(f, "mud"),
+            Veto::Frozen => write!(f, "frozen ground"),
+            Veto::Snow => write!(f, "snow"),
+        }
+    }
+}

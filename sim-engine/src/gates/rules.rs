@@ -1,0 +1,92 @@
+//! Hard rules: what keeps a gate shut whatever the strategy.
+//!
+//! In order of weight: housing order; a crop in the ground that guards do not cover; the
+//! waiting period of a coming harvest (USDA NOP 7 CFR 205.203(c): 120 days where the edible
+//! part touches the soil, else 90; longer or, with a written reason, shorter by the site
+//! file); isolation; and, where the site says so, mud, frozen ground and snow.
+
+use super::reason::Veto;
+use crate::site::Rules;
+
+/// What the rules look at, for one plot on one day.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Facts {
+    /// A housing order is in force.
+    pub housed: bool,
+    /// A crop stands on a bed.
+    pub crop_standing: bool,
+    /// Share of the plot under beds.
+    pub beds: f64,
+    /// Share of the plot guards keep birds off; beds first.
+    pub guarded: f64,
+    /// Days to a harvest inside its waiting period; 0 none.
+    pub days_to_harvest: u16,
+    /// A group is isolated here.
+    pub isolation: bool,
+    /// The ground is mud.
+    pub mud: bool,
+    /// The ground is frozen.
+    pub frozen: bool,
+    /// Snow lies.
+    pub snow: bool,
+}
+
+/// The weightiest reason that keeps the gate shut, if any.
+#[must_use]
+pub fn veto(rules: &Rules, facts: &Facts) -> Option<Veto> {
+    /// Rounding of shares added up in a site file.
+    const TOLERANCE: f64 = 1e-9;
+    if facts.housed {
+        return Some(Veto::Housing);
+    }
+    if facts.crop_standing && facts.guarded + TOLERANCE < facts.beds {
+        return Some(Veto::CropStanding);
+    }
+    if facts.days_to_harvest > 0 {
+        return Some(Veto::WaitingPeriod { days: facts.days_to_harvest });
+    }
+    if facts.isolation {
+        return Some(Veto::Isolation);
+    }
+    if facts.mud && rules.shut_on_mud {
+        return Some(Veto::Mud);
+    }
+    if facts.snow && rules.shut_on_snow {
+        return Some(Veto::Snow);
+    }
+    if facts.frozen && rules.shut_on_frozen {
+        return Some(Veto::Frozen);
+    }
+    None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const RULES: Rules = Rules {
+        waiting_days_touching: 120,
+        waiting_days_other: 90,
+        shut_on_mud: true,
+        shut_on_frozen: false,
+        shut_on_snow: true,
+    };
+
+    #[test]
+    fn a_guarded_crop_does_not_shut_the_gate_but_an_unguarded_one_does() {
+        let crop = Facts { crop_standing: true, beds: 0.6, guarded: 0.5, ..Facts::default() };
+        assert_eq!(veto(&RULES, &crop), Some(Veto::CropStanding));
+        assert_eq!(veto(&RULES, &Facts { guarded: 0.6, ..crop }), None);
+    }
+
+    #[test]
+    fn the_weightiest_reason_is_given_and_the_site_decides_on_ground() {
+        let all = Facts { housed: true, days_to_harvest: 40, mud: true, frozen: true, ..Facts::default() };
+        assert_eq!(veto(&RULES, &all), Some(Veto::Housing));
+        let waiting = Facts { housed: false, ..all };
+        assert_eq!(veto(&RULES, &waiting), Some(Veto::WaitingPeriod { days: 40 }));
+        let ground = Facts { days_to_harvest: 0, ..waiting };
+        assert_eq!(veto(&RULES, &ground), Some(Veto::Mud));
+        assert_eq!(veto(&RULES, &Facts { mud: false, ..ground }), None);
+    }
+}

@@ -1,0 +1,69 @@
+//! Shade on hot days, off wet ground, else another strategy.
+
+use super::reason::Reason;
+use super::{Proposal, Sight, Strategy};
+
+/// By the weather so far: a keeper sees yesterday's heat and this morning's ground.
+pub struct ByWeather {
+    shade_above_c: Option<f64>,
+    off_wet_ground: bool,
+    otherwise: Box<dyn Strategy>,
+}
+
+impl ByWeather {
+    pub(super) fn new(shade_above_c: Option<f64>, off_wet_ground: bool, otherwise: Box<dyn Strategy>) -> Self {
+        Self { shade_above_c, off_wet_ground, otherwise }
+    }
+}
+
+/// The deepest shade among plots that may be open; the first of equals.
+fn shadiest(sight: &Sight) -> Option<usize> {
+    let mut best: Option<usize> = None;
+    for (plot, seen) in sight.plots.iter().enumerate() {
+        let shady = seen.shut.is_none() && seen.shade > 0.0;
+        if shady && best.is_none_or(|b| seen.shade > sight.plots[b].shade) {
+            best = Some(plot);
+        }
+    }
+    best
+}
+
+impl Strategy for ByWeather {
+    fn propose(&mut self, sight: &Sight, proposal: &mut Proposal) -> bool {
+        if self.shade_above_c.is_some_and(|limit| sight.yesterday_tmax_c > limit)
+            && let Some(plot) = shadiest(sight)
+        {
+            proposal.open(plot, Reason::Shade { tmax: sight.yesterday_tmax_c });
+            return true;
+        }
+        let answered = self.otherwise.propose(sight, proposal);
+        if answered && self.off_wet_ground {
+            let before = proposal.openings.len();
+            proposal.openings.retain(|o| !sight.plots[o.plot].wet);
+            if before > 0 && proposal.openings.is_empty() {
+                proposal.reason = Reason::OffWet;
+            }
+        }
+        answered
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::gates::all_open::AllOpen;
+    use crate::gates::testing::{ask_with, plots};
+    use jiff::civil::date;
+
+    #[test]
+    fn seeks_shade_and_leaves_wet_ground() {
+        let mut strategy = ByWeather::new(Some(27.0), true, Box::new(AllOpen));
+        let (mut seen, day) = (plots::<2>(), date(2027, 7, 1));
+        seen[1].shade = 0.6;
+        seen[0].wet = true;
+        assert_eq!(ask_with(&mut strategy, &seen, day, &[], 30.0), Some(vec![1]));
+        assert_eq!(ask_with(&mut strategy, &seen, day, &[], 20.0), Some(vec![1]));
+        seen[1].wet = true;
+        assert_eq!(ask_with(&mut strategy, &seen, day, &[], 20.0), Some(vec![]));
+    }
+}

@@ -1,0 +1,373 @@
+//! What the library describes: soils, plants, pests, canopies, bird classes, and
+//! the numbers of the processes that are no one's own.
+//!
+//! Each kind is a set of [`parameters`](crate::parameters) plus the few facts
+//! that are not numbers. Dates within the year count in days from the winter
+//! solstice of the site's own hemisphere, so one entry serves both.
+
+use crate::parameters::parameters;
+
+parameters! {
+    /// Water, fertility and runoff of a soil.
+    SoilNumbers {
+        field_capacity ["m3/m3"] "Water held two days after a soaking (FAO-56 Table 19).";
+        wilting_point ["m3/m3"] "Water left when plants wilt for good (FAO-56 Table 19).";
+        saturation_room ["mm"] "Room for water above field capacity in the root zone.";
+        drainage_rate ["1/d"] "Share rate at which water above field capacity drains.";
+        curve_number_good ["-"] "SCS curve number under good cover (TR-55, pasture good).";
+        curve_number_bare ["-"] "SCS curve number of bare soil (TR-55, fallow bare).";
+        organic_nitrogen ["kg/ha"] "Slow organic nitrogen in the root zone at the start.";
+        nitrogen_supply ["kg/ha/d"] "Nitrogen the slow pool releases a day at 15 C.";
+        phosphorus ["kg/ha"] "Soil phosphorus plants can draw on over the years, at the start.";
+    }
+}
+
+parameters! {
+    /// A perennial ground cover.
+    CoverNumbers {
+        growth_rate ["1/d"] "Relative growth at the best temperature, light, water and nitrogen.";
+        capacity ["g/m2"] "Live plant mass at which growth stops (all plants of the ground together).";
+        base_temperature ["C"] "No growth below (beta response, Yan & Hunt 1999).";
+        best_temperature ["C"] "Fastest growth.";
+        ceiling_temperature ["C"] "No growth above.";
+        cover_per_mass ["m2/g"] "Light extinction times leaf area per mass: cover = 1 - exp(-this x mass).";
+        ageing_rate ["1/d"] "Dying of old leaf at the best temperature, full capacity.";
+        ageing_rate_base ["1/d"] "Dying of old leaf whatever the temperature.";
+        out_of_reach ["g/m2"] "Stubble and rosettes that birds cannot take.";
+        bitten_growth ["-"] "Growth of sward just bitten, as a share of rested sward.";
+        recovery_days ["d"] "Days of good growth from a bite to fully rested.";
+        bite_spread ["-"] "Share of surface bitten per share of mass taken.";
+        touch_setback ["-"] "Share of the scratched surface that is set back like a bite.";
+        crown_regrowth ["g/m2/d"] "Regrowth from crowns at best growth.";
+        crown_scratch_loss ["-"] "Crowns killed per scratching of surface that was just bitten.";
+        crown_death ["1/d"] "Crown death where nothing is rested.";
+        crown_recovery ["1/d"] "Crowns regained (tillers, stolons, seed) at best growth where cover is full.";
+        scratch_loss ["-"] "Cover torn out per scratching.";
+        preference ["-"] "How readily birds take it, against sward = 1.";
+        nitrogen_content ["g/g"] "Nitrogen per dry mass.";
+        phosphorus_content ["g/g"] "Phosphorus per dry mass.";
+        fixed_share ["-"] "Share of its nitrogen a legume fixes from the air when soil nitrogen is short.";
+        rooting_depth ["m"] "Depth of the root zone under it (FAO-56 Table 22).";
+        depletion_fraction ["-"] "Share of available water used before growth slows (FAO-56 Table 22).";
+        shade_tolerance ["-"] "Growth kept in full shade, against light alone (0 sun plant, 1 shade plant).";
+    }
+}
+
+parameters! {
+    /// An annual weed that lives from its seed bank.
+    WeedNumbers {
+        growth_rate ["1/d"] "Relative growth at its best.";
+        base_temperature ["C"] "No growth or emergence below.";
+        best_temperature ["C"] "Fastest growth.";
+        ceiling_temperature ["C"] "No growth above.";
+        cover_per_mass ["m2/g"] "Light extinction times leaf area per mass.";
+        emergence_rate ["1/(C d)"] "Share of the bank that emerges per degree-day on bare, still, moist ground.";
+        emergence_disturbance ["-"] "How much a full scratching adds to emergence.";
+        emergence_cover ["-"] "How strongly cover holds emergence back.";
+        seedling_mass ["g"] "Dry mass of a seedling at emergence.";
+        bank_death ["1/yr"] "Death rate of seeds in undisturbed soil (Roberts & Feast 1973).";
+        bank_death_disturbed ["1/yr"] "Death rate of seeds in disturbed soil (Roberts & Feast 1973).";
+        surface_share ["-"] "Share of the bank at the surface, where birds find it.";
+        days_to_mature ["C d"] "Thermal time from emergence to seed shedding.";
+        seeds_per_mass ["1/g/d"] "Seeds a mature plant sheds per g and day at best temperature.";
+        lost_before_bank ["-"] "Share of shed seed that never joins the bank.";
+        seed_mass ["g"] "Mass of one seed.";
+        seeds_blown_in ["1/m2/yr"] "Seeds that arrive from outside.";
+        death_mature ["1/d"] "Dying of mature plants.";
+        frost_kill ["1/(C d)"] "Extra death per degree below -4 C.";
+        out_of_reach ["g/m2"] "Mass birds cannot take.";
+        preference ["-"] "How readily birds take it, against sward = 1.";
+        scratch_loss_young ["-"] "Seedlings torn out per scratching.";
+        scratch_loss ["-"] "Older plants torn out per scratching.";
+        crowding ["-"] "Weight of ground cover and crop in crowding this weed.";
+        nitrogen_content ["g/g"] "Nitrogen per dry mass.";
+        phosphorus_content ["g/g"] "Phosphorus per dry mass.";
+        yield_loss_per_mass ["m2/g"] "Cousens' initial slope, per g of weed (share of yield).";
+    }
+}
+
+parameters! {
+    /// A creeping perennial weed that lives from a root reserve birds cannot reach.
+    CreeperNumbers {
+        growth_rate ["1/d"] "Relative growth of shoots at their best.";
+        base_temperature ["C"] "No growth below.";
+        best_temperature ["C"] "Fastest growth.";
+        ceiling_temperature ["C"] "No growth above.";
+        cover_per_mass ["m2/g"] "Light extinction times leaf area per mass.";
+        shooting_rate ["1/d"] "Share of the reserve sent up as shoots a day at best growth.";
+        reserve_share ["-"] "Share of shoot growth that goes to the reserve.";
+        reserve_room ["g/m2"] "Reserve at which no more is stored.";
+        reserve_upkeep ["1/d"] "Loss of reserve a day at 20 C.";
+        ageing_rate ["1/d"] "Dying of shoots a day at the best temperature.";
+        frost_kill ["1/(C d)"] "Shoot death per degree below -4 C.";
+        out_of_reach ["g/m2"] "Shoots birds cannot take.";
+        preference ["-"] "How readily birds take shoots, against sward = 1.";
+        scratch_loss ["-"] "Shoots torn out per scratching.";
+        crowding ["-"] "Weight of ground cover and crop in crowding it.";
+        nitrogen_content ["g/g"] "Nitrogen per dry mass.";
+        phosphorus_content ["g/g"] "Phosphorus per dry mass.";
+        yield_loss_per_mass ["m2/g"] "Cousens' initial slope, per g of weed (share of yield).";
+    }
+}
+
+parameters! {
+    /// A crop of the beds.
+    CropNumbers {
+        growth_rate ["1/d"] "Relative growth at its best.";
+        capacity ["g/m2"] "Stand at which growth stops.";
+        base_temperature ["C"] "No growth below.";
+        best_temperature ["C"] "Fastest growth.";
+        ceiling_temperature ["C"] "No growth above.";
+        cover_per_mass ["m2/g"] "Light extinction times leaf area per mass.";
+        planted_mass ["g/m2"] "Live mass the day it goes into the ground.";
+        days_to_ripe ["C d"] "Thermal time from planting to ripe.";
+        harvest_share ["-"] "Share of the stand that is carried away as yield.";
+        preference ["-"] "How readily birds take it, against sward = 1.";
+        residue_preference ["-"] "How readily birds take what is left standing after harvest.";
+        scratch_loss ["-"] "Stand torn out per scratching.";
+        residue_scratch_loss ["-"] "Residue scratched to the ground per scratching.";
+        nitrogen_content ["g/g"] "Nitrogen per dry mass.";
+        phosphorus_content ["g/g"] "Phosphorus per dry mass.";
+        greatest_yield_loss ["-"] "Cousens' asymptote: the most weeds can take.";
+        rooting_depth ["m"] "Rooting depth (FAO-56 Table 22).";
+        depletion_fraction ["-"] "Share of available water used before growth slows (FAO-56 Table 22).";
+    }
+}
+
+parameters! {
+    /// Trees, bushes or canes over a plot.
+    CanopyNumbers {
+        shade_in_leaf ["-"] "Share of light held back in leaf.";
+        shade_bare ["-"] "Share of light held back without leaves.";
+        leaf_out ["d"] "Leaf-out, days after the winter solstice.";
+        leaf_fall ["d"] "Leaf-fall, days after the winter solstice.";
+        leaf_litter ["g/m2"] "Leaf mass that falls to the ground at leaf-fall.";
+        fruit_from ["d"] "First fruit falls, days after the winter solstice.";
+        fruit_to ["d"] "Last fruit falls, days after the winter solstice.";
+        fruit_fall ["g/m2"] "Dry fruit that falls in a year.";
+        water_use ["-"] "Added to the crop coefficient in leaf.";
+        nitrogen_content ["g/g"] "Nitrogen per dry mass of fallen leaf and fruit.";
+        phosphorus_content ["g/g"] "Phosphorus per dry mass of fallen leaf and fruit.";
+    }
+}
+
+parameters! {
+    /// A pest with a stage in the soil.
+    PestNumbers {
+        base_temperature ["C"] "Lower threshold of its degree-days.";
+        upper_temperature ["C"] "Upper threshold, horizontal cut-off (a high value where none is published).";
+        counting_from ["d"] "Day its degree-days start, after the winter solstice.";
+        emergence ["C d"] "Degree-days to half of spring emergence.";
+        emergence_spread ["C d"] "Standard deviation of emergence.";
+        rise_lead ["C d"] "Degree-days before emergence by which it has risen towards the surface.";
+        egg_to_drop ["C d"] "Degree-days from egg to the larva that enters the soil.";
+        summer_soil ["C d"] "Degree-days a summer generation stays in the soil.";
+        resting_from ["d"] "Day from which larvae entering the soil stay for the winter (0: always).";
+        season_end ["d"] "End of flight, days after the winter solstice.";
+        two_winter_share ["-"] "Share that stays a second winter.";
+        adult_life ["d"] "Mean life of an adult.";
+        eggs_per_adult ["1"] "Eggs per adult of either sex in a full life.";
+        crowding ["m2"] "Loss of eggs by crowding, per egg or larva.";
+        death_above_ground ["1/d"] "Death of eggs and larvae above ground.";
+        death_adult ["1/d"] "Adults lost to weather.";
+        death_soil ["1/d"] "Death in the soil, besides birds.";
+        fly_in ["1/m2/d"] "Adults flying in per day of the flight where neighbours are 'few'.";
+        mixing ["1/d"] "Rate at which adults exchange between host plots.";
+        reach_resting ["-"] "Share within a bird's reach at resting depth.";
+        reach_risen ["-"] "Share within reach when risen.";
+        search_soil ["m2/bird-day"] "Area of soil searched per bird-day.";
+        search_emerging ["m2/bird-day"] "Area in which emerging adults are caught per bird-day.";
+        search_dropping ["m2/bird-day"] "Area in which dropping larvae are caught per bird-day.";
+        handling_time ["bird-day"] "Bird time per prey eaten (Rogers 1972); 0 where searching alone limits.";
+        body_mass ["g"] "Dry mass of one larva or pupa.";
+        damage_per_larva ["m2"] "Crop damage per larva and m2 (share = 1 - exp(-this x larvae)).";
+    }
+}
+
+parameters! {
+    /// A class of bird.
+    BirdNumbers {
+        body_mass ["kg"] "Live mass.";
+        egg_mass ["g/d"] "Egg mass laid a day.";
+        gain ["g/d"] "Body mass gained a day.";
+        green_intake ["g/d"] "Most green dry matter eaten a day out of doors.";
+        scratching ["m2/bird-day"] "Surface scratched per bird-day.";
+        insect_search ["m2/bird-day"] "Surface searched for insects per bird-day.";
+        seed_search ["m2/bird-day"] "Surface cleared of loose seed per bird-day.";
+        nitrogen ["g/d"] "Nitrogen in droppings a day.";
+        phosphorus ["g/d"] "Phosphorus in droppings a day.";
+        solids ["g/d"] "Dry matter in droppings a day.";
+        ranging_share ["-"] "Share of the birds that go out on a day.";
+        treading ["m2/bird-day"] "Wet ground pressed firm per bird-day.";
+        space_rule ["m2"] "Outdoor area per bird under the organic rule.";
+    }
+}
+
+parameters! {
+    /// Numbers of the processes that belong to no one plant, pest or bird.
+    ProcessNumbers {
+        light_half ["MJ/m2/d"] "Sunlight at which growth is half of its best.";
+        light_full ["MJ/m2/d"] "Sunlight at which growth is at its best.";
+        nitrogen_half ["kg/ha"] "Mineral nitrogen at which growth is half.";
+        uptake_share ["-"] "Most of the mineral nitrogen plants can take in a day.";
+        intake_half ["g/m2"] "Food within reach at which intake is half of the most.";
+        crop_coefficient_bare ["-"] "Evaporation of bare ground against reference.";
+        crop_coefficient_full ["-"] "Water use under full cover against reference.";
+        evaporation_bias ["-"] "Factor on reference evaporation (temperature-based forms are off by 20-30 % on a day).";
+        dead_decay ["1/d"] "Decay of dead cover at 20 C.";
+        fruit_decay ["1/d"] "Decay of fallen fruit at 20 C.";
+        residue_fall ["1/d"] "Residue that falls over to the ground.";
+        dead_cover_per_mass ["m2/g"] "Cover of dead material (RUSLE form 1 - exp(-this x mass)).";
+        q10 ["-"] "Rise of soil life per 10 C.";
+        humus_share ["-"] "Share of the nitrogen of decayed matter that goes to the slow pool.";
+        mix_in ["-"] "Dead cover mixed into the soil per scratching.";
+        settling ["1/d"] "Settling of scratched ground.";
+        soil_thrown ["kg/m2"] "Soil thrown out of beds per scratching.";
+        firm_loosening ["1/d"] "Loosening of firmed ground.";
+        seed_deepening ["1/d"] "Surface seed that sinks into the soil.";
+        home_pull ["m"] "Pull of house, feed and water on the birds' time.";
+        yard_pull ["-"] "Pull of the yard, per root of its area.";
+        plot_pull ["-"] "Pull of a bare plot.";
+        green_pull ["-"] "Added pull of green food.";
+        insect_pull ["-"] "Added pull of insects.";
+        distance_scale ["m"] "Distance over which birds thin out to a third.";
+        wet_loss ["-"] "Time lost on a day of heavy rain.";
+        hot_loss ["-"] "Time lost on hot days.";
+        cold_loss ["-"] "Time lost on frosty days.";
+        insect_renewal ["g/m2/d"] "Insects that come up a day at best warmth.";
+        insect_room ["g/m2"] "Insects at the surface when nothing eats them.";
+        feed_energy ["kcal/g"] "Energy of bought feed, as fed.";
+        green_energy ["kcal/g"] "Energy birds get from green dry matter.";
+        insect_energy ["kcal/g"] "Energy birds get from insect dry matter.";
+        fruit_energy ["kcal/g"] "Energy birds get from fruit and seed dry matter.";
+        uric_share ["-"] "Share of dropping nitrogen that is uric acid and urea.";
+        volatilised ["-"] "Share of uric nitrogen lost to the air.";
+        organic_decay ["1/d"] "Decay of fresh organic nitrogen at 20 C.";
+        rain_nitrogen ["kg/ha/d"] "Nitrogen brought by rain and dust.";
+        denitrification ["1/d"] "Mineral nitrogen lost from wet soil at 20 C.";
+        nitrate_share ["-"] "Share of mineral nitrogen that moves with water.";
+        leaching_depth_water ["mm"] "Water that holds the nitrate of the root zone.";
+        heap_loss ["1/d"] "Nitrogen lost from the heap at 20 C.";
+        heap_decay ["1/d"] "Dry matter lost from the heap at 20 C.";
+        yard_runoff ["1/d"] "Nutrients washed off the yard on a day of 20 mm.";
+        worm_shed ["1/bird-day"] "Worm eggs shed per infected bird-day (relative).";
+        worm_ripen_intercept ["-"] "Ripening: ln days at 0 C.";
+        worm_ripen_slope ["1/C"] "Ripening: fall of ln days per degree.";
+        worm_decay ["1/d"] "Death of worm eggs at 5 C.";
+        worm_q10 ["-"] "Rise of worm egg death per 10 C.";
+        worm_uptake ["m2/bird-day"] "Area from which a bird-day takes up worm eggs.";
+        worm_half_life ["d"] "Half-life of an infection.";
+        worm_half_uptake ["1/bird-day"] "Uptake at which infection is half of the most.";
+        worm_background ["-"] "Infection that never goes away.";
+        heat_threshold ["C"] "Temperature-humidity index above which birds need shade.";
+        dew_offset ["C"] "Dew point below the day's least temperature where no humidity is given.";
+        weeding_time ["h/m2"] "Hand weeding of fully weedy ground, one pass.";
+        weeding_interval ["d"] "Days between hand weedings for a clean bed.";
+        weed_visible ["m2/g"] "Weed cover per mass, for judging hand work.";
+        soil_lag ["d"] "Lag of soil temperature at 5 cm behind the air.";
+        soil_swing ["-"] "Share of the day's air swing left at 5 cm.";
+        bare_warming ["C/(MJ/m2/d)"] "Warming of bare soil by sunshine.";
+        frozen_below ["C"] "Ground is frozen below.";
+        snow_melt ["mm/C/d"] "Snow melt per degree above freezing.";
+    }
+}
+
+/// A soil, by name.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Soil {
+    /// Name in the library or site.
+    pub name: String,
+    /// Its numbers.
+    pub numbers: SoilNumbers,
+}
+
+/// A ground cover, by name.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CoverPlant {
+    /// Name in the library or site.
+    pub name: String,
+    /// Its numbers.
+    pub numbers: CoverNumbers,
+}
+
+/// An annual weed, by name.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WeedPlant {
+    /// Name in the library or site.
+    pub name: String,
+    /// Its numbers.
+    pub numbers: WeedNumbers,
+}
+
+/// A creeping weed, by name.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CreeperPlant {
+    /// Name in the library or site.
+    pub name: String,
+    /// Its numbers.
+    pub numbers: CreeperNumbers,
+}
+
+/// A crop, by name.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CropPlant {
+    /// Name in the library or site.
+    pub name: String,
+    /// Botanical family, by which pests find their hosts.
+    pub family: String,
+    /// Whether the edible part touches the soil: the longer waiting period applies.
+    pub touches_soil: bool,
+    /// Its numbers.
+    pub numbers: CropNumbers,
+}
+
+/// A canopy, by name.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Canopy {
+    /// Name in the library or site.
+    pub name: String,
+    /// Keeps its leaves all year.
+    pub evergreen: bool,
+    /// Its numbers.
+    pub numbers: CanopyNumbers,
+}
+
+/// Which thermometer a pest's degree-days are read from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Thermometer {
+    /// Air temperature in the shade.
+    Air,
+    /// Soil temperature at 5 cm, warmer where bare.
+    Soil,
+}
+
+/// Where a pest feeds above ground.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Host {
+    /// On the plot's trees, bushes or canes.
+    Canopy,
+    /// On crops of these families while they stand.
+    Crops(Vec<String>),
+}
+
+/// A pest, by name.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pest {
+    /// Name in the library or site.
+    pub name: String,
+    /// Thermometer of its degree-days.
+    pub thermometer: Thermometer,
+    /// What it feeds on.
+    pub host: Host,
+    /// Its numbers.
+    pub numbers: PestNumbers,
+}
+
+/// A class of bird, by name.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BirdClass {
+    /// Name in the library or site.
+    pub name: String,
+    /// Its numbers.
+    pub numbers: BirdNumbers,
+}

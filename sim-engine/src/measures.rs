@@ -1,0 +1,112 @@
+//! What a run is judged by: the catalogue of measures.
+//!
+//! Amounts are per year of the run, so that runs of different length compare.
+//! "No-birds run" is the same site, luck and hand work with every gate shut.
+
+/// Whether more of a measure is good for the keeper.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Better {
+    /// More is better.
+    More,
+    /// Less is better.
+    Less,
+    /// Neither: it describes.
+    Neither,
+}
+
+macro_rules! measures {
+    ($( $variant:ident $name:literal [$unit:literal] $better:ident $decimals:literal $plain:literal; )*) => {
+        /// A measure of a run.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+        pub enum Measure { $( #[doc = concat!($plain, " [", $unit, "]")] $variant, )* }
+
+        impl Measure {
+            /// All measures, in the order of reports.
+            pub const ALL: &'static [Measure] = &[ $( Measure::$variant, )* ];
+
+            /// Key in files and scripts.
+            #[must_use]
+            pub fn name(self) -> &'static str { match self { $( Measure::$variant => $name, )* } }
+
+            /// Unit of its value.
+            #[must_use]
+            pub fn unit(self) -> &'static str { match self { $( Measure::$variant => $unit, )* } }
+
+            /// The measure in a keeper's words.
+            #[must_use]
+            pub fn plain(self) -> &'static str { match self { $( Measure::$variant => $plain, )* } }
+
+            /// Which direction serves the keeper.
+            #[must_use]
+            pub fn better(self) -> Better { match self { $( Measure::$variant => Better::$better, )* } }
+
+            /// Decimals worth printing.
+            #[must_use]
+            pub fn decimals(self) -> usize { match self { $( Measure::$variant => $decimals, )* } }
+        }
+    };
+}
+
+measures! {
+    CoverLoss "cover_loss" ["points"] Less 1 "ground cover lost against the no-birds run";
+    PestSuppression "pest_suppression" ["%"] More 1 "fewer pests rising from the plots' own soil than in the no-birds run";
+    LeastCover "least_cover" ["share"] More 2 "least ground cover of any plot on any day";
+    MeanCover "mean_cover" ["share"] More 2 "mean ground cover";
+    DaysUnder "days_under_limit" ["d/yr"] Less 0 "plot-days under the cover limit";
+    BareDays "bare_days" ["d"] Less 0 "longest run of days a plot lay under half cover";
+    WeedCover "weed_cover" ["share"] Less 3 "mean weed cover";
+    SeedBank "seed_bank_change" ["%/yr"] Less 0 "change of the weed seed bank";
+    WeedingSaved "weeding_saved" ["h/yr"] More 1 "hand weeding saved for the same end state";
+    Emerged "emerged" ["1/m2/yr"] Less 2 "pest adults rising from the plots' own soil";
+    FlownIn "flown_in" ["1/m2/yr"] Less 2 "pest adults flown in from outside";
+    PestDamage "pest_damage" ["%"] Less 1 "crop damage by pests";
+    CropYield "crop_yield" ["kg/yr"] More 1 "crop harvested, dry";
+    CropTaken "crop_taken" ["kg/yr"] Less 2 "standing crop eaten or scratched out by birds, dry";
+    NitrogenLoad "nitrogen_load" ["kg/ha/yr"] Neither 0 "manure nitrogen on the plots, site mean";
+    NitrogenWorst "nitrogen_worst" ["kg/ha/yr"] Less 0 "manure nitrogen on the most loaded plot";
+    PhosphorusLoad "phosphorus_load" ["kg/ha/yr"] Neither 1 "manure phosphorus on the plots, site mean";
+    NitrogenLeached "nitrogen_leached" ["kg/ha/yr"] Less 0 "nitrogen leached, site mean";
+    WormEggs "worm_eggs" ["index"] Less 0 "infective worm eggs where the birds are, yard included (relative)";
+    GreenEaten "green_eaten" ["kg/yr"] More 1 "green eaten, dry";
+    InsectsEaten "insects_eaten" ["kg/yr"] Neither 2 "insects and worms eaten, dry (useful ones among them)";
+    FeedSaved "feed_saved" ["kg/yr"] More 1 "feed saved";
+    CleanUp "clean_up" ["%"] More 0 "of residue left by crops, eaten or scratched in within three weeks";
+    SoilThrown "soil_thrown" ["kg/yr"] Less 0 "soil to shovel back onto beds";
+    Space "space" ["m2 per bird"] More 1 "outdoor area per bird over the rotation";
+    YardDays "yard_days" ["d/yr"] Less 0 "days with no plot open";
+    HousedDays "housed_days" ["d/yr"] Neither 0 "days shut in by order";
+    HeatHours "heat_hours" ["h/yr"] Less 0 "hours of heat without shade";
+    MudDays "mud_days" ["d/yr"] Less 0 "mud days in the yard";
+    GateMoves "gate_moves" ["moves/yr"] Less 0 "gate moves";
+}
+
+impl Measure {
+    /// The measure of this name.
+    #[must_use]
+    pub fn by_name(name: &str) -> Option<Measure> {
+        Self::ALL.iter().copied().find(|m| m.name() == name)
+    }
+}
+
+/// One value per measure; `NaN` where the run has none ("blank").
+#[derive(Clone, Debug, PartialEq)]
+pub struct Measures(Vec<f64>);
+
+impl Measures {
+    /// All blank.
+    #[must_use]
+    pub fn blank() -> Self {
+        Self(vec![f64::NAN; Measure::ALL.len()])
+    }
+
+    /// The value of `measure`, `NaN` if blank.
+    #[must_use]
+    pub fn get(&self, measure: Measure) -> f64 {
+        self.0[measure as usize]
+    }
+
+    /// Sets the value of `measure`.
+    pub fn set(&mut self, measure: Measure, value: f64) {
+        self.0[measure as usize] = value;
+    }
+}

@@ -1,0 +1,78 @@
+//! How a set of parameters is declared: once, with a unit and a sentence for each.
+//!
+//! Values are data of the library (value, low, high, unit, source, kind of
+//! evidence); the engine only says which numbers it needs and in what unit.
+
+/// One number a process needs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Field {
+    /// Key in the library, for example `growth_rate`.
+    pub name: &'static str,
+    /// Unit the value is given in, for example `1/d`.
+    pub unit: &'static str,
+    /// What the number means, in a sentence.
+    pub what: &'static str,
+}
+
+/// Declares a struct of `f64` fields with units, and access to them by position.
+macro_rules! parameters {
+    ($(#[$meta:meta])* $name:ident { $( $field:ident [$unit:literal] $what:literal; )* }) => {
+        $(#[$meta])*
+        #[derive(Clone, Debug, PartialEq)]
+        pub struct $name {
+            $( #[doc = concat!($what, " [", $unit, "]")] pub $field: f64, )*
+        }
+
+        impl $name {
+            /// The numbers of this set, in the order [`Self::from_values`] takes them.
+            pub const FIELDS: &'static [$crate::parameters::Field] = &[
+                $( $crate::parameters::Field { name: stringify!($field), unit: $unit, what: $what }, )*
+            ];
+
+            /// Builds the set from values in the order of [`Self::FIELDS`]; `None` if their number differs.
+            #[must_use]
+            pub fn from_values(values: &[f64]) -> Option<Self> {
+                if values.len() != Self::FIELDS.len() {
+                    return None;
+                }
+                let mut next = values.iter().copied();
+                Some(Self { $( $field: next.next()?, )* })
+            }
+
+            /// The numbers in the order of [`Self::FIELDS`].
+            #[must_use]
+            pub fn values(&self) -> Vec<f64> {
+                vec![ $( self.$field, )* ]
+            }
+
+            /// Replaces the number at `position` of [`Self::FIELDS`]; a position beyond them changes nothing.
+            pub fn set(&mut self, position: usize, value: f64) {
+                let fields: [&mut f64; Self::FIELDS.len()] = [ $( &mut self.$field, )* ];
+                if let Some(field) = fields.into_iter().nth(position) {
+                    *field = value;
+                }
+            }
+        }
+    };
+}
+pub(crate) use parameters;
+
+#[cfg(test)]
+mod tests {
+    parameters! {
+        /// A set for the test.
+        Pair { first ["mm"] "The first."; second ["1/d"] "The second."; }
+    }
+
+    #[test]
+    fn fields_keep_their_order_and_can_be_set() {
+        let mut pair = Pair::from_values(&[1.0, 2.0]).unwrap();
+        assert_eq!((pair.first, pair.second), (1.0, 2.0));
+        assert_eq!(Pair::FIELDS[1].name, "second");
+        assert_eq!(Pair::FIELDS[1].unit, "1/d");
+        pair.set(1, 5.0);
+        pair.set(7, 9.0);
+        assert_eq!(pair.values(), vec![1.0, 5.0]);
+        assert!(Pair::from_values(&[1.0]).is_none());
+    }
+}

@@ -1,0 +1,94 @@
+//! Ground cover: growth, recovery from bites, ageing, crowns.
+//!
+//! dC = μ · temperature × light · water · nitrogen · [g₀ + (1 − g₀) v] · C · (1 − ΣB/K)
+//! plus regrowth from crowns. v counts how much of the surface has recovered: every bite
+//! and scratch sends a share of the *whole* surface, rested and recovering alike, back
+//! to "just bitten". A mean reserve cannot tell two bites on one tiller from one
+//! bite on two, and leaves a rotation and open gates alike; these shares do not.
+
+use crate::flows::Flow;
+use crate::kinds::CoverNumbers;
+use crate::math::lost;
+use crate::plot::dead_cover;
+use crate::plot::look::{Look, Surroundings};
+use crate::state::{BOXES, Zone};
+
+/// Growth (against the best) at which bitten sward recovers in `recovery_days` (calibrated).
+const GOOD_GROWTH: f64 = 0.6;
+/// Fastest recovery against that (calibrated).
+const FASTEST_RECOVERY: f64 = 1.3;
+/// Cover mass at which regrowth from crowns ends, g/m² (calibrated).
+const CROWN_GROWTH_ENDS: f64 = 100.0;
+
+/// Growth proposed for a step, g/m², before nitrogen is shared out.
+#[inline]
+#[must_use]
+pub fn growth(zone: &Zone, look: &Look, around: &Surroundings) -> f64 {
+    let n = around.cover;
+    let nitrogen = look.nitrogen_factor.max(n.fixed_share);
+    let conditions = around.growth[0] * look.water_factor * nitrogen * zone.crowns * around.step();
+    let vigour = n.bitten_growth + (1.0 - n.bitten_growth) * look.rested;
+    let room = (1.0 - look.live / n.capacity).max(0.0);
+    let from_leaves = n.growth_rate * vigour * zone.cover * room;
+    let low = (1.0 - zone.cover / CROWN_GROWTH_ENDS).max(0.0);
+    conditions * (from_leaves + n.crown_regrowth * look.rested * low)
+}
+
+/// Surface bitten and scratched in this step falls back, whatever its state:
+/// `lost_share` of the cover was taken, `scratched` is searched area per area.
+#[inline]
+pub fn set_back(zone: &mut Zone, lost_share: f64, scratched: f64, n: &CoverNumbers) {
+    let just_bitten = zone.bitten[0];
+    let falls = lost(n.bite_spread * lost_share + n.touch_setback * scratched);
+    for share in &mut zone.bitten {
+        *share *= 1.0 - falls;
+    }
+    zone.rested *= 1.0 - falls;
+    zone.bitten[0] += falls;
+    zone.crowns *= 1.0 - lost(n.crown_scratch_loss * scratched * just_bitten);
+}
+
+/// Recovery, ageing and crowns of a step.
+#[inline]
+pub fn advance(zone: &mut Zone, look: &Look, around: &Surroundings) {
+    let n = around.cover;
+    let step = around.step();
+    recover(zone, look, around);
+    if zone.crowns > 0.0 {
+        let dying = n.crown_death * (1.0 - look.rested) * step;
+        let regained = n.crown_recovery * around.growth[0] * look.water_factor * zone.seen_cover * step;
+        zone.crowns += zone.crowns * ((1.0 - zone.crowns) * regained.min(1.0) - dying.min(1.0));
+    }
+    let above_stubble = (zone.cover - 0.5 * n.out_of_reach).max(0.0);
+    let aged = above_stubble * lost((n.ageing_rate * around.growth[0] + n.ageing_rate_base) * step);
+    zone.cover -= aged;
+    dead_cover::add(zone, aged, n.nitrogen_content, n.phosphorus_content);
+}
+
+/// Boxes advance with good growth.
+#[inline]
+fn recover(zone: &mut Zone, look: &Look, around: &Surroundings) {
+    let speed = (around.growth[0] * look.water_factor / GOOD_GROWTH).min(FASTEST_RECOVERY);
+    let moving = (BOXES as f64 / around.cover.recovery_days * speed * around.step()).min(1.0);
+    let mut arriving = 0.0;
+    for share in &mut zone.bitten {
+        let leaving = *share * moving;
+        *share += arriving - leaving;
+        arriving = leaving;
+    }
+    zone.rested += arriving;
+}
+
+/// Digging and clearing: everything live becomes dead matter in the soil, crowns die.
+/// Returns the mass dug in, g/m².
+pub fn dig_in(zone: &mut Zone, n: &CoverNumbers) -> f64 {
+    let mass = zone.cover;
+    zone.fresh_n += mass * n.nitrogen_content * crate::state::KG_HA;
+    zone.fresh_p += mass * n.phosphorus_content * crate::state::KG_HA;
+    zone.flows.add(Flow::MixedIn, mass);
+    zone.cover = 0.0;
+    zone.crowns = 0.0;
+    zone.bitten = [1.0, 0.0, 0.0, 0.0];
+    zone.rested = 0.0;
+    mass
+}

@@ -1,0 +1,20 @@
+//! What happens on the ground of a plot: one file per process.
+//!
+//! Every process takes its rates from the zone as it was at the start of the
+//! step ([`look::Look`]); [`step::step`] holds the order in which they apply.
+
+pub mod bites;
+pub mod cover;
+pub mod creepers;
+pub mod crops;
+pub mod dead_cover;
+pub mod hands;
+pub mod insects;
+pub mod look;
+pub mod nutrients;
+pub mod pests;
+pub mod plan;
+pub mod step;
+pub mod water;
+pub mod weeds;
+pub mod worm_eggs;

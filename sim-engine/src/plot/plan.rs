@@ -1,0 +1,151 @@
+//! What of a zone never changes within a draw: numbers resolved once.
+
+use crate::site::Site;
+use core::ops::Range;
+
+/// Constants of a zone.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ZonePlan {
+    /// Index into `Site::plots`.
+    pub plot: usize,
+    /// Index into the plot's grounds.
+    pub ground: usize,
+    /// Bed, not sward.
+    pub bed: bool,
+    /// m².
+    pub area_m2: f64,
+    /// Bird-days per m² here against the plot's mean.
+    pub use_factor: f64,
+    /// Water between wilting and field capacity in the root zone, mm.
+    pub available_water: f64,
+    /// Room above field capacity, mm.
+    pub saturation_room: f64,
+    /// Share of water above field capacity that drains in a step.
+    pub drained: f64,
+    /// Depletion fraction of the plants here.
+    pub depletion: f64,
+    /// SCS curve number under good cover.
+    pub curve_good: f64,
+    /// SCS curve number bare.
+    pub curve_bare: f64,
+    /// Share rate of slow nitrogen released a day at 15 C.
+    pub slow_release: f64,
+    /// Plant mass at which weeds and cover stop, g/m².
+    pub capacity: f64,
+    /// Its weeds in the world's list.
+    pub weeds: Range<usize>,
+    /// Its creeping weeds.
+    pub creepers: Range<usize>,
+    /// Its pests.
+    pub pests: Range<usize>,
+}
+
+/// Constants of all zones and the shares of constant hazards in a step.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plan {
+    /// Zones in the order plot, ring, ground.
+    pub zones: Vec<ZonePlan>,
+    /// Zones of each plot.
+    pub of_plot: Vec<Range<usize>>,
+    /// Area outside beds of each plot, m²; for a plot that is all bed, its area.
+    pub seen_area_m2: Vec<f64>,
+    /// Step, days.
+    pub step: f64,
+    /// Most of the mineral nitrogen that plants can take in a step.
+    pub uptake_share: f64,
+    /// Disturbance kept a step.
+    pub settle_keep: f64,
+    /// Firmness kept a step.
+    pub firm_keep: f64,
+    /// Residue that falls a step.
+    pub residue_falls: f64,
+    /// Surface seed that sinks a step.
+    pub seed_sinks: f64,
+}
+
+impl Plan {
+    /// Resolves the site's numbers.
+    #[must_use]
+    pub fn new(site: &Site) -> Self {
+        let step = 1.0 / f64::from(site.steps_per_day);
+        let p = &site.process;
+        let share = |rate: f64| 1.0 - libm::exp(-rate * step);
+        let mut plan = Self {
+            zones: Vec::new(),
+            of_plot: Vec::new(),
+            seen_area_m2: Vec::new(),
+            step,
+            uptake_share: 1.0 - libm::pow(1.0 - p.uptake_share, step),
+            settle_keep: 1.0 - share(p.settling),
+            firm_keep: 1.0 - share(p.firm_loosening),
+            residue_falls: share(p.residue_fall),
+            seed_sinks: share(p.seed_deepening),
+        };
+        for plot in 0..site.plots.len() {
+            plan.push_plot(site, plot);
+        }
+        plan
+    }
+
+    fn push_plot(&mut self, site: &Site, index: usize) {
+        let plot = &site.plots[index];
+        let first = self.zones.len();
+        let use_factors = ring_use(site, index);
+        for factor in use_factors {
+            for ground in 0..plot.grounds.len() {
+                let zone = self.zone(site, index, ground, factor);
+                self.zones.push(zone);
+            }
+        }
+        self.of_plot.push(first..self.zones.len());
+        let sward: f64 = plot.grounds.iter().filter(|g| !g.bed).map(|g| g.share).sum();
+        self.seen_area_m2.push(plot.area_m2 * if sward > 0.0 { sward } else { 1.0 });
+    }
+
+    fn zone(&self, site: &Site, index: usize, ground: usize, use_factor: f64) -> ZonePlan {
+        let plot = &site.plots[index];
+        let here = &plot.grounds[ground];
+        let soil = &site.soils[plot.soil].numbers;
+        let cover = &site.covers[plot.cover].numbers;
+        let crops = || here.crops.iter().map(|c| &site.crops[c.crop].numbers);
+        let rooting = crops().map(|c| c.rooting_depth).fold(cover.rooting_depth, f64::max);
+        let depletion = crops().map(|c| c.depletion_fraction).fold(cover.depletion_fraction, f64::min);
+        let last = self.zones.last();
+        let next = |range: Option<&Range<usize>>, count: usize| {
+            let start = range.map_or(0, |r| r.end);
+            start..start + count
+        };
+        ZonePlan {
+            plot: index,
+            ground,
+            bed: here.bed,
+            area_m2: plot.area_m2 * here.share / plot.rings as f64,
+            use_factor,
+            available_water: 1000.0 * (soil.field_capacity - soil.wilting_point) * rooting,
+            saturation_room: soil.saturation_room,
+            drained: 1.0 - libm::exp(-soil.drainage_rate * plot.drainage_factor * self.step),
+            depletion,
+            curve_good: soil.curve_number_good,
+            curve_bare: soil.curve_number_bare,
+            slow_release: soil.nitrogen_supply / soil.organic_nitrogen.max(1e-9),
+            capacity: cover.capacity,
+            weeds: next(last.map(|z| &z.weeds), plot.weeds.len()),
+            creepers: next(last.map(|z| &z.creepers), plot.creepers.len()),
+            pests: next(last.map(|z| &z.pests), plot.pests.len()),
+        }
+    }
+}
+
+/// Use per m² of each ring against the plot's mean: birds thin out with distance.
+fn ring_use(site: &Site, index: usize) -> Vec<f64> {
+    let plot = &site.plots[index];
+    let depth_m = plot.area_m2.sqrt();
+    let rings = plot.rings as f64;
+    let weight = |ring: usize| {
+        let into_plot_m = depth_m * (ring as f64 + 0.5) / rings;
+        libm::exp(-into_plot_m / site.process.distance_scale)
+    };
+    let weights: Vec<f64> = (0..plot.rings).map(weight).collect();
+    let mean = weights.iter().sum::<f64>() / rings;
+    weights.iter().map(|w| w / mean).collect()
+}

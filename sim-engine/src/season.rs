@@ -1,0 +1,465 @@
+//! A run: the order of a day on one page.
+//!
+//! 1. Events due leave the agenda.
+//! 2. (Weather and what follows from it is in the drivers, once per draw.)
+//! 3. The strategy sees what a keeper could see and proposes gates.
+//! 4. Hard rules veto, each with its reason; gates set by hand and a decision turned
+//!    round for the sake of "why" come last.
+//! 5. The birds go out; every zone takes its step(s) from the state of the morning.
+//! 6. The evening: yard, heap, infection; then books and recorders.
+
+use crate::agenda::Happening;
+use crate::birds_day::{self, BirdsDay, shade_of};
+use crate::drivers::Drivers;
+use crate::gates::reason::{Reason, Veto};
+use crate::gates::rules::{Facts, veto};
+use crate::gates::spec::StrategySpec;
+use crate::gates::{self, Opening, Proposal, SeenPlot, Sight, Strategy};
+use crate::happenings;
+use crate::plot::bites::Meal;
+use crate::plot::pests::{self, PestDay, Search};
+use crate::plot::{step, water, worm_eggs};
+use crate::site::Site;
+use crate::world::{RunError, World, around, hosts};
+
+/// Wetness above which ground is mud to hens and keeper, share of the room above field
+/// capacity (common practice, no source).
+const MUD: f64 = 0.5;
+/// Share of spring emergence at which it is noted that a pest has begun to rise.
+const EMERGENCE_NOTED: f64 = 0.05;
+
+/// How a run is made.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RunOptions {
+    /// There are birds.
+    pub birds: bool,
+    /// Hands hoe, mow, clear and so on.
+    pub hands: bool,
+    /// One decision turned round: day of the run and plot.
+    pub turn_round: Option<(usize, usize)>,
+}
+
+impl Default for RunOptions {
+    fn default() -> Self {
+        Self { birds: true, hands: true, turn_round: None }
+    }
+}
+
+/// A day's gates as decided.
+#[derive(Clone, Debug)]
+pub struct GateDay {
+    /// Gates open to the flock.
+    pub openings: Vec<Opening>,
+    /// Why the strategy proposed what it did.
+    pub reason: Reason,
+    /// What a rule took out of the proposal.
+    pub vetoed: Vec<(usize, Veto)>,
+    /// Plots whose gate was set by hand today.
+    pub by_hand: Vec<usize>,
+    /// The decision turned round, if it was today's.
+    pub turned_round: Option<usize>,
+    /// Gates opened or shut since yesterday.
+    pub moves: usize,
+}
+
+/// What a recorder is told at the end of a day.
+pub struct DayView<'r, 'w> {
+    /// Day of the run.
+    pub day: usize,
+    /// The world in the evening.
+    pub world: &'r World<'w>,
+    /// The birds' day.
+    pub birds: &'r BirdsDay,
+    /// The gates.
+    pub gates: &'r GateDay,
+}
+
+/// Listens to a run. All methods may do nothing.
+pub trait Recorder {
+    /// Before the first day.
+    fn start(&mut self, _world: &World) {}
+    /// An event took effect.
+    fn event(&mut self, _day: usize, _happening: Happening) {}
+    /// A day is over.
+    fn day(&mut self, view: &DayView);
+    /// The run is over.
+    fn end(&mut self, _world: &World) {}
+}
+
+/// Two recorders at once.
+impl<A: Recorder, B: Recorder> Recorder for (A, B) {
+    fn start(&mut self, world: &World) {
+        self.0.start(world);
+        self.1.start(world);
+    }
+    fn event(&mut self, day: usize, happening: Happening) {
+        self.0.event(day, happening);
+        self.1.event(day, happening);
+    }
+    fn day(&mut self, view: &DayView) {
+        self.0.day(view);
+        self.1.day(view);
+    }
+    fn end(&mut self, world: &World) {
+        self.0.end(world);
+        self.1.end(world);
+    }
+}
+
+impl<R: Recorder> Recorder for &mut R {
+    fn start(&mut self, world: &World) {
+        (**self).start(world);
+    }
+    fn event(&mut self, day: usize, happening: Happening) {
+        (**self).event(day, happening);
+    }
+    fn day(&mut self, view: &DayView) {
+        (**self).day(view);
+    }
+    fn end(&mut self, world: &World) {
+        (**self).end(world);
+    }
+}
+
+/// Runs strategy `which` of `strategies` on a site under the drivers of one draw.
+/// Returns the world at the end.
+///
+/// # Errors
+/// If the run cannot start: see [`RunError`].
+pub fn run<'a, R: Recorder>(site: &'a Site, drivers: &'a Drivers, strategies: &[StrategySpec], which: usize, options: RunOptions, recorder: &mut R) -> Result<World<'a>, RunError> {
+    let mut world = World::new(site, drivers, options.birds, options.hands)?;
+    let mut strategy = gates::build(site, strategies, which);
+    let mut desk = Desk::new(site);
+    recorder.start(&world);
+    for day in 0..site.days {
+        happenings::run_due(&mut world, day, |happening| recorder.event(day, happening));
+        look_over_gates(&mut world, day);
+        desk.decide(&mut world, strategy.as_mut(), day, options.turn_round);
+        let mut report = BirdsDay::default();
+        birds_day::send_out(&mut world, &desk.gates.openings, day, &mut report);
+        let mut eaten = Meal::default();
+        for _ in 0..site.steps_per_day {
+            let meal = take_step(&mut world, day);
+            eaten.green += meal.green;
+            eaten.other += meal.other;
+            eaten.insects += meal.insects;
+        }
+        birds_day::evening(&mut world, day, eaten, &mut report);
+        remember(&mut world, day);
+        recorder.day(&DayView { day, world: &world, birds: &report, gates: &desk.gates });
+    }
+    recorder.end(&world);
+    Ok(world)
+}
+
+/// Fills `world.seen`: what the keeper sees this morning, and what the rules say.
+fn look_over_gates(world: &mut World, day: usize) {
+    let today = &world.drivers.days[day];
+    for plot in 0..world.site.plots.len() {
+        let mut facts = facts(world, plot, day);
+        let wet = facts.mud;
+        facts.frozen = today.frozen;
+        facts.snow = today.snow_cover;
+        let memory = world.plots[plot];
+        world.seen[plot] = SeenPlot {
+            cover: world.cover_outside_beds(plot),
+            area_m2: world.site.plots[plot].area_m2,
+            open: memory.open,
+            days_open: memory.days_open,
+            days_at_rest: memory.days_at_rest,
+            days_since_crop: memory.days_since_crop,
+            shade: shade_of(world, plot, day),
+            wet,
+            shut: veto(&world.site.rules, &facts),
+        };
+    }
+}
+
+fn facts(world: &World, plot: usize, day: usize) -> Facts {
+    let spec = &world.site.plots[plot];
+    let beds = spec.grounds.iter().filter(|g| g.bed).map(|g| g.share).sum();
+    let zones = world.plan.of_plot[plot].clone();
+    let wet: f64 = zones
+        .map(|z| {
+            let here = &world.plan.zones[z];
+            here.area_m2 * water::wetness(&world.zones[z], here.available_water, here.saturation_room)
+        })
+        .sum();
+    Facts {
+        housed: world.housed,
+        crop_standing: world.plots[plot].crop_standing,
+        beds,
+        guarded: world.plots[plot].guarded,
+        days_to_harvest: world.drivers.days_to_harvest(day, plot),
+        isolation: world.plots[plot].isolation,
+        mud: wet / spec.area_m2 > MUD,
+        frozen: false,
+        snow: false,
+    }
+}
+
+/// Where a day's gates are decided; keeps its lists from day to day.
+struct Desk {
+    proposal: Proposal,
+    pest_degree_days: Vec<Option<f64>>,
+    was_open: Vec<bool>,
+    gates: GateDay,
+}
+
+impl Desk {
+    fn new(site: &Site) -> Self {
+        let plots = site.plots.len();
+        Self {
+            proposal: Proposal::with_room(plots),
+            pest_degree_days: vec![None; site.pests.len()],
+            was_open: vec![false; plots],
+            gates: GateDay {
+                openings: Vec::with_capacity(plots),
+                reason: Reason::NoAnswer,
+                vetoed: Vec::with_capacity(plots),
+                by_hand: Vec::with_capacity(plots),
+                turned_round: None,
+                moves: 0,
+            },
+        }
+    }
+
+    fn decide(&mut self, world: &mut World, strategy: &mut dyn Strategy, day: usize, turn_round: Option<(usize, usize)>) {
+        self.proposal.clear();
+        for (dd, (age, pest)) in self.pest_degree_days.iter_mut().zip(world.pest_age.iter().zip(&world.site.pests)) {
+            *dd = age.map(|age| age - pest.numbers.emergence);
+        }
+        if world.parties[0].birds > 0.0 {
+            let sight = Sight {
+                date: world.drivers.days[day].date,
+                plots: &world.seen,
+                pest_degree_days: &self.pest_degree_days,
+                yesterday_tmax_c: world.drivers.days[day.saturating_sub(1)].tmax_c,
+                birds: world.parties[0].birds,
+            };
+            strategy.propose(&sight, &mut self.proposal);
+        }
+        self.apply_rules(world);
+        self.apply_hands(world);
+        self.turn_round(world, day, turn_round);
+        self.count_moves();
+    }
+
+    fn apply_rules(&mut self, world: &World) {
+        let gates = &mut self.gates;
+        gates.openings.clear();
+        gates.vetoed.clear();
+        gates.reason = self.proposal.reason;
+        for opening in &self.proposal.openings {
+            match world.seen[opening.plot].shut {
+                Some(why) => gates.vetoed.push((opening.plot, why)),
+                None => gates.openings.push(*opening),
+            }
+        }
+    }
+
+    /// Gates set by hand: the keeper's own doing, but a rule still keeps a gate shut.
+    fn apply_hands(&mut self, world: &World) {
+        let gates = &mut self.gates;
+        gates.by_hand.clear();
+        for (plot, set) in world.by_hand.iter().enumerate() {
+            let Some(open) = *set else { continue };
+            gates.by_hand.push(plot);
+            gates.openings.retain(|o| o.plot != plot);
+            match world.seen[plot].shut {
+                Some(why) if open => gates.vetoed.push((plot, why)),
+                None if open => gates.openings.push(Opening { plot, hours: None, birds: None }),
+                _ => {}
+            }
+        }
+    }
+
+    fn turn_round(&mut self, world: &World, day: usize, turn_round: Option<(usize, usize)>) {
+        self.gates.turned_round = None;
+        let Some((on, plot)) = turn_round else { return };
+        if on != day || world.parties[0].birds <= 0.0 {
+            return;
+        }
+        self.gates.turned_round = Some(plot);
+        let before = self.gates.openings.len();
+        self.gates.openings.retain(|o| o.plot != plot);
+        if self.gates.openings.len() == before {
+            self.gates.openings.push(Opening { plot, hours: None, birds: None });
+        }
+    }
+
+    fn count_moves(&mut self) {
+        self.gates.moves = 0;
+        for (plot, was) in self.was_open.iter_mut().enumerate() {
+            let is = self.gates.openings.iter().any(|o| o.plot == plot);
+            self.gates.moves += usize::from(is != *was);
+            *was = is;
+        }
+    }
+}
+
+/// One step of every zone and pest; returns what birds ate, kg DM.
+fn take_step(world: &mut World, day: usize) -> Meal {
+    let (site, drivers) = (world.site, world.drivers);
+    let h = drivers.step;
+    mean_adults(world);
+    let mut eaten = Meal::default();
+    for index in 0..world.zones.len() {
+        let here = &world.plan.zones[index];
+        let plot = here.plot;
+        let zone = &mut world.zones[index];
+        let around = around(site, drivers, &world.plan, index, day, zone.crop_standing);
+        let on = &world.birds_on[plot];
+        let exposed = 1.0 - guarded_share(site, plot, here.bed, world.plots[plot].guarded);
+        let use_here = here.use_factor;
+        let pressure = (on.bird_days > 0.0).then(|| on.pressure.times(use_here * h));
+        let cover = zone.seen_cover;
+        let meal = step::step(zone, &mut world.weeds[here.weeds.clone()], &mut world.creepers[here.creepers.clone()], pressure.as_ref(), exposed, &around);
+        if let Some(pressure) = &pressure {
+            let kg = here.area_m2 * 1e-3;
+            eaten.green += meal.green * kg;
+            eaten.other += meal.other * kg;
+            eaten.insects += meal.insects * kg;
+            let taken = worm_eggs::uptake(&mut zone.worms, pressure.uptake * exposed);
+            world.eggs_taken[on.party] += taken * here.area_m2;
+        }
+        let species = &site.plots[plot].pests;
+        let degree_days = drivers.pest_degree_days(day);
+        for (state, p) in world.pests[here.pests.clone()].iter_mut().zip(species) {
+            if !hosts(site, here.bed, p.pest) {
+                continue;
+            }
+            let kind = &site.pests[p.pest];
+            let [bare, covered] = degree_days[p.pest];
+            let search = match &pressure {
+                Some(pressure) => {
+                    let of_party = world.parties[on.party].pests[p.pest];
+                    let per_day = pressure.bird_days / h;
+                    Search {
+                        soil: of_party.soil * pressure.bird_days,
+                        emerging_day: of_party.emerging * per_day,
+                        dropping_day: of_party.dropping * per_day,
+                        bird_days: pressure.bird_days,
+                    }
+                }
+                None => Search::default(),
+            };
+            let pest_day = PestDay {
+                degree_days: if state.in_season { (bare + (covered - bare) * cover) * h } else { 0.0 },
+                since_solstice: f64::from(drivers.days[day].since_solstice),
+                host: host_stands(site, plot, here.ground, zone.crop_standing, p.pest),
+                mean_adults: world.mean_adults[p.pest],
+                fly_in: p.neighbours,
+                exposed,
+                step: h,
+            };
+            pests::advance(state, &kind.numbers, &pest_day, &search, &mut zone.flows);
+        }
+    }
+    eaten
+}
+
+/// Share of a ground that guards cover: beds are guarded first.
+fn guarded_share(site: &Site, plot: usize, bed: bool, guarded: f64) -> f64 {
+    if guarded <= 0.0 {
+        return 0.0;
+    }
+    let beds: f64 = site.plots[plot].grounds.iter().filter(|g| g.bed).map(|g| g.share).sum();
+    if bed {
+        (guarded / beds).min(1.0)
+    } else if beds < 1.0 {
+        ((guarded - beds) / (1.0 - beds)).clamp(0.0, 1.0)
+    } else {
+        0.0
+    }
+}
+
+/// Whether the pest finds its host here: a canopy always, a crop while it stands.
+fn host_stands(site: &Site, plot: usize, ground: usize, crop: Option<usize>, pest: usize) -> bool {
+    match &site.pests[pest].host {
+        crate::kinds::Host::Canopy => site.plots[plot].canopy.is_some(),
+        crate::kinds::Host::Crops(families) => crop.is_some_and(|c| {
+            let kind = site.plots[plot].grounds[ground].crops[c].crop;
+            families.contains(&site.crops[kind].family)
+        }),
+    }
+}
+
+/// Adults of each pest, mean over its host zones by area.
+fn mean_adults(world: &mut World) {
+    world.mean_adults.fill(0.0);
+    for here in &world.plan.zones {
+        let species = &world.site.plots[here.plot].pests;
+        for (state, p) in world.pests[here.pests.clone()].iter().zip(species) {
+            world.mean_adults[p.pest] += state.adults * here.area_m2;
+        }
+    }
+    for (mean, area) in world.mean_adults.iter_mut().zip(&world.host_area) {
+        *mean = if *area > 0.0 { *mean / area } else { 0.0 };
+    }
+}
+
+/// The evening's memory: days open and at rest, thermal times, what begins tomorrow.
+fn remember(world: &mut World, day: usize) {
+    for plot in 0..world.site.plots.len() {
+        let on = world.birds_on[plot].bird_days;
+        let memory = &mut world.plots[plot];
+        memory.open = on > 0.0;
+        if memory.open {
+            memory.days_open += 1.0;
+            memory.days_at_rest = 0.0;
+            memory.bird_days += on;
+        } else {
+            memory.days_open = 0.0;
+            memory.days_at_rest += 1.0;
+            memory.bird_days = 0.0;
+        }
+        memory.days_since_crop += 1.0;
+    }
+    for (age, [_, covered]) in world.pest_age.iter_mut().zip(world.drivers.pest_degree_days(day)) {
+        if let Some(age) = age {
+            *age += covered;
+        }
+    }
+    note_emergence(world, day);
+    end_ripe_crops(world, day);
+}
+
+/// Emergence that begins puts a note on tomorrow's agenda, once a season and plot.
+fn note_emergence(world: &mut World, day: usize) {
+    for (zone, here) in world.plan.zones.iter().enumerate() {
+        let species = &world.site.plots[here.plot].pests;
+        for (offset, p) in species.iter().enumerate() {
+            let state = &mut world.pests[here.pests.start + offset];
+            if state.emerged_share > EMERGENCE_NOTED && !state.announced {
+                state.announced = true;
+                // One note a plot: its first zone speaks for it.
+                if zone == world.plan.of_plot[here.plot].start {
+                    world.agenda.put(day + 1, Happening::EmergenceBegins { plot: here.plot, pest: p.pest });
+                }
+            }
+        }
+    }
+}
+
+/// A crop that ends when ripe leaves tomorrow: thermal time puts the event on the agenda.
+fn end_ripe_crops(world: &mut World, day: usize) {
+    for (index, here) in world.plan.zones.iter().enumerate() {
+        let zone = &world.zones[index];
+        let Some(crop) = zone.crop_standing else { continue };
+        let plan = &world.site.plots[here.plot].grounds[here.ground].crops[crop];
+        let ripe_at = world.site.crops[plan.crop].numbers.days_to_ripe;
+        let just_ripe = zone.crop_age >= ripe_at && zone.crop_age - world.drivers.thermal(day, here.plot)[slot(world, here.plot, plan.crop)] < ripe_at;
+        if plan.ends_when_ripe && just_ripe {
+            let (plot, ground) = (here.plot, here.ground);
+            world.agenda.put(day + 1, Happening::HarvestEnds { plot, ground, crop });
+            world.agenda.put(day + 1, Happening::CropOut { plot, ground, crop });
+        }
+    }
+}
+
+fn slot(world: &World, plot: usize, kind: usize) -> usize {
+    let slots = &world.drivers.slots[plot];
+    let place = slots.crops.iter().position(|&k| k == kind).unwrap_or(0);
+    1 + slots.weeds + slots.creepers + place
+}

@@ -1,0 +1,302 @@
+//! A site as the engine sees it: every name resolved, every number in the
+//! engine's units, every date a day. Made by the `scenarios` room.
+//!
+//! Units: areas m², lengths m, masses g DM/m² on the ground, kg/ha for
+//! nutrients, mm for water, days for times.
+
+use crate::kinds::{
+    BirdClass, Canopy, CoverPlant, CreeperPlant, CropPlant, Pest, ProcessNumbers, Soil, WeedPlant,
+};
+use crate::weather::Place;
+use jiff::civil::Date;
+
+/// A whole site.
+#[derive(Clone, Debug)]
+pub struct Site {
+    /// Latitude and elevation.
+    pub place: Place,
+    /// First simulated day.
+    pub start: Date,
+    /// Number of simulated days.
+    pub days: usize,
+    /// Steps a day is cut into (1, 2, 4, …).
+    pub steps_per_day: u32,
+    /// Numbers of the processes.
+    pub process: ProcessNumbers,
+    /// Soils in use.
+    pub soils: Vec<Soil>,
+    /// Ground covers in use.
+    pub covers: Vec<CoverPlant>,
+    /// Annual weeds in use.
+    pub weeds: Vec<WeedPlant>,
+    /// Creeping weeds in use.
+    pub creepers: Vec<CreeperPlant>,
+    /// Crops in use.
+    pub crops: Vec<CropPlant>,
+    /// Canopies in use.
+    pub canopies: Vec<Canopy>,
+    /// Pests in use.
+    pub pests: Vec<Pest>,
+    /// Bird classes in use.
+    pub birds: Vec<BirdClass>,
+    /// The yard.
+    pub yard: Yard,
+    /// The house.
+    pub house: House,
+    /// Groups of birds.
+    pub groups: Vec<Group>,
+    /// Plots, 1 to 24.
+    pub plots: Vec<Plot>,
+    /// Site-wide events.
+    pub events: Vec<SiteEvent>,
+    /// Hard rules.
+    pub rules: Rules,
+}
+
+/// A day within every year, or one date.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum When {
+    /// Once.
+    On(Date),
+    /// Every year; 29 February falls on the 28th where there is none.
+    Yearly {
+        /// 1 to 12.
+        month: i8,
+        /// 1 to 31, a day the month has.
+        day: i8,
+    },
+}
+
+/// The yard: what the birds always have.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Yard {
+    /// m².
+    pub area_m2: f64,
+    /// Surface that drains and takes droppings (wood chip, gravel): no mud.
+    pub drained: bool,
+    /// Days between clean-outs to the heap, if it is cleaned.
+    pub cleaned_every_days: Option<u32>,
+    /// Roofed: birds may be there under a housing order.
+    pub covered: bool,
+    /// Shade over the yard, 0 to 1.
+    pub shade: f64,
+}
+
+/// The house.
+#[derive(Clone, Debug, PartialEq)]
+pub struct House {
+    /// Share of droppings that fall indoors and go to the heap.
+    pub night_share: f64,
+}
+
+/// A group of birds: same class, same place, same dates.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Group {
+    /// Name in the site file.
+    pub name: String,
+    /// Index into [`Site::birds`].
+    pub class: usize,
+    /// How many.
+    pub number: f64,
+    /// Arrival; `None`: there from the start.
+    pub arrive: Option<Date>,
+    /// Departure.
+    pub leave: Option<Date>,
+    /// Plot and days of isolation after arrival.
+    pub isolate: Option<(usize, u32)>,
+    /// Infection with gut worms at the start, relative to an ordinary flock = 1.
+    pub infection: f64,
+}
+
+/// A gated plot.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plot {
+    /// Name in the site file.
+    pub name: String,
+    /// m².
+    pub area_m2: f64,
+    /// Distance of its gate from the yard, m.
+    pub distance_m: f64,
+    /// Index into [`Site::soils`].
+    pub soil: usize,
+    /// Factor on the soil's drainage rate (slow drainage < 1).
+    pub drainage_factor: f64,
+    /// Rings by distance from the gate, 1 to 4.
+    pub rings: usize,
+    /// The ground: sward and beds, shares adding to 1.
+    pub grounds: Vec<Ground>,
+    /// Index into [`Site::covers`]: what grows outside the beds.
+    pub cover: usize,
+    /// Cover at the start, 0 to 1, outside the beds.
+    pub cover_start: f64,
+    /// Weeds: index into [`Site::weeds`] and seeds per m² at the start.
+    pub weeds: Vec<(usize, f64)>,
+    /// Creeping weeds: index into [`Site::creepers`] and reserve at the start, g/m².
+    pub creepers: Vec<(usize, f64)>,
+    /// Index into [`Site::canopies`].
+    pub canopy: Option<usize>,
+    /// Harvest of the canopy's fruit, if it is eaten raw from the ground or tree.
+    pub canopy_harvest: Vec<HarvestWindow>,
+    /// Pests.
+    pub pests: Vec<PlotPest>,
+    /// Drip irrigation.
+    pub drip: bool,
+    /// Guards over part of the plot.
+    pub guards: Vec<Guard>,
+    /// Work hands do anyway.
+    pub care: Vec<Care>,
+    /// Worm eggs per m² at the start, relative.
+    pub worm_eggs: f64,
+}
+
+/// A part of a plot: sward, or one bed with its crops.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ground {
+    /// Share of the plot.
+    pub share: f64,
+    /// Bed or sward.
+    pub bed: bool,
+    /// Crops of this bed, in no order; their times in the ground do not overlap.
+    pub crops: Vec<CropPlan>,
+}
+
+/// A crop's times.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CropPlan {
+    /// Index into [`Site::crops`].
+    pub crop: usize,
+    /// Into the ground.
+    pub from: When,
+    /// Out of the ground at the latest.
+    pub to: When,
+    /// Ends when its thermal time is reached, if that is earlier.
+    pub ends_when_ripe: bool,
+    /// Harvest window.
+    pub harvest: Option<HarvestWindow>,
+    /// What is left is carried away at the end instead of standing as residue.
+    pub cleared: bool,
+}
+
+/// From the first to the last harvest.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct HarvestWindow {
+    /// First day.
+    pub from: When,
+    /// Last day.
+    pub to: When,
+    /// The edible part touches the soil.
+    pub touches_soil: bool,
+}
+
+/// A pest in a plot.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlotPest {
+    /// Index into [`Site::pests`].
+    pub pest: usize,
+    /// Per m² in the soil at the start.
+    pub start_per_m2: f64,
+    /// Adults flying in, against 'few' = 1.
+    pub neighbours: f64,
+}
+
+/// Nets, cloches, collars: part of the plot birds cannot reach for a time.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Guard {
+    /// Share of the plot; beds are guarded first.
+    pub share: f64,
+    /// Put up.
+    pub from: When,
+    /// Taken down.
+    pub to: When,
+}
+
+/// What hands do in a plot.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Task {
+    /// Hoe: kills this share of annual weeds, disturbs the ground.
+    Hoe {
+        /// Share of young and leafy weeds killed.
+        kill: f64,
+    },
+    /// Mow: cuts plants down to this mass; cuttings stay.
+    Mow {
+        /// Live mass left, g/m².
+        leave_g_m2: f64,
+    },
+    /// Clear: carries standing residue away.
+    Clear,
+    /// Mulch: brings dead cover, g/m².
+    Mulch {
+        /// Dry matter brought, g/m².
+        mass_g_m2: f64,
+    },
+    /// Compost: brings nitrogen and phosphorus, kg/ha, and dry matter g/m².
+    Compost {
+        /// kg N/ha.
+        nitrogen_kg_ha: f64,
+        /// kg P/ha.
+        phosphorus_kg_ha: f64,
+        /// g/m².
+        mass_g_m2: f64,
+    },
+}
+
+/// A task and its times.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Care {
+    /// What is done.
+    pub task: Task,
+    /// Days between, within the season.
+    pub every_days: u32,
+    /// First day of its season.
+    pub from: When,
+    /// Last day of its season.
+    pub to: When,
+    /// Hours per m².
+    pub effort_h_m2: f64,
+}
+
+/// Something that happens to the whole site.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SiteEvent {
+    /// First day.
+    pub on: When,
+    /// Last day, for what lasts.
+    pub until: Option<When>,
+    /// What.
+    pub what: SiteEventKind,
+}
+
+/// Kinds of site event.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum SiteEventKind {
+    /// The authority orders birds to be kept in.
+    HousingOrder,
+    /// The heap is spread on a plot (index).
+    SpreadHeap {
+        /// Index into [`Site::plots`].
+        plot: usize,
+    },
+    /// One gate is set by hand for the day(s), whatever the strategy says.
+    GateByHand {
+        /// Index into [`Site::plots`].
+        plot: usize,
+        /// Open or shut.
+        open: bool,
+    },
+}
+
+/// Hard rules: they veto gates.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rules {
+    /// Days from birds to harvest where the edible part touches the soil (USDA NOP 7 CFR 205.203(c): 120).
+    pub waiting_days_touching: u32,
+    /// Days otherwise (same rule: 90).
+    pub waiting_days_other: u32,
+    /// Plots stay shut on mud.
+    pub shut_on_mud: bool,
+    /// Plots stay shut on frozen ground.
+    pub shut_on_frozen: bool,
+    /// Plots stay shut under snow.
+    pub shut_on_snow: bool,
+}

@@ -1,0 +1,250 @@
+//! What the model remembers from one step to the next.
+//!
+//! Everything per m² of zone unless said; nutrients in kg/ha, water in mm.
+
+use crate::flows::Flows;
+use crate::kinds::{CoverNumbers, CreeperNumbers, WeedNumbers};
+
+/// 1 g/m² in kg/ha.
+pub const KG_HA: f64 = 10.0;
+
+/// Erlang boxes of the recovery of bitten sward, and of ripening worm eggs.
+pub const BOXES: usize = 4;
+
+/// Boxes of the stage above ground, and of a summer generation in the soil.
+pub const PEST_BOXES: usize = 6;
+
+/// A zone: one ring of one ground of a plot.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Zone {
+    /// Live ground cover, g DM/m².
+    pub cover: f64,
+    /// Share of the surface by time since the last bite: just bitten … nearly rested.
+    pub bitten: [f64; BOXES],
+    /// Share of the surface that is rested.
+    pub rested: f64,
+    /// Crowns alive, share of a full stand.
+    pub crowns: f64,
+    /// Standing crop, g DM/m².
+    pub crop: f64,
+    /// Which crop of the ground's plan stands, if any.
+    pub crop_standing: Option<usize>,
+    /// Its thermal time, C d.
+    pub crop_age: f64,
+    /// Cousens' weed pressure, integral over the crop's days.
+    pub crop_weed_days: f64,
+    /// Days the crop has stood.
+    pub crop_days: f64,
+    /// Yield taken since the start, g DM/m².
+    pub harvested: f64,
+    /// Standing crop lost to birds since the start, eaten or scratched out, g DM/m².
+    pub crop_lost: f64,
+    /// Residue of a finished crop that still stands, g DM/m².
+    pub residue: f64,
+    /// Its nitrogen, kg/ha.
+    pub residue_n: f64,
+    /// Its phosphorus, kg/ha.
+    pub residue_p: f64,
+    /// Dead cover, g DM/m².
+    pub dead: f64,
+    /// Its nitrogen, kg/ha.
+    pub dead_n: f64,
+    /// Its phosphorus, kg/ha.
+    pub dead_p: f64,
+    /// Fallen fruit, g DM/m².
+    pub fruit: f64,
+    /// Water in the root zone above wilting, mm.
+    pub water: f64,
+    /// Ground pressed firm, share.
+    pub firm: f64,
+    /// Fresh organic nitrogen, kg/ha.
+    pub fresh_n: f64,
+    /// Mineral nitrogen, kg/ha.
+    pub mineral_n: f64,
+    /// Slow organic nitrogen, kg/ha.
+    pub slow_n: f64,
+    /// Fresh organic phosphorus, kg/ha.
+    pub fresh_p: f64,
+    /// Soil phosphorus, kg/ha; the P balance is this against its start.
+    pub soil_p: f64,
+    /// Share of the surface scratched lately.
+    pub disturbed: f64,
+    /// Soil thrown out of the bed since the start, kg/m².
+    pub thrown: f64,
+    /// Invertebrate food at the surface, g DM/m².
+    pub insects: f64,
+    /// Worm eggs ripening.
+    pub worms_ripening: [f64; BOXES],
+    /// Infective worm eggs.
+    pub worms: f64,
+    /// Cover of plants and dead cover at the end of the last step, 0 to 1.
+    pub seen_cover: f64,
+    /// Books since the start.
+    pub flows: Flows,
+}
+
+/// An annual weed in a zone.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Weed {
+    /// Young, leafy and mature plants, g DM/m².
+    pub ages: [f64; 3],
+    /// Seeds in the soil, per m².
+    pub deep: f64,
+    /// Seeds at the surface, per m².
+    pub surface: f64,
+}
+
+impl Weed {
+    /// All live mass, g DM/m².
+    #[inline(always)]
+    #[must_use]
+    pub fn mass(&self) -> f64 {
+        self.ages[0] + self.ages[1] + self.ages[2]
+    }
+}
+
+/// A creeping weed in a zone.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Creeper {
+    /// Shoots, g DM/m².
+    pub shoots: f64,
+    /// Root reserve, g DM/m².
+    pub reserve: f64,
+}
+
+/// A pest in a zone; numbers per m².
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct PestHere {
+    /// Degree-days since counting started; 0 outside the season.
+    pub age: f64,
+    /// Share of spring emergence that is over.
+    pub emerged_share: f64,
+    /// In the soil since before the last winter.
+    pub overwintered: f64,
+    /// In the soil since this year, for next year.
+    pub dropped: f64,
+    /// A summer generation in the soil.
+    pub summer: [f64; PEST_BOXES],
+    /// Adults.
+    pub adults: f64,
+    /// Eggs and larvae above ground.
+    pub above: [f64; PEST_BOXES],
+    /// Larvae that grew up above ground this season.
+    pub grown_this_season: f64,
+    /// Adults risen from this soil since the start.
+    pub risen: f64,
+    /// Adults flown in since the start.
+    pub flown_in: f64,
+    /// Largest share of crop damaged in each finished season, summed.
+    pub damage_sum: f64,
+    /// Finished seasons.
+    pub seasons: f64,
+    /// Counting has started and the season has not ended.
+    pub in_season: bool,
+    /// Whether the start of emergence was announced this season.
+    pub announced: bool,
+}
+
+impl PestHere {
+    /// All stages, per m².
+    #[must_use]
+    pub fn total(&self) -> f64 {
+        self.overwintered
+            + self.dropped
+            + self.adults
+            + self.summer.iter().sum::<f64>()
+            + self.above.iter().sum::<f64>()
+    }
+}
+
+/// The yard: the reservoir of everything birds drop.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct YardState {
+    /// Nitrogen lying in the yard, kg.
+    pub n_kg: f64,
+    /// Phosphorus lying in the yard, kg.
+    pub p_kg: f64,
+    /// Dry matter of droppings lying in the yard, kg.
+    pub solids_kg: f64,
+    /// Worm eggs ripening, per m².
+    pub worms_ripening: [f64; BOXES],
+    /// Infective worm eggs, per m².
+    pub worms: f64,
+    /// Water standing in the top of the yard, mm.
+    pub water: f64,
+    /// Muddy today.
+    pub mud: bool,
+}
+
+/// The house's heap.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct HeapState {
+    /// Nitrogen, kg.
+    pub n_kg: f64,
+    /// Phosphorus, kg.
+    pub p_kg: f64,
+    /// Dry matter, kg.
+    pub solids_kg: f64,
+}
+
+/// What a keeper keeps in mind of a plot.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct PlotMemory {
+    /// Open today.
+    pub open: bool,
+    /// Days open in a row.
+    pub days_open: f64,
+    /// Days at rest in a row.
+    pub days_at_rest: f64,
+    /// Bird-days since the last rest began to end.
+    pub bird_days: f64,
+    /// Days since a crop ended here; large where none has.
+    pub days_since_crop: f64,
+    /// A crop stands on some bed.
+    pub crop_standing: bool,
+    /// Share of the plot that guards keep birds off.
+    pub guarded: f64,
+    /// A group is isolated here.
+    pub isolation: bool,
+    /// Canopy in leaf.
+    pub in_leaf: bool,
+}
+
+/// Mass and nutrient stock of the live plants of a zone.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct LivePlants {
+    /// g DM/m².
+    pub mass: f64,
+    /// kg/ha.
+    pub n: f64,
+    /// kg/ha.
+    pub p: f64,
+}
+
+impl LivePlants {
+    /// Adds `mass` g/m² of a plant with these contents.
+    pub fn add(&mut self, mass: f64, n_content: f64, p_content: f64) {
+        self.mass += mass;
+        self.n += mass * n_content * KG_HA;
+        self.p += mass * p_content * KG_HA;
+    }
+
+    /// Adds ground cover.
+    pub fn add_cover(&mut self, mass: f64, cover: &CoverNumbers) {
+        self.add(mass, cover.nitrogen_content, cover.phosphorus_content);
+    }
+
+    /// Adds an annual weed.
+    pub fn add_weed(&mut self, weed: &Weed, numbers: &WeedNumbers) {
+        self.add(weed.mass(), numbers.nitrogen_content, numbers.phosphorus_content);
+    }
+
+    /// Adds a creeping weed with its reserve.
+    pub fn add_creeper(&mut self, creeper: &Creeper, numbers: &CreeperNumbers) {
+        self.add(
+            creeper.shoots + creeper.reserve,
+            numbers.nitrogen_content,
+            numbers.phosphorus_content,
+        );
+    }
+}

@@ -1,0 +1,439 @@
+//! The summary ledger: what a run is judged by, gathered day by day without keeping days.
+
+use crate::agenda::Happening;
+use crate::flows::{Flow, SiteFlow};
+use crate::math::lost;
+use crate::measures::{Measure, Measures};
+use crate::season::{DayView, Recorder};
+use crate::world::{World, hosts};
+
+/// Cover below which ground counts as bare (the least cover asked against wind erosion
+/// on rangeland: Western Local Land Services, grazing principle 3).
+pub const BARE_BELOW: f64 = 0.5;
+/// Days in which residue of a crop should be gone (common practice, no source).
+const CLEAN_UP_DAYS: usize = 21;
+const DAYS_PER_YEAR: f64 = 365.25;
+
+/// What the no-birds run leaves for the others to be held against.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Reference {
+    plots: usize,
+    cover: Vec<f64>,
+    weed_cover: Vec<f64>,
+    /// Adults risen from the site's own soil, by pest, number.
+    risen: Vec<f64>,
+}
+
+impl Reference {
+    /// Cover outside beds of a plot on a day of the no-birds run.
+    #[inline]
+    #[must_use]
+    pub fn cover(&self, day: usize, plot: usize) -> f64 {
+        self.cover[day * self.plots + plot]
+    }
+
+    /// Cover of all plots, day after day.
+    #[must_use]
+    pub fn covers(&self) -> &[f64] {
+        &self.cover
+    }
+}
+
+/// Keeps the days of the no-birds run that others are held against.
+#[derive(Clone, Debug, Default)]
+pub struct ReferenceRecorder {
+    /// What was kept.
+    pub reference: Reference,
+}
+
+impl Recorder for ReferenceRecorder {
+    fn start(&mut self, world: &World) {
+        let plots = world.site.plots.len();
+        let room = plots * world.site.days;
+        self.reference = Reference {
+            plots,
+            cover: Vec::with_capacity(room),
+            weed_cover: Vec::with_capacity(room),
+            risen: vec![0.0; world.site.pests.len()],
+        };
+    }
+
+    fn day(&mut self, view: &DayView) {
+        for plot in 0..self.reference.plots {
+            self.reference.cover.push(view.world.cover_outside_beds(plot));
+            self.reference.weed_cover.push(weed_cover(view.world, plot));
+        }
+    }
+
+    fn end(&mut self, world: &World) {
+        self.reference.risen = risen(world);
+    }
+}
+
+/// What is reported of one plot.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct PlotSummary {
+    /// Least cover outside beds on any day.
+    pub least_cover: f64,
+    /// Mean cover outside beds.
+    pub mean_cover: f64,
+    /// Days per year under the cover limit that the no-birds run held.
+    pub days_under: f64,
+    /// Longest run of bare days that the no-birds run did not have.
+    pub bare_days: f64,
+    /// Mean weed cover.
+    pub weed_cover: f64,
+    /// Days open per year.
+    pub days_open: f64,
+    /// Bird-days per m² and year.
+    pub bird_days: f64,
+    /// Manure nitrogen, kg/ha a year.
+    pub nitrogen: f64,
+    /// Manure phosphorus, kg/ha a year.
+    pub phosphorus: f64,
+    /// Nitrogen leached, kg/ha a year.
+    pub leached: f64,
+    /// Infective worm eggs at the end, relative.
+    pub worm_eggs: f64,
+}
+
+/// Gathers the measures of a run.
+#[derive(Clone, Debug)]
+pub struct Summary<'r> {
+    reference: Option<&'r Reference>,
+    cover_limit: f64,
+    /// The measures, complete once the run has ended.
+    pub measures: Measures,
+    /// By plot, complete once the run has ended.
+    pub plots: Vec<PlotSummary>,
+    run_of_bare: Vec<f64>,
+    used: Vec<bool>,
+    days: f64,
+    loss: f64,
+    cover: f64,
+    weed: f64,
+    weeding_saved_h: f64,
+    bird_sums: BirdSums,
+    seeds_at_start: f64,
+    residue_left: Vec<Option<(usize, f64)>>,
+    cleaned: (f64, f64),
+}
+
+#[derive(Clone, Debug, Default)]
+struct BirdSums {
+    green: f64,
+    insects: f64,
+    feed: f64,
+    heat: f64,
+    housed: f64,
+    yard: f64,
+    mud: f64,
+    moves: f64,
+    worms: f64,
+    worm_days: f64,
+    bird_days: f64,
+}
+
+impl<'r> Summary<'r> {
+    /// For a run held against `reference` (the no-birds run; `None` for that run itself),
+    /// with the cover its keeper asks for.
+    #[must_use]
+    pub fn new(reference: Option<&'r Reference>, cover_limit: f64) -> Self {
+        Self {
+            reference,
+            cover_limit,
+            measures: Measures::blank(),
+            plots: Vec::new(),
+            run_of_bare: Vec::new(),
+            used: Vec::new(),
+            days: 0.0,
+            loss: 0.0,
+            cover: 0.0,
+            weed: 0.0,
+            weeding_saved_h: 0.0,
+            bird_sums: BirdSums::default(),
+            seeds_at_start: 0.0,
+            residue_left: Vec::new(),
+            cleaned: (0.0, 0.0),
+        }
+    }
+
+    fn plot_day(&mut self, view: &DayView, plot: usize) {
+        let world = view.world;
+        let area = world.site.plots[plot].area_m2;
+        let seen_area = world.plan.seen_area_m2[plot];
+        let cover = world.cover_outside_beds(plot);
+        let weed = weed_cover(world, plot);
+        let at = view.day * world.site.plots.len() + plot;
+        let (without, weed_without) =
+            self.reference.map_or((cover, weed), |r| (r.cover[at], r.weed_cover[at]));
+        self.loss += seen_area * (without - cover).max(0.0);
+        self.cover += seen_area * cover;
+        self.weed += area * weed;
+        let p = &world.site.process;
+        self.weeding_saved_h += (weed_without - weed) * area * p.weeding_time / p.weeding_interval;
+        let here = &mut self.plots[plot];
+        here.least_cover = here.least_cover.min(cover);
+        here.mean_cover += cover;
+        here.weed_cover += weed;
+        // Ground that would lie bare without birds is not their doing.
+        here.days_under += f64::from(u8::from(cover < self.cover_limit && without >= self.cover_limit));
+        let bare = cover < BARE_BELOW && without >= BARE_BELOW;
+        self.run_of_bare[plot] = if bare { self.run_of_bare[plot] + 1.0 } else { 0.0 };
+        here.bare_days = here.bare_days.max(self.run_of_bare[plot]);
+        let on = world.birds_on[plot].bird_days;
+        if on > 0.0 {
+            here.days_open += 1.0;
+            here.bird_days += on / area;
+            self.used[plot] = true;
+        }
+    }
+
+    /// Residue of a crop that ended is looked at again after three weeks.
+    fn clean_up(&mut self, view: &DayView, plot: usize) {
+        let Some((ended, left)) = self.residue_left[plot] else { return };
+        if view.world.plots[plot].crop_standing {
+            self.residue_left[plot] = None;
+        } else if view.day >= ended + CLEAN_UP_DAYS {
+            let still: f64 = residue(view.world, plot);
+            self.cleaned.0 += (left - still).max(0.0);
+            self.cleaned.1 += left;
+            self.residue_left[plot] = None;
+        }
+    }
+
+    fn birds(&mut self, view: &DayView) {
+        let (sums, birds) = (&mut self.bird_sums, view.birds);
+        sums.green += birds.green_kg;
+        sums.insects += birds.insects_kg;
+        sums.feed += birds.feed_saved_kg;
+        sums.heat += birds.heat_hours;
+        sums.housed += f64::from(u8::from(birds.housed));
+        sums.yard += f64::from(u8::from(birds.yard_day));
+        sums.mud += f64::from(u8::from(birds.mud));
+        sums.moves += view.gates.moves as f64;
+        sums.bird_days += birds.birds;
+        if birds.worm_eggs.is_finite() {
+            sums.worms += birds.worm_eggs;
+            sums.worm_days += 1.0;
+        }
+    }
+
+    fn finish_plots(&mut self, world: &World, years: f64) {
+        for (plot, here) in self.plots.iter_mut().enumerate() {
+            let area = world.site.plots[plot].area_m2;
+            here.mean_cover /= self.days;
+            here.weed_cover /= self.days;
+            here.days_under /= years;
+            here.days_open /= years;
+            here.bird_days /= years;
+            for zone in world.plan.of_plot[plot].clone() {
+                let share = world.plan.zones[zone].area_m2 / area;
+                let z = &world.zones[zone];
+                here.nitrogen += z.flows.get(Flow::ManureN) * share / years;
+                here.phosphorus += z.flows.get(Flow::ManureP) * share / years;
+                here.leached += z.flows.get(Flow::LeachedN) * share / years;
+                here.worm_eggs += z.worms * share;
+            }
+        }
+    }
+
+    fn finish(&mut self, world: &World) {
+        let years = self.days / DAYS_PER_YEAR;
+        self.finish_plots(world, years);
+        let area = world.plots_area_m2();
+        let seen: f64 = world.plan.seen_area_m2.iter().sum();
+        let mean = |f: fn(&PlotSummary) -> f64, plots: &[PlotSummary]| {
+            plots.iter().zip(&world.site.plots).map(|(s, p)| f(s) * p.area_m2).sum::<f64>() / area
+        };
+        let plots = &self.plots;
+        let most = |f: fn(&PlotSummary) -> f64| plots.iter().map(f).fold(0.0, f64::max);
+        let m = &mut self.measures;
+        if self.reference.is_some() {
+            m.set(Measure::CoverLoss, 100.0 * self.loss / (self.days * seen));
+            m.set(Measure::WeedingSaved, self.weeding_saved_h / years);
+        }
+        m.set(Measure::LeastCover, plots.iter().map(|p| p.least_cover).fold(1.0, f64::min));
+        m.set(Measure::MeanCover, self.cover / (self.days * seen));
+        m.set(Measure::DaysUnder, plots.iter().map(|p| p.days_under).sum());
+        m.set(Measure::BareDays, most(|p| p.bare_days));
+        m.set(Measure::WeedCover, self.weed / (self.days * area));
+        m.set(Measure::NitrogenLoad, mean(|p| p.nitrogen, plots));
+        m.set(Measure::NitrogenWorst, most(|p| p.nitrogen));
+        m.set(Measure::PhosphorusLoad, mean(|p| p.phosphorus, plots));
+        m.set(Measure::NitrogenLeached, mean(|p| p.leached, plots));
+        self.finish_ground(world, years);
+        self.finish_pests(world, years);
+        self.finish_birds(world, years);
+    }
+
+    fn finish_ground(&mut self, world: &World, years: f64) {
+        let sum = |f: fn(&crate::state::Zone) -> f64| {
+            world.zones.iter().zip(&world.plan.zones).map(|(z, here)| f(z) * here.area_m2).sum::<f64>()
+        };
+        let m = &mut self.measures;
+        let seeds = seeds(world);
+        if self.seeds_at_start > 0.0 {
+            let yearly = libm::pow(seeds / self.seeds_at_start, 1.0 / years);
+            m.set(Measure::SeedBank, 100.0 * (yearly - 1.0));
+        }
+        m.set(Measure::CropYield, sum(|z| z.harvested) * 1e-3 / years);
+        m.set(Measure::CropTaken, sum(|z| z.crop_lost) * 1e-3 / years);
+        m.set(Measure::SoilThrown, sum(|z| z.thrown) / years);
+        if self.cleaned.1 > 0.0 {
+            m.set(Measure::CleanUp, 100.0 * self.cleaned.0 / self.cleaned.1);
+        }
+    }
+
+    fn finish_pests(&mut self, world: &World, years: f64) {
+        let (mut flown, mut spoilt, mut host_area) = (0.0, 0.0, 0.0);
+        for (here, area, state, n) in pests_of(world) {
+            if !here {
+                continue;
+            }
+            host_area += area;
+            flown += state.flown_in * area;
+            let running = if state.in_season { crate::plot::pests::damage(state, n) } else { 0.0 };
+            let seasons = state.seasons + f64::from(u8::from(state.in_season));
+            spoilt += area * (state.damage_sum + running) / seasons.max(1.0);
+        }
+        let now = risen(world);
+        let m = &mut self.measures;
+        if host_area > 0.0 {
+            m.set(Measure::Emerged, now.iter().sum::<f64>() / host_area / years);
+            m.set(Measure::FlownIn, flown / host_area / years);
+            m.set(Measure::PestDamage, 100.0 * spoilt / host_area);
+        }
+        if let Some(reference) = self.reference {
+            m.set(Measure::PestSuppression, suppression(&now, &reference.risen));
+        }
+    }
+
+    fn finish_birds(&mut self, world: &World, years: f64) {
+        let sums = &self.bird_sums;
+        let m = &mut self.measures;
+        m.set(Measure::GreenEaten, sums.green / years);
+        m.set(Measure::InsectsEaten, sums.insects / years);
+        m.set(Measure::FeedSaved, sums.feed / years);
+        m.set(Measure::HeatHours, sums.heat / years);
+        m.set(Measure::HousedDays, sums.housed / years);
+        m.set(Measure::YardDays, sums.yard / years);
+        m.set(Measure::MudDays, sums.mud / years);
+        m.set(Measure::GateMoves, sums.moves / years);
+        if sums.worm_days > 0.0 {
+            m.set(Measure::WormEggs, sums.worms / sums.worm_days);
+        }
+        let birds = sums.bird_days / self.days;
+        if birds > 0.0 {
+            let used: f64 = world.site.plots.iter().zip(&self.used).filter(|(_, used)| **used).map(|(p, _)| p.area_m2).sum();
+            m.set(Measure::Space, (used + world.site.yard.area_m2) / birds);
+        }
+    }
+}
+
+impl Recorder for Summary<'_> {
+    fn start(&mut self, world: &World) {
+        let plots = world.site.plots.len();
+        self.plots = vec![PlotSummary { least_cover: 1.0, ..PlotSummary::default() }; plots];
+        self.run_of_bare = vec![0.0; plots];
+        self.used = vec![false; plots];
+        self.residue_left = vec![None; plots];
+        self.seeds_at_start = seeds(world);
+    }
+
+    fn event(&mut self, day: usize, happening: Happening) {
+        if let Happening::CropOut { plot, .. } = happening {
+            self.residue_left[plot] = Some((day, f64::NAN));
+        }
+    }
+
+    fn day(&mut self, view: &DayView) {
+        self.days += 1.0;
+        for plot in 0..self.plots.len() {
+            self.plot_day(view, plot);
+            if let Some((ended, left)) = self.residue_left[plot] {
+                if left.is_nan() {
+                    // The evening of the day the crop ended.
+                    let left = residue(view.world, plot);
+                    self.residue_left[plot] = (left > 0.0).then_some((ended, left));
+                } else {
+                    self.clean_up(view, plot);
+                }
+            }
+        }
+        self.birds(view);
+    }
+
+    fn end(&mut self, world: &World) {
+        self.finish(world);
+    }
+}
+
+/// Weed cover of a plot as a keeper judges it, 0 to 1.
+#[must_use]
+pub fn weed_cover(world: &World, plot: usize) -> f64 {
+    let per_mass = world.site.process.weed_visible;
+    let mut sum = 0.0;
+    for zone in world.plan.of_plot[plot].clone() {
+        let here = &world.plan.zones[zone];
+        let annual: f64 = world.weeds[here.weeds.clone()].iter().map(crate::state::Weed::mass).sum();
+        let creeping: f64 = world.creepers[here.creepers.clone()].iter().map(|c| c.shoots).sum();
+        sum += here.area_m2 * lost(per_mass * (annual + creeping));
+    }
+    sum / world.site.plots[plot].area_m2
+}
+
+/// 100 × (1 − risen with birds/risen without), mean over pests that rise without birds.
+fn suppression(now: &[f64], without: &[f64]) -> f64 {
+    let shares: Vec<f64> = now
+        .iter()
+        .zip(without)
+        .filter(|(_, without)| **without > 0.0)
+        .map(|(now, without)| 100.0 * (1.0 - now / without))
+        .collect();
+    if shares.is_empty() { f64::NAN } else { shares.iter().sum::<f64>() / shares.len() as f64 }
+}
+
+/// Adults risen from own soil so far, number by pest.
+fn risen(world: &World) -> Vec<f64> {
+    let mut sums = vec![0.0; world.site.pests.len()];
+    for here in &world.plan.zones {
+        let species = &world.site.plots[here.plot].pests;
+        for (state, p) in world.pests[here.pests.clone()].iter().zip(species) {
+            sums[p.pest] += state.risen * here.area_m2;
+        }
+    }
+    sums
+}
+
+/// Every pest of every zone: whether it lives there, area, state, numbers.
+fn pests_of<'w>(world: &'w World) -> impl Iterator<Item = (bool, f64, &'w crate::state::PestHere, &'w crate::kinds::PestNumbers)> {
+    world.plan.zones.iter().flat_map(move |here| {
+        let species = &world.site.plots[here.plot].pests;
+        world.pests[here.pests.clone()].iter().zip(species).map(move |(state, p)| {
+            (hosts(world.site, here.bed, p.pest), here.area_m2, state, &world.site.pests[p.pest].numbers)
+        })
+    })
+}
+
+/// Seeds in all banks of the site.
+fn seeds(world: &World) -> f64 {
+    world
+        .plan
+        .zones
+        .iter()
+        .map(|here| here.area_m2 * world.weeds[here.weeds.clone()].iter().map(|w| w.deep + w.surface).sum::<f64>())
+        .sum()
+}
+
+/// Standing residue of a plot, kg.
+fn residue(world: &World, plot: usize) -> f64 {
+    let zones = world.plan.of_plot[plot].clone();
+    zones.map(|z| world.zones[z].residue * world.plan.zones[z].area_m2 * 1e-3).sum()
+}
+
+/// Nitrogen the flock dropped in yard and house, kg.
+#[must_use]
+pub fn nitrogen_at_home_kg(world: &World) -> f64 {
+    world.site_flows.get(SiteFlow::YardN) + world.site_flows.get(SiteFlow::HouseN)
+}

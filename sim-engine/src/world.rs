@@ -1,0 +1,358 @@
+//! A site in the middle of a run: all that changes from day to day.
+
+use crate::agenda::Agenda;
+use crate::drivers::Drivers;
+use crate::flock::foraging::nearness;
+use crate::flock::party::{GroupState, Party};
+use crate::flows::{Flows, SiteFlows};
+use crate::gates::SeenPlot;
+use crate::plot::bites::Pressure;
+use crate::plot::look::{Surroundings, cover_of};
+use crate::plot::plan::Plan;
+use crate::plot::step::MOST_WEEDS;
+use crate::site::{Plot, Site};
+use crate::state::{
+    BOXES, Creeper, HeapState, PestHere, PlotMemory, Weed, YardState, Zone,
+};
+
+/// Mineral nitrogen in the root zone at the start, kg/ha (from memory: a winter's rest).
+const MINERAL_N_START: f64 = 20.0;
+/// "No crop has ended here", and rest before the run, days.
+pub const LONG_AGO: f64 = 1e6;
+
+/// Why a run cannot start.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum RunError {
+    /// More weeds in a plot than the step has room for.
+    #[error("plot \"{plot}\" has {number} annual or creeping weeds; at most {most} of each")]
+    TooManyWeeds {
+        /// Plot.
+        plot: String,
+        /// Its weeds.
+        number: usize,
+        /// Most.
+        most: usize,
+    },
+    /// The weather is shorter than the run.
+    #[error("the run needs {asked} days of weather and has {given}")]
+    TooLittleWeather {
+        /// Days of the run.
+        asked: usize,
+        /// Days of weather.
+        given: usize,
+    },
+}
+
+/// The birds on a plot on one day: means over the plot, per m² and day.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct PlotBirds {
+    /// Party that is there.
+    pub party: usize,
+    /// Bird-days.
+    pub bird_days: f64,
+    /// Per m² and day.
+    pub pressure: Pressure,
+}
+
+/// A run's state.
+#[derive(Clone, Debug)]
+pub struct World<'a> {
+    /// The site.
+    pub site: &'a Site,
+    /// What weather and calendar decide.
+    pub drivers: &'a Drivers,
+    /// Constants.
+    pub plan: Plan,
+    /// Zones in the order of the plan.
+    pub zones: Vec<Zone>,
+    /// Annual weeds, zone after zone.
+    pub weeds: Vec<Weed>,
+    /// Creeping weeds, zone after zone.
+    pub creepers: Vec<Creeper>,
+    /// Pests, zone after zone.
+    pub pests: Vec<PestHere>,
+    /// What a keeper keeps in mind.
+    pub plots: Vec<PlotMemory>,
+    /// The yard.
+    pub yard: YardState,
+    /// The heap.
+    pub heap: HeapState,
+    /// Groups.
+    pub groups: Vec<GroupState>,
+    /// The flock, then one party for each group in isolation.
+    pub parties: Vec<Party>,
+    /// Events to come.
+    pub agenda: Agenda,
+    /// Books of yard, heap, snow and flock.
+    pub site_flows: SiteFlows,
+    /// Birds on each plot today.
+    pub birds_on: Vec<PlotBirds>,
+    /// What is seen over each gate this morning.
+    pub seen: Vec<SeenPlot>,
+    /// Gates set by hand.
+    pub by_hand: Vec<Option<bool>>,
+    /// A housing order is in force.
+    pub housed: bool,
+    /// Degree-days since counting started, by pest, under full cover; `None` outside the season.
+    pub pest_age: Vec<Option<f64>>,
+    /// Guards that stand, by plot and guard.
+    pub guards_up: Vec<Vec<bool>>,
+    /// Hours of hand work so far.
+    pub care_hours: f64,
+    /// Whether hands work at all in this run.
+    pub hands: bool,
+    /// Adults of each pest per m² of host zone, at the start of the step.
+    pub mean_adults: Vec<f64>,
+    /// Worm eggs shed in the yard today, per m².
+    pub(crate) yard_shed: f64,
+    /// Worm eggs each party took up in plots today.
+    pub(crate) eggs_taken: Vec<f64>,
+    pub(crate) host_area: Vec<f64>,
+    pub(crate) roots: Vec<f64>,
+    pub(crate) nearness: Vec<f64>,
+    pub(crate) pulls: Vec<f64>,
+}
+
+impl<'a> World<'a> {
+    /// The site on the evening before the first day; `birds` and `hands` say whether there are any.
+    ///
+    /// # Errors
+    /// If a plot has more weeds than there is room for, or the weather is too short.
+    pub fn new(site: &'a Site, drivers: &'a Drivers, birds: bool, hands: bool) -> Result<Self, RunError> {
+        check(site, drivers)?;
+        let plan = Plan::new(site);
+        let mut world = Self {
+            site,
+            drivers,
+            zones: plan.zones.iter().map(|here| start_zone(site, here.plot, here.bed, here.available_water)).collect(),
+            weeds: Vec::new(),
+            creepers: Vec::new(),
+            pests: Vec::new(),
+            plots: site.plots.iter().map(start_memory).collect(),
+            yard: YardState { worms: mean_worms(site), ..YardState::default() },
+            heap: HeapState::default(),
+            groups: site.groups.iter().map(GroupState::before).collect(),
+            parties: vec![Party::empty(site); 1 + site.groups.len()],
+            agenda: Agenda::default(),
+            site_flows: SiteFlows::default(),
+            birds_on: vec![PlotBirds::default(); site.plots.len()],
+            seen: vec![SeenPlot::default(); site.plots.len()],
+            by_hand: vec![None; site.plots.len()],
+            housed: false,
+            pest_age: vec![None; site.pests.len()],
+            guards_up: site.plots.iter().map(|p| vec![false; p.guards.len()]).collect(),
+            care_hours: 0.0,
+            hands,
+            mean_adults: vec![0.0; site.pests.len()],
+            yard_shed: 0.0,
+            eggs_taken: vec![0.0; 1 + site.groups.len()],
+            host_area: vec![0.0; site.pests.len()],
+            roots: site.plots.iter().map(|p| p.area_m2.sqrt()).collect(),
+            nearness: site.plots.iter().map(|p| nearness(&site.process, p.distance_m)).collect(),
+            pulls: vec![0.0; site.plots.len()],
+            plan,
+        };
+        world.sow();
+        crate::calendar::fill(&mut world, birds);
+        for zone in 0..world.zones.len() {
+            world.see_cover(zone);
+        }
+        Ok(world)
+    }
+
+    /// Weeds, creepers and pests of the start.
+    fn sow(&mut self) {
+        let site = self.site;
+        for here in &self.plan.zones {
+            let plot = &site.plots[here.plot];
+            for &(kind, seeds) in &plot.weeds {
+                let surface = seeds * site.weeds[kind].numbers.surface_share;
+                self.weeds.push(Weed { ages: [0.0; 3], deep: seeds - surface, surface });
+            }
+            self.creepers.extend(plot.creepers.iter().map(|&(_, reserve)| Creeper { shoots: 0.0, reserve }));
+            for pest in &plot.pests {
+                let lives = hosts(site, here.bed, pest.pest);
+                let overwintered = if lives { pest.start_per_m2 } else { 0.0 };
+                self.pests.push(PestHere { overwintered, ..PestHere::default() });
+                if lives {
+                    self.host_area[pest.pest] += here.area_m2;
+                }
+            }
+        }
+    }
+
+    /// What a zone's processes read on `day`.
+    #[inline]
+    #[must_use]
+    pub fn around(&self, zone: usize, day: usize) -> Surroundings<'_> {
+        around(self.site, self.drivers, &self.plan, zone, day, self.zones[zone].crop_standing)
+    }
+
+    /// Brings `seen_cover` of a zone up to date after something changed it between steps.
+    pub fn see_cover(&mut self, zone: usize) {
+        let here = &self.plan.zones[zone];
+        let (weeds, creepers) = (here.weeds.clone(), here.creepers.clone());
+        let around = self.around(zone, 0);
+        self.zones[zone].seen_cover =
+            cover_of(&self.zones[zone], &self.weeds[weeds], &self.creepers[creepers], &around);
+    }
+
+    /// Cover of a plot outside its beds, 0 to 1; of the beds where there is nothing else.
+    #[must_use]
+    pub fn cover_outside_beds(&self, plot: usize) -> f64 {
+        let mut sum = 0.0;
+        let mut area = 0.0;
+        let all_bed = self.site.plots[plot].grounds.iter().all(|g| g.bed);
+        for zone in self.plan.of_plot[plot].clone() {
+            let here = &self.plan.zones[zone];
+            if all_bed || !here.bed {
+                sum += here.area_m2 * self.zones[zone].seen_cover;
+                area += here.area_m2;
+            }
+        }
+        sum / area
+    }
+
+    /// Recounts the flock and the isolated parties after birds came, moved or went.
+    pub fn recount_parties(&mut self) {
+        let (site, groups) = (self.site, &self.groups);
+        let (flock, isolated) = self.parties.split_at_mut(1);
+        flock[0].recount(site, groups, |g| groups[g].isolated_in.is_none());
+        for (index, party) in isolated.iter_mut().enumerate() {
+            party.confined_to = groups[index].isolated_in;
+            party.recount(site, groups, |g| g == index && groups[g].isolated_in.is_some());
+        }
+    }
+
+    /// A party's infection is each of its groups'.
+    pub(crate) fn remember_infection(&mut self, party: usize) {
+        let infection = self.parties[party].infection;
+        for (index, group) in self.groups.iter_mut().enumerate() {
+            let of_flock = party == 0 && group.isolated_in.is_none();
+            if group.here && (of_flock || party == index + 1) {
+                group.infection = infection;
+            }
+        }
+    }
+
+    /// All birds on the site.
+    #[must_use]
+    pub fn birds(&self) -> f64 {
+        self.parties.iter().map(|p| p.birds).sum()
+    }
+
+    /// Area of all plots, m².
+    #[must_use]
+    pub fn plots_area_m2(&self) -> f64 {
+        self.site.plots.iter().map(|p| p.area_m2).sum()
+    }
+}
+
+/// The surroundings of a zone, from parts (so that its state can be borrowed mutably beside).
+#[inline]
+#[must_use]
+pub fn around<'w>(site: &'w Site, drivers: &'w Drivers, plan: &'w Plan, zone: usize, day: usize, crop: Option<usize>) -> Surroundings<'w> {
+    let here = &plan.zones[zone];
+    let plot = &site.plots[here.plot];
+    let slots = &drivers.slots[here.plot];
+    let crop_slot = crop.map_or(0, |c| {
+        let kind = plot.grounds[here.ground].crops[c].crop;
+        let place = slots.crops.iter().position(|&k| k == kind).unwrap_or(0);
+        1 + slots.weeds + slots.creepers + place
+    });
+    Surroundings {
+        day: &drivers.days[day],
+        plan,
+        here,
+        plot,
+        process: &site.process,
+        cover: &site.covers[plot.cover].numbers,
+        weeds: &site.weeds,
+        creepers: &site.creepers,
+        crops: &site.crops,
+        pests: &site.pests,
+        canopy: plot.canopy.map(|c| &site.canopies[c]),
+        in_leaf: drivers.in_leaf(day, here.plot),
+        growth: drivers.growth(day, here.plot),
+        thermal: drivers.thermal(day, here.plot),
+        crop_slot,
+    }
+}
+
+/// Whether a pest lives on this ground: pests of crops live in the beds, others everywhere.
+#[must_use]
+pub fn hosts(site: &Site, bed: bool, pest: usize) -> bool {
+    match &site.pests[pest].host {
+        crate::kinds::Host::Canopy => true,
+        crate::kinds::Host::Crops(_) => bed,
+    }
+}
+
+fn check(site: &Site, drivers: &Drivers) -> Result<(), RunError> {
+    if drivers.days.len() < site.days {
+        return Err(RunError::TooLittleWeather { asked: site.days, given: drivers.days.len() });
+    }
+    for plot in &site.plots {
+        let number = plot.weeds.len().max(plot.creepers.len());
+        if number > MOST_WEEDS {
+            return Err(RunError::TooManyWeeds { plot: plot.name.clone(), number, most: MOST_WEEDS });
+        }
+    }
+    Ok(())
+}
+
+fn mean_worms(site: &Site) -> f64 {
+    site.plots.iter().map(|p| p.worm_eggs).sum::<f64>() / site.plots.len().max(1) as f64
+}
+
+fn start_memory(plot: &Plot) -> PlotMemory {
+    PlotMemory {
+        days_at_rest: LONG_AGO,
+        days_since_crop: LONG_AGO,
+        in_leaf: plot.canopy.is_some(),
+        ..PlotMemory::default()
+    }
+}
+
+fn start_zone(site: &Site, plot: usize, bed: bool, available_water: f64) -> Zone {
+    let plot = &site.plots[plot];
+    let soil = &site.soils[plot.soil].numbers;
+    let cover = &site.covers[plot.cover].numbers;
+    // The mass whose leaves make the stated cover, at most nine tenths of what can stand.
+    let covered = plot.cover_start.clamp(0.0, 0.999);
+    let mass = (-libm::log(1.0 - covered) / cover.cover_per_mass).min(0.9 * cover.capacity);
+    Zone {
+        cover: if bed { 0.0 } else { mass },
+        bitten: [0.0; BOXES],
+        rested: 1.0,
+        crowns: if bed { 0.0 } else { covered },
+        crop: 0.0,
+        crop_standing: None,
+        crop_age: 0.0,
+        crop_weed_days: 0.0,
+        crop_days: 0.0,
+        harvested: 0.0,
+        crop_lost: 0.0,
+        residue: 0.0,
+        residue_n: 0.0,
+        residue_p: 0.0,
+        dead: 0.0,
+        dead_n: 0.0,
+        dead_p: 0.0,
+        fruit: 0.0,
+        water: available_water,
+        firm: 0.0,
+        fresh_n: 0.0,
+        mineral_n: MINERAL_N_START,
+        slow_n: soil.organic_nitrogen,
+        fresh_p: 0.0,
+        soil_p: soil.phosphorus,
+        disturbed: 0.0,
+        thrown: 0.0,
+        insects: site.process.insect_room * 0.5,
+        worms_ripening: [0.0; BOXES],
+        worms: plot.worm_eggs,
+        seen_cover: 0.0,
+        flows: Flows::default(),
+    }
+}
