@@ -1,2 +1,27 @@
-//! The `hensward` program.
-fn main() {}
+//! The `hensward` program: which gate on which date, before the season.
+//!
+//! It reads what was asked, does it, and says how it went. Results go to stdout, talk
+//! and faults to stderr; exit codes are 0 done, 2 the input is wrong, 1 anything else.
+
+mod commands;
+mod demos;
+mod describe;
+mod options;
+mod problem;
+mod progress;
+mod screen;
+mod sites;
+mod stop;
+mod text;
+mod units;
+
+use clap::Parser;
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    let asked = options::Asked::parse();
+    match commands::run(&asked) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(problem) => problem.tell(),
+    }
+}

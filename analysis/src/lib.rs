@@ -1,5 +1,15 @@
-//! Many runs.
+//! Many runs: luck, comparison, the verdict, statistics, charts, ledgers and reports.
 
-pub mod stats;
-pub mod verdict;
 pub mod charts;
+pub mod compare;
+pub mod diary;
+pub mod json;
+pub mod ledger;
+pub mod luck;
+pub mod output;
+pub mod report;
+pub mod runs;
+pub mod season;
+pub mod stats;
+pub mod table;
+pub mod verdict;

@@ -76,7 +76,8 @@ impl fmt::Display for Fault {
             return write!(out, "{}: {word}{}\n  {}", place.file, self.message, self.remedy);
         }
         let gutter = place.line.to_string().len().max(3);
-        let before: String = place.text.chars().take(place.column - 1).map(|c| if c == '\t' { '\t' } else { ' ' }).collect();
+        let before: String =
+            place.text.chars().take(place.column - 1).map(|c| if c == '\t' { '\t' } else { ' ' }).collect();
         writeln!(out, "{}, line {}, column {}: {word}{}", place.file, place.line, place.column, self.message)?;
         writeln!(out, "  {:>gutter$} | {}", place.line, place.text)?;
         writeln!(out, "  {:>gutter$} | {before}{}", "", "^".repeat(place.width(place.column - 1)))?;

@@ -11,6 +11,7 @@ pub mod model;
 pub mod nearest;
 pub mod quantity;
 pub mod reader;
+mod sheet;
 pub mod site_file;
 pub mod station;
 pub mod unknowns;

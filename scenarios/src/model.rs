@@ -3,9 +3,9 @@
 
 use crate::diagnose::Fault;
 use crate::library::Entry;
+use crate::library::Kind;
 use crate::unknowns::Unknown;
 use crate::weather_source::WeatherSource;
-use crate::library::Kind;
 use sim_engine::gates::spec::StrategySpec;
 use sim_engine::measures::Measure;
 use sim_engine::site::Site;

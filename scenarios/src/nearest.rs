@@ -3,7 +3,8 @@
 /// Steps (letters put in, left out, changed, or two swapped) from one word to another.
 #[must_use]
 pub fn distance(from: &str, to: &str) -> usize {
-    let (from, to): (Vec<char>, Vec<char>) = (from.to_lowercase().chars().collect(), to.to_lowercase().chars().collect());
+    let (from, to): (Vec<char>, Vec<char>) =
+        (from.to_lowercase().chars().collect(), to.to_lowercase().chars().collect());
     let mut rows = vec![(0..=to.len()).collect::<Vec<usize>>()];
     for (i, a) in from.iter().enumerate() {
         let mut row = vec![i + 1];

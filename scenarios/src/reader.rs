@@ -13,6 +13,9 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
+/// Characters a name may have.
+const LONGEST_NAME: usize = 40;
+
 /// A table being read.
 #[derive(Debug)]
 pub struct Reader<'r> {
@@ -131,6 +134,18 @@ impl<'r> Item<'r> {
         self.fault(format!("{} is {found}, and should be {wanted}", self.key), format!("For example: {example}"));
     }
 
+    /// Whether the key may be a name: it stands in CSV files, on sheets and in commands.
+    pub fn key_is_name(&self, kind: &str) -> bool {
+        let key = &self.key;
+        let good =
+            !key.trim().is_empty() && key.chars().count() <= LONGEST_NAME && !key.contains([',', '"', '@', '\n', '/']);
+        if !good {
+            let remedy = format!("A name has 1 to {LONGEST_NAME} letters, digits, spaces or hyphens.");
+            self.page.error(self.key_span.clone(), format!("{key:?} cannot be the name of a {kind}"), remedy);
+        }
+        good
+    }
+
     /// Text, in quotes.
     pub fn text(&self) -> Option<&'r str> {
         let text = self.value().as_str();
@@ -153,6 +168,7 @@ impl<'r> Item<'r> {
     #[must_use]
     pub fn bare(&self) -> Option<f64> {
         match self.value() {
+            DeValue::Integer(number) if number.radix() == 10 => number.as_str().parse().ok(),
             DeValue::Integer(number) => i64::from_str_radix(number.as_str(), number.radix()).ok().map(|n| n as f64),
             DeValue::Float(number) => number.as_str().parse().ok(),
             _ => None,
@@ -191,7 +207,10 @@ impl<'r> Item<'r> {
             return None;
         }
         let Some(text) = self.value().as_str() else {
-            self.wrong_type(&format!("{} with its unit, in quotes", what.plain), &format!("{} = \"{}\"", self.key, what.example));
+            self.wrong_type(
+                &format!("{} with its unit, in quotes", what.plain),
+                &format!("{} = \"{}\"", self.key, what.example),
+            );
             return None;
         };
         match parse(text, what) {

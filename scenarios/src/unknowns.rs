@@ -8,6 +8,7 @@ use crate::library::{Evidence, Kind};
 use crate::model::SiteModel;
 use sim_engine::math;
 use sim_engine::site::Site;
+use std::collections::BTreeMap;
 
 /// Over this ratio of most to least, a range is run through in logarithms.
 const WIDE_RATIO: f64 = 10.0;
@@ -86,19 +87,23 @@ fn between(from: f64, to: f64, share: f64, wide: bool) -> f64 {
 #[must_use]
 pub fn at(model: &SiteModel, ranks: &[f64]) -> Site {
     let mut site = model.base.clone();
-    let unknowns = &model.unknowns;
-    for (position, unknown) in unknowns.iter().enumerate() {
-        let rank = ranks.get(leader(unknowns, position)).copied().unwrap_or(0.5);
+    let leaders = leaders(&model.unknowns);
+    for (unknown, leader) in model.unknowns.iter().zip(leaders) {
+        let rank = ranks.get(leader).copied().unwrap_or(0.5);
         set(&mut site, unknown.target, unknown.at(rank));
     }
     site
 }
 
-/// Position of the unknown whose rank this one takes: the first of its tie, or itself.
+/// For every unknown the position of the one whose rank it takes: the first of its tie, or itself.
 #[must_use]
-pub fn leader(unknowns: &[Unknown], position: usize) -> usize {
-    let tie = unknowns.get(position).and_then(|unknown| unknown.tie.as_ref());
-    tie.and_then(|tie| unknowns.iter().position(|other| other.tie.as_ref() == Some(tie))).unwrap_or(position)
+pub fn leaders<'u>(unknowns: &'u [Unknown]) -> Vec<usize> {
+    let mut first_of: BTreeMap<&'u str, usize> = BTreeMap::new();
+    let mut leader = |(own, unknown): (usize, &'u Unknown)| match unknown.tie.as_deref() {
+        Some(tie) => *first_of.entry(tie).or_insert(own),
+        None => own,
+    };
+    unknowns.iter().enumerate().map(&mut leader).collect()
 }
 
 /// Sets one unknown of a site.

@@ -1,5 +1,7 @@
 //! Every class of fault: its place, what is wrong, what would be right.
 
+#![allow(clippy::unwrap_used, reason = "a test fails by it")]
+
 use scenarios::{Library, SiteModel, site_file};
 use std::sync::OnceLock;
 
@@ -135,7 +137,9 @@ fn no_plots() {
 fn ten_thousand_plots() {
     let mut text = SMALL.to_owned();
     for plot in 0..10_000 {
-        text.push_str(&format!("[plot.p{plot}]\narea = \"20 m2\"\nsoil = \"loam\"\ncover = {{ plant = \"mown grass\" }}\n"));
+        text.push_str(&format!(
+            "[plot.p{plot}]\narea = \"20 m2\"\nsoil = \"loam\"\ncover = {{ plant = \"mown grass\" }}\n"
+        ));
     }
     let begun = std::time::Instant::now();
     same(
@@ -161,7 +165,10 @@ fn a_date_that_does_not_exist() {
 
 #[test]
 fn a_crop_that_ends_before_it_starts() {
-    let found = faults("in_ground = [\"06-01\", \"12-01\"]\nharvest = [\"10-01\", \"12-01\"]", "in_ground = [\"2027-06-01\", \"2027-05-01\"]");
+    let found = faults(
+        "in_ground = [\"06-01\", \"12-01\"]\nharvest = [\"10-01\", \"12-01\"]",
+        "in_ground = [\"2027-06-01\", \"2027-05-01\"]",
+    );
     same(
         found,
         "small.toml, line 25, column 13: in_ground: ends 2027-05-01, before it starts 2027-06-01\n   25 | in_ground = [\"2027-06-01\", \"2027-05-01\"]\n      |             ^^^^^^^^^^^^^^^^^^^^^^^^^^^^\n  Put the earlier date first.",
@@ -202,7 +209,7 @@ fn strategies_that_name_themselves() {
     let itself = format!("{SMALL}[strategy.tidy]\nbetween_crops = {{ stay = \"7 days\", else = \"tidy\" }}\n");
     same(
         read_with(&itself, "").unwrap_err(),
-        "small.toml, line 30, column 44: strategy \"tidy\" names itself\n   30 | between_crops = { stay = \"7 days\", else = \"tidy\" }\n      |                                           ^^^^^^\n  Name a strategy that does not lead back here.",
+        "small.toml, line 30, column 43: strategy \"tidy\" names itself\n   30 | between_crops = { stay = \"7 days\", else = \"tidy\" }\n      |                                           ^^^^^^\n  Name a strategy that does not lead back here.",
     );
     let circle = format!("{SMALL}[strategy.a]\nlayered = [\"b\"]\n[strategy.b]\nlayered = [\"turn\", \"a\"]\n");
     let found = read_with(&circle, "").unwrap_err();
@@ -232,7 +239,11 @@ fn unknown_keys_and_names() {
 
 #[test]
 fn all_faults_come_at_once_in_the_order_of_lines() {
-    let text = SMALL.replace("52 deg", "95 deg").replace("number = 10", "number = 3000").replace("0.6", "6").replace("\"leek\"", "\"lek\"");
+    let text = SMALL
+        .replace("52 deg", "95 deg")
+        .replace("number = 10", "number = 3000")
+        .replace("0.6", "6")
+        .replace("\"leek\"", "\"lek\"");
     let found = read_with(&text, "").unwrap_err();
     let lines: Vec<&str> = found.lines().filter(|line| line.starts_with("small.toml")).collect();
     assert_eq!(
@@ -325,9 +336,14 @@ fn doubts_are_told_with_their_reason() {
     );
     let crowded = read_with(&SMALL.replace("number = 10", "number = 100"), "").unwrap();
     assert!(crowded.doubts[0].message.starts_with("100 birds have 1.6 m2 each"), "{}", crowded.doubts[0]);
-    let isolated = SMALL.replace("number = 10", "number = 10\narrive = 2027-09-01\nisolate = { plot = \"beds\", days = 28 }");
+    let isolated =
+        SMALL.replace("number = 10", "number = 10\narrive = 2027-09-01\nisolate = { plot = \"beds\", days = 28 }");
     let model = read_with(&isolated, "").unwrap();
-    assert!(model.doubts[0].message.contains("is isolated in beds from 2027-09-01 to 2027-09-29, while leek"), "{}", model.doubts[0]);
+    assert!(
+        model.doubts[0].message.contains("is isolated in beds from 2027-09-01 to 2027-09-29, while leek"),
+        "{}",
+        model.doubts[0]
+    );
 }
 
 #[test]
@@ -339,4 +355,53 @@ fn the_southern_hemisphere_has_its_summer_in_january() {
         days.iter().map(sim_engine::weather::DayWeather::tmean_c).sum::<f64>() / 31.0
     };
     assert!(january(&south) > january(&north) + 5.0);
+}
+
+#[test]
+fn a_climate_of_the_site_itself() {
+    let north = library().climate("continental").unwrap();
+    let own = scenarios::library::climate_text("library.climate", "our valley", "ours", 48.0, &north.climate);
+    let text = format!("{}{own}", SMALL.replace("cool-maritime", "our valley"));
+    let model = read_with(&text, "").unwrap();
+    let start = jiff::civil::date(2027, 3, 1);
+    assert_eq!(model.weather.draw(1, 0, start, 40), north.climate.draw(1, 0, start, 40));
+    let found = faults("cool-maritime", "cool maritim");
+    assert!(found.contains("there is no climate \"cool maritim\""), "{found}");
+    assert!(found.contains("Did you mean \"cool-maritime\"?"), "{found}");
+}
+
+#[test]
+fn openings_the_rules_will_refuse_are_told() {
+    let dated = "[strategy.dates]\ndated = { file = \"gates.csv\" }\n[strategy.turn]";
+    let model =
+        read_with(&SMALL.replace("[strategy.turn]", dated), "date,plot\n2027-07-01,beds\n2027-12-20,beds\n").unwrap();
+    let told: Vec<&str> = model.doubts.iter().map(|doubt| doubt.message.as_str()).collect();
+    assert_eq!(
+        told,
+        ["beds is to open on 2027-07-01, while a crop or the waiting period keeps it shut until 2027-12-01"]
+    );
+    assert_eq!((model.doubts[0].place.line, model.doubts[0].place.column), (27, 11));
+}
+
+#[test]
+fn a_pest_watched_where_it_is_not_and_an_event_outside_the_run() {
+    let text = SMALL.replace(
+        "[strategy.turn]",
+        "[[event]]\non = 2031-01-01\nwhat = \"housing order\"\n[strategy.watch]\npest_date = { plot = \"orchard\", species = \"plum sawfly\", from = \"-60 degree-days\", to = \"120 degree-days\", else = \"turn\" }\n[strategy.turn]",
+    );
+    let model = read_with(&text, "").unwrap();
+    let told: Vec<&str> = model.doubts.iter().map(|doubt| doubt.message.as_str()).collect();
+    assert_eq!(
+        told,
+        [
+            "this event is not within the run, 2027-03-01 to 2028-03-01",
+            "watch watches plum sawfly in orchard, which does not have it",
+        ]
+    );
+}
+
+#[test]
+fn names_that_cannot_be_printed() {
+    let found = faults("[plot.orchard]", "[plot.\"or,chard\"]");
+    assert!(found.contains("\"or,chard\" cannot be the name of a plot"), "{found}");
 }

@@ -1,5 +1,7 @@
 //! The library that ships reads whole and fast.
 
+#![allow(clippy::unwrap_used, reason = "a test fails by it")]
+
 use scenarios::Library;
 use scenarios::library::Kind;
 use std::time::Instant;

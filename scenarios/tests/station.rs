@@ -1,5 +1,7 @@
 //! Station files: each problem named with its line.
 
+#![allow(clippy::unwrap_used, reason = "a test fails by it")]
+
 use scenarios::station::{Station, read_text};
 
 const HEADER: &str = "date,tmin[C],tmax[C],rain[mm]\n";
@@ -19,7 +21,11 @@ fn fault(second: &str, wanted: &str, remedy: &str) {
 
 #[test]
 fn each_problem_of_a_line() {
-    fault("2020-02-28,x,8,0", "tmin is \"x\", which is not a number", "Leave the cell empty where nothing was measured.");
+    fault(
+        "2020-02-28,x,8,0",
+        "tmin is \"x\", which is not a number",
+        "Leave the cell empty where nothing was measured.",
+    );
     fault(
         "2020-02-28,1,8",
         "the line has 3 cells, the header 4",
@@ -28,9 +34,21 @@ fn each_problem_of_a_line() {
     fault("2020-02-27,1,8,0", "2020-02-27 is there twice", "Keep one line a day.");
     fault("2020-02-26,1,8,0", "2020-02-26 comes after 2020-02-27", "Put the days in order, the oldest first.");
     fault("2020-02-28,9,8,0", "tmin is above tmax", "Are the two columns swapped?");
-    fault("2020-02-28,-95,8,0", "tmin is -95, which is impossible", "It can be -90 to 60 C; is the unit in the header right?");
-    fault("2020-02-28,1,8,-2", "rain is -2, which is impossible", "It can be 0 to 2000 mm; is the unit in the header right?");
-    fault("2020-02-28,1,8,nan", "rain is nan, which is impossible", "It can be 0 to 2000 mm; is the unit in the header right?");
+    fault(
+        "2020-02-28,-95,8,0",
+        "tmin is -95, which is impossible",
+        "It can be -90 to 60 C; is the unit in the header right?",
+    );
+    fault(
+        "2020-02-28,1,8,-2",
+        "rain is -2, which is impossible",
+        "It can be 0 to 2000 mm; is the unit in the header right?",
+    );
+    fault(
+        "2020-02-28,1,8,nan",
+        "rain is nan, which is impossible",
+        "It can be 0 to 2000 mm; is the unit in the header right?",
+    );
     fault("28/02/2020,1,8,0", "\"28/02/2020\" is not a date", "Write days as 2027-03-01.");
     fault("2020-02-30,1,8,0", "2020-02-30 does not exist", "February has 29 days.");
     fault(
@@ -44,7 +62,11 @@ fn each_problem_of_a_line() {
 fn blank_files_and_headers() {
     let example = "Begin with the line date,tmin[C],tmax[C],rain[mm] and write one line a day below it.";
     assert_eq!(read("", 0).unwrap_err(), format!("days.csv: the file is empty\n  {example}"));
-    assert!(read("2020-02-28,1,8,0\n", 0).unwrap_err().starts_with("days.csv, line 1, column 1: the header line is missing"));
+    assert!(
+        read("2020-02-28,1,8,0\n", 0)
+            .unwrap_err()
+            .starts_with("days.csv, line 1, column 1: the header line is missing")
+    );
     assert!(read(HEADER, 0).unwrap_err().starts_with("days.csv, line 1, column 1: there are no days below the header"));
     let misspelt = read("date,tmin[C],tmax[C],rian[mm]\n", 0).unwrap_err();
     assert!(misspelt.ends_with("Did you mean \"rain[mm]\"?"), "{misspelt}");
@@ -56,7 +78,10 @@ fn blank_files_and_headers() {
 fn gaps_are_filled_only_where_asked_and_counted() {
     let text = format!("{HEADER}2020-02-27,0,6,3\n2020-03-01,3,12,1\n");
     let refused = read(&text, 1).unwrap_err();
-    assert!(refused.starts_with("days.csv, line 3, column 1: 2 days are missing or incomplete, 2020-02-28 to 2020-02-29"), "{refused}");
+    assert!(
+        refused.starts_with("days.csv, line 3, column 1: 2 days are missing or incomplete, 2020-02-28 to 2020-02-29"),
+        "{refused}"
+    );
     let station = read(&text, 2).unwrap();
     assert_eq!((station.days.len(), station.filled), (4, 2));
     assert_eq!((station.days[1].tmin_c, station.days[2].tmax_c, station.days[1].rain_mm), (1.0, 10.0, 0.0));

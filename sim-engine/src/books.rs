@@ -127,6 +127,13 @@ pub struct Audit {
 }
 
 impl Audit {
+    /// Of a run without days: nothing was off.
+    #[must_use]
+    pub fn empty() -> Self {
+        let nothing = [0.0; 7];
+        Self { stock: nothing, net: nothing, gross: nothing, worst: nothing, whole: nothing, start: nothing }
+    }
+
     /// Begins with the world before its first day.
     #[must_use]
     pub fn start(world: &World) -> Self {

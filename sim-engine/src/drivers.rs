@@ -9,6 +9,7 @@ use crate::weather::soil_temperature::{SoilDay, SoilTemperature, SurfaceParams, 
 use crate::weather::snow::{SnowPack, SnowParams};
 use crate::weather::{DayWeather, humidity, radiation};
 use crate::weather::et0::reference_et0_mm;
+use jiff::ToSpan;
 use jiff::civil::Date;
 
 /// Thermal diffusivity of moist garden soil, m²/s (Campbell & Norman 1998, from memory).
@@ -154,7 +155,7 @@ impl Drivers {
             pest_count: site.pests.len(),
             pest_degree_days: Vec::with_capacity(site.days * site.pests.len()),
             plot_count: site.plots.len(),
-            waiting: Vec::with_capacity(site.days * site.plots.len()),
+            waiting: waiting(site),
             in_leaf: Vec::with_capacity(site.days * site.plots.len()),
         }
     }
@@ -334,7 +335,6 @@ fn push_plots(site: &Site, day: &DayWeather, driver: &DayDriver, sun_mj_m2: f64,
             push(shaded, c.base_temperature, c.best_temperature, c.ceiling_temperature);
         }
         drivers.in_leaf.push(in_leaf);
-        drivers.waiting.push(days_to_harvest(site, index, day.date));
     }
 }
 
@@ -416,32 +416,50 @@ fn in_year(month: i8, day: i8, year: i16) -> Date {
         .unwrap_or_else(|_| jiff::civil::date(year, month, 28))
 }
 
-/// Days to the next harvest that keeps birds out of a plot on `date`, 0 where none does;
-/// during a harvest window it is 1.
-fn days_to_harvest(site: &Site, plot: usize, date: Date) -> u16 {
-    let plot = &site.plots[plot];
-    let of_crops = plot.grounds.iter().flat_map(|g| g.crops.iter().filter_map(|c| c.harvest));
-    of_crops
-        .chain(plot.canopy_harvest.iter().copied())
-        .filter_map(|window| kept_out(site, window, date))
-        .min()
-        .unwrap_or(0)
+/// Days to the harvest that keeps birds out, day-major by plot; 0 where none does, 1 within
+/// a harvest window.
+fn waiting(site: &Site) -> Vec<u16> {
+    let plots = site.plots.len();
+    let mut days = vec![0; site.days * plots];
+    for (index, plot) in site.plots.iter().enumerate() {
+        let of_crops = plot.grounds.iter().flat_map(|g| g.crops.iter().filter_map(|c| c.harvest));
+        for window in of_crops.chain(plot.canopy_harvest.iter().copied()) {
+            keep_out(site, window, |day, to_harvest| {
+                let here = &mut days[day * plots + index];
+                *here = if *here == 0 { to_harvest } else { to_harvest.min(*here) };
+            });
+        }
+    }
+    days
 }
 
-fn kept_out(site: &Site, window: HarvestWindow, date: Date) -> Option<u16> {
+/// Tells `mark` every day of the run on which a harvest window keeps birds out.
+fn keep_out(site: &Site, window: HarvestWindow, mut mark: impl FnMut(usize, u16)) {
     let rules = &site.rules;
-    let wait = if window.touches_soil { rules.waiting_days_touching } else { rules.waiting_days_other };
-    let last = next_on_or_after(window.to, date)?;
-    // The window that ends next began at the latest `from` before that end.
-    let first = match window.from {
+    let wait = if window.touches_soil { rules.waiting_days_touching } else { rules.waiting_days_other } as i32;
+    let mut from = site.start;
+    while let Some(last) = next_on_or_after(window.to, from) {
+        let first = days_between(site.start, window_start(window, last));
+        let (begin, end) = ((first - wait).max(0), days_between(site.start, last));
+        if begin >= site.days as i32 {
+            break;
+        }
+        for day in begin..=end.min(site.days as i32 - 1) {
+            mark(day as usize, (first - day).max(1) as u16);
+        }
+        from = last.saturating_add(1.day());
+    }
+}
+
+/// The first day of the window that ends on `last`.
+fn window_start(window: HarvestWindow, last: Date) -> Date {
+    match window.from {
         When::On(on) => on,
         When::Yearly { month, day } => {
             let same = in_year(month, day, last.year());
             if same <= last { same } else { in_year(month, day, last.year() - 1) }
         }
-    };
-    let to_first = days_between(date, first);
-    (to_first <= wait as i32).then(|| to_first.max(1) as u16)
+    }
 }
 
 #[cfg(test)]
@@ -465,6 +483,17 @@ mod tests {
         assert_eq!(days_since_solstice(date(2027, 3, 1), 50.0), 70);
         assert_eq!(days_since_solstice(date(2027, 12, 21), 50.0), 0);
         assert_eq!(days_since_solstice(date(2027, 8, 30), -35.0), 70);
+    }
+
+    #[test]
+    fn a_window_over_the_new_year_keeps_out_from_its_wait_to_its_end() {
+        let window = HarvestWindow {
+            from: When::Yearly { month: 11, day: 15 },
+            to: When::Yearly { month: 2, day: 10 },
+            touches_soil: false,
+        };
+        assert_eq!(window_start(window, date(2028, 2, 10)), date(2027, 11, 15));
+        assert_eq!(next_on_or_after(window.to, date(2027, 3, 1)), Some(date(2028, 2, 10)));
     }
 
     #[test]

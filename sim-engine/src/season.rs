@@ -16,11 +16,15 @@ use crate::gates::rules::{Facts, veto};
 use crate::gates::spec::StrategySpec;
 use crate::gates::{self, Opening, Proposal, SeenPlot, Sight, Strategy};
 use crate::happenings;
+use crate::flock::party::Party;
+use crate::kinds::Host;
 use crate::plot::bites::Meal;
+use crate::plot::look::Surroundings;
 use crate::plot::pests::{self, PestDay, Search};
 use crate::plot::{step, water, worm_eggs};
 use crate::site::Site;
-use crate::world::{RunError, World, around, hosts};
+use crate::state::{PestHere, Zone};
+use crate::world::{RunError, World, around_plot, crop_slot};
 
 /// Wetness above which ground is mud to hens and keeper, share of the room above field
 /// capacity (common practice, no source).
@@ -154,6 +158,7 @@ pub fn run<'a, R: Recorder>(site: &'a Site, drivers: &'a Drivers, strategies: &[
 
 /// Fills `world.seen`: what the keeper sees this morning, and what the rules say.
 fn look_over_gates(world: &mut World, day: usize) {
+    world.see_plots();
     let today = &world.drivers.days[day];
     for plot in 0..world.site.plots.len() {
         let mut facts = facts(world, plot, day);
@@ -177,7 +182,6 @@ fn look_over_gates(world: &mut World, day: usize) {
 
 fn facts(world: &World, plot: usize, day: usize) -> Facts {
     let spec = &world.site.plots[plot];
-    let beds = spec.grounds.iter().filter(|g| g.bed).map(|g| g.share).sum();
     let zones = world.plan.of_plot[plot].clone();
     let wet: f64 = zones
         .map(|z| {
@@ -188,7 +192,7 @@ fn facts(world: &World, plot: usize, day: usize) -> Facts {
     Facts {
         housed: world.housed,
         crop_standing: world.plots[plot].crop_standing,
-        beds,
+        beds: world.plan.beds[plot],
         guarded: world.plots[plot].guarded,
         days_to_harvest: world.drivers.days_to_harvest(day, plot),
         isolation: world.plots[plot].isolation,
@@ -300,21 +304,29 @@ impl Desk {
 
 /// One step of every zone and pest; returns what birds ate, kg DM.
 fn take_step(world: &mut World, day: usize) -> Meal {
-    let (site, drivers) = (world.site, world.drivers);
-    let h = drivers.step;
     mean_adults(world);
     let mut eaten = Meal::default();
-    for index in 0..world.zones.len() {
+    for plot in 0..world.site.plots.len() {
+        step_plot(world, plot, day, &mut eaten);
+    }
+    eaten
+}
+
+/// One step of a plot's zones and their pests.
+fn step_plot(world: &mut World, plot: usize, day: usize, eaten: &mut Meal) {
+    let (site, drivers) = (world.site, world.drivers);
+    let of_plot = around_plot(site, drivers, &world.plan, plot, day);
+    let on = world.birds_on[plot];
+    let guarded = world.plots[plot].guarded;
+    for index in world.plan.of_plot[plot].clone() {
         let here = &world.plan.zones[index];
-        let plot = here.plot;
         let zone = &mut world.zones[index];
-        let around = around(site, drivers, &world.plan, index, day, zone.crop_standing);
-        let on = &world.birds_on[plot];
-        let exposed = 1.0 - guarded_share(site, plot, here.bed, world.plots[plot].guarded);
-        let use_here = here.use_factor;
-        let pressure = (on.bird_days > 0.0).then(|| on.pressure.times(use_here * h));
+        let around = Surroundings { here, crop_slot: crop_slot(site, drivers, here, zone.crop_standing), ..of_plot };
+        let exposed = 1.0 - guarded_share(world.plan.beds[plot], here.bed, guarded);
+        let pressure = (on.bird_days > 0.0).then(|| on.pressure.times(here.use_factor * drivers.step));
         let cover = zone.seen_cover;
-        let meal = step::step(zone, &mut world.weeds[here.weeds.clone()], &mut world.creepers[here.creepers.clone()], pressure.as_ref(), exposed, &around);
+        let (weeds, creepers) = (&mut world.weeds[here.weeds.clone()], &mut world.creepers[here.creepers.clone()]);
+        let meal = step::step(zone, weeds, creepers, pressure.as_ref(), exposed, &around);
         if let Some(pressure) = &pressure {
             let kg = here.area_m2 * 1e-3;
             eaten.green += meal.green * kg;
@@ -323,65 +335,76 @@ fn take_step(world: &mut World, day: usize) -> Meal {
             let taken = worm_eggs::uptake(&mut zone.worms, pressure.uptake * exposed);
             world.eggs_taken[on.party] += taken * here.area_m2;
         }
-        let species = &site.plots[plot].pests;
-        let degree_days = drivers.pest_degree_days(day);
-        for (state, p) in world.pests[here.pests.clone()].iter_mut().zip(species) {
-            if !hosts(site, here.bed, p.pest) {
-                continue;
-            }
-            let kind = &site.pests[p.pest];
-            let [bare, covered] = degree_days[p.pest];
-            let search = match &pressure {
-                Some(pressure) => {
-                    let of_party = world.parties[on.party].pests[p.pest];
-                    let per_day = pressure.bird_days / h;
-                    Search {
-                        soil: of_party.soil * pressure.bird_days,
-                        emerging_day: of_party.emerging * per_day,
-                        dropping_day: of_party.dropping * per_day,
-                        bird_days: pressure.bird_days,
-                    }
-                }
-                None => Search::default(),
-            };
-            let pest_day = PestDay {
-                degree_days: if state.in_season { (bare + (covered - bare) * cover) * h } else { 0.0 },
-                since_solstice: f64::from(drivers.days[day].since_solstice),
-                host: host_stands(site, plot, here.ground, zone.crop_standing, p.pest),
-                mean_adults: world.mean_adults[p.pest],
-                fly_in: p.neighbours,
-                exposed,
-                step: h,
-            };
-            pests::advance(state, &kind.numbers, &pest_day, &search, &mut zone.flows);
+        if !here.pests.is_empty() {
+            let bird_days = pressure.map_or(0.0, |p| p.bird_days);
+            let hunt = Hunt { day, cover, exposed, bird_days, party: on.party };
+            step_pests(zone, &mut world.pests, &world.parties, &world.mean_adults, &around, drivers, &hunt);
         }
     }
-    eaten
+}
+
+/// What the pests of a zone meet in a step.
+struct Hunt {
+    day: usize,
+    cover: f64,
+    exposed: f64,
+    bird_days: f64,
+    party: usize,
+}
+
+fn step_pests(
+    zone: &mut Zone,
+    pests: &mut [PestHere],
+    parties: &[Party],
+    mean_adults: &[f64],
+    around: &Surroundings,
+    drivers: &Drivers,
+    hunt: &Hunt,
+) {
+    let here = around.here;
+    let crop = zone.crop_standing.map(|c| around.plot.grounds[here.ground].crops[c].crop);
+    let degree_days = drivers.pest_degree_days(hunt.day);
+    let per_day = hunt.bird_days / drivers.step;
+    for (offset, p) in around.plot.pests.iter().enumerate() {
+        let index = here.pests.start + offset;
+        if !around.plan.pest_lives[index] {
+            continue;
+        }
+        let state = &mut pests[index];
+        let [bare, covered] = degree_days[p.pest];
+        let of_party = parties[hunt.party].pests[p.pest];
+        let search = Search {
+            soil: of_party.soil * hunt.bird_days,
+            emerging_day: of_party.emerging * per_day,
+            dropping_day: of_party.dropping * per_day,
+            bird_days: hunt.bird_days,
+        };
+        let day = PestDay {
+            degree_days: if state.in_season { (bare + (covered - bare) * hunt.cover) * drivers.step } else { 0.0 },
+            since_solstice: f64::from(around.day.since_solstice),
+            host: match crop {
+                Some(crop) if around.plan.pest_eats[p.pest][crop] => true,
+                _ => around.canopy.is_some() && matches!(around.pests[p.pest].host, Host::Canopy),
+            },
+            mean_adults: mean_adults[p.pest],
+            fly_in: p.neighbours,
+            exposed: hunt.exposed,
+            step: drivers.step,
+        };
+        pests::advance(state, &around.pests[p.pest].numbers, &day, &search, &mut zone.flows);
+    }
 }
 
 /// Share of a ground that guards cover: beds are guarded first.
-fn guarded_share(site: &Site, plot: usize, bed: bool, guarded: f64) -> f64 {
+fn guarded_share(beds: f64, bed: bool, guarded: f64) -> f64 {
     if guarded <= 0.0 {
-        return 0.0;
-    }
-    let beds: f64 = site.plots[plot].grounds.iter().filter(|g| g.bed).map(|g| g.share).sum();
-    if bed {
+        0.0
+    } else if bed {
         (guarded / beds).min(1.0)
     } else if beds < 1.0 {
         ((guarded - beds) / (1.0 - beds)).clamp(0.0, 1.0)
     } else {
         0.0
-    }
-}
-
-/// Whether the pest finds its host here: a canopy always, a crop while it stands.
-fn host_stands(site: &Site, plot: usize, ground: usize, crop: Option<usize>, pest: usize) -> bool {
-    match &site.pests[pest].host {
-        crate::kinds::Host::Canopy => site.plots[plot].canopy.is_some(),
-        crate::kinds::Host::Crops(families) => crop.is_some_and(|c| {
-            let kind = site.plots[plot].grounds[ground].crops[c].crop;
-            families.contains(&site.crops[kind].family)
-        }),
     }
 }
 
@@ -401,6 +424,7 @@ fn mean_adults(world: &mut World) {
 
 /// The evening's memory: days open and at rest, thermal times, what begins tomorrow.
 fn remember(world: &mut World, day: usize) {
+    world.see_plots();
     for plot in 0..world.site.plots.len() {
         let on = world.birds_on[plot].bird_days;
         let memory = &mut world.plots[plot];
@@ -448,18 +472,15 @@ fn end_ripe_crops(world: &mut World, day: usize) {
         let zone = &world.zones[index];
         let Some(crop) = zone.crop_standing else { continue };
         let plan = &world.site.plots[here.plot].grounds[here.ground].crops[crop];
+        if !plan.ends_when_ripe {
+            continue;
+        }
         let ripe_at = world.site.crops[plan.crop].numbers.days_to_ripe;
-        let just_ripe = zone.crop_age >= ripe_at && zone.crop_age - world.drivers.thermal(day, here.plot)[slot(world, here.plot, plan.crop)] < ripe_at;
-        if plan.ends_when_ripe && just_ripe {
+        let today = world.drivers.thermal(day, here.plot)[crop_slot(world.site, world.drivers, here, Some(crop))];
+        if zone.crop_age >= ripe_at && zone.crop_age - today < ripe_at {
             let (plot, ground) = (here.plot, here.ground);
             world.agenda.put(day + 1, Happening::HarvestEnds { plot, ground, crop });
             world.agenda.put(day + 1, Happening::CropOut { plot, ground, crop });
         }
     }
-}
-
-fn slot(world: &World, plot: usize, kind: usize) -> usize {
-    let slots = &world.drivers.slots[plot];
-    let place = slots.crops.iter().position(|&k| k == kind).unwrap_or(0);
-    1 + slots.weeds + slots.creepers + place
 }

@@ -5,7 +5,7 @@ use crate::flows::{Flow, SiteFlow};
 use crate::math::lost;
 use crate::measures::{Measure, Measures};
 use crate::season::{DayView, Recorder};
-use crate::world::{World, hosts};
+use crate::world::World;
 
 /// Cover below which ground counts as bare (the least cover asked against wind erosion
 /// on rangeland: Western Local Land Services, grazing principle 3).
@@ -102,6 +102,7 @@ pub struct PlotSummary {
 pub struct Summary<'r> {
     reference: Option<&'r Reference>,
     cover_limit: f64,
+    pest_weights: &'r [f64],
     /// The measures, complete once the run has ended.
     pub measures: Measures,
     /// By plot, complete once the run has ended.
@@ -142,6 +143,7 @@ impl<'r> Summary<'r> {
         Self {
             reference,
             cover_limit,
+            pest_weights: &[],
             measures: Measures::blank(),
             plots: Vec::new(),
             run_of_bare: Vec::new(),
@@ -156,6 +158,13 @@ impl<'r> Summary<'r> {
             residue_left: Vec::new(),
             cleaned: (0.0, 0.0),
         }
+    }
+
+    /// Weighs the site's pests in [`Measure::PestSuppression`]; without weights all count alike.
+    #[must_use]
+    pub fn weighing_pests(mut self, weights: &'r [f64]) -> Self {
+        self.pest_weights = weights;
+        self
     }
 
     fn plot_day(&mut self, view: &DayView, plot: usize) {
@@ -287,10 +296,7 @@ impl<'r> Summary<'r> {
 
     fn finish_pests(&mut self, world: &World, years: f64) {
         let (mut flown, mut spoilt, mut host_area) = (0.0, 0.0, 0.0);
-        for (here, area, state, n) in pests_of(world) {
-            if !here {
-                continue;
-            }
+        for (area, state, n) in pests_of(world) {
             host_area += area;
             flown += state.flown_in * area;
             let running = if state.in_season { crate::plot::pests::damage(state, n) } else { 0.0 };
@@ -305,7 +311,7 @@ impl<'r> Summary<'r> {
             m.set(Measure::PestDamage, 100.0 * spoilt / host_area);
         }
         if let Some(reference) = self.reference {
-            m.set(Measure::PestSuppression, suppression(&now, &reference.risen));
+            m.set(Measure::PestSuppression, suppression(&now, &reference.risen, self.pest_weights));
         }
     }
 
@@ -383,15 +389,17 @@ pub fn weed_cover(world: &World, plot: usize) -> f64 {
     sum / world.site.plots[plot].area_m2
 }
 
-/// 100 × (1 − risen with birds/risen without), mean over pests that rise without birds.
-fn suppression(now: &[f64], without: &[f64]) -> f64 {
-    let shares: Vec<f64> = now
-        .iter()
-        .zip(without)
-        .filter(|(_, without)| **without > 0.0)
-        .map(|(now, without)| 100.0 * (1.0 - now / without))
-        .collect();
-    if shares.is_empty() { f64::NAN } else { shares.iter().sum::<f64>() / shares.len() as f64 }
+/// 100 × (1 − risen with birds/risen without), weighted mean over pests that rise without birds.
+fn suppression(now: &[f64], without: &[f64], weights: &[f64]) -> f64 {
+    let (mut sum, mut weight) = (0.0, 0.0);
+    for (pest, (now, without)) in now.iter().zip(without).enumerate() {
+        if *without > 0.0 {
+            let w = weights.get(pest).copied().unwrap_or(1.0);
+            sum += w * 100.0 * (1.0 - now / without);
+            weight += w;
+        }
+    }
+    if weight > 0.0 { sum / weight } else { f64::NAN }
 }
 
 /// Adults risen from own soil so far, number by pest.
@@ -406,12 +414,14 @@ fn risen(world: &World) -> Vec<f64> {
     sums
 }
 
-/// Every pest of every zone: whether it lives there, area, state, numbers.
-fn pests_of<'w>(world: &'w World) -> impl Iterator<Item = (bool, f64, &'w crate::state::PestHere, &'w crate::kinds::PestNumbers)> {
+/// Every pest where it lives: area, state, numbers.
+fn pests_of<'w>(world: &'w World) -> impl Iterator<Item = (f64, &'w crate::state::PestHere, &'w crate::kinds::PestNumbers)> {
     world.plan.zones.iter().flat_map(move |here| {
         let species = &world.site.plots[here.plot].pests;
-        world.pests[here.pests.clone()].iter().zip(species).map(move |(state, p)| {
-            (hosts(world.site, here.bed, p.pest), here.area_m2, state, &world.site.pests[p.pest].numbers)
+        let lives = &world.plan.pest_lives[here.pests.clone()];
+        let states = &world.pests[here.pests.clone()];
+        states.iter().zip(species).zip(lives).filter(|(_, lives)| **lives).map(move |((state, p), _)| {
+            (here.area_m2, state, &world.site.pests[p.pest].numbers)
         })
     })
 }

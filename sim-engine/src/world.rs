@@ -8,7 +8,7 @@ use crate::flows::{Flows, SiteFlows};
 use crate::gates::SeenPlot;
 use crate::plot::bites::Pressure;
 use crate::plot::look::{Surroundings, cover_of};
-use crate::plot::plan::Plan;
+use crate::plot::plan::{Plan, ZonePlan};
 use crate::plot::step::MOST_WEEDS;
 use crate::site::{Plot, Site};
 use crate::state::{
@@ -107,6 +107,7 @@ pub struct World<'a> {
     pub(crate) yard_shed: f64,
     /// Worm eggs each party took up in plots today.
     pub(crate) eggs_taken: Vec<f64>,
+    pub(crate) plot_cover: Vec<f64>,
     pub(crate) host_area: Vec<f64>,
     pub(crate) roots: Vec<f64>,
     pub(crate) nearness: Vec<f64>,
@@ -146,6 +147,7 @@ impl<'a> World<'a> {
             mean_adults: vec![0.0; site.pests.len()],
             yard_shed: 0.0,
             eggs_taken: vec![0.0; 1 + site.groups.len()],
+            plot_cover: vec![0.0; site.plots.len()],
             host_area: vec![0.0; site.pests.len()],
             roots: site.plots.iter().map(|p| p.area_m2.sqrt()).collect(),
             nearness: site.plots.iter().map(|p| nearness(&site.process, p.distance_m)).collect(),
@@ -157,6 +159,7 @@ impl<'a> World<'a> {
         for zone in 0..world.zones.len() {
             world.see_cover(zone);
         }
+        world.see_plots();
         Ok(world)
     }
 
@@ -170,8 +173,7 @@ impl<'a> World<'a> {
                 self.weeds.push(Weed { ages: [0.0; 3], deep: seeds - surface, surface });
             }
             self.creepers.extend(plot.creepers.iter().map(|&(_, reserve)| Creeper { shoots: 0.0, reserve }));
-            for pest in &plot.pests {
-                let lives = hosts(site, here.bed, pest.pest);
+            for (pest, &lives) in plot.pests.iter().zip(&self.plan.pest_lives[here.pests.clone()]) {
                 let overwintered = if lives { pest.start_per_m2 } else { 0.0 };
                 self.pests.push(PestHere { overwintered, ..PestHere::default() });
                 if lives {
@@ -197,20 +199,25 @@ impl<'a> World<'a> {
             cover_of(&self.zones[zone], &self.weeds[weeds], &self.creepers[creepers], &around);
     }
 
-    /// Cover of a plot outside its beds, 0 to 1; of the beds where there is nothing else.
+    /// Cover of a plot outside its beds, 0 to 1 (of the beds where there is nothing else), as
+    /// last seen: in the morning after the day's events, and in the evening.
+    #[inline]
     #[must_use]
     pub fn cover_outside_beds(&self, plot: usize) -> f64 {
-        let mut sum = 0.0;
-        let mut area = 0.0;
-        let all_bed = self.site.plots[plot].grounds.iter().all(|g| g.bed);
-        for zone in self.plan.of_plot[plot].clone() {
-            let here = &self.plan.zones[zone];
-            if all_bed || !here.bed {
-                sum += here.area_m2 * self.zones[zone].seen_cover;
-                area += here.area_m2;
+        self.plot_cover[plot]
+    }
+
+    /// Looks at the cover of every plot.
+    pub(crate) fn see_plots(&mut self) {
+        self.plot_cover.fill(0.0);
+        for (here, zone) in self.plan.zones.iter().zip(&self.zones) {
+            if here.seen {
+                self.plot_cover[here.plot] += here.area_m2 * zone.seen_cover;
             }
         }
-        sum / area
+        for (cover, area) in self.plot_cover.iter_mut().zip(&self.plan.seen_area_m2) {
+            *cover /= area;
+        }
     }
 
     /// Recounts the flock and the isolated parties after birds came, moved or went.
@@ -251,41 +258,57 @@ impl<'a> World<'a> {
 /// The surroundings of a zone, from parts (so that its state can be borrowed mutably beside).
 #[inline]
 #[must_use]
-pub fn around<'w>(site: &'w Site, drivers: &'w Drivers, plan: &'w Plan, zone: usize, day: usize, crop: Option<usize>) -> Surroundings<'w> {
+pub fn around<'w>(
+    site: &'w Site,
+    drivers: &'w Drivers,
+    plan: &'w Plan,
+    zone: usize,
+    day: usize,
+    crop: Option<usize>,
+) -> Surroundings<'w> {
     let here = &plan.zones[zone];
-    let plot = &site.plots[here.plot];
-    let slots = &drivers.slots[here.plot];
-    let crop_slot = crop.map_or(0, |c| {
-        let kind = plot.grounds[here.ground].crops[c].crop;
-        let place = slots.crops.iter().position(|&k| k == kind).unwrap_or(0);
-        1 + slots.weeds + slots.creepers + place
-    });
+    let of_plot = around_plot(site, drivers, plan, here.plot, day);
+    Surroundings { here, crop_slot: crop_slot(site, drivers, here, crop), ..of_plot }
+}
+
+/// What the zones of a plot share of their surroundings; `here` is the plot's first zone.
+#[inline]
+pub(crate) fn around_plot<'w>(
+    site: &'w Site,
+    drivers: &'w Drivers,
+    plan: &'w Plan,
+    plot: usize,
+    day: usize,
+) -> Surroundings<'w> {
+    let spec = &site.plots[plot];
     Surroundings {
         day: &drivers.days[day],
         plan,
-        here,
-        plot,
+        here: &plan.zones[plan.of_plot[plot].start],
+        plot: spec,
         process: &site.process,
-        cover: &site.covers[plot.cover].numbers,
+        cover: &site.covers[spec.cover].numbers,
         weeds: &site.weeds,
         creepers: &site.creepers,
         crops: &site.crops,
         pests: &site.pests,
-        canopy: plot.canopy.map(|c| &site.canopies[c]),
-        in_leaf: drivers.in_leaf(day, here.plot),
-        growth: drivers.growth(day, here.plot),
-        thermal: drivers.thermal(day, here.plot),
-        crop_slot,
+        canopy: spec.canopy.map(|c| &site.canopies[c]),
+        in_leaf: drivers.in_leaf(day, plot),
+        growth: drivers.growth(day, plot),
+        thermal: drivers.thermal(day, plot),
+        crop_slot: 0,
     }
 }
 
-/// Whether a pest lives on this ground: pests of crops live in the beds, others everywhere.
-#[must_use]
-pub fn hosts(site: &Site, bed: bool, pest: usize) -> bool {
-    match &site.pests[pest].host {
-        crate::kinds::Host::Canopy => true,
-        crate::kinds::Host::Crops(_) => bed,
-    }
+/// Slot of the crop that stands; 0 (the cover's) where none does.
+#[inline]
+pub(crate) fn crop_slot(site: &Site, drivers: &Drivers, here: &ZonePlan, crop: Option<usize>) -> usize {
+    crop.map_or(0, |c| {
+        let slots = &drivers.slots[here.plot];
+        let kind = site.plots[here.plot].grounds[here.ground].crops[c].crop;
+        let place = slots.crops.iter().position(|&k| k == kind).unwrap_or(0);
+        1 + slots.weeds + slots.creepers + place
+    })
 }
 
 fn check(site: &Site, drivers: &Drivers) -> Result<(), RunError> {

@@ -3,6 +3,7 @@
 
 mod isolation;
 mod numbers;
+mod outside;
 mod room;
 mod waiting;
 
@@ -21,8 +22,17 @@ pub(crate) struct Doubt {
     pub remedy: String,
 }
 
-const DOUBTS: &[fn(&SiteModel) -> Vec<Doubt>] =
-    &[numbers::pests, numbers::areas, room::tight, waiting::always_shut, isolation::among_crops];
+const DOUBTS: &[fn(&SiteModel) -> Vec<Doubt>] = &[
+    numbers::pests,
+    numbers::areas,
+    room::tight,
+    waiting::always_shut,
+    waiting::dates,
+    waiting::by_hand,
+    isolation::among_crops,
+    outside::events,
+    outside::pests,
+];
 
 /// Notes every doubt at the place of the value it is about.
 pub(crate) fn look(model: &SiteModel, page: Page<'_>, spots: &[(String, Range<usize>)]) {

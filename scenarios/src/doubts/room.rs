@@ -17,6 +17,10 @@ pub(super) fn tight(model: &SiteModel) -> Vec<Doubt> {
         return Vec::new();
     }
     let about = site.plots.first().map_or(String::new(), |plot| format!("plot.{}.area", plot.name));
-    let message = format!("{birds} birds have {:.1} m2 each over all plots, less than the {:.1} m2 of the organic rule", area / birds, asked / birds);
+    let message = format!(
+        "{birds} birds have {:.1} m2 each over all plots, less than the {:.1} m2 of the organic rule",
+        area / birds,
+        asked / birds
+    );
     vec![Doubt { about, message, remedy: "Keep fewer birds or add a plot, or ask whether the rule binds you.".into() }]
 }

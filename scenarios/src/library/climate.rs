@@ -77,7 +77,10 @@ fn matrix(reader: &Reader<'_>, key: &'static str) -> Option<[[f64; 2]; 2]> {
     let rows: Vec<[f64; 2]> = rows.iter().filter_map(|row| numbers(row, &WEIGHT)).collect();
     let read = rows.try_into().ok();
     if read.is_none() {
-        item.fault(format!("{key} is not two rows of two numbers"), format!("For example: {key} = [[0.6, 0.1], [0.1, 0.6]]"));
+        item.fault(
+            format!("{key} is not two rows of two numbers"),
+            format!("For example: {key} = [[0.6, 0.1], [0.1, 0.6]]"),
+        );
     }
     read
 }

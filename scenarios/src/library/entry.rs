@@ -5,6 +5,7 @@ use super::{Entry, Facts, Kind, Library, Number};
 use crate::nearest::did_you_mean;
 use crate::reader::{Item, Reader};
 use sim_engine::kinds::{Host, Thermometer};
+use sim_engine::parameters::Field;
 
 /// An entry as written, before `like` is followed.
 struct Draft<'r> {
@@ -43,14 +44,10 @@ fn draft(kind: Kind, item: Item<'_>, strict: bool) -> Option<Draft<'_>> {
 }
 
 fn read_numbers(kind: Kind, table: Reader<'_>, strict: bool) -> Vec<Option<Number>> {
-    let read = |field| table.get(field_name(field)).and_then(|item| numbers::read(&item, field, strict));
+    let read = |field: &'static Field| table.get(field.name).and_then(|item| numbers::read(&item, field, strict));
     let numbers = kind.fields().iter().map(read).collect();
     table.finish();
     numbers
-}
-
-fn field_name(field: &sim_engine::parameters::Field) -> &'static str {
-    field.name
 }
 
 fn facts(kind: Kind, reader: &Reader<'_>) -> Facts {

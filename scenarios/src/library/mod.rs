@@ -5,14 +5,17 @@
 //! program; a site file may define entries of its own in the same form.
 
 mod climate;
+mod climate_text;
 mod entry;
 mod hazards;
 mod numbers;
 mod shipped;
 
+pub use climate_text::climate_text;
 pub use entry::read_entries;
 
 use crate::diagnose::Faults;
+use crate::reader::Reader;
 use sim_engine::kinds::{
     BirdNumbers, CanopyNumbers, CoverNumbers, CreeperNumbers, CropNumbers, Host, PestNumbers, ProcessNumbers,
     SoilNumbers, Thermometer, WeedNumbers,
@@ -307,6 +310,15 @@ impl Library {
     #[must_use]
     pub fn moderating_view(&self) -> Option<&ModeratingView> {
         self.moderating_view.as_ref()
+    }
+
+    /// Takes in the climates of a table.
+    pub(crate) fn read_climates(&mut self, root: &Reader<'_>) {
+        for item in root.table("climate").map(|table| table.entries()).unwrap_or_default() {
+            if let Some(climate) = climate::read(&item) {
+                self.climates.insert(item.key.clone(), climate);
+            }
+        }
     }
 
     /// Adds an entry; one of the same kind and name is replaced.

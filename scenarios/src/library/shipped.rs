@@ -1,6 +1,6 @@
 //! The files that ship, built into the program, and how a set of them is read.
 
-use super::{Library, climate, hazards, read_entries};
+use super::{Library, hazards, read_entries};
 use crate::diagnose::{Fault, Faults, Page, Source};
 use crate::reader::Reader;
 use std::cell::RefCell;
@@ -47,13 +47,7 @@ fn read_one(page: Page<'_>, library: &mut Library) {
     for entry in read_entries(&root, library, true) {
         library.put(entry);
     }
-    if let Some(table) = root.table("climate") {
-        for item in table.entries() {
-            if let Some(climate) = climate::read(&item) {
-                library.climates.insert(item.key.clone(), climate);
-            }
-        }
-    }
+    library.read_climates(&root);
     library.hazards.extend(hazards::read(&root));
     library.moderating_view = hazards::moderating_view(&root).or(library.moderating_view.take());
     root.finish();

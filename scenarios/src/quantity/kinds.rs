@@ -36,7 +36,8 @@ pub const LENGTH_M: Measured = kind("a length", "m", "m or ft", "3 m");
 /// Time, days.
 pub const DAYS: Measured = kind("a time in days", "days", "days or weeks", "21 days");
 /// Time between, days; "every" may stand before it.
-pub const INTERVAL_D: Measured = Measured { every: true, ..kind("a time between", "days", "days or weeks", "every 6 weeks") };
+pub const INTERVAL_D: Measured =
+    Measured { every: true, ..kind("a time between", "days", "days or weeks", "every 6 weeks") };
 /// Time, hours.
 pub const HOURS: Measured = kind("a time in hours", "h", "h or min", "6 h");
 /// Work per area, h/m².
@@ -46,8 +47,7 @@ pub const ANGLE_DEG: Measured = kind("an angle", "deg", "deg", "52.6 deg");
 /// Temperature, C.
 pub const TEMPERATURE_C: Measured = kind("a temperature", "C", "C or F", "27 C");
 /// Degree-days, C d.
-pub const DEGREE_DAYS: Measured =
-    kind("degree-days", "degree-days", "degree-days or F degree-days", "-60 degree-days");
+pub const DEGREE_DAYS: Measured = kind("degree-days", "degree-days", "degree-days or F degree-days", "-60 degree-days");
 /// Area per bird, m².
 pub const M2_BIRD: Measured = kind("an area per bird", "m2 per bird", "m2 per bird or ft2 per bird", "4 m2 per bird");
 /// Nutrient load, kg/ha in a year.

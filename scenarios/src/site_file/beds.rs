@@ -32,7 +32,8 @@ pub(super) fn read(context: &mut Context<'_>, reader: &Reader<'_>, plot: &str) -
         }
     }
     if beds == 0.0 && !crops.is_empty() && beds_item.is_none() {
-        reader.fault(format!("plot {plot:?} has crops and no beds"), "Say which share is beds, for example: beds = 0.6");
+        reader
+            .fault(format!("plot {plot:?} has crops and no beds"), "Say which share is beds, for example: beds = 0.6");
     }
     for bed in &named {
         overlaps(context, reader, bed);
@@ -76,7 +77,8 @@ fn crop(context: &mut Context<'_>, item: &Item<'_>, plot: &str) -> Option<(Strin
         let (from, to) = window(&item)?;
         within_ground(&item, ground?, (from, to)).then_some(HarvestWindow { from, to, touches_soil })
     });
-    let ends_when_ripe = reader.get("ends").and_then(|item| item.choice(&[("when ripe", true), ("on the date", false)]));
+    let ends_when_ripe =
+        reader.get("ends").and_then(|item| item.choice(&[("when ripe", true), ("on the date", false)]));
     let cleared = reader.get("cleared").and_then(|item| item.flag()).unwrap_or(false);
     reader.finish();
     let (crop, (from, to)) = (index?, ground?);
@@ -139,7 +141,10 @@ fn grounds(reader: &Reader<'_>, beds: f64, named: Vec<Bed>) -> Vec<Ground> {
     let stated: f64 = named.iter().filter_map(|bed| bed.share).sum();
     let open = named.iter().filter(|bed| bed.share.is_none()).count();
     if stated > 1.0 + SHARE_ROOM || (open == 0 && !named.is_empty() && stated < 1.0 - SHARE_ROOM) {
-        reader.fault(format!("the shares of the beds add to {stated}"), "They are shares of the bedded part and add to 1.");
+        reader.fault(
+            format!("the shares of the beds add to {stated}"),
+            "They are shares of the bedded part and add to 1.",
+        );
     }
     let each = (1.0 - stated).max(0.0) / open.max(1) as f64;
     for bed in named.into_iter().filter(|_| beds > 0.0) {

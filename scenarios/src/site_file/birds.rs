@@ -22,6 +22,7 @@ pub(super) fn read(context: &mut Context<'_>, root: &Reader<'_>) -> (Vec<Group>,
 }
 
 fn group(context: &mut Context<'_>, item: &Item<'_>, names: &[String]) -> Option<(Group, Option<usize>)> {
+    item.key_is_name("group of birds");
     let reader = item.table(format!("[birds.{}]", item.key))?;
     let class = reader.need("class", "\"layer\"").and_then(|item| context.named(Kind::Bird, &item));
     let number = reader.need("number", "16").and_then(|item| item.whole(&bounds::BIRDS));
@@ -33,25 +34,20 @@ fn group(context: &mut Context<'_>, item: &Item<'_>, names: &[String]) -> Option
     {
         leaving.fault(format!("leave {leave} is before arrive {arrive}"), "Put the earlier date first.");
     }
-    let isolate = reader.get("isolate").and_then(|item| {
-        context.spot(format!("birds.{}.isolate", reader_name(&reader)), item.span());
-        isolation(context, &item)
+    let isolate = reader.get("isolate").and_then(|isolate| {
+        context.spot(format!("birds.{}.isolate", item.key), isolate.span());
+        isolation(context, &isolate)
     });
-    let join = reader.get("then_join").and_then(|item| joins(&item, &reader, names));
+    let join = reader.get("then_join").and_then(|join| joins(&join, &item.key, names));
     let infection = reader.get("infection").and_then(|item| item.number(&bounds::RELATIVE)).unwrap_or(1.0);
     reader.finish();
     let number = f64::from(number?);
     Some((Group { name: item.key.clone(), class: class?, number, arrive, leave, isolate, infection }, join))
 }
 
-/// The group's name, from "[birds.NAME]".
-fn reader_name<'w>(reader: &'w Reader<'_>) -> &'w str {
-    reader.what.trim_start_matches("[birds.").trim_end_matches(']')
-}
-
-fn joins(item: &Item<'_>, reader: &Reader<'_>, names: &[String]) -> Option<usize> {
+fn joins(item: &Item<'_>, group: &str, names: &[String]) -> Option<usize> {
     let found = item.name_in("group of birds", names.iter().map(String::as_str))?;
-    if names.get(found).map(String::as_str) == Some(reader_name(reader)) {
+    if names.get(found).map(String::as_str) == Some(group) {
         item.fault("the group joins itself", "Name another group, or take the line away.");
         return None;
     }

@@ -8,9 +8,8 @@ use crate::reader::Item;
 use crate::unknowns::Unknown;
 use jiff::civil::Date;
 use sim_engine::kinds::{
-    BirdClass, BirdNumbers, Canopy, CanopyNumbers, CoverNumbers, CoverPlant, CreeperNumbers, CreeperPlant,
-    CropNumbers, CropPlant, Host, Pest, PestNumbers, ProcessNumbers, Soil, SoilNumbers, Thermometer, WeedNumbers,
-    WeedPlant,
+    BirdClass, BirdNumbers, Canopy, CanopyNumbers, CoverNumbers, CoverPlant, CreeperNumbers, CreeperPlant, CropNumbers,
+    CropPlant, Host, Pest, PestNumbers, ProcessNumbers, Soil, SoilNumbers, Thermometer, WeedNumbers, WeedPlant,
 };
 use std::ops::Range;
 

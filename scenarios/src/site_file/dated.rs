@@ -8,6 +8,7 @@ use super::dates;
 use crate::diagnose::{Page, Severity, Source};
 use crate::nearest::did_you_mean;
 use crate::reader::Item;
+use crate::sheet::Line;
 use sim_engine::gates::spec::DatedOpening;
 use sim_engine::site::When;
 
@@ -19,7 +20,10 @@ pub(super) fn read(context: &Context<'_>, item: &Item<'_>, companions: &Companio
     let text = match companions(name) {
         Ok(text) => text,
         Err(error) => {
-            item.fault(format!("cannot read {name:?}: {error}"), "Put the file beside the site file, or correct its name.");
+            item.fault(
+                format!("cannot read {name:?}: {error}"),
+                "Put the file beside the site file, or correct its name.",
+            );
             return None;
         }
     };
@@ -34,13 +38,13 @@ fn fault(page: Page<'_>, line: usize, message: impl Into<String>, remedy: impl I
 
 /// The openings of a text.
 pub fn openings(plots: &[String], page: Page<'_>) -> Option<Vec<DatedOpening>> {
-    let mut lines = page.source.text().lines().enumerate().map(|(position, line)| (position + 1, line));
-    let header = lines.by_ref().find(|(_, line)| !line.trim().is_empty());
+    let mut lines = crate::sheet::lines(page.source.text()).into_iter();
+    let header = lines.next();
     let columns = columns(page, header)?;
     let mut rows: Vec<DatedOpening> = Vec::new();
     let mut good = true;
-    for (line, text) in lines.filter(|(_, line)| !line.trim().is_empty()) {
-        match row(plots, page, &columns, line, text) {
+    for (line, cells) in lines {
+        match row(plots, page, &columns, line, &cells) {
             Some(opening) => good &= merge(&mut rows, opening, page, line),
             None => good = false,
         }
@@ -53,17 +57,16 @@ pub fn openings(plots: &[String], page: Page<'_>) -> Option<Vec<DatedOpening>> {
 }
 
 /// Position of each known column, -, or faults.
-fn columns(page: Page<'_>, header: Option<(usize, &str)>) -> Option<[Option<usize>; 4]> {
-    let Some((line, header)) = header else {
+fn columns(page: Page<'_>, header: Option<Line>) -> Option<[Option<usize>; 4]> {
+    let Some((line, names)) = header else {
         fault(page, 1, "the file is empty", "Begin with the line date,plot,hours,birds");
         return None;
     };
-    let names: Vec<&str> = header.trim_start_matches('\u{feff}').split(',').map(str::trim).collect();
-    for name in names.iter().filter(|name| !COLUMNS.contains(name)) {
+    for name in names.iter().filter(|name| !COLUMNS.contains(&name.as_str())) {
         fault(page, line, format!("there is no column {name:?}"), did_you_mean(name, COLUMNS));
     }
     let columns = COLUMNS.map(|wanted| names.iter().position(|name| *name == wanted));
-    let known = names.iter().all(|name| COLUMNS.contains(name));
+    let known = names.iter().all(|name| COLUMNS.contains(&name.as_str()));
     if known && (columns[0].is_none() || columns[1].is_none()) {
         fault(page, line, "the columns date and plot are needed", "Begin with the line date,plot,hours,birds");
         return None;
@@ -71,9 +74,14 @@ fn columns(page: Page<'_>, header: Option<(usize, &str)>) -> Option<[Option<usiz
     known.then_some(columns)
 }
 
-fn row(plots: &[String], page: Page<'_>, columns: &[Option<usize>; 4], line: usize, text: &str) -> Option<DatedOpening> {
-    let cells: Vec<&str> = text.split(',').map(str::trim).collect();
-    let cell = |column: usize| columns[column].and_then(|at| cells.get(at)).copied().unwrap_or("");
+fn row(
+    plots: &[String],
+    page: Page<'_>,
+    columns: &[Option<usize>; 4],
+    line: usize,
+    cells: &[String],
+) -> Option<DatedOpening> {
+    let cell = |column: usize| columns[column].and_then(|at| cells.get(at)).map_or("", String::as_str);
     let date = match dates::parse(cell(0)) {
         Ok(When::On(date)) => Some(date),
         Ok(When::Yearly { .. }) => {

@@ -93,7 +93,10 @@ fn on_calendar(text: &str, year: Option<i16>, month: i16, day: i16) -> Result<(i
 pub(super) fn window(item: &Item<'_>) -> Option<(When, When)> {
     let list = item.list()?;
     let [from, to] = list.as_slice() else {
-        item.fault(format!("{} has {} dates", item.key, list.len()), "Write a first and a last day: [\"03-05\", \"07-12\"]");
+        item.fault(
+            format!("{} has {} dates", item.key, list.len()),
+            "Write a first and a last day: [\"03-05\", \"07-12\"]",
+        );
         return None;
     };
     let (from_day, to_day) = (when(from), when(to));

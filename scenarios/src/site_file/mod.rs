@@ -1,5 +1,8 @@
 //! A site file: read whole, every fault noted with its place, made into a [`SiteModel`].
 //!
+#![doc = include_str!("format.md")]
+//!
+//! # How it is read
 //! The sections are read in the order in which they need each other: surroundings,
 //! the site's own library entries, plots, birds, events, strategies, what is judged,
 //! what is unknown.
@@ -10,8 +13,8 @@ mod birds;
 mod bounds;
 mod care;
 mod context;
-pub(crate) mod dates;
 mod dated;
+pub(crate) mod dates;
 mod defaults;
 mod events;
 mod plots;
@@ -27,6 +30,7 @@ use crate::model::SiteModel;
 use crate::reader::Reader;
 use context::Context;
 use jiff::ToSpan;
+use sim_engine::gates::spec::DatedOpening;
 use sim_engine::site::Site;
 use std::cell::RefCell;
 use std::path::Path;
@@ -69,12 +73,7 @@ pub(crate) fn reason(error: &std::io::Error) -> &'static str {
 ///
 /// # Errors
 /// All faults of the text, in the order of its lines.
-pub fn read_text(
-    file: &str,
-    text: &str,
-    library: &Library,
-    companions: &Companions<'_>,
-) -> Result<SiteModel, Faults> {
+pub fn read_text(file: &str, text: &str, library: &Library, companions: &Companions<'_>) -> Result<SiteModel, Faults> {
     let source = Source::new(file, text);
     let faults = RefCell::new(Vec::new());
     let page = Page { source: &source, faults: &faults };
@@ -87,6 +86,17 @@ pub fn read_text(
         }
         _ => Err(faults),
     }
+}
+
+/// Reads the text of a file of gate dates (`date,plot,hours,birds`) for plots of these names.
+///
+/// # Errors
+/// All faults of the text, by line.
+pub fn read_openings(file: &str, text: &str, plots: &[String]) -> Result<Vec<DatedOpening>, Faults> {
+    let source = Source::new(file, text);
+    let faults = RefCell::new(Vec::new());
+    let openings = dated::openings(plots, Page { source: &source, faults: &faults });
+    openings.ok_or_else(|| Faults::sorted(faults.into_inner()))
 }
 
 /// The model of a page, `None` where a fault left a hole in it.
@@ -117,6 +127,7 @@ fn own_entries(root: &Reader<'_>, library: &Library) -> Library {
     if let Some(reader) = root.table("library") {
         let entries: Vec<Entry> = read_entries(&reader, library, false);
         entries.into_iter().for_each(|entry| own.put(entry));
+        own.read_climates(&reader);
         reader.finish();
     }
     own
@@ -155,11 +166,11 @@ fn site(page: Page<'_>, root: &Reader<'_>, library: &Library, companions: &Compa
     let weather = weather::read(&context, root, &run, whereabouts.place.latitude_deg, companions);
     let (yard, yard_netted) = surroundings::yard(&mut context, root);
     let house = surroundings::house(&mut context, root);
-    let (rules, waiting_rule_reason) = surroundings::rules(root);
+    let (rules, waiting_rule_reason) = surroundings::rules(&mut context, root);
     let numbered = plot_items.iter().enumerate();
     let plots = numbered.filter_map(|(position, item)| plots::read(&mut context, item, position)).collect();
     let (groups, joins) = birds::read(&mut context, root);
-    let events = events::read(&context, root);
+    let events = events::read(&mut context, root);
     let strategies = strategies::read(&mut context, root, companions);
     let limits = aims::limits(&mut context, root);
     let aims = aims::aims(&mut context, root);
@@ -210,7 +221,9 @@ fn site(page: Page<'_>, root: &Reader<'_>, library: &Library, companions: &Compa
     };
     settle(&mut model);
     model.unknowns.retain(|unknown| unknown.low < unknown.high);
-    doubts::look(&model, page, &context.spots);
+    if page.faults.borrow().iter().all(|fault| fault.severity == Severity::Unusual) {
+        doubts::look(&model, page, &context.spots);
+    }
     Some(model)
 }
 

@@ -36,6 +36,7 @@ pub(super) fn tables<'r>(root: &Reader<'r>) -> Vec<Item<'r>> {
 
 /// The plot of a table, index `plot`.
 pub(super) fn read(context: &mut Context<'_>, item: &Item<'_>, plot: usize) -> Option<Plot> {
+    item.key_is_name("plot");
     let name = item.key.clone();
     let reader = item.table(format!("[plot.{name}]"))?;
     let area = reader.need("area", "\"64 m2\"").and_then(|area| {

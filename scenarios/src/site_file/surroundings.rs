@@ -26,10 +26,8 @@ pub(super) fn whereabouts(root: &Reader<'_>) -> (Whereabouts, bool) {
     let latitude = root.need("latitude", "\"52.6 deg\"").and_then(|item| item.quantity(&ANGLE_DEG, &bounds::LATITUDE));
     let quantity = |key, what: &Measured, bound: &Bound| root.get(key).and_then(|item| item.quantity(what, bound));
     let elevation = quantity("elevation", &LENGTH_M, &bounds::ELEVATION_M);
-    let place = Place {
-        latitude_deg: latitude.unwrap_or(0.0),
-        elevation_m: elevation.unwrap_or(defaults::ELEVATION_M),
-    };
+    let place =
+        Place { latitude_deg: latitude.unwrap_or(0.0), elevation_m: elevation.unwrap_or(defaults::ELEVATION_M) };
     let longitude_deg = quantity("longitude", &ANGLE_DEG, &bounds::LONGITUDE);
     let utc_offset_h = quantity("utc_offset", &HOURS, &bounds::UTC_OFFSET_H).unwrap_or(0.0);
     (Whereabouts { place, longitude_deg, utc_offset_h }, root.get("elevation").is_none())
@@ -46,7 +44,13 @@ pub(super) struct Run {
 
 /// The run; a place holder where its start is missing.
 pub(super) fn run(root: &Reader<'_>) -> Run {
-    let mut run = Run { start: Date::constant(2001, 1, 1), years: defaults::YEARS, days: 0, draws: defaults::DRAWS, steps_per_day: 1 };
+    let mut run = Run {
+        start: Date::constant(2001, 1, 1),
+        years: defaults::YEARS,
+        days: 0,
+        draws: defaults::DRAWS,
+        steps_per_day: 1,
+    };
     let Some(reader) = root.need("run", "{ start = 2027-03-01 }").and_then(|item| item.table("[run]")) else {
         return run;
     };
@@ -112,7 +116,8 @@ pub(super) fn yard(context: &mut Context<'_>, root: &Reader<'_>) -> (Yard, bool)
     let shade = reader.get("shade").and_then(|item| item.number(&bounds::SHARE)).unwrap_or(0.0);
     reader.finish();
     let cleaned_every_days = cleaned.map(|days| days.round() as u32);
-    let yard = Yard { area_m2: area.unwrap_or(1.0), drained: surface.unwrap_or(false), cleaned_every_days, covered, shade };
+    let yard =
+        Yard { area_m2: area.unwrap_or(1.0), drained: surface.unwrap_or(false), cleaned_every_days, covered, shade };
     (yard, netted)
 }
 
@@ -142,7 +147,7 @@ pub(super) fn house(context: &mut Context<'_>, root: &Reader<'_>) -> House {
 }
 
 /// The hard rules, and why a waiting period is shorter than the rule.
-pub(super) fn rules(root: &Reader<'_>) -> (Rules, Option<String>) {
+pub(super) fn rules(context: &mut Context<'_>, root: &Reader<'_>) -> (Rules, Option<String>) {
     let mut rules = Rules {
         waiting_days_touching: defaults::WAITING_TOUCHING_D,
         waiting_days_other: defaults::WAITING_OTHER_D,
@@ -150,7 +155,10 @@ pub(super) fn rules(root: &Reader<'_>) -> (Rules, Option<String>) {
         shut_on_frozen: false,
         shut_on_snow: false,
     };
-    let Some(reader) = root.table("rules") else { return (rules, None) };
+    let Some(reader) = root.table("rules") else {
+        context.default("rules", "waiting periods of 120 and 90 days, gates shut on mud");
+        return (rules, None);
+    };
     let reason = reader.get("waiting_rule_reason").and_then(|item| item.text());
     let reason = reason.map(str::trim).filter(|reason| !reason.is_empty());
     let waiting = |key, rule: u32| {

@@ -4,8 +4,8 @@ use super::context::Context;
 use crate::library::{Evidence, Kind};
 use crate::nearest::did_you_mean;
 use crate::quantity::kinds::{G_M2, Measured, PER_M2};
-use crate::reader::{Item, Reader};
 use crate::quantity::parse;
+use crate::reader::{Item, Reader};
 use crate::unknowns::{Target, Unknown};
 
 /// Every number that may be unknown, exact ones too, the keeper's ranges taken in.
@@ -100,7 +100,10 @@ fn value(item: &Item<'_>, unknown: &Unknown) -> Option<f64> {
     match number.parse::<f64>() {
         Ok(value) if unit.trim() == unknown.unit => finite(item, value),
         _ => {
-            item.fault(format!("{text:?} is not in {}", unknown.unit), format!("Write it as \"{} {}\".", unknown.value, unknown.unit));
+            item.fault(
+                format!("{text:?} is not in {}", unknown.unit),
+                format!("Write it as \"{} {}\".", unknown.value, unknown.unit),
+            );
             None
         }
     }

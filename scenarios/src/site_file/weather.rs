@@ -49,8 +49,9 @@ pub(super) fn read(
 
 fn named(context: &Context<'_>, item: &Item<'_>, latitude_deg: f64) -> Option<WeatherSource> {
     let name = item.text()?;
-    let Some(found) = context.library.climate(name) else {
-        let remedy = did_you_mean(name, context.library.climates().map(|(name, _)| name));
+    let Some(found) = context.own.climate(name).or_else(|| context.library.climate(name)) else {
+        let names = context.own.climates().chain(context.library.climates()).map(|(name, _)| name);
+        let remedy = did_you_mean(name, names);
         item.fault(format!("there is no climate {name:?}"), remedy);
         return None;
     };
@@ -66,7 +67,10 @@ fn file(item: &Item<'_>, gap_days: u32, companions: &Companions<'_>) -> Option<S
             station::read_page(Page { source: &source, faults: item.page.faults }, gap_days)
         }
         Err(error) => {
-            item.fault(format!("cannot read {name:?}: {error}"), "Put the file beside the site file, or correct its name.");
+            item.fault(
+                format!("cannot read {name:?}: {error}"),
+                "Put the file beside the site file, or correct its name.",
+            );
             None
         }
     }
@@ -84,7 +88,9 @@ fn source(item: &Item<'_>, station: Station, years: bool, run: &Run) -> Option<W
         };
     }
     match fit(&station.days) {
-        Ok(fitted) => Some(WeatherSource::Fitted { file, fitted: Box::new(fitted), days: station.days, filled: station.filled }),
+        Ok(fitted) => {
+            Some(WeatherSource::Fitted { file, fitted: Box::new(fitted), days: station.days, filled: station.filled })
+        }
         Err(error) => {
             item.fault(format!("{file}: {error}"), "Give a longer file, or take a climate of the library.");
             None

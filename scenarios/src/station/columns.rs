@@ -48,8 +48,7 @@ const NEEDED: [(&str, What); 4] =
     [("date", What::Date), ("tmin[C]", What::Tmin), ("tmax[C]", What::Tmax), ("rain[mm]", What::Rain)];
 
 /// The columns of a header; `None` with its faults noted.
-pub(super) fn read(page: Page<'_>, line: usize, header: &str) -> Option<Vec<Column>> {
-    let names: Vec<&str> = header.trim_start_matches('\u{feff}').split(',').map(cell).collect();
+pub(super) fn read(page: Page<'_>, line: usize, names: &[String]) -> Option<Vec<Column>> {
     let columns: Vec<Option<Column>> = names.iter().map(|name| column(name)).collect();
     if columns.iter().all(Option::is_none) {
         fault(page, line, "the header line is missing", EXAMPLE);
@@ -66,7 +65,8 @@ pub(super) fn read(page: Page<'_>, line: usize, header: &str) -> Option<Vec<Colu
     for (name, what) in NEEDED {
         let count = columns.iter().flatten().filter(|column| column.what == what).count();
         if good && count != 1 {
-            let message = if count == 0 { format!("column {name} is missing") } else { format!("column {name} is there twice") };
+            let message =
+                if count == 0 { format!("column {name} is missing") } else { format!("column {name} is there twice") };
             fault(page, line, message, EXAMPLE);
             good = false;
         }
@@ -77,9 +77,4 @@ pub(super) fn read(page: Page<'_>, line: usize, header: &str) -> Option<Vec<Colu
 fn column(name: &str) -> Option<Column> {
     let (_, what, factor, zero) = HEADERS.iter().find(|(header, ..)| *header == name)?;
     Some(Column { what: *what, factor: *factor, zero: *zero })
-}
-
-/// A cell without the quotes a spreadsheet may put.
-pub(super) fn cell(text: &str) -> &str {
-    text.trim().trim_matches('"').trim()
 }

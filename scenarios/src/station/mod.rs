@@ -38,7 +38,8 @@ impl Station {
         found.ok_or_else(|| {
             let from = self.days.first().map_or(start, |day| day.date);
             let to = self.days.last().map_or(start, |day| day.date);
-            let message = format!("there is no weather for the {days} days asked for from {start}: it has {from} to {to}");
+            let message =
+                format!("there is no weather for the {days} days asked for from {start}: it has {from} to {to}");
             let remedy = "Give a file that covers them, or change start and years of [run].";
             Faults::one(Fault::of_file(&self.file, message, remedy))
         })
@@ -75,20 +76,20 @@ pub fn read_text(file: &str, text: &str, fill_gap_days: u32) -> Result<Station, 
 /// Reads a page, its faults noted there.
 pub(crate) fn read_page(page: Page<'_>, fill_gap_days: u32) -> Option<Station> {
     let before = page.faults.borrow().len();
-    let mut lines = page.source.text().lines().enumerate().filter(|(_, line)| !line.trim().is_empty());
+    let mut lines = crate::sheet::lines(page.source.text()).into_iter();
     let Some((header_at, header)) = lines.next() else {
         let fault = Fault::of_file(page.source.file(), "the file is empty", columns::EXAMPLE);
         page.faults.borrow_mut().push(fault);
         return None;
     };
-    let columns = columns::read(page, header_at + 1, header)?;
+    let columns = columns::read(page, header_at, &header)?;
     let mut days: Vec<rows::Row> = Vec::new();
     for (at, line) in lines {
         if page.faults.borrow().len() >= before + ENOUGH_FAULTS {
-            rows::fault(page, at + 1, "the rest of the file was not read", "Mend the faults above first.");
+            rows::fault(page, at, "the rest of the file was not read", "Mend the faults above first.");
             break;
         }
-        if let Some(row) = rows::read(page, &columns, at + 1, line)
+        if let Some(row) = rows::read(page, &columns, at, &line)
             && rows::follows(page, days.last(), &row)
         {
             days.push(row);
@@ -98,7 +99,7 @@ pub(crate) fn read_page(page: Page<'_>, fill_gap_days: u32) -> Option<Station> {
         return None;
     }
     if days.is_empty() {
-        rows::fault(page, header_at + 1, "there are no days below the header", columns::EXAMPLE);
+        rows::fault(page, header_at, "there are no days below the header", columns::EXAMPLE);
         return None;
     }
     let (days, filled) = gaps::fill(page, days, fill_gap_days)?;

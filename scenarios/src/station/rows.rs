@@ -1,6 +1,6 @@
 //! One line of a station file: a day, each impossible value named.
 
-use super::columns::{Column, What, cell};
+use super::columns::{Column, What};
 use crate::diagnose::{Page, Severity};
 use crate::site_file::dates;
 use jiff::civil::Date;
@@ -57,8 +57,7 @@ pub(super) fn fault(page: Page<'_>, line: usize, message: impl Into<String>, rem
 }
 
 /// The day of a line; `None` with its faults noted.
-pub(super) fn read(page: Page<'_>, columns: &[Column], line: usize, text: &str) -> Option<Row> {
-    let cells: Vec<&str> = text.split(',').map(cell).collect();
+pub(super) fn read(page: Page<'_>, columns: &[Column], line: usize, cells: &[String]) -> Option<Row> {
     if cells.len() != columns.len() {
         let message = format!("the line has {} cells, the header {}", cells.len(), columns.len());
         fault(page, line, message, "Write one cell a column; leave a cell empty where nothing was measured.");
@@ -67,7 +66,7 @@ pub(super) fn read(page: Page<'_>, columns: &[Column], line: usize, text: &str) 
     let at = columns.iter().position(|column| column.what == What::Date)?;
     let mut row = Row::blank(line, date(page, line, cells.get(at)?)?);
     let mut good = true;
-    for (column, text) in columns.iter().zip(&cells).filter(|(column, _)| column.what != What::Date) {
+    for (column, text) in columns.iter().zip(cells).filter(|(column, _)| column.what != What::Date) {
         match number(page, line, column, text) {
             Some(value) => put(&mut row, column.what, value),
             None => good = false,
@@ -112,7 +111,12 @@ fn number(page: Page<'_>, line: usize, column: &Column, text: &str) -> Option<Op
     }
     let (name, (low, high)) = limits(column.what);
     let Ok(value) = text.parse::<f64>() else {
-        fault(page, line, format!("{name} is {text:?}, which is not a number"), "Leave the cell empty where nothing was measured.");
+        fault(
+            page,
+            line,
+            format!("{name} is {text:?}, which is not a number"),
+            "Leave the cell empty where nothing was measured.",
+        );
         return None;
     };
     let value = value * column.factor + column.zero;

@@ -138,10 +138,13 @@ fn bite_weeds(zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], tab
         let mass = weed.mass();
         if mass > 0.0 {
             let (within, eaten) = table.eaten(mass, n.out_of_reach, n.preference);
-            // Of each age the same share is within reach and eaten.
+            // Of each age the same share is eaten. Scratching spares what is out of reach of
+            // older plants, their flat rosettes and stems; seedlings have none and are all uprooted
+            // (sparing them too let a few g/m² through every stay, and the weeds came back).
             let (reached, bitten) = (within / mass, eaten / mass);
-            let torn_share = [n.scratch_loss_young, n.scratch_loss, n.scratch_loss]
-                .map(|u| (reached - bitten) * lost(u * birds.scratched));
+            let torn = |reached: f64, u: f64| (reached - bitten) * lost(u * birds.scratched);
+            let older = torn(reached, n.scratch_loss);
+            let torn_share = [torn(table.exposed, n.scratch_loss_young), older, older];
             let mut torn = 0.0;
             for (age, share) in weed.ages.iter_mut().zip(torn_share) {
                 torn += *age * share;

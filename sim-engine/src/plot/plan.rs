@@ -1,5 +1,6 @@
 //! What of a zone never changes within a draw: numbers resolved once.
 
+use crate::kinds::{CropPlant, Host, Pest};
 use crate::site::Site;
 use core::ops::Range;
 
@@ -38,6 +39,8 @@ pub struct ZonePlan {
     pub creepers: Range<usize>,
     /// Its pests.
     pub pests: Range<usize>,
+    /// Counts in the cover a keeper sees over the gate: sward, or everything where all is bed.
+    pub seen: bool,
 }
 
 /// Constants of all zones and the shares of constant hazards in a step.
@@ -49,6 +52,12 @@ pub struct Plan {
     pub of_plot: Vec<Range<usize>>,
     /// Area outside beds of each plot, m²; for a plot that is all bed, its area.
     pub seen_area_m2: Vec<f64>,
+    /// Share of each plot under beds.
+    pub beds: Vec<f64>,
+    /// Whether each pest of the zones' lists lives on its zone's ground at all.
+    pub pest_lives: Vec<bool>,
+    /// Whether a pest (first index) feeds on a crop (second), both of the site.
+    pub pest_eats: Vec<Vec<bool>>,
     /// Step, days.
     pub step: f64,
     /// Most of the mineral nitrogen that plants can take in a step.
@@ -74,6 +83,9 @@ impl Plan {
             zones: Vec::new(),
             of_plot: Vec::new(),
             seen_area_m2: Vec::new(),
+            beds: Vec::new(),
+            pest_lives: Vec::new(),
+            pest_eats: site.pests.iter().map(|pest| site.crops.iter().map(|crop| eats(pest, crop)).collect()).collect(),
             step,
             uptake_share: 1.0 - libm::pow(1.0 - p.uptake_share, step),
             settle_keep: 1.0 - share(p.settling),
@@ -94,11 +106,14 @@ impl Plan {
         for factor in use_factors {
             for ground in 0..plot.grounds.len() {
                 let zone = self.zone(site, index, ground, factor);
+                self.pest_lives.extend(plot.pests.iter().map(|p| lives_on(&site.pests[p.pest], zone.bed)));
                 self.zones.push(zone);
             }
         }
         self.of_plot.push(first..self.zones.len());
-        let sward: f64 = plot.grounds.iter().filter(|g| !g.bed).map(|g| g.share).sum();
+        let share = |bed: bool| plot.grounds.iter().filter(|g| g.bed == bed).map(|g| g.share).sum::<f64>();
+        let sward = share(false);
+        self.beds.push(share(true));
         self.seen_area_m2.push(plot.area_m2 * if sward > 0.0 { sward } else { 1.0 });
     }
 
@@ -132,7 +147,23 @@ impl Plan {
             weeds: next(last.map(|z| &z.weeds), plot.weeds.len()),
             creepers: next(last.map(|z| &z.creepers), plot.creepers.len()),
             pests: next(last.map(|z| &z.pests), plot.pests.len()),
+            seen: !here.bed || plot.grounds.iter().all(|g| g.bed),
         }
+    }
+}
+
+/// Pests of crops live in the beds, others everywhere.
+fn lives_on(pest: &Pest, bed: bool) -> bool {
+    match pest.host {
+        Host::Canopy => true,
+        Host::Crops(_) => bed,
+    }
+}
+
+fn eats(pest: &Pest, crop: &CropPlant) -> bool {
+    match &pest.host {
+        Host::Canopy => false,
+        Host::Crops(families) => families.contains(&crop.family),
     }
 }
 

@@ -1,0 +1,237 @@
+//! Strategies on the same luck: outcomes, statistics, the verdict.
+
+use crate::luck::Luck;
+use crate::runs::{DrawOutcome, Outcome, run_all};
+use crate::stats::Estimate;
+use crate::stats::front::not_beaten;
+use crate::stats::quantiles::{Spread, spread};
+use crate::stats::t::{mean_interval, paired};
+use crate::verdict::{Contender, LEVEL, LimitOutcome, Verdict, VerdictError, VerdictRules, decide};
+use rayon::prelude::*;
+use scenarios::SiteModel;
+use scenarios::model::{Limit, Sense};
+use sim_engine::measures::Measure;
+use sim_engine::weather::DayWeather;
+use sim_engine::world::RunError;
+
+/// Possible years computed between two looks at the stop sign.
+const BATCH: usize = 32;
+/// Bootstraps of the verdict.
+const BOOTSTRAPS: usize = 1000;
+
+/// What is compared, and how.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plan {
+    /// Seed of all luck.
+    pub seed: u64,
+    /// Possible years.
+    pub draws: usize,
+    /// Strategies, by index into the model's.
+    pub which: Vec<usize>,
+    /// Position in `which` of the strategy the others are set against.
+    pub against: usize,
+    /// Chance with which every limit must hold.
+    pub sure: f64,
+    /// Difference worth telling apart, as a share of the best's gain.
+    pub worth: f64,
+}
+
+/// Why a comparison failed.
+#[derive(Debug, thiserror::Error)]
+pub enum CompareError {
+    /// A run could not start.
+    #[error(transparent)]
+    Run(#[from] RunError),
+    /// The verdict could not be reached.
+    #[error(transparent)]
+    Verdict(#[from] VerdictError),
+    /// Stopped before the first possible years were done.
+    #[error("stopped before any possible year was finished; nothing to tell")]
+    Stopped,
+}
+
+/// A finished comparison.
+#[derive(Clone, Debug)]
+pub struct Comparison {
+    /// What was asked.
+    pub plan: Plan,
+    /// Names of the strategies, in the order of `plan.which`.
+    pub names: Vec<String>,
+    /// Outcomes of draw 1, 2, …
+    pub outcomes: Vec<DrawOutcome>,
+    /// Points over the no-birds run, by strategy and draw.
+    pub aims: Vec<Vec<f64>>,
+    /// Points by strategy: mean and 95 % interval.
+    pub aim: Vec<Estimate>,
+    /// Not beaten on everything the aims name.
+    pub undominated: Vec<bool>,
+    /// The verdict.
+    pub verdict: Verdict,
+}
+
+/// Runs a comparison. `progress` hears how many possible years are done; `stop` is asked
+/// between batches, and what is finished by then is kept.
+///
+/// # Errors
+/// See [`CompareError`].
+pub fn compare(model: &SiteModel, plan: &Plan, weather: Option<&[DayWeather]>, progress: &(dyn Fn(usize) + Sync), stop: &(dyn Fn() -> bool + Sync)) -> Result<Comparison, CompareError> {
+    let luck = Luck { seed: plan.seed };
+    let mut outcomes: Vec<DrawOutcome> = Vec::with_capacity(plan.draws);
+    while outcomes.len() < plan.draws && !stop() {
+        let first = outcomes.len();
+        let last = (first + BATCH).min(plan.draws);
+        // Collected in the order of draws, so that sums do not depend on threads.
+        let batch: Vec<Result<DrawOutcome, RunError>> = (first..last)
+            .into_par_iter()
+            .map(|i| {
+                let number = i as u64 + 1;
+                let draw = match weather {
+                    Some(days) => luck.draw_on(model, number, days),
+                    None => luck.draw(model, number),
+                };
+                run_all(&draw, model, &plan.which)
+            })
+            .collect();
+        for outcome in batch {
+            outcomes.push(outcome?);
+        }
+        progress(outcomes.len());
+    }
+    if outcomes.is_empty() {
+        return Err(CompareError::Stopped);
+    }
+    finish(model, plan, outcomes)
+}
+
+fn finish(model: &SiteModel, plan: &Plan, outcomes: Vec<DrawOutcome>) -> Result<Comparison, CompareError> {
+    let names: Vec<String> = plan.which.iter().map(|&s| model.strategies[s].name.clone()).collect();
+    let aims: Vec<Vec<f64>> = (0..names.len())
+        .map(|s| outcomes.iter().map(|o| gain(model, &o.strategies[s], &o.no_birds)).collect())
+        .collect();
+    let contenders: Vec<Contender> = names
+        .iter()
+        .enumerate()
+        .map(|(s, name)| Contender {
+            name: name.clone(),
+            aim: aims[s].clone(),
+            limits: model.limits.all.iter().map(|l| limit_outcome(l, &outcomes, s)).collect(),
+        })
+        .collect();
+    let rules = VerdictRules { sure: plan.sure, worth_share: plan.worth, seed: plan.seed, bootstraps: BOOTSTRAPS };
+    let verdict = decide(&contenders, &rules)?;
+    let aim = aims.iter().map(|a| mean_interval(a, LEVEL)).collect();
+    let undominated = undominated(model, &outcomes, names.len());
+    Ok(Comparison { plan: plan.clone(), names, outcomes, aims, aim, undominated, verdict })
+}
+
+/// Points of an outcome over the no-birds run of the same draw; blank measures count 0.
+fn gain(model: &SiteModel, outcome: &Outcome, no_birds: &Outcome) -> f64 {
+    let points = |o: &Outcome| {
+        let of = |&(measure, points): &(Measure, f64)| {
+            let value = o.measures.get(measure);
+            if value.is_nan() { 0.0 } else { points * value }
+        };
+        model.aims.iter().map(of).sum::<f64>()
+    };
+    points(outcome) - points(no_birds)
+}
+
+fn limit_outcome(limit: &Limit, outcomes: &[DrawOutcome], strategy: usize) -> LimitOutcome {
+    LimitOutcome {
+        name: limit.name.to_owned(),
+        plain: in_words(limit),
+        held: outcomes.iter().map(|o| limit.holds(o.strategies[strategy].measures.get(limit.measure))).collect(),
+    }
+}
+
+/// A limit as a clause: "ground cover never falls below 70 %".
+#[must_use]
+pub fn in_words(limit: &Limit) -> String {
+    let bound = limit.bound;
+    match (limit.measure, limit.sense) {
+        (Measure::LeastCover, _) => format!("no plot's cover falls below {:.0} %", 100.0 * bound),
+        (Measure::DaysUnder, _) => format!("plots spend at most {bound:.0} days a year under the cover line"),
+        (Measure::BareDays, _) => format!("no plot lies under half cover for more than {bound:.0} days"),
+        (Measure::Space, _) => format!("every bird has at least {bound} m2 outdoors"),
+        (m, Sense::AtLeast) => format!("{} is at least {bound} {}", m.plain(), m.unit()),
+        (m, Sense::AtMost) => format!("{} is at most {bound} {}", m.plain(), m.unit()),
+    }
+}
+
+/// Which strategies no other beats on every measure the aims give points for (on means).
+fn undominated(model: &SiteModel, outcomes: &[DrawOutcome], strategies: usize) -> Vec<bool> {
+    let points: Vec<Vec<f64>> = (0..strategies)
+        .map(|s| {
+            let of = |&(m, points): &(Measure, f64)| {
+                let values: Vec<f64> = outcomes.iter().map(|o| o.strategies[s].measures.get(m)).filter(|v| !v.is_nan()).collect();
+                // Small is good to the front.
+                if values.is_empty() { 0.0 } else { -points.signum() * crate::stats::mean(&values) }
+            };
+            model.aims.iter().filter(|(_, p)| *p != 0.0).map(of).collect()
+        })
+        .collect();
+    not_beaten(&points)
+}
+
+/// Which run a figure is taken from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Run {
+    /// No birds, usual care.
+    NoBirds,
+    /// No birds, no care.
+    Nothing,
+    /// A strategy, by position in the plan.
+    Strategy(usize),
+}
+
+impl Comparison {
+    /// Values of a measure over the draws of one run.
+    #[must_use]
+    pub fn values(&self, run: Run, measure: Measure) -> Vec<f64> {
+        let of = |o: &DrawOutcome| match run {
+            Run::NoBirds => o.no_birds.measures.get(measure),
+            Run::Nothing => o.nothing.measures.get(measure),
+            Run::Strategy(s) => o.strategies[s].measures.get(measure),
+        };
+        self.outcomes.iter().map(of).collect()
+    }
+
+    /// Mean, median and range of a measure; `None` where it is blank in every draw.
+    #[must_use]
+    pub fn figure(&self, run: Run, measure: Measure) -> Option<Figure> {
+        let values: Vec<f64> = self.values(run, measure).into_iter().filter(|v| !v.is_nan()).collect();
+        let spread = spread(&values)?;
+        Some(Figure { mean: mean_interval(&values, LEVEL), spread })
+    }
+
+    /// Paired difference of a strategy to another run, mean and 95 % interval.
+    #[must_use]
+    pub fn difference(&self, run: Run, other: Run, measure: Measure) -> Option<Estimate> {
+        let pairs: Vec<(f64, f64)> = self
+            .values(run, measure)
+            .into_iter()
+            .zip(self.values(other, measure))
+            .filter(|(a, b)| !a.is_nan() && !b.is_nan())
+            .collect();
+        if pairs.is_empty() {
+            return None;
+        }
+        let (a, b): (Vec<f64>, Vec<f64>) = pairs.into_iter().unzip();
+        Some(paired(&a, &b, LEVEL).estimate)
+    }
+
+    /// The strategy the others are set against.
+    #[must_use]
+    pub fn reference(&self) -> Run {
+        Run::Strategy(self.plan.against)
+    }
+}
+
+/// A measure over the draws.
+#[derive(Clone, Debug)]
+pub struct Figure {
+    /// Mean and its 95 % interval.
+    pub mean: Estimate,
+    /// Median and the range nine of ten draws fall in.
+    pub spread: Spread,
+}

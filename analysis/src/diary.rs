@@ -1,0 +1,173 @@
+//! The diary: what was done at each gate, and why.
+
+use jiff::civil::Date;
+use sim_engine::agenda::Happening;
+use sim_engine::gates::reason::{Reason, Veto};
+use sim_engine::season::{DayView, Recorder};
+use sim_engine::site::Site;
+use sim_engine::world::World;
+
+/// One line of the diary.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Line {
+    /// The day.
+    pub date: Date,
+    /// The plot; empty for the whole site.
+    pub plot: String,
+    /// What happened.
+    pub what: String,
+    /// Why.
+    pub why: String,
+}
+
+/// How a gate stood on one day.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct GateState {
+    /// Open to the flock.
+    pub open: bool,
+    /// Why the strategy asked for what it did that day.
+    pub reason: Reason,
+    /// The rule that kept it shut, whether it was asked for or not.
+    pub rule: Option<Veto>,
+    /// The strategy asked for this gate.
+    pub asked: bool,
+    /// Cover outside beds in the evening.
+    pub cover: f64,
+}
+
+/// Keeps the diary of a run.
+#[derive(Clone, Debug, Default)]
+pub struct Diary {
+    /// Lines in order.
+    pub lines: Vec<Line>,
+    /// State of every gate, day-major by plot.
+    pub states: Vec<GateState>,
+    /// Events, by day.
+    pub events: Vec<(usize, Happening)>,
+    dates: Vec<Date>,
+    names: Vec<String>,
+}
+
+impl Diary {
+    /// State of a gate on a day of the run.
+    #[must_use]
+    pub fn state(&self, day: usize, plot: usize) -> Option<&GateState> {
+        self.states.get(day * self.names.len() + plot)
+    }
+
+    /// The diary as CSV.
+    #[must_use]
+    pub fn csv(&self) -> Vec<u8> {
+        let mut writer = csv::Writer::from_writer(Vec::new());
+        let mut rows = vec![["date".to_owned(), "plot".into(), "what".into(), "why".into()]];
+        rows.extend(self.lines.iter().map(|l| [l.date.to_string(), l.plot.clone(), l.what.clone(), l.why.clone()]));
+        // Writing to memory does not fail.
+        let written: Result<(), csv::Error> = rows.iter().try_for_each(|row| writer.write_record(row));
+        written.ok().and_then(|()| writer.into_inner().ok()).unwrap_or_default()
+    }
+
+    fn gate(&mut self, view: &DayView, plot: usize) {
+        let gates = view.gates;
+        let open = gates.openings.iter().any(|o| o.plot == plot);
+        let vetoed = gates.vetoed.iter().any(|(p, _)| *p == plot);
+        let reason = if gates.turned_round == Some(plot) {
+            Reason::TurnedRound
+        } else if gates.by_hand.contains(&plot) {
+            Reason::ByHand
+        } else {
+            gates.reason
+        };
+        let now = GateState {
+            open,
+            reason,
+            rule: view.world.seen[plot].shut,
+            asked: open || vetoed,
+            cover: view.world.cover_outside_beds(plot),
+        };
+        let before = view.day.checked_sub(1).and_then(|d| self.state(d, plot).copied());
+        self.note_change(view, plot, before, &now);
+        self.states.push(now);
+    }
+
+    fn note_change(&mut self, view: &DayView, plot: usize, before: Option<GateState>, now: &GateState) {
+        let was_open = before.is_some_and(|b| b.open);
+        let was_refused = before.is_some_and(|b| b.asked && !b.open);
+        let (what, why) = match (was_open, now.open) {
+            (false, true) => ("gate opened", now.reason.to_string()),
+            (true, false) => ("gate shut", now.rule.map_or_else(|| now.reason.to_string(), |r| r.to_string())),
+            (false, false) if now.asked && !was_refused => {
+                ("asked for, kept shut", now.rule.map_or_else(String::new, |r| r.to_string()))
+            }
+            _ => return,
+        };
+        let date = view.world.drivers.days[view.day].date;
+        self.lines.push(Line { date, plot: self.names[plot].clone(), what: what.into(), why });
+    }
+}
+
+impl Recorder for Diary {
+    fn start(&mut self, world: &World) {
+        self.names = world.site.plots.iter().map(|p| p.name.clone()).collect();
+        self.dates = world.drivers.days.iter().map(|d| d.date).collect();
+        self.states.reserve(world.site.days * world.site.plots.len());
+    }
+
+    fn event(&mut self, day: usize, happening: Happening) {
+        self.events.push((day, happening));
+    }
+
+    fn day(&mut self, view: &DayView) {
+        let today = view.day;
+        let date = self.dates[today];
+        let first = self.events.partition_point(|(day, _)| *day < today);
+        for &(_, happening) in &self.events[first..] {
+            if let Some((plot, what)) = in_words(view.world.site, happening) {
+                self.lines.push(Line { date, plot, what, why: String::new() });
+            }
+        }
+        for plot in 0..self.names.len() {
+            self.gate(view, plot);
+        }
+    }
+}
+
+/// An event in a keeper's words, with its plot; `None` for what only the model needs.
+#[must_use]
+pub fn in_words(site: &Site, happening: Happening) -> Option<(String, String)> {
+    let plot_name = |plot: usize| site.plots[plot].name.clone();
+    let crop_name = |plot: usize, ground: usize, crop: usize| {
+        &site.crops[site.plots[plot].grounds[ground].crops[crop].crop].name
+    };
+    let of_site = |what: String| Some((String::new(), what));
+    match happening {
+        Happening::OrderBegins { .. } => of_site("housing order begins: birds stay in".into()),
+        Happening::OrderEnds => of_site("housing order ends".into()),
+        Happening::Arrives { group } => of_site(format!("{} arrive", site.groups[group].name)),
+        Happening::IsolationEnds { group } => of_site(format!("isolation of {} ends", site.groups[group].name)),
+        Happening::Leaves { group } => of_site(format!("{} leave", site.groups[group].name)),
+        Happening::CropIn { plot, ground, crop } => {
+            Some((plot_name(plot), format!("{} goes into the ground", crop_name(plot, ground, crop))))
+        }
+        Happening::HarvestEnds { plot, ground, crop } => {
+            Some((plot_name(plot), format!("last harvest of {}", crop_name(plot, ground, crop))))
+        }
+        Happening::CropOut { plot, ground, crop } => {
+            Some((plot_name(plot), format!("{} ends", crop_name(plot, ground, crop))))
+        }
+        Happening::HeapSpread { plot, .. } => Some((plot_name(plot), "the heap is spread".into())),
+        Happening::GuardUp { plot, .. } => Some((plot_name(plot), "guards go up".into())),
+        Happening::GuardDown { plot, .. } => Some((plot_name(plot), "guards come down".into())),
+        Happening::EmergenceBegins { plot, pest } => {
+            Some((plot_name(plot), format!("{} begins to rise from the soil", site.pests[pest].name)))
+        }
+        Happening::LeafOut { .. }
+        | Happening::LeafFall { .. }
+        | Happening::CountingStarts { .. }
+        | Happening::SeasonEnds { .. }
+        | Happening::HarvestBegins { .. }
+        | Happening::CareDue { .. }
+        | Happening::YardCleaned
+        | Happening::GateSet { .. }
+        | Happening::GateFree { .. } => None,
+    }
+}

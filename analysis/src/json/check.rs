@@ -1,0 +1,161 @@
+//! `hensward.check/1`: what the program understood of a site file, or all its faults.
+
+use super::{Provenance, RunFacts};
+use crate::compare::in_words;
+use crate::report::cautions::{self, Caution};
+use scenarios::diagnose::Severity;
+use scenarios::{Fault, Faults, Library, SiteModel};
+use serde::{Deserialize, Serialize};
+
+/// The document of a check.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct CheckDocument {
+    /// `hensward.check/1`.
+    pub format: String,
+    /// Version of the program.
+    pub version: String,
+    /// Seed of all luck; a check uses none.
+    pub seed: u64,
+    /// Name of the site; of its file where the site has faults.
+    pub site: String,
+    /// Digest of the inputs' bytes.
+    pub input_digest: String,
+    /// The file can be used.
+    pub ok: bool,
+    /// Faults that keep it from being used, in the order of its lines.
+    pub faults: Vec<FaultSaid>,
+    /// What should be looked at again.
+    pub doubts: Vec<FaultSaid>,
+    /// What the file left open, and what was taken.
+    pub defaults: Vec<DefaultSaid>,
+    /// Plots by name.
+    pub plots: Vec<String>,
+    /// Strategies by name.
+    pub strategies: Vec<String>,
+    /// Numbers not known exactly that differ between draws.
+    pub unknowns: usize,
+    /// Points per unit.
+    pub aims: Vec<AimSaid>,
+    /// What must hold.
+    pub limits: Vec<LimitSaid>,
+    /// Cautions for this site.
+    pub cautions: Vec<Caution>,
+    /// What this machine did; only on standard output.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub run: Option<RunFacts>,
+}
+
+/// A fault or doubt.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct FaultSaid {
+    /// The file.
+    pub file: String,
+    /// Line from 1; 0: the file as a whole.
+    pub line: usize,
+    /// Column in characters from 1; 0: the file as a whole.
+    pub column: usize,
+    /// What is wrong.
+    pub message: String,
+    /// What would be right.
+    pub remedy: String,
+}
+
+/// A default.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct DefaultSaid {
+    /// Key.
+    pub key: String,
+    /// What was taken, as it would be written.
+    pub value: String,
+}
+
+/// An aim.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct AimSaid {
+    /// Measure.
+    pub measure: String,
+    /// Its unit.
+    pub unit: String,
+    /// Points per unit.
+    pub points: f64,
+}
+
+/// A limit.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct LimitSaid {
+    /// Key in the site file.
+    pub name: String,
+    /// Measure it binds.
+    pub measure: String,
+    /// The bound in the measure's unit.
+    pub bound: f64,
+    /// In words.
+    pub words: String,
+}
+
+/// The document of a site that can be used.
+#[must_use]
+pub fn check_document(model: &SiteModel, library: &Library, from: &Provenance, run: Option<RunFacts>) -> CheckDocument {
+    let aim = |&(m, points): &(sim_engine::measures::Measure, f64)| AimSaid {
+        measure: m.name().to_owned(),
+        unit: m.unit().to_owned(),
+        points,
+    };
+    let limit = |l: &scenarios::model::Limit| LimitSaid {
+        name: l.name.to_owned(),
+        measure: l.measure.name().to_owned(),
+        bound: l.bound,
+        words: in_words(l),
+    };
+    let default = |d: &scenarios::model::DefaultUsed| DefaultSaid { key: d.key.clone(), value: d.value.clone() };
+    CheckDocument {
+        ok: true,
+        doubts: model.doubts.iter().map(said).collect(),
+        defaults: model.defaults.iter().map(default).collect(),
+        plots: model.base.plots.iter().map(|p| p.name.clone()).collect(),
+        strategies: model.strategies.iter().map(|s| s.name.clone()).collect(),
+        unknowns: model.unknowns.len(),
+        aims: model.aims.iter().map(aim).collect(),
+        limits: model.limits.all.iter().map(limit).collect(),
+        cautions: cautions::of(model, library),
+        ..empty(&model.name, from, run)
+    }
+}
+
+/// The document of a site file with faults; `site` is its name on the command line.
+#[must_use]
+pub fn check_faults_document(site: &str, faults: &Faults, from: &Provenance, run: Option<RunFacts>) -> CheckDocument {
+    let of = |severity| faults.all().iter().filter(move |f| f.severity == severity).map(said).collect();
+    CheckDocument { faults: of(Severity::Error), doubts: of(Severity::Unusual), ..empty(site, from, run) }
+}
+
+fn empty(site: &str, from: &Provenance, run: Option<RunFacts>) -> CheckDocument {
+    CheckDocument {
+        format: "hensward.check/1".to_owned(),
+        version: from.version.clone(),
+        seed: from.seed,
+        site: site.to_owned(),
+        input_digest: from.input_digest.clone(),
+        ok: false,
+        faults: Vec::new(),
+        doubts: Vec::new(),
+        defaults: Vec::new(),
+        plots: Vec::new(),
+        strategies: Vec::new(),
+        unknowns: 0,
+        aims: Vec::new(),
+        limits: Vec::new(),
+        cautions: Vec::new(),
+        run,
+    }
+}
+
+fn said(fault: &Fault) -> FaultSaid {
+    FaultSaid {
+        file: fault.place.file.clone(),
+        line: fault.place.line,
+        column: fault.place.column,
+        message: fault.message.clone(),
+        remedy: fault.remedy.clone(),
+    }
+}

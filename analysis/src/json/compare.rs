@@ -1,0 +1,179 @@
+//! `hensward.compare/1`: strategies on the same luck, and the verdict.
+
+use super::figures::{finite, of_strategy, plain};
+use super::{Interval, MeasureFigures, PlainFigures, Provenance, RunFacts};
+use crate::compare::{Comparison, Run};
+use crate::verdict::{LimitStanding, Settle};
+use scenarios::SiteModel;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// The document of a comparison.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct CompareDocument {
+    /// `hensward.compare/1`.
+    pub format: String,
+    /// Version of the program.
+    pub version: String,
+    /// Seed of all luck.
+    pub seed: u64,
+    /// Name of the site.
+    pub site: String,
+    /// Digest of the inputs' bytes.
+    pub input_digest: String,
+    /// Possible years counted.
+    pub draws: usize,
+    /// Whole years each of them runs.
+    pub years: u32,
+    /// Name of the strategy the others are set against.
+    pub against: String,
+    /// The strategies, in the order asked.
+    pub strategies: Vec<StrategyFigures>,
+    /// No birds, usual care.
+    pub no_birds: BaselineFigures,
+    /// Neither birds nor care.
+    pub nothing: BaselineFigures,
+    /// The verdict.
+    pub verdict: VerdictFigures,
+    /// What this machine did; only on standard output.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub run: Option<RunFacts>,
+}
+
+/// One strategy.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct StrategyFigures {
+    /// Name.
+    pub name: String,
+    /// Points over the no-birds run.
+    pub aim: Interval,
+    /// Every limit holds often enough.
+    pub holds: bool,
+    /// Not beaten on everything the aims name.
+    pub undominated: bool,
+    /// The limits.
+    pub limits: Vec<LimitFigures>,
+    /// The measures by name.
+    pub measures: BTreeMap<String, MeasureFigures>,
+}
+
+/// How one limit fared.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct LimitFigures {
+    /// Key in the site file.
+    pub name: String,
+    /// In words.
+    pub words: String,
+    /// Draws in which it held.
+    pub held: usize,
+    /// Share of draws in which it held, 0 to 1.
+    pub chance: Option<f64>,
+    /// Lower end of the 95 % Wilson interval.
+    pub low: Option<f64>,
+    /// Upper end.
+    pub high: Option<f64>,
+    /// Often enough.
+    pub enough: bool,
+}
+
+/// Measures of a run without strategy.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct BaselineFigures {
+    /// The measures by name.
+    pub measures: BTreeMap<String, PlainFigures>,
+}
+
+/// The verdict.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct VerdictFigures {
+    /// In words.
+    pub text: String,
+    /// The best; `null` when too close to call or nothing holds.
+    pub best: Option<String>,
+    /// Share of bootstraps in which the leader stays best.
+    pub sure: Option<f64>,
+    /// Highest mean aim among those that hold, also when too close to call.
+    pub leader: Option<String>,
+    /// The next.
+    pub runner_up: Option<String>,
+    /// Leader less runner-up, points; interval simultaneous over all pairs.
+    pub difference: Interval,
+    /// Lead worth having, points.
+    pub worth: Option<f64>,
+    /// Others that may be worth as much as the leader.
+    pub also_close: Vec<String>,
+    /// When nothing holds: what comes nearest.
+    pub nearest: Option<String>,
+    /// What would settle it: `settled`, `more_years`, `either_will_do`, `measure`, `ease_limit_or_change`.
+    pub settle: String,
+    /// Possible years that should settle it, with `more_years`.
+    pub settle_draws: Option<usize>,
+}
+
+/// Makes the document. `run` is `None` for files.
+#[must_use]
+pub fn compare_document(model: &SiteModel, c: &Comparison, from: &Provenance, run: Option<RunFacts>) -> CompareDocument {
+    CompareDocument {
+        format: "hensward.compare/1".to_owned(),
+        version: from.version.clone(),
+        seed: from.seed,
+        site: model.name.clone(),
+        input_digest: from.input_digest.clone(),
+        draws: c.outcomes.len(),
+        years: model.years,
+        against: c.names.get(c.plan.against).cloned().unwrap_or_default(),
+        strategies: (0..c.names.len()).map(|s| strategy(c, s)).collect(),
+        no_birds: BaselineFigures { measures: plain(c, Run::NoBirds) },
+        nothing: BaselineFigures { measures: plain(c, Run::Nothing) },
+        verdict: verdict(c),
+        run,
+    }
+}
+
+fn strategy(c: &Comparison, s: usize) -> StrategyFigures {
+    let standing = &c.verdict.standings[s];
+    StrategyFigures {
+        name: c.names[s].clone(),
+        aim: c.aim[s].into(),
+        holds: standing.holds,
+        undominated: c.undominated[s],
+        limits: standing.limits.iter().map(limit).collect(),
+        measures: of_strategy(c, Run::Strategy(s)),
+    }
+}
+
+fn limit(l: &LimitStanding) -> LimitFigures {
+    LimitFigures {
+        name: l.name.clone(),
+        words: l.plain.clone(),
+        held: l.held,
+        chance: finite(l.chance.chance),
+        low: finite(l.chance.low),
+        high: finite(l.chance.high),
+        enough: l.enough,
+    }
+}
+
+fn verdict(c: &Comparison) -> VerdictFigures {
+    let v = &c.verdict;
+    let (settle, settle_draws) = match v.settle {
+        Settle::Settled => ("settled", None),
+        Settle::MoreYears(draws) => ("more_years", Some(draws)),
+        Settle::EitherWillDo => ("either_will_do", None),
+        Settle::Measure => ("measure", None),
+        Settle::EaseLimitOrChange => ("ease_limit_or_change", None),
+    };
+    VerdictFigures {
+        text: v.text.clone(),
+        best: v.best.clone(),
+        sure: finite(v.sure),
+        leader: v.leader.clone(),
+        runner_up: v.runner_up.clone(),
+        difference: v.difference.map(Interval::from).unwrap_or_default(),
+        worth: finite(v.worth),
+        also_close: v.also_close.clone(),
+        nearest: v.nearest.clone(),
+        settle: settle.to_owned(),
+        settle_draws,
+    }
+}

@@ -1,0 +1,39 @@
+//! `draws.csv`: one row a possible year and run, every measure with its unit in the header.
+
+use crate::compare::Comparison;
+use sim_engine::measures::{Measure, Measures};
+
+/// Raw rows beside the summary: draw, run, kind of run, points over no birds, measures.
+/// A blank measure is an empty cell.
+#[must_use]
+pub fn compare_csv(c: &Comparison) -> Vec<u8> {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    let mut rows = vec![header()];
+    for (i, outcome) in c.outcomes.iter().enumerate() {
+        for (s, name) in c.names.iter().enumerate() {
+            rows.push(row(i, name, "strategy", Some(c.aims[s][i]), &outcome.strategies[s].measures));
+        }
+        rows.push(row(i, "no birds", "no_birds", Some(0.0), &outcome.no_birds.measures));
+        rows.push(row(i, "nothing", "nothing", None, &outcome.nothing.measures));
+    }
+    // Writing to memory does not fail.
+    let written: Result<(), csv::Error> = rows.iter().try_for_each(|row| writer.write_record(row));
+    written.ok().and_then(|()| writer.into_inner().ok()).unwrap_or_default()
+}
+
+fn header() -> Vec<String> {
+    let fixed = ["draw", "run", "kind", "aim[points]"].map(str::to_owned);
+    let measures = Measure::ALL.iter().map(|m| format!("{}[{}]", m.name(), m.unit()));
+    fixed.into_iter().chain(measures).collect()
+}
+
+fn row(index: usize, name: &str, kind: &str, aim: Option<f64>, measures: &Measures) -> Vec<String> {
+    let fixed = [(index + 1).to_string(), name.to_owned(), kind.to_owned(), aim.map_or_else(String::new, cell)];
+    let values = Measure::ALL.iter().map(|&m| cell(measures.get(m)));
+    fixed.into_iter().chain(values).collect()
+}
+
+/// The shortest digits that give the very number back.
+fn cell(value: f64) -> String {
+    if value.is_finite() { (value + 0.0).to_string() } else { String::new() }
+}

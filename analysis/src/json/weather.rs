@@ -1,0 +1,108 @@
+//! `hensward.weather/1`: a climate fitted to a station, or generated days.
+
+use super::figures::finite;
+use super::{Provenance, RunFacts};
+use serde::{Deserialize, Serialize};
+use sim_engine::weather::DayWeather;
+use sim_engine::weather::agreement::Agreement;
+use sim_engine::weather::fit::Fitted;
+
+/// The document of `weather fit` and `weather draw`.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct WeatherDocument {
+    /// `hensward.weather/1`.
+    pub format: String,
+    /// Version of the program.
+    pub version: String,
+    /// Seed of all luck.
+    pub seed: u64,
+    /// The station's file or the site.
+    pub site: String,
+    /// Digest of the inputs' bytes.
+    pub input_digest: String,
+    /// `fit` or `draw`.
+    pub action: String,
+    /// First day, `YYYY-MM-DD`; `null` without days.
+    pub first: Option<String>,
+    /// Last day.
+    pub last: Option<String>,
+    /// Days fitted to, or drawn.
+    pub days: usize,
+    /// Days of the station that were filled in gaps.
+    pub filled: usize,
+    /// What a user should know about the fit.
+    pub notes: Vec<String>,
+    /// Station and generator side by side; empty for `draw`.
+    pub checks: Vec<AgreementFigures>,
+    /// Bonferroni p-value over the checks.
+    pub combined_p: Option<f64>,
+    /// What this machine did; only on standard output.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub run: Option<RunFacts>,
+}
+
+/// One comparison of station and generator.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct AgreementFigures {
+    /// Month, or "whole year".
+    pub when: String,
+    /// What, with its unit.
+    pub what: String,
+    /// Mean of the station's years.
+    pub station: Option<f64>,
+    /// Mean of the generated years.
+    pub generated: Option<f64>,
+    /// Standard error of the difference.
+    pub standard_error: Option<f64>,
+    /// Two-sided p-value.
+    pub p_value: Option<f64>,
+}
+
+/// The document of a fit; `filled` are days of the station filled in gaps.
+#[must_use]
+pub fn fit_document(station: &str, days: &[DayWeather], filled: usize, fitted: &Fitted, agreement: Option<&Agreement>, from: &Provenance, run: Option<RunFacts>) -> WeatherDocument {
+    let checks = agreement.map(|a| a.rows.iter().map(check).collect()).unwrap_or_default();
+    WeatherDocument {
+        filled,
+        notes: fitted.notes.clone(),
+        checks,
+        combined_p: agreement.and_then(|a| finite(a.combined_p)),
+        ..document("fit", station, days, from, run)
+    }
+}
+
+/// The document of drawn days.
+#[must_use]
+pub fn weather_draw_document(site: &str, days: &[DayWeather], from: &Provenance, run: Option<RunFacts>) -> WeatherDocument {
+    document("draw", site, days, from, run)
+}
+
+fn document(action: &str, site: &str, days: &[DayWeather], from: &Provenance, run: Option<RunFacts>) -> WeatherDocument {
+    WeatherDocument {
+        format: "hensward.weather/1".to_owned(),
+        version: from.version.clone(),
+        seed: from.seed,
+        site: site.to_owned(),
+        input_digest: from.input_digest.clone(),
+        action: action.to_owned(),
+        first: days.first().map(|d| d.date.to_string()),
+        last: days.last().map(|d| d.date.to_string()),
+        days: days.len(),
+        filled: 0,
+        notes: Vec::new(),
+        checks: Vec::new(),
+        combined_p: None,
+        run,
+    }
+}
+
+fn check(row: &sim_engine::weather::agreement::AgreementRow) -> AgreementFigures {
+    AgreementFigures {
+        when: row.when().to_owned(),
+        what: row.what.to_owned(),
+        station: finite(row.station),
+        generated: finite(row.generated),
+        standard_error: finite(row.standard_error),
+        p_value: finite(row.p_value),
+    }
+}

@@ -1,0 +1,113 @@
+//! What a strategy does, and what it costs and buys, in a sentence each.
+
+use super::words::{figure, list};
+use crate::compare::{Comparison, Run};
+use crate::stats::mean;
+use scenarios::SiteModel;
+use sim_engine::gates::spec::StrategyKind;
+use sim_engine::measures::Measure;
+
+/// What strategy `which` of the model does, as a sentence.
+#[must_use]
+pub fn what_it_does(model: &SiteModel, which: usize) -> String {
+    let Some(spec) = model.strategies.get(which) else { return String::new() };
+    let mut text = kind(model, &spec.kind);
+    if let Some(hours) = spec.hours {
+        text += &format!(" {hours} hours a day.");
+    }
+    if let Some(birds) = spec.birds {
+        text += &format!(" At most {birds} birds.");
+    }
+    text
+}
+
+fn kind(model: &SiteModel, kind: &StrategyKind) -> String {
+    let plot = |p: &usize| model.base.plots.get(*p).map_or("?", |plot| plot.name.as_str());
+    let other = |s: &usize| model.strategies.get(*s).map_or("?", |spec| spec.name.as_str());
+    match kind {
+        StrategyKind::AllShut => "Every gate shut.".to_owned(),
+        StrategyKind::AllOpen => "Every gate that may be is open, every day.".to_owned(),
+        StrategyKind::Continuous { plot: p } => format!("The birds stay in {} for good.", plot(p)),
+        StrategyKind::FixedTurn { order, stay_days, by_area } => {
+            let names: Vec<&str> = order.iter().map(plot).collect();
+            let stay = figure(*stay_days, 0);
+            let length =
+                if *by_area { format!("{stay} days on average, longer in large plots") } else { format!("{stay} days each") };
+            format!("A fixed turn, {length}: {}.", list(&names))
+        }
+        StrategyKind::ByEye { enter_above, leave_below, longest_stay_days, shortest_rest_days } => format!(
+            "By the look of the ground: in above {} % cover, out below {} %, at most {} days, then at least {} days' rest.",
+            figure(100.0 * enter_above, 0),
+            figure(100.0 * leave_below, 0),
+            figure(*longest_stay_days, 0),
+            figure(*shortest_rest_days, 0)
+        ),
+        StrategyKind::BetweenCrops { stay_days, otherwise } => {
+            format!("{} days in a plot whose crop is out; else {}.", figure(*stay_days, 0), other(otherwise))
+        }
+        StrategyKind::PestDate { plot: p, pest, from_dd, to_dd, otherwise } => format!(
+            "In {} while {} leaves the soil ({} to {} degree-days round half emergence); else {}.",
+            plot(p),
+            model.base.pests.get(*pest).map_or("?", |pest| pest.name.as_str()),
+            figure(*from_dd, 0),
+            figure(*to_dd, 0),
+            other(otherwise)
+        ),
+        StrategyKind::Weather { shade_above_c, off_wet_ground, otherwise } => {
+            let shade = shade_above_c.map(|c| format!("under shade after a day above {} °C", figure(c, 0)));
+            let wet = off_wet_ground.then(|| "in the yard on wet ground".to_owned());
+            let rules: Vec<String> = shade.into_iter().chain(wet).collect();
+            capital(&format!("{}; else {}.", rules.join(", "), other(otherwise)))
+        }
+        StrategyKind::Dated { openings } => format!("By a list of {} dates.", openings.len()),
+        StrategyKind::Layered { layers } => {
+            let names: Vec<&str> = layers.iter().map(other).collect();
+            format!("The first of these that has an answer: {}.", names.join(", "))
+        }
+    }
+}
+
+/// The first letter made large.
+#[must_use]
+pub fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}
+
+/// What a strategy costs and buys against the no-birds run, in one sentence, on means.
+#[must_use]
+pub fn costs_and_buys(c: &Comparison, s: usize) -> String {
+    let value = |m: Measure| {
+        let values: Vec<f64> = c.values(Run::Strategy(s), m).into_iter().filter(|v| !v.is_nan()).collect();
+        if values.is_empty() { f64::NAN } else { mean(&values) }
+    };
+    let (mut costs, mut buys) = (Vec::new(), Vec::new());
+    for (measure, more, less) in SAID {
+        let v = value(*measure);
+        let text = figure(v.abs(), measure.decimals());
+        if v.is_nan() || text.chars().all(|c| "0.".contains(c)) {
+            continue;
+        }
+        let (words, good) = if v > 0.0 { (more, measure != &Measure::CoverLoss && measure != &Measure::GateMoves) } else { (less, false) };
+        let clause = words.replace("{}", &text);
+        if clause.is_empty() {
+            continue;
+        }
+        if good { buys.push(clause) } else { costs.push(clause) }
+    }
+    match (costs.is_empty(), buys.is_empty()) {
+        (true, true) => "Costs and buys next to nothing.".to_owned(),
+        (false, true) => format!("Costs {}; buys nothing.", list(&costs)),
+        (true, false) => format!("Buys {}.", list(&buys)),
+        (false, false) => format!("Costs {}; buys {}.", list(&costs), list(&buys)),
+    }
+}
+
+/// Measure, words where it is above nought, words where it is below (a cost).
+const SAID: &[(Measure, &str, &str)] = &[
+    (Measure::CoverLoss, "{} points of ground cover", ""),
+    (Measure::GateMoves, "{} gate moves a year", ""),
+    (Measure::WeedingSaved, "{} h less hand weeding a year", "{} h more hand weeding a year"),
+    (Measure::PestSuppression, "{} % fewer pests from the soil", "{} % more pests from the soil"),
+    (Measure::FeedSaved, "{} kg of feed a year", "{} kg of feed a year"),
+];

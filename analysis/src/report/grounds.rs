@@ -1,0 +1,85 @@
+//! What the figures rest on: what was taken for granted, doubts, cautions, how to read, provenance.
+
+use super::Compared;
+use super::words::{figure, possible_years, unit};
+use crate::json::Provenance;
+use maud::{Markup, html};
+use scenarios::{Library, SiteModel};
+
+pub(super) fn taken_for_granted(model: &SiteModel) -> Markup {
+    html! {
+        section {
+            h2 { "What was taken for granted" }
+            @if model.defaults.is_empty() {
+                p { "Nothing: the site file says everything." }
+            } @else {
+                p { "The site file is silent on these; change them there if they are not so." }
+                table.stack.granted {
+                    thead { tr { th { "Key in the site file" } th { "Taken as" } } }
+                    tbody { @for d in &model.defaults { tr { td.what { code { (d.key) } } td data-head="Taken as" { (d.value) } } } }
+                }
+            }
+            @if !model.doubts.is_empty() {
+                h3 { "Worth another look" }
+                ul { @for d in &model.doubts {
+                    li {
+                        @if d.place.line > 0 { "Line " (d.place.line) ": " }
+                        (d.message) ". " (d.remedy)
+                    }
+                } }
+            }
+        }
+    }
+}
+
+pub(super) fn cautions(model: &SiteModel, library: &Library) -> Markup {
+    html! {
+        section.cautions {
+            h2 { "Cautions" }
+            dl { @for c in super::cautions::of(model, library) { div { dt { (c.about) } dd { (c.text) } } } }
+        }
+    }
+}
+
+pub(super) fn how_to_read(told: &Compared<'_>) -> Markup {
+    let (model, c) = (told.model, told.comparison);
+    html! {
+        section {
+            h2 { "How to read this" }
+            ul {
+                li { strong { "A possible year" } " is one luck: one weather and one value of everything that is not known exactly (seeds and pests in the soil, how much hens eat). Every strategy lives through the same ones, so differences between strategies are surer than the figures themselves." }
+                li { strong { "The aim" } " adds up what you said each thing is worth to you: " (aims(model)) ". Nought is what you have without birds." }
+                li { strong { "Ground cover lost" } " is the mean, over days and plots outside beds, of how much less ground is covered than without birds." }
+                li { strong { "Pests kept down" } " is how many fewer adults rise from the plots' own soil than without birds. What flies in from next door is not changed by any gate here, and is told apart under “Every measure”." }
+                li { strong { "The best" } " has the highest mean aim among strategies that keep every limit often enough. A lead under "
+                    (figure(100.0 * c.plan.worth, 0)) " % of the gain is not worth a change of plan, and is called too close." }
+                li { strong { "Not beaten on everything" } ": no other strategy is at least as good in all that the aims name and better in something." }
+            }
+        }
+    }
+}
+
+fn aims(model: &SiteModel) -> String {
+    let each = model.aims.iter().map(|(m, points)| {
+        let sign = if *points > 0.0 { "+" } else { "" };
+        format!("{sign}{} per unit of {} ({})", points.to_string().replace('-', "−"), m.plain(), unit(m.unit()))
+    });
+    each.collect::<Vec<_>>().join("; ")
+}
+
+pub(super) fn provenance(model: &SiteModel, from: &Provenance, draws: usize) -> Markup {
+    html! {
+        footer {
+            h2 { "Where this comes from" }
+            dl {
+                div { dt { "Program" } dd { "hensward " (from.version) } }
+                div { dt { "Site" } dd { (model.name) } }
+                div { dt { "Seed" } dd { (from.seed) } }
+                div { dt { "Digest of the inputs" } dd { code { (from.input_digest) } } }
+                div { dt { "Counted on" } dd { (possible_years(draws)) } }
+                @if let Some(years) = model.weather.distinct_draws() { div { dt { "Weather" } dd { (years) " whole years of the station" } } }
+            }
+            p { "The same site, seed and version give this very page again." }
+        }
+    }
+}

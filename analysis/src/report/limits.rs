@@ -1,0 +1,49 @@
+//! How often each limit held, by strategy.
+
+use super::Compared;
+use super::describe::capital;
+use super::words::{figure, held, typeset};
+use crate::verdict::LimitStanding;
+use maud::{Markup, html};
+
+pub(super) fn part(told: &Compared<'_>) -> Markup {
+    let c = told.comparison;
+    let Some(first) = c.verdict.standings.first().filter(|s| !s.limits.is_empty()) else {
+        return html! { section { h2 { "Limits" } p { "The site file sets no limits; only the waiting period before harvest binds every gate." } } };
+    };
+    let heads: Vec<String> = first.limits.iter().map(|l| capital(&typeset(&l.plain))).collect();
+    html! {
+        section {
+            h2 { "Limits" }
+            p {
+                "A strategy is only advised if each limit held in at least " (figure(100.0 * c.plan.sure, 0))
+                " of 100 possible years. In brackets: the range the true chance lies in, 95 % sure (Wilson's interval). "
+                "The waiting period before harvest is no limit but a rule: no strategy can break it."
+            }
+            table.stack {
+                thead { tr { th { "Strategy" } @for head in &heads { th { (head) } } } }
+                tbody {
+                    @for standing in &c.verdict.standings {
+                        tr {
+                            td.what { strong { (standing.name) } }
+                            @for (limit, head) in standing.limits.iter().zip(&heads) { (cell(limit, head)) }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn cell(limit: &LimitStanding, head: &str) -> Markup {
+    let percent = |share: f64| figure(100.0 * share, 0);
+    html! {
+        td.fails[!limit.enough] data-head=(head) {
+            span {
+                "held in " (held(limit.held, limit.draws))
+                @if !limit.enough { " ✗" }
+                small { " (" (percent(limit.chance.low)) " to " (percent(limit.chance.high)) " %)" }
+            }
+        }
+    }
+}

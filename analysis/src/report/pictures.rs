@@ -1,0 +1,236 @@
+//! The charts of reports and folders: what each shows, made from a comparison or season.
+
+use super::words::held;
+use crate::charts::Chart;
+use crate::charts::bars::{Bar, BarsData, bars};
+use crate::charts::fan::{FanData, FanPanel, fan};
+use crate::charts::season_strip::{Mark, SpanKind, StripData, StripRow, season_strip};
+use crate::charts::trade_off::{PointKind, TradeOffData, TradePoint, finding, trade_off};
+use crate::compare::{Comparison, Run};
+use crate::luck::Draw;
+use crate::season::Season;
+use crate::stats::Estimate;
+use crate::stats::quantiles::spread;
+use scenarios::SiteModel;
+use sim_engine::agenda::Happening;
+use sim_engine::gates::reason::Veto;
+use sim_engine::gates::spec::StrategyKind;
+use sim_engine::measures::Measure;
+
+const BLANK: Estimate = Estimate { mean: f64::NAN, low: f64::NAN, high: f64::NAN };
+
+/// Cover lost against pests kept down, with both runs without birds. `None` if no run has pests.
+#[must_use]
+pub fn trade(c: &Comparison) -> Option<Chart> {
+    let strategies = (0..c.names.len()).map(|s| {
+        let holds = c.verdict.standings[s].holds;
+        point(c, Run::Strategy(s), &c.names[s], PointKind::Strategy, holds)
+    });
+    // With nothing done, hoed and mown ground is missed: the same origin, another cover.
+    let nothing = point(c, Run::Nothing, "no birds, no care", PointKind::UsualCare, true);
+    let no_birds = point(c, Run::NoBirds, "no birds", PointKind::NoBirds, true);
+    let apart = (nothing.cover_loss.mean - no_birds.cover_loss.mean).abs() > APART;
+    let points: Vec<TradePoint> =
+        std::iter::once(no_birds).chain(apart.then_some(nothing)).chain(strategies).collect();
+    let any = points.iter().any(|p| p.kind == PointKind::Strategy && p.suppression.mean.is_finite());
+    any.then(|| trade_off(&TradeOffData { title: finding(&points), points }))
+}
+
+/// Points of cover under which two baselines would lie on one another.
+const APART: f64 = 0.3;
+
+fn point(c: &Comparison, run: Run, name: &str, kind: PointKind, holds: bool) -> TradePoint {
+    let of = |measure| c.figure(run, measure).map_or(BLANK, |figure| figure.mean);
+    TradePoint {
+        name: name.to_owned(),
+        cover_loss: of(Measure::CoverLoss),
+        suppression: of(Measure::PestSuppression),
+        kind,
+        holds,
+    }
+}
+
+/// The aim by strategy, highest first.
+#[must_use]
+pub fn aim(c: &Comparison) -> Chart {
+    let verdict = &c.verdict;
+    let mut order: Vec<usize> = (0..c.names.len()).collect();
+    order.sort_by(|&a, &b| c.aim[b].mean.total_cmp(&c.aim[a].mean));
+    let bar = |s: usize| {
+        let standing = &verdict.standings[s];
+        let weakest = standing.weakest();
+        Bar {
+            name: c.names[s].clone(),
+            value: c.aim[s],
+            holds: standing.holds,
+            best: verdict.best.as_ref() == Some(&c.names[s]),
+            note: weakest.map_or_else(String::new, |limit| format!("held in {}", held(limit.held, limit.draws))),
+        }
+    };
+    bars(&BarsData {
+        title: headline(c),
+        quantity: "aim, points gained over no birds".to_owned(),
+        bars: order.into_iter().map(bar).collect(),
+    })
+}
+
+/// The verdict in one line.
+#[must_use]
+pub fn headline(c: &Comparison) -> String {
+    let verdict = &c.verdict;
+    match (&verdict.best, &verdict.leader, &verdict.runner_up) {
+        (Some(best), _, Some(_)) => format!("{best} gains most of those that keep every limit"),
+        (_, Some(leader), Some(next)) => format!("{leader} or {next}: too close to call"),
+        (_, Some(leader), None) if c.names.len() == 1 => format!("{leader} keeps every limit"),
+        (_, Some(leader), None) => format!("Only {leader} keeps every limit"),
+        (_, None, _) => "No strategy keeps every limit often enough".to_owned(),
+    }
+}
+
+/// Position of the strategy a report looks at closely: the best, the leader, or what comes nearest.
+#[must_use]
+pub fn leading(c: &Comparison) -> usize {
+    let name = c.verdict.leader.as_ref().or(c.verdict.nearest.as_ref());
+    name.and_then(|name| c.names.iter().position(|n| n == name)).unwrap_or(0)
+}
+
+/// Least cover of any plot, day by day: the leading strategy, the one the others are set against
+/// and every gate open.
+#[must_use]
+pub fn least_cover(model: &SiteModel, c: &Comparison) -> Chart {
+    let all_open = (0..c.names.len())
+        .find(|&s| model.strategies.get(c.plan.which[s]).is_some_and(|spec| spec.kind == StrategyKind::AllOpen));
+    let mut shown = vec![leading(c)];
+    for s in [Some(c.plan.against), all_open].into_iter().flatten() {
+        if !shown.contains(&s) {
+            shown.push(s);
+        }
+    }
+    let days = model.base.days;
+    let without: Vec<f64> = columns(days, |day| c.outcomes.iter().map(|o| at(&o.no_birds.least_cover, day)).collect(), |q| q.median);
+    let panels = shown.iter().map(|&s| panel(c, s, days, &without)).collect();
+    let bound = model.limits.all.iter().find(|l| l.measure == Measure::LeastCover).map(|l| 100.0 * l.bound);
+    fan(&FanData {
+        title: cover_title(c, leading(c)),
+        quantity: "cover of the barest plot, %".to_owned(),
+        start: model.base.start,
+        panels,
+        limit: bound.map(|b| (b, format!("limit {b:.0} %"))),
+        reference: "no birds, median".to_owned(),
+    })
+}
+
+fn cover_title(c: &Comparison, s: usize) -> String {
+    let least = c.figure(Run::Strategy(s), Measure::LeastCover);
+    least.map_or_else(
+        || format!("{}: cover of the barest plot", c.names[s]),
+        |f| format!("{}: the barest plot falls to {:.0} % cover in the middle case", c.names[s], 100.0 * f.spread.median),
+    )
+}
+
+fn at(days: &[u16], day: usize) -> f64 {
+    days.get(day).map_or(f64::NAN, |&thousandths| f64::from(thousandths) / 10.0)
+}
+
+fn columns(days: usize, of: impl Fn(usize) -> Vec<f64>, pick: fn(&crate::stats::quantiles::Spread) -> f64) -> Vec<f64> {
+    (0..days).map(|day| spread(&of(day)).map_or(f64::NAN, |q| pick(&q))).collect()
+}
+
+fn panel(c: &Comparison, s: usize, days: usize, without: &[f64]) -> FanPanel {
+    let mut panel = FanPanel { name: c.names[s].clone(), reference: without.to_vec(), ..FanPanel::default() };
+    for day in 0..days {
+        let values: Vec<f64> = c.outcomes.iter().map(|o| at(&o.strategies[s].least_cover, day)).collect();
+        let q = spread(&values);
+        let of = |pick: fn(&crate::stats::quantiles::Spread) -> f64| q.as_ref().map_or(f64::NAN, pick);
+        panel.p05.push(of(|q| q.p05));
+        panel.p25.push(of(|q| q.p25));
+        panel.median.push(of(|q| q.median));
+        panel.p75.push(of(|q| q.p75));
+        panel.p95.push(of(|q| q.p95));
+    }
+    panel
+}
+
+/// The strip of a season: plots down, days across, gates, crops and rules.
+#[must_use]
+pub fn strip(model: &SiteModel, draw: &Draw, which: usize, season: &Season) -> Chart {
+    let rows = (0..draw.site.plots.len()).map(|plot| strip_row(draw, plot, season)).collect();
+    let (name, least) = barest(model, season);
+    let title = format!("{}: {name} is the barest, down to {:.0} % cover", strategy_name(model, which), 100.0 * least);
+    season_strip(&StripData { title, start: draw.site.start, rows })
+}
+
+fn strategy_name(model: &SiteModel, which: usize) -> &str {
+    model.strategies.get(which).map_or("", |spec| spec.name.as_str())
+}
+
+/// The plot whose cover falls lowest, and how low.
+fn barest<'m>(model: &'m SiteModel, season: &Season) -> (&'m str, f64) {
+    let plots = model.base.plots.iter().zip(&season.plots).map(|(plot, figures)| (plot.name.as_str(), figures.least_cover));
+    plots.reduce(|worst, next| if next.1 < worst.1 { next } else { worst }).unwrap_or(("", f64::NAN))
+}
+
+fn strip_row(draw: &Draw, plot: usize, season: &Season) -> StripRow {
+    let state = |day: usize| season.diary.state(day, plot);
+    let open = (0..draw.site.days).map(|day| state(day).is_some_and(|state| state.open)).collect();
+    let marks = season.diary.events.iter().filter_map(|&(day, what)| Some((day, mark(what, plot)?))).collect();
+    StripRow {
+        name: draw.site.plots[plot].name.clone(),
+        cover: season.cover[plot].clone(),
+        open,
+        marks,
+        spans: spans(draw, plot, season),
+    }
+}
+
+fn mark(what: Happening, of: usize) -> Option<Mark> {
+    match what {
+        Happening::CropIn { plot, .. } if plot == of => Some(Mark::CropIn),
+        Happening::HarvestBegins { plot } if plot == of => Some(Mark::Harvest),
+        Happening::CropOut { plot, .. } if plot == of => Some(Mark::CropOut),
+        Happening::HeapSpread { plot, .. } if plot == of => Some(Mark::Note),
+        _ => None,
+    }
+}
+
+/// Stretches in which a rule keeps the plot shut.
+fn spans(draw: &Draw, plot: usize, season: &Season) -> Vec<(usize, usize, SpanKind)> {
+    let kind = |day: usize| match season.diary.state(day, plot)?.rule? {
+        Veto::Housing => Some(SpanKind::Housing),
+        Veto::WaitingPeriod { .. } => Some(SpanKind::Waiting),
+        Veto::Isolation => Some(SpanKind::Isolation),
+        Veto::CropStanding | Veto::Mud | Veto::Frozen | Veto::Snow => None,
+    };
+    let kinds: Vec<Option<SpanKind>> = (0..draw.site.days).map(kind).collect();
+    let mut first = 0;
+    let mut spans = Vec::new();
+    for run in kinds.chunk_by(|a, b| a == b) {
+        if let Some(kind) = run[0] {
+            spans.push((first, first + run.len(), kind));
+        }
+        first += run.len();
+    }
+    spans
+}
+
+/// Cover of each plot over a season, with the no-birds run beside it.
+#[must_use]
+pub fn cover(model: &SiteModel, which: usize, season: &Season) -> Chart {
+    let percent = |days: &[f64]| days.iter().map(|cover| 100.0 * cover).collect::<Vec<f64>>();
+    let panel = |plot: usize| FanPanel {
+        name: model.base.plots[plot].name.clone(),
+        median: percent(&season.cover[plot]),
+        reference: percent(&season.cover_without[plot]),
+        ..FanPanel::default()
+    };
+    let loss = season.measures.get(Measure::CoverLoss);
+    let line = 100.0 * model.limits.cover_line;
+    fan(&FanData {
+        title: format!("{} costs {loss:.1} points of ground cover against no birds", strategy_name(model, which)),
+        quantity: "ground cover, %".to_owned(),
+        start: model.base.start,
+        panels: (0..model.base.plots.len()).map(panel).collect(),
+        limit: Some((line, format!("limit {line:.0} %"))),
+        reference: "no birds".to_owned(),
+    })
+}

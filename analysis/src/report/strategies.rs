@@ -1,0 +1,92 @@
+//! Every strategy in a line: what it does, what it costs and buys, its points, its limits.
+
+use super::Compared;
+use super::describe::{costs_and_buys, what_it_does};
+use super::words::{figure, held, interval};
+use crate::compare::{Comparison, Run};
+use crate::stats::mean;
+use maud::{Markup, html};
+use sim_engine::measures::Measure;
+
+pub(super) fn part(told: &Compared<'_>) -> Markup {
+    let c = told.comparison;
+    let mut order: Vec<usize> = (0..c.names.len()).collect();
+    order.sort_by(|&a, &b| {
+        let key = |s: usize| (c.verdict.standings[s].holds, c.aim[s].mean);
+        let (a, b) = (key(a), key(b));
+        b.0.cmp(&a.0).then(b.1.total_cmp(&a.1))
+    });
+    html! {
+        section {
+            h2 { "The strategies" }
+            p { "Costs and gains are means over the possible years, held against the same years without birds and with the usual hoeing, mowing and clearing." }
+            table.stack.strategies {
+                thead { tr { th { "Strategy" } th.number { "Aim, points" br; small { "(95 % interval)" } } th { "Every limit" } } }
+                tbody {
+                    @for s in order { (row(told, s)) }
+                    (baseline("No birds, usual care", "Every gate shut; hands work as always. The others are held against it.", "0"))
+                    (baseline("Nothing", &nothing(c), "–"))
+                }
+            }
+        }
+    }
+}
+
+fn row(told: &Compared<'_>, s: usize) -> Markup {
+    let c = told.comparison;
+    let standing = &c.verdict.standings[s];
+    let best = c.verdict.best.as_ref() == Some(&c.names[s]);
+    html! {
+        tr.best[best] {
+            td.what {
+                strong { (c.names[s]) } " " (tags(c, s))
+                p { (what_it_does(told.model, c.plan.which[s])) }
+                p { (costs_and_buys(c, s)) }
+            }
+            td.number data-head="Aim, points" { (interval(c.aim[s], 1)) }
+            td data-head="Every limit" {
+                @match standing.weakest() {
+                    None => "none set",
+                    Some(_) if standing.holds => "holds",
+                    Some(limit) => { "gives way" small { " (held in " (held(limit.held, limit.draws)) ")" } },
+                }
+            }
+        }
+    }
+}
+
+fn tags(c: &Comparison, s: usize) -> Markup {
+    let verdict = &c.verdict;
+    let is = |name: &Option<String>| name.as_ref() == Some(&c.names[s]);
+    html! {
+        @if is(&verdict.best) { span.tag { "best" } " " }
+        @else if is(&verdict.leader) { span.tag { "ahead, but close" } " " }
+        @if is(&verdict.nearest) { span.tag { "comes nearest" } " " }
+        @if s == c.plan.against { span.tag { "set against" } " " }
+        @if c.undominated[s] { span.tag { "not beaten on everything" } }
+    }
+}
+
+fn baseline(name: &str, words: &str, aim: &str) -> Markup {
+    html! {
+        tr.baseline {
+            td.what { strong { (name) } p { (words) } }
+            td.number data-head="Aim, points" { (aim) }
+            td data-head="Every limit" { "–" }
+        }
+    }
+}
+
+/// Care against no care, both without birds.
+fn nothing(c: &Comparison) -> String {
+    let of = |run, measure| {
+        let values: Vec<f64> = c.values(run, measure).into_iter().filter(|v| !v.is_nan()).collect();
+        if values.is_empty() { f64::NAN } else { mean(&values) }
+    };
+    let weeds = |run| figure(100.0 * of(run, Measure::WeedCover), 1);
+    format!(
+        "No birds and no care either. Weeds cover {} % of the ground, against {} % with the usual care.",
+        weeds(Run::Nothing),
+        weeds(Run::NoBirds)
+    )
+}

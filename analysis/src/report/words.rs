@@ -1,0 +1,116 @@
+//! Numbers and counts in words, the same in tables and pages.
+
+use crate::charts::axis::number;
+use crate::stats::Estimate;
+
+/// What stands for a blank.
+pub const BLANK: &str = "–";
+
+/// A number with decimals, a true minus and no "−0"; "–" for a blank.
+#[must_use]
+pub fn figure(value: f64, decimals: usize) -> String {
+    if value.is_finite() { number(value, decimals) } else { BLANK.to_owned() }
+}
+
+/// The same with its sign: "+3.1", "−0.4", "0.0".
+#[must_use]
+pub fn signed(value: f64, decimals: usize) -> String {
+    let text = figure(value, decimals);
+    let nought = text.chars().all(|c| "0.".contains(c));
+    if value > 0.0 && !nought { format!("+{text}") } else { text }
+}
+
+/// "12.3 (10.1 to 14.5)"; without the interval where it is unknown.
+#[must_use]
+pub fn interval(e: Estimate, decimals: usize) -> String {
+    with_range(figure(e.mean, decimals), e, decimals, figure)
+}
+
+/// "+2.2 (−0.3 to +4.7)".
+#[must_use]
+pub fn signed_interval(e: Estimate, decimals: usize) -> String {
+    with_range(signed(e.mean, decimals), e, decimals, signed)
+}
+
+fn with_range(mean: String, e: Estimate, decimals: usize, write: fn(f64, usize) -> String) -> String {
+    if e.low.is_finite() && e.high.is_finite() && e.low < e.high {
+        format!("{mean} ({} to {})", write(e.low, decimals), write(e.high, decimals))
+    } else {
+        mean
+    }
+}
+
+/// "9 of 10", rounded down so that it never says more than was counted; "7 of 8" of a few.
+#[must_use]
+pub fn held(held: usize, draws: usize) -> String {
+    const FEW: usize = 10;
+    if draws <= FEW {
+        return format!("{held} of {draws}");
+    }
+    match held * 10 / draws {
+        0 if held > 0 => "under 1 of 10".to_owned(),
+        tenths => format!("{tenths} of 10"),
+    }
+}
+
+/// "1 possible year", "200 possible years".
+#[must_use]
+pub fn possible_years(count: usize) -> String {
+    format!("{count} possible year{}", if count == 1 { "" } else { "s" })
+}
+
+/// A unit as a page prints it: "m²", "per m²", "per bird".
+#[must_use]
+pub fn unit(unit: &str) -> String {
+    match unit {
+        "1/m2/yr" => "per m² a year".to_owned(),
+        "points" => "points of cover".to_owned(),
+        "share" => "of the ground".to_owned(),
+        "d" => "days".to_owned(),
+        "index" => "relative".to_owned(),
+        other => other.replace("d/yr", "days a year").replace("/yr", " a year").replace("m2", "m²"),
+    }
+}
+
+/// Text with "m2" and "C" as people write them.
+#[must_use]
+pub fn typeset(text: &str) -> String {
+    text.replace("m2", "m²").replace("1 days", "1 day")
+}
+
+/// "a, b and c".
+#[must_use]
+pub fn list<S: AsRef<str>>(items: &[S]) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.as_ref().to_owned(),
+        [some @ .., last] => {
+            let some: Vec<&str> = some.iter().map(AsRef::as_ref).collect();
+            format!("{} and {}", some.join(", "), last.as_ref())
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn counts_never_say_more_than_was_counted() {
+        assert_eq!(held(199, 200), "9 of 10");
+        assert_eq!(held(200, 200), "10 of 10");
+        assert_eq!(held(1, 200), "under 1 of 10");
+        assert_eq!(held(0, 200), "0 of 10");
+        assert_eq!(held(7, 8), "7 of 8");
+    }
+
+    #[test]
+    fn signs_and_blanks() {
+        assert_eq!(signed(3.14, 1), "+3.1");
+        assert_eq!(signed(0.01, 1), "0.0");
+        assert_eq!(figure(f64::NAN, 1), "–");
+        let one_draw = Estimate { mean: 2.0, low: f64::NEG_INFINITY, high: f64::INFINITY };
+        assert_eq!(interval(one_draw, 1), "2.0");
+        assert_eq!(list(&["a", "b", "c"]), "a, b and c");
+    }
+}

@@ -1,0 +1,137 @@
+//! Patterns of the flock: worm eggs, nitrogen arithmetic, shade, splitting, order, mirroring.
+
+mod common;
+
+use common::*;
+use jiff::civil::date;
+use sim_engine::drivers::Drivers;
+use sim_engine::flows::Flow;
+use sim_engine::gates::spec::StrategyKind;
+use sim_engine::weather::DayWeather;
+
+/// Pattern 7 (Thapa et al. 2017: about 90 % lost in 23 weeks from spring, in 38 weeks over winter).
+#[test]
+fn worm_eggs_fade_in_a_year_of_rest() {
+    let text = format!("{}{}", plot("run", 100.0, 5.0, "worm_eggs = 30"), plot("other", 100.0, 5.0, "worm_eggs = 30"));
+    let model = site("2027-04-01", 3, 14.0, &text);
+    let rested = dated(&[(date(2027, 4, 1), &[0]), (date(2028, 4, 1), &[1])]);
+    for draw in 0..3 {
+        let drivers = drivers(&model, &model.base, draw);
+        let (mut at, mut always) = (Vec::new(), Vec::new());
+        run(&model.base, &drivers, &rested, |view| at.push(view.world.zones[0].worms));
+        run(&model.base, &drivers, &spec(StrategyKind::Continuous { plot: 0 }), |view| always.push(view.world.zones[0].worms));
+        let start = 366;
+        println!("draw {draw}: {:?} after 0, 90, 180, 365, 700 d of rest; always used {:?} after 1, 2, 3 y", [0, 90, 180, 365, 700].map(|d| (at[start + d] * 10.0).round() / 10.0), [365, 730, 1094].map(|d: usize| (always[d.min(always.len() - 1)] * 10.0).round() / 10.0));
+    }
+}
+
+/// Pattern 9: a canopy lowers summer heat hours and leaves winter sun.
+#[test]
+fn a_canopy_lowers_heat_and_leaves_winter_sun() {
+    let text = format!("{}{}", plot("open", 150.0, 5.0, ""), plot("shaded", 150.0, 5.0, "canopy = \"apple trees\""));
+    let model = site("2027-01-01", 1, 14.0, &text);
+    for draw in 0..2 {
+        // The same weather, 4 C warmer: heat is rare in this climate.
+        let warm: Vec<DayWeather> = weather(&model, draw).into_iter().map(|d| DayWeather { tmin_c: d.tmin_c + 4.0, tmax_c: d.tmax_c + 4.0, ..d }).collect();
+        let drivers = Drivers::new(&model.base, &warm);
+        let hours = |plot| {
+            let mut sum = 0.0;
+            run(&model.base, &drivers, &spec(StrategyKind::Continuous { plot }), |view| sum += view.birds.heat_hours);
+            sum
+        };
+        let light = |days: core::ops::Range<usize>| {
+            let sum = |plot: usize| days.clone().map(|d| drivers.growth(d, plot)[0]).sum::<f64>();
+            sum(1) / sum(0)
+        };
+        println!("heat hours {:.0} open, {:.0} under the canopy; growth light left {:.2} in January and February, {:.2} in June and July", hours(0), hours(1), light(0..59), light(151..212));
+    }
+}
+
+const ORCHARD: &str = "canopy = \"apple trees\"\nweeds = [{ plant = \"chickweed\", seeds = \"2000 per m2\" }]\nworm_eggs = 10\n";
+
+fn orchard(name: &str, area: f64, distance: f64) -> String {
+    let pest = format!("[[plot.{name}.pest]]\nspecies = \"apple sawfly\"\nstart = \"10 per m2\"");
+    plot(name, area, distance, &format!("{ORCHARD}{pest}"))
+}
+
+/// Pattern 11, first half: two halves at given bird-days per m² are the whole.
+#[test]
+fn halves_are_the_whole_at_given_bird_days() {
+    let whole = site("2027-03-01", 2, 9.0, &orchard("whole", 200.0, 10.0));
+    let halves = site("2027-03-01", 2, 9.0, &format!("{}{}", orchard("left", 100.0, 10.0), orchard("right", 100.0, 10.0)));
+    let figures = |mut model: scenarios::SiteModel| {
+        // All the day out of doors goes to plots: bird-days per m² are given.
+        (model.base.process.home_pull, model.base.process.yard_pull) = (0.0, 0.0);
+        let drivers = drivers(&model, &model.base, 0);
+        let world = run(&model.base, &drivers, &spec(StrategyKind::AllOpen), |_| ());
+        let z = &world.zones[0];
+        vec![z.cover, weeds(&world, 0), bank(&world, 0), z.mineral_n, z.water, z.worms, world.pests[0].risen, world.pests[0].total(), z.flows.get(Flow::ManureN), z.flows.get(Flow::EatenCover)]
+    };
+    for (a, b) in figures(whole).iter().zip(figures(halves)) {
+        assert!((a - b).abs() <= 1e-9 * a.abs().max(1e-9), "{a} {b}");
+    }
+}
+
+/// Pattern 11, second half: the order of plots in the file changes nothing (to rounding).
+#[test]
+fn the_order_of_plots_changes_nothing() {
+    let plots = [orchard("a", 140.0, 10.0), orchard("b", 60.0, 4.0), orchard("c", 90.0, 20.0)];
+    let figures = |order: [usize; 3], strategy: &str| {
+        let text: String = order.iter().map(|&i| plots[i].as_str()).collect();
+        let text = format!("{text}[strategy.s]\n{strategy}\n");
+        let model = site("2027-03-01", 2, 14.0, &text);
+        let drivers = drivers(&model, &model.base, 0);
+        let world = run(&model.base, &drivers, &model.strategies[0], |_| ());
+        let mut by_name: Vec<(String, Vec<f64>)> = (0..3).map(|p| {
+            let z = &world.zones[world.plan.of_plot[p].start];
+            (world.site.plots[p].name.clone(), vec![z.cover, bank(&world, p), z.mineral_n, z.worms, world.pests[world.plan.of_plot[p].start].risen])
+        }).collect();
+        by_name.sort_by(|a, b| a.0.cmp(&b.0));
+        by_name
+    };
+    for strategy in ["all_open = {}", "fixed_turn = { order = [\"a\", \"b\", \"c\"], stay = \"10 days\", by_area = true }"] {
+        let (here, there) = (figures([0, 1, 2], strategy), figures([2, 0, 1], strategy));
+        for ((name, a), (_, b)) in here.iter().zip(&there) {
+            for (a, b) in a.iter().zip(b) {
+                assert!((a - b).abs() <= 1e-9 * a.abs(), "{name}: {a} {b}");
+            }
+        }
+    }
+}
+
+/// Pattern 12: at the mirrored latitude, with the weather half a year later, figures agree within 4 %
+/// (the earth is nearer the sun in January; years have odd days).
+#[test]
+fn the_other_hemisphere_is_the_mirror() {
+    let north = site("2027-03-01", 3, 14.0, &format!("{}{}", orchard("a", 140.0, 10.0), orchard("b", 100.0, 4.0)));
+    let mut south = north.base.clone();
+    south.place.latitude_deg = -south.place.latitude_deg;
+    // 70 days after the winter solstice, as 1 March is in the north.
+    south.start = date(2027, 8, 30);
+    let figures = |site: &sim_engine::site::Site, weather: &[DayWeather]| {
+        let drivers = Drivers::new(site, weather);
+        let (mut cover, mut sward_sum, mut mass) = (0.0, 0.0, 0.0);
+        let world = run(site, &drivers, &turn(2, 14.0), |view| {
+            cover += view.world.cover_outside_beds(0);
+            sward_sum += sward(view.world, 0);
+            mass += weeds(view.world, 0);
+        });
+        let z = &world.zones[0];
+        let days = site.days as f64;
+        [("cover", cover / days), ("sward", sward_sum / days), ("weeds", mass / days), ("growth", z.flows.get(Flow::Growth)), ("eaten", z.flows.get(Flow::EatenCover)), ("manure", z.flows.get(Flow::ManureN)), ("evaporation", z.flows.get(Flow::Evaporation)), ("leached", z.flows.get(Flow::LeachedN)), ("risen", world.pests[0].risen), ("seeds", bank(&world, 0))]
+    };
+    let weather_north = weather(&north, 0);
+    let weather_south: Vec<DayWeather> = weather_north.iter().enumerate().map(|(i, d)| DayWeather { date: south.start.checked_add(jiff::Span::new().days(i as i64)).unwrap(), ..d.clone() }).collect();
+    for ((name, n), (_, s)) in figures(&north.base, &weather_north).iter().zip(figures(&south, &weather_south)) {
+        println!("{name}: north {n:.4}, south {s:.4}, {:+.2} %", 100.0 * (s / n - 1.0));
+    }
+}
+
+/// Pattern 8: 230 and 291 layers per ha at 170 kg N a year, by 2.03 and 1.6 g a day: arithmetic, no evidence.
+#[test]
+fn layers_per_hectare_at_170_kg() {
+    let model = site("2027-01-01", 1, 1.0, &plot("p", 100.0, 5.0, ""));
+    let grams = model.base.birds[0].numbers.nitrogen;
+    assert_eq!((170_000.0 / (grams * 365.0)).floor(), 291.0);
+    assert_eq!((170.0_f64 / 0.739).floor(), 230.0);
+}

@@ -1,0 +1,119 @@
+//! Null patterns: where nothing was found, or nothing can be, the model must show nothing.
+
+mod common;
+
+use common::*;
+use jiff::civil::date;
+use scenarios::unknowns;
+use sim_engine::drivers::Drivers;
+use sim_engine::flows::Flow;
+use sim_engine::gates::spec::{StrategyKind, StrategySpec};
+use sim_engine::site::Site;
+use sim_engine::streams::{stream, uniform};
+use sim_engine::weather::DayWeather;
+
+/// A site with every unknown somewhere in its range.
+fn drawn(model: &scenarios::SiteModel, draw: u64) -> Site {
+    let rank = |u: &unknowns::Unknown| uniform(&mut stream(7, draw, u.tie.as_ref().unwrap_or(&u.name)));
+    let ranks: Vec<f64> = model.unknowns.iter().map(rank).collect();
+    unknowns::at(model, &ranks)
+}
+
+const ORCHARD: &str = "canopy = \"apple trees\"\nweeds = [{ plant = \"chickweed\", seeds = \"2000 per m2\" }]\n\
+                       [[plot.orchard.pest]]\nspecies = \"apple sawfly\"\nstart = \"10 per m2\"";
+
+/// Adults risen (per m²) and mean weeds (g/m²) of plot 0 in the run.
+fn risen_and_weeds(site: &Site, drivers: &Drivers, strategy: &StrategySpec) -> (f64, f64) {
+    let mut mass = 0.0;
+    let world = run(site, drivers, strategy, |view| mass += weeds(view.world, 0));
+    let risen = over_plot(&world, 0, |z| world.pests[world.plan.zones[z].pests.clone()].iter().map(|p| p.risen).sum());
+    (risen, mass / site.days as f64)
+}
+
+/// Mean change by birds, and the spread of the draws without them, of logarithms.
+fn change_and_spread(pairs: &[(f64, f64)]) -> (f64, f64) {
+    let changes: Vec<f64> = pairs.iter().map(|(without, with)| (with / without).ln()).collect();
+    let without: Vec<f64> = pairs.iter().map(|(without, _)| without.ln()).collect();
+    (mean(&changes), spread(&without))
+}
+
+/// Pattern 13, pattern of Clark & Gage 1996 (chickens: no effect on weeds or crop) and Phillips et al. 2020
+/// (broilers at 2.5 m² a bird: no effect on larvae).
+#[test]
+fn few_birds_or_birds_out_of_season_drown_in_the_spread() {
+    let few = site("2027-03-01", 2, 3.0, &plot("orchard", 300.0, 12.0, ORCHARD));
+    let mut broilers = site("2027-03-01", 2, 120.0, &plot("orchard", 300.0, 12.0, ORCHARD));
+    broilers.base.birds[0].numbers = broiler_numbers();
+    let late = dated(&[(date(2027, 3, 1), &[]), (date(2027, 8, 1), &[0]), (date(2027, 9, 12), &[]), (date(2028, 8, 1), &[0]), (date(2028, 9, 12), &[])]);
+    let always = spec(StrategyKind::Continuous { plot: 0 });
+    for (name, model, strategy) in [("1 layer per 100 m2", &few, &always), ("broilers at 2.5 m2, August to mid-September", &broilers, &late)] {
+        let (mut pests, mut plants) = (Vec::new(), Vec::new());
+        for draw in 0..16 {
+            let site = drawn(model, draw);
+            let drivers = drivers(model, &site, draw);
+            let (risen0, weeds0) = risen_and_weeds(&site, &drivers, &spec(StrategyKind::AllShut));
+            let (risen, weeds) = risen_and_weeds(&site, &drivers, strategy);
+            pests.push((risen0, risen));
+            plants.push((weeds0, weeds));
+        }
+        for (what, pairs) in [("pests", &pests), ("weeds", &plants)] {
+            let (change, spread) = change_and_spread(pairs);
+            println!("{name}: {what} change by a factor {:.2}, spread of the draws a factor {:.2}", change.exp(), spread.exp());
+        }
+    }
+}
+
+fn broiler_numbers() -> sim_engine::kinds::BirdNumbers {
+    let text = format!("{}[birds.b]\nclass = \"broiler\"\nnumber = 1\n", plot("p", 100.0, 5.0, ""));
+    let model = site("2027-03-01", 1, 1.0, &text);
+    model.base.birds.iter().find(|b| b.name == "broiler").unwrap().numbers.clone()
+}
+
+/// Pattern 14 (arithmetic of areas; own soil against flown in): many adults flying in swamp any stay in 50 m².
+#[test]
+fn many_flying_in_swamp_a_stay_in_a_small_plot() {
+    let grown = |neighbours: &str, strategy: &StrategySpec| {
+        let pest = format!("canopy = \"apple trees\"\n[[plot.orchard.pest]]\nspecies = \"apple sawfly\"\nstart = \"2 per m2\"\nneighbours = \"{neighbours}\"");
+        let model = site("2027-03-01", 2, 14.0, &plot("orchard", 50.0, 12.0, &pest));
+        let drivers = drivers(&model, &model.base, 0);
+        let mut larvae = 0.0;
+        let world = run(&model.base, &drivers, strategy, |view| larvae = f64::max(larvae, view.world.pests[0].grown_this_season));
+        (larvae, world.pests[0].risen, world.pests[0].flown_in)
+    };
+    let shut = spec(StrategyKind::AllShut);
+    let stay = dated(&[(date(2027, 3, 1), &[]), (date(2027, 4, 20), &[0]), (date(2027, 5, 20), &[])]);
+    for neighbours in ["none", "few", "some", "many"] {
+        let (without, with) = (grown(neighbours, &shut), grown(neighbours, &stay));
+        println!("{neighbours}: larvae {:.2} -> {:.2}, risen {:.2} -> {:.2}, flown in {:.2}", without.0, with.0, without.1, with.1, with.2);
+    }
+}
+
+/// Growth and green eaten (g/m²) of a sward of `left` g/m² in a month of such days, under `hens` on 100 m².
+fn month(hens: f64, day: impl Fn(jiff::civil::Date) -> DayWeather, start_water_mm: Option<f64>) -> (f64, f64) {
+    let mut model = site("2027-01-01", 1, hens, &plot("run", 100.0, 5.0, ""));
+    model.base.days = 90;
+    let _ = start_water_mm;
+    let weather: Vec<DayWeather> = (0..90).map(|i| day(date(2027, 1, 1).checked_add(jiff::Span::new().days(i)).unwrap())).collect();
+    let drivers = Drivers::new(&model.base, &weather);
+    let (mut growth, mut eaten) = ((0.0, 0.0), (0.0, 0.0));
+    run(&model.base, &drivers, &spec(StrategyKind::Continuous { plot: 0 }), |view| {
+        let flows = &view.world.zones[0].flows;
+        let now = (flows.get(Flow::Growth), flows.get(Flow::EatenCover));
+        if view.day == 59 { (growth.0, eaten.0) = now }
+        (growth.1, eaten.1) = now;
+    });
+    (growth.1 - growth.0, eaten.1 - eaten.0)
+}
+
+/// Pattern 15: where nothing grows, more birds add no growth and, once what stands is eaten, no green.
+#[test]
+fn a_dry_or_frozen_month_gives_more_birds_no_green() {
+    let frozen = |d| DayWeather::new(d, -9.0, -2.0, 1.0);
+    // Drought in summer: 90 days without rain from the same calendar, warm and dry.
+    let dry = |d| DayWeather::new(d, 15.0, 30.0, 0.0);
+    let growing = |d| DayWeather::new(d, 12.0, 24.0, 4.0);
+    for (name, day) in [("frozen", &frozen as &dyn Fn(_) -> _), ("dry", &dry), ("growing", &growing)] {
+        let (few, many) = (month(20.0, day, None), month(40.0, day, None));
+        println!("{name}: growth {:.2} -> {:.2}, eaten {:.2} -> {:.2} g/m2 in the third month", few.0, many.0, few.1, many.1);
+    }
+}

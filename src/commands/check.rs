@@ -1,0 +1,48 @@
+//! `hensward check SITE`: what a site file says, in plain words, and what looks wrong.
+
+use super::{provenance, write};
+use crate::describe;
+use crate::options::Common;
+use crate::problem::Problem;
+use crate::screen;
+use crate::sites;
+use analysis::json::{RunFacts, check_document, check_faults_document, text as document_text};
+use analysis::output::Files;
+use clap::Args;
+use std::time::Instant;
+
+/// What can be asked.
+#[derive(Args, Debug)]
+pub struct Asked {
+    /// A site file, a folder that holds site.toml, or a demo's name
+    pub site: String,
+}
+
+/// Checks a site. It writes files only where `--out` asks for them.
+///
+/// # Errors
+/// All faults of the site.
+pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
+    let begun = Instant::now();
+    let opened = match sites::open(&asked.site) {
+        Err(Problem::Input(faults)) if common.json => {
+            let document = check_faults_document(&asked.site, &faults, &provenance(common, &[]), None);
+            screen::print(&document_text(&document)?)?;
+            return Err(Problem::Input(faults));
+        }
+        opened => opened?,
+    };
+    let words = describe::site(&opened.model, &opened.library, common.units);
+    let mut document = check_document(&opened.model, &opened.library, &provenance(common, &opened.inputs), None);
+    if common.out.is_some() {
+        let mut files = Files::default();
+        files.add("check.txt", words.clone());
+        files.add("summary.json", document_text(&document)?);
+        write(&files, common, &opened.label, "check")?;
+    }
+    if common.json {
+        document.run = Some(RunFacts::of(&opened.model, 0, begun.elapsed().as_secs_f64(), 1));
+        return screen::print(&document_text(&document)?);
+    }
+    screen::print(&words)
+}

@@ -1,0 +1,193 @@
+//! `hensward compare SITE`: strategies on the same possible years.
+
+mod pictures;
+
+use super::station_days::{self, Laid, Used};
+use super::{mention_doubts, provenance, share, strategy, write};
+use crate::options::Common;
+use crate::problem::Problem;
+use crate::progress::Meter;
+use crate::sites::{self, Opened};
+use crate::units::Units;
+use crate::{screen, stop};
+use analysis::compare::{CompareError, Comparison, Plan, compare};
+use analysis::json::{CompareDocument, RunFacts, compare_csv, compare_document, text as document_text};
+use analysis::output::Files;
+use analysis::table::paragraph;
+use clap::Args;
+use serde::Serialize;
+use std::path::PathBuf;
+use std::time::Instant;
+
+/// Runs of a draw besides the strategies': no birds, and neither birds nor care.
+const BASELINES: u64 = 2;
+
+/// What can be asked.
+#[derive(Args, Debug)]
+pub struct Asked {
+    /// A site file, a folder that holds site.toml, or a demo's name
+    pub site: String,
+    /// A strategy to compare; may be given more than once [default: all of the site]
+    #[arg(long = "strategy", value_name = "NAME")]
+    pub strategies: Vec<String>,
+    /// The strategy the others are set against [default: that of the site]
+    #[arg(long, value_name = "NAME")]
+    pub against: Option<String>,
+    /// Possible years [default: those of the site]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=100_000))]
+    pub draws: Option<u32>,
+    /// Lead worth a change of plan, as a share of the best's gain over no birds
+    #[arg(long, value_name = "SHARE", value_parser = share)]
+    pub worth: Option<f64>,
+    /// Share of possible years in which every limit must hold
+    #[arg(long, value_name = "SHARE", value_parser = share)]
+    pub sure: Option<f64>,
+    /// Run on a station's days; possible years then differ in the unknowns only
+    #[arg(long, value_name = "FILE.csv")]
+    pub weather: Option<PathBuf>,
+}
+
+/// Compares.
+///
+/// # Errors
+/// Faults of the site or the options; a stop; what the system refused.
+pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
+    let begun = Instant::now();
+    let mut opened = sites::open(&asked.site)?;
+    mention_doubts(&opened.model, &asked.site, common);
+    let plan = plan(asked, common, &opened)?;
+    let laid = match &asked.weather {
+        Some(path) => Some(station_days::lay(path, &mut opened)?),
+        None => None,
+    };
+    let notes = notes(asked, &opened, &plan, laid.as_ref());
+    notes.iter().for_each(|note| screen::talk(common.quiet, note));
+    let comparison = go(&opened, &plan, laid.as_ref(), common)?;
+    let from = provenance(common, &opened.inputs);
+    let document = Told {
+        compare: compare_document(&opened.model, &comparison, &from, None),
+        weather: laid.as_ref().map(Used::of),
+        notes: notes.clone(),
+    };
+    write(&files(&comparison, &document)?, common, &opened.label, "compare")?;
+    show(common, &opened, &comparison, document, begun)?;
+    let finished = comparison.outcomes.len();
+    if finished < plan.draws {
+        let words = format!(
+            "Stopped: {finished} of {} possible years were finished, and all above is about these.",
+            plan.draws
+        );
+        return Err(Problem::Stopped(words));
+    }
+    Ok(())
+}
+
+/// The plan: what was asked, else what the site says.
+fn plan(asked: &Asked, common: &Common, opened: &Opened) -> Result<Plan, Problem> {
+    let model = &opened.model;
+    let named = asked.strategies.iter().map(|name| strategy(model, "--strategy", name));
+    let mut which: Vec<usize> = named.collect::<Result<_, _>>()?;
+    if which.is_empty() {
+        which = (0..model.strategies.len()).collect();
+    }
+    if let Some(again) = (1..which.len()).find(|&at| which[..at].contains(&which[at])) {
+        let name = &model.strategies[which[again]].name;
+        return Err(Problem::argument("--strategy", format!("\"{name}\" is named twice"), "Name each strategy once."));
+    }
+    let against = match &asked.against {
+        Some(name) => strategy(model, "--against", name)?,
+        None if which.contains(&model.compare.against) => model.compare.against,
+        None => which[0],
+    };
+    // A strategy the others are set against is compared too.
+    let against = which.iter().position(|&s| s == against).unwrap_or_else(|| {
+        which.push(against);
+        which.len() - 1
+    });
+    let wanted = asked.draws.unwrap_or(model.draws) as usize;
+    let distinct = if asked.weather.is_some() { None } else { model.weather.distinct_draws() };
+    Ok(Plan {
+        seed: common.seed,
+        draws: distinct.map_or(wanted, |years| wanted.min(years)),
+        which,
+        against,
+        sure: asked.sure.unwrap_or(model.compare.sure),
+        worth: asked.worth.unwrap_or(model.compare.worth),
+    })
+}
+
+/// What a reader should know before the figures.
+fn notes(asked: &Asked, opened: &Opened, plan: &Plan, laid: Option<&Laid>) -> Vec<String> {
+    let wanted = asked.draws.unwrap_or(opened.model.draws) as usize;
+    let mut notes = Vec::new();
+    if let Some(laid) = laid {
+        notes.push(format!("{} All possible years share it; they differ in the unknowns only.", laid.words()));
+    } else if plan.draws < wanted {
+        notes.push(format!(
+            "The station file has {} whole years, so there are {} possible years, not {wanted}; the ranges are wide for it.",
+            plan.draws, plan.draws
+        ));
+    }
+    if plan.draws == 1 {
+        notes.push("One possible year gives no ranges; ask for more with --draws.".to_owned());
+    }
+    notes
+}
+
+/// Runs it, with progress, until done or stopped.
+fn go(opened: &Opened, plan: &Plan, laid: Option<&Laid>, common: &Common) -> Result<Comparison, Problem> {
+    stop::listen(common.quiet)?;
+    let meter = Meter::new(common.progress, common.quiet, plan.draws);
+    let days = laid.map(|laid| laid.days.as_slice());
+    let done = compare(&opened.model, plan, days, &|count| meter.done(count), &stop::asked);
+    meter.finish();
+    done.map_err(|error| match error {
+        CompareError::Stopped => {
+            Problem::Stopped("Stopped before any possible year was finished; nothing was written.".to_owned())
+        }
+        error => Problem::from(error),
+    })
+}
+
+/// The document: the comparison, which weather was used, and what a reader should know.
+#[derive(Serialize)]
+struct Told {
+    #[serde(flatten)]
+    compare: CompareDocument,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    weather: Option<Used>,
+    notes: Vec<String>,
+}
+
+fn files(comparison: &Comparison, document: &Told) -> Result<Files, Problem> {
+    let mut files = Files::default();
+    for (name, chart) in pictures::all(comparison) {
+        files.add(name, chart.svg);
+    }
+    files.add("draws.csv", compare_csv(comparison));
+    files.add("summary.json", document_text(document)?);
+    Ok(files)
+}
+
+fn show(
+    common: &Common,
+    opened: &Opened,
+    comparison: &Comparison,
+    mut document: Told,
+    begun: Instant,
+) -> Result<(), Problem> {
+    if common.json {
+        let runs = comparison.outcomes.len() as u64 * (comparison.names.len() as u64 + BASELINES);
+        let seconds = begun.elapsed().as_secs_f64();
+        document.compare.run = Some(RunFacts::of(&opened.model, runs, seconds, rayon::current_num_threads()));
+        return screen::print(&document_text(&document)?);
+    }
+    screen::print(&words(opened, comparison, &document.notes, common.units))
+}
+
+/// Table and verdict, after what a reader should know.
+fn words(opened: &Opened, comparison: &Comparison, notes: &[String], units: Units) -> String {
+    let notes: String = notes.iter().map(|note| paragraph(note)).collect();
+    let gap = if notes.is_empty() { "" } else { "\n" };
+    format!("{notes}{gap}{}", units.compare_table(&opened.model, comparison))
+}

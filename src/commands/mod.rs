@@ -1,0 +1,92 @@
+//! The commands, one file each, and what they share.
+
+pub mod check;
+pub mod compare;
+pub mod season;
+pub mod station_days;
+pub mod weather;
+
+use crate::options::{Asked, Command, Common};
+use crate::problem::Problem;
+use crate::screen;
+use crate::sites::{Input, digest};
+use analysis::json::Provenance;
+use analysis::output::Files;
+use scenarios::SiteModel;
+use scenarios::nearest::did_you_mean;
+use std::path::PathBuf;
+
+/// Does what was asked.
+///
+/// # Errors
+/// Wrong input, a stop, or what the system refused.
+pub fn run(asked: &Asked) -> Result<(), Problem> {
+    let common = &asked.common;
+    use_threads(common.threads)?;
+    match &asked.command {
+        Command::Check(asked) => check::run(asked, common),
+        Command::Season(asked) => season::run(asked, common),
+        Command::Compare(asked) => compare::run(asked, common),
+        Command::Weather(asked) => weather::run(asked, common),
+    }
+}
+
+fn use_threads(threads: Option<u16>) -> Result<(), Problem> {
+    let Some(threads) = threads else { return Ok(()) };
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(usize::from(threads)).build_global();
+    pool.map_err(|error| Problem::Other(anyhow::Error::new(error).context("cannot start the threads")))
+}
+
+/// Where files go: `--out`, else `results/<site>/<command>`.
+pub fn folder(common: &Common, label: &str, command: &str) -> PathBuf {
+    common.out.clone().unwrap_or_else(|| PathBuf::from("results").join(label).join(command))
+}
+
+/// Writes the files and says where they are.
+///
+/// # Errors
+/// The file that could not be written.
+pub fn write(files: &Files, common: &Common, label: &str, command: &str) -> Result<(), Problem> {
+    let folder = folder(common, label, command);
+    files.write(&folder)?;
+    let names: Vec<&str> = files.names().collect();
+    screen::talk(common.quiet, &format!("Written to {}: {}", folder.display(), names.join(", ")));
+    Ok(())
+}
+
+/// Index of a strategy named on the command line.
+///
+/// # Errors
+/// There is none of that name; says which is near.
+pub fn strategy(model: &SiteModel, option: &str, name: &str) -> Result<usize, Problem> {
+    model.strategy(name).ok_or_else(|| {
+        let remedy = did_you_mean(name, model.strategies.iter().map(|strategy| strategy.name.as_str()));
+        Problem::argument(option, format!("the site has no strategy \"{name}\""), remedy)
+    })
+}
+
+/// Says that a site has unusual values, which only `check` shows one by one.
+pub fn mention_doubts(model: &SiteModel, site: &str, common: &Common) {
+    let words = match model.doubts.len() {
+        0 => return,
+        1 => "One thing in the site file is unusual".to_owned(),
+        many => format!("{many} things in the site file are unusual"),
+    };
+    screen::talk(common.quiet, &format!("{words}; to see: hensward check {site}"));
+}
+
+/// What a document was made from.
+pub fn provenance(common: &Common, inputs: &[Input]) -> Provenance {
+    Provenance::new(common.seed, digest(inputs))
+}
+
+/// Parses a share for clap.
+///
+/// # Errors
+/// What is no share, with what would be right.
+pub fn share(text: &str) -> Result<f64, String> {
+    match text.parse::<f64>() {
+        Ok(share) if (0.0..=1.0).contains(&share) => Ok(share),
+        _ => Err("write a share from 0 to 1, for example 0.9".to_owned()),
+    }
+}

@@ -1,0 +1,118 @@
+//! `hensward season SITE`: one luck, day by day, with ledger, diary, audit and "why".
+
+mod pictures;
+mod tell;
+mod why;
+
+use super::station_days::{self, Laid, Used};
+use super::{mention_doubts, provenance, strategy, write};
+use crate::options::Common;
+use crate::problem::Problem;
+use crate::screen;
+use crate::sites::{self, Opened};
+use analysis::json::{RunFacts, SeasonDocument, season_document, text as document_text};
+use analysis::ledger::Digits;
+use analysis::luck::{Draw, Luck};
+use analysis::output::Files;
+use analysis::season::{Season, tell};
+use clap::Args;
+use serde::Serialize;
+use serde_json::Value;
+use std::path::PathBuf;
+use std::time::Instant;
+
+/// Runs of a season: the strategy, and the no-birds run it is held against.
+const RUNS: u64 = 2;
+
+/// What can be asked.
+#[derive(Args, Debug)]
+pub struct Asked {
+    /// A site file, a folder that holds site.toml, or a demo's name
+    pub site: String,
+    /// The strategy to follow [default: the first of the site]
+    #[arg(long, value_name = "NAME")]
+    pub strategy: Option<String>,
+    /// Run on a station's days instead of the site's weather
+    #[arg(long, value_name = "FILE.csv")]
+    pub weather: Option<PathBuf>,
+    /// Which possible year; in 0 every unknown has its likely value
+    #[arg(long, default_value_t = 0, value_name = "N")]
+    pub draw: u64,
+    /// Why a gate stood as it did on a day, and what the other way would have done
+    #[arg(long, value_name = "PLOT@DATE")]
+    pub why: Option<String>,
+    /// Seventeen digits in the ledgers: the very numbers
+    #[arg(long)]
+    pub exact: bool,
+}
+
+/// Tells a season.
+///
+/// # Errors
+/// Faults of the site or the options; what the system refused.
+pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
+    let begun = Instant::now();
+    let mut opened = sites::open(&asked.site)?;
+    mention_doubts(&opened.model, &asked.site, common);
+    let which = asked.strategy.as_deref().map_or(Ok(0), |name| strategy(&opened.model, "--strategy", name))?;
+    let question = asked.why.as_deref().map(|text| why::parse(text, &opened.model)).transpose()?;
+    let laid = match &asked.weather {
+        Some(path) => Some(station_days::lay(path, &mut opened)?),
+        None => None,
+    };
+    let draw = draw(asked, common, &opened, laid.as_ref());
+    let digits = if asked.exact { Digits::Exact } else { Digits::Short };
+    let season = tell(&opened.model, &draw, which, digits)?;
+    let answer = match question {
+        Some((plot, day)) => analysis::season::why(&opened.model, &draw, which, plot, day)?.map(|why| (plot, day, why)),
+        None => None,
+    };
+    let from = provenance(common, &opened.inputs);
+    let mut document = Told {
+        season: season_document(&opened.model, &season, which, asked.draw, &from, None),
+        weather: laid.as_ref().map(Used::of),
+        why: answer.as_ref().map(|(plot, day, why)| why::document(&opened.model, *plot, *day, why)),
+    };
+    write(&files(&opened, &draw, which, &season, &document)?, common, &opened.label, "season")?;
+    if common.json {
+        let seconds = begun.elapsed().as_secs_f64();
+        document.season.run = Some(RunFacts::of(&opened.model, RUNS, seconds, rayon::current_num_threads()));
+        return screen::print(&document_text(&document)?);
+    }
+    match &answer {
+        Some((plot, day, why)) => screen::print(&why::words(&opened.model, *plot, *day, why)),
+        None => screen::print(&tell::words(&opened.model, which, asked.draw, laid.as_ref(), &season, common.units)),
+    }
+}
+
+/// The luck: weather path and unknowns, or the station's days.
+fn draw(asked: &Asked, common: &Common, opened: &Opened, laid: Option<&Laid>) -> Draw {
+    let luck = Luck { seed: common.seed };
+    match laid {
+        Some(laid) => luck.draw_on(&opened.model, asked.draw, &laid.days),
+        None => luck.draw(&opened.model, asked.draw),
+    }
+}
+
+fn files(opened: &Opened, draw: &Draw, which: usize, season: &Season, document: &Told) -> Result<Files, Problem> {
+    let mut files = Files::default();
+    files.add("ledger.csv", season.ledger.0.clone());
+    files.add("ledger_site.csv", season.ledger.1.clone());
+    files.add("diary.csv", season.diary.csv());
+    for (name, chart) in pictures::all(&opened.model, draw, which, season) {
+        files.add(name, chart.svg);
+    }
+    files.add("summary.json", document_text(document)?);
+    Ok(files)
+}
+
+/// The document: the season, which weather was used, and the answer to `--why`.
+#[derive(Serialize)]
+struct Told {
+    #[serde(flatten)]
+    season: SeasonDocument,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    weather: Option<Used>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    why: Option<Value>,
+}

@@ -1,0 +1,69 @@
+//! A season's figures as tables.
+
+use crate::commands::station_days::Laid;
+use crate::text::{counted, wrapped};
+use crate::units::Units;
+use analysis::report::words::figure;
+use analysis::season::Season;
+use analysis::table::{Column, Table};
+use scenarios::SiteModel;
+use sim_engine::measures::Measure;
+
+/// What stdout says.
+pub(super) fn words(
+    model: &SiteModel,
+    which: usize,
+    draw: u64,
+    laid: Option<&Laid>,
+    season: &Season,
+    units: Units,
+) -> String {
+    let strategy = &model.strategies[which].name;
+    let luck = if draw == 0 { "every unknown at its likely value".to_owned() } else { format!("possible year {draw}") };
+    let years = counted(model.years as usize, "year", "years");
+    let mut out = wrapped(&format!("{}: {strategy}, {years} from {}, {luck}.", model.name, model.base.start), "");
+    if let Some(laid) = laid {
+        out.push_str(&wrapped(&laid.words(), ""));
+    }
+    out.push_str(&format!("\n{}\n{}\n", measures(season, units), plots(model, season)));
+    let worst = season.audit.worst_of_all();
+    out.push_str(&wrapped(
+        &format!("The books balance: of water, nitrogen, phosphorus, dry matter, seeds, birds and pests at most {worst:.0e} of what is there or flows is unaccounted for on any day."),
+        "",
+    ));
+    out
+}
+
+/// Every measure that is not blank.
+fn measures(season: &Season, units: Units) -> String {
+    let mut table = Table::new(&[(Column::Words, "measure"), (Column::Numbers, "value"), (Column::Words, "unit")]);
+    for &measure in Measure::ALL {
+        let (value, unit) = units.measure(season.measures.get(measure), measure.unit());
+        if !value.is_nan() {
+            table.row([measure.plain().to_owned(), figure(value, measure.decimals()), unit]);
+        }
+    }
+    table.text()
+}
+
+fn plots(model: &SiteModel, season: &Season) -> String {
+    let mut table = Table::new(&[
+        (Column::Words, "plot"),
+        (Column::Numbers, "least\ncover, %"),
+        (Column::Numbers, "mean\ncover, %"),
+        (Column::Numbers, "days open\na year"),
+        (Column::Numbers, "longest\nbare, d"),
+        (Column::Numbers, "weeds,\n%"),
+    ]);
+    for (plot, figures) in model.base.plots.iter().zip(&season.plots) {
+        table.row([
+            plot.name.clone(),
+            figure(100.0 * figures.least_cover, 0),
+            figure(100.0 * figures.mean_cover, 0),
+            figure(figures.days_open, 0),
+            figure(figures.bare_days, 0),
+            figure(100.0 * figures.weed_cover, 1),
+        ]);
+    }
+    table.text()
+}

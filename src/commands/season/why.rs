@@ -1,0 +1,66 @@
+//! `--why PLOT@DATE`: why a gate stood as it did, and what the other way would have done.
+
+use crate::problem::Problem;
+use analysis::season::{LATER_DAYS, Why};
+use analysis::table::why_text;
+use jiff::ToSpan;
+use jiff::civil::Date;
+use scenarios::SiteModel;
+use scenarios::nearest::did_you_mean;
+use serde_json::{Value, json};
+
+const OPTION: &str = "--why";
+const FORM: &str = "Write a plot, @ and a day of the run, for example --why kitchen-beds@2027-10-01.";
+
+/// Plot and day of the run.
+///
+/// # Errors
+/// It is not PLOT@DATE, there is no such plot, or the day is not in the run.
+pub(super) fn parse(text: &str, model: &SiteModel) -> Result<(usize, usize), Problem> {
+    let Some((plot, date)) = text.rsplit_once('@') else {
+        return Err(Problem::argument(OPTION, format!("\"{text}\" has no @"), FORM));
+    };
+    let plots = || model.base.plots.iter().map(|plot| plot.name.as_str());
+    let at = plots().position(|name| name == plot);
+    let at = at.ok_or_else(|| {
+        Problem::argument(OPTION, format!("there is no plot \"{plot}\""), did_you_mean(plot, plots()))
+    })?;
+    let date: Date =
+        date.parse().map_err(|_| Problem::argument(OPTION, format!("\"{date}\" is not a date that exists"), FORM))?;
+    let (start, days) = (model.base.start, model.base.days);
+    let day = start.until(date).map_or(-1, |span| i64::from(span.get_days()));
+    if !(0..days as i64).contains(&day) {
+        let last = start.saturating_add((days as i64 - 1).days());
+        let remedy = format!("Take a day from {start} to {last}.");
+        return Err(Problem::argument(OPTION, format!("{date} is not a day of the run"), remedy));
+    }
+    Ok((at, day as usize))
+}
+
+/// The answer in words.
+pub(super) fn words(model: &SiteModel, plot: usize, day: usize, why: &Why) -> String {
+    why_text(&model.base.plots[plot].name, date(model, day), why)
+}
+
+fn date(model: &SiteModel, day: usize) -> Date {
+    model.base.start.saturating_add((day as i64).days())
+}
+
+/// The answer for the document.
+pub(super) fn document(model: &SiteModel, plot: usize, day: usize, why: &Why) -> Value {
+    let measures = why.measures.iter().map(|(measure, was, would)| {
+        (measure.name().to_owned(), json!({ "unit": measure.unit(), "was": was, "would_be": would }))
+    });
+    json!({
+        "plot": model.base.plots[plot].name,
+        "date": date(model, day).to_string(),
+        "open": why.state.open,
+        "asked": why.state.asked,
+        "reason": why.state.reason.to_string(),
+        "rule": why.state.rule.map(|rule| rule.to_string()),
+        "could_be_turned_round": why.turned_round,
+        "cover": why.state.cover,
+        "cover_later": { "days": LATER_DAYS, "was": why.cover_later.0, "would_be": why.cover_later.1 },
+        "measures": measures.collect::<serde_json::Map<_, _>>(),
+    })
+}

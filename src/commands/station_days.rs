@@ -1,0 +1,113 @@
+//! `--weather FILE.csv`: a station's days laid on the days of the run.
+//!
+//! The run begins on the first day of the file that has the month and day on which the
+//! site's run starts and enough days after it. Day by day they take the place of the
+//! run's own days, so that all that is dated in the site file stays where it is.
+
+use crate::problem::Problem;
+use crate::sites::{Opened, text_of};
+use jiff::civil::Date;
+use scenarios::station;
+use serde::Serialize;
+use sim_engine::weather::DayWeather;
+use std::path::Path;
+
+/// Days laid on a run.
+pub struct Laid {
+    /// The weather, with the dates of the run.
+    pub days: Vec<DayWeather>,
+    /// Name of the file, without its folder, which differs from machine to machine.
+    pub file: String,
+    /// First day of the station that is used.
+    pub first: Date,
+    /// Last day of the station that is used.
+    pub last: Date,
+}
+
+impl Laid {
+    /// Which days are used, in a sentence.
+    pub fn words(&self) -> String {
+        format!("Weather: {} to {} of {}, laid on the run day by day.", self.first, self.last, self.file)
+    }
+}
+
+/// Which days of a station were used, for documents.
+#[derive(Debug, Serialize)]
+pub struct Used {
+    file: String,
+    first: String,
+    last: String,
+}
+
+impl Used {
+    /// Those of `laid`.
+    pub fn of(laid: &Laid) -> Self {
+        Self { file: laid.file.clone(), first: laid.first.to_string(), last: laid.last.to_string() }
+    }
+}
+
+/// Reads a station file and lays its days on the run; its text becomes part of the input.
+///
+/// # Errors
+/// The file's faults, or that it has too few days.
+pub fn lay(path: &Path, opened: &mut Opened) -> Result<Laid, Problem> {
+    let text = text_of(path, "Give the path of a CSV file with the station's days.")?;
+    let file = path.display().to_string();
+    let days = station::read_text(&file, &text, 0)?.days;
+    opened.inputs.push(("weather", text));
+    let (start, asked) = (opened.model.base.start, opened.model.base.days);
+    let from = first_start(&days, start, asked).ok_or_else(|| too_few(&file, &days, start, asked))?;
+    let mut date = start;
+    let laid = days[from..from + asked].iter().map(|day| {
+        let laid = DayWeather { date, ..day.clone() };
+        date = date.tomorrow().unwrap_or(date);
+        laid
+    });
+    let name = path.file_name().map_or(file, |name| name.to_string_lossy().into_owned());
+    Ok(Laid { days: laid.collect(), file: name, first: days[from].date, last: days[from + asked - 1].date })
+}
+
+/// Whether a day of the station may be the first: the run's month and day, 29 February on 1 March.
+fn may_start(day: Date, start: Date) -> bool {
+    let key = |date: Date| if (date.month(), date.day()) == (2, 29) { (3, 1) } else { (date.month(), date.day()) };
+    key(day) == key(start)
+}
+
+fn first_start(days: &[DayWeather], start: Date, asked: usize) -> Option<usize> {
+    (0..days.len()).find(|&at| may_start(days[at].date, start) && at + asked <= days.len())
+}
+
+fn too_few(file: &str, days: &[DayWeather], start: Date, asked: usize) -> Problem {
+    let first = days.iter().position(|day| may_start(day.date, start));
+    let has = first.map_or(0, |first| days.len() - first);
+    let (from, to) = days.first().zip(days.last()).map_or((start, start), |(a, b)| (a.date, b.date));
+    Problem::argument(
+        file,
+        format!(
+            "the run needs {asked} days from a day {:02}-{:02} on; the file, {from} to {to}, has {has} of them",
+            start.month(),
+            start.day()
+        ),
+        "Give a longer file, or write fewer years under [run] of the site file.",
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use jiff::civil::date;
+
+    fn days(from: Date, count: usize) -> Vec<DayWeather> {
+        let dates = std::iter::successors(Some(from), |day| day.tomorrow().ok());
+        dates.take(count).map(|day| DayWeather::new(day, 5.0, 15.0, 0.0)).collect()
+    }
+
+    #[test]
+    fn the_first_day_with_enough_days_after_it_starts_the_run() {
+        let days = days(date(2012, 4, 1), 800);
+        let start = date(2027, 3, 15);
+        assert_eq!(first_start(&days, start, 365).map(|at| days[at].date), Some(date(2013, 3, 15)));
+        assert_eq!(first_start(&days, start, 600), None);
+        assert!(may_start(date(2013, 3, 1), date(2028, 2, 29)));
+    }
+}

@@ -1,0 +1,125 @@
+//! `hensward weather draw`: generated days in the form of a station file.
+
+use super::NAME;
+use super::fit::no_runs;
+use crate::commands::{provenance, write};
+use crate::options::Common;
+use crate::problem::Problem;
+use crate::screen;
+use crate::sites::text_of;
+use analysis::json::{text as document_text, weather_draw_document};
+use analysis::output::Files;
+use clap::Args;
+use jiff::civil::Date;
+use scenarios::library::climate_text;
+use scenarios::nearest::did_you_mean;
+use scenarios::{Library, station};
+use sim_engine::weather::DayWeather;
+use sim_engine::weather::fit::fit;
+use sim_engine::weather::generator::Climate;
+use std::path::PathBuf;
+use std::time::Instant;
+
+/// Days are drawn for at most so many years.
+const MOST_YEARS: i64 = 1_000;
+/// The first line of a station file.
+const HEADER: &str = "date,tmin[C],tmax[C],rain[mm]";
+
+/// What can be asked.
+#[derive(Args, Debug)]
+pub struct Asked {
+    /// A climate of the library, for example cool-maritime
+    #[arg(required_unless_present = "from", conflicts_with = "from")]
+    pub climate: Option<String>,
+    /// A station file to fit first
+    #[arg(long, value_name = "FILE.csv")]
+    pub from: Option<PathBuf>,
+    /// Whole years to draw
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(i64).range(1..=MOST_YEARS), conflicts_with = "days")]
+    pub years: Option<i64>,
+    /// Days to draw
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(i64).range(1..=MOST_YEARS * 366))]
+    pub days: Option<i64>,
+    /// First day
+    #[arg(long, default_value = "2027-01-01", value_name = "DATE", value_parser = start)]
+    pub start: Date,
+    /// Which draw of the seed
+    #[arg(long, default_value_t = 0, value_name = "N")]
+    pub draw: u64,
+}
+
+fn start(text: &str) -> Result<Date, String> {
+    let date: Date = text.parse().map_err(|_| "write a date that exists as 2027-03-15".to_owned())?;
+    if (1..=8_000).contains(&date.year()) { Ok(date) } else { Err("a year is 1 to 8000".to_owned()) }
+}
+
+/// Draws and prints the days; under `--out` or `--json` they go to a file.
+///
+/// # Errors
+/// No such climate, or a station file that cannot be fitted.
+pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
+    let begun = Instant::now();
+    let source = source(asked)?;
+    let days = source.climate.draw(common.seed, asked.draw, asked.start, count(asked));
+    let text = csv(&days);
+    if common.out.is_some() || common.json {
+        let mut files = Files::default();
+        files.add("weather.csv", text.clone());
+        write(&files, common, &source.label, NAME)?;
+    }
+    if common.json {
+        let from = provenance(common, &[("weather", source.input)]);
+        let document = weather_draw_document(&source.label, &days, &from, Some(no_runs(begun)));
+        return screen::print(&document_text(&document)?);
+    }
+    screen::print(&text)
+}
+
+struct Source {
+    label: String,
+    /// The text the climate was made from.
+    input: String,
+    climate: Climate,
+}
+
+fn source(asked: &Asked) -> Result<Source, Problem> {
+    if let Some(path) = &asked.from {
+        let file = path.display().to_string();
+        let text = text_of(path, "Give the path of a CSV file with the station's days.")?;
+        let days = station::read_text(&file, &text, 0)?.days;
+        let fitted = fit(&days).map_err(|error| {
+            Problem::argument(
+                &file,
+                error.to_string(),
+                "Two years of days without a gap are enough; or take a climate of the library.",
+            )
+        })?;
+        return Ok(Source { label: crate::sites::label(path), input: text, climate: fitted.climate });
+    }
+    let name = asked.climate.as_deref().unwrap_or_default();
+    let library = Library::shipped().map_err(crate::sites::our_fault)?;
+    let found = library.climate(name).ok_or_else(|| {
+        let remedy = did_you_mean(name, library.climates().map(|(name, _)| name));
+        Problem::argument("CLIMATE", format!("there is no climate \"{name}\""), remedy)
+    })?;
+    let input = climate_text("climate", name, &found.about, found.latitude_deg, &found.climate);
+    Ok(Source { label: name.to_owned(), input, climate: found.climate.clone() })
+}
+
+/// Days asked for: `--days`, or those of whole years from the start.
+fn count(asked: &Asked) -> usize {
+    if let Some(days) = asked.days {
+        return days.unsigned_abs() as usize;
+    }
+    let years = asked.years.unwrap_or(1);
+    let end = asked.start.saturating_add(jiff::Span::new().years(years));
+    asked.start.until(end).map_or(0, |span| span.get_days().unsigned_abs() as usize)
+}
+
+fn csv(days: &[DayWeather]) -> String {
+    let mut text = format!("{HEADER}\n");
+    for day in days {
+        text.push_str(&format!("{},{:.1},{:.1},{:.1}\n", day.date, day.tmin_c, day.tmax_c, day.rain_mm));
+    }
+    text
+}

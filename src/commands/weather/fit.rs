@@ -1,0 +1,148 @@
+//! `hensward weather fit FILE.csv`: a climate from a station's days, and how well it agrees.
+
+use super::NAME;
+use crate::commands::{provenance, write};
+use crate::options::Common;
+use crate::problem::Problem;
+use crate::screen;
+use crate::sites::{label, text_of};
+use crate::text::wrapped;
+use analysis::json::{RunFacts, WeatherDocument, fit_document, text as document_text};
+use analysis::output::Files;
+use clap::Args;
+use scenarios::library::climate_text;
+use scenarios::station::{self, Station};
+use sim_engine::weather::agreement::{Agreement, AgreementRow, agreement};
+use sim_engine::weather::fit::{Fitted, fit};
+use std::path::PathBuf;
+use std::time::Instant;
+
+/// Below this p a row is marked: one in a hundred by chance alone.
+const DOUBTFUL: f64 = 0.01;
+/// Below this the climate as a whole is doubted (convention).
+const DOUBTFUL_WHOLE: f64 = 0.05;
+
+/// What can be asked.
+#[derive(Args, Debug)]
+pub struct Asked {
+    /// The station's file.
+    #[arg(value_name = "FILE.csv", help = "The station's days, with the columns date,tmin[C],tmax[C],rain[mm]")]
+    pub file: PathBuf,
+    /// Print every month, not only the whole year and what looks doubtful
+    #[arg(long)]
+    pub months: bool,
+    /// Fill gaps of up to so many days
+    #[arg(long, default_value_t = 0, value_name = "DAYS", value_parser = clap::value_parser!(u32).range(0..=10))]
+    pub fill_gaps: u32,
+    /// Latitude of the station, for the climate's latitude_hint
+    #[arg(long, default_value_t = 45.0, value_name = "DEG", allow_hyphen_values = true, value_parser = latitude)]
+    pub latitude: f64,
+    /// Generated years the station is held against
+    #[arg(long, default_value_t = 200, value_name = "N", value_parser = clap::value_parser!(u32).range(20..=10_000))]
+    pub years: u32,
+}
+
+fn latitude(text: &str) -> Result<f64, String> {
+    match text.parse::<f64>() {
+        Ok(degrees) if (-65.0..=65.0).contains(&degrees) => Ok(degrees),
+        _ => Err("a latitude is -65 to 65, south negative".to_owned()),
+    }
+}
+
+/// Fits, compares, writes.
+///
+/// # Errors
+/// The file's faults, or too few days to fit.
+pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
+    let begun = Instant::now();
+    let file = asked.file.display().to_string();
+    let text = text_of(&asked.file, "Give the path of a CSV file with the station's days.")?;
+    let station = station::read_text(&file, &text, asked.fill_gaps)?;
+    let wrong = |error: String| Problem::argument(&file, error, "Two years of days without a gap are enough.");
+    let fitted = fit(&station.days).map_err(|error| wrong(error.to_string()))?;
+    let agrees = agreement(&fitted.climate, &station.days, common.seed, asked.years as usize);
+    let agrees = agrees.map_err(|error| wrong(error.to_string()))?;
+    let label = label(&asked.file);
+    let about = format!("fitted to {} days of {label}", station.days.len());
+    let climate = climate_text("library.climate", &label, &about, asked.latitude, &fitted.climate);
+    let from = provenance(common, &[("weather", text)]);
+    let mut document: WeatherDocument =
+        fit_document(&label, &station.days, station.filled, &fitted, Some(&agrees), &from, None);
+    let mut files = Files::default();
+    files.add("climate.toml", climate);
+    files.add("agreement.csv", csv(&agrees));
+    files.add("summary.json", document_text(&document)?);
+    write(&files, common, &label, NAME)?;
+    if common.json {
+        document.run = Some(no_runs(begun));
+        return screen::print(&document_text(&document)?);
+    }
+    screen::print(&words(asked, &station, &fitted, &agrees, &label))
+}
+
+/// The table and what to do with the climate.
+fn words(asked: &Asked, station: &Station, fitted: &Fitted, agrees: &Agreement, label: &str) -> String {
+    let mut out = wrapped(
+        &format!(
+            "Fitted to {} days of {}{}: {} whole years, held against {} generated years.",
+            station.days.len(),
+            asked.file.display(),
+            if station.filled > 0 { format!(" ({} filled in)", station.filled) } else { String::new() },
+            agrees.station_years,
+            agrees.generated_years
+        ),
+        "",
+    );
+    for note in &fitted.notes {
+        out.push_str(&wrapped(note, ""));
+    }
+    out.push_str(&format!("\n{:<11}{:<30}{:>9}{:>11}{:>9}{:>8}\n", "when", "what", "station", "generated", "±", "p"));
+    let shown = agrees.rows.iter().filter(|row| asked.months || row.month.is_none() || row.p_value < DOUBTFUL);
+    shown.for_each(|row| out.push_str(&line(row)));
+    out.push_str(&format!("\nOver all {} rows together: p = {:.3}. ", agrees.rows.len(), agrees.combined_p));
+    out.push_str(if agrees.combined_p < DOUBTFUL_WHOLE {
+        "The generator does not make years like\nthis station's: look at the rows with a small p.\n"
+    } else {
+        "No sign that the generated\nyears differ from the station's.\n"
+    });
+    out.push('\n');
+    out.push_str(&wrapped(
+        &format!("To use it, paste climate.toml into a site file and write climate = \"{label}\" under [weather]. Generated years differ less from each other than real ones do."),
+        "",
+    ));
+    out
+}
+
+fn line(row: &AgreementRow) -> String {
+    let mark = if row.p_value < DOUBTFUL { " *" } else { "" };
+    format!(
+        "{:<11}{:<30}{:>9.1}{:>11.1}{:>9.2}{:>8.3}{mark}\n",
+        row.when(),
+        row.what,
+        row.station,
+        row.generated,
+        row.standard_error,
+        row.p_value
+    )
+}
+
+fn csv(agrees: &Agreement) -> String {
+    let mut text = "when,what,station,generated,standard_error,p\n".to_owned();
+    for row in &agrees.rows {
+        text.push_str(&format!(
+            "{},\"{}\",{},{},{},{}\n",
+            row.when(),
+            row.what,
+            row.station,
+            row.generated,
+            row.standard_error,
+            row.p_value
+        ));
+    }
+    text
+}
+
+/// Weather alone runs no site.
+pub(super) fn no_runs(begun: Instant) -> RunFacts {
+    RunFacts { seconds: begun.elapsed().as_secs_f64(), threads: 1, zone_days: 0, plot_days: 0 }
+}

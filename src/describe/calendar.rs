@@ -1,0 +1,142 @@
+//! Days of the year in words, and when a plot's crops and harvests keep its gate shut.
+
+use jiff::ToSpan;
+use jiff::civil::Date;
+use scenarios::SiteModel;
+use sim_engine::site::{HarvestWindow, Plot, Rules, When};
+
+const MONTHS: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];
+
+/// "5 April" for every year, "5 April 2027" for one.
+pub fn spoken(when: When) -> String {
+    match when {
+        When::On(date) => spoken_date(date),
+        When::Yearly { month, day } => format!("{day} {}", month_name(month)),
+    }
+}
+
+/// "5 April 2027".
+pub fn spoken_date(date: Date) -> String {
+    format!("{} {} {}", date.day(), month_name(date.month()), date.year())
+}
+
+fn month_name(month: i8) -> &'static str {
+    MONTHS.get((month - 1).unsigned_abs() as usize).copied().unwrap_or("")
+}
+
+/// "5 April", for a date that stands for every year.
+fn spoken_day(date: Date) -> String {
+    format!("{} {}", date.day(), month_name(date.month()))
+}
+
+/// The date in a year; 29 February falls on the 28th where there is none.
+fn in_year(when: When, year: i16) -> Option<Date> {
+    match when {
+        When::On(date) => Some(date),
+        When::Yearly { month, day } => Date::new(year, month, day).or_else(|_| Date::new(year, month, day - 1)).ok(),
+    }
+}
+
+/// The stretches of days around a year: one for dates, several for what comes every year.
+fn stretches(from: When, to: When, year: i16) -> Vec<(Date, Date)> {
+    let stretch = |year: i16| {
+        let first = in_year(from, year)?;
+        let last = in_year(to, year)?;
+        Some((first, if last < first { in_year(to, year + 1)? } else { last }))
+    };
+    (year - 2..=year + 2).filter_map(stretch).collect()
+}
+
+/// Days birds must be out before a harvest.
+pub fn waiting_days(harvest: &HarvestWindow, rules: &Rules) -> u32 {
+    if harvest.touches_soil { rules.waiting_days_touching } else { rules.waiting_days_other }
+}
+
+/// A harvest and the day from which the gate is shut for it: "28 January".
+pub fn shut_from(harvest: &HarvestWindow, rules: &Rules, model: &SiteModel) -> Option<String> {
+    let first = in_year(harvest.from, steady_year(model))?;
+    let shut = first.checked_sub(i64::from(waiting_days(harvest, rules)).days()).ok()?;
+    Some(match harvest.from {
+        When::On(_) => spoken_date(shut),
+        When::Yearly { .. } => spoken_day(shut),
+    })
+}
+
+/// A year of the run in which what comes every year has settled: the second.
+fn steady_year(model: &SiteModel) -> i16 {
+    model.base.start.year() + 1
+}
+
+/// All harvests of a plot: crops and canopy.
+fn harvests(plot: &Plot) -> impl Iterator<Item = &HarvestWindow> {
+    let crops = plot.grounds.iter().flat_map(|ground| &ground.crops);
+    crops.filter_map(|crop| crop.harvest.as_ref()).chain(&plot.canopy_harvest)
+}
+
+/// Stretches of the year in which neither a crop nor a coming harvest keeps the gate shut,
+/// in words; `None` if nothing ever does. Guarded beds are not counted here.
+pub fn open_seasons(plot: &Plot, model: &SiteModel) -> Option<Vec<String>> {
+    let year = steady_year(model);
+    let crops = plot.grounds.iter().flat_map(|ground| &ground.crops).map(|crop| (crop.from, crop.to));
+    let mut shut: Vec<(Date, Date)> = crops.flat_map(|(from, to)| stretches(from, to, year)).collect();
+    for harvest in harvests(plot) {
+        let wait = i64::from(waiting_days(harvest, &model.base.rules)).days();
+        let around = stretches(harvest.from, harvest.to, year);
+        shut.extend(around.iter().filter_map(|(from, to)| Some((from.checked_sub(wait).ok()?, *to))));
+    }
+    if shut.is_empty() {
+        return None;
+    }
+    let first = Date::new(year, 1, 1).ok()?;
+    let open = |day: &Date| !shut.iter().any(|(from, to)| day >= from && day <= to);
+    let days: Vec<Date> = first.series(1.day()).take(365).filter(|day| open(day)).collect();
+    Some(runs(&days).into_iter().map(|(from, to)| format!("{} to {}", spoken_day(from), spoken_day(to))).collect())
+}
+
+/// Runs of days that follow one another; one that crosses the new year is one.
+fn runs(days: &[Date]) -> Vec<(Date, Date)> {
+    let follows = |a: &Date, b: &Date| a.tomorrow().ok() == Some(*b);
+    let ends = |run: &[Date]| Some((*run.first()?, *run.last()?));
+    let mut runs: Vec<(Date, Date)> = days.chunk_by(follows).filter_map(ends).collect();
+    let at_ends = |runs: &[(Date, Date)]| match (runs.first(), runs.last()) {
+        (Some(first), Some(last)) => first.0.day_of_year() == 1 && last.1.month() == 12 && last.1.day() >= 30,
+        _ => false,
+    };
+    if runs.len() > 1 && at_ends(&runs) {
+        let (_, to) = runs.remove(0);
+        if let Some(last) = runs.last_mut() {
+            last.1 = to;
+        }
+    }
+    runs
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use jiff::civil::date;
+
+    #[test]
+    fn a_stretch_over_the_new_year_is_one() {
+        let days: Vec<Date> = date(2027, 1, 1)
+            .series(1.day())
+            .take(365)
+            .filter(|day| day.month() <= 2 || day.month() >= 11 || day.month() == 6)
+            .collect();
+        let runs = runs(&days);
+        assert_eq!(runs, [(date(2027, 6, 1), date(2027, 6, 30)), (date(2027, 11, 1), date(2027, 2, 28))]);
+    }
+}

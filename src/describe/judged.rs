@@ -1,0 +1,47 @@
+//! What strategies are judged by: limits, aims and what one point buys, what is unknown.
+
+use crate::text::{Page, counted};
+use crate::units::{Units, short};
+use analysis::compare::in_words;
+use scenarios::SiteModel;
+use sim_engine::measures::Measure;
+
+/// Tells it.
+pub(super) fn tell(page: &mut Page, model: &SiteModel, units: Units) {
+    page.heading("What must hold");
+    for limit in &model.limits.all {
+        page.point(&format!("{}: {}.", limit.name, in_words(limit)));
+    }
+    if model.limits.all.is_empty() {
+        page.point("Nothing, apart from the rules above.");
+    }
+    page.heading("What is wanted");
+    for &(measure, points) in &model.aims {
+        page.point(&one_point(measure, points, units));
+    }
+    page.heading("How strategies are compared");
+    page.point(&compared(model));
+    page.point(&format!(
+        "{} not known exactly; every possible year takes its own value of each from its range.",
+        counted(model.unknowns.len(), "number is", "numbers are"),
+    ));
+}
+
+/// What one point buys: "1 point for every 3.33 kg/yr of: feed saved".
+fn one_point(measure: Measure, points: f64, units: Units) -> String {
+    if points == 0.0 {
+        return format!("No points for: {}.", measure.plain());
+    }
+    let (amount, unit) = units.measure(1.0 / points.abs(), measure.unit());
+    let sign = if points > 0.0 { "1 point for every" } else { "1 point off for every" };
+    format!("{sign} {} {unit} of: {}.", short(amount), measure.plain())
+}
+
+fn compared(model: &SiteModel) -> String {
+    let against = model.strategies.get(model.compare.against).map_or("", |strategy| strategy.name.as_str());
+    format!(
+        "Against {against}. Every limit must hold in {} % of the possible years. A lead under {} % of the best's gain over no birds is not worth a change of plan.",
+        short(100.0 * model.compare.sure),
+        short(100.0 * model.compare.worth),
+    )
+}

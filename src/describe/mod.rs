@@ -1,0 +1,78 @@
+//! A site said back in plain words: what the program understood.
+
+pub mod calendar;
+mod events;
+mod judged;
+mod plots;
+mod site;
+
+use crate::text::{Page, wrapped};
+use crate::units::Units;
+use analysis::report::cautions;
+use analysis::report::describe::what_it_does;
+use scenarios::{Library, SiteModel};
+
+/// The whole site.
+pub fn site(model: &SiteModel, library: &Library, units: Units) -> String {
+    let mut page = Page::default();
+    site::tell(&mut page, model, units);
+    plots::tell(&mut page, model, units);
+    events::tell(&mut page, model);
+    strategies(&mut page, model);
+    judged::tell(&mut page, model, units);
+    taken(&mut page, model);
+    doubts(&mut page, model);
+    page.heading("Cautions");
+    for caution in cautions::of(model, library) {
+        page.point(&format!("{}. {}", caution.about, caution.text));
+    }
+    page.finish()
+}
+
+fn strategies(page: &mut Page, model: &SiteModel) {
+    page.heading("Strategies");
+    for (which, spec) in model.strategies.iter().enumerate() {
+        page.point(&format!("{}: {}", spec.name, what_it_does(model, which)));
+    }
+}
+
+/// What the file left open.
+fn taken(page: &mut Page, model: &SiteModel) {
+    if model.defaults.is_empty() {
+        return;
+    }
+    page.heading("Not in the file, so this was taken");
+    let mut told: Vec<(String, Vec<String>)> = Vec::new();
+    for default in &model.defaults {
+        let (plot, key) = plot_and_key(&default.key);
+        let words = format!("{key}: {}", default.value);
+        match told.iter_mut().find(|(of, _)| *of == words) {
+            Some((_, plots)) => plots.extend(plot),
+            None => told.push((words, plot.into_iter().collect())),
+        }
+    }
+    for (words, plots) in told {
+        let plots = if plots.is_empty() { String::new() } else { format!(" ({})", plots.join(", ")) };
+        page.point(&format!("{words}{plots}"));
+    }
+}
+
+/// "plot.long-beds.irrigation" as plot "long-beds" and key "irrigation"; other keys whole.
+fn plot_and_key(key: &str) -> (Option<String>, &str) {
+    match key.strip_prefix("plot.").and_then(|rest| rest.split_once('.')) {
+        Some((plot, key)) => (Some(plot.to_owned()), key),
+        None => (None, key),
+    }
+}
+
+/// What a keeper should look at again.
+fn doubts(page: &mut Page, model: &SiteModel) {
+    if model.doubts.is_empty() {
+        return;
+    }
+    page.heading("Unusual: look at these again");
+    for doubt in &model.doubts {
+        page.raw(&format!("{doubt}\n"));
+    }
+    page.raw(&wrapped("None of these stops a run.", "  "));
+}

@@ -1,0 +1,119 @@
+//! Place, run, weather, yard, house, birds and rules.
+
+use super::calendar::{spoken, spoken_date};
+use crate::text::{Page, counted};
+use crate::units::{Units, short};
+use analysis::report::words::list;
+use scenarios::SiteModel;
+use scenarios::weather_source::WeatherSource;
+use sim_engine::site::Group;
+
+/// Tells them.
+pub(super) fn tell(page: &mut Page, model: &SiteModel, units: Units) {
+    let site = &model.base;
+    page.heading(&model.name);
+    let side = if site.place.latitude_deg < 0.0 { "south" } else { "north" };
+    page.point(&format!(
+        "{} degrees {side}, {} above the sea.",
+        short(site.place.latitude_deg.abs()),
+        units.length(site.place.elevation_m)
+    ));
+    page.point(&format!(
+        "The run starts on {} and lasts {} ({} days), tried on {}.",
+        spoken_date(site.start),
+        counted(model.years as usize, "year", "years"),
+        site.days,
+        counted(model.draws as usize, "possible year", "possible years"),
+    ));
+    page.point(&weather(&model.weather));
+    page.point(&yard(model, units));
+    page.point(&format!(
+        "House: {} % of the droppings fall there and go to the heap.",
+        short(100.0 * site.house.night_share)
+    ));
+    for (index, group) in site.groups.iter().enumerate() {
+        page.point(&birds(model, index, group));
+    }
+    page.point(&rules(model));
+}
+
+fn weather(source: &WeatherSource) -> String {
+    match source {
+        WeatherSource::Climate { name, .. } => format!("Weather: new years of the climate \"{name}\"."),
+        WeatherSource::Fitted { file, fitted, days, filled } => format!(
+            "Weather: new years in the manner of {file} ({} days{}).{}",
+            days.len(),
+            gaps(*filled),
+            fitted.notes.iter().map(|note| format!(" {note}")).collect::<String>()
+        ),
+        WeatherSource::Years { file, years, filled } => format!(
+            "Weather: the {} of {file} as they were{}, so no more than so many possible years.",
+            counted(years.count(), "whole year", "whole years"),
+            gaps(*filled)
+        ),
+    }
+}
+
+fn gaps(filled: usize) -> String {
+    if filled == 0 { String::new() } else { format!(", {filled} of them filled in") }
+}
+
+fn yard(model: &SiteModel, units: Units) -> String {
+    let yard = &model.base.yard;
+    let surface = if yard.drained { "on a surface that drains" } else { "on a surface that turns to mud" };
+    let mut words = vec![format!("Yard: {} {surface}", units.area(yard.area_m2))];
+    words.push(match yard.cleaned_every_days {
+        Some(days) => format!("cleaned out every {days} days"),
+        None => "never cleaned out".to_owned(),
+    });
+    words.push(if yard.covered { "roofed".to_owned() } else { "not roofed".to_owned() });
+    if model.yard_netted {
+        words.push("netted".to_owned());
+    }
+    if yard.shade > 0.0 {
+        words.push(format!("{} % in shade", short(100.0 * yard.shade)));
+    }
+    format!("{}.", words.join(", "))
+}
+
+fn birds(model: &SiteModel, index: usize, group: &Group) -> String {
+    let site = &model.base;
+    let class = site.birds.get(group.class).map_or("birds", |class| class.name.as_str());
+    let mut words = format!("Birds, {}: {} of class {class}", group.name, short(group.number));
+    match group.arrive {
+        Some(date) => words.push_str(&format!(", arriving on {}", spoken_date(date))),
+        None => words.push_str(", there from the start"),
+    }
+    if let Some((plot, days)) = group.isolate {
+        let plot = site.plots.get(plot).map_or("", |plot| plot.name.as_str());
+        words.push_str(&format!(", kept apart in {plot} for {days} days"));
+    }
+    if let Some(other) = model.joins.get(index).copied().flatten().and_then(|other| site.groups.get(other)) {
+        words.push_str(&format!(", then with {}", other.name));
+    }
+    if let Some(date) = group.leave {
+        words.push_str(&format!(", leaving on {}", spoken_date(date)));
+    }
+    words + "."
+}
+
+/// The hard rules: they shut a gate whatever the strategy wants.
+fn rules(model: &SiteModel) -> String {
+    let rules = &model.base.rules;
+    let grounds = [("mud", rules.shut_on_mud), ("frozen ground", rules.shut_on_frozen), ("snow", rules.shut_on_snow)];
+    let ground: Vec<&str> = grounds.iter().filter(|(_, shut)| *shut).map(|(name, _)| *name).collect();
+    let reason = model.waiting_rule_reason.as_ref().map_or_else(String::new, |reason| {
+        format!(" The waiting periods are shorter than the rule; the reason given: \"{reason}\".")
+    });
+    format!(
+        "A gate stays shut, whatever a strategy wants: under a housing order; on a crop without guards; in the waiting period before a harvest ({} days where the edible part touches the soil, else {}); where birds are in isolation; on {}.{reason}",
+        rules.waiting_days_touching,
+        rules.waiting_days_other,
+        if ground.is_empty() { "no kind of ground".to_owned() } else { list(&ground) },
+    )
+}
+
+/// "from A to B", for care and guards.
+pub(super) fn between(from: sim_engine::site::When, to: sim_engine::site::When) -> String {
+    format!("from {} to {}", spoken(from), spoken(to))
+}

@@ -1,0 +1,66 @@
+//! Progress on stderr: a bar with the time left on a terminal, or plain lines.
+
+use crate::options::Progress;
+use indicatif::{ProgressBar, ProgressStyle};
+use std::io::IsTerminal;
+use std::sync::Mutex;
+use std::time::{Duration, Instant};
+
+/// Least time between two plain lines.
+const BETWEEN_LINES: Duration = Duration::from_secs(2);
+
+/// Shows how far a count of possible years has come.
+pub enum Meter {
+    /// A bar.
+    Bar(ProgressBar),
+    /// A line now and then: the total, when begun, when last told.
+    Lines(usize, Instant, Mutex<Instant>),
+    /// Silence.
+    Silent,
+}
+
+impl Meter {
+    /// A meter up to `total`, as asked.
+    pub fn new(how: Progress, quiet: bool, total: usize) -> Self {
+        let now = Instant::now();
+        match how {
+            _ if quiet => Self::Silent,
+            Progress::Plain => Self::Lines(total, now, Mutex::new(now)),
+            Progress::Auto if std::io::stderr().is_terminal() => Self::Bar(bar(total)),
+            Progress::Auto | Progress::None => Self::Silent,
+        }
+    }
+
+    /// So many are done.
+    pub fn done(&self, count: usize) {
+        match self {
+            Self::Bar(bar) => bar.set_position(count as u64),
+            Self::Lines(total, begun, last) => line(count, *total, *begun, last),
+            Self::Silent => {}
+        }
+    }
+
+    /// Takes the bar off the screen.
+    pub fn finish(&self) {
+        if let Self::Bar(bar) = self {
+            bar.finish_and_clear();
+        }
+    }
+}
+
+fn bar(total: usize) -> ProgressBar {
+    let bar = ProgressBar::new(total as u64);
+    let style = ProgressStyle::with_template("{pos} of {len} possible years  {wide_bar}  {eta} left");
+    bar.set_style(style.unwrap_or_else(|_| ProgressStyle::default_bar()));
+    bar
+}
+
+fn line(count: usize, total: usize, begun: Instant, last: &Mutex<Instant>) {
+    let Ok(mut last) = last.lock() else { return };
+    if count < total && last.elapsed() < BETWEEN_LINES {
+        return;
+    }
+    *last = Instant::now();
+    let left = begun.elapsed().as_secs_f64() / count.max(1) as f64 * total.saturating_sub(count) as f64;
+    crate::screen::complain(&format!("{count} of {total} possible years, about {left:.0} s left"));
+}

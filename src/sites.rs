@@ -1,0 +1,131 @@
+//! SITE on the command line: a site file, a folder that holds `site.toml`, or a demo's name.
+
+use crate::demos::{DEMOS, Demo};
+use crate::problem::Problem;
+use analysis::json::input_digest;
+use scenarios::nearest::nearest;
+use scenarios::{Faults, Library, SiteModel, site_file};
+use std::cell::RefCell;
+use std::path::{Path, PathBuf};
+
+/// The site file of a folder.
+const SITE_FILE: &str = "site.toml";
+
+/// A site that was read.
+pub struct Opened {
+    /// What it says.
+    pub model: SiteModel,
+    /// The library it was read with.
+    pub library: Library,
+    /// Name of its results folder.
+    pub label: String,
+    /// All that was read: its part in the input, and its text.
+    pub inputs: Vec<Input>,
+}
+
+/// A text that was read: its part in the input, and the text.
+pub type Input = (&'static str, String);
+
+/// The digest of texts that were read, in their order.
+pub fn digest(inputs: &[Input]) -> String {
+    let parts: Vec<(&str, &[u8])> = inputs.iter().map(|(part, text)| (*part, text.as_bytes())).collect();
+    input_digest(&parts)
+}
+
+/// Reads a site.
+///
+/// # Errors
+/// All its faults, or that there is none of that name.
+pub fn open(named: &str) -> Result<Opened, Problem> {
+    let library = Library::shipped().map_err(our_fault)?;
+    let path = Path::new(named);
+    if path.is_dir() && !path.join(SITE_FILE).exists() {
+        let remedy = "Give the site file itself, or a folder that has one.";
+        return Err(Problem::argument(named, format!("the folder holds no {SITE_FILE}"), remedy));
+    }
+    if path.is_dir() {
+        return of_file(&path.join(SITE_FILE), library);
+    }
+    match Demo::named(named) {
+        Some(demo) if !path.exists() => of_demo(demo, library),
+        _ if path.exists() => of_file(path, library),
+        _ => Err(not_found(named)),
+    }
+}
+
+/// A fault of the shipped library is ours, not the user's.
+pub fn our_fault(faults: Faults) -> Problem {
+    Problem::Other(anyhow::Error::new(faults).context("the library built into the program has a fault"))
+}
+
+fn not_found(named: &str) -> Problem {
+    let names = DEMOS.iter().map(|demo| demo.name);
+    let remedy = nearest(named, names.clone()).map_or_else(
+        || {
+            let demos: Vec<&str> = names.collect();
+            format!("Give a site file, a folder that holds {SITE_FILE}, or the name of a demo: {}.", demos.join(", "))
+        },
+        |near| format!("Did you mean the demo \"{near}\"?"),
+    );
+    Problem::argument(named, "there is no such site file, folder or demo", remedy)
+}
+
+fn of_demo(demo: &Demo, library: Library) -> Result<Opened, Problem> {
+    let shown = format!("{}/{SITE_FILE}", demo.name);
+    read(&shown, demo.site, demo.name.to_owned(), library, &|name| demo.companion(name))
+}
+
+fn of_file(path: &Path, library: Library) -> Result<Opened, Problem> {
+    let shown = path.display().to_string();
+    let text = text_of(path, "Give the path of a site file.")?;
+    let folder = path.parent().map_or_else(PathBuf::new, Path::to_owned);
+    let companion = |name: &str| std::fs::read_to_string(folder.join(name)).map_err(|error| plain(&error).to_owned());
+    read(&shown, &text, label(path), library, &companion)
+}
+
+/// Reads a text; its companions count as input as they are asked for.
+fn read(
+    shown: &str,
+    text: &str,
+    label: String,
+    library: Library,
+    companion: &dyn Fn(&str) -> Result<String, String>,
+) -> Result<Opened, Problem> {
+    let inputs = RefCell::new(vec![("site", text.to_owned())]);
+    let counted = |name: &str| {
+        let text = companion(name)?;
+        inputs.borrow_mut().push(("beside", text.clone()));
+        Ok(text)
+    };
+    let model = site_file::read_text(shown, text, &library, &counted)?;
+    Ok(Opened { model, library, label, inputs: inputs.into_inner() })
+}
+
+/// The text of a file the user named.
+///
+/// # Errors
+/// With the file, what is wrong with it, and `remedy`.
+pub fn text_of(path: &Path, remedy: &str) -> Result<String, Problem> {
+    std::fs::read_to_string(path).map_err(|error| {
+        Problem::argument(&path.display().to_string(), format!("cannot be read: {}", plain(&error)), remedy)
+    })
+}
+
+/// A system's fault in plain words.
+fn plain(error: &std::io::Error) -> &'static str {
+    match error.kind() {
+        std::io::ErrorKind::NotFound => "there is no such file",
+        std::io::ErrorKind::PermissionDenied => "it may not be read by you",
+        std::io::ErrorKind::IsADirectory => "it is a folder",
+        std::io::ErrorKind::InvalidData => "it is not text (UTF-8)",
+        _ => "the system refused",
+    }
+}
+
+/// A name for the results folder: the folder's where the file is `site.toml`, else the file's.
+pub fn label(path: &Path) -> String {
+    let whole = std::fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+    let is_site = whole.file_name().is_some_and(|name| name == SITE_FILE);
+    let name = if is_site { whole.parent().and_then(Path::file_name) } else { whole.file_stem() };
+    name.map_or_else(|| "site".to_owned(), |name| name.to_string_lossy().into_owned())
+}

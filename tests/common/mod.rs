@@ -1,0 +1,85 @@
+//! What the whole-program tests share.
+#![allow(clippy::unwrap_used, dead_code)] // A test file uses what it needs; a fault may end the run.
+
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+/// The demo's site file.
+pub const DEMO: &str = include_str!("../../scenarios/demos/sallowmere/site.toml");
+/// The demo's list of gate dates.
+pub const DEMO_GATES: &str = include_str!("../../scenarios/demos/sallowmere/gates.csv");
+
+/// The repository.
+pub fn repository() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+}
+
+/// Four real years of a station.
+pub fn seattle() -> String {
+    repository().join("tests/fixtures/weather/seattle.csv").display().to_string()
+}
+
+/// The program, to be run in `folder`.
+pub fn program(folder: &Path) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_hensward"));
+    command.current_dir(folder).env("NO_COLOR", "1");
+    command
+}
+
+/// Runs the program in a folder.
+pub fn run(folder: &Path, arguments: &[&str]) -> Output {
+    program(folder).args(arguments).output().unwrap()
+}
+
+/// Runs it and expects success; its stdout.
+#[track_caller]
+pub fn done(folder: &Path, arguments: &[&str]) -> String {
+    let output = run(folder, arguments);
+    assert!(output.status.success(), "{arguments:?}: {}", stderr(&output));
+    stdout(&output)
+}
+
+/// What it printed.
+pub fn stdout(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).unwrap()
+}
+
+/// What it said.
+pub fn stderr(output: &Output) -> String {
+    String::from_utf8(output.stderr.clone()).unwrap()
+}
+
+/// A JSON document without what only this machine did.
+pub fn without_run(document: &str) -> serde_json::Value {
+    let mut document: serde_json::Value = serde_json::from_str(document).unwrap();
+    document.as_object_mut().unwrap().remove("run").expect("stdout documents have run");
+    document
+}
+
+/// Every file below a folder by name, with its bytes.
+pub fn files(folder: &Path) -> Vec<(PathBuf, Vec<u8>)> {
+    let mut found = Vec::new();
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            found.extend(files(&path));
+        } else {
+            found.push((path.clone(), std::fs::read(&path).unwrap()));
+        }
+    }
+    found.sort();
+    found
+}
+
+/// Names and digests of files, relative to their folder: short enough to read when they differ.
+pub fn digests(folder: &Path) -> Vec<(PathBuf, u64)> {
+    let relative = |path: PathBuf| path.strip_prefix(folder).unwrap().to_owned();
+    files(folder).into_iter().map(|(path, bytes)| (relative(path), fnv(&bytes))).collect()
+}
+
+/// FNV-1a, 64 bit.
+pub fn fnv(bytes: &[u8]) -> u64 {
+    bytes
+        .iter()
+        .fold(0xcbf2_9ce4_8422_2325, |state, byte| (state ^ u64::from(*byte)).wrapping_mul(0x0000_0100_0000_01b3))
+}

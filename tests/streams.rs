@@ -1,0 +1,156 @@
+//! Results on stdout, talk on stderr, exit codes, documents, progress, a closed pipe.
+#![allow(clippy::unwrap_used)] // In tests a fault may end the run; helpers are not marked as tests.
+
+mod common;
+
+use common::{done, program, run, stderr, stdout};
+use std::process::Stdio;
+
+#[test]
+fn every_line_fits_eighty_columns() {
+    let folder = tempfile::tempdir().unwrap();
+    let seattle = common::seattle();
+    let asked: &[&[&str]] = &[
+        &["check", "sallowmere"],
+        &["season", "sallowmere"],
+        &["season", "sallowmere", "--units", "us"],
+        &["season", "sallowmere", "--why", "plum-slope@2027-05-20"],
+        &["compare", "sallowmere", "--draws", "12"],
+        &["compare", "sallowmere", "--draws", "12", "--weather", &seattle],
+        &["weather", "fit", &seattle, "--months"],
+        &["--help"],
+        &["compare", "--help"],
+    ];
+    for arguments in asked {
+        let text = done(folder.path(), arguments);
+        for line in text.lines().filter(|line| !line.contains('/')) {
+            assert!(line.chars().count() <= 80, "{arguments:?}: {line}");
+        }
+    }
+}
+
+#[test]
+fn documents_name_their_format_and_stand_alone_on_stdout() {
+    let folder = tempfile::tempdir().unwrap();
+    let seattle = common::seattle();
+    let asked: &[(&[&str], &str)] = &[
+        (&["check", "sallowmere"], "hensward.check/1"),
+        (&["season", "sallowmere"], "hensward.season/1"),
+        (&["season", "sallowmere", "--why", "plum-slope@2027-05-20"], "hensward.season/1"),
+        (&["compare", "sallowmere", "--draws", "2"], "hensward.compare/1"),
+        (&["weather", "fit", &seattle], "hensward.weather/1"),
+        (&["weather", "draw", "cool-maritime"], "hensward.weather/1"),
+    ];
+    for (arguments, format) in asked {
+        let document: serde_json::Value =
+            serde_json::from_str(&done(folder.path(), &[arguments, &["--json"][..]].concat())).unwrap();
+        assert_eq!(document["format"], *format);
+        for key in ["version", "seed", "site", "input_digest", "run"] {
+            assert!(!document[key].is_null(), "{arguments:?} has no {key}");
+        }
+        for key in ["seconds", "threads", "zone_days", "plot_days"] {
+            assert!(document["run"][key].is_number(), "{arguments:?} has no run.{key}");
+        }
+    }
+    for (path, bytes) in common::files(folder.path()) {
+        if path.extension().is_some_and(|ending| ending == "json") {
+            let document: serde_json::Value = serde_json::from_slice(&bytes).unwrap();
+            assert!(document.get("run").is_none(), "{} has run", path.display());
+        }
+    }
+}
+
+#[test]
+fn faults_are_a_document_too() {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join("site.toml"), "format = 2\n").unwrap();
+    let output = run(folder.path(), &["check", "site.toml", "--json"]);
+    assert_eq!(output.status.code(), Some(2));
+    let document: serde_json::Value = serde_json::from_str(&stdout(&output)).unwrap();
+    assert_eq!(document["ok"], false);
+    assert!(!document["faults"].as_array().unwrap().is_empty());
+}
+
+#[test]
+fn quiet_says_nothing_and_plain_progress_says_lines() {
+    let folder = tempfile::tempdir().unwrap();
+    let compare = ["compare", "sallowmere", "--draws", "2"];
+    let quiet = run(folder.path(), &[&compare[..], &["--quiet"]].concat());
+    assert_eq!(stderr(&quiet), "");
+    let plain = run(folder.path(), &[&compare[..], &["--progress", "plain"]].concat());
+    assert!(stderr(&plain).contains("2 of 2 possible years"), "{}", stderr(&plain));
+    assert_eq!(stdout(&quiet), stdout(&plain));
+}
+
+#[test]
+fn us_units_change_what_is_printed_and_no_file() {
+    let folder = tempfile::tempdir().unwrap();
+    let (metric, us) = (folder.path().join("metric"), folder.path().join("us"));
+    let out = |path: &std::path::Path| path.display().to_string();
+    done(folder.path(), &["season", "sallowmere", "--out", &out(&metric)]);
+    let text = done(folder.path(), &["season", "sallowmere", "--out", &out(&us), "--units", "us"]);
+    assert!(text.contains("lb/acre/yr") && text.contains("ft2 per bird") && !text.contains("kg"), "{text}");
+    assert_eq!(common::digests(&metric), common::digests(&us));
+    let compare = done(folder.path(), &["compare", "sallowmere", "--draws", "2", "--units", "us"]);
+    assert!(compare.contains("lb/yr") && !compare.contains("kg/yr"), "{compare}");
+    let check = done(folder.path(), &["check", "sallowmere", "--units", "us"]);
+    assert!(check.contains("Plot kitchen-beds: 753 ft2"), "{check}");
+}
+
+#[test]
+fn nothing_else_is_written_beside_the_files() {
+    let folder = tempfile::tempdir().unwrap();
+    done(folder.path(), &["check", "sallowmere"]);
+    assert!(common::files(folder.path()).is_empty());
+    done(folder.path(), &["season", "sallowmere"]);
+    let names: Vec<String> = common::files(folder.path())
+        .iter()
+        .map(|(path, _)| path.file_name().unwrap().to_string_lossy().into_owned())
+        .collect();
+    assert_eq!(names, ["cover.svg", "diary.csv", "ledger.csv", "ledger_site.csv", "season.svg", "summary.json"]);
+}
+
+#[test]
+fn a_folder_that_cannot_be_written_is_exit_one() {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join("taken"), "").unwrap();
+    let output = run(folder.path(), &["season", "sallowmere", "--out", "taken"]);
+    assert_eq!(output.status.code(), Some(1));
+    assert!(stderr(&output).contains("choose another folder with --out"), "{}", stderr(&output));
+}
+
+/// A reader that leaves early (`| head`) is no fault.
+#[test]
+fn a_closed_pipe_is_success() {
+    let folder = tempfile::tempdir().unwrap();
+    let years = ["weather", "draw", "cool-maritime", "--years", "200"];
+    let mut child = program(folder.path()).args(years).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+    drop(child.stdout.take());
+    let output = child.wait_with_output().unwrap();
+    assert!(output.status.success(), "{:?} {}", output.status, stderr(&output));
+    assert_eq!(stderr(&output), "");
+}
+
+/// Ctrl-C keeps what is finished and says how much that is.
+#[cfg(unix)]
+#[test]
+fn a_stop_keeps_finished_work() {
+    let folder = tempfile::tempdir().unwrap();
+    let long = ["compare", "sallowmere", "--draws", "100000", "--progress", "plain", "--out", "kept"];
+    let mut child = program(folder.path()).args(long).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+    // The first plain line comes with the first batch after two seconds.
+    let mut said = std::io::BufReader::new(child.stderr.take().unwrap());
+    let mut line = String::new();
+    std::io::BufRead::read_line(&mut said, &mut line).unwrap();
+    let kill = std::process::Command::new("kill").args(["-INT", &child.id().to_string()]).status().unwrap();
+    assert!(kill.success());
+    std::io::Read::read_to_string(&mut said, &mut line).unwrap();
+    let output = child.wait_with_output().unwrap();
+    assert_eq!(output.status.code(), Some(1), "{line}");
+    assert!(line.contains("of 100000 possible years were finished"), "{line}");
+    let summary = std::fs::read_to_string(folder.path().join("kept/summary.json")).unwrap();
+    let summary: serde_json::Value = serde_json::from_str(&summary).unwrap();
+    let draws = summary["draws"].as_u64().unwrap();
+    assert!((1..100_000).contains(&draws));
+    assert!(line.contains(&format!("{draws} of 100000")), "{draws}: {line}");
+}
