@@ -93,8 +93,8 @@ impl Diary {
         let was_open = before.is_some_and(|b| b.open);
         let was_refused = before.is_some_and(|b| b.asked && !b.open);
         let (what, why) = match (was_open, now.open) {
-            (false, true) => ("gate opened", now.reason.to_string()),
-            (true, false) => ("gate shut", now.rule.map_or_else(|| now.reason.to_string(), |r| r.to_string())),
+            (false, true) => ("gate opened", why_open(now.reason)),
+            (true, false) => ("gate shut", now.rule.map_or_else(|| why_shut(now.reason), |r| r.to_string())),
             (false, false) if now.asked && !was_refused => {
                 ("asked for, kept shut", now.rule.map_or_else(String::new, |r| r.to_string()))
             }
@@ -131,6 +131,38 @@ impl Recorder for Diary {
     }
 }
 
+/// Days of rest above which a plot was never used: plots begin rested for ages.
+const FOR_AGES_D: f64 = 36_525.0;
+
+/// Why a gate is open, in a keeper's words.
+#[must_use]
+pub fn why_open(reason: Reason) -> String {
+    match reason {
+        Reason::Entered { cover, rest } if rest > FOR_AGES_D => {
+            format!("entered: {:.0} % cover, not used before", 100.0 * cover)
+        }
+        other => other.to_string(),
+    }
+}
+
+/// Why a gate is shut that no rule shuts: reasons speak of the plot that was chosen instead.
+#[must_use]
+pub fn why_shut(reason: Reason) -> String {
+    match reason {
+        Reason::Turn { day, stay } => format!("another plot's turn, day {day:.0} of {stay:.0} there"),
+        Reason::Entered { cover, .. } => format!("another plot was entered, at {:.0} % cover", 100.0 * cover),
+        Reason::Stays { cover, days } => {
+            format!("the birds stay in another plot: {:.0} % cover there on day {days:.0}", 100.0 * cover)
+        }
+        Reason::CleanUp { since } => format!("clean-up in another plot, {since:.0} days after its crop ended"),
+        Reason::PestWindow { .. } => format!("in another plot: {reason}"),
+        Reason::ForGood => "the birds stay in another plot for good".to_owned(),
+        Reason::Shade { .. } => format!("in another plot for {reason}"),
+        Reason::Dated => "by the list of dates".to_owned(),
+        other => other.to_string(),
+    }
+}
+
 /// An event in a keeper's words, with its plot; `None` for what only the model needs.
 #[must_use]
 pub fn in_words(site: &Site, happening: Happening) -> Option<(String, String)> {
@@ -142,9 +174,9 @@ pub fn in_words(site: &Site, happening: Happening) -> Option<(String, String)> {
     match happening {
         Happening::OrderBegins { .. } => of_site("housing order begins: birds stay in".into()),
         Happening::OrderEnds => of_site("housing order ends".into()),
-        Happening::Arrives { group } => of_site(format!("{} arrive", site.groups[group].name)),
+        Happening::Arrives { group } => of_site(format!("arrival of {}", site.groups[group].name)),
         Happening::IsolationEnds { group } => of_site(format!("isolation of {} ends", site.groups[group].name)),
-        Happening::Leaves { group } => of_site(format!("{} leave", site.groups[group].name)),
+        Happening::Leaves { group } => of_site(format!("departure of {}", site.groups[group].name)),
         Happening::CropIn { plot, ground, crop } => {
             Some((plot_name(plot), format!("{} goes into the ground", crop_name(plot, ground, crop))))
         }

@@ -1,12 +1,12 @@
 //! Tables for the terminal: aligned, names wrapped, within 80 columns.
 
 use crate::compare::{Comparison, Run};
+use crate::diary::{why_open, why_shut};
 use crate::report::words::{figure, held, interval, signed};
 use crate::season::Why;
 use crate::stats::mean;
 use jiff::civil::Date;
 use scenarios::SiteModel;
-use sim_engine::gates::reason::Reason;
 use sim_engine::measures::{Better, Measure, Measures};
 
 /// Widest line printed.
@@ -229,10 +229,10 @@ pub fn why_text(plot: &str, date: Date, why: &Why) -> String {
     let (stood, other) = if why.state.open { ("open", "shut") } else { ("shut", "open") };
     let day = crate::charts::axis::plain_date(date);
     let reason = match (why.state.rule, why.state.open) {
-        (Some(rule), false) if why.state.asked => format!("it was asked for ({}), but a rule kept it shut: {rule}", why.state.reason),
-        (Some(rule), false) => format!("{}, and a rule would have kept it shut anyway: {rule}", elsewhere(why.state.reason)),
-        (None, false) => elsewhere(why.state.reason),
-        (_, true) => why.state.reason.to_string(),
+        (Some(rule), false) if why.state.asked => format!("it was asked for ({}), but a rule kept it shut: {rule}", why_open(why.state.reason)),
+        (Some(rule), false) => format!("{}, and a rule would have kept it shut anyway: {rule}", why_shut(why.state.reason)),
+        (None, false) => format!("no rule shut it: {}", why_shut(why.state.reason)),
+        (_, true) => why_open(why.state.reason),
     };
     let head = format!("Why was {plot} {stood} on {day}? {}.", crate::report::describe::capital(&reason));
     if !why.turned_round {
@@ -259,19 +259,6 @@ pub fn why_text(plot: &str, date: Date, why: &Why) -> String {
         });
     }
     out
-}
-
-/// Why a gate was not asked for: reasons speak of the plot that was.
-fn elsewhere(reason: Reason) -> String {
-    match reason {
-        Reason::Turn { day, stay } => format!("it was another plot's turn, day {day:.0} of {stay:.0} there"),
-        Reason::Entered { .. } | Reason::Stays { .. } | Reason::CleanUp { .. } | Reason::PestWindow { .. } => {
-            format!("the birds were wanted elsewhere: {reason}")
-        }
-        Reason::ForGood => "the birds stay in another plot for good".to_owned(),
-        Reason::Shade { .. } => format!("another plot was chosen for its {reason}"),
-        other => format!("it was not asked for: {other}"),
-    }
 }
 
 /// Share of a measure below which one day's difference is not worth a line; our own judgement.
@@ -302,7 +289,7 @@ fn change(measure: Measure, was: f64, would: f64) -> Option<String> {
 mod tests {
     use super::*;
     use crate::diary::GateState;
-    use sim_engine::gates::reason::Veto;
+    use sim_engine::gates::reason::{Reason, Veto};
 
     #[test]
     fn tables_fit_and_names_wrap() {

@@ -68,7 +68,7 @@ fn the_small_site_itself_has_none() {
 
 #[test]
 fn an_empty_file() {
-    let wanted = "small.toml: the file is empty\n  Write a starter with: hensward new FOLDER";
+    let wanted = "small.toml: the file is empty\n  Copy a demo site (scenarios/demos) and change it to your ground.";
     same(read_with("", "").unwrap_err(), wanted);
     same(read_with(" \n\n", "").unwrap_err(), wanted);
 }
@@ -87,7 +87,7 @@ fn a_file_that_is_not_there() {
     let found = site_file::read(std::path::Path::new("nowhere/site.toml"), library()).unwrap_err().to_string();
     same(
         found,
-        "nowhere/site.toml: cannot be read: there is no such file\n  Give the path of a site file, or write a starter with: hensward new FOLDER",
+        "nowhere/site.toml: cannot be read: there is no such file\n  Give the path of a site file, or the name of a demo site such as sallowmere",
     );
 }
 

@@ -4,7 +4,7 @@ mod common;
 
 use common::*;
 use jiff::civil::date;
-use sim_engine::drivers::Drivers;
+use sim_engine::drivers::{Drivers, days_between};
 use sim_engine::flows::Flow;
 use sim_engine::gates::spec::StrategyKind;
 use sim_engine::weather::DayWeather;
@@ -14,14 +14,21 @@ use sim_engine::weather::DayWeather;
 fn worm_eggs_fade_in_a_year_of_rest() {
     let text = format!("{}{}", plot("run", 100.0, 5.0, "worm_eggs = 30"), plot("other", 100.0, 5.0, "worm_eggs = 30"));
     let model = site("2027-04-01", 3, 14.0, &text);
-    let rested = dated(&[(date(2027, 4, 1), &[0]), (date(2028, 4, 1), &[1])]);
-    for draw in 0..3 {
-        let drivers = drivers(&model, &model.base, draw);
-        let (mut at, mut always) = (Vec::new(), Vec::new());
-        run(&model.base, &drivers, &rested, |view| at.push(view.world.zones[0].worms));
-        run(&model.base, &drivers, &spec(StrategyKind::Continuous { plot: 0 }), |view| always.push(view.world.zones[0].worms));
-        let start = 366;
-        println!("draw {draw}: {:?} after 0, 90, 180, 365, 700 d of rest; always used {:?} after 1, 2, 3 y", [0, 90, 180, 365, 700].map(|d| (at[start + d] * 10.0).round() / 10.0), [365, 730, 1094].map(|d: usize| (always[d.min(always.len() - 1)] * 10.0).round() / 10.0));
+    let always = spec(StrategyKind::Continuous { plot: 0 });
+    for (name, from) in [("1 January", date(2029, 1, 1)), ("1 October", date(2028, 10, 1))] {
+        let start = days_between(date(2027, 4, 1), from) as usize;
+        let rested = dated(&[(date(2027, 4, 1), &[0]), (from, &[1])]);
+        for draw in 0..3 {
+            let drivers = drivers(&model, &model.base, draw);
+            let (mut at, mut used) = (Vec::new(), Vec::new());
+            run(&model.base, &drivers, &rested, |view| at.push(view.world.zones[0].worms));
+            run(&model.base, &drivers, &always, |view| used.push(view.world.zones[0].worms));
+            let left = [90, 180, 365].map(|days| at[start + days] / at[start]);
+            println!("rest from {name}, draw {draw}: {:.0} at its start, then {left:.2?} of it; always used {:.0?}", at[start], [365, 730, 1094].map(|d: usize| used[d]));
+            // Unripe eggs still ripen in the first months, so the fall is slow at first.
+            assert!((0.6..1.5).contains(&left[0]) && (0.25..0.75).contains(&left[1]) && (0.02..0.1).contains(&left[2]));
+            assert!(used[730] > 5.0 * at[start + 365], "kept up by use");
+        }
     }
 }
 
@@ -43,7 +50,11 @@ fn a_canopy_lowers_heat_and_leaves_winter_sun() {
             let sum = |plot: usize| days.clone().map(|d| drivers.growth(d, plot)[0]).sum::<f64>();
             sum(1) / sum(0)
         };
-        println!("heat hours {:.0} open, {:.0} under the canopy; growth light left {:.2} in January and February, {:.2} in June and July", hours(0), hours(1), light(0..59), light(151..212));
+        let (open, shaded) = (hours(0), hours(1));
+        println!("heat hours {open:.0} in the open, {shaded:.0} under the canopy; growth by light left {:.2} in January and February, {:.2} in June and July", light(0..59), light(151..212));
+        assert!(shaded < 0.75 * open);
+        // The canopy holds back half the light in leaf and a fifth bare.
+        assert!(light(0..59) > 0.85 && light(0..59) > light(151..212));
     }
 }
 
@@ -124,6 +135,7 @@ fn the_other_hemisphere_is_the_mirror() {
     let weather_south: Vec<DayWeather> = weather_north.iter().enumerate().map(|(i, d)| DayWeather { date: south.start.checked_add(jiff::Span::new().days(i as i64)).unwrap(), ..d.clone() }).collect();
     for ((name, n), (_, s)) in figures(&north.base, &weather_north).iter().zip(figures(&south, &weather_south)) {
         println!("{name}: north {n:.4}, south {s:.4}, {:+.2} %", 100.0 * (s / n - 1.0));
+        assert!((s / n - 1.0).abs() < 0.04, "{name}");
     }
 }
 

@@ -3,7 +3,7 @@
 mod common;
 
 use common::*;
-use jiff::civil::date;
+use jiff::civil::{Date, date};
 use scenarios::unknowns;
 use sim_engine::drivers::Drivers;
 use sim_engine::flows::Flow;
@@ -59,6 +59,7 @@ fn few_birds_or_birds_out_of_season_drown_in_the_spread() {
         for (what, pairs) in [("pests", &pests), ("weeds", &plants)] {
             let (change, spread) = change_and_spread(pairs);
             println!("{name}: {what} change by a factor {:.2}, spread of the draws a factor {:.2}", change.exp(), spread.exp());
+            assert!(change.abs() < spread, "{name}: {what}");
         }
     }
 }
@@ -82,38 +83,49 @@ fn many_flying_in_swamp_a_stay_in_a_small_plot() {
     };
     let shut = spec(StrategyKind::AllShut);
     let stay = dated(&[(date(2027, 3, 1), &[]), (date(2027, 4, 20), &[0]), (date(2027, 5, 20), &[])]);
-    for neighbours in ["none", "few", "some", "many"] {
+    let cut = |neighbours: &str| {
         let (without, with) = (grown(neighbours, &shut), grown(neighbours, &stay));
-        println!("{neighbours}: larvae {:.2} -> {:.2}, risen {:.2} -> {:.2}, flown in {:.2}", without.0, with.0, without.1, with.1, with.2);
-    }
+        println!("{neighbours}: larvae {:.2} -> {:.2}, risen {:.2} -> {:.2}, flown in {:.2} per m2", without.0, with.0, without.1, with.1, with.2);
+        1.0 - with.0 / without.0
+    };
+    let cuts = ["none", "few", "some", "many"].map(cut);
+    assert!(cuts.is_sorted_by(|a, b| a > b), "the more fly in, the less a stay does");
+    assert!(cuts[0] > 0.5 && cuts[3] < 0.25, "{cuts:?}");
 }
 
-/// Growth and green eaten (g/m²) of a sward of `left` g/m² in a month of such days, under `hens` on 100 m².
-fn month(hens: f64, day: impl Fn(jiff::civil::Date) -> DayWeather, start_water_mm: Option<f64>) -> (f64, f64) {
-    let mut model = site("2027-01-01", 1, hens, &plot("run", 100.0, 5.0, ""));
+/// Growth and green eaten (g/m²) in the third month of such days, under `hens` on 100 m².
+fn third_month(hens: f64, day: &dyn Fn(Date) -> DayWeather) -> (f64, f64) {
+    let start = date(2027, 5, 1);
+    let mut model = site("2027-05-01", 1, hens, &plot("run", 100.0, 5.0, ""));
     model.base.days = 90;
-    let _ = start_water_mm;
-    let weather: Vec<DayWeather> = (0..90).map(|i| day(date(2027, 1, 1).checked_add(jiff::Span::new().days(i)).unwrap())).collect();
+    let weather: Vec<DayWeather> = (0..90).map(|i| day(start.checked_add(jiff::Span::new().days(i)).unwrap())).collect();
     let drivers = Drivers::new(&model.base, &weather);
-    let (mut growth, mut eaten) = ((0.0, 0.0), (0.0, 0.0));
+    let mut evenings = Vec::new();
     run(&model.base, &drivers, &spec(StrategyKind::Continuous { plot: 0 }), |view| {
         let flows = &view.world.zones[0].flows;
-        let now = (flows.get(Flow::Growth), flows.get(Flow::EatenCover));
-        if view.day == 59 { (growth.0, eaten.0) = now }
-        (growth.1, eaten.1) = now;
+        evenings.push((flows.get(Flow::Growth), flows.get(Flow::EatenCover)));
     });
-    (growth.1 - growth.0, eaten.1 - eaten.0)
+    (evenings[89].0 - evenings[59].0, evenings[89].1 - evenings[59].1)
 }
 
-/// Pattern 15: where nothing grows, more birds add no growth and, once what stands is eaten, no green.
+/// Pattern 15 (arithmetic: what does not grow cannot be eaten): in a month without growth, frozen or dry,
+/// more birds add no growth and, what stood having been eaten, get no green.
 #[test]
 fn a_dry_or_frozen_month_gives_more_birds_no_green() {
-    let frozen = |d| DayWeather::new(d, -9.0, -2.0, 1.0);
-    // Drought in summer: 90 days without rain from the same calendar, warm and dry.
-    let dry = |d| DayWeather::new(d, 15.0, 30.0, 0.0);
-    let growing = |d| DayWeather::new(d, 12.0, 24.0, 4.0);
-    for (name, day) in [("frozen", &frozen as &dyn Fn(_) -> _), ("dry", &dry), ("growing", &growing)] {
-        let (few, many) = (month(20.0, day, None), month(40.0, day, None));
-        println!("{name}: growth {:.2} -> {:.2}, eaten {:.2} -> {:.2} g/m2 in the third month", few.0, many.0, few.1, many.1);
+    let days: [(&str, &dyn Fn(Date) -> DayWeather); 3] = [
+        ("frozen", &|d| DayWeather::new(d, -9.0, -2.0, 1.0)),
+        ("dry", &|d| DayWeather::new(d, 16.0, 32.0, 0.0)),
+        ("growing", &|d| DayWeather::new(d, 12.0, 24.0, 4.0)),
+    ];
+    let months = days.map(|(name, day)| {
+        let (few, many) = (third_month(60.0, day), third_month(120.0, day));
+        println!("{name}: growth {:.3} -> {:.3}, green eaten {:.3} -> {:.3} g/m2", few.0, many.0, few.1, many.1);
+        (few, many)
+    });
+    for (few, many) in &months[..2] {
+        assert!(many.0 <= few.0 && few.0 < 1.0, "no growth");
+        assert!(many.1 <= few.1 + 1e-9 && many.1 < 1.0, "no green");
     }
+    assert_eq!(months[0].0.0, 0.0);
+    assert!(months[2].0.0 > 5.0 * months[1].0.0.max(1e-9), "a growing month does grow");
 }

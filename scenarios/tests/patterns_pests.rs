@@ -49,5 +49,9 @@ fn a_stay_in_the_window_counts_several_times_more() {
             print!(" {shift:+} d {:.0} %", 100.0 * mean(cut));
         }
         println!();
+        let at = |shift: i64| mean(&cuts[shifts.iter().position(|&s| s == shift).unwrap()]);
+        assert!((0.2..0.4).contains(&at(-7)), "{species}");
+        assert!(at(-7) > 4.0 * at(-40) && at(-7) > 4.0 * at(14), "{species}");
+        assert!(at(-60) < 0.08 && at(21) < 0.02, "{species}");
     }
 }

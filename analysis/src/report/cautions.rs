@@ -4,7 +4,6 @@
 //! 91/676/EEC, annex III (170 kg N/ha a year, a rule on the farm's area). Plants that can
 //! harm birds come from the library, each with the class of its source.
 
-use super::words::list;
 use scenarios::library::Hazard;
 use scenarios::{Library, SiteModel};
 use serde::{Deserialize, Serialize};
@@ -81,7 +80,7 @@ fn plants(model: &SiteModel, library: &Library) -> String {
     let mut text = if found.is_empty() {
         "No plant named in this site file is among the plants this program knows to be able to harm birds; a plant that is not named there is unknown, not harmless.".to_owned()
     } else {
-        format!("Named in this site: {}. A plant that is not listed is unknown, not harmless.", list(&found))
+        format!("Named in this site: {}. A plant that is not listed is unknown, not harmless.", found.join("; "))
     };
     if let Some(view) = library.moderating_view() {
         text += &format!(" On the other side: {} ({}).", view.note.trim_end_matches('.'), view.class);

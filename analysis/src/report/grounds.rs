@@ -1,7 +1,7 @@
 //! What the figures rest on: what was taken for granted, doubts, cautions, how to read, provenance.
 
 use super::Compared;
-use super::words::{figure, possible_years, unit};
+use super::words::{figure, possible_years};
 use crate::json::Provenance;
 use maud::{Markup, html};
 use scenarios::{Library, SiteModel};
@@ -48,7 +48,9 @@ pub(super) fn how_to_read(told: &Compared<'_>) -> Markup {
             h2 { "How to read this" }
             ul {
                 li { strong { "A possible year" } " is one luck: one weather and one value of everything that is not known exactly (seeds and pests in the soil, how much hens eat). Every strategy lives through the same ones, so differences between strategies are surer than the figures themselves." }
-                li { strong { "The aim" } " adds up what you said each thing is worth to you: " (aims(model)) ". Nought is what you have without birds." }
+                li { strong { "The aim" } " adds up what the site file says each thing is worth to you, in points; nought is what you have without birds."
+                    ul { @for &(m, points) in &model.aims { li { (m.plain()) ": " (worth(points)) " " (per(m.unit())) } } }
+                }
                 li { strong { "Ground cover lost" } " is the mean, over days and plots outside beds, of how much less ground is covered than without birds." }
                 li { strong { "Pests kept down" } " is how many fewer adults rise from the plots' own soil than without birds. What flies in from next door is not changed by any gate here, and is told apart under “Every measure”." }
                 li { strong { "The best" } " has the highest mean aim among strategies that keep every limit often enough. A lead under "
@@ -59,12 +61,21 @@ pub(super) fn how_to_read(told: &Compared<'_>) -> Markup {
     }
 }
 
-fn aims(model: &SiteModel) -> String {
-    let each = model.aims.iter().map(|(m, points)| {
-        let sign = if *points > 0.0 { "+" } else { "" };
-        format!("{sign}{} per unit of {} ({})", points.to_string().replace('-', "−"), m.plain(), unit(m.unit()))
-    });
-    each.collect::<Vec<_>>().join("; ")
+fn worth(points: f64) -> String {
+    let sign = if points > 0.0 { "+" } else { "" };
+    format!("{sign}{}", points.to_string().replace('-', "−"))
+}
+
+/// "per hour a year", "per point".
+fn per(unit: &str) -> String {
+    match unit {
+        "points" => "per point of cover".to_owned(),
+        "moves/yr" => "per move a year".to_owned(),
+        "h/yr" => "per hour a year".to_owned(),
+        "d/yr" | "d" => "per day".to_owned(),
+        "share" => "for the whole, 0 to 100 %".to_owned(),
+        other => format!("per {}", super::words::unit(other)),
+    }
 }
 
 pub(super) fn provenance(model: &SiteModel, from: &Provenance, draws: usize) -> Markup {

@@ -28,15 +28,21 @@ pub(super) fn part(told: &Compared<'_>) -> Result<Markup, RunError> {
     let season = tell(told.model, &draw, told.leading(), Digits::Short)?;
     Ok(html! {
         section {
-            h2 { (told.comparison.names[s]) ", plot by plot" }
+            h2 { "A closer look at " (told.comparison.names[s]) }
             p { "Means over the possible years; amounts a year." }
             (plots(told, s))
-            h3 { "One season of it" }
-            p { "The first of all weathers, with every unknown at its likely value: a picture of how it goes, not a forecast." }
-            div.pictures.wide { (picture(&strip(told.model, &draw, told.leading(), &season))) }
-            (harvests(told.model, &draw, &season))
-            h3 { "From its diary" }
-            (diary(told.model, &season.diary.lines))
+            div.season {
+                h3 { "How it may go" }
+                p { "One weather, with every unknown at its likely value: a picture of how it goes, not a forecast." }
+                div.side {
+                    (picture(&strip(told.model, &draw, told.leading(), &season)))
+                    div {
+                        (harvests(told.model, &draw, &season))
+                        h3 { "From its diary" }
+                        (diary(told.model, &season.diary.lines))
+                    }
+                }
+            }
         }
     })
 }

@@ -17,7 +17,7 @@ pub(super) fn part(told: &Compared<'_>) -> Markup {
             h2 { "Limits" }
             p {
                 "A strategy is only advised if each limit held in at least " (figure(100.0 * c.plan.sure, 0))
-                " of 100 possible years. In brackets: the range the true chance lies in, 95 % sure (Wilson's interval). "
+                " of 100 possible years. Below each count: the range the true chance lies in, 95 % sure (Wilson's interval). "
                 "The waiting period before harvest is no limit but a rule: no strategy can break it."
             }
             table.stack {
@@ -42,7 +42,7 @@ fn cell(limit: &LimitStanding, head: &str) -> Markup {
             span {
                 "held in " (held(limit.held, limit.draws))
                 @if !limit.enough { " ✗" }
-                small { " (" (percent(limit.chance.low)) " to " (percent(limit.chance.high)) " %)" }
+                small.under { (percent(limit.chance.low)) " to " (percent(limit.chance.high)) " %" }
             }
         }
     }

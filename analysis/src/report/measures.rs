@@ -14,8 +14,9 @@ pub(super) fn part(told: &Compared<'_>) -> Markup {
             h2 { "Every measure" }
             p {
                 "Mean, median, and the range nine in ten possible years fall in; then the difference to "
-                strong { (reference) } " on the same years, with its 95 % interval. Tap a name to unfold it; what is unfolded is printed too."
+                strong { (reference) } " on the same years, with its 95 % interval. Tap a name to unfold it."
             }
+            p.paper { "What is folded is not printed: unfold on the screen what you want on paper." }
             @for (s, name) in c.names.iter().enumerate() { (of_run(c, Run::Strategy(s), name)) }
             (of_run(c, Run::NoBirds, "No birds, usual care"))
             (of_run(c, Run::Nothing, "Nothing: no birds, no care"))

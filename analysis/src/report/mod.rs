@@ -88,10 +88,17 @@ fn charts(told: &Compared<'_>) -> Markup {
             div.pictures {
                 @if let Some(chart) = pictures::trade(c) { (page::figure(&chart)) }
                 (page::figure(&pictures::aim(c)))
+                (page::figure(&pictures::least_cover(told.model, c)))
+                div.reading {
+                    h3 { "Reading the pictures" }
+                    ul {
+                        li { "A hollow marker or a hatched bar: a limit gives way too often." }
+                        li { "Whiskers are 95 % intervals of the mean. Where they overlap, look at the differences under “Every measure”: all strategies share their luck, so differences are surer." }
+                        li { "The bands show one plot at a time: whichever is barest that day. Half of all possible years run in the dark band, 9 in 10 in the pale one." }
+                        li { "A limit must hold on every day of the run, so a possible year that dips under the line once counts as not held." }
+                    }
+                }
             }
-            p.note { "A hollow marker or a hatched bar: a limit gives way too often. Whiskers are 95 % intervals of the mean." }
-            h3 { "The barest plot, day by day" }
-            div.pictures { (page::figure(&pictures::least_cover(told.model, c))) }
         }
     }
 }

@@ -28,7 +28,7 @@ pub fn trade(c: &Comparison) -> Option<Chart> {
     });
     // With nothing done, hoed and mown ground is missed: the same origin, another cover.
     let nothing = point(c, Run::Nothing, "no birds, no care", PointKind::UsualCare, true);
-    let no_birds = point(c, Run::NoBirds, "no birds", PointKind::NoBirds, true);
+    let no_birds = point(c, Run::NoBirds, "no birds, usual care", PointKind::NoBirds, true);
     let apart = (nothing.cover_loss.mean - no_birds.cover_loss.mean).abs() > APART;
     let points: Vec<TradePoint> =
         std::iter::once(no_birds).chain(apart.then_some(nothing)).chain(strategies).collect();

@@ -19,7 +19,10 @@ pub(super) fn part(told: &Compared<'_>) -> Markup {
     html! {
         section {
             h2 { "The strategies" }
-            p { "Costs and gains are means over the possible years, held against the same years without birds and with the usual hoeing, mowing and clearing." }
+            p {
+                "Costs and gains are means over the possible years, held against the same years without birds and with the usual hoeing, mowing and clearing."
+                @if all_unbeaten(c) { " None of these strategies is beaten on everything by another." }
+            }
             table.stack.strategies {
                 thead { tr { th { "Strategy" } th.number { "Aim, points" br; small { "(95 % interval)" } } th { "Every limit" } } }
                 tbody {
@@ -45,11 +48,13 @@ fn row(told: &Compared<'_>, s: usize) -> Markup {
             }
             td.number data-head="Aim, points" { (interval(c.aim[s], 1)) }
             td data-head="Every limit" {
-                @match standing.weakest() {
+                span { @match standing.weakest() {
                     None => "none set",
-                    Some(_) if standing.holds => "holds",
-                    Some(limit) => { "gives way" small { " (held in " (held(limit.held, limit.draws)) ")" } },
-                }
+                    Some(limit) => {
+                        (if standing.holds { "holds" } else { "gives way" })
+                        small.under { "weakest: " (held(limit.held, limit.draws)) }
+                    },
+                } }
             }
         }
     }
@@ -63,8 +68,13 @@ fn tags(c: &Comparison, s: usize) -> Markup {
         @else if is(&verdict.leader) { span.tag { "ahead, but close" } " " }
         @if is(&verdict.nearest) { span.tag { "comes nearest" } " " }
         @if s == c.plan.against { span.tag { "set against" } " " }
-        @if c.undominated[s] { span.tag { "not beaten on everything" } }
+        @if c.undominated[s] && !all_unbeaten(c) { span.tag { "not beaten on everything" } }
     }
+}
+
+/// Then the tag would tell nothing.
+fn all_unbeaten(c: &Comparison) -> bool {
+    c.undominated.iter().all(|&unbeaten| unbeaten)
 }
 
 fn baseline(name: &str, words: &str, aim: &str) -> Markup {

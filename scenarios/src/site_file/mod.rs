@@ -49,7 +49,7 @@ const GENERAL: &str = "general";
 pub fn read(path: &Path, library: &Library) -> Result<SiteModel, Faults> {
     let shown = path.display().to_string();
     let text = std::fs::read_to_string(path).map_err(|error| {
-        let remedy = "Give the path of a site file, or write a starter with: hensward new FOLDER";
+        let remedy = "Give the path of a site file, or the name of a demo site such as sallowmere";
         Faults::one(Fault::of_file(&shown, format!("cannot be read: {}", reason(&error)), remedy))
     })?;
     let folder = path.parent().unwrap_or(Path::new("."));
@@ -102,7 +102,7 @@ pub fn read_openings(file: &str, text: &str, plots: &[String]) -> Result<Vec<Dat
 /// The model of a page, `None` where a fault left a hole in it.
 fn document(page: Page<'_>, library: &Library, companions: &Companions<'_>) -> Option<SiteModel> {
     if page.source.text().trim().is_empty() {
-        let remedy = "Write a starter with: hensward new FOLDER";
+        let remedy = "Copy a demo site (scenarios/demos) and change it to your ground.";
         let fault = Fault::of_file(page.source.file(), "the file is empty", remedy);
         page.faults.borrow_mut().push(fault);
         return None;
@@ -117,7 +117,9 @@ fn document(page: Page<'_>, library: &Library, companions: &Companions<'_>) -> O
     }
     let root = Reader::new(page, "the site file", document.get_ref(), 0..0);
     let model = site(page, &root, library, companions);
-    root.finish();
+    if !page.faults.borrow().iter().any(|fault| fault.message == plots::NO_PLOTS) {
+        root.finish();
+    }
     model
 }
 
@@ -146,6 +148,9 @@ fn site(page: Page<'_>, root: &Reader<'_>, library: &Library, companions: &Compa
     let run = surroundings::run(root);
     let last = run.start.checked_add((run.days as i64).days()).unwrap_or(run.start);
     let plot_items = plots::tables(root);
+    if page.faults.borrow().iter().any(|fault| fault.message == plots::NO_PLOTS) {
+        return None;
+    }
     let mut context = Context {
         library,
         own: own_entries(root, library),

@@ -11,18 +11,21 @@ use crate::reader::{Item, Reader};
 use crate::unknowns::{Target, Unknown};
 use sim_engine::site::{Guard, Plot, PlotPest};
 
+/// The fault from which every missing name follows: nothing else is worth saying beside it.
+pub(super) const NO_PLOTS: &str = "there are no plots";
+
 /// A site's most plots.
 const MOST_PLOTS: usize = 24;
 
 /// The plot tables of a site, at most one more than it may have; faults where there are none or too many.
 pub(super) fn tables<'r>(root: &Reader<'r>) -> Vec<Item<'r>> {
     let Some(table) = root.get("plot").and_then(|item| item.table("[plot]")) else {
-        root.fault("there are no plots", "Add at least one, for example: [plot.orchard]");
+        root.fault(NO_PLOTS, "Add at least one, for example: [plot.orchard]");
         return Vec::new();
     };
     let mut plots = table.entries();
     if plots.is_empty() {
-        table.fault("there are no plots", "Add at least one, for example: [plot.orchard]");
+        table.fault(NO_PLOTS, "Add at least one, for example: [plot.orchard]");
     }
     if plots.len() > MOST_PLOTS {
         let count = plots.len();
