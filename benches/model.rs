@@ -60,6 +60,7 @@ fn kernel(draw: &Draw) -> f64 {
                     since_solstice: f64::from(drivers.days[day].since_solstice),
                     host: true,
                     mean_adults: pest.adults,
+                    adults_die: world.plan.adult_death[p.pest],
                     fly_in: p.neighbours,
                     exposed: 1.0,
                     step: drivers.step,

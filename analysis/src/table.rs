@@ -11,9 +11,10 @@ use sim_engine::measures::{Better, Measure, Measures};
 
 /// Widest line printed.
 pub const WIDTH: usize = 80;
+/// Spaces between columns; one where the line is full.
 const GAP: usize = 2;
 /// A wrapped column is not made narrower than this.
-const NARROWEST: usize = 12;
+const NARROWEST: usize = 10;
 
 /// How a column stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -53,24 +54,29 @@ impl Table {
     /// The table as lines, each ended.
     #[must_use]
     pub fn text(&self) -> String {
-        let widths = self.widths();
-        let mut out = self.lines(&self.heads, &widths);
-        let rule = widths.iter().sum::<usize>() + GAP * (widths.len() - 1);
+        let (widths, gap) = self.widths();
+        let mut out = self.lines(&self.heads, &widths, gap);
+        let rule = widths.iter().sum::<usize>() + gap * (widths.len() - 1);
         out += &"-".repeat(rule.min(WIDTH));
         out.push('\n');
         for row in &self.rows {
-            out += &self.lines(row, &widths);
+            out += &self.lines(row, &widths, gap);
         }
         out
     }
 
-    fn widths(&self) -> Vec<usize> {
+    fn widths(&self) -> (Vec<usize>, usize) {
         let widest = |column: usize| {
             let cells = self.rows.iter().map(|row| &row[column]).chain(std::iter::once(&self.heads[column]));
             cells.flat_map(|cell| cell.lines()).map(|line| line.chars().count()).max().unwrap_or(0)
         };
-        let mut widths: Vec<usize> = (0..self.columns.len()).map(widest).collect();
-        let gaps = GAP * widths.len().saturating_sub(1);
+        let wished: Vec<usize> = (0..self.columns.len()).map(widest).collect();
+        let wide = self.narrowed(wished.clone(), GAP);
+        if wide.iter().sum::<usize>() + GAP * (wide.len() - 1) <= WIDTH { (wide, GAP) } else { (self.narrowed(wished, 1), 1) }
+    }
+
+    fn narrowed(&self, mut widths: Vec<usize>, gap: usize) -> Vec<usize> {
+        let gaps = gap * widths.len().saturating_sub(1);
         // The widest column of words gives way until the line fits.
         loop {
             let over = (widths.iter().sum::<usize>() + gaps).saturating_sub(WIDTH);
@@ -82,7 +88,7 @@ impl Table {
         }
     }
 
-    fn lines(&self, cells: &[String], widths: &[usize]) -> String {
+    fn lines(&self, cells: &[String], widths: &[usize], gap: usize) -> String {
         let cells: Vec<Vec<String>> = cells.iter().zip(widths).map(|(cell, &width)| wrap(cell, width)).collect();
         let height = cells.iter().map(Vec::len).max().unwrap_or(0);
         let mut out = String::new();
@@ -91,8 +97,7 @@ impl Table {
             for (column, (cell, &width)) in cells.iter().zip(widths).enumerate() {
                 let text = cell.get(at).map_or("", String::as_str);
                 let room = " ".repeat(width.saturating_sub(text.chars().count()));
-                let gap = if column == 0 { "" } else { "  " };
-                line += gap;
+                line += &" ".repeat(if column == 0 { 0 } else { gap });
                 line += &match self.columns[column] {
                     Column::Words => format!("{text}{room}"),
                     Column::Numbers => format!("{room}{text}"),
@@ -156,7 +161,7 @@ pub fn compare_table(model: &SiteModel, c: &Comparison) -> String {
         (Column::Numbers, "limits\nheld in"),
         (Column::Numbers, "cover\nlost,\npoints"),
         (Column::Numbers, "pests\ndown,\n%"),
-        (Column::Numbers, "hoeing\nsaved,\nh/yr"),
+        (Column::Numbers, "weeds:\nh/yr\nsaved"),
         (Column::Numbers, "feed\nsaved,\nkg/yr"),
         (Column::Numbers, "gate\nmoves\n/yr"),
     ]);
@@ -173,7 +178,7 @@ pub fn compare_table(model: &SiteModel, c: &Comparison) -> String {
         table.row(first.into_iter().chain(SHOWN.iter().map(|&m| mean_text(c, run, m))));
     }
     let note = format!(
-        "* the others are set against it. Means over {}; cover, pests and hoeing against the no-birds run with usual care.",
+        "* the others are set against it. Means over {}; cover, pests and weeding against the no-birds run with usual care.",
         crate::report::words::possible_years(draws)
     );
     let few = few_years(model, draws).map(|text| paragraph(&text)).unwrap_or_default();

@@ -1,4 +1,5 @@
 //! Patterns of the flock: worm eggs, nitrogen arithmetic, shade, splitting, order, mirroring.
+#![allow(clippy::unwrap_used)]
 
 mod common;
 
@@ -24,7 +25,11 @@ fn worm_eggs_fade_in_a_year_of_rest() {
             run(&model.base, &drivers, &rested, |view| at.push(view.world.zones[0].worms));
             run(&model.base, &drivers, &always, |view| used.push(view.world.zones[0].worms));
             let left = [90, 180, 365].map(|days| at[start + days] / at[start]);
-            println!("rest from {name}, draw {draw}: {:.0} at its start, then {left:.2?} of it; always used {:.0?}", at[start], [365, 730, 1094].map(|d: usize| used[d]));
+            println!(
+                "rest from {name}, draw {draw}: {:.0} at its start, then {left:.2?} of it; always used {:.0?}",
+                at[start],
+                [365, 730, 1094].map(|d: usize| used[d])
+            );
             // Unripe eggs still ripen in the first months, so the fall is slow at first.
             assert!((0.6..1.5).contains(&left[0]) && (0.25..0.75).contains(&left[1]) && (0.02..0.1).contains(&left[2]));
             assert!(used[730] > 5.0 * at[start + 365], "kept up by use");
@@ -39,7 +44,10 @@ fn a_canopy_lowers_heat_and_leaves_winter_sun() {
     let model = site("2027-01-01", 1, 14.0, &text);
     for draw in 0..2 {
         // The same weather, 4 C warmer: heat is rare in this climate.
-        let warm: Vec<DayWeather> = weather(&model, draw).into_iter().map(|d| DayWeather { tmin_c: d.tmin_c + 4.0, tmax_c: d.tmax_c + 4.0, ..d }).collect();
+        let warm: Vec<DayWeather> = weather(&model, draw)
+            .into_iter()
+            .map(|d| DayWeather { tmin_c: d.tmin_c + 4.0, tmax_c: d.tmax_c + 4.0, ..d })
+            .collect();
         let drivers = Drivers::new(&model.base, &warm);
         let hours = |plot| {
             let mut sum = 0.0;
@@ -51,14 +59,19 @@ fn a_canopy_lowers_heat_and_leaves_winter_sun() {
             sum(1) / sum(0)
         };
         let (open, shaded) = (hours(0), hours(1));
-        println!("heat hours {open:.0} in the open, {shaded:.0} under the canopy; growth by light left {:.2} in January and February, {:.2} in June and July", light(0..59), light(151..212));
+        println!(
+            "heat hours {open:.0} in the open, {shaded:.0} under the canopy; growth by light left {:.2} in January and February, {:.2} in June and July",
+            light(0..59),
+            light(151..212)
+        );
         assert!(shaded < 0.75 * open);
         // The canopy holds back half the light in leaf and a fifth bare.
         assert!(light(0..59) > 0.85 && light(0..59) > light(151..212));
     }
 }
 
-const ORCHARD: &str = "canopy = \"apple trees\"\nweeds = [{ plant = \"chickweed\", seeds = \"2000 per m2\" }]\nworm_eggs = 10\n";
+const ORCHARD: &str =
+    "canopy = \"apple trees\"\nweeds = [{ plant = \"chickweed\", seeds = \"2000 per m2\" }]\nworm_eggs = 10\n";
 
 fn orchard(name: &str, area: f64, distance: f64) -> String {
     let pest = format!("[[plot.{name}.pest]]\nspecies = \"apple sawfly\"\nstart = \"10 per m2\"");
@@ -69,14 +82,26 @@ fn orchard(name: &str, area: f64, distance: f64) -> String {
 #[test]
 fn halves_are_the_whole_at_given_bird_days() {
     let whole = site("2027-03-01", 2, 9.0, &orchard("whole", 200.0, 10.0));
-    let halves = site("2027-03-01", 2, 9.0, &format!("{}{}", orchard("left", 100.0, 10.0), orchard("right", 100.0, 10.0)));
+    let halves =
+        site("2027-03-01", 2, 9.0, &format!("{}{}", orchard("left", 100.0, 10.0), orchard("right", 100.0, 10.0)));
     let figures = |mut model: scenarios::SiteModel| {
         // All the day out of doors goes to plots: bird-days per m² are given.
         (model.base.process.home_pull, model.base.process.yard_pull) = (0.0, 0.0);
         let drivers = drivers(&model, &model.base, 0);
         let world = run(&model.base, &drivers, &spec(StrategyKind::AllOpen), |_| ());
         let z = &world.zones[0];
-        vec![z.cover, weeds(&world, 0), bank(&world, 0), z.mineral_n, z.water, z.worms, world.pests[0].risen, world.pests[0].total(), z.flows.get(Flow::ManureN), z.flows.get(Flow::EatenCover)]
+        vec![
+            z.cover,
+            weeds(&world, 0),
+            bank(&world, 0),
+            z.mineral_n,
+            z.water,
+            z.worms,
+            world.pests[0].risen,
+            world.pests[0].total(),
+            z.flows.get(Flow::ManureN),
+            z.flows.get(Flow::EatenCover),
+        ]
     };
     for (a, b) in figures(whole).iter().zip(figures(halves)) {
         assert!((a - b).abs() <= 1e-9 * a.abs().max(1e-9), "{a} {b}");
@@ -93,14 +118,27 @@ fn the_order_of_plots_changes_nothing() {
         let model = site("2027-03-01", 2, 14.0, &text);
         let drivers = drivers(&model, &model.base, 0);
         let world = run(&model.base, &drivers, &model.strategies[0], |_| ());
-        let mut by_name: Vec<(String, Vec<f64>)> = (0..3).map(|p| {
-            let z = &world.zones[world.plan.of_plot[p].start];
-            (world.site.plots[p].name.clone(), vec![z.cover, bank(&world, p), z.mineral_n, z.worms, world.pests[world.plan.of_plot[p].start].risen])
-        }).collect();
+        let mut by_name: Vec<(String, Vec<f64>)> = (0..3)
+            .map(|p| {
+                let z = &world.zones[world.plan.of_plot[p].start];
+                (
+                    world.site.plots[p].name.clone(),
+                    vec![
+                        z.cover,
+                        bank(&world, p),
+                        z.mineral_n,
+                        z.worms,
+                        world.pests[world.plan.of_plot[p].start].risen,
+                    ],
+                )
+            })
+            .collect();
         by_name.sort_by(|a, b| a.0.cmp(&b.0));
         by_name
     };
-    for strategy in ["all_open = {}", "fixed_turn = { order = [\"a\", \"b\", \"c\"], stay = \"10 days\", by_area = true }"] {
+    for strategy in
+        ["all_open = {}", "fixed_turn = { order = [\"a\", \"b\", \"c\"], stay = \"10 days\", by_area = true }"]
+    {
         let (here, there) = (figures([0, 1, 2], strategy), figures([2, 0, 1], strategy));
         for ((name, a), (_, b)) in here.iter().zip(&there) {
             for (a, b) in a.iter().zip(b) {
@@ -129,10 +167,28 @@ fn the_other_hemisphere_is_the_mirror() {
         });
         let z = &world.zones[0];
         let days = site.days as f64;
-        [("cover", cover / days), ("sward", sward_sum / days), ("weeds", mass / days), ("growth", z.flows.get(Flow::Growth)), ("eaten", z.flows.get(Flow::EatenCover)), ("manure", z.flows.get(Flow::ManureN)), ("evaporation", z.flows.get(Flow::Evaporation)), ("leached", z.flows.get(Flow::LeachedN)), ("risen", world.pests[0].risen), ("seeds", bank(&world, 0))]
+        [
+            ("cover", cover / days),
+            ("sward", sward_sum / days),
+            ("weeds", mass / days),
+            ("growth", z.flows.get(Flow::Growth)),
+            ("eaten", z.flows.get(Flow::EatenCover)),
+            ("manure", z.flows.get(Flow::ManureN)),
+            ("evaporation", z.flows.get(Flow::Evaporation)),
+            ("leached", z.flows.get(Flow::LeachedN)),
+            ("risen", world.pests[0].risen),
+            ("seeds", bank(&world, 0)),
+        ]
     };
     let weather_north = weather(&north, 0);
-    let weather_south: Vec<DayWeather> = weather_north.iter().enumerate().map(|(i, d)| DayWeather { date: south.start.checked_add(jiff::Span::new().days(i as i64)).unwrap(), ..d.clone() }).collect();
+    let weather_south: Vec<DayWeather> = weather_north
+        .iter()
+        .enumerate()
+        .map(|(i, d)| DayWeather {
+            date: south.start.checked_add(jiff::Span::new().days(i as i64)).unwrap(),
+            ..d.clone()
+        })
+        .collect();
     for ((name, n), (_, s)) in figures(&north.base, &weather_north).iter().zip(figures(&south, &weather_south)) {
         println!("{name}: north {n:.4}, south {s:.4}, {:+.2} %", 100.0 * (s / n - 1.0));
         assert!((s / n - 1.0).abs() < 0.04, "{name}");

@@ -1,5 +1,6 @@
 //! Patterns of the ground: clean-up, bare and back, how cover falls with birds, turns with
 //! rest, weeds. Numbers are those of the shipped library.
+#![allow(clippy::unwrap_used)]
 
 mod common;
 
@@ -26,7 +27,10 @@ fn clean_up(area: f64, hens: f64, month: i8) -> Vec<f64> {
     let mut left = Vec::new();
     run(&model.base, &drivers, &open, |view| {
         if drivers.days[view.day].date >= date(2027, month, 4) && left.len() < 70 {
-            left.push(weeds(view.world, 0) + over_plot(view.world, 0, |z| view.world.zones[z].residue + view.world.zones[z].crop));
+            left.push(
+                weeds(view.world, 0)
+                    + over_plot(view.world, 0, |z| view.world.zones[z].residue + view.world.zones[z].crop),
+            );
         }
     });
     left
@@ -55,7 +59,12 @@ fn twenty_layers_clear_a_bed_in_about_two_weeks() {
 /// is covered again within one growing season where crowns live.
 #[test]
 fn ground_held_bare_comes_back_within_a_season() {
-    let model = site("2027-04-01", 2, 20.0, &plot("run", 100.0, 5.0, "rings = 2\nweeds = [{ plant = \"chickweed\", seeds = \"2000 per m2\" }]"));
+    let model = site(
+        "2027-04-01",
+        2,
+        20.0,
+        &plot("run", 100.0, 5.0, "rings = 2\nweeds = [{ plant = \"chickweed\", seeds = \"2000 per m2\" }]"),
+    );
     for draw in 0..4 {
         let drivers = drivers(&model, &model.base, draw);
         let open = dated(&[(date(2027, 4, 1), &[0]), (date(2028, 4, 1), &[])]);
@@ -83,7 +92,8 @@ fn ground_held_bare_comes_back_within_a_season() {
 fn the_full_model_slides_where_the_core_jumps() {
     let flocks = [0.0, 1.0, 2.0, 4.0, 6.0, 8.0, 12.0, 20.0];
     let greens: Vec<f64> = flocks.iter().map(|&hens| mean(&one_plot_for_good(hens))).collect();
-    let slopes: Vec<f64> = (1..flocks.len()).map(|i| (greens[i - 1] - greens[i]) / (flocks[i] - flocks[i - 1])).collect();
+    let slopes: Vec<f64> =
+        (1..flocks.len()).map(|i| (greens[i - 1] - greens[i]) / (flocks[i] - flocks[i - 1])).collect();
     for ((hens, green), slope) in flocks.iter().zip(&greens).zip([0.0].iter().chain(&slopes)) {
         println!("{hens} hens on 100 m2: mean green {green:.2}, {slope:.3} lost per hen");
     }
@@ -116,12 +126,19 @@ const STAYS: [f64; 9] = [1.0, 3.0, 7.0, 14.0, 21.0, 28.0, 42.0, 56.0, 84.0];
 
 /// Least-plot mean green cover of four like plots, by strategy, over draws.
 fn four_plots(hens: f64, draws: u64) -> Vec<(String, Vec<f64>)> {
-    let text: String = [4.0, 12.0, 20.0, 28.0].iter().enumerate().map(|(i, &d)| plot(&format!("p{i}"), 100.0, d, "rings = 2")).collect();
+    let text: String = [4.0, 12.0, 20.0, 28.0]
+        .iter()
+        .enumerate()
+        .map(|(i, &d)| plot(&format!("p{i}"), 100.0, d, "rings = 2"))
+        .collect();
     let mut model = site("2027-01-01", 3, hens, &text);
     // All the flock's day out of doors goes to plots, so that bird-days are equal.
     model.base.process.home_pull = 0.0;
     model.base.process.yard_pull = 0.0;
-    let mut strategies = vec![("all open".to_owned(), spec(StrategyKind::AllOpen)), ("one plot".to_owned(), spec(StrategyKind::Continuous { plot: 0 }))];
+    let mut strategies = vec![
+        ("all open".to_owned(), spec(StrategyKind::AllOpen)),
+        ("one plot".to_owned(), spec(StrategyKind::Continuous { plot: 0 })),
+    ];
     strategies.extend(STAYS.map(|stay| (format!("{stay} d"), turn(4, stay))));
     let mut out: Vec<(String, Vec<f64>)> = strategies.iter().map(|(name, _)| (name.clone(), Vec::new())).collect();
     for draw in 0..draws {
@@ -147,7 +164,8 @@ fn four_plots(hens: f64, draws: u64) -> Vec<(String, Vec<f64>)> {
 #[test]
 fn a_turn_with_rest_beats_all_open_beats_one_plot() {
     for hens in [6.0, 9.0, 13.0] {
-        let all: Vec<(String, f64)> = four_plots(hens, 6).into_iter().map(|(name, least)| (name, mean(&least))).collect();
+        let all: Vec<(String, f64)> =
+            four_plots(hens, 6).into_iter().map(|(name, least)| (name, mean(&least))).collect();
         println!("{hens} hens, least-plot mean green: {all:.3?}");
         let (open, one, turns) = (all[0].1, all[1].1, &all[2..]);
         let best = (0..turns.len()).max_by(|&a, &b| turns[a].1.total_cmp(&turns[b].1)).unwrap();
@@ -164,8 +182,19 @@ fn seed_bank_rises_without_birds_and_falls_with_a_week_in_four() {
     let orchard = "rings = 2\ncanopy = \"apple trees\"\nweeds = [{ plant = \"chickweed\", seeds = \"3000 per m2\" }]";
     let text = format!("{}{}", plot("orchard", 150.0, 12.0, orchard), plot("meadow", 150.0, 12.0, ""));
     let model = site("2027-03-01", 4, 14.0, &text);
-    let turns = |others: usize| spec(StrategyKind::FixedTurn { order: (0..=others).map(|i| i.min(1)).collect(), stay_days: 7.0, by_area: false });
-    let strategies = [("none", spec(StrategyKind::AllShut)), ("7 in 56", turns(7)), ("7 in 28", turns(3)), ("always", spec(StrategyKind::Continuous { plot: 0 }))];
+    let turns = |others: usize| {
+        spec(StrategyKind::FixedTurn {
+            order: (0..=others).map(|i| i.min(1)).collect(),
+            stay_days: 7.0,
+            by_area: false,
+        })
+    };
+    let strategies = [
+        ("none", spec(StrategyKind::AllShut)),
+        ("7 in 56", turns(7)),
+        ("7 in 28", turns(3)),
+        ("always", spec(StrategyKind::Continuous { plot: 0 })),
+    ];
     let mut banks = Vec::new();
     for (name, strategy) in &strategies {
         let (mut of_draws, mut masses) = (Vec::new(), Vec::new());
@@ -219,8 +248,20 @@ fn without_birds_nothing_of_birds_is_there() {
         assert!(view.world.zones.iter().all(|z| z.disturbed == 0.0 && z.firm == 0.0 && z.rested == 1.0));
     });
     let of_birds = [
-        Flow::ManureN, Flow::ManureP, Flow::VolatilisedN, Flow::EatenN, Flow::EatenP, Flow::EatenCover, Flow::EatenWeeds,
-        Flow::EatenCrop, Flow::EatenResidue, Flow::EatenFruit, Flow::EatenInsects, Flow::MixedIn, Flow::SeedsEaten, Flow::PestCaught,
+        Flow::ManureN,
+        Flow::ManureP,
+        Flow::VolatilisedN,
+        Flow::EatenN,
+        Flow::EatenP,
+        Flow::EatenCover,
+        Flow::EatenWeeds,
+        Flow::EatenCrop,
+        Flow::EatenResidue,
+        Flow::EatenFruit,
+        Flow::EatenInsects,
+        Flow::MixedIn,
+        Flow::SeedsEaten,
+        Flow::PestCaught,
     ];
     for zone in &world.zones {
         assert!(of_birds.iter().all(|&flow| zone.flows.get(flow) == 0.0));

@@ -1,4 +1,5 @@
 //! Null patterns: where nothing was found, or nothing can be, the model must show nothing.
+#![allow(clippy::unwrap_used)]
 
 mod common;
 
@@ -44,9 +45,17 @@ fn few_birds_or_birds_out_of_season_drown_in_the_spread() {
     let few = site("2027-03-01", 2, 3.0, &plot("orchard", 300.0, 12.0, ORCHARD));
     let mut broilers = site("2027-03-01", 2, 120.0, &plot("orchard", 300.0, 12.0, ORCHARD));
     broilers.base.birds[0].numbers = broiler_numbers();
-    let late = dated(&[(date(2027, 3, 1), &[]), (date(2027, 8, 1), &[0]), (date(2027, 9, 12), &[]), (date(2028, 8, 1), &[0]), (date(2028, 9, 12), &[])]);
+    let late = dated(&[
+        (date(2027, 3, 1), &[]),
+        (date(2027, 8, 1), &[0]),
+        (date(2027, 9, 12), &[]),
+        (date(2028, 8, 1), &[0]),
+        (date(2028, 9, 12), &[]),
+    ]);
     let always = spec(StrategyKind::Continuous { plot: 0 });
-    for (name, model, strategy) in [("1 layer per 100 m2", &few, &always), ("broilers at 2.5 m2, August to mid-September", &broilers, &late)] {
+    for (name, model, strategy) in
+        [("1 layer per 100 m2", &few, &always), ("broilers at 2.5 m2, August to mid-September", &broilers, &late)]
+    {
         let (mut pests, mut plants) = (Vec::new(), Vec::new());
         for draw in 0..16 {
             let site = drawn(model, draw);
@@ -58,7 +67,11 @@ fn few_birds_or_birds_out_of_season_drown_in_the_spread() {
         }
         for (what, pairs) in [("pests", &pests), ("weeds", &plants)] {
             let (change, spread) = change_and_spread(pairs);
-            println!("{name}: {what} change by a factor {:.2}, spread of the draws a factor {:.2}", change.exp(), spread.exp());
+            println!(
+                "{name}: {what} change by a factor {:.2}, spread of the draws a factor {:.2}",
+                change.exp(),
+                spread.exp()
+            );
             assert!(change.abs() < spread, "{name}: {what}");
         }
     }
@@ -74,18 +87,25 @@ fn broiler_numbers() -> sim_engine::kinds::BirdNumbers {
 #[test]
 fn many_flying_in_swamp_a_stay_in_a_small_plot() {
     let grown = |neighbours: &str, strategy: &StrategySpec| {
-        let pest = format!("canopy = \"apple trees\"\n[[plot.orchard.pest]]\nspecies = \"apple sawfly\"\nstart = \"2 per m2\"\nneighbours = \"{neighbours}\"");
+        let pest = format!(
+            "canopy = \"apple trees\"\n[[plot.orchard.pest]]\nspecies = \"apple sawfly\"\nstart = \"2 per m2\"\nneighbours = \"{neighbours}\""
+        );
         let model = site("2027-03-01", 2, 14.0, &plot("orchard", 50.0, 12.0, &pest));
         let drivers = drivers(&model, &model.base, 0);
         let mut larvae = 0.0;
-        let world = run(&model.base, &drivers, strategy, |view| larvae = f64::max(larvae, view.world.pests[0].grown_this_season));
+        let world = run(&model.base, &drivers, strategy, |view| {
+            larvae = f64::max(larvae, view.world.pests[0].grown_this_season)
+        });
         (larvae, world.pests[0].risen, world.pests[0].flown_in)
     };
     let shut = spec(StrategyKind::AllShut);
     let stay = dated(&[(date(2027, 3, 1), &[]), (date(2027, 4, 20), &[0]), (date(2027, 5, 20), &[])]);
     let cut = |neighbours: &str| {
         let (without, with) = (grown(neighbours, &shut), grown(neighbours, &stay));
-        println!("{neighbours}: larvae {:.2} -> {:.2}, risen {:.2} -> {:.2}, flown in {:.2} per m2", without.0, with.0, without.1, with.1, with.2);
+        println!(
+            "{neighbours}: larvae {:.2} -> {:.2}, risen {:.2} -> {:.2}, flown in {:.2} per m2",
+            without.0, with.0, without.1, with.1, with.2
+        );
         1.0 - with.0 / without.0
     };
     let cuts = ["none", "few", "some", "many"].map(cut);
@@ -98,7 +118,8 @@ fn third_month(hens: f64, day: &dyn Fn(Date) -> DayWeather) -> (f64, f64) {
     let start = date(2027, 5, 1);
     let mut model = site("2027-05-01", 1, hens, &plot("run", 100.0, 5.0, ""));
     model.base.days = 90;
-    let weather: Vec<DayWeather> = (0..90).map(|i| day(start.checked_add(jiff::Span::new().days(i)).unwrap())).collect();
+    let weather: Vec<DayWeather> =
+        (0..90).map(|i| day(start.checked_add(jiff::Span::new().days(i)).unwrap())).collect();
     let drivers = Drivers::new(&model.base, &weather);
     let mut evenings = Vec::new();
     run(&model.base, &drivers, &spec(StrategyKind::Continuous { plot: 0 }), |view| {

@@ -1,4 +1,5 @@
 //! Patterns of pests with a soil stage.
+#![allow(clippy::unwrap_used)]
 
 mod common;
 
@@ -28,8 +29,15 @@ fn fortnight(start: Date, centre: i64) -> StrategySpec {
 /// (KBS 1990, preliminary: 25–40 % less damage; the others found less or nothing).
 #[test]
 fn a_stay_in_the_window_counts_several_times_more() {
-    for (species, canopy) in [("apple sawfly", "apple trees"), ("european cherry fruit fly", "cherry trees"), ("plum sawfly", "plum trees"), ("western cherry fruit fly", "cherry trees")] {
-        let pest = format!("canopy = \"{canopy}\"\n[[plot.orchard.pest]]\nspecies = \"{species}\"\nstart = \"10 per m2\"\nneighbours = \"none\"");
+    for (species, canopy) in [
+        ("apple sawfly", "apple trees"),
+        ("european cherry fruit fly", "cherry trees"),
+        ("plum sawfly", "plum trees"),
+        ("western cherry fruit fly", "cherry trees"),
+    ] {
+        let pest = format!(
+            "canopy = \"{canopy}\"\n[[plot.orchard.pest]]\nspecies = \"{species}\"\nstart = \"10 per m2\"\nneighbours = \"none\""
+        );
         let model = site("2027-01-01", 1, 14.0, &plot("orchard", 140.0, 12.0, &pest));
         let shifts = [-60, -40, -21, -14, -7, 0, 7, 14, 21];
         let mut cuts = vec![Vec::new(); shifts.len()];
@@ -41,7 +49,9 @@ fn a_stay_in_the_window_counts_several_times_more() {
             for (shift, cut) in shifts.iter().zip(&mut cuts) {
                 let (with, bird_days) = risen(&model, draw, &fortnight(model.base.start, peak + shift));
                 cut.push(1.0 - with.last().unwrap() / total);
-                if *shift == -7 { used.push(bird_days); }
+                if *shift == -7 {
+                    used.push(bird_days);
+                }
             }
         }
         print!("{species}: {:.2} bird-days/m2;", mean(&used));

@@ -1,5 +1,6 @@
 //! Properties that hold whatever the numbers: random values of every unknown within the
 //! library's ranges, random strategies, 0 to 80 hens.
+#![allow(clippy::unwrap_used)]
 
 mod common;
 
@@ -108,7 +109,9 @@ fn garden() -> &'static SiteModel {
 /// The garden with every unknown at a rank drawn from `seed`, and so many hens.
 fn random_site(seed: u64, hens: f64, steps: u32) -> Site {
     let model = garden();
-    let rank = |u: &unknowns::Unknown| sim_engine::streams::uniform(&mut sim_engine::streams::stream(seed, 0, u.tie.as_ref().unwrap_or(&u.name)));
+    let rank = |u: &unknowns::Unknown| {
+        sim_engine::streams::uniform(&mut sim_engine::streams::stream(seed, 0, u.tie.as_ref().unwrap_or(&u.name)))
+    };
     let ranks: Vec<f64> = model.unknowns.iter().map(rank).collect();
     let mut site = unknowns::at(model, &ranks);
     site.groups[0].number = hens;
@@ -139,8 +142,26 @@ fn look(view: &DayView) {
     let sound = |x: f64| x.is_finite() && x >= 0.0;
     for z in &world.zones {
         let amounts = [
-            z.cover, z.crop, z.residue, z.residue_n, z.residue_p, z.dead, z.dead_n, z.dead_p, z.fruit, z.water, z.fresh_n,
-            z.mineral_n, z.slow_n, z.fresh_p, z.soil_p, z.insects, z.worms, z.harvested, z.crop_lost, z.thrown,
+            z.cover,
+            z.crop,
+            z.residue,
+            z.residue_n,
+            z.residue_p,
+            z.dead,
+            z.dead_n,
+            z.dead_p,
+            z.fruit,
+            z.water,
+            z.fresh_n,
+            z.mineral_n,
+            z.slow_n,
+            z.fresh_p,
+            z.soil_p,
+            z.insects,
+            z.worms,
+            z.harvested,
+            z.crop_lost,
+            z.thrown,
         ];
         assert!(amounts.iter().chain(&z.worms_ripening).all(|&x| sound(x)), "day {}: {z:?}", view.day);
         let shares = [z.rested, z.crowns, z.firm, z.disturbed, z.seen_cover];
@@ -154,7 +175,11 @@ fn look(view: &DayView) {
         let amounts = [p.overwintered, p.dropped, p.adults, p.risen, p.flown_in, p.damage_sum];
         assert!(amounts.iter().chain(&p.summer).chain(&p.above).all(|&x| sound(x)), "day {}: {p:?}", view.day);
     }
-    assert!([world.yard.n_kg, world.yard.p_kg, world.heap.n_kg, world.heap.p_kg, world.yard.worms].iter().all(|&x| sound(x)));
+    assert!(
+        [world.yard.n_kg, world.yard.p_kg, world.heap.n_kg, world.heap.p_kg, world.yard.worms]
+            .iter()
+            .all(|&x| sound(x))
+    );
 }
 
 proptest! {
@@ -180,7 +205,15 @@ fn the_books_close_over_ten_years() {
     let drivers = Drivers::new(&site, &garden().weather.draw(3, 1, site.start, site.days));
     for (which, birds) in [(0, false), (0, true), (1, true), (6, true)] {
         let mut watch = Watchman { audit: None };
-        season::run(&site, &drivers, &garden().strategies, which, RunOptions { birds, ..RunOptions::default() }, &mut watch).unwrap();
+        season::run(
+            &site,
+            &drivers,
+            &garden().strategies,
+            which,
+            RunOptions { birds, ..RunOptions::default() },
+            &mut watch,
+        )
+        .unwrap();
         let worst = watch.audit.unwrap().worst_of_all();
         println!("worst residual of ten years, strategy {which}, birds {birds}: {worst:.1e}");
         assert!(worst < 1e-9);
@@ -191,17 +224,29 @@ fn the_books_close_over_ten_years() {
 fn measured(steps: u32, strategy: &StrategySpec) -> Vec<f64> {
     let text = format!(
         "{}{}",
-        plot("orchard", 140.0, 12.0, "rings = 2\ncanopy = \"apple trees\"\nworm_eggs = 20\nweeds = [{ plant = \"chickweed\", seeds = \"3000 per m2\" }]\n[[plot.orchard.pest]]\nspecies = \"apple sawfly\"\nstart = \"10 per m2\""),
-        plot("meadow", 100.0, 20.0, "rings = 2\nweeds = [{ plant = \"annual meadow grass\", seeds = \"1500 per m2\" }]")
+        plot(
+            "orchard",
+            140.0,
+            12.0,
+            "rings = 2\ncanopy = \"apple trees\"\nworm_eggs = 20\nweeds = [{ plant = \"chickweed\", seeds = \"3000 per m2\" }]\n[[plot.orchard.pest]]\nspecies = \"apple sawfly\"\nstart = \"10 per m2\""
+        ),
+        plot(
+            "meadow",
+            100.0,
+            20.0,
+            "rings = 2\nweeds = [{ plant = \"annual meadow grass\", seeds = \"1500 per m2\" }]"
+        )
     );
     let mut model = site("2027-03-01", 2, 8.0, &text);
     model.base.steps_per_day = steps;
     let drivers = drivers(&model, &model.base, 0);
     let shut = [spec(StrategyKind::AllShut)];
     let mut reference = ReferenceRecorder::default();
-    season::run(&model.base, &drivers, &shut, 0, RunOptions { birds: false, ..RunOptions::default() }, &mut reference).unwrap();
+    season::run(&model.base, &drivers, &shut, 0, RunOptions { birds: false, ..RunOptions::default() }, &mut reference)
+        .unwrap();
     let mut summary = Summary::new(Some(&reference.reference), 0.7);
-    season::run(&model.base, &drivers, core::slice::from_ref(strategy), 0, RunOptions::default(), &mut summary).unwrap();
+    season::run(&model.base, &drivers, core::slice::from_ref(strategy), 0, RunOptions::default(), &mut summary)
+        .unwrap();
     STEPPED.iter().map(|&(m, _)| summary.measures.get(m)).collect()
 }
 
@@ -224,10 +269,18 @@ const STEPPED: [(Measure, f64); 10] = [
 fn a_day_step_is_near_a_fine_step() {
     for (name, strategy) in [("turn of 14 d", turn(2, 14.0)), ("all open", spec(StrategyKind::AllOpen))] {
         let fine = measured(16, &strategy);
-        let off = |steps: u32| -> Vec<f64> { measured(steps, &strategy).iter().zip(&fine).map(|(a, b)| 100.0 * (a / b - 1.0)).collect() };
+        let off = |steps: u32| -> Vec<f64> {
+            measured(steps, &strategy).iter().zip(&fine).map(|(a, b)| 100.0 * (a / b - 1.0)).collect()
+        };
         let (day, half, quarter) = (off(1), off(2), off(4));
         for (i, (measure, most)) in STEPPED.iter().enumerate() {
-            println!("{name}, {}: {:+.2} % at a day, {:+.2} % at a half, {:+.2} % at a quarter", measure.name(), day[i], half[i], quarter[i]);
+            println!(
+                "{name}, {}: {:+.2} % at a day, {:+.2} % at a half, {:+.2} % at a quarter",
+                measure.name(),
+                day[i],
+                half[i],
+                quarter[i]
+            );
             assert!(day[i].abs() < *most, "{name} {}", measure.name());
             assert!(quarter[i].abs() < 0.6 * day[i].abs().max(0.2), "{name} {}", measure.name());
         }

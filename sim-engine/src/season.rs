@@ -387,6 +387,7 @@ fn step_pests(
                 _ => around.canopy.is_some() && matches!(around.pests[p.pest].host, Host::Canopy),
             },
             mean_adults: mean_adults[p.pest],
+            adults_die: around.plan.adult_death[p.pest],
             fly_in: p.neighbours,
             exposed: hunt.exposed,
             step: drivers.step,

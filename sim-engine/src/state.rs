@@ -92,6 +92,8 @@ pub struct Weed {
     pub deep: f64,
     /// Seeds at the surface, per m².
     pub surface: f64,
+    /// What each age gains in the step under way, g DM/m²: proposed before birds bite, added after.
+    pub grown: [f64; 3],
 }
 
 impl Weed {
@@ -110,6 +112,8 @@ pub struct Creeper {
     pub shoots: f64,
     /// Root reserve, g DM/m².
     pub reserve: f64,
+    /// What the plant gains in the step under way, g DM/m².
+    pub grown: f64,
 }
 
 /// A pest in a zone; numbers per m².

@@ -384,7 +384,9 @@ pub fn weed_cover(world: &World, plot: usize) -> f64 {
         let here = &world.plan.zones[zone];
         let annual: f64 = world.weeds[here.weeds.clone()].iter().map(crate::state::Weed::mass).sum();
         let creeping: f64 = world.creepers[here.creepers.clone()].iter().map(|c| c.shoots).sum();
-        sum += here.area_m2 * lost(per_mass * (annual + creeping));
+        if annual + creeping > 0.0 {
+            sum += here.area_m2 * lost(per_mass * (annual + creeping));
+        }
     }
     sum / world.site.plots[plot].area_m2
 }

@@ -9,7 +9,6 @@ use crate::gates::SeenPlot;
 use crate::plot::bites::Pressure;
 use crate::plot::look::{Surroundings, cover_of};
 use crate::plot::plan::{Plan, ZonePlan};
-use crate::plot::step::MOST_WEEDS;
 use crate::site::{Plot, Site};
 use crate::state::{
     BOXES, Creeper, HeapState, PestHere, PlotMemory, Weed, YardState, Zone,
@@ -23,16 +22,6 @@ pub const LONG_AGO: f64 = 1e6;
 /// Why a run cannot start.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum RunError {
-    /// More weeds in a plot than the step has room for.
-    #[error("plot \"{plot}\" has {number} annual or creeping weeds; at most {most} of each")]
-    TooManyWeeds {
-        /// Plot.
-        plot: String,
-        /// Its weeds.
-        number: usize,
-        /// Most.
-        most: usize,
-    },
     /// The weather is shorter than the run.
     #[error("the run needs {asked} days of weather and has {given}")]
     TooLittleWeather {
@@ -118,7 +107,7 @@ impl<'a> World<'a> {
     /// The site on the evening before the first day; `birds` and `hands` say whether there are any.
     ///
     /// # Errors
-    /// If a plot has more weeds than there is room for, or the weather is too short.
+    /// If the weather is too short.
     pub fn new(site: &'a Site, drivers: &'a Drivers, birds: bool, hands: bool) -> Result<Self, RunError> {
         check(site, drivers)?;
         let plan = Plan::new(site);
@@ -170,9 +159,9 @@ impl<'a> World<'a> {
             let plot = &site.plots[here.plot];
             for &(kind, seeds) in &plot.weeds {
                 let surface = seeds * site.weeds[kind].numbers.surface_share;
-                self.weeds.push(Weed { ages: [0.0; 3], deep: seeds - surface, surface });
+                self.weeds.push(Weed { deep: seeds - surface, surface, ..Weed::default() });
             }
-            self.creepers.extend(plot.creepers.iter().map(|&(_, reserve)| Creeper { shoots: 0.0, reserve }));
+            self.creepers.extend(plot.creepers.iter().map(|&(_, reserve)| Creeper { reserve, ..Creeper::default() }));
             for (pest, &lives) in plot.pests.iter().zip(&self.plan.pest_lives[here.pests.clone()]) {
                 let overwintered = if lives { pest.start_per_m2 } else { 0.0 };
                 self.pests.push(PestHere { overwintered, ..PestHere::default() });
@@ -314,12 +303,6 @@ pub(crate) fn crop_slot(site: &Site, drivers: &Drivers, here: &ZonePlan, crop: O
 fn check(site: &Site, drivers: &Drivers) -> Result<(), RunError> {
     if drivers.days.len() < site.days {
         return Err(RunError::TooLittleWeather { asked: site.days, given: drivers.days.len() });
-    }
-    for plot in &site.plots {
-        let number = plot.weeds.len().max(plot.creepers.len());
-        if number > MOST_WEEDS {
-            return Err(RunError::TooManyWeeds { plot: plot.name.clone(), number, most: MOST_WEEDS });
-        }
     }
     Ok(())
 }

@@ -1,5 +1,6 @@
 //! The model against outside references: Noy-Meir's grazing equilibria, Rogers' predator
 //! equation, the Erlang delay.
+#![allow(clippy::unwrap_used)]
 
 mod common;
 
@@ -17,7 +18,9 @@ fn rows(file: &str) -> Vec<std::collections::BTreeMap<String, f64>> {
     let path = format!("{}/../tests/fixtures/{file}", env!("CARGO_MANIFEST_DIR"));
     let mut reader = csv::Reader::from_path(path).unwrap();
     let names = reader.headers().unwrap().clone();
-    let row = |r: csv::StringRecord| names.iter().map(str::to_owned).zip(r.iter().map(|v| v.parse().unwrap_or(f64::NAN))).collect();
+    let row = |r: csv::StringRecord| {
+        names.iter().map(str::to_owned).zip(r.iter().map(|v| v.parse().unwrap_or(f64::NAN))).collect()
+    };
     reader.records().map(|r| row(r.unwrap())).collect()
 }
 
@@ -111,7 +114,9 @@ fn the_core_drops_suddenly_and_does_not_come_back_the_same_way() {
     // Back down: a little seed left, and the sward stays down until q is under g·Vh.
     assert!(settled(1.0, 5.0) < 0.01 && settled(1.0, 3.7) < 1.0);
     assert!(settled(1.0, 3.5) > 200.0);
-    for (q, low, high) in [(4.5, 20.501_256_3, 219.498_743_7), (5.0, 33.976_747_4, 206.023_252_6), (6.0, 71.010_205_1, 168.989_794_9)] {
+    for (q, low, high) in
+        [(4.5, 20.501_256_3, 219.498_743_7), (5.0, 33.976_747_4, 206.023_252_6), (6.0, 71.010_205_1, 168.989_794_9)]
+    {
         assert!((settled(300.0, q) / high - 1.0).abs() < 1e-6);
         assert!((settled(1.02 * low, q) / high - 1.0).abs() < 1e-6 && settled(0.98 * low, q) < 0.01);
     }
@@ -122,22 +127,23 @@ fn the_core_drops_suddenly_and_does_not_come_back_the_same_way() {
 #[test]
 fn a_finer_step_follows_the_exact_trajectory() {
     let exact = rows("e_noymeir_trajectories.csv");
-    let worst: Vec<f64> = [1, 4, 16].map(|steps| {
-        let mut worst = 0.0_f64;
-        // A sward above capacity does not grow in the engine (it ages); the equation shrinks it.
-        for set in rows("e_noymeir_params.csv").into_iter().filter(|set| set["v0"] <= set["k"]) {
-            let days: Vec<_> = exact.iter().filter(|r| r["set"] == set["set"]).collect();
-            let demand = set["c"] * set["h"];
-            let path = Core::of(&set, steps).run(set["v0"], days.len() - 1, |_| demand);
-            for (day, (v, eaten)) in days.iter().zip(&path) {
-                worst = worst.max((v - day["v"]).abs() / set["k"]);
-                // What is eaten is what did not stay: the same order of error.
-                assert!((eaten - day["cum_intake"]).abs() <= 0.12 * set["k"] + 0.02 * day["cum_intake"]);
+    let worst: Vec<f64> = [1, 4, 16]
+        .map(|steps| {
+            let mut worst = 0.0_f64;
+            // A sward above capacity does not grow in the engine (it ages); the equation shrinks it.
+            for set in rows("e_noymeir_params.csv").into_iter().filter(|set| set["v0"] <= set["k"]) {
+                let days: Vec<_> = exact.iter().filter(|r| r["set"] == set["set"]).collect();
+                let demand = set["c"] * set["h"];
+                let path = Core::of(&set, steps).run(set["v0"], days.len() - 1, |_| demand);
+                for (day, (v, eaten)) in days.iter().zip(&path) {
+                    worst = worst.max((v - day["v"]).abs() / set["k"]);
+                    // What is eaten is what did not stay: the same order of error.
+                    assert!((eaten - day["cum_intake"]).abs() <= 0.12 * set["k"] + 0.02 * day["cum_intake"]);
+                }
             }
-        }
-        worst
-    })
-    .into();
+            worst
+        })
+        .into();
     println!("worst error of sward against the exact curve, share of capacity, at 1, 1/4, 1/16 day: {worst:.4?}");
     assert!(worst[0] < 0.05 && worst[1] < 0.35 * worst[0] && worst[2] < 0.35 * worst[1]);
 }
@@ -156,8 +162,11 @@ fn rogers_meets_the_lambert_w_solution() {
     }
     // Facts topic 8, worked values: N0, a, h, P, T.
     for (n0, a, h, p, t, want) in [
-        (50.0, 0.5, 0.02, 1.0, 1.0, 14.826_629), (100.0, 0.1, 0.05, 1.0, 1.0, 6.518_555), (200.0, 1.0, 0.01, 1.0, 1.0, 62.517_747),
-        (20.0, 0.3, 0.1, 3.0, 1.0, 9.263_596), (500.0, 0.02, 0.001, 6.0, 5.0, 224.360_101),
+        (50.0, 0.5, 0.02, 1.0, 1.0, 14.826_629),
+        (100.0, 0.1, 0.05, 1.0, 1.0, 6.518_555),
+        (200.0, 1.0, 0.01, 1.0, 1.0, 62.517_747),
+        (20.0, 0.3, 0.1, 3.0, 1.0, 9.263_596),
+        (500.0, 0.02, 0.001, 6.0, 5.0, 224.360_101),
     ] {
         assert!((rogers(n0, a * p * t, a * h) - want).abs() < 1e-6);
     }
@@ -167,19 +176,35 @@ fn rogers_meets_the_lambert_w_solution() {
 /// where handling takes time (facts topic 8), to 1e-6.
 #[test]
 fn a_day_of_search_in_the_soil_is_random_search_or_rogers() {
-    let day = PestDay { degree_days: 0.0, since_solstice: 100.0, host: true, mean_adults: 0.0, fly_in: 0.0, exposed: 1.0, step: 1.0 };
+    let day = PestDay {
+        degree_days: 0.0,
+        since_solstice: 100.0,
+        host: true,
+        mean_adults: 0.0,
+        adults_die: 0.0,
+        fly_in: 0.0,
+        exposed: 1.0,
+        step: 1.0,
+    };
     let left = |n0: f64, n: &sim_engine::kinds::PestNumbers, bird_days: f64| {
         let mut pest = PestHere { overwintered: n0, ..PestHere::default() };
         let search = Search { soil: n.search_soil * bird_days, emerging_day: 0.0, dropping_day: 0.0, bird_days };
         pests::advance(&mut pest, n, &day, &search, &mut Flows::default());
         pest.overwintered
     };
-    for (area, want) in [(0.1, 0.095_162_58), (0.5, 0.393_469_34), (1.0, 0.632_120_56), (2.0, 0.864_664_72), (3.0, 0.950_212_93)] {
+    for (area, want) in
+        [(0.1, 0.095_162_58), (0.5, 0.393_469_34), (1.0, 0.632_120_56), (2.0, 0.864_664_72), (3.0, 0.950_212_93)]
+    {
         let mut n = still_pest();
         n.search_soil = area;
         assert!((1.0 - left(1.0, &n, 1.0) - want).abs() < 1e-8);
     }
-    for (n0, a, h, p, want) in [(50.0, 0.5, 0.02, 1.0, 14.826_629), (100.0, 0.1, 0.05, 1.0, 6.518_555), (200.0, 1.0, 0.01, 1.0, 62.517_747), (20.0, 0.3, 0.1, 3.0, 9.263_596)] {
+    for (n0, a, h, p, want) in [
+        (50.0, 0.5, 0.02, 1.0, 14.826_629),
+        (100.0, 0.1, 0.05, 1.0, 6.518_555),
+        (200.0, 1.0, 0.01, 1.0, 62.517_747),
+        (20.0, 0.3, 0.1, 3.0, 9.263_596),
+    ] {
         let mut n = still_pest();
         (n.search_soil, n.handling_time) = (a, h);
         assert!((n0 - left(n0, &n, p) - want).abs() < 1e-6);
@@ -190,7 +215,13 @@ fn a_day_of_search_in_the_soil_is_random_search_or_rogers() {
 fn erlang(boxes: f64, mean_d: f64, mu: f64, t: f64) -> (f64, f64, f64) {
     let rate = boxes / mean_d;
     let log_density = boxes * rate.ln() + (boxes - 1.0) * t.ln() - rate * t - statrs::function::gamma::ln_gamma(boxes);
-    let density = if t > 0.0 { log_density.exp() } else if boxes == 1.0 { rate } else { 0.0 };
+    let density = if t > 0.0 {
+        log_density.exp()
+    } else if boxes == 1.0 {
+        rate
+    } else {
+        0.0
+    };
     let through = |r: f64| if t > 0.0 { Gamma::new(boxes, r).unwrap().cdf(t) } else { 0.0 };
     let survival = (rate / (rate + mu)).powf(boxes);
     ((-mu * t).exp() * density, survival * through(rate + mu), (-mu * t).exp() * (1.0 - through(rate)))

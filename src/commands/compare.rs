@@ -1,7 +1,5 @@
 //! `hensward compare SITE`: strategies on the same possible years.
 
-mod pictures;
-
 use super::station_days::{self, Laid, Used};
 use super::{mention_doubts, provenance, share, strategy, write};
 use crate::options::Common;
@@ -13,6 +11,7 @@ use crate::{screen, stop};
 use analysis::compare::{CompareError, Comparison, Plan, compare};
 use analysis::json::{CompareDocument, RunFacts, compare_csv, compare_document, text as document_text};
 use analysis::output::Files;
+use analysis::report::{Compared, compare_report, pictures};
 use analysis::table::paragraph;
 use clap::Args;
 use serde::Serialize;
@@ -69,7 +68,15 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
         weather: laid.as_ref().map(Used::of),
         notes: notes.clone(),
     };
-    write(&files(&comparison, &document)?, common, &opened.label, "compare")?;
+    let told = Compared {
+        model: &opened.model,
+        library: &opened.library,
+        comparison: &comparison,
+        from: &from,
+        weather: laid.as_ref().map(|laid| laid.days.as_slice()),
+        notes: &notes,
+    };
+    write(&files(&told, &document)?, common, &opened.label, "compare")?;
     show(common, &opened, &comparison, document, begun)?;
     let finished = comparison.outcomes.len();
     if finished < plan.draws {
@@ -159,12 +166,14 @@ struct Told {
     notes: Vec<String>,
 }
 
-fn files(comparison: &Comparison, document: &Told) -> Result<Files, Problem> {
+fn files(told: &Compared<'_>, document: &Told) -> Result<Files, Problem> {
     let mut files = Files::default();
-    for (name, chart) in pictures::all(comparison) {
-        files.add(name, chart.svg);
+    files.add("report.html", compare_report(told).map_err(CompareError::from)?);
+    if let Some(chart) = pictures::trade(told.comparison) {
+        files.add("trade-off.svg", chart.svg);
     }
-    files.add("draws.csv", compare_csv(comparison));
+    files.add("aim.svg", pictures::aim(told.comparison).svg);
+    files.add("draws.csv", compare_csv(told.comparison));
     files.add("summary.json", document_text(document)?);
     Ok(files)
 }

@@ -1,6 +1,5 @@
 //! `hensward season SITE`: one luck, day by day, with ledger, diary, audit and "why".
 
-mod pictures;
 mod tell;
 mod why;
 
@@ -14,7 +13,8 @@ use analysis::json::{RunFacts, SeasonDocument, season_document, text as document
 use analysis::ledger::Digits;
 use analysis::luck::{Draw, Luck};
 use analysis::output::Files;
-use analysis::season::{Season, tell};
+use analysis::report::{SeasonTold, pictures, season_report};
+use analysis::season::tell;
 use clap::Args;
 use serde::Serialize;
 use serde_json::Value;
@@ -73,7 +73,15 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
         weather: laid.as_ref().map(Used::of),
         why: answer.as_ref().map(|(plot, day, why)| why::document(&opened.model, *plot, *day, why)),
     };
-    write(&files(&opened, &draw, which, &season, &document)?, common, &opened.label, "season")?;
+    let told = SeasonTold {
+        model: &opened.model,
+        library: &opened.library,
+        draw: &draw,
+        which,
+        season: &season,
+        from: &from,
+    };
+    write(&files(&told, &document)?, common, &opened.label, "season")?;
     if common.json {
         let seconds = begun.elapsed().as_secs_f64();
         document.season.run = Some(RunFacts::of(&opened.model, RUNS, seconds, rayon::current_num_threads()));
@@ -94,14 +102,15 @@ fn draw(asked: &Asked, common: &Common, opened: &Opened, laid: Option<&Laid>) ->
     }
 }
 
-fn files(opened: &Opened, draw: &Draw, which: usize, season: &Season, document: &Told) -> Result<Files, Problem> {
+fn files(told: &SeasonTold<'_>, document: &Told) -> Result<Files, Problem> {
+    let (model, season) = (told.model, told.season);
     let mut files = Files::default();
+    files.add("season.html", season_report(told));
     files.add("ledger.csv", season.ledger.0.clone());
     files.add("ledger_site.csv", season.ledger.1.clone());
     files.add("diary.csv", season.diary.csv());
-    for (name, chart) in pictures::all(&opened.model, draw, which, season) {
-        files.add(name, chart.svg);
-    }
+    files.add("season.svg", pictures::strip(model, told.draw, told.which, season).svg);
+    files.add("cover.svg", pictures::cover(model, told.which, season).svg);
     files.add("summary.json", document_text(document)?);
     Ok(files)
 }

@@ -3,7 +3,7 @@
 use super::Compared;
 use super::page::{cell, figure as picture};
 use super::pictures::{leading, strip};
-use super::words::figure;
+use super::words::{figure, typeset};
 use crate::charts::axis::{date_of, plain_date};
 use crate::diary::Line;
 use crate::ledger::Digits;
@@ -72,7 +72,7 @@ fn plots(told: &Compared<'_>, s: usize) -> Markup {
             tbody {
                 @for (at, plot) in told.model.base.plots.iter().enumerate() {
                     tr {
-                        td.what { strong { (plot.name) } " " small { (figure(plot.area_m2, 0)) " m²" } }
+                        td.what { strong { (plot.name) } " " small { (figure(plot.area_m2, 0)) " m²" } }
                         @for (head, pick, decimals) in COLUMNS { (cell(head, &figure(of(at, pick), decimals))) }
                     }
                 }
@@ -128,7 +128,7 @@ fn diary(model: &SiteModel, lines: &[Line]) -> Markup {
         table.diary {
             tbody {
                 @for day in days {
-                    tr { td.date { (plain_date(day[0].date)) } td { @for line in day { p { (said(line)) } } } }
+                    tr { td.date { (plain_date(day[0].date)) } td { @for line in day { p { (typeset(&said(line))) } } } }
                 }
             }
         }

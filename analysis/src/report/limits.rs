@@ -20,7 +20,7 @@ pub(super) fn part(told: &Compared<'_>) -> Markup {
                 " of 100 possible years. Below each count: the range the true chance lies in, 95 % sure (Wilson's interval). "
                 "The waiting period before harvest is no limit but a rule: no strategy can break it."
             }
-            table.stack {
+            table.stack.limits {
                 thead { tr { th { "Strategy" } @for head in &heads { th { (head) } } } }
                 tbody {
                     @for standing in &c.verdict.standings {

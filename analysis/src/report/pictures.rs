@@ -78,13 +78,20 @@ pub fn aim(c: &Comparison) -> Chart {
 #[must_use]
 pub fn headline(c: &Comparison) -> String {
     let verdict = &c.verdict;
+    let gains = c.aim[leading(c)].mean > 0.0;
     match (&verdict.best, &verdict.leader, &verdict.runner_up) {
+        (_, Some(_), _) if !gains => "Nothing here gains on keeping the birds in".to_owned(),
+        (Some(best), _, Some(_)) if no_limits(c) => format!("{best} gains most"),
         (Some(best), _, Some(_)) => format!("{best} gains most of those that keep every limit"),
         (_, Some(leader), Some(next)) => format!("{leader} or {next}: too close to call"),
         (_, Some(leader), None) if c.names.len() == 1 => format!("{leader} keeps every limit"),
         (_, Some(leader), None) => format!("Only {leader} keeps every limit"),
         (_, None, _) => "No strategy keeps every limit often enough".to_owned(),
     }
+}
+
+fn no_limits(c: &Comparison) -> bool {
+    c.verdict.standings.iter().all(|standing| standing.limits.is_empty())
 }
 
 /// Position of the strategy a report looks at closely: the best, the leader, or what comes nearest.

@@ -53,7 +53,7 @@ fn head(told: &SeasonTold<'_>, name: &str) -> Markup {
         header {
             p.site { (told.model.name) }
             h1 { "A season under " (name) }
-            p.answer { (super::describe::what_it_does(told.model, told.which)) " " (luck) }
+            p.answer { (typeset(&super::describe::what_it_does(told.model, told.which))) " " (luck) }
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::Compared;
 use super::describe::{costs_and_buys, what_it_does};
-use super::words::{figure, held, interval};
+use super::words::{figure, held, interval, typeset};
 use crate::compare::{Comparison, Run};
 use crate::stats::mean;
 use maud::{Markup, html};
@@ -43,8 +43,8 @@ fn row(told: &Compared<'_>, s: usize) -> Markup {
         tr.best[best] {
             td.what {
                 strong { (c.names[s]) } " " (tags(c, s))
-                p { (what_it_does(told.model, c.plan.which[s])) }
-                p { (costs_and_buys(c, s)) }
+                p { (typeset(&what_it_does(told.model, c.plan.which[s]))) }
+                p { (typeset(&costs_and_buys(c, s))) }
             }
             td.number data-head="Aim, points" { (interval(c.aim[s], 1)) }
             td data-head="Every limit" {
@@ -80,7 +80,7 @@ fn all_unbeaten(c: &Comparison) -> bool {
 fn baseline(name: &str, words: &str, aim: &str) -> Markup {
     html! {
         tr.baseline {
-            td.what { strong { (name) } p { (words) } }
+            td.what { strong { (name) } p { (typeset(words)) } }
             td.number data-head="Aim, points" { (aim) }
             td data-head="Every limit" { "–" }
         }

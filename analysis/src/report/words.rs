@@ -72,10 +72,10 @@ pub fn unit(unit: &str) -> String {
     }
 }
 
-/// Text with "m2" and "C" as people write them.
+/// Text with "m²", and no number parted from its per cent sign or area.
 #[must_use]
 pub fn typeset(text: &str) -> String {
-    text.replace("m2", "m²").replace("1 days", "1 day")
+    text.replace("m2", "m²").replace(" %", "\u{a0}%").replace(" m²", "\u{a0}m²")
 }
 
 /// "a, b and c".

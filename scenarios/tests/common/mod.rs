@@ -64,7 +64,12 @@ pub fn turn(plots: usize, stay_days: f64) -> StrategySpec {
 
 /// Gates by dates: from each date on, these plots.
 pub fn dated(lines: &[(jiff::civil::Date, &[usize])]) -> StrategySpec {
-    let line = |&(date, plots): &(jiff::civil::Date, &[usize])| DatedOpening { date, plots: plots.to_vec(), hours: None, birds: None };
+    let line = |&(date, plots): &(jiff::civil::Date, &[usize])| DatedOpening {
+        date,
+        plots: plots.to_vec(),
+        hours: None,
+        birds: None,
+    };
     spec(StrategyKind::Dated { openings: lines.iter().map(line).collect() })
 }
 
@@ -99,7 +104,9 @@ pub fn green_cover(world: &World, plot: usize) -> f64 {
     let per_mass = world.site.covers[world.site.plots[plot].cover].numbers.cover_per_mass;
     over_plot(world, plot, |z| {
         let mut depth = world.zones[z].cover * per_mass;
-        for (weed, &(kind, _)) in world.weeds[world.plan.zones[z].weeds.clone()].iter().zip(&world.site.plots[plot].weeds) {
+        for (weed, &(kind, _)) in
+            world.weeds[world.plan.zones[z].weeds.clone()].iter().zip(&world.site.plots[plot].weeds)
+        {
             depth += weed.mass() * world.site.weeds[kind].numbers.cover_per_mass;
         }
         1.0 - (-depth).exp()

@@ -39,6 +39,8 @@ pub struct PestDay {
     pub mean_adults: f64,
     /// Adults flying in per day of flight here.
     pub fly_in: f64,
+    /// Share of adults that dies in the step.
+    pub adults_die: f64,
     /// Share of the zone birds can reach.
     pub exposed: f64,
     /// Step, days.
@@ -199,7 +201,7 @@ fn above_ground(pest: &mut PestHere, n: &PestNumbers, day: &PestDay, search: &Se
     let rate = PEST_BOXES as f64 * day.degree_days / n.egg_to_drop;
     let dropping = chain(&mut pest.above, rate, n.death_above_ground * day.step, laid - crowded_out, flows);
     pest.grown_this_season += dropping;
-    let eaten = dropping * day.exposed * lost(search.dropping_day);
+    let eaten = if search.dropping_day > 0.0 { dropping * day.exposed * lost(search.dropping_day) } else { 0.0 };
     flows.add(Flow::PestCaught, eaten);
     if day.since_solstice < n.resting_from {
         pest.summer[0] += dropping - eaten;
@@ -211,12 +213,12 @@ fn above_ground(pest: &mut PestHere, n: &PestNumbers, day: &PestDay, search: &Se
 /// Adults: risers that got past the birds, flown in, mixed between plots, dying.
 #[inline]
 fn adults(pest: &mut PestHere, n: &PestNumbers, day: &PestDay, search: &Search, rising: f64, flows: &mut Flows) {
-    let eaten = rising * day.exposed * lost(search.emerging_day);
+    let eaten = if search.emerging_day > 0.0 { rising * day.exposed * lost(search.emerging_day) } else { 0.0 };
     let arrived = if flying(pest, n, day) { day.fly_in * n.fly_in * day.step } else { 0.0 };
     let mut dying = 0.0;
     let mut mixed = 0.0;
     if pest.adults > 0.0 || day.mean_adults > 0.0 {
-        dying = pest.adults * lost((1.0 / n.adult_life + n.death_adult) * day.step);
+        dying = pest.adults * day.adults_die;
         // Exchange works on what is left, so that nothing goes below zero.
         mixed = (day.mean_adults - pest.adults) * (n.mixing * day.step).min(1.0);
         mixed = mixed.max(dying - pest.adults);

@@ -54,6 +54,10 @@ pub struct Plan {
     pub seen_area_m2: Vec<f64>,
     /// Share of each plot under beds.
     pub beds: Vec<f64>,
+    /// Share of mature plants of each annual weed that dies in a step.
+    pub weed_death: Vec<f64>,
+    /// Share of adults of each pest that dies in a step.
+    pub adult_death: Vec<f64>,
     /// Whether each pest of the zones' lists lives on its zone's ground at all.
     pub pest_lives: Vec<bool>,
     /// Whether a pest (first index) feeds on a crop (second), both of the site.
@@ -84,6 +88,8 @@ impl Plan {
             of_plot: Vec::new(),
             seen_area_m2: Vec::new(),
             beds: Vec::new(),
+            weed_death: site.weeds.iter().map(|w| share(w.numbers.death_mature)).collect(),
+            adult_death: site.pests.iter().map(|p| share(1.0 / p.numbers.adult_life + p.numbers.death_adult)).collect(),
             pest_lives: Vec::new(),
             pest_eats: site.pests.iter().map(|pest| site.crops.iter().map(|crop| eats(pest, crop)).collect()).collect(),
             step,

@@ -15,17 +15,14 @@ use crate::plot::nutrients::{self, Need};
 use crate::plot::{cover, creepers as creeping, crops, dead_cover, insects, water, weeds as annual, worm_eggs};
 use crate::state::{Creeper, Weed, Zone};
 
-/// Most annual weeds and most creeping weeds in one plot.
-pub const MOST_WEEDS: usize = 8;
-
 /// One step of everything in a zone but its pests; returns what birds ate, g/m².
 #[inline]
 pub fn step(zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], birds: Option<&Pressure>, exposed: f64, around: &Surroundings) -> Meal {
     let look = Look::at(zone, weeds, creepers, around);
     let mut grown = Grown::propose(zone, weeds, creepers, &look, around);
     let factor = nutrients::feed_growth(zone, &grown.need, around.plan.uptake_share);
-    grown.scale(factor);
-    let pressure = weed_pressure(weeds, creepers, around);
+    grown.scale(factor, weeds, creepers);
+    let pressure = if zone.crop_standing.is_some() { weed_pressure(weeds, creepers, around) } else { 0.0 };
     let meal = match birds {
         Some(birds) => bites::take(zone, weeds, creepers, birds, exposed, around),
         None => Meal::default(),
@@ -33,13 +30,14 @@ pub fn step(zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], birds
     zone.cover += grown.cover;
     cover::advance(zone, &look, around);
     for (i, weed) in weeds.iter_mut().enumerate() {
-        let n = &around.weeds[around.plot.weeds[i].0].numbers;
-        annual::advance(weed, zone, n, &grown.weeds[i], 1 + i, &look, around);
+        let kind = around.plot.weeds[i].0;
+        let dies = around.plan.weed_death[kind];
+        annual::advance(weed, zone, &around.weeds[kind].numbers, dies, 1 + i, &look, around);
     }
     let first = 1 + weeds.len();
     for (i, creeper) in creepers.iter_mut().enumerate() {
         let n = &around.creepers[around.plot.creepers[i].0].numbers;
-        creeping::advance(creeper, zone, n, grown.creepers[i], first + i, &look, around);
+        creeping::advance(creeper, zone, n, creeper.grown, first + i, &look, around);
     }
     if zone.crop_standing.is_some() {
         zone.crop += grown.crop;
@@ -57,23 +55,19 @@ pub fn step(zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], birds
     meal
 }
 
-/// Growth of a step before and after nitrogen is shared out, g/m²; of weeds by age.
+/// Growth of cover and crop before and after nitrogen is shared out, g/m²; weeds keep theirs themselves.
 struct Grown {
     cover: f64,
     crop: f64,
-    weeds: [[f64; 3]; MOST_WEEDS],
-    creepers: [f64; MOST_WEEDS],
     need: Need,
 }
 
 impl Grown {
     #[inline]
-    fn propose(zone: &Zone, weeds: &[Weed], creepers: &[Creeper], look: &Look, around: &Surroundings) -> Self {
+    fn propose(zone: &Zone, weeds: &mut [Weed], creepers: &mut [Creeper], look: &Look, around: &Surroundings) -> Self {
         let mut grown = Self {
             cover: 0.0,
             crop: 0.0,
-            weeds: [[0.0; 3]; MOST_WEEDS],
-            creepers: [0.0; MOST_WEEDS],
             need: Need::default(),
         };
         if zone.crowns > 0.0 {
@@ -82,20 +76,21 @@ impl Grown {
             grown.need.add(grown.cover, n.nitrogen_content, n.phosphorus_content);
             grown.need.can_fix = n.fixed_share * grown.need.n;
         }
-        for (i, weed) in weeds.iter().enumerate() {
+        for (i, weed) in weeds.iter_mut().enumerate() {
+            weed.grown = [0.0; 3];
             let mass = weed.mass();
             if mass > 0.0 {
                 let n = &around.weeds[around.plot.weeds[i].0].numbers;
                 let rate = annual::growth(n, around.growth[1 + i], zone, look, around);
-                grown.weeds[i] = weed.ages.map(|age| age * rate);
+                weed.grown = weed.ages.map(|age| age * rate);
                 grown.need.add(mass * rate, n.nitrogen_content, n.phosphorus_content);
             }
         }
         let first = 1 + weeds.len();
-        for (i, creeper) in creepers.iter().enumerate() {
+        for (i, creeper) in creepers.iter_mut().enumerate() {
             let n = &around.creepers[around.plot.creepers[i].0].numbers;
-            grown.creepers[i] = creeping::growth(creeper, n, around.growth[first + i], zone, look, around);
-            grown.need.add(grown.creepers[i], n.nitrogen_content, n.phosphorus_content);
+            creeper.grown = creeping::growth(creeper, n, around.growth[first + i], zone, look, around);
+            grown.need.add(creeper.grown, n.nitrogen_content, n.phosphorus_content);
         }
         if let Some(crop) = around.crop_of(zone) {
             grown.crop = crops::growth(zone, crop, look, around);
@@ -105,13 +100,12 @@ impl Grown {
     }
 
     #[inline]
-    fn scale(&mut self, factor: f64) {
+    fn scale(&mut self, factor: f64, weeds: &mut [Weed], creepers: &mut [Creeper]) {
         if factor < 1.0 {
             self.cover *= factor;
             self.crop *= factor;
-            for growth in self.weeds.iter_mut().flatten().chain(&mut self.creepers) {
-                *growth *= factor;
-            }
+            weeds.iter_mut().for_each(|w| w.grown = w.grown.map(|g| g * factor));
+            creepers.iter_mut().for_each(|c| c.grown *= factor);
         }
     }
 }

@@ -25,14 +25,14 @@ pub fn growth(n: &WeedNumbers, slot_growth: f64, zone: &Zone, look: &Look, aroun
 
 /// Growth, ageing, shedding, frost, and the seed bank of one species in a step.
 ///
-/// `grown` is the mass each age gained after nitrogen was shared out, g/m²; `slot` the
-/// species' place in the plot's growth and thermal time.
+/// `dies` is the share of mature plants that dies in a step; `slot` the species' place in
+/// the plot's growth and thermal time.
 #[inline]
 pub fn advance(
     weed: &mut Weed,
     zone: &mut Zone,
     n: &WeedNumbers,
-    grown: &[f64; 3],
+    dies: f64,
     slot: usize,
     look: &Look,
     around: &Surroundings,
@@ -40,16 +40,17 @@ pub fn advance(
     let step = around.step();
     let thermal = around.thermal[slot] * step;
     if weed.mass() > 0.0 {
-        age(weed, grown, thermal, n);
+        age(weed, thermal, n);
         shed(weed, zone, n, around.growth[slot] * step);
-        die(weed, zone, n, around.day.frost_degrees, step);
+        die(weed, zone, n, dies, around.day.frost_degrees * step);
     }
     bank(weed, zone, n, thermal, look, around);
 }
 
 /// Grows all ages and moves them on by thermal time.
 #[inline]
-fn age(weed: &mut Weed, grown: &[f64; 3], thermal: f64, n: &WeedNumbers) {
+fn age(weed: &mut Weed, thermal: f64, n: &WeedNumbers) {
+    let grown = weed.grown;
     // Half way to maturity is one age; what grew in the step is half as old as the step.
     let moves = (thermal / (0.5 * n.days_to_mature)).min(1.0);
     let young = (weed.ages[0] + 0.5 * grown[0]) * moves;
@@ -76,11 +77,11 @@ fn shed(weed: &mut Weed, zone: &mut Zone, n: &WeedNumbers, warmth: f64) {
 }
 
 #[inline]
-fn die(weed: &mut Weed, zone: &mut Zone, n: &WeedNumbers, frost_degrees: f64, step: f64) {
-    let mut dead = weed.ages[2] * lost(n.death_mature * step);
+fn die(weed: &mut Weed, zone: &mut Zone, n: &WeedNumbers, dies: f64, frost: f64) {
+    let mut dead = weed.ages[2] * dies;
     weed.ages[2] -= dead;
-    if frost_degrees > 0.0 {
-        let share = lost(n.frost_kill * frost_degrees * step);
+    if frost > 0.0 {
+        let share = lost(n.frost_kill * frost);
         dead += weed.mass() * share;
         for mass in &mut weed.ages {
             *mass *= 1.0 - share;

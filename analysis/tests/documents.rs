@@ -1,0 +1,124 @@
+//! Documents that scripts rely on: under their schemas, there and back, and the raw rows beside them.
+
+#![allow(clippy::unwrap_used)]
+
+mod common;
+
+use analysis::json::{
+    AuditFigures, CheckDocument, CompareDocument, RunFacts, SeasonDocument, WeatherDocument, check_document, check_faults_document,
+    compare_csv, compare_document, fit_document, season_document, text, weather_draw_document,
+};
+use analysis::ledger::Digits;
+use analysis::luck::Luck;
+use common::{compared, faults, from, schema, site};
+use scenarios::Library;
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+use serde_json::Value;
+use sim_engine::measures::Measure;
+
+/// Checks a document against its schema and that it comes back as it was; gives it as a value.
+fn checked<T: Serialize + DeserializeOwned + PartialEq + std::fmt::Debug>(name: &str, document: &T) -> Value {
+    let written = text(document).unwrap();
+    assert!(&serde_json::from_str::<T>(&written).unwrap() == document, "{name} does not come back as it was");
+    let value: Value = serde_json::from_str(&written).unwrap();
+    assert_eq!(faults(&schema(name), &value), Vec::<String>::new());
+    value
+}
+
+#[test]
+fn the_checker_finds_faults() {
+    let (model, library) = site(|_| ());
+    let mut value = serde_json::to_value(check_document(&model, &library, &from(), None)).unwrap();
+    value["seed"] = "seven".into();
+    value.as_object_mut().unwrap().remove("ok");
+    value["limits"][0]["bound"] = Value::Null;
+    assert_eq!(faults(&schema("check"), &value).len(), 3);
+}
+
+#[test]
+fn a_comparison_has_the_keys_scripts_rely_on() {
+    let (model, _) = site(|_| ());
+    let c = compared(&model, &["what-we-do-now", "all-open", "by-eye"], 4);
+    let run = RunFacts::of(&model, 20, 1.5, 2);
+    let value = checked("compare", &compare_document(&model, &c, &from(), Some(run)));
+    assert_eq!(value["run"]["plot_days"], 8 * model.base.days as u64 * 20);
+    let first = &value["strategies"][0];
+    assert_eq!(first["name"], "what-we-do-now");
+    assert_eq!(first["measures"].as_object().unwrap().len(), Measure::ALL.len());
+    assert_eq!(first["measures"]["cover_loss"]["difference"]["mean"], 0.0);
+    assert!(first["measures"]["feed_saved"]["difference_to_no_birds"]["mean"].as_f64().unwrap() > 0.0);
+    assert!(first["limits"][0]["chance"].is_number());
+    assert_eq!(value["no_birds"]["measures"]["cover_loss"]["mean"], 0.0);
+    // Blank, not nought: no flock, no room per bird.
+    assert!(value["no_birds"]["measures"]["space"]["mean"].is_null());
+    assert!(value["nothing"]["measures"]["weed_cover"]["mean"].is_number());
+}
+
+#[test]
+fn files_carry_no_clock() {
+    let (model, _) = site(|_| ());
+    let c = compared(&model, &["by-eye"], 1);
+    let document: CompareDocument = compare_document(&model, &c, &from(), None);
+    let value = checked("compare", &document);
+    assert!(value.get("run").is_none());
+    // One draw tells no interval.
+    assert!(value["strategies"][0]["aim"]["low"].is_null());
+}
+
+#[test]
+fn raw_rows_stand_beside_the_summary() {
+    let (model, _) = site(|_| ());
+    let c = compared(&model, &["by-eye", "all-open"], 3);
+    let csv = compare_csv(&c);
+    let mut reader = csv::Reader::from_reader(csv.as_slice());
+    let heads: Vec<String> = reader.headers().unwrap().iter().map(str::to_owned).collect();
+    assert_eq!(heads[..4], ["draw", "run", "kind", "aim[points]"]);
+    assert_eq!(heads.len(), 4 + Measure::ALL.len());
+    assert!(heads.contains(&"nitrogen_load[kg/ha/yr]".to_owned()));
+    let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+    assert_eq!(rows.len(), 3 * (2 + 2));
+    let aims: Vec<f64> = rows.iter().filter(|r| &r[1] == "by-eye").map(|r| r[3].parse().unwrap()).collect();
+    assert_eq!(aims, c.aims[0]);
+    let space = heads.iter().position(|h| h.starts_with("space[")).unwrap();
+    assert!(rows.iter().filter(|r| &r[2] == "no_birds").all(|r| r[space].is_empty()));
+}
+
+#[test]
+fn a_season_has_its_audit_and_plots() {
+    let (model, _) = site(|_| ());
+    let draw = Luck { seed: 7 }.draw(&model, 0);
+    let season = analysis::season::tell(&model, &draw, 0, Digits::Short).unwrap();
+    let document: SeasonDocument = season_document(&model, &season, 0, 0, &from(), None);
+    assert_ne!(document.audit, AuditFigures::default());
+    let value = checked("season", &document);
+    assert_eq!(value["plots"].as_array().unwrap().len(), model.base.plots.len());
+    assert!(value["audit"]["water"].as_f64().unwrap() < 1e-9);
+    assert_eq!(value["measures"]["gate_moves"]["unit"], "moves/yr");
+}
+
+#[test]
+fn a_check_says_what_was_understood_or_what_is_wrong() {
+    let (model, library) = site(|_| ());
+    let document: CheckDocument = check_document(&model, &library, &from(), None);
+    let value = checked("check", &document);
+    assert_eq!(value["ok"], true);
+    assert_eq!(value["cautions"].as_array().unwrap().len(), 7);
+    let wrong = scenarios::site_file::read_text("bad.toml", "format = 1\nname = [\n", &Library::shipped().unwrap(), &|_| Err(String::new()));
+    let value = checked("check", &check_faults_document("bad.toml", &wrong.unwrap_err(), &from(), None));
+    assert_eq!(value["ok"], false);
+    assert!(value["faults"].as_array().unwrap().iter().any(|f| f["line"].as_u64() > Some(0)));
+}
+
+#[test]
+fn weather_documents_keep_their_schema() {
+    let (model, _) = site(|_| ());
+    let days = model.weather.draw(7, 1, model.base.start, 3 * 366);
+    let fitted = sim_engine::weather::fit::fit(&days).unwrap();
+    let agreement = sim_engine::weather::agreement::agreement(&fitted.climate, &days, 7, 20).unwrap();
+    let document: WeatherDocument = fit_document("my.csv", &days, 2, &fitted, Some(&agreement), &from(), None);
+    let value = checked("weather", &document);
+    assert!(!value["checks"].as_array().unwrap().is_empty());
+    let value = checked("weather", &weather_draw_document("a site", &days, &from(), None));
+    assert_eq!(value["days"], 3 * 366);
+}
