@@ -49,8 +49,7 @@ fn kernel(draw: &Draw) -> f64 {
             // One plot in five has birds, as under a turn.
             let birds = (here.plot == day / 14 % site.plots.len()).then_some(&birds);
             let state = &mut world.zones[zone];
-            let meal =
-                step::step(state, &mut world.weeds[weeds], &mut world.creepers[creepers], birds, 1.0, &around);
+            let meal = step::step(state, &mut world.weeds[weeds], &mut world.creepers[creepers], birds, 1.0, &around);
             eaten += meal.green;
             let lives = &world.plan.pest_lives[here.pests.clone()];
             let pests_here = world.pests[here.pests.clone()].iter_mut().zip(&site.plots[here.plot].pests);

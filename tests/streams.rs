@@ -107,7 +107,10 @@ fn nothing_else_is_written_beside_the_files() {
         .iter()
         .map(|(path, _)| path.file_name().unwrap().to_string_lossy().into_owned())
         .collect();
-    assert_eq!(names, ["cover.svg", "diary.csv", "ledger.csv", "ledger_site.csv", "season.svg", "summary.json"]);
+    assert_eq!(
+        names,
+        ["cover.svg", "diary.csv", "ledger.csv", "ledger_site.csv", "season.html", "season.svg", "summary.json"]
+    );
 }
 
 #[test]

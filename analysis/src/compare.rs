@@ -74,7 +74,13 @@ pub struct Comparison {
 ///
 /// # Errors
 /// See [`CompareError`].
-pub fn compare(model: &SiteModel, plan: &Plan, weather: Option<&[DayWeather]>, progress: &(dyn Fn(usize) + Sync), stop: &(dyn Fn() -> bool + Sync)) -> Result<Comparison, CompareError> {
+pub fn compare(
+    model: &SiteModel,
+    plan: &Plan,
+    weather: Option<&[DayWeather]>,
+    progress: &(dyn Fn(usize) + Sync),
+    stop: &(dyn Fn() -> bool + Sync),
+) -> Result<Comparison, CompareError> {
     let luck = Luck { seed: plan.seed };
     let mut outcomes: Vec<DrawOutcome> = Vec::with_capacity(plan.draws);
     while outcomes.len() < plan.draws && !stop() {
@@ -163,7 +169,8 @@ fn undominated(model: &SiteModel, outcomes: &[DrawOutcome], strategies: usize) -
     let points: Vec<Vec<f64>> = (0..strategies)
         .map(|s| {
             let of = |&(m, points): &(Measure, f64)| {
-                let values: Vec<f64> = outcomes.iter().map(|o| o.strategies[s].measures.get(m)).filter(|v| !v.is_nan()).collect();
+                let values: Vec<f64> =
+                    outcomes.iter().map(|o| o.strategies[s].measures.get(m)).filter(|v| !v.is_nan()).collect();
                 // Small is good to the front.
                 if values.is_empty() { 0.0 } else { -points.signum() * crate::stats::mean(&values) }
             };

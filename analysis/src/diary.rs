@@ -167,9 +167,8 @@ pub fn why_shut(reason: Reason) -> String {
 #[must_use]
 pub fn in_words(site: &Site, happening: Happening) -> Option<(String, String)> {
     let plot_name = |plot: usize| site.plots[plot].name.clone();
-    let crop_name = |plot: usize, ground: usize, crop: usize| {
-        &site.crops[site.plots[plot].grounds[ground].crops[crop].crop].name
-    };
+    let crop_name =
+        |plot: usize, ground: usize, crop: usize| &site.crops[site.plots[plot].grounds[ground].crops[crop].crop].name;
     let of_site = |what: String| Some((String::new(), what));
     match happening {
         Happening::OrderBegins { .. } => of_site("housing order begins: birds stay in".into()),

@@ -272,8 +272,16 @@ fn species_header(sheet: &mut Sheet, world: &World) {
         }
     }
     for pest in &world.site.pests {
-        for part in ["degree_days[C d]", "overwintered[1/m2]", "dropped_this_year[1/m2]", "summer_in_soil[1/m2]",
-            "adults[1/m2]", "above_ground[1/m2]", "risen_so_far[1/m2]", "flown_in_so_far[1/m2]"] {
+        for part in [
+            "degree_days[C d]",
+            "overwintered[1/m2]",
+            "dropped_this_year[1/m2]",
+            "summer_in_soil[1/m2]",
+            "adults[1/m2]",
+            "above_ground[1/m2]",
+            "risen_so_far[1/m2]",
+            "flown_in_so_far[1/m2]",
+        ] {
             sheet.word(&format!("pest.{}.{part}", pest.name));
         }
     }
@@ -355,7 +363,14 @@ mod tests {
 
     #[test]
     fn short_numbers_keep_six_digits_and_no_needless_zeros() {
-        for (value, want) in [(0.0, "0"), (0.5, "0.5"), (123_456.7, "123457"), (-0.012_345_6, "-0.0123456"), (2.0, "2"), (1e-7, "1.00000e-7")] {
+        for (value, want) in [
+            (0.0, "0"),
+            (0.5, "0.5"),
+            (123_456.7, "123457"),
+            (-0.012_345_6, "-0.0123456"),
+            (2.0, "2"),
+            (1e-7, "1.00000e-7"),
+        ] {
             assert_eq!(short(value), want);
         }
         assert_eq!(short(f64::NAN), "");

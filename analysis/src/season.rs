@@ -43,8 +43,7 @@ pub fn tell(model: &SiteModel, draw: &Draw, which: usize, digits: Digits) -> Res
     run(&draw.site, &draw.drivers, &model.strategies, which, RunOptions::default(), &mut all)?;
     let plots = draw.site.plots.len();
     let days = draw.site.days;
-    let cover_without =
-        (0..plots).map(|p| (0..days).map(|d| reference.reference.cover(d, p)).collect()).collect();
+    let cover_without = (0..plots).map(|p| (0..days).map(|d| reference.reference.cover(d, p)).collect()).collect();
     Ok(Season {
         measures: summary.measures.clone(),
         plots: summary.plots.clone(),

@@ -72,7 +72,11 @@ impl Table {
         };
         let wished: Vec<usize> = (0..self.columns.len()).map(widest).collect();
         let wide = self.narrowed(wished.clone(), GAP);
-        if wide.iter().sum::<usize>() + GAP * (wide.len() - 1) <= WIDTH { (wide, GAP) } else { (self.narrowed(wished, 1), 1) }
+        if wide.iter().sum::<usize>() + GAP * (wide.len() - 1) <= WIDTH {
+            (wide, GAP)
+        } else {
+            (self.narrowed(wished, 1), 1)
+        }
     }
 
     fn narrowed(&self, mut widths: Vec<usize>, gap: usize) -> Vec<usize> {
@@ -167,7 +171,8 @@ pub fn compare_table(model: &SiteModel, c: &Comparison) -> String {
     ]);
     for (s, name) in c.names.iter().enumerate() {
         let standing = &c.verdict.standings[s];
-        let weakest = standing.weakest().map_or_else(|| "-".to_owned(), |l| held(l.held, l.draws).replace("under ", "<"));
+        let weakest =
+            standing.weakest().map_or_else(|| "-".to_owned(), |l| held(l.held, l.draws).replace("under ", "<"));
         let against = if s == c.plan.against { " *" } else { "" };
         let first = [format!("{name}{against}"), interval(c.aim[s], 1), weakest];
         table.row(first.into_iter().chain(SHOWN.iter().map(|&m| mean_text(c, Run::Strategy(s), m))));
@@ -185,13 +190,8 @@ pub fn compare_table(model: &SiteModel, c: &Comparison) -> String {
     format!("{}{}{few}\n{}", table.text(), paragraph(&note), paragraph(&c.verdict.text))
 }
 
-const SHOWN: [Measure; 5] = [
-    Measure::CoverLoss,
-    Measure::PestSuppression,
-    Measure::WeedingSaved,
-    Measure::FeedSaved,
-    Measure::GateMoves,
-];
+const SHOWN: [Measure; 5] =
+    [Measure::CoverLoss, Measure::PestSuppression, Measure::WeedingSaved, Measure::FeedSaved, Measure::GateMoves];
 
 fn mean_text(c: &Comparison, run: Run, measure: Measure) -> String {
     let values: Vec<f64> = c.values(run, measure).into_iter().filter(|v| !v.is_nan()).collect();
@@ -208,9 +208,10 @@ pub fn few_years(model: &SiteModel, draws: usize) -> Option<String> {
         Some(years) if draws > years => Some(format!(
             "The station has only {years} whole years: the {draws} possible years use each more than once, so the intervals look surer than they are."
         )),
-        _ if draws < FEW => {
-            Some(format!("Only {}: the intervals are wide; the usual run is 200.", crate::report::words::possible_years(draws)))
-        }
+        _ if draws < FEW => Some(format!(
+            "Only {}: the intervals are wide; the usual run is 200.",
+            crate::report::words::possible_years(draws)
+        )),
         _ => None,
     }
 }
@@ -234,8 +235,12 @@ pub fn why_text(plot: &str, date: Date, why: &Why) -> String {
     let (stood, other) = if why.state.open { ("open", "shut") } else { ("shut", "open") };
     let day = crate::charts::axis::plain_date(date);
     let reason = match (why.state.rule, why.state.open) {
-        (Some(rule), false) if why.state.asked => format!("it was asked for ({}), but a rule kept it shut: {rule}", why_open(why.state.reason)),
-        (Some(rule), false) => format!("{}, and a rule would have kept it shut anyway: {rule}", why_shut(why.state.reason)),
+        (Some(rule), false) if why.state.asked => {
+            format!("it was asked for ({}), but a rule kept it shut: {rule}", why_open(why.state.reason))
+        }
+        (Some(rule), false) => {
+            format!("{}, and a rule would have kept it shut anyway: {rule}", why_shut(why.state.reason))
+        }
         (None, false) => format!("no rule shut it: {}", why_shut(why.state.reason)),
         (_, true) => why_open(why.state.reason),
     };
@@ -245,13 +250,19 @@ pub fn why_text(plot: &str, date: Date, why: &Why) -> String {
     }
     let changes: Vec<String> = why.measures.iter().filter_map(|&(m, was, would)| change(m, was, would)).collect();
     let tail = if changes.is_empty() {
-        format!("Had it been {other} that day, nothing that is measured would have come out differently by the end of the run.")
+        format!(
+            "Had it been {other} that day, nothing that is measured would have come out differently by the end of the run."
+        )
     } else {
         format!("Had it been {other} that day, then by the end of the run:")
     };
     let mut out = paragraph(&format!("{head} {tail}"));
     for line in changes {
-        out += &wrap(&line, WIDTH - 4).iter().enumerate().map(|(i, l)| format!("{}{l}\n", if i == 0 { "  - " } else { "    " })).collect::<String>();
+        out += &wrap(&line, WIDTH - 4)
+            .iter()
+            .enumerate()
+            .map(|(i, l)| format!("{}{l}\n", if i == 0 { "  - " } else { "    " }))
+            .collect::<String>();
     }
     let (was, would) = why.cover_later;
     if was.is_finite() && would.is_finite() {
@@ -298,7 +309,8 @@ mod tests {
 
     #[test]
     fn tables_fit_and_names_wrap() {
-        let mut table = Table::new(&[(Column::Words, "name"), (Column::Numbers, "a number that is long"), (Column::Numbers, "x")]);
+        let mut table =
+            Table::new(&[(Column::Words, "name"), (Column::Numbers, "a number that is long"), (Column::Numbers, "x")]);
         table.row(["a-very-long-name-".repeat(8), "1.0".into(), "2".into()]);
         let text = table.text();
         assert!(text.lines().all(|l| l.chars().count() <= WIDTH), "{text}");
@@ -315,7 +327,8 @@ mod tests {
 
     fn why(open: bool, rule: Option<Veto>, turned_round: bool) -> Why {
         let state = GateState { open, reason: Reason::Turn { day: 3.0, stay: 14.0 }, rule, asked: open, cover: 0.8 };
-        let measures = vec![(Measure::FeedSaved, 31.0, 30.5), (Measure::CoverLoss, 5.0, 5.0001), (Measure::GateMoves, 50.0, 52.0)];
+        let measures =
+            vec![(Measure::FeedSaved, 31.0, 30.5), (Measure::CoverLoss, 5.0, 5.0001), (Measure::GateMoves, 50.0, 52.0)];
         Why { state, turned_round, measures, cover_later: (0.81, 0.84) }
     }
 

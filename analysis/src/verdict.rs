@@ -61,12 +61,7 @@ pub struct VerdictRules {
 
 impl Default for VerdictRules {
     fn default() -> Self {
-        Self {
-            sure: 0.90,
-            worth_share: 0.05,
-            seed: 1,
-            bootstraps: 1_000,
-        }
+        Self { sure: 0.90, worth_share: 0.05, seed: 1, bootstraps: 1_000 }
     }
 }
 
@@ -140,9 +135,7 @@ impl Standing {
     /// The limit that holds least often; `None` without limits.
     #[must_use]
     pub fn weakest(&self) -> Option<&LimitStanding> {
-        self.limits
-            .iter()
-            .reduce(|worst, next| if next.held < worst.held { next } else { worst })
+        self.limits.iter().reduce(|worst, next| if next.held < worst.held { next } else { worst })
     }
 }
 
@@ -190,11 +183,8 @@ pub fn decide(contenders: &[Contender], rules: &VerdictRules) -> Result<Verdict,
     let worth = rules.worth_share * standings[leader].aim.mean.max(0.0);
     let columns: Vec<&[f64]> = contenders.iter().map(|c| c.aim.as_slice()).collect();
     let pairs = all_pairs(&columns, LEVEL);
-    let close: Vec<usize> = order[1..]
-        .iter()
-        .copied()
-        .filter(|&other| lead(&pairs, leader, other).0.low < worth)
-        .collect();
+    let close: Vec<usize> =
+        order[1..].iter().copied().filter(|&other| lead(&pairs, leader, other).0.low < worth).collect();
     let runner_up = order.get(1).copied();
     let gap = runner_up.map(|other| lead(&pairs, leader, other));
     // A lead of exactly nothing is no lead, even where nothing is asked to be worth it.
@@ -211,16 +201,10 @@ pub fn decide(contenders: &[Contender], rules: &VerdictRules) -> Result<Verdict,
         runner_up: runner_up.map(name),
         difference: gap.map(|(gap, _)| gap),
         worth,
-        also_close: close
-            .into_iter()
-            .filter(|&c| Some(c) != runner_up)
-            .map(name)
-            .collect(),
+        also_close: close.into_iter().filter(|&c| Some(c) != runner_up).map(name).collect(),
         nearest: None,
         settle: match gap {
-            Some((gap, spread)) if too_close => {
-                settle::what_settles(gap, spread, worth, draws, contenders.len())
-            }
+            Some((gap, spread)) if too_close => settle::what_settles(gap, spread, worth, draws, contenders.len()),
             _ => Settle::Settled,
         },
         draws,
@@ -236,32 +220,19 @@ fn check(contenders: &[Contender]) -> Result<(), VerdictError> {
     if wants == 0 {
         return Err(VerdictError::NoDraws(first.name.clone()));
     }
-    contenders
-        .iter()
-        .try_for_each(|contender| check_one(contender, wants))
+    contenders.iter().try_for_each(|contender| check_one(contender, wants))
 }
 
 fn check_one(contender: &Contender, wants: usize) -> Result<(), VerdictError> {
-    let limits = contender
-        .limits
-        .iter()
-        .map(|limit| (limit.name.as_str(), limit.held.len()));
+    let limits = contender.limits.iter().map(|limit| (limit.name.as_str(), limit.held.len()));
     for (what, has) in std::iter::once(("aim", contender.aim.len())).chain(limits) {
         if has != wants {
             let (name, what) = (contender.name.clone(), what.to_owned());
-            return Err(VerdictError::Unequal {
-                name,
-                what,
-                has,
-                wants,
-            });
+            return Err(VerdictError::Unequal { name, what, has, wants });
         }
     }
     match contender.aim.iter().position(|aim| !aim.is_finite()) {
-        Some(draw) => Err(VerdictError::NotANumber {
-            name: contender.name.clone(),
-            draw,
-        }),
+        Some(draw) => Err(VerdictError::NotANumber { name: contender.name.clone(), draw }),
         None => Ok(()),
     }
 }
@@ -293,9 +264,7 @@ fn standing(contender: &Contender, sure: f64) -> Standing {
 
 /// Indices of those that hold, highest mean aim first; equal aims in the order given.
 fn by_aim(standings: &[Standing]) -> Vec<usize> {
-    let mut order: Vec<usize> = (0..standings.len())
-        .filter(|&i| standings[i].holds)
-        .collect();
+    let mut order: Vec<usize> = (0..standings.len()).filter(|&i| standings[i].holds).collect();
     order.sort_by(|&a, &b| standings[b].aim.mean.total_cmp(&standings[a].aim.mean));
     order
 }
@@ -303,26 +272,15 @@ fn by_aim(standings: &[Standing]) -> Vec<usize> {
 /// Leader minus other with its simultaneous interval, and the paired spread.
 fn lead(pairs: &[Pair], leader: usize, other: usize) -> (Estimate, f64) {
     let (first, second) = (leader.min(other), leader.max(other));
-    let Some(pair) = pairs
-        .iter()
-        .find(|pair| (pair.first, pair.second) == (first, second))
-    else {
-        let unknown = Estimate {
-            mean: f64::NAN,
-            low: f64::NEG_INFINITY,
-            high: f64::INFINITY,
-        };
+    let Some(pair) = pairs.iter().find(|pair| (pair.first, pair.second) == (first, second)) else {
+        let unknown = Estimate { mean: f64::NAN, low: f64::NEG_INFINITY, high: f64::INFINITY };
         return (unknown, f64::NAN);
     };
     let Estimate { mean, low, high } = pair.difference.estimate;
     let turned = if first == leader {
         Estimate { mean, low, high }
     } else {
-        Estimate {
-            mean: 0.0 - mean,
-            low: 0.0 - high,
-            high: 0.0 - low,
-        }
+        Estimate { mean: 0.0 - mean, low: 0.0 - high, high: 0.0 - low }
     };
     (turned, pair.difference.spread)
 }
@@ -341,9 +299,7 @@ fn winners(contenders: &[Contender], places: &[usize], sure: f64) -> Vec<usize> 
         })
         .collect();
     let top = means.iter().flatten().copied().reduce(f64::max);
-    (0..means.len())
-        .filter(|&i| means[i].is_some() && means[i] == top)
-        .collect()
+    (0..means.len()).filter(|&i| means[i].is_some() && means[i] == top).collect()
 }
 
 fn nothing_holds(standings: Vec<Standing>, draws: usize, rules: &VerdictRules) -> Verdict {

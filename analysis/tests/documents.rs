@@ -5,8 +5,8 @@
 mod common;
 
 use analysis::json::{
-    AuditFigures, CheckDocument, CompareDocument, RunFacts, SeasonDocument, WeatherDocument, check_document, check_faults_document,
-    compare_csv, compare_document, fit_document, season_document, text, weather_draw_document,
+    AuditFigures, CheckDocument, CompareDocument, RunFacts, SeasonDocument, WeatherDocument, check_document,
+    check_faults_document, compare_csv, compare_document, fit_document, season_document, text, weather_draw_document,
 };
 use analysis::ledger::Digits;
 use analysis::luck::Luck;
@@ -104,7 +104,10 @@ fn a_check_says_what_was_understood_or_what_is_wrong() {
     let value = checked("check", &document);
     assert_eq!(value["ok"], true);
     assert_eq!(value["cautions"].as_array().unwrap().len(), 7);
-    let wrong = scenarios::site_file::read_text("bad.toml", "format = 1\nname = [\n", &Library::shipped().unwrap(), &|_| Err(String::new()));
+    let wrong =
+        scenarios::site_file::read_text("bad.toml", "format = 1\nname = [\n", &Library::shipped().unwrap(), &|_| {
+            Err(String::new())
+        });
     let value = checked("check", &check_faults_document("bad.toml", &wrong.unwrap_err(), &from(), None));
     assert_eq!(value["ok"], false);
     assert!(value["faults"].as_array().unwrap().iter().any(|f| f["line"].as_u64() > Some(0)));

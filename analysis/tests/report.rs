@@ -15,7 +15,15 @@ fn page(edit: impl FnOnce(&mut SiteModel), draws: usize) -> String {
     let (model, library) = site(edit);
     let comparison = compared(&model, &NAMES, draws);
     let notes = [];
-    compare_report(&Compared { model: &model, library: &library, comparison: &comparison, from: &from(), weather: None, notes: &notes }).unwrap()
+    compare_report(&Compared {
+        model: &model,
+        library: &library,
+        comparison: &comparison,
+        from: &from(),
+        weather: None,
+        notes: &notes,
+    })
+    .unwrap()
 }
 
 /// Every element that is opened is closed, in order; elements without content aside.
@@ -98,14 +106,20 @@ fn a_waiting_rule_of_ones_own_is_told_with_its_reason() {
     model.waiting_rule_reason = Some("composted & turned".to_owned());
     let cautions = analysis::report::cautions::of(&model, &library);
     let manure = &cautions[0].text;
-    assert!(manure.contains("60 days") && manure.contains("composted & turned") && manure.contains("120 and 90"), "{manure}");
+    assert!(
+        manure.contains("60 days") && manure.contains("composted & turned") && manure.contains("120 and 90"),
+        "{manure}"
+    );
 }
 
 #[test]
 fn a_clear_winner_leads_the_page() {
     let page = page(|model| model.limits.all.clear(), 40);
     let head = page.split_once("</header>").unwrap().0;
-    assert!(head.contains("gains most") || head.contains("too close to call") || head.contains("Nothing here gains"), "{head}");
+    assert!(
+        head.contains("gains most") || head.contains("too close to call") || head.contains("Nothing here gains"),
+        "{head}"
+    );
     assert!(page.contains("sets no limits"));
 }
 
@@ -114,7 +128,14 @@ fn a_season_has_its_page() {
     let (model, library) = site(|_| ());
     let draw = Luck { seed: 7 }.draw(&model, 0);
     let season = analysis::season::tell(&model, &draw, 1, analysis::ledger::Digits::Short).unwrap();
-    let page = season_report(&SeasonTold { model: &model, library: &library, draw: &draw, which: 1, season: &season, from: &from() });
+    let page = season_report(&SeasonTold {
+        model: &model,
+        library: &library,
+        draw: &draw,
+        which: 1,
+        season: &season,
+        from: &from(),
+    });
     well_formed(&page);
     assert!(page.contains("Diary") && !page.contains("http"));
 }

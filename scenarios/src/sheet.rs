@@ -7,11 +7,8 @@ pub(crate) type Line = (usize, Vec<String>);
 /// The lines of a CSV text that hold anything.
 pub(crate) fn lines(text: &str) -> Vec<Line> {
     let text = text.trim_start_matches('\u{feff}');
-    let mut reader = csv::ReaderBuilder::new()
-        .has_headers(false)
-        .flexible(true)
-        .trim(csv::Trim::All)
-        .from_reader(text.as_bytes());
+    let mut reader =
+        csv::ReaderBuilder::new().has_headers(false).flexible(true).trim(csv::Trim::All).from_reader(text.as_bytes());
     let mut counted = (0, 1);
     let mut lines = Vec::new();
     // Reading from memory cannot fail, and a `str` is UTF-8.

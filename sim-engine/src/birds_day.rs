@@ -176,9 +176,16 @@ fn yard(world: &mut World, day: usize) {
     yard.solids_kg *= 1.0 - washed;
     let per_step = world.drivers.step;
     for _ in 0..world.site.steps_per_day {
-        worm_eggs::advance(&mut yard.worms_ripening, &mut yard.worms, world.yard_shed * per_step, driver.worm_rate, driver.worm_keep);
+        worm_eggs::advance(
+            &mut yard.worms_ripening,
+            &mut yard.worms,
+            world.yard_shed * per_step,
+            driver.worm_rate,
+            driver.worm_keep,
+        );
     }
-    yard.water = ((yard.water + driver.liquid_mm) * (1.0 - YARD_DRAINS) - p.crop_coefficient_bare * driver.et0_mm).max(0.0);
+    yard.water =
+        ((yard.water + driver.liquid_mm) * (1.0 - YARD_DRAINS) - p.crop_coefficient_bare * driver.et0_mm).max(0.0);
     yard.mud = !world.site.yard.drained && yard.water > YARD_MUD_MM;
 }
 
@@ -196,12 +203,10 @@ fn feed_saved(world: &World, day: usize, eaten: &Meal) -> f64 {
     let p = &world.site.process;
     let driver = &world.drivers.days[day];
     let mean_c = 0.5 * (driver.tmin_c + driver.tmax_c);
-    let need: f64 = world
-        .parties
-        .iter()
-        .map(|b| need_of_metabolic_mass(b.metabolic_mass, mean_c, b.gain_g, b.egg_g))
-        .sum();
-    let found = 1000.0 * (eaten.green * p.green_energy + eaten.insects * p.insect_energy + eaten.other * p.fruit_energy);
+    let need: f64 =
+        world.parties.iter().map(|b| need_of_metabolic_mass(b.metabolic_mass, mean_c, b.gain_g, b.egg_g)).sum();
+    let found =
+        1000.0 * (eaten.green * p.green_energy + eaten.insects * p.insect_energy + eaten.other * p.fruit_energy);
     found.min(need) * 1e-3 / p.feed_energy
 }
 

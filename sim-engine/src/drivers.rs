@@ -5,10 +5,10 @@ use crate::kinds::{Canopy, ProcessNumbers, Thermometer};
 use crate::math::{exp, lost, pow};
 use crate::site::{HarvestWindow, Site, When};
 use crate::weather::degree_days::{CutOff, single_sine};
-use crate::weather::soil_temperature::{SoilDay, SoilTemperature, SurfaceParams, damping_depth_m};
-use crate::weather::snow::{SnowPack, SnowParams};
-use crate::weather::{DayWeather, humidity, radiation};
 use crate::weather::et0::reference_et0_mm;
+use crate::weather::snow::{SnowPack, SnowParams};
+use crate::weather::soil_temperature::{SoilDay, SoilTemperature, SurfaceParams, damping_depth_m};
+use crate::weather::{DayWeather, humidity, radiation};
 use jiff::ToSpan;
 use jiff::civil::Date;
 
@@ -137,8 +137,7 @@ impl Drivers {
         let mut slots = Vec::with_capacity(site.plots.len());
         let mut next = 0;
         for plot in &site.plots {
-            let mut crops: Vec<usize> =
-                plot.grounds.iter().flat_map(|g| g.crops.iter().map(|c| c.crop)).collect();
+            let mut crops: Vec<usize> = plot.grounds.iter().flat_map(|g| g.crops.iter().map(|c| c.crop)).collect();
             crops.sort_unstable();
             crops.dedup();
             let here = PlotSlots { first: next, weeds: plot.weeds.len(), creepers: plot.creepers.len(), crops };
@@ -310,9 +309,7 @@ fn push_plots(site: &Site, day: &DayWeather, driver: &DayDriver, sun_mj_m2: f64,
     for (index, plot) in site.plots.iter().enumerate() {
         let canopy = plot.canopy.map(|c| &site.canopies[c]);
         let in_leaf = canopy.is_some_and(|c| canopy_in_leaf(c, driver.since_solstice));
-        let shade = canopy.map_or(0.0, |c| {
-            if in_leaf { c.numbers.shade_in_leaf } else { c.numbers.shade_bare }
-        });
+        let shade = canopy.map_or(0.0, |c| if in_leaf { c.numbers.shade_in_leaf } else { c.numbers.shade_bare });
         let sun = light_factor(p, sun_mj_m2);
         let shaded = light_factor(p, sun_mj_m2 * (1.0 - shade));
         let mut push = |light: f64, base: f64, best: f64, ceiling: f64| {
@@ -385,8 +382,7 @@ pub fn canopy_in_leaf(canopy: &Canopy, since_solstice: i32) -> bool {
 pub fn days_since_solstice(date: Date, latitude_deg: f64) -> i32 {
     let month = if latitude_deg >= 0.0 { 12 } else { 6 };
     let this_year = jiff::civil::date(date.year(), month, 21);
-    let solstice =
-        if date >= this_year { this_year } else { jiff::civil::date(date.year() - 1, month, 21) };
+    let solstice = if date >= this_year { this_year } else { jiff::civil::date(date.year() - 1, month, 21) };
     days_between(solstice, date)
 }
 

@@ -1,7 +1,7 @@
 //! What each event does to the world.
 
 use crate::agenda::Happening;
-use crate::calendar::{put_after_solstice, put_again, put_care_again, put_when, date_after};
+use crate::calendar::{date_after, put_after_solstice, put_again, put_care_again, put_when};
 use crate::flows::{Flow, SiteFlow};
 use crate::plot::{crops, hands, pests};
 use crate::site::{SiteEventKind, Task, When};
@@ -275,7 +275,13 @@ fn care_due(world: &mut World, day: usize, plot: usize, care: usize) {
             world.care_hours += c.effort_h_m2 * here.area_m2;
             let (weeds, creepers) = (here.weeds.clone(), here.creepers.clone());
             let around = around(site, drivers, &world.plan, zone, day, world.zones[zone].crop_standing);
-            hands::work(c.task, &mut world.zones[zone], &mut world.weeds[weeds], &mut world.creepers[creepers], &around);
+            hands::work(
+                c.task,
+                &mut world.zones[zone],
+                &mut world.weeds[weeds],
+                &mut world.creepers[creepers],
+                &around,
+            );
         }
     }
     put_care_again(world, plot, care, day);

@@ -18,7 +18,7 @@ macro_rules! measures {
     ($( $variant:ident $name:literal [$unit:literal] $better:ident $decimals:literal $plain:literal; )*) => {
         /// A measure of a run.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-        pub enum Measure { $( #[doc = concat!($plain, " [", $unit, "]")] $variant, )* }
+        pub enum Measure { $( #[doc = concat!($plain, ". Unit: `", $unit, "`.")] $variant, )* }
 
         impl Measure {
             /// All measures, in the order of reports.

@@ -20,7 +20,7 @@ macro_rules! parameters {
         $(#[$meta])*
         #[derive(Clone, Debug, PartialEq)]
         pub struct $name {
-            $( #[doc = concat!($what, " [", $unit, "]")] pub $field: f64, )*
+            $( #[doc = concat!($what, " Unit: `", $unit, "`.")] pub $field: f64, )*
         }
 
         impl $name {

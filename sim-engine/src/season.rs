@@ -11,12 +11,12 @@
 use crate::agenda::Happening;
 use crate::birds_day::{self, BirdsDay, shade_of};
 use crate::drivers::Drivers;
+use crate::flock::party::Party;
 use crate::gates::reason::{Reason, Veto};
 use crate::gates::rules::{Facts, veto};
 use crate::gates::spec::StrategySpec;
 use crate::gates::{self, Opening, Proposal, SeenPlot, Sight, Strategy};
 use crate::happenings;
-use crate::flock::party::Party;
 use crate::kinds::Host;
 use crate::plot::bites::Meal;
 use crate::plot::look::Surroundings;
@@ -130,7 +130,14 @@ impl<R: Recorder> Recorder for &mut R {
 ///
 /// # Errors
 /// If the run cannot start: see [`RunError`].
-pub fn run<'a, R: Recorder>(site: &'a Site, drivers: &'a Drivers, strategies: &[StrategySpec], which: usize, options: RunOptions, recorder: &mut R) -> Result<World<'a>, RunError> {
+pub fn run<'a, R: Recorder>(
+    site: &'a Site,
+    drivers: &'a Drivers,
+    strategies: &[StrategySpec],
+    which: usize,
+    options: RunOptions,
+    recorder: &mut R,
+) -> Result<World<'a>, RunError> {
     let mut world = World::new(site, drivers, options.birds, options.hands)?;
     let mut strategy = gates::build(site, strategies, which);
     let mut desk = Desk::new(site);
@@ -228,7 +235,13 @@ impl Desk {
         }
     }
 
-    fn decide(&mut self, world: &mut World, strategy: &mut dyn Strategy, day: usize, turn_round: Option<(usize, usize)>) {
+    fn decide(
+        &mut self,
+        world: &mut World,
+        strategy: &mut dyn Strategy,
+        day: usize,
+        turn_round: Option<(usize, usize)>,
+    ) {
         self.proposal.clear();
         for (dd, (age, pest)) in self.pest_degree_days.iter_mut().zip(world.pest_age.iter().zip(&world.site.pests)) {
             *dd = age.map(|age| age - pest.numbers.emergence);

@@ -245,10 +245,6 @@ impl LivePlants {
 
     /// Adds a creeping weed with its reserve.
     pub fn add_creeper(&mut self, creeper: &Creeper, numbers: &CreeperNumbers) {
-        self.add(
-            creeper.shoots + creeper.reserve,
-            numbers.nitrogen_content,
-            numbers.phosphorus_content,
-        );
+        self.add(creeper.shoots + creeper.reserve, numbers.nitrogen_content, numbers.phosphorus_content);
     }
 }

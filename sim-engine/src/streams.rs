@@ -32,9 +32,7 @@ pub fn stream(seed: u64, draw: u64, purpose: &str) -> ChaCha8Rng {
 }
 
 fn purpose_hash(purpose: &str) -> u128 {
-    purpose.bytes().fold(FNV_BASIS, |hash, byte| {
-        (hash ^ u128::from(byte)).wrapping_mul(FNV_PRIME)
-    })
+    purpose.bytes().fold(FNV_BASIS, |hash, byte| (hash ^ u128::from(byte)).wrapping_mul(FNV_PRIME))
 }
 
 /// Uniform in [0, 1), all 53 bits of it; takes one 64-bit number from the stream.
@@ -84,9 +82,7 @@ mod tests {
         let n = sample.len() as f64;
         let worst = sample.iter().enumerate().fold(0.0_f64, |worst, (i, &x)| {
             let at = cdf(x);
-            worst
-                .max((at - i as f64 / n).abs())
-                .max(((i + 1) as f64 / n - at).abs())
+            worst.max((at - i as f64 / n).abs()).max(((i + 1) as f64 / n - at).abs())
         });
         worst * n.sqrt()
     }
@@ -94,10 +90,7 @@ mod tests {
     fn moments(sample: &[f64]) -> (f64, f64) {
         let n = sample.len() as f64;
         let mean = sample.iter().sum::<f64>() / n;
-        (
-            mean,
-            sample.iter().map(|x| (x - mean) * (x - mean)).sum::<f64>() / n,
-        )
+        (mean, sample.iter().map(|x| (x - mean) * (x - mean)).sum::<f64>() / n)
     }
 
     /// Published FNV-1a 128-bit test vectors (as in Go's hash/fnv tests; from memory).
@@ -105,10 +98,7 @@ mod tests {
     fn purpose_hash_is_fnv_1a_128() {
         assert_eq!(purpose_hash(""), FNV_BASIS);
         assert_eq!(purpose_hash("a"), 0xd228_cb69_6f1a_8caf_7891_2b70_4e4a_8964);
-        assert_eq!(
-            purpose_hash("abc"),
-            0xa68d_622c_ec8b_5822_836d_bc79_77af_7f3b
-        );
+        assert_eq!(purpose_hash("abc"), 0xa68d_622c_ec8b_5822_836d_bc79_77af_7f3b);
     }
 
     #[test]
@@ -116,15 +106,7 @@ mod tests {
         let mut firsts = BTreeSet::new();
         for seed in 0..20 {
             for draw in 0..20 {
-                for purpose in [
-                    "",
-                    "a",
-                    "b",
-                    "ab",
-                    "ba",
-                    "weather.rain-days",
-                    "weather.rain-amounts",
-                ] {
+                for purpose in ["", "a", "b", "ab", "ba", "weather.rain-days", "weather.rain-amounts"] {
                     firsts.insert(stream(seed, draw, purpose).next_u64());
                 }
             }
@@ -167,10 +149,7 @@ mod tests {
         let sample: Vec<f64> = (0..100_000).map(|_| standard_normal(rng)).collect();
         let (mean, variance) = moments(&sample);
         assert!(mean.abs() < 4.0 / 100_000_f64.sqrt(), "{mean}");
-        assert!(
-            (variance - 1.0).abs() < 4.0 * (2.0 / 100_000_f64).sqrt(),
-            "{variance}"
-        );
+        assert!((variance - 1.0).abs() < 4.0 * (2.0 / 100_000_f64).sqrt(), "{variance}");
         let normal = Normal::standard();
         assert!(ks(sample, |x| normal.cdf(x)) < 1.95);
     }
@@ -178,13 +157,7 @@ mod tests {
     /// Distribution functions from statrs; the mean is shape * scale, the variance shape * scale².
     #[test]
     fn gamma_is_gamma() {
-        for (shape, scale) in [
-            (0.3, 4.0),
-            (0.75, 10.0),
-            (1.0, 2.0),
-            (3.2, 0.5),
-            (40.0, 1.0),
-        ] {
+        for (shape, scale) in [(0.3, 4.0), (0.75, 10.0), (1.0, 2.0), (3.2, 0.5), (40.0, 1.0)] {
             let rng = &mut stream(1, 0, "gamma");
             let sample: Vec<f64> = (0..100_000).map(|_| gamma(rng, shape, scale)).collect();
             let (mean, variance) = moments(&sample);

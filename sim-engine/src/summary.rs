@@ -174,8 +174,7 @@ impl<'r> Summary<'r> {
         let cover = world.cover_outside_beds(plot);
         let weed = weed_cover(world, plot);
         let at = view.day * world.site.plots.len() + plot;
-        let (without, weed_without) =
-            self.reference.map_or((cover, weed), |r| (r.cover[at], r.weed_cover[at]));
+        let (without, weed_without) = self.reference.map_or((cover, weed), |r| (r.cover[at], r.weed_cover[at]));
         self.loss += seen_area * (without - cover).max(0.0);
         self.cover += seen_area * cover;
         self.weed += area * weed;
@@ -331,7 +330,8 @@ impl<'r> Summary<'r> {
         }
         let birds = sums.bird_days / self.days;
         if birds > 0.0 {
-            let used: f64 = world.site.plots.iter().zip(&self.used).filter(|(_, used)| **used).map(|(p, _)| p.area_m2).sum();
+            let used: f64 =
+                world.site.plots.iter().zip(&self.used).filter(|(_, used)| **used).map(|(p, _)| p.area_m2).sum();
             m.set(Measure::Space, (used + world.site.yard.area_m2) / birds);
         }
     }
@@ -417,14 +417,19 @@ fn risen(world: &World) -> Vec<f64> {
 }
 
 /// Every pest where it lives: area, state, numbers.
-fn pests_of<'w>(world: &'w World) -> impl Iterator<Item = (f64, &'w crate::state::PestHere, &'w crate::kinds::PestNumbers)> {
+fn pests_of<'w>(
+    world: &'w World,
+) -> impl Iterator<Item = (f64, &'w crate::state::PestHere, &'w crate::kinds::PestNumbers)> {
     world.plan.zones.iter().flat_map(move |here| {
         let species = &world.site.plots[here.plot].pests;
         let lives = &world.plan.pest_lives[here.pests.clone()];
         let states = &world.pests[here.pests.clone()];
-        states.iter().zip(species).zip(lives).filter(|(_, lives)| **lives).map(move |((state, p), _)| {
-            (here.area_m2, state, &world.site.pests[p.pest].numbers)
-        })
+        states
+            .iter()
+            .zip(species)
+            .zip(lives)
+            .filter(|(_, lives)| **lives)
+            .map(move |((state, p), _)| (here.area_m2, state, &world.site.pests[p.pest].numbers))
     })
 }
 

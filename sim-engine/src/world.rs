@@ -10,9 +10,7 @@ use crate::plot::bites::Pressure;
 use crate::plot::look::{Surroundings, cover_of};
 use crate::plot::plan::{Plan, ZonePlan};
 use crate::site::{Plot, Site};
-use crate::state::{
-    BOXES, Creeper, HeapState, PestHere, PlotMemory, Weed, YardState, Zone,
-};
+use crate::state::{BOXES, Creeper, HeapState, PestHere, PlotMemory, Weed, YardState, Zone};
 
 /// Mineral nitrogen in the root zone at the start, kg/ha (from memory: a winter's rest).
 const MINERAL_N_START: f64 = 20.0;

@@ -73,14 +73,8 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
         weather: laid.as_ref().map(Used::of),
         why: answer.as_ref().map(|(plot, day, why)| why::document(&opened.model, *plot, *day, why)),
     };
-    let told = SeasonTold {
-        model: &opened.model,
-        library: &opened.library,
-        draw: &draw,
-        which,
-        season: &season,
-        from: &from,
-    };
+    let told =
+        SeasonTold { model: &opened.model, library: &opened.library, draw: &draw, which, season: &season, from: &from };
     write(&files(&told, &document)?, common, &opened.label, "season")?;
     if common.json {
         let seconds = begun.elapsed().as_secs_f64();

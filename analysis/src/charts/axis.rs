@@ -28,29 +28,16 @@ impl Scale {
 
     /// As [`Scale::around`], with about `wished` steps.
     #[must_use]
-    pub fn with_ticks(
-        values: impl IntoIterator<Item = f64>,
-        from_px: f64,
-        to_px: f64,
-        wished: f64,
-    ) -> Self {
+    pub fn with_ticks(values: impl IntoIterator<Item = f64>, from_px: f64, to_px: f64, wished: f64) -> Self {
         let (low, high) = values
             .into_iter()
             .filter(|value| value.is_finite())
-            .fold((0.0_f64, 0.0_f64), |(low, high), value| {
-                (low.min(value), high.max(value))
-            });
+            .fold((0.0_f64, 0.0_f64), |(low, high), value| (low.min(value), high.max(value)));
         let high = if low == high { low + 1.0 } else { high };
         let step = round_step(high - low, wished);
         // The hair keeps 0.6 / 0.2 from counting as more than 3 steps.
         let (first, last) = ((low / step + 1e-9).floor(), (high / step - 1e-9).ceil());
-        Self {
-            low: first * step,
-            high: last * step,
-            from_px,
-            to_px,
-            step,
-        }
+        Self { low: first * step, high: last * step, from_px, to_px, step }
     }
 
     /// Px of a value; infinite values are held a little outside the ends.
@@ -71,10 +58,7 @@ impl Scale {
     /// A tick's text: as many decimals as the step needs, a true minus, no "-0".
     #[must_use]
     pub fn tick_text(&self, tick: f64) -> String {
-        let decimals = [1.0, 0.1, 0.01]
-            .iter()
-            .take_while(|&&unit| self.step < unit * 0.999)
-            .count();
+        let decimals = [1.0, 0.1, 0.01].iter().take_while(|&&unit| self.step < unit * 0.999).count();
         number(tick, decimals)
     }
 }
@@ -98,15 +82,9 @@ fn round_step(span: f64, wished: f64) -> f64 {
         power *= 10.0;
     }
     // Powers built by multiplying drift in the last digit; dividing by a whole one does not.
-    let factor = [1.0, 2.0, 5.0, 10.0]
-        .into_iter()
-        .find(|f| f * power >= rough * 0.999);
+    let factor = [1.0, 2.0, 5.0, 10.0].into_iter().find(|f| f * power >= rough * 0.999);
     let step = factor.unwrap_or(10.0) * power;
-    if step < 1.0 {
-        1.0 / (1.0 / step).round()
-    } else {
-        step.round()
-    }
+    if step < 1.0 { 1.0 / (1.0 / step).round() } else { step.round() }
 }
 
 /// A tick of a date axis.
@@ -126,11 +104,7 @@ pub fn months(start: Date, days: usize) -> Vec<DateTick> {
     (0..days)
         .map(|day| (day, date_of(start, day)))
         .filter(|(_, date)| date.day() == 1)
-        .map(|(day, date)| DateTick {
-            day,
-            new_year: date.month() == 1,
-            date,
-        })
+        .map(|(day, date)| DateTick { day, new_year: date.month() == 1, date })
         .collect()
 }
 
@@ -143,9 +117,7 @@ pub fn date_of(start: Date, day: usize) -> Date {
 /// "Mar".
 #[must_use]
 pub fn month_name(date: Date) -> &'static str {
-    const NAMES: [&str; 12] = [
-        "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
-    ];
+    const NAMES: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
     let index = usize::try_from(date.month() - 1).unwrap_or(0);
     NAMES[index.min(11)]
 }
@@ -188,10 +160,7 @@ mod tests {
     #[test]
     fn months_know_their_days_and_years() {
         let ticks = months(date(2026, 11, 20), 60);
-        let got: Vec<_> = ticks
-            .iter()
-            .map(|t| (t.day, month_name(t.date), t.new_year))
-            .collect();
+        let got: Vec<_> = ticks.iter().map(|t| (t.day, month_name(t.date), t.new_year)).collect();
         assert_eq!(got, [(11, "Dec", false), (42, "Jan", true)]);
     }
 }

@@ -57,15 +57,8 @@ pub fn bars(data: &BarsData) -> Chart {
 }
 
 fn scale(data: &BarsData) -> Scale {
-    let ends = data
-        .bars
-        .iter()
-        .flat_map(|bar| [bar.value.low, bar.value.mean, bar.value.high]);
-    let room = data
-        .bars
-        .iter()
-        .map(|bar| text_width(&value_text(bar), TEXT, true))
-        .fold(0.0, f64::max);
+    let ends = data.bars.iter().flat_map(|bar| [bar.value.low, bar.value.mean, bar.value.high]);
+    let room = data.bars.iter().map(|bar| text_width(&value_text(bar), TEXT, true)).fold(0.0, f64::max);
     Scale::around(ends, MARGIN + 14.0, WIDTH - MARGIN - room - 12.0)
 }
 
@@ -73,33 +66,18 @@ fn draw_axis(pen: &mut Pen<'_>, data: &BarsData, x: Scale, (top, foot): (f64, f6
     for tick in x.ticks() {
         let at = x.px(tick);
         pen.line(&[(at, top), (at, foot)], Stroke::plain(GRID, 1.0));
-        let look = Type {
-            side: Side::Middle,
-            colour: SOFT_INK,
-            ..Type::default()
-        };
+        let look = Type { side: Side::Middle, colour: SOFT_INK, ..Type::default() };
         pen.text((at, foot + 12.0), &x.tick_text(tick), look);
     }
-    pen.line(
-        &[(x.px(0.0), top), (x.px(0.0), foot + 3.0)],
-        Stroke::plain(EDGE, 1.6),
-    );
-    pen.text(
-        (MARGIN + 14.0, foot + LINE + 13.0),
-        &data.quantity,
-        Type::default(),
-    );
+    pen.line(&[(x.px(0.0), top), (x.px(0.0), foot + 3.0)], Stroke::plain(EDGE, 1.6));
+    pen.text((MARGIN + 14.0, foot + LINE + 13.0), &data.quantity, Type::default());
 }
 
 fn draw_bar(pen: &mut Pen<'_>, bar: &Bar, x: Scale, top: f64) {
     draw_name(pen, bar, x, top + LINE / 2.0 + 1.0);
     let (y, middle) = (top + LINE + 2.0, top + LINE + 2.0 + BAR / 2.0);
     let value = bar.value;
-    let look = Type {
-        side: Side::End,
-        bold: true,
-        ..Type::default()
-    };
+    let look = Type { side: Side::End, bold: true, ..Type::default() };
     pen.text((WIDTH - MARGIN, middle), &value_text(bar), look);
     if value.mean.is_nan() {
         return;
@@ -110,15 +88,9 @@ fn draw_bar(pen: &mut Pen<'_>, bar: &Bar, x: Scale, top: f64) {
     if high > low && value.low.is_finite() && value.high.is_finite() {
         // A rim of paper keeps the whisker apart from a dark bar.
         let whisker = |pen: &mut Pen<'_>, colour: Rgb, width: f64, reach: f64| {
-            pen.line(
-                &[(low, middle), (high, middle)],
-                Stroke::plain(colour, width),
-            );
+            pen.line(&[(low, middle), (high, middle)], Stroke::plain(colour, width));
             for end in [low, high] {
-                pen.line(
-                    &[(end, middle - reach), (end, middle + reach)],
-                    Stroke::plain(colour, width),
-                );
+                pen.line(&[(end, middle - reach), (end, middle + reach)], Stroke::plain(colour, width));
             }
         };
         whisker(pen, PAPER, 4.6, 7.0);
@@ -127,25 +99,14 @@ fn draw_bar(pen: &mut Pen<'_>, bar: &Bar, x: Scale, top: f64) {
 }
 
 fn draw_name(pen: &mut Pen<'_>, bar: &Bar, x: Scale, y: f64) {
-    let name = Type {
-        bold: bar.best,
-        ..Type::default()
-    };
+    let name = Type { bold: bar.best, ..Type::default() };
     let width = text_width(&bar.name, TEXT, bar.best);
     let note = text_width(&bar.note, TEXT, false);
     // Paper under the words, or grid lines run through them.
     let gap = if bar.note.is_empty() { 0.0 } else { 12.0 };
-    pen.rect(
-        (x.from_px - 2.0, y - LINE / 2.0),
-        (width + gap + note + 4.0, LINE - 1.0),
-        PAPER,
-        1.0,
-    );
+    pen.rect((x.from_px - 2.0, y - LINE / 2.0), (width + gap + note + 4.0, LINE - 1.0), PAPER, 1.0);
     pen.text((x.from_px, y), &bar.name, name);
-    let soft = Type {
-        colour: SOFT_INK,
-        ..Type::default()
-    };
+    let soft = Type { colour: SOFT_INK, ..Type::default() };
     pen.text((x.from_px + width + gap, y), &bar.note, soft);
 }
 
@@ -162,26 +123,16 @@ fn fill(pen: &mut Pen<'_>, bar: &Bar, at: (f64, f64), size: (f64, f64)) {
 }
 
 fn value_text(bar: &Bar) -> String {
-    if bar.value.mean.is_nan() {
-        "blank".to_owned()
-    } else {
-        number(bar.value.mean, 1)
-    }
+    if bar.value.mean.is_nan() { "blank".to_owned() } else { number(bar.value.mean, 1) }
 }
 
 fn key(data: &BarsData) -> Key<'_> {
     let mut key = Key::default();
-    let kinds = [
-        ("best", true, true),
-        ("keeps every limit", true, false),
-        ("breaks a limit", false, false),
-    ];
+    let kinds = [("best", true, true), ("keeps every limit", true, false), ("breaks a limit", false, false)];
     for (words, holds, best) in kinds {
         let is = |bar: &&Bar| bar.best == best && (best || bar.holds == holds);
         if let Some(bar) = data.bars.iter().find(is) {
-            key.add(words, move |pen, x, y| {
-                fill(pen, bar, (x, y - 7.0), (30.0, 14.0))
-            });
+            key.add(words, move |pen, x, y| fill(pen, bar, (x, y - 7.0), (30.0, 14.0)));
         }
     }
     key.add("95 % interval", |pen, x, y| {
@@ -205,12 +156,7 @@ fn alternative(data: &BarsData) -> String {
         format!("{}: {}{range}{limit}.", bar.name, value_text(bar))
     };
     let bars: Vec<String> = data.bars.iter().map(words).collect();
-    format!(
-        "{}. {}. {}",
-        data.title.trim_end_matches('.'),
-        data.quantity,
-        bars.join(" ")
-    )
+    format!("{}. {}. {}", data.title.trim_end_matches('.'), data.quantity, bars.join(" "))
 }
 
 #[cfg(test)]
@@ -219,57 +165,17 @@ mod tests {
     use crate::charts::look::check;
 
     fn bar(name: &str, mean: f64, reach: f64, holds: bool, note: &str) -> Bar {
-        let value = Estimate {
-            mean,
-            low: mean - reach,
-            high: mean + reach,
-        };
-        Bar {
-            name: name.into(),
-            value,
-            holds,
-            best: false,
-            note: note.into(),
-        }
+        let value = Estimate { mean, low: mean - reach, high: mean + reach };
+        Bar { name: name.into(), value, holds, best: false, note: note.into() }
     }
 
     fn invented() -> BarsData {
         let mut bars = vec![
-            bar(
-                "pest dates",
-                41.2,
-                3.6,
-                true,
-                "held in 97 of 100 possible years",
-            ),
-            bar(
-                "turn every 7 days",
-                38.9,
-                3.1,
-                true,
-                "held in 93 of 100 possible years",
-            ),
-            bar(
-                "by eye",
-                30.4,
-                2.8,
-                true,
-                "held in 99 of 100 possible years",
-            ),
-            bar(
-                "all open",
-                46.0,
-                5.2,
-                false,
-                "held in 12 of 100 possible years",
-            ),
-            bar(
-                "one plot for good",
-                -7.5,
-                4.4,
-                false,
-                "held in 3 of 100 possible years",
-            ),
+            bar("pest dates", 41.2, 3.6, true, "held in 97 of 100 possible years"),
+            bar("turn every 7 days", 38.9, 3.1, true, "held in 93 of 100 possible years"),
+            bar("by eye", 30.4, 2.8, true, "held in 99 of 100 possible years"),
+            bar("all open", 46.0, 5.2, false, "held in 12 of 100 possible years"),
+            bar("one plot for good", -7.5, 4.4, false, "held in 3 of 100 possible years"),
         ];
         bars[0].best = true;
         BarsData {
@@ -298,9 +204,6 @@ mod tests {
     #[test]
     fn the_alternative_says_numbers_and_limits() {
         let alt = alternative(&invented());
-        assert!(
-            alt.contains("all open: 46.0 (40.8 to 51.2), breaks a limit."),
-            "{alt}"
-        );
+        assert!(alt.contains("all open: 46.0 (40.8 to 51.2), breaks a limit."), "{alt}");
     }
 }

@@ -33,12 +33,7 @@ impl Stroke {
     /// An unbroken, opaque stroke.
     #[must_use]
     pub fn plain(colour: Rgb, width: f64) -> Self {
-        Self {
-            colour,
-            width,
-            alpha: 1.0,
-            dash: &[],
-        }
+        Self { colour, width, alpha: 1.0, dash: &[] }
     }
 }
 
@@ -68,12 +63,7 @@ pub struct Type {
 
 impl Default for Type {
     fn default() -> Self {
-        Self {
-            size: TEXT,
-            colour: INK,
-            bold: false,
-            side: Side::Start,
-        }
+        Self { size: TEXT, colour: INK, bold: false, side: Side::Start }
     }
 }
 
@@ -84,20 +74,12 @@ pub struct Pen<'a> {
 
 fn ink((red, green, blue): Rgb, alpha: f64, width: f64) -> ShapeStyle {
     let stroke_width = units(width).max(1) as u32;
-    ShapeStyle {
-        color: RGBAColor(red, green, blue, alpha),
-        filled: true,
-        stroke_width,
-    }
+    ShapeStyle { color: RGBAColor(red, green, blue, alpha), filled: true, stroke_width }
 }
 
 /// Px to backend units; what is not a number or far outside is held at the edge.
 fn units(px: f64) -> i32 {
-    if px.is_nan() {
-        0
-    } else {
-        (px * SCALE).round().clamp(-1e6, 1e6) as i32
-    }
+    if px.is_nan() { 0 } else { (px * SCALE).round().clamp(-1e6, 1e6) as i32 }
 }
 
 fn spot((x, y): (f64, f64)) -> (i32, i32) {
@@ -109,9 +91,7 @@ pub fn document(title: &str, alt: &str, height: f64, draw: impl FnOnce(&mut Pen<
     let mut raw = String::new();
     {
         let size = (units(WIDTH) as u32, units(height) as u32);
-        let mut pen = Pen {
-            backend: SVGBackend::with_string(&mut raw, size),
-        };
+        let mut pen = Pen { backend: SVGBackend::with_string(&mut raw, size) };
         pen.rect((0.0, 0.0), (WIDTH, height), PAPER, 1.0);
         draw(&mut pen);
         // Writing to a string cannot fail.
@@ -128,35 +108,24 @@ pub fn document(title: &str, alt: &str, height: f64, draw: impl FnOnce(&mut Pen<
         units(height),
         height.round(),
     );
-    format!(
-        "{head}<title>{}</title>\n<desc>{}</desc>\n{body}",
-        escaped(title),
-        escaped(alt)
-    )
+    format!("{head}<title>{}</title>\n<desc>{}</desc>\n{body}", escaped(title), escaped(alt))
 }
 
 fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;")
-        .replace('<', "&lt;")
-        .replace('>', "&gt;")
+    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
 }
 
 impl Pen<'_> {
     /// Filled rectangle from its top left corner.
     pub fn rect(&mut self, at: (f64, f64), size: (f64, f64), fill: Rgb, alpha: f64) {
         let far = (at.0 + size.0, at.1 + size.1);
-        self.backend
-            .draw_rect(spot(at), spot(far), &ink(fill, alpha, 0.0), true)
-            .ok();
+        self.backend.draw_rect(spot(at), spot(far), &ink(fill, alpha, 0.0), true).ok();
     }
 
     /// Outline of a rectangle.
     pub fn frame(&mut self, at: (f64, f64), size: (f64, f64), stroke: Stroke) {
         let (x, y, right, foot) = (at.0, at.1, at.0 + size.0, at.1 + size.1);
-        self.line(
-            &[(x, y), (right, y), (right, foot), (x, foot), (x, y)],
-            stroke,
-        );
+        self.line(&[(x, y), (right, y), (right, foot), (x, foot), (x, y)], stroke);
     }
 
     /// Line through points, dashed if the stroke says so.
@@ -164,25 +133,19 @@ impl Pen<'_> {
         if stroke.dash.is_empty() {
             self.path(points, stroke);
         } else {
-            dashes(points, stroke.dash)
-                .iter()
-                .for_each(|dash| self.path(dash, stroke));
+            dashes(points, stroke.dash).iter().for_each(|dash| self.path(dash, stroke));
         }
     }
 
     fn path(&mut self, points: &[(f64, f64)], stroke: Stroke) {
         let ink = ink(stroke.colour, stroke.alpha, stroke.width);
-        self.backend
-            .draw_path(points.iter().copied().map(spot), &ink)
-            .ok();
+        self.backend.draw_path(points.iter().copied().map(spot), &ink).ok();
     }
 
     /// Filled polygon.
     pub fn polygon(&mut self, points: &[(f64, f64)], fill: Rgb, alpha: f64) {
         let ink = ink(fill, alpha, 0.0);
-        self.backend
-            .fill_polygon(points.iter().copied().map(spot), &ink)
-            .ok();
+        self.backend.fill_polygon(points.iter().copied().map(spot), &ink).ok();
     }
 
     /// One line of text, centred on `at` up and down.
@@ -192,16 +155,10 @@ impl Pen<'_> {
             Side::Middle => HPos::Center,
             Side::End => HPos::Right,
         };
-        let weight = if look.bold {
-            FontStyle::Bold
-        } else {
-            FontStyle::Normal
-        };
+        let weight = if look.bold { FontStyle::Bold } else { FontStyle::Normal };
         let size = look.size * SCALE * BACKEND_FONT_FACTOR;
         let colour = RGBColor(look.colour.0, look.colour.1, look.colour.2);
-        let style = TextStyle::from((FONTS, size, weight))
-            .pos(Pos::new(side, VPos::Center))
-            .color(&colour);
+        let style = TextStyle::from((FONTS, size, weight)).pos(Pos::new(side, VPos::Center)).color(&colour);
         self.backend.draw_text(text, &style, spot(at)).ok();
     }
 
@@ -221,13 +178,7 @@ impl Pen<'_> {
         while along < width {
             let (from, to) = (along.max(0.0), (along + height).min(width));
             let foot = at.1 + height;
-            self.path(
-                &[
-                    (at.0 + from, foot - (from - along)),
-                    (at.0 + to, foot - (to - along)),
-                ],
-                stroke,
-            );
+            self.path(&[(at.0 + from, foot - (from - along)), (at.0 + to, foot - (to - along))], stroke);
             along += gap;
         }
     }
@@ -235,12 +186,8 @@ impl Pen<'_> {
 
 /// Corners of a marker. The circle has 16 corners, at multiples of 22.5 degrees.
 fn outline((x, y): (f64, f64), shape: Shape, r: f64) -> Vec<(f64, f64)> {
-    const CIRCLE: [(f64, f64); 4] = [
-        (1.0, 0.0),
-        (0.923_88, 0.382_68),
-        (FRAC_1_SQRT_2, FRAC_1_SQRT_2),
-        (0.382_68, 0.923_88),
-    ];
+    const CIRCLE: [(f64, f64); 4] =
+        [(1.0, 0.0), (0.923_88, 0.382_68), (FRAC_1_SQRT_2, FRAC_1_SQRT_2), (0.382_68, 0.923_88)];
     let turned = |corners: &[(f64, f64)]| -> Vec<(f64, f64)> {
         let quarter = |turn: usize| {
             corners.iter().map(move |&(a, b)| match turn {
@@ -262,9 +209,7 @@ fn outline((x, y): (f64, f64), shape: Shape, r: f64) -> Vec<(f64, f64)> {
         Shape::Plus => turned(&[(1.2, -0.42), (1.2, 0.42), (0.42, 0.42)]),
         Shape::Times => turned(&[(0.55, -1.15), (1.15, -0.55), (0.6, 0.0)]),
     };
-    unit.into_iter()
-        .map(|(a, b)| (x + a * r, y + b * r))
-        .collect()
+    unit.into_iter().map(|(a, b)| (x + a * r, y + b * r)).collect()
 }
 
 /// Cuts a line into its dashes.
@@ -277,12 +222,7 @@ fn dashes(points: &[(f64, f64)], pattern: &[f64]) -> Vec<Vec<(f64, f64)>> {
         let length = ((b.0 - a.0) * (b.0 - a.0) + (b.1 - a.1) * (b.1 - a.1)).sqrt();
         let mut gone = 0.0;
         while gone < length {
-            let at = |d: f64| {
-                (
-                    a.0 + (b.0 - a.0) * d / length,
-                    a.1 + (b.1 - a.1) * d / length,
-                )
-            };
+            let at = |d: f64| (a.0 + (b.0 - a.0) * d / length, a.1 + (b.1 - a.1) * d / length);
             let step = left.min(length - gone).max(1e-3);
             if slot % 2 == 0 {
                 if piece.is_empty() {

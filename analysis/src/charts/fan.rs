@@ -6,7 +6,7 @@ use super::Chart;
 use super::axis::{DateTick, Scale, date_of, month_name, months, number, plain_date};
 use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
 use super::frame::{Heading, Key};
-use super::theme::{EDGE, GRID, INK, LINE, MARGIN, SOFT_INK, TEXT, WIDTH, series};
+use super::theme::{EDGE, GRID, INK, LINE, MARGIN, Rgb, SOFT_INK, TEXT, WIDTH, series};
 use jiff::civil::Date;
 
 const PANEL: f64 = 112.0;
@@ -56,14 +56,7 @@ pub struct FanPanel {
 
 impl FanPanel {
     fn columns(&self) -> [&Vec<f64>; 6] {
-        [
-            &self.p05,
-            &self.p25,
-            &self.median,
-            &self.p75,
-            &self.p95,
-            &self.reference,
-        ]
+        [&self.p05, &self.p25, &self.median, &self.p75, &self.p95, &self.reference]
     }
 }
 
@@ -72,12 +65,7 @@ impl FanPanel {
 pub fn fan(data: &FanData) -> Chart {
     let heading = Heading::new(&data.title, &format!("Each panel: {}", data.quantity));
     let key = key(data);
-    let days = data
-        .panels
-        .iter()
-        .map(|panel| panel.median.len())
-        .max()
-        .unwrap_or(0);
+    let days = data.panels.iter().map(|panel| panel.median.len()).max().unwrap_or(0);
     let each = LINE + 4.0 + PANEL + PANEL_GAP;
     let foot = heading.height() + data.panels.len() as f64 * each;
     let height = foot + LINE * 2.0 + key.height();
@@ -97,23 +85,14 @@ pub fn fan(data: &FanData) -> Chart {
 
 /// Values that set the scale: all columns and the limit.
 fn up(data: &FanData, from_px: f64, to_px: f64) -> Scale {
-    let columns = data
-        .panels
-        .iter()
-        .flat_map(FanPanel::columns)
-        .flatten()
-        .copied();
+    let columns = data.panels.iter().flat_map(FanPanel::columns).flatten().copied();
     let values = columns.chain(data.limit.iter().map(|limit| limit.0));
     Scale::with_ticks(values, from_px, to_px, PANEL_STEPS)
 }
 
 fn across(data: &FanData, days: usize) -> Scale {
     let y = up(data, 1.0, 0.0);
-    let widest = y
-        .ticks()
-        .iter()
-        .map(|&t| text_width(&y.tick_text(t), TEXT, false))
-        .fold(0.0, f64::max);
+    let widest = y.ticks().iter().map(|&t| text_width(&y.tick_text(t), TEXT, false)).fold(0.0, f64::max);
     Scale {
         low: 0.0,
         high: days.max(2) as f64 - 1.0,
@@ -124,40 +103,20 @@ fn across(data: &FanData, days: usize) -> Scale {
 }
 
 fn draw_panel(pen: &mut Pen<'_>, data: &FanData, panel: &FanPanel, x: Scale, top: f64) {
-    pen.text(
-        (x.from_px, top + LINE / 2.0),
-        &panel.name,
-        Type {
-            bold: true,
-            ..Type::default()
-        },
-    );
+    pen.text((x.from_px, top + LINE / 2.0), &panel.name, Type { bold: true, ..Type::default() });
     let plot_top = top + LINE + 4.0;
     let y = up(data, plot_top + PANEL, plot_top);
     draw_grid(pen, data.start, x, y);
     let look = series(0);
     ribbon(pen, (&panel.p05, &panel.p95), x, y, OUTER_ALPHA);
     ribbon(pen, (&panel.p25, &panel.p75), x, y, INNER_ALPHA);
-    let other = Stroke {
-        dash: &[6.0, 4.0],
-        ..Stroke::plain(series(1).colour, 2.2)
-    };
-    stretches(&panel.reference, x, y)
-        .iter()
-        .for_each(|line| pen.line(line, other));
+    let other = Stroke { dash: &[6.0, 4.0], ..Stroke::plain(series(1).colour, 2.2) };
+    stretches(&panel.reference, x, y).iter().for_each(|line| pen.line(line, other));
     let median = Stroke::plain(look.colour, 2.2);
-    stretches(&panel.median, x, y)
-        .iter()
-        .for_each(|line| pen.line(line, median));
+    stretches(&panel.median, x, y).iter().for_each(|line| pen.line(line, median));
     if let Some((limit, _)) = &data.limit {
         let at = y.px(*limit);
-        pen.line(
-            &[(x.from_px, at), (x.to_px, at)],
-            Stroke {
-                dash: &[2.0, 4.0],
-                ..Stroke::plain(INK, 1.8)
-            },
-        );
+        pen.line(&[(x.from_px, at), (x.to_px, at)], Stroke { dash: &[2.0, 4.0], ..Stroke::plain(INK, 1.8) });
     }
 }
 
@@ -165,26 +124,15 @@ fn draw_grid(pen: &mut Pen<'_>, start: Date, x: Scale, y: Scale) {
     for tick in y.ticks() {
         let at = y.px(tick);
         pen.line(&[(x.from_px, at), (x.to_px, at)], Stroke::plain(GRID, 1.0));
-        let look = Type {
-            side: Side::End,
-            colour: SOFT_INK,
-            ..Type::default()
-        };
+        let look = Type { side: Side::End, colour: SOFT_INK, ..Type::default() };
         pen.text((x.from_px - 8.0, at), &y.tick_text(tick), look);
     }
     for tick in months(start, x.high as usize + 1) {
         let at = x.px(tick.day as f64);
-        let line = if tick.new_year {
-            Stroke::plain(EDGE, 1.4)
-        } else {
-            Stroke::plain(GRID, 1.0)
-        };
+        let line = if tick.new_year { Stroke::plain(EDGE, 1.4) } else { Stroke::plain(GRID, 1.0) };
         pen.line(&[(at, y.to_px), (at, y.from_px)], line);
     }
-    pen.line(
-        &[(x.from_px, y.from_px), (x.to_px, y.from_px)],
-        Stroke::plain(EDGE, 1.0),
-    );
+    pen.line(&[(x.from_px, y.from_px), (x.to_px, y.from_px)], Stroke::plain(EDGE, 1.0));
 }
 
 /// Band between two columns, broken where either is blank.
@@ -192,10 +140,7 @@ fn ribbon(pen: &mut Pen<'_>, (low, high): (&[f64], &[f64]), x: Scale, y: Scale, 
     let both: Vec<f64> = low.iter().zip(high).map(|(a, b)| a + b).collect();
     for run in present_runs(&both) {
         let along = |values: &[f64]| -> Vec<(f64, f64)> {
-            thinned(&run, x)
-                .into_iter()
-                .map(|day| (x.px(day as f64), y.px(values[day])))
-                .collect()
+            thinned(&run, x).into_iter().map(|day| (x.px(day as f64), y.px(values[day]))).collect()
         };
         let mut edge = along(low);
         edge.extend(along(high).into_iter().rev());
@@ -206,12 +151,7 @@ fn ribbon(pen: &mut Pen<'_>, (low, high): (&[f64], &[f64]), x: Scale, y: Scale, 
 fn stretches(values: &[f64], x: Scale, y: Scale) -> Vec<Vec<(f64, f64)>> {
     present_runs(values)
         .into_iter()
-        .map(|run| {
-            thinned(&run, x)
-                .into_iter()
-                .map(|day| (x.px(day as f64), y.px(values[day])))
-                .collect()
-        })
+        .map(|run| thinned(&run, x).into_iter().map(|day| (x.px(day as f64), y.px(values[day]))).collect())
         .collect()
 }
 
@@ -239,19 +179,9 @@ fn present_runs(values: &[f64]) -> Vec<std::ops::Range<usize>> {
 fn draw_dates(pen: &mut Pen<'_>, start: Date, days: usize, x: Scale, foot: f64) {
     let ticks = months(start, days);
     let month_px = 30.0 * (x.to_px - x.from_px) / x.high;
-    let every = [1_i8, 2, 3, 4, 6, 12]
-        .into_iter()
-        .find(|&every| f64::from(every) * month_px >= 40.0)
-        .unwrap_or(12);
-    let soft = Type {
-        side: Side::Middle,
-        colour: SOFT_INK,
-        ..Type::default()
-    };
-    for tick in ticks
-        .iter()
-        .filter(|tick| (tick.date.month() - 1) % every == 0)
-    {
+    let every = [1_i8, 2, 3, 4, 6, 12].into_iter().find(|&every| f64::from(every) * month_px >= 40.0).unwrap_or(12);
+    let soft = Type { side: Side::Middle, colour: SOFT_INK, ..Type::default() };
+    for tick in ticks.iter().filter(|tick| (tick.date.month() - 1) % every == 0) {
         let at = x.px(tick.day as f64);
         pen.line(&[(at, foot), (at, foot + 5.0)], Stroke::plain(EDGE, 1.2));
         if at > x.from_px + 4.0 && at < x.to_px - 12.0 {
@@ -263,21 +193,12 @@ fn draw_dates(pen: &mut Pen<'_>, start: Date, days: usize, x: Scale, foot: f64) 
 
 fn draw_years(pen: &mut Pen<'_>, start: Date, days: usize, ticks: &[DateTick], x: Scale, y: f64) {
     let mut edges: Vec<usize> = vec![0];
-    edges.extend(
-        ticks
-            .iter()
-            .filter(|tick| tick.new_year && tick.day > 0)
-            .map(|tick| tick.day),
-    );
+    edges.extend(ticks.iter().filter(|tick| tick.new_year && tick.day > 0).map(|tick| tick.day));
     edges.push(days);
     for pair in edges.windows(2) {
         let (from, to) = (x.px(pair[0] as f64), x.px(pair[1] as f64));
         if to - from > 44.0 {
-            let look = Type {
-                side: Side::Middle,
-                bold: true,
-                ..Type::default()
-            };
+            let look = Type { side: Side::Middle, bold: true, ..Type::default() };
             let year = date_of(start, pair[0]).year().to_string();
             pen.text(((from + to) / 2.0, y), &year, look);
         }
@@ -287,9 +208,29 @@ fn draw_years(pen: &mut Pen<'_>, start: Date, days: usize, ticks: &[DateTick], x
 fn key(data: &FanData) -> Key<'_> {
     let mut key = Key::default();
     let colour = series(0).colour;
-    key.add("median", move |pen, x, y| {
+    let bands = data.panels.iter().any(|panel| !panel.p05.is_empty());
+    key.add(if bands { "median" } else { "this season" }, move |pen, x, y| {
         pen.line(&[(x, y), (x + 30.0, y)], Stroke::plain(colour, 2.4));
     });
+    if bands {
+        add_bands(&mut key, colour);
+    }
+    if data.panels.iter().any(|panel| !panel.reference.is_empty()) {
+        key.add(&data.reference, |pen, x, y| {
+            let other = Stroke { dash: &[6.0, 4.0], ..Stroke::plain(series(1).colour, 2.2) };
+            pen.line(&[(x, y), (x + 30.0, y)], other);
+        });
+    }
+    if let Some((_, words)) = &data.limit {
+        key.add(words, |pen, x, y| {
+            let stroke = Stroke { dash: &[2.0, 4.0], ..Stroke::plain(INK, 1.8) };
+            pen.line(&[(x, y), (x + 30.0, y)], stroke);
+        });
+    }
+    key
+}
+
+fn add_bands(key: &mut Key<'_>, colour: Rgb) {
     key.add("middle half of possible years", move |pen, x, y| {
         pen.rect((x, y - 7.0), (30.0, 14.0), colour, OUTER_ALPHA);
         pen.rect((x, y - 7.0), (30.0, 14.0), colour, INNER_ALPHA);
@@ -297,59 +238,29 @@ fn key(data: &FanData) -> Key<'_> {
     key.add("9 in 10 possible years", move |pen, x, y| {
         pen.rect((x, y - 7.0), (30.0, 14.0), colour, OUTER_ALPHA);
     });
-    if data.panels.iter().any(|panel| !panel.reference.is_empty()) {
-        key.add(&data.reference, |pen, x, y| {
-            let other = Stroke {
-                dash: &[6.0, 4.0],
-                ..Stroke::plain(series(1).colour, 2.2)
-            };
-            pen.line(&[(x, y), (x + 30.0, y)], other);
-        });
-    }
-    if let Some((_, words)) = &data.limit {
-        key.add(words, |pen, x, y| {
-            let stroke = Stroke {
-                dash: &[2.0, 4.0],
-                ..Stroke::plain(INK, 1.8)
-            };
-            pen.line(&[(x, y), (x + 30.0, y)], stroke);
-        });
-    }
-    key
 }
 
 fn alternative(data: &FanData) -> String {
-    let panels: Vec<String> = data
-        .panels
-        .iter()
-        .map(|panel| panel_words(panel, data.start))
-        .collect();
-    format!(
-        "{}. {} day by day. {}",
-        data.title.trim_end_matches('.'),
-        data.quantity,
-        panels.join(" ")
-    )
+    let panels: Vec<String> = data.panels.iter().map(|panel| panel_words(panel, data.start)).collect();
+    format!("{}. {} day by day. {}", data.title.trim_end_matches('.'), data.quantity, panels.join(" "))
 }
 
 fn panel_words(panel: &FanPanel, start: Date) -> String {
     let lowest = (0..panel.median.len())
         .filter(|&day| !panel.median[day].is_nan())
-        .reduce(|low, day| {
-            if panel.median[day] < panel.median[low] {
-                day
-            } else {
-                low
-            }
-        });
+        .reduce(|low, day| if panel.median[day] < panel.median[low] { day } else { low });
     let Some(day) = lowest else {
         return format!("{}: blank.", panel.name);
     };
-    let at = |column: &[f64]| {
-        column
-            .get(day)
-            .map_or_else(|| "?".to_owned(), |&v| number(v, 1))
-    };
+    if panel.p05.is_empty() {
+        return format!(
+            "{}: lowest on {}, at {}.",
+            panel.name,
+            plain_date(date_of(start, day)),
+            number(panel.median[day], 1)
+        );
+    }
+    let at = |column: &[f64]| column.get(day).map_or_else(|| "?".to_owned(), |&v| number(v, 1));
     format!(
         "{}: the median is lowest on {}, at {} (9 in 10 possible years: {} to {}).",
         panel.name,

@@ -20,10 +20,7 @@ impl Heading {
     #[must_use]
     pub fn new(title: &str, note: &str) -> Self {
         let width = WIDTH - 2.0 * MARGIN;
-        Self {
-            title: wrapped(title, width, TITLE, true),
-            note: wrapped(note, width, TEXT, false),
-        }
+        Self { title: wrapped(title, width, TITLE, true), note: wrapped(note, width, TEXT, false) }
     }
 
     /// Height taken, with the space below.
@@ -36,26 +33,11 @@ impl Heading {
     pub fn draw(&self, pen: &mut Pen<'_>) {
         let mut y = MARGIN + TITLE_LINE / 2.0;
         for line in &self.title {
-            pen.text(
-                (MARGIN, y),
-                line,
-                Type {
-                    size: TITLE,
-                    bold: true,
-                    ..Type::default()
-                },
-            );
+            pen.text((MARGIN, y), line, Type { size: TITLE, bold: true, ..Type::default() });
             y += TITLE_LINE;
         }
         for line in &self.note {
-            pen.text(
-                (MARGIN, y - 2.0),
-                line,
-                Type {
-                    colour: SOFT_INK,
-                    ..Type::default()
-                },
-            );
+            pen.text((MARGIN, y - 2.0), line, Type { colour: SOFT_INK, ..Type::default() });
             y += LINE;
         }
     }
@@ -77,12 +59,7 @@ impl<'a> Key<'a> {
     }
 
     /// Adds an item with a sample `width` px wide.
-    pub fn add_wide(
-        &mut self,
-        words: &str,
-        width: f64,
-        sample: impl Fn(&mut Pen<'_>, f64, f64) + 'a,
-    ) {
+    pub fn add_wide(&mut self, words: &str, width: f64, sample: impl Fn(&mut Pen<'_>, f64, f64) + 'a) {
         self.items.push((words.to_owned(), width, Box::new(sample)));
     }
 
@@ -106,9 +83,7 @@ impl<'a> Key<'a> {
     /// Height taken, with the space below.
     #[must_use]
     pub fn height(&self) -> f64 {
-        self.places().last().map_or(MARGIN, |(_, line)| {
-            (line + 1) as f64 * (LINE + 3.0) + MARGIN
-        })
+        self.places().last().map_or(MARGIN, |(_, line)| (line + 1) as f64 * (LINE + 3.0) + MARGIN)
     }
 
     /// Draws it from the height `top` on.

@@ -22,11 +22,7 @@ impl Area {
     fn shared(&self, other: &Self) -> f64 {
         let width = self.right.min(other.right) - self.left.max(other.left);
         let height = self.foot.min(other.foot) - self.top.max(other.top);
-        if width > 0.0 && height > 0.0 {
-            width * height
-        } else {
-            0.0
-        }
+        if width > 0.0 && height > 0.0 { width * height } else { 0.0 }
     }
 
     fn outside(&self, frame: &Self) -> f64 {
@@ -37,10 +33,7 @@ impl Area {
     /// Nearest point of the box to `point`.
     #[must_use]
     pub fn nearest(&self, point: (f64, f64)) -> (f64, f64) {
-        (
-            point.0.clamp(self.left, self.right),
-            point.1.clamp(self.top, self.foot),
-        )
+        (point.0.clamp(self.left, self.right), point.1.clamp(self.top, self.foot))
     }
 }
 
@@ -52,12 +45,7 @@ pub fn place(points: &[(f64, f64)], widths: &[f64], taken: &[Area], frame: Area)
     // Crowded points choose first; equal ones in the order given.
     let mut order: Vec<usize> = (0..points.len()).collect();
     order.sort_by(|&a, &b| crowding(points, b).total_cmp(&crowding(points, a)));
-    let nowhere = Area {
-        left: MARGIN,
-        top: 0.0,
-        right: WIDTH,
-        foot: LINE,
-    };
+    let nowhere = Area { left: MARGIN, top: 0.0, right: WIDTH, foot: LINE };
     let mut placed = vec![nowhere; points.len()];
     for i in order {
         let best = candidates(points[i], widths[i])
@@ -85,16 +73,10 @@ fn crossed(points: &[(f64, f64)], i: usize, area: &Area) -> f64 {
     let (from, to) = (points[i], area.nearest(points[i]));
     let along = (1..=8).map(|k| {
         let share = f64::from(k) / 8.0;
-        (
-            from.0 + (to.0 - from.0) * share,
-            from.1 + (to.1 - from.1) * share,
-        )
+        (from.0 + (to.0 - from.0) * share, from.1 + (to.1 - from.1) * share)
     });
     let near = |at: &(f64, f64)| {
-        points
-            .iter()
-            .enumerate()
-            .any(|(j, p)| j != i && (p.0 - at.0).abs() < TOO_NEAR && (p.1 - at.1).abs() < TOO_NEAR)
+        points.iter().enumerate().any(|(j, p)| j != i && (p.0 - at.0).abs() < TOO_NEAR && (p.1 - at.1).abs() < TOO_NEAR)
     };
     along.filter(near).count() as f64
 }
@@ -109,10 +91,7 @@ fn crowding(points: &[(f64, f64)], i: usize) -> f64 {
 }
 
 fn cost(area: &Area, far: f64, taken: &[Area], frame: &Area) -> f64 {
-    let covered = taken
-        .iter()
-        .map(|other| area.shared(other))
-        .fold(0.0, |a, b| a + b);
+    let covered = taken.iter().map(|other| area.shared(other)).fold(0.0, |a, b| a + b);
     covered * 4.0 + area.outside(frame) * 20.0 + far * 1.5
 }
 
@@ -142,15 +121,7 @@ fn candidates((x, y): (f64, f64), width: f64) -> Vec<(Area, f64)> {
             SIDES.map(|(across, down, right, below)| {
                 let left = x + across * width + right * far;
                 let top = y + down * height + below * far;
-                (
-                    Area {
-                        left,
-                        top,
-                        right: left + width,
-                        foot: top + height,
-                    },
-                    far,
-                )
+                (Area { left, top, right: left + width, foot: top + height }, far)
             })
         })
         .collect()
@@ -160,31 +131,15 @@ fn candidates((x, y): (f64, f64), width: f64) -> Vec<(Area, f64)> {
 mod tests {
     use super::*;
 
-    const FRAME: Area = Area {
-        left: 0.0,
-        top: 0.0,
-        right: 500.0,
-        foot: 400.0,
-    };
+    const FRAME: Area = Area { left: 0.0, top: 0.0, right: 500.0, foot: 400.0 };
 
     #[test]
     fn close_points_get_labels_apart_and_inside() {
-        let points = [
-            (200.0, 200.0),
-            (206.0, 203.0),
-            (203.0, 208.0),
-            (490.0, 10.0),
-            (210.0, 196.0),
-        ];
+        let points = [(200.0, 200.0), (206.0, 203.0), (203.0, 208.0), (490.0, 10.0), (210.0, 196.0)];
         let placed = place(&points, &[120.0; 5], &[], FRAME);
         for (i, area) in placed.iter().enumerate() {
             assert_eq!(area.outside(&FRAME), 0.0, "{i}");
-            assert!(
-                placed[i + 1..]
-                    .iter()
-                    .all(|other| area.shared(other) == 0.0),
-                "{i}"
-            );
+            assert!(placed[i + 1..].iter().all(|other| area.shared(other) == 0.0), "{i}");
         }
     }
 }

@@ -39,11 +39,7 @@ pub(crate) mod look {
             assert!(!svg.contains(fault), "{name} holds {fault}");
         }
         if let Some(folder) = std::env::var_os("CHART_LOOK") {
-            std::fs::write(
-                std::path::Path::new(&folder).join(format!("{name}.svg")),
-                svg,
-            )
-            .unwrap();
+            std::fs::write(std::path::Path::new(&folder).join(format!("{name}.svg")), svg).unwrap();
         }
     }
 }

@@ -66,41 +66,13 @@ pub struct Look {
 }
 
 const SERIES: [Look; 7] = [
-    Look {
-        colour: (0x05, 0x28, 0x51),
-        shape: Shape::Circle,
-        dash: &[],
-    },
-    Look {
-        colour: (0xcf, 0x82, 0x30),
-        shape: Shape::Square,
-        dash: &[10.0, 4.0],
-    },
-    Look {
-        colour: (0x3a, 0x6e, 0x00),
-        shape: Shape::Up,
-        dash: &[3.0, 3.0],
-    },
-    Look {
-        colour: (0x3d, 0x90, 0xcc),
-        shape: Shape::Diamond,
-        dash: &[14.0, 3.0, 3.0, 3.0],
-    },
-    Look {
-        colour: (0x9f, 0x6a, 0x79),
-        shape: Shape::Down,
-        dash: &[6.0, 3.0],
-    },
-    Look {
-        colour: (0x38, 0x61, 0xca),
-        shape: Shape::Plus,
-        dash: &[2.0, 5.0],
-    },
-    Look {
-        colour: (0x3f, 0x32, 0x00),
-        shape: Shape::Times,
-        dash: &[12.0, 3.0, 3.0, 3.0, 3.0, 3.0],
-    },
+    Look { colour: (0x05, 0x28, 0x51), shape: Shape::Circle, dash: &[] },
+    Look { colour: (0xcf, 0x82, 0x30), shape: Shape::Square, dash: &[10.0, 4.0] },
+    Look { colour: (0x3a, 0x6e, 0x00), shape: Shape::Up, dash: &[3.0, 3.0] },
+    Look { colour: (0x3d, 0x90, 0xcc), shape: Shape::Diamond, dash: &[14.0, 3.0, 3.0, 3.0] },
+    Look { colour: (0x9f, 0x6a, 0x79), shape: Shape::Down, dash: &[6.0, 3.0] },
+    Look { colour: (0x38, 0x61, 0xca), shape: Shape::Plus, dash: &[2.0, 5.0] },
+    Look { colour: (0x3f, 0x32, 0x00), shape: Shape::Times, dash: &[12.0, 3.0, 3.0, 3.0, 3.0, 3.0] },
 ];
 
 /// Look of series number `index`; past the seventh they come round again with the next marker.
@@ -108,10 +80,7 @@ const SERIES: [Look; 7] = [
 pub fn series(index: usize) -> Look {
     let count = SERIES.len();
     let shape = SERIES[(index + index / count) % count].shape;
-    Look {
-        shape,
-        ..SERIES[index % count]
-    }
+    Look { shape, ..SERIES[index % count] }
 }
 
 /// Ground cover from bare (pale earth) to full (dark green) in ten even steps of lightness.
@@ -152,11 +121,7 @@ mod tests {
     fn luminance(colour: Rgb) -> f64 {
         let part = |c: u8| {
             let c = f64::from(c) / 255.0;
-            if c <= 0.040_45 {
-                c / 12.92
-            } else {
-                ((c + 0.055) / 1.055).powf(2.4)
-            }
+            if c <= 0.040_45 { c / 12.92 } else { ((c + 0.055) / 1.055).powf(2.4) }
         };
         0.2126 * part(colour.0) + 0.7152 * part(colour.1) + 0.0722 * part(colour.2)
     }
@@ -168,9 +133,7 @@ mod tests {
 
     #[test]
     fn lines_stand_out_from_paper_and_text_reads() {
-        SERIES
-            .iter()
-            .for_each(|look| assert!(contrast(look.colour, PAPER) >= 3.0, "{look:?}"));
+        SERIES.iter().for_each(|look| assert!(contrast(look.colour, PAPER) >= 3.0, "{look:?}"));
         for text in [INK, SOFT_INK, BASELINE] {
             assert!(contrast(text, PAPER) >= 4.5);
         }
@@ -178,11 +141,7 @@ mod tests {
 
     #[test]
     fn cover_darkens_step_by_step() {
-        assert!(
-            COVER
-                .windows(2)
-                .all(|pair| luminance(pair[0]) > luminance(pair[1]) + 0.015)
-        );
+        assert!(COVER.windows(2).all(|pair| luminance(pair[0]) > luminance(pair[1]) + 0.015));
     }
 
     #[test]

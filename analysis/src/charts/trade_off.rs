@@ -5,9 +5,7 @@ use super::axis::{Scale, number};
 use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
 use super::frame::{Heading, Key};
 use super::labels::{Area, place};
-use super::theme::{
-    BASELINE, EDGE, GRID, INK, LINE, Look, MARGIN, PAPER, SOFT_INK, Shape, TEXT, WIDTH, series,
-};
+use super::theme::{BASELINE, EDGE, GRID, INK, LINE, Look, MARGIN, PAPER, SOFT_INK, Shape, TEXT, WIDTH, series};
 use crate::stats::Estimate;
 use crate::stats::front::not_beaten;
 
@@ -53,37 +51,25 @@ pub enum PointKind {
 #[must_use]
 pub fn finding(points: &[TradePoint]) -> String {
     let front = front(points);
-    let names: Vec<&str> = front
-        .iter()
-        .filter(|&&i| points[i].kind == PointKind::Strategy)
-        .map(|&i| points[i].name.as_str())
-        .collect();
+    let names: Vec<&str> =
+        front.iter().filter(|&&i| points[i].kind == PointKind::Strategy).map(|&i| points[i].name.as_str()).collect();
     match names.as_slice() {
         [] => "No strategy gives fewer pests for the cover it costs".to_owned(),
         [one] => format!("Nothing else gives both more cover and fewer pests than {one}"),
-        [some @ .., last] if names.len() <= 3 => format!(
-            "Nothing else gives both more cover and fewer pests than {} or {last}",
-            some.join(", ")
-        ),
+        [some @ .., last] if names.len() <= 3 => {
+            format!("Nothing else gives both more cover and fewer pests than {} or {last}", some.join(", "))
+        }
         _ => {
-            let all = points
-                .iter()
-                .filter(|p| p.kind == PointKind::Strategy)
-                .count();
+            let all = points.iter().filter(|p| p.kind == PointKind::Strategy).count();
             let front = names.len();
-            format!(
-                "For {front} of {all} strategies, nothing else gives both more cover and fewer pests"
-            )
+            format!("For {front} of {all} strategies, nothing else gives both more cover and fewer pests")
         }
     }
 }
 
 /// Indices of points that nothing beats on both, by cover lost.
 fn front(points: &[TradePoint]) -> Vec<usize> {
-    let goals: Vec<Vec<f64>> = points
-        .iter()
-        .map(|p| vec![p.cover_loss.mean, -p.suppression.mean])
-        .collect();
+    let goals: Vec<Vec<f64>> = points.iter().map(|p| vec![p.cover_loss.mean, -p.suppression.mean]).collect();
     let kept = not_beaten(&goals);
     let mut front: Vec<usize> = (0..points.len()).filter(|&i| kept[i]).collect();
     front.sort_by(|&a, &b| goals[a][0].total_cmp(&goals[b][0]));
@@ -111,16 +97,9 @@ pub fn trade_off(data: &TradeOffData) -> Chart {
 
 fn scales(data: &TradeOffData, (top, foot): (f64, f64)) -> (Scale, Scale) {
     let ends = |e: Estimate| [e.low, e.mean, e.high];
-    let down: Vec<f64> = data
-        .points
-        .iter()
-        .flat_map(|p| ends(p.suppression))
-        .collect();
+    let down: Vec<f64> = data.points.iter().flat_map(|p| ends(p.suppression)).collect();
     let y = Scale::around(down, foot, top);
-    let widest = y
-        .ticks()
-        .into_iter()
-        .map(|t| text_width(&y.tick_text(t), TEXT, false));
+    let widest = y.ticks().into_iter().map(|t| text_width(&y.tick_text(t), TEXT, false));
     let left = MARGIN + widest.fold(0.0, f64::max) + 11.0;
     let across = data.points.iter().flat_map(|p| ends(p.cover_loss));
     (Scale::around(across, left, WIDTH - MARGIN - 8.0), y)
@@ -128,68 +107,30 @@ fn scales(data: &TradeOffData, (top, foot): (f64, f64)) -> (Scale, Scale) {
 
 fn draw_axes(pen: &mut Pen<'_>, x: Scale, y: Scale) {
     let (left, right, top, foot) = (x.from_px, x.to_px, y.to_px, y.from_px);
-    let soft = Type {
-        colour: SOFT_INK,
-        ..Type::default()
-    };
+    let soft = Type { colour: SOFT_INK, ..Type::default() };
     for tick in y.ticks() {
         let at = y.px(tick);
         pen.line(&[(left, at), (right, at)], Stroke::plain(GRID, 1.0));
-        pen.text(
-            (left - 11.0, at),
-            &y.tick_text(tick),
-            Type {
-                side: Side::End,
-                ..soft
-            },
-        );
+        pen.text((left - 11.0, at), &y.tick_text(tick), Type { side: Side::End, ..soft });
     }
     for tick in x.ticks() {
         let at = x.px(tick);
         pen.line(&[(at, top), (at, foot)], Stroke::plain(GRID, 1.0));
-        pen.text(
-            (at, foot + 18.0),
-            &x.tick_text(tick),
-            Type {
-                side: Side::Middle,
-                ..soft
-            },
-        );
+        pen.text((at, foot + 18.0), &x.tick_text(tick), Type { side: Side::Middle, ..soft });
     }
     let zero = Stroke::plain(EDGE, 1.4);
     pen.line(&[(x.px(0.0), top), (x.px(0.0), foot)], zero);
     pen.line(&[(left, y.px(0.0)), (right, y.px(0.0))], zero);
-    pen.text(
-        (MARGIN, top - LINE / 2.0 - 13.0),
-        "Pests kept down, % fewer emerging adults",
-        Type::default(),
-    );
-    let look = Type {
-        side: Side::End,
-        ..Type::default()
-    };
-    pen.text(
-        (right, foot + LINE + 19.0),
-        "Ground cover lost, points of cover  →",
-        look,
-    );
+    pen.text((MARGIN, top - LINE / 2.0 - 13.0), "Pests kept down, % fewer emerging adults", Type::default());
+    let look = Type { side: Side::End, ..Type::default() };
+    pen.text((right, foot + LINE + 19.0), "Ground cover lost, points of cover  →", look);
 }
 
 fn draw_points(pen: &mut Pen<'_>, data: &TradeOffData, x: Scale, y: Scale) {
     let at = |p: &TradePoint| (x.px(p.cover_loss.mean), y.px(p.suppression.mean));
-    let line: Vec<(f64, f64)> = front(&data.points)
-        .iter()
-        .map(|&i| at(&data.points[i]))
-        .collect();
+    let line: Vec<(f64, f64)> = front(&data.points).iter().map(|&i| at(&data.points[i])).collect();
     if line.len() > 1 {
-        pen.line(
-            &line,
-            Stroke {
-                alpha: 0.75,
-                dash: &[7.0, 4.0],
-                ..Stroke::plain(INK, 1.6)
-            },
-        );
+        pen.line(&line, Stroke { alpha: 0.75, dash: &[7.0, 4.0], ..Stroke::plain(INK, 1.6) });
     }
     let shown: Vec<(usize, &TradePoint)> = data
         .points
@@ -199,22 +140,14 @@ fn draw_points(pen: &mut Pen<'_>, data: &TradeOffData, x: Scale, y: Scale) {
         .collect();
     let crosses: Vec<[(f64, f64); 4]> = shown.iter().map(|(_, p)| cross(p, x, y)).collect();
     for (&(i, point), cross) in shown.iter().zip(&crosses) {
-        let stroke = Stroke {
-            alpha: 0.8,
-            ..Stroke::plain(look(data, i, point).colour, 1.8)
-        };
+        let stroke = Stroke { alpha: 0.8, ..Stroke::plain(look(data, i, point).colour, 1.8) };
         pen.line(&cross[..2], stroke);
         pen.line(&cross[2..], stroke);
     }
     let spots: Vec<(f64, f64)> = shown.iter().map(|(_, p)| at(p)).collect();
     let mut taken = obstacles(&spots, &crosses, &line);
     let corner = (x.from_px, y.to_px);
-    taken.push(Area {
-        left: corner.0,
-        top: corner.1,
-        right: corner.0 + 90.0,
-        foot: corner.1 + LINE + 6.0,
-    });
+    taken.push(Area { left: corner.0, top: corner.1, right: corner.0 + 90.0, foot: corner.1 + LINE + 6.0 });
     draw_labels(pen, &shown, &spots, &taken, (x, y));
     for (&(i, point), &spot) in shown.iter().zip(&spots) {
         let look = look(data, i, point);
@@ -229,25 +162,10 @@ fn draw_labels(
     taken: &[Area],
     (x, y): (Scale, Scale),
 ) {
-    let better = Type {
-        colour: SOFT_INK,
-        ..Type::default()
-    };
-    pen.text(
-        (x.from_px + 8.0, y.to_px + LINE / 2.0 + 4.0),
-        "↖ better",
-        better,
-    );
-    let widths: Vec<f64> = shown
-        .iter()
-        .map(|(_, p)| text_width(&p.name, TEXT, false))
-        .collect();
-    let frame = Area {
-        left: x.from_px + 2.0,
-        top: y.to_px,
-        right: WIDTH - 4.0,
-        foot: y.from_px - 2.0,
-    };
+    let better = Type { colour: SOFT_INK, ..Type::default() };
+    pen.text((x.from_px + 8.0, y.to_px + LINE / 2.0 + 4.0), "↖ better", better);
+    let widths: Vec<f64> = shown.iter().map(|(_, p)| text_width(&p.name, TEXT, false)).collect();
+    let frame = Area { left: x.from_px + 2.0, top: y.to_px, right: WIDTH - 4.0, foot: y.from_px - 2.0 };
     let areas = place(spots, &widths, taken, frame);
     for ((&(_, point), area), &spot) in shown.iter().zip(&areas).zip(spots) {
         let near = area.nearest(spot);
@@ -258,14 +176,7 @@ fn draw_labels(
         let size = (area.right - area.left, area.foot - area.top);
         pen.rect((area.left, area.top), size, PAPER, 0.72);
         let middle = ((area.left + area.right) / 2.0, (area.top + area.foot) / 2.0);
-        pen.text(
-            middle,
-            &point.name,
-            Type {
-                side: Side::Middle,
-                ..Type::default()
-            },
-        );
+        pen.text(middle, &point.name, Type { side: Side::Middle, ..Type::default() });
     }
 }
 
@@ -274,11 +185,7 @@ fn cross(point: &TradePoint, x: Scale, y: Scale) -> [(f64, f64); 4] {
     let (cx, cy) = (x.px(point.cover_loss.mean), y.px(point.suppression.mean));
     // An unknown end (a single draw) is left out, not drawn to the edge.
     let end = |scale: Scale, value: f64, centre: f64| {
-        if value.is_finite() {
-            scale.px(value)
-        } else {
-            centre
-        }
+        if value.is_finite() { scale.px(value) } else { centre }
     };
     [
         (end(x, point.cover_loss.low, cx), cy),
@@ -290,12 +197,7 @@ fn cross(point: &TradePoint, x: Scale, y: Scale) -> [(f64, f64); 4] {
 
 /// What labels must not cover: markers, intervals and the joined front.
 fn obstacles(spots: &[(f64, f64)], crosses: &[[(f64, f64); 4]], line: &[(f64, f64)]) -> Vec<Area> {
-    let round = |(x, y): (f64, f64), r: f64| Area {
-        left: x - r,
-        top: y - r,
-        right: x + r,
-        foot: y + r,
-    };
+    let round = |(x, y): (f64, f64), r: f64| Area { left: x - r, top: y - r, right: x + r, foot: y + r };
     let between = |a: (f64, f64), b: (f64, f64)| Area {
         left: a.0.min(b.0) - 2.0,
         top: a.1.min(b.1) - 2.0,
@@ -303,9 +205,7 @@ fn obstacles(spots: &[(f64, f64)], crosses: &[[(f64, f64); 4]], line: &[(f64, f6
         foot: a.1.max(b.1) + 2.0,
     };
     let markers = spots.iter().map(|&spot| round(spot, MARKER + 3.0));
-    let arms = crosses
-        .iter()
-        .flat_map(|c| [between(c[0], c[1]), between(c[2], c[3])]);
+    let arms = crosses.iter().flat_map(|c| [between(c[0], c[1]), between(c[2], c[3])]);
     let beads = line.windows(2).flat_map(|pair| {
         let (a, b) = (pair[0], pair[1]);
         (0..=20).map(move |i| {
@@ -318,24 +218,11 @@ fn obstacles(spots: &[(f64, f64)], crosses: &[[(f64, f64); 4]], line: &[(f64, f6
 
 fn look(data: &TradeOffData, index: usize, point: &TradePoint) -> Look {
     match point.kind {
-        PointKind::NoBirds => Look {
-            colour: BASELINE,
-            shape: Shape::Plus,
-            dash: &[],
-        },
-        PointKind::UsualCare => Look {
-            colour: BASELINE,
-            shape: Shape::Times,
-            dash: &[],
-        },
+        PointKind::NoBirds => Look { colour: BASELINE, shape: Shape::Plus, dash: &[] },
+        PointKind::UsualCare => Look { colour: BASELINE, shape: Shape::Times, dash: &[] },
         PointKind::Strategy => {
             let before = &data.points[..index];
-            series(
-                before
-                    .iter()
-                    .filter(|p| p.kind == PointKind::Strategy)
-                    .count(),
-            )
+            series(before.iter().filter(|p| p.kind == PointKind::Strategy).count())
         }
     }
 }
@@ -344,16 +231,10 @@ fn key(data: &TradeOffData) -> Key<'_> {
     let mut key = Key::default();
     key.add("95 % interval", |pen, x, y| {
         pen.line(&[(x + 3.0, y), (x + 27.0, y)], Stroke::plain(INK, 1.8));
-        pen.line(
-            &[(x + 15.0, y - 8.0), (x + 15.0, y + 8.0)],
-            Stroke::plain(INK, 1.8),
-        );
+        pen.line(&[(x + 15.0, y - 8.0), (x + 15.0, y + 8.0)], Stroke::plain(INK, 1.8));
     });
     key.add("not beaten on both", |pen, x, y| {
-        let stroke = Stroke {
-            dash: &[7.0, 4.0],
-            ..Stroke::plain(INK, 1.6)
-        };
+        let stroke = Stroke { dash: &[7.0, 4.0], ..Stroke::plain(INK, 1.6) };
         pen.line(&[(x, y), (x + 30.0, y)], stroke);
     });
     if data.points.iter().any(|point| !point.holds) {
@@ -366,12 +247,7 @@ fn key(data: &TradeOffData) -> Key<'_> {
 
 fn alternative(data: &TradeOffData) -> String {
     let kept = front(&data.points);
-    let points: Vec<String> = data
-        .points
-        .iter()
-        .enumerate()
-        .map(|(i, p)| point_words(p, kept.contains(&i)))
-        .collect();
+    let points: Vec<String> = data.points.iter().enumerate().map(|(i, p)| point_words(p, kept.contains(&i))).collect();
     format!("{}. {}", data.title.trim_end_matches('.'), points.join(" "))
 }
 
@@ -386,11 +262,7 @@ fn point_words(point: &TradePoint, kept: bool) -> String {
     let pests = if point.suppression.mean.is_nan() {
         "pests blank".to_owned()
     } else {
-        format!(
-            "pests kept down {} %{}",
-            number(point.suppression.mean, 1),
-            ends(point.suppression)
-        )
+        format!("pests kept down {} %{}", number(point.suppression.mean, 1), ends(point.suppression))
     };
     let tail = match (kept, point.holds) {
         (true, true) => "; not beaten on both",

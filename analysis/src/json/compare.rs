@@ -112,7 +112,12 @@ pub struct VerdictFigures {
 
 /// Makes the document. `run` is `None` for files.
 #[must_use]
-pub fn compare_document(model: &SiteModel, c: &Comparison, from: &Provenance, run: Option<RunFacts>) -> CompareDocument {
+pub fn compare_document(
+    model: &SiteModel,
+    c: &Comparison,
+    from: &Provenance,
+    run: Option<RunFacts>,
+) -> CompareDocument {
     CompareDocument {
         format: "hensward.compare/1".to_owned(),
         version: from.version.clone(),

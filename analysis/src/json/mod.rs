@@ -13,12 +13,8 @@ mod figures;
 mod season;
 mod weather;
 
-pub use check::{
-    AimSaid, CheckDocument, DefaultSaid, FaultSaid, LimitSaid, check_document, check_faults_document,
-};
-pub use compare::{
-    BaselineFigures, CompareDocument, LimitFigures, StrategyFigures, VerdictFigures, compare_document,
-};
+pub use check::{AimSaid, CheckDocument, DefaultSaid, FaultSaid, LimitSaid, check_document, check_faults_document};
+pub use compare::{BaselineFigures, CompareDocument, LimitFigures, StrategyFigures, VerdictFigures, compare_document};
 pub use draws::compare_csv;
 pub use figures::{Interval, MeasureFigures, PlainFigures};
 pub use season::{AuditFigures, PlotFigures, SeasonDocument, SeasonMeasure, season_document};

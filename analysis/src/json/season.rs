@@ -101,7 +101,14 @@ pub struct PlotFigures {
 
 /// Makes the document; `which` is the index of the strategy in the model. `run` is `None` for files.
 #[must_use]
-pub fn season_document(model: &SiteModel, season: &Season, which: usize, draw: u64, from: &Provenance, run: Option<RunFacts>) -> SeasonDocument {
+pub fn season_document(
+    model: &SiteModel,
+    season: &Season,
+    which: usize,
+    draw: u64,
+    from: &Provenance,
+    run: Option<RunFacts>,
+) -> SeasonDocument {
     let measure = |&m: &Measure| {
         let value = SeasonMeasure { unit: m.unit().to_owned(), value: finite(season.measures.get(m)) };
         (m.name().to_owned(), value)

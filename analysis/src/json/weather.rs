@@ -60,7 +60,15 @@ pub struct AgreementFigures {
 
 /// The document of a fit; `filled` are days of the station filled in gaps.
 #[must_use]
-pub fn fit_document(station: &str, days: &[DayWeather], filled: usize, fitted: &Fitted, agreement: Option<&Agreement>, from: &Provenance, run: Option<RunFacts>) -> WeatherDocument {
+pub fn fit_document(
+    station: &str,
+    days: &[DayWeather],
+    filled: usize,
+    fitted: &Fitted,
+    agreement: Option<&Agreement>,
+    from: &Provenance,
+    run: Option<RunFacts>,
+) -> WeatherDocument {
     let checks = agreement.map(|a| a.rows.iter().map(check).collect()).unwrap_or_default();
     WeatherDocument {
         filled,
@@ -73,11 +81,22 @@ pub fn fit_document(station: &str, days: &[DayWeather], filled: usize, fitted: &
 
 /// The document of drawn days.
 #[must_use]
-pub fn weather_draw_document(site: &str, days: &[DayWeather], from: &Provenance, run: Option<RunFacts>) -> WeatherDocument {
+pub fn weather_draw_document(
+    site: &str,
+    days: &[DayWeather],
+    from: &Provenance,
+    run: Option<RunFacts>,
+) -> WeatherDocument {
     document("draw", site, days, from, run)
 }
 
-fn document(action: &str, site: &str, days: &[DayWeather], from: &Provenance, run: Option<RunFacts>) -> WeatherDocument {
+fn document(
+    action: &str,
+    site: &str,
+    days: &[DayWeather],
+    from: &Provenance,
+    run: Option<RunFacts>,
+) -> WeatherDocument {
     WeatherDocument {
         format: "hensward.weather/1".to_owned(),
         version: from.version.clone(),

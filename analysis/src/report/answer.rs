@@ -33,7 +33,9 @@ fn how_sure(verdict: &Verdict) -> String {
     let times = (100.0 * verdict.sure).round();
     match (&verdict.best, &verdict.leader) {
         (Some(best), _) => format!("With the possible years drawn again, {best} stays best {times:.0} times in 100."),
-        (None, Some(leader)) => format!("Not sure: with the possible years drawn again, {leader} comes first {times:.0} times in 100."),
+        (None, Some(leader)) => {
+            format!("Not sure: with the possible years drawn again, {leader} comes first {times:.0} times in 100.")
+        }
         (None, None) => "Sure enough that no strategy here keeps every limit as often as asked.".to_owned(),
     }
 }
@@ -42,8 +44,14 @@ fn settle(settle: Settle) -> String {
     match settle {
         Settle::Settled => "It is settled, as far as this model goes.".to_owned(),
         Settle::MoreYears(draws) => format!("About {draws} possible years in all."),
-        Settle::EitherWillDo => "Nothing needs to: they differ by less than is worth a change of plan. Take the one that is less work.".to_owned(),
-        Settle::Measure => "Not more possible years: something to measure on your ground. The command what-matters says what first.".to_owned(),
+        Settle::EitherWillDo => {
+            "Nothing needs to: they differ by less than is worth a change of plan. Take the one that is less work."
+                .to_owned()
+        }
+        Settle::Measure => {
+            "Not more possible years: something to measure on your ground. The command what-matters says what first."
+                .to_owned()
+        }
         Settle::EaseLimitOrChange => "Fewer birds, shorter stays, longer rests, or a looser limit.".to_owned(),
     }
 }
@@ -53,5 +61,8 @@ fn counted(told: &Compared<'_>) -> String {
     let long = if years == 1 { "one season".to_owned() } else { format!("{years} years") };
     let count = told.comparison.outcomes.len();
     let each = if count == 1 { String::new() } else { "each ".to_owned() };
-    format!("{}, {each}{long} long: weather and everything not known exactly, the same luck for every strategy.", possible_years(count))
+    format!(
+        "{}, {each}{long} long: weather and everything not known exactly, the same luck for every strategy.",
+        possible_years(count)
+    )
 }

@@ -31,8 +31,11 @@ fn kind(model: &SiteModel, kind: &StrategyKind) -> String {
         StrategyKind::FixedTurn { order, stay_days, by_area } => {
             let names: Vec<&str> = order.iter().map(plot).collect();
             let stay = figure(*stay_days, 0);
-            let length =
-                if *by_area { format!("{stay} days on average, longer in large plots") } else { format!("{stay} days each") };
+            let length = if *by_area {
+                format!("{stay} days on average, longer in large plots")
+            } else {
+                format!("{stay} days each")
+            };
             format!("A fixed turn, {length}: {}.", list(&names))
         }
         StrategyKind::ByEye { enter_above, leave_below, longest_stay_days, shortest_rest_days } => format!(
@@ -88,7 +91,11 @@ pub fn costs_and_buys(c: &Comparison, s: usize) -> String {
         if v.is_nan() || text.chars().all(|c| "0.".contains(c)) {
             continue;
         }
-        let (words, good) = if v > 0.0 { (more, measure != &Measure::CoverLoss && measure != &Measure::GateMoves) } else { (less, false) };
+        let (words, good) = if v > 0.0 {
+            (more, measure != &Measure::CoverLoss && measure != &Measure::GateMoves)
+        } else {
+            (less, false)
+        };
         let clause = words.replace("{}", &text);
         if clause.is_empty() {
             continue;

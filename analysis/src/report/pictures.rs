@@ -30,8 +30,7 @@ pub fn trade(c: &Comparison) -> Option<Chart> {
     let nothing = point(c, Run::Nothing, "no birds, no care", PointKind::UsualCare, true);
     let no_birds = point(c, Run::NoBirds, "no birds, usual care", PointKind::NoBirds, true);
     let apart = (nothing.cover_loss.mean - no_birds.cover_loss.mean).abs() > APART;
-    let points: Vec<TradePoint> =
-        std::iter::once(no_birds).chain(apart.then_some(nothing)).chain(strategies).collect();
+    let points: Vec<TradePoint> = std::iter::once(no_birds).chain(apart.then_some(nothing)).chain(strategies).collect();
     let any = points.iter().any(|p| p.kind == PointKind::Strategy && p.suppression.mean.is_finite());
     any.then(|| trade_off(&TradeOffData { title: finding(&points), points }))
 }
@@ -114,7 +113,8 @@ pub fn least_cover(model: &SiteModel, c: &Comparison) -> Chart {
         }
     }
     let days = model.base.days;
-    let without: Vec<f64> = columns(days, |day| c.outcomes.iter().map(|o| at(&o.no_birds.least_cover, day)).collect(), |q| q.median);
+    let without: Vec<f64> =
+        columns(days, |day| c.outcomes.iter().map(|o| at(&o.no_birds.least_cover, day)).collect(), |q| q.median);
     let panels = shown.iter().map(|&s| panel(c, s, days, &without)).collect();
     let bound = model.limits.all.iter().find(|l| l.measure == Measure::LeastCover).map(|l| 100.0 * l.bound);
     fan(&FanData {
@@ -131,7 +131,13 @@ fn cover_title(c: &Comparison, s: usize) -> String {
     let least = c.figure(Run::Strategy(s), Measure::LeastCover);
     least.map_or_else(
         || format!("{}: cover of the barest plot", c.names[s]),
-        |f| format!("{}: the barest plot falls to {:.0} % cover in the middle case", c.names[s], 100.0 * f.spread.median),
+        |f| {
+            format!(
+                "{}: the barest plot falls to {:.0} % cover in the middle case",
+                c.names[s],
+                100.0 * f.spread.median
+            )
+        },
     )
 }
 
@@ -173,7 +179,8 @@ fn strategy_name(model: &SiteModel, which: usize) -> &str {
 
 /// The plot whose cover falls lowest, and how low.
 fn barest<'m>(model: &'m SiteModel, season: &Season) -> (&'m str, f64) {
-    let plots = model.base.plots.iter().zip(&season.plots).map(|(plot, figures)| (plot.name.as_str(), figures.least_cover));
+    let plots =
+        model.base.plots.iter().zip(&season.plots).map(|(plot, figures)| (plot.name.as_str(), figures.least_cover));
     plots.reduce(|worst, next| if next.1 < worst.1 { next } else { worst }).unwrap_or(("", f64::NAN))
 }
 

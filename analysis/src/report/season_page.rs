@@ -60,7 +60,7 @@ fn head(told: &SeasonTold<'_>, name: &str) -> Markup {
 
 fn charts(told: &SeasonTold<'_>) -> Markup {
     html! {
-        section {
+        section.own-page {
             h2 { "Gates and cover" }
             div.pictures {
                 (page::figure(&pictures::strip(told.model, told.draw, told.which, told.season)))

@@ -2,7 +2,7 @@
 
 use super::Compared;
 use super::describe::{costs_and_buys, what_it_does};
-use super::words::{figure, held, interval, typeset};
+use super::words::{figure, held, interval, list, typeset};
 use crate::compare::{Comparison, Run};
 use crate::stats::mean;
 use maud::{Markup, html};
@@ -21,7 +21,7 @@ pub(super) fn part(told: &Compared<'_>) -> Markup {
             h2 { "The strategies" }
             p {
                 "Costs and gains are means over the possible years, held against the same years without birds and with the usual hoeing, mowing and clearing."
-                @if all_unbeaten(c) { " None of these strategies is beaten on everything by another." }
+                (unbeaten_in_words(c))
             }
             table.stack.strategies {
                 thead { tr { th { "Strategy" } th.number { "Aim, points" br; small { "(95 % interval)" } } th { "Every limit" } } }
@@ -68,13 +68,24 @@ fn tags(c: &Comparison, s: usize) -> Markup {
         @else if is(&verdict.leader) { span.tag { "ahead, but close" } " " }
         @if is(&verdict.nearest) { span.tag { "comes nearest" } " " }
         @if s == c.plan.against { span.tag { "set against" } " " }
-        @if c.undominated[s] && !all_unbeaten(c) { span.tag { "not beaten on everything" } }
+        @if c.undominated[s] && few_unbeaten(c) { span.tag { "not beaten on everything" } }
     }
 }
 
-/// Then the tag would tell nothing.
-fn all_unbeaten(c: &Comparison) -> bool {
-    c.undominated.iter().all(|&unbeaten| unbeaten)
+/// Whether the tag tells something: most strategies do not bear it.
+fn few_unbeaten(c: &Comparison) -> bool {
+    2 * c.undominated.iter().filter(|&&unbeaten| unbeaten).count() <= c.names.len()
+}
+
+/// Where most are not beaten, the others are named instead.
+fn unbeaten_in_words(c: &Comparison) -> String {
+    let beaten: Vec<&String> =
+        c.names.iter().zip(&c.undominated).filter(|(_, unbeaten)| !**unbeaten).map(|(name, _)| name).collect();
+    match beaten.as_slice() {
+        _ if few_unbeaten(c) || c.names.len() == 1 => String::new(),
+        [] => " None of these is beaten on everything by another.".to_owned(),
+        _ => format!(" All but {} are not beaten on everything.", list(&beaten)),
+    }
 }
 
 fn baseline(name: &str, words: &str, aim: &str) -> Markup {

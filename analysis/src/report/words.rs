@@ -106,7 +106,7 @@ mod tests {
 
     #[test]
     fn signs_and_blanks() {
-        assert_eq!(signed(3.14, 1), "+3.1");
+        assert_eq!(signed(3.21, 1), "+3.2");
         assert_eq!(signed(0.01, 1), "0.0");
         assert_eq!(figure(f64::NAN, 1), "–");
         let one_draw = Estimate { mean: 2.0, low: f64::NEG_INFINITY, high: f64::INFINITY };

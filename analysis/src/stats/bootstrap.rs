@@ -11,9 +11,7 @@ use sim_engine::streams::stream;
 #[must_use]
 pub fn resample(seed: u64, number: u64, draws: usize) -> Vec<usize> {
     let mut random = stream(seed, number, "bootstrap");
-    (0..draws)
-        .map(|_| place(random.next_u32(), draws))
-        .collect()
+    (0..draws).map(|_| place(random.next_u32(), draws)).collect()
 }
 
 /// Scales 32 random bits to 0..draws; uneven by less than draws / 2^32.
@@ -37,11 +35,7 @@ pub fn share_staying(
     }
     let wins = (0..bootstraps as u64).fold(0.0, |wins, number| {
         let won = winners(&resample(seed, number, draws));
-        if won.contains(&chosen) {
-            wins + 1.0 / won.len() as f64
-        } else {
-            wins
-        }
+        if won.contains(&chosen) { wins + 1.0 / won.len() as f64 } else { wins }
     });
     wins / bootstraps as f64
 }
@@ -61,15 +55,10 @@ mod tests {
     fn every_draw_is_as_likely() {
         let mut seen = [0_u32; 5];
         for number in 0..4_000 {
-            resample(1, number, 5)
-                .iter()
-                .for_each(|&place| seen[place] += 1);
+            resample(1, number, 5).iter().for_each(|&place| seen[place] += 1);
         }
         // 20,000 picks: 4,000 each, standard deviation 57; five of them is generous.
-        assert!(
-            seen.iter().all(|&count| count.abs_diff(4_000) < 285),
-            "{seen:?}"
-        );
+        assert!(seen.iter().all(|&count| count.abs_diff(4_000) < 285), "{seen:?}");
     }
 
     #[test]

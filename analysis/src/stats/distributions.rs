@@ -24,9 +24,7 @@ const SQRT_PI: f64 = 1.772_453_850_905_516;
 /// 1e-9 < p < 1 − 1e-9.
 #[must_use]
 pub fn normal_quantile(p: f64) -> f64 {
-    quantile_by_symmetry(p, normal_upper_tail, |z| {
-        NORMAL_PEAK * math::exp(-0.5 * z * z)
-    })
+    quantile_by_symmetry(p, normal_upper_tail, |z| NORMAL_PEAK * math::exp(-0.5 * z * z))
 }
 
 /// Student's t quantile of `p` with `df` > 0 degrees of freedom (need not be whole).
@@ -38,11 +36,7 @@ pub fn t_quantile(p: f64, df: f64) -> f64 {
         return f64::NAN;
     }
     let peak = t_peak(df);
-    quantile_by_symmetry(
-        p,
-        |t| t_upper_tail(t, df),
-        |t| peak * math::pow(1.0 + t * t / df, -0.5 * (df + 1.0)),
-    )
+    quantile_by_symmetry(p, |t| t_upper_tail(t, df), |t| peak * math::pow(1.0 + t * t / df, -0.5 * (df + 1.0)))
 }
 
 /// Chance that Student's t with `df` degrees of freedom exceeds `t`.
@@ -79,21 +73,13 @@ fn normal_upper_tail(z: f64) -> f64 {
 
 /// Solves for the quantile in the upper half, where the distribution function is
 /// concave, so Newton from the centre climbs to the root without overshooting.
-fn quantile_by_symmetry(
-    p: f64,
-    upper_tail: impl Fn(f64) -> f64,
-    density: impl Fn(f64) -> f64,
-) -> f64 {
+fn quantile_by_symmetry(p: f64, upper_tail: impl Fn(f64) -> f64, density: impl Fn(f64) -> f64) -> f64 {
     if !(0.0..=1.0).contains(&p) {
         return f64::NAN;
     }
     let tail = p.min(1.0 - p);
     if tail == 0.0 {
-        return if p < 0.5 {
-            f64::NEG_INFINITY
-        } else {
-            f64::INFINITY
-        };
+        return if p < 0.5 { f64::NEG_INFINITY } else { f64::INFINITY };
     }
     let mut at: f64 = 0.0;
     for _ in 0..MOST_STEPS {
@@ -121,9 +107,7 @@ fn gamma_half_step(a: f64) -> f64 {
     let series = 1.0
         + r * (-1.0 / 8.0
             + r * (1.0 / 128.0
-                + r * (5.0 / 1_024.0
-                    + r * (-21.0 / 32_768.0
-                        + r * (-399.0 / 262_144.0 + r * (869.0 / 4_194_304.0))))));
+                + r * (5.0 / 1_024.0 + r * (-21.0 / 32_768.0 + r * (-399.0 / 262_144.0 + r * (869.0 / 4_194_304.0))))));
     a.sqrt() * series
 }
 

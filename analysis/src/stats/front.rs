@@ -22,14 +22,11 @@ pub fn not_beaten(points: &[Vec<f64>]) -> Vec<bool> {
 #[must_use]
 pub fn ranks(points: &[Vec<f64>]) -> Vec<Option<usize>> {
     let mut ranks = vec![None; points.len()];
-    let mut left: Vec<usize> = (0..points.len())
-        .filter(|&i| !points[i].iter().any(|value| value.is_nan()))
-        .collect();
+    let mut left: Vec<usize> = (0..points.len()).filter(|&i| !points[i].iter().any(|value| value.is_nan())).collect();
     let mut rank = 0;
     while !left.is_empty() {
-        let (front, rest): (Vec<usize>, Vec<usize>) = left
-            .iter()
-            .partition(|&&i| !left.iter().any(|&j| beats(&points[j], &points[i])));
+        let (front, rest): (Vec<usize>, Vec<usize>) =
+            left.iter().partition(|&&i| !left.iter().any(|&j| beats(&points[j], &points[i])));
         front.iter().for_each(|&i| ranks[i] = Some(rank));
         left = rest;
         rank += 1;
@@ -40,11 +37,8 @@ pub fn ranks(points: &[Vec<f64>]) -> Vec<Option<usize>> {
 /// Area beaten by `points` (x, y) up to `reference`; points beyond it count for nothing.
 #[must_use]
 pub fn area(points: &[[f64; 2]], reference: [f64; 2]) -> f64 {
-    let mut inside: Vec<[f64; 2]> = points
-        .iter()
-        .copied()
-        .filter(|p| p[0] < reference[0] && p[1] < reference[1])
-        .collect();
+    let mut inside: Vec<[f64; 2]> =
+        points.iter().copied().filter(|p| p[0] < reference[0] && p[1] < reference[1]).collect();
     inside.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
     let mut lowest = reference[1];
     inside.iter().fold(0.0, |total, point| {
@@ -57,21 +51,13 @@ pub fn area(points: &[[f64; 2]], reference: [f64; 2]) -> f64 {
 /// Volume beaten by `points` (x, y, z) up to `reference`, by slices along z.
 #[must_use]
 pub fn volume(points: &[[f64; 3]], reference: [f64; 3]) -> f64 {
-    let mut inside: Vec<[f64; 3]> = points
-        .iter()
-        .copied()
-        .filter(|p| (0..3).all(|k| p[k] < reference[k]))
-        .collect();
+    let mut inside: Vec<[f64; 3]> = points.iter().copied().filter(|p| (0..3).all(|k| p[k] < reference[k])).collect();
     inside.sort_by(|a, b| a[2].total_cmp(&b[2]));
     let flat: Vec<[f64; 2]> = inside.iter().map(|p| [p[0], p[1]]).collect();
     (0..inside.len()).fold(0.0, |total, i| {
         let top = inside.get(i + 1).map_or(reference[2], |next| next[2]);
         let height = top - inside[i][2];
-        if height > 0.0 {
-            total + height * area(&flat[..=i], [reference[0], reference[1]])
-        } else {
-            total
-        }
+        if height > 0.0 { total + height * area(&flat[..=i], [reference[0], reference[1]]) } else { total }
     })
 }
 
@@ -81,24 +67,14 @@ mod tests {
     use crate::stats::fixtures::{close, table};
 
     fn sets() -> Vec<(Vec<f64>, Vec<Vec<f64>>)> {
-        let points = table(
-            "h_hypervolume_points.csv",
-            &["set", "f1", "f2", "f3", "nds_rank"],
-        );
-        table(
-            "h_hypervolume_result.csv",
-            &["set", "dim", "ref_each", "hypervolume"],
-        )
-        .into_iter()
-        .map(|result| {
-            let own = points
-                .iter()
-                .filter(|p| p[0] == result[0])
-                .cloned()
-                .collect();
-            (result, own)
-        })
-        .collect()
+        let points = table("h_hypervolume_points.csv", &["set", "f1", "f2", "f3", "nds_rank"]);
+        table("h_hypervolume_result.csv", &["set", "dim", "ref_each", "hypervolume"])
+            .into_iter()
+            .map(|result| {
+                let own = points.iter().filter(|p| p[0] == result[0]).cloned().collect();
+                (result, own)
+            })
+            .collect()
     }
 
     /// Hypervolumes by pymoo/moocore (origin in tests/fixtures/README.md).
@@ -130,12 +106,7 @@ mod tests {
 
     #[test]
     fn equal_points_do_not_beat_each_other_and_blanks_stay_off() {
-        let points = vec![
-            vec![1.0, 2.0],
-            vec![1.0, 2.0],
-            vec![f64::NAN, 0.0],
-            vec![2.0, 2.0],
-        ];
+        let points = vec![vec![1.0, 2.0], vec![1.0, 2.0], vec![f64::NAN, 0.0], vec![2.0, 2.0]];
         assert_eq!(not_beaten(&points), [true, true, false, false]);
         assert_eq!(ranks(&points)[3], Some(1));
     }

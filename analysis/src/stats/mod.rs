@@ -42,14 +42,8 @@ pub fn mean(values: &[f64]) -> f64 {
 #[must_use]
 pub fn variance(values: &[f64]) -> f64 {
     let centre = mean(values);
-    let squares = values.iter().fold(0.0, |total, value| {
-        total + (value - centre) * (value - centre)
-    });
-    if values.len() < 2 {
-        f64::NAN
-    } else {
-        squares / (values.len() - 1) as f64
-    }
+    let squares = values.iter().fold(0.0, |total, value| total + (value - centre) * (value - centre));
+    if values.len() < 2 { f64::NAN } else { squares / (values.len() - 1) as f64 }
 }
 
 #[cfg(test)]
@@ -61,18 +55,13 @@ pub(crate) mod fixtures {
         let path = format!("{}/../tests/fixtures/{file}", env!("CARGO_MANIFEST_DIR"));
         let mut reader = csv::Reader::from_path(path).unwrap();
         let header = reader.headers().unwrap().clone();
-        let places: Vec<usize> = columns
-            .iter()
-            .map(|column| header.iter().position(|name| name == *column).unwrap())
-            .collect();
+        let places: Vec<usize> =
+            columns.iter().map(|column| header.iter().position(|name| name == *column).unwrap()).collect();
         reader
             .records()
             .map(|row| {
                 let row = row.unwrap();
-                places
-                    .iter()
-                    .map(|&place| row[place].parse().unwrap())
-                    .collect()
+                places.iter().map(|&place| row[place].parse().unwrap()).collect()
             })
             .collect()
     }

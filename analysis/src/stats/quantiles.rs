@@ -28,11 +28,7 @@ pub struct Spread {
 /// The values that are not blank, in their order.
 #[must_use]
 pub fn present(values: &[f64]) -> Vec<f64> {
-    values
-        .iter()
-        .copied()
-        .filter(|value| !value.is_nan())
-        .collect()
+    values.iter().copied().filter(|value| !value.is_nan()).collect()
 }
 
 /// Spread of a column of draws; blanks are counted apart. All blank: `None`.

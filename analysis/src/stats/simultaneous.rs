@@ -37,11 +37,7 @@ pub fn all_pairs(columns: &[&[f64]], level: f64) -> Vec<Pair> {
     let each = level_per_pair(columns.len(), level);
     (0..columns.len())
         .flat_map(|first| (first + 1..columns.len()).map(move |second| (first, second)))
-        .map(|(first, second)| Pair {
-            first,
-            second,
-            difference: paired(columns[first], columns[second], each),
-        })
+        .map(|(first, second)| Pair { first, second, difference: paired(columns[first], columns[second], each) })
         .collect()
 }
 
@@ -61,10 +57,7 @@ mod tests {
     fn pairs_come_in_index_order() {
         let columns = [[1.0, 2.0, 4.0], [0.0, 2.0, 3.0], [5.0, 5.0, 4.0]];
         let columns: Vec<&[f64]> = columns.iter().map(|c| c.as_slice()).collect();
-        let got: Vec<_> = all_pairs(&columns, 0.95)
-            .iter()
-            .map(|p| (p.first, p.second))
-            .collect();
+        let got: Vec<_> = all_pairs(&columns, 0.95).iter().map(|p| (p.first, p.second)).collect();
         assert_eq!(got, [(0, 1), (0, 2), (1, 2)]);
     }
 
@@ -79,13 +72,8 @@ mod tests {
     fn misses_zero(repeat: u64) -> bool {
         use rand::Rng;
         let mut random = stream(7, repeat, "cover");
-        let columns: Vec<Vec<f64>> = (0..4)
-            .map(|_| {
-                (0..30)
-                    .map(|_| f64::from(random.next_u32()) / 4.3e9)
-                    .collect()
-            })
-            .collect();
+        let columns: Vec<Vec<f64>> =
+            (0..4).map(|_| (0..30).map(|_| f64::from(random.next_u32()) / 4.3e9).collect()).collect();
         let columns: Vec<&[f64]> = columns.iter().map(Vec::as_slice).collect();
         all_pairs(&columns, 0.95)
             .iter()

@@ -45,13 +45,7 @@ pub fn paired(first: &[f64], second: &[f64], level: f64) -> Difference {
     let differences: Vec<f64> = first.iter().zip(second).map(|(a, b)| a - b).collect();
     let n = differences.len() as f64;
     let spread = variance(&differences).sqrt();
-    from_error(
-        mean(&differences),
-        spread / n.sqrt(),
-        n - 1.0,
-        spread,
-        level,
-    )
+    from_error(mean(&differences), spread / n.sqrt(), n - 1.0, spread, level)
 }
 
 /// `first` − `second` for unpaired data of unequal variance (Welch 1947), at `level`.
@@ -60,22 +54,11 @@ pub fn welch(first: &[f64], second: &[f64], level: f64) -> Difference {
     let (n, m) = (first.len() as f64, second.len() as f64);
     let (a, b) = (variance(first) / n, variance(second) / m);
     let df = (a + b) * (a + b) / (a * a / (n - 1.0) + b * b / (m - 1.0));
-    from_error(
-        mean(first) - mean(second),
-        (a + b).sqrt(),
-        df,
-        f64::NAN,
-        level,
-    )
+    from_error(mean(first) - mean(second), (a + b).sqrt(), df, f64::NAN, level)
 }
 
 fn from_error(centre: f64, error: f64, df: f64, spread: f64, level: f64) -> Difference {
-    Difference {
-        estimate: around(centre, error, df, level),
-        spread,
-        t: centre / error,
-        df,
-    }
+    Difference { estimate: around(centre, error, df, level), spread, t: centre / error, df }
 }
 
 fn around(centre: f64, error: f64, df: f64, level: f64) -> Estimate {
@@ -86,11 +69,7 @@ fn around(centre: f64, error: f64, df: f64, level: f64) -> Estimate {
     } else {
         t_quantile(0.5 + 0.5 * level, df) * error
     };
-    Estimate {
-        mean: centre,
-        low: centre - reach,
-        high: centre + reach,
-    }
+    Estimate { mean: centre, low: centre - reach, high: centre + reach }
 }
 
 #[cfg(test)]
@@ -99,10 +78,7 @@ mod tests {
     use crate::stats::fixtures::{close, table};
 
     fn case(data: &[Vec<f64>], number: f64) -> (Vec<f64>, Vec<f64>) {
-        data.iter()
-            .filter(|row| row[0] == number)
-            .map(|row| (row[1], row[2]))
-            .unzip()
+        data.iter().filter(|row| row[0] == number).map(|row| (row[1], row[2])).unzip()
     }
 
     /// t intervals by scipy and statsmodels (origin in tests/fixtures/README.md).
@@ -153,10 +129,7 @@ mod tests {
     #[test]
     fn one_value_tells_nothing_about_the_spread() {
         let got = mean_interval(&[3.0], 0.95);
-        assert_eq!(
-            (got.mean, got.low, got.high),
-            (3.0, f64::NEG_INFINITY, f64::INFINITY)
-        );
+        assert_eq!((got.mean, got.low, got.high), (3.0, f64::NEG_INFINITY, f64::INFINITY));
     }
 
     #[test]

@@ -24,11 +24,7 @@ pub struct Chance {
 #[must_use]
 pub fn wilson(held: usize, tried: usize, level: f64) -> Chance {
     if tried == 0 {
-        return Chance {
-            chance: f64::NAN,
-            low: 0.0,
-            high: 1.0,
-        };
+        return Chance { chance: f64::NAN, low: 0.0, high: 1.0 };
     }
     let n = tried as f64;
     let chance = held as f64 / n;
@@ -42,16 +38,8 @@ pub fn wilson(held: usize, tried: usize, level: f64) -> Chance {
     // At the ends the formula is exactly 0 or 1; rounding may miss it by one unit.
     Chance {
         chance,
-        low: if held == 0 {
-            0.0
-        } else {
-            (centre - reach).max(0.0)
-        },
-        high: if held == tried {
-            1.0
-        } else {
-            (centre + reach).min(1.0)
-        },
+        low: if held == 0 { 0.0 } else { (centre - reach).max(0.0) },
+        high: if held == tried { 1.0 } else { (centre + reach).min(1.0) },
     }
 }
 
@@ -63,10 +51,7 @@ mod tests {
     /// Wilson intervals by statsmodels (origin in tests/fixtures/README.md).
     #[test]
     fn agrees_with_statsmodels() {
-        for row in table(
-            "i_wilson.csv",
-            &["k", "n", "level", "wilson_lo", "wilson_hi"],
-        ) {
+        for row in table("i_wilson.csv", &["k", "n", "level", "wilson_lo", "wilson_hi"]) {
             let got = wilson(row[0] as usize, row[1] as usize, row[2]);
             close(got.low, row[3], 1e-9);
             close(got.high, row[4], 1e-9);

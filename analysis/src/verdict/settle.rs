@@ -30,13 +30,7 @@ pub enum Settle {
 }
 
 /// Judges from the lead, the spread of paired differences and what is worth having.
-pub(super) fn what_settles(
-    lead: Estimate,
-    spread: f64,
-    worth: f64,
-    draws: usize,
-    contenders: usize,
-) -> Settle {
+pub(super) fn what_settles(lead: Estimate, spread: f64, worth: f64, draws: usize, contenders: usize) -> Settle {
     if draws < 2 {
         return Settle::MoreYears(USUAL_DRAWS);
     }

@@ -3,11 +3,7 @@
 use super::*;
 
 fn contender(name: &str, aim: &[f64]) -> Contender {
-    Contender {
-        name: name.into(),
-        aim: aim.to_vec(),
-        limits: vec![limit(aim.len(), aim.len())],
-    }
+    Contender { name: name.into(), aim: aim.to_vec(), limits: vec![limit(aim.len(), aim.len())] }
 }
 
 fn limit(held: usize, draws: usize) -> LimitOutcome {
@@ -20,19 +16,13 @@ fn limit(held: usize, draws: usize) -> LimitOutcome {
 
 /// A column around `centre` that wobbles by `step`, differently for each `phase`.
 fn wobble(centre: f64, step: f64, draws: usize, phase: usize) -> Vec<f64> {
-    (0..draws)
-        .map(|draw| centre + step * (((draw * (7 + phase)) % 11) as f64 - 5.0))
-        .collect()
+    (0..draws).map(|draw| centre + step * (((draw * (7 + phase)) % 11) as f64 - 5.0)).collect()
 }
 
 fn judged(contenders: &[Contender]) -> Verdict {
     let verdict = decide(contenders, &VerdictRules::default()).unwrap();
     println!("{}\n", verdict.text);
-    assert!(
-        !verdict.text.contains("NaN") && !verdict.text.contains("inf"),
-        "{}",
-        verdict.text
-    );
+    assert!(!verdict.text.contains("NaN") && !verdict.text.contains("inf"), "{}", verdict.text);
     verdict
 }
 
@@ -52,17 +42,11 @@ fn a_clear_lead_is_named() {
 
 #[test]
 fn a_lead_below_worth_is_too_close() {
-    let verdict = judged(&[
-        contender("weekly turn", &wobble(41.0, 3.0, 22, 0)),
-        contender("by eye", &wobble(38.2, 3.0, 22, 1)),
-    ]);
+    let verdict =
+        judged(&[contender("weekly turn", &wobble(41.0, 3.0, 22, 0)), contender("by eye", &wobble(38.2, 3.0, 22, 1))]);
     assert_eq!(verdict.best, None);
     assert_eq!(verdict.leader.as_deref(), Some("weekly turn"));
-    assert!(
-        matches!(verdict.settle, Settle::MoreYears(draws) if draws > 22),
-        "{:?}",
-        verdict.settle
-    );
+    assert!(matches!(verdict.settle, Settle::MoreYears(draws) if draws > 22), "{:?}", verdict.settle);
 }
 
 #[test]
@@ -88,10 +72,7 @@ fn a_hopeless_spread_asks_for_a_measurement() {
 fn one_contender_that_holds_is_best_with_nothing_to_compare() {
     let verdict = judged(&[contender("all open", &[3.0, 4.0, 5.0])]);
     assert_eq!(verdict.best.as_deref(), Some("all open"));
-    assert_eq!(
-        (verdict.runner_up, verdict.difference, verdict.sure),
-        (None, None, 1.0)
-    );
+    assert_eq!((verdict.runner_up, verdict.difference, verdict.sure), (None, None, 1.0));
 }
 
 #[test]
@@ -104,15 +85,8 @@ fn one_draw_cannot_tell() {
 #[test]
 fn all_equal_is_too_close_and_shares_the_sureness() {
     let same = [2.0, 3.0, 4.0, 5.0];
-    let verdict = judged(&[
-        contender("a", &same),
-        contender("b", &same),
-        contender("c", &same),
-    ]);
-    assert_eq!(
-        (verdict.best.clone(), verdict.settle),
-        (None, Settle::EitherWillDo)
-    );
+    let verdict = judged(&[contender("a", &same), contender("b", &same), contender("c", &same)]);
+    assert_eq!((verdict.best.clone(), verdict.settle), (None, Settle::EitherWillDo));
     assert!((verdict.sure - 1.0 / 3.0).abs() < 1e-9);
     let nothing = judged(&[contender("a", &[0.0; 4]), contender("b", &[0.0; 4])]);
     assert_eq!((nothing.best, nothing.settle), (None, Settle::EitherWillDo));
@@ -125,16 +99,9 @@ fn nothing_holds_names_the_nearest_and_the_limit() {
     let mut near = contender("weekly turn", &wobble(30.0, 0.5, 100, 1));
     near.limits = vec![limit(100, 100), limit(85, 100)];
     let verdict = judged(&[far, near]);
-    assert_eq!(
-        (verdict.best, verdict.leader, verdict.sure),
-        (None, None, 0.0)
-    );
+    assert_eq!((verdict.best, verdict.leader, verdict.sure), (None, None, 0.0));
     assert_eq!(verdict.nearest.as_deref(), Some("weekly turn"));
-    assert!(
-        verdict.text.contains("held in 85 of 100 possible years"),
-        "{}",
-        verdict.text
-    );
+    assert!(verdict.text.contains("held in 85 of 100 possible years"), "{}", verdict.text);
     assert!(verdict.text.contains("9 of 10"));
 }
 
@@ -154,34 +121,20 @@ fn a_higher_aim_that_breaks_a_limit_is_out_and_said_so() {
     greedy.limits = vec![limit(62, 100)];
     let verdict = judged(&[greedy, contender("weekly turn", &wobble(30.0, 0.5, 100, 1))]);
     assert_eq!(verdict.best.as_deref(), Some("weekly turn"));
-    assert!(
-        verdict.text.contains("all open scores higher"),
-        "{}",
-        verdict.text
-    );
+    assert!(verdict.text.contains("all open scores higher"), "{}", verdict.text);
 }
 
 #[test]
 fn negative_best_says_that_nothing_gains() {
-    let verdict = judged(&[
-        contender("a", &wobble(-5.0, 0.1, 110, 0)),
-        contender("b", &wobble(-9.0, 0.1, 110, 1)),
-    ]);
+    let verdict = judged(&[contender("a", &wobble(-5.0, 0.1, 110, 0)), contender("b", &wobble(-9.0, 0.1, 110, 1))]);
     assert_eq!(verdict.best.as_deref(), Some("a"));
     assert_eq!(verdict.worth, 0.0);
-    assert!(
-        verdict
-            .text
-            .starts_with("Nothing here gains on keeping the birds in")
-    );
+    assert!(verdict.text.starts_with("Nothing here gains on keeping the birds in"));
 }
 
 #[test]
 fn the_same_input_gives_the_same_verdict() {
-    let pair = [
-        contender("a", &wobble(5.0, 1.0, 40, 0)),
-        contender("b", &wobble(4.5, 1.0, 40, 1)),
-    ];
+    let pair = [contender("a", &wobble(5.0, 1.0, 40, 0)), contender("b", &wobble(4.5, 1.0, 40, 1))];
     assert_eq!(judged(&pair), judged(&pair));
 }
 
@@ -189,23 +142,10 @@ fn the_same_input_gives_the_same_verdict() {
 fn faults_of_the_caller_are_errors() {
     let rules = VerdictRules::default();
     assert_eq!(decide(&[], &rules), Err(VerdictError::NoContenders));
-    let empty = Contender {
-        name: "a".into(),
-        aim: vec![],
-        limits: vec![],
-    };
-    assert_eq!(
-        decide(&[empty], &rules),
-        Err(VerdictError::NoDraws("a".into()))
-    );
+    let empty = Contender { name: "a".into(), aim: vec![], limits: vec![] };
+    assert_eq!(decide(&[empty], &rules), Err(VerdictError::NoDraws("a".into())));
     let blank = contender("a", &[1.0, f64::NAN]);
-    assert!(matches!(
-        decide(&[blank], &rules),
-        Err(VerdictError::NotANumber { draw: 1, .. })
-    ));
+    assert!(matches!(decide(&[blank], &rules), Err(VerdictError::NotANumber { draw: 1, .. })));
     let uneven = [contender("a", &[1.0, 2.0]), contender("b", &[1.0])];
-    assert!(matches!(
-        decide(&uneven, &rules),
-        Err(VerdictError::Unequal { .. })
-    ));
+    assert!(matches!(decide(&uneven, &rules), Err(VerdictError::Unequal { .. })));
 }

@@ -8,23 +8,17 @@ pub(super) fn tell(verdict: &Verdict, leader: usize, rules: &VerdictRules) -> St
     let best = &verdict.standings[leader];
     let years = possible_years(verdict.draws);
     let mut parts = vec![gain(best)];
-    parts.push(
-        match (&verdict.best, &verdict.runner_up, verdict.difference) {
-            (Some(name), Some(next), Some(lead)) => clear(name, next, lead, verdict, &years),
-            (None, Some(next), Some(lead)) => close(&best.name, next, lead, verdict, rules, &years),
-            _ => alone(&best.name, verdict),
-        },
-    );
+    parts.push(match (&verdict.best, &verdict.runner_up, verdict.difference) {
+        (Some(name), Some(next), Some(lead)) => clear(name, next, lead, verdict, &years),
+        (None, Some(next), Some(lead)) => close(&best.name, next, lead, verdict, rules, &years),
+        _ => alone(&best.name, verdict),
+    });
     parts.extend(excluded(verdict, leader));
     parts.join(" ")
 }
 
 /// Text when no strategy holds; `nearest` is an index into `standings`.
-pub(super) fn nothing_holds(
-    standings: &[Standing],
-    nearest: usize,
-    rules: &VerdictRules,
-) -> String {
+pub(super) fn nothing_holds(standings: &[Standing], nearest: usize, rules: &VerdictRules) -> String {
     let near = &standings[nearest];
     let opening = match standings.len() {
         1 => format!("{} does not keep every limit", near.name),
@@ -69,11 +63,7 @@ fn gain(best: &Standing) -> String {
             points(mean, mean)
         )
     } else {
-        format!(
-            "{} gains {} points over no birds{range}.",
-            best.name,
-            points(mean, mean)
-        )
+        format!("{} gains {} points over no birds{range}.", best.name, points(mean, mean))
     }
 }
 
@@ -91,19 +81,9 @@ fn clear(name: &str, next: &str, lead: Estimate, verdict: &Verdict, years: &str)
     )
 }
 
-fn close(
-    name: &str,
-    next: &str,
-    lead: Estimate,
-    verdict: &Verdict,
-    rules: &VerdictRules,
-    years: &str,
-) -> String {
-    let others = if verdict.also_close.is_empty() {
-        String::new()
-    } else {
-        format!(" (and {})", list(&verdict.also_close))
-    };
+fn close(name: &str, next: &str, lead: Estimate, verdict: &Verdict, rules: &VerdictRules, years: &str) -> String {
+    let others =
+        if verdict.also_close.is_empty() { String::new() } else { format!(" (and {})", list(&verdict.also_close)) };
     let ahead = if lead.mean == 0.0 {
         format!("they come out equal in {years}")
     } else if lead.low.is_finite() {
@@ -114,10 +94,7 @@ fn close(
             points(lead.high, lead.high),
         )
     } else {
-        format!(
-            "{name} is {} points ahead in {years}, which tells little",
-            points(lead.mean, lead.mean)
-        )
+        format!("{name} is {} points ahead in {years}, which tells little", points(lead.mean, lead.mean))
     };
     let bar = if verdict.worth > 0.0 {
         format!(
@@ -128,19 +105,17 @@ fn close(
     } else {
         String::new()
     };
-    format!(
-        "Too close to call between {name} and {next}{others}: {ahead}.{bar} {}",
-        settling(verdict.settle)
-    )
+    format!("Too close to call between {name} and {next}{others}: {ahead}.{bar} {}", settling(verdict.settle))
 }
 
 fn settling(settle: Settle) -> String {
     match settle {
         Settle::MoreYears(draws) => format!("About {draws} possible years should settle it."),
-        Settle::EitherWillDo => {
-            "Either will do: take the one that is less work.".to_owned()
+        Settle::EitherWillDo => "Either will do: take the one that is less work.".to_owned(),
+        Settle::Measure => {
+            "More possible years will hardly settle it: measure something instead (what-matters says what first)."
+                .to_owned()
         }
-        Settle::Measure => "More possible years will hardly settle it: measure something instead (what-matters says what first).".to_owned(),
         Settle::Settled | Settle::EaseLimitOrChange => String::new(),
     }
 }
@@ -159,17 +134,11 @@ fn alone(name: &str, verdict: &Verdict) -> String {
 /// The highest-scoring strategy that was left out because a limit gives way.
 fn excluded(verdict: &Verdict, leader: usize) -> Option<String> {
     let best = verdict.standings[leader].aim.mean;
-    let out = verdict
-        .standings
-        .iter()
-        .filter(|standing| !standing.holds && standing.aim.mean > best)
-        .reduce(|top, next| {
-            if next.aim.mean > top.aim.mean {
-                next
-            } else {
-                top
-            }
-        })?;
+    let out = verdict.standings.iter().filter(|standing| !standing.holds && standing.aim.mean > best).reduce(
+        |top, next| {
+            if next.aim.mean > top.aim.mean { next } else { top }
+        },
+    )?;
     let limit = out.weakest()?;
     Some(format!(
         "{} scores higher ({} points) but is out: \"{}\" held in only {} of {}.",
@@ -190,11 +159,7 @@ fn possible_years(count: usize) -> String {
 fn range(estimate: Estimate) -> String {
     if estimate.low.is_finite() && estimate.low < estimate.high {
         let scale = estimate.mean;
-        format!(
-            " ({} to {})",
-            points(estimate.low, scale),
-            points(estimate.high, scale)
-        )
+        format!(" ({} to {})", points(estimate.low, scale), points(estimate.high, scale))
     } else {
         String::new()
     }
@@ -209,11 +174,7 @@ fn points(value: f64, scale: f64) -> String {
     };
     let text = format!("{value:.decimals$}");
     let nought = text.chars().all(|c| "-0.".contains(c));
-    if nought {
-        text.replace('-', "")
-    } else {
-        text.replace('-', "−")
-    }
+    if nought { text.replace('-', "") } else { text.replace('-', "−") }
 }
 
 /// Whole percent, but never 100 or 0 unless it is.
@@ -229,10 +190,7 @@ fn percent(share: f64) -> u32 {
 /// "9 of 10", "19 of 20", "87 of 100".
 fn out_of(share: f64) -> String {
     let whole = |of: f64| ((share * of).round() - share * of).abs() < 1e-9;
-    let of = [10.0, 20.0, 100.0]
-        .into_iter()
-        .find(|&of| whole(of))
-        .unwrap_or(1_000.0);
+    let of = [10.0, 20.0, 100.0].into_iter().find(|&of| whole(of)).unwrap_or(1_000.0);
     format!("{} of {of}", (share * of).round())
 }
 

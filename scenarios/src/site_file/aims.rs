@@ -100,7 +100,8 @@ const DEFAULT_AIMS: &[(Measure, f64)] = &[
 /// The aims: those written, or the defaults where there is no `[aims]`.
 pub(super) fn aims(context: &mut Context<'_>, root: &Reader<'_>) -> Vec<(Measure, f64)> {
     let Some(reader) = root.table("aims") else {
-        let words: Vec<String> = DEFAULT_AIMS.iter().map(|(m, points)| format!("{} {points} per {}", m.name(), m.unit())).collect();
+        let words: Vec<String> =
+            DEFAULT_AIMS.iter().map(|(m, points)| format!("{} {points} per {}", m.name(), m.unit())).collect();
         context.default("aims", words.join(", "));
         return DEFAULT_AIMS.to_vec();
     };

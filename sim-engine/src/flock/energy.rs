@@ -28,7 +28,8 @@ mod tests {
     #[test]
     fn need_meets_the_worked_values() {
         // NRC 1994 equation, arithmetic recomputed (facts topic 5.1).
-        for (w, t, egg, want) in [(1.80, 22.0, 50.0, 305.677), (1.75, 22.0, 50.0, 301.450), (2.0, 10.0, 45.0, 351.305)] {
+        for (w, t, egg, want) in [(1.80, 22.0, 50.0, 305.677), (1.75, 22.0, 50.0, 301.450), (2.0, 10.0, 45.0, 351.305)]
+        {
             assert!((need_kcal(w, t, 0.0, egg) - want).abs() < 0.01);
         }
         assert!((need_kcal(1.80, 22.0, 0.0, 50.0) / 2.80 - 109.17).abs() < 0.01);

@@ -28,9 +28,8 @@ impl ByEye {
     fn ready(&self, sight: &Sight) -> Option<usize> {
         let mut best: Option<usize> = None;
         for (plot, seen) in sight.plots.iter().enumerate() {
-            let ready = seen.shut.is_none()
-                && seen.cover >= self.enter_above
-                && seen.days_at_rest >= self.shortest_rest_days;
+            let ready =
+                seen.shut.is_none() && seen.cover >= self.enter_above && seen.days_at_rest >= self.shortest_rest_days;
             if ready && best.is_none_or(|b| seen.days_at_rest > sight.plots[b].days_at_rest) {
                 best = Some(plot);
             }

@@ -178,7 +178,13 @@ pub(crate) mod testing {
     }
 
     /// The same with degree-days and yesterday's temperature.
-    pub fn ask_with(strategy: &mut dyn Strategy, plots: &[SeenPlot], date: Date, pests: &[Option<f64>], tmax: f64) -> Option<Vec<usize>> {
+    pub fn ask_with(
+        strategy: &mut dyn Strategy,
+        plots: &[SeenPlot],
+        date: Date,
+        pests: &[Option<f64>],
+        tmax: f64,
+    ) -> Option<Vec<usize>> {
         let sight = Sight { date, plots, pest_degree_days: pests, yesterday_tmax_c: tmax, birds: 10.0 };
         let mut proposal = Proposal::with_room(plots.len());
         let answered = strategy.propose(&sight, &mut proposal);

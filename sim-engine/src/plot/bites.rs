@@ -81,8 +81,19 @@ impl Table {
 
 /// Applies the birds' step. `exposed` is the share of the zone guards leave open.
 #[inline]
-pub fn take(zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], birds: &Pressure, exposed: f64, around: &Surroundings) -> Meal {
-    let table = Table { asked_per_preference: birds.green / (appetite(zone, weeds, creepers, exposed, around) + around.process.intake_half), exposed };
+pub fn take(
+    zone: &mut Zone,
+    weeds: &mut [Weed],
+    creepers: &mut [Creeper],
+    birds: &Pressure,
+    exposed: f64,
+    around: &Surroundings,
+) -> Meal {
+    let table = Table {
+        asked_per_preference: birds.green
+            / (appetite(zone, weeds, creepers, exposed, around) + around.process.intake_half),
+        exposed,
+    };
     let mut meal = Meal::default();
     bite_cover(zone, &table, birds, around, &mut meal);
     bite_weeds(zone, weeds, creepers, &table, birds, around, &mut meal);
@@ -132,7 +143,15 @@ fn bite_cover(zone: &mut Zone, table: &Table, birds: &Pressure, around: &Surroun
     cover::set_back(zone, (eaten + torn) / start, birds.scratched * table.exposed, n);
 }
 
-fn bite_weeds(zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], table: &Table, birds: &Pressure, around: &Surroundings, meal: &mut Meal) {
+fn bite_weeds(
+    zone: &mut Zone,
+    weeds: &mut [Weed],
+    creepers: &mut [Creeper],
+    table: &Table,
+    birds: &Pressure,
+    around: &Surroundings,
+    meal: &mut Meal,
+) {
     for (weed, &(kind, _)) in weeds.iter_mut().zip(&around.plot.weeds) {
         let n = &around.weeds[kind].numbers;
         let mass = weed.mass();
@@ -193,7 +212,8 @@ fn bite_leftovers(zone: &mut Zone, table: &Table, birds: &Pressure, around: &Sur
         let (within, eaten) = table.eaten(zone.residue, 0.0, residue_preference(around));
         let share = eaten / zone.residue;
         let (n, p) = (zone.residue_n * share, zone.residue_p * share);
-        let torn = (within - eaten) * lost(residue_scratch(around) * birds.scratched) / (zone.residue - eaten).max(f64::MIN_POSITIVE);
+        let torn = (within - eaten) * lost(residue_scratch(around) * birds.scratched)
+            / (zone.residue - eaten).max(f64::MIN_POSITIVE);
         zone.residue -= eaten;
         zone.residue_n -= n;
         zone.residue_p -= p;

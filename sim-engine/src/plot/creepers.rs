@@ -18,17 +18,33 @@ fn room(n: &CreeperNumbers, zone: &Zone, look: &Look, around: &Surroundings) -> 
 /// Growth proposed for a step, g/m², before nitrogen is shared out.
 #[inline]
 #[must_use]
-pub fn growth(creeper: &Creeper, n: &CreeperNumbers, slot_growth: f64, zone: &Zone, look: &Look, around: &Surroundings) -> f64 {
+pub fn growth(
+    creeper: &Creeper,
+    n: &CreeperNumbers,
+    slot_growth: f64,
+    zone: &Zone,
+    look: &Look,
+    around: &Surroundings,
+) -> f64 {
     let conditions = slot_growth * look.water_factor * look.nitrogen_factor * around.step();
     n.growth_rate * conditions * creeper.shoots * room(n, zone, look, around)
 }
 
 /// Shooting, growth, storing, ageing and frost of a step; `grown` in g/m².
 #[inline]
-pub fn advance(creeper: &mut Creeper, zone: &mut Zone, n: &CreeperNumbers, grown: f64, slot: usize, look: &Look, around: &Surroundings) {
+pub fn advance(
+    creeper: &mut Creeper,
+    zone: &mut Zone,
+    n: &CreeperNumbers,
+    grown: f64,
+    slot: usize,
+    look: &Look,
+    around: &Surroundings,
+) {
     let step = around.step();
     let warmth = around.growth[slot];
-    let sent = creeper.reserve * lost(n.shooting_rate * warmth * look.water_factor * step) * room(n, zone, look, around);
+    let sent =
+        creeper.reserve * lost(n.shooting_rate * warmth * look.water_factor * step) * room(n, zone, look, around);
     let stored = grown * n.reserve_share * (1.0 - creeper.reserve / n.reserve_room).max(0.0);
     let upkeep = creeper.reserve * lost(n.reserve_upkeep * around.day.q10_20 * step);
     let aged = creeper.shoots * lost((n.ageing_rate * warmth + n.frost_kill * around.day.frost_degrees) * step);

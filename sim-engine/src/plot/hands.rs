@@ -63,9 +63,7 @@ fn hoe(kill: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper],
 
 /// Cuts all plants of the sward in proportion, down to `leave` g/m² in all; cuttings stay.
 fn mow(leave: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], around: &Surroundings) {
-    let live = zone.cover
-        + weeds.iter().map(Weed::mass).sum::<f64>()
-        + creepers.iter().map(|c| c.shoots).sum::<f64>();
+    let live = zone.cover + weeds.iter().map(Weed::mass).sum::<f64>() + creepers.iter().map(|c| c.shoots).sum::<f64>();
     if live <= leave {
         return;
     }

@@ -1,9 +1,7 @@
 //! The zone as it is at the start of a step: what all rates are taken from.
 
 use crate::drivers::DayDriver;
-use crate::kinds::{
-    Canopy, CoverNumbers, CreeperPlant, CropPlant, Pest, ProcessNumbers, WeedPlant,
-};
+use crate::kinds::{Canopy, CoverNumbers, CreeperPlant, CropPlant, Pest, ProcessNumbers, WeedPlant};
 use crate::plot::plan::{Plan, ZonePlan};
 use crate::site::Plot;
 use crate::state::{Creeper, Weed, Zone};
@@ -122,8 +120,8 @@ pub fn water_factor(water_mm: f64, available_mm: f64, depletion: f64, demand_mm:
 #[inline]
 #[must_use]
 pub fn cover_of(zone: &Zone, weeds: &[Weed], creepers: &[Creeper], around: &Surroundings) -> f64 {
-    let mut depth = zone.cover * around.cover.cover_per_mass
-        + (zone.dead + zone.residue) * around.process.dead_cover_per_mass;
+    let mut depth =
+        zone.cover * around.cover.cover_per_mass + (zone.dead + zone.residue) * around.process.dead_cover_per_mass;
     for (weed, &(kind, _)) in weeds.iter().zip(&around.plot.weeds) {
         depth += weed.mass() * around.weeds[kind].numbers.cover_per_mass;
     }

@@ -60,8 +60,7 @@ pub fn reach(n: &PestNumbers, age: f64) -> f64 {
     if age <= n.emergence - n.rise_lead - TAILS * sd {
         return n.reach_resting;
     }
-    let risen = normal_cdf((age - n.emergence + n.rise_lead) / sd)
-        - normal_cdf((age - n.emergence - 3.0 * sd) / sd);
+    let risen = normal_cdf((age - n.emergence + n.rise_lead) / sd) - normal_cdf((age - n.emergence - 3.0 * sd) / sd);
     n.reach_resting + (n.reach_risen - n.reach_resting) * risen
 }
 
@@ -118,7 +117,15 @@ pub fn advance(pest: &mut PestHere, n: &PestNumbers, day: &PestDay, search: &Sea
 
 /// Deaths, birds and emergence in the two soil pools; returns adults leaving the soil.
 #[inline]
-fn soil(pest: &mut PestHere, n: &PestNumbers, day: &PestDay, search: &Search, age: f64, hazard: f64, flows: &mut Flows) -> f64 {
+fn soil(
+    pest: &mut PestHere,
+    n: &PestNumbers,
+    day: &PestDay,
+    search: &Search,
+    age: f64,
+    hazard: f64,
+    flows: &mut Flows,
+) -> f64 {
     let dying = (n.death_soil * day.step).min(1.0);
     let start = pest.overwintered + pest.dropped;
     pest.overwintered *= 1.0 - dying;
@@ -226,7 +233,11 @@ fn adults(pest: &mut PestHere, n: &PestNumbers, day: &PestDay, search: &Search, 
     flows.add(Flow::PestCaught, eaten);
     flows.add(Flow::FlownIn, arrived);
     flows.add(Flow::PestDeath, dying);
-    if mixed > 0.0 { flows.add(Flow::MixedInPests, mixed) } else { flows.add(Flow::MixedOutPests, -mixed) }
+    if mixed > 0.0 {
+        flows.add(Flow::MixedInPests, mixed)
+    } else {
+        flows.add(Flow::MixedOutPests, -mixed)
+    }
     pest.risen += rising - eaten;
     pest.flown_in += arrived;
     pest.adults += rising - eaten + arrived + mixed - dying;
@@ -236,9 +247,7 @@ fn adults(pest: &mut PestHere, n: &PestNumbers, day: &PestDay, search: &Search, 
 /// pests with several generations.
 #[inline]
 fn flying(pest: &PestHere, n: &PestNumbers, day: &PestDay) -> bool {
-    day.degree_days > 0.0
-        && pest.emerged_share > FLIGHT.0
-        && (n.resting_from > 0.0 || pest.emerged_share < FLIGHT.1)
+    day.degree_days > 0.0 && pest.emerged_share > FLIGHT.0 && (n.resting_from > 0.0 || pest.emerged_share < FLIGHT.1)
 }
 
 /// Counting starts: this year's drop joins the overwintered pool.

@@ -17,7 +17,14 @@ use crate::state::{Creeper, Weed, Zone};
 
 /// One step of everything in a zone but its pests; returns what birds ate, g/m².
 #[inline]
-pub fn step(zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], birds: Option<&Pressure>, exposed: f64, around: &Surroundings) -> Meal {
+pub fn step(
+    zone: &mut Zone,
+    weeds: &mut [Weed],
+    creepers: &mut [Creeper],
+    birds: Option<&Pressure>,
+    exposed: f64,
+    around: &Surroundings,
+) -> Meal {
     let look = Look::at(zone, weeds, creepers, around);
     let mut grown = Grown::propose(zone, weeds, creepers, &look, around);
     let factor = nutrients::feed_growth(zone, &grown.need, around.plan.uptake_share);
@@ -65,11 +72,7 @@ struct Grown {
 impl Grown {
     #[inline]
     fn propose(zone: &Zone, weeds: &mut [Weed], creepers: &mut [Creeper], look: &Look, around: &Surroundings) -> Self {
-        let mut grown = Self {
-            cover: 0.0,
-            crop: 0.0,
-            need: Need::default(),
-        };
+        let mut grown = Self { cover: 0.0, crop: 0.0, need: Need::default() };
         if zone.crowns > 0.0 {
             let n = around.cover;
             grown.cover = cover::growth(zone, look, around);

@@ -7,8 +7,8 @@
 use crate::flows::Flow;
 use crate::kinds::WeedNumbers;
 use crate::math::{exp, lost};
-use crate::plot::look::{Look, Surroundings};
 use crate::plot::dead_cover;
+use crate::plot::look::{Look, Surroundings};
 use crate::state::{KG_HA, Weed, Zone};
 
 const DAYS_PER_YEAR: f64 = 365.25;
@@ -96,7 +96,9 @@ fn bank(weed: &mut Weed, zone: &mut Zone, n: &WeedNumbers, thermal: f64, look: &
     let step = around.step();
     let mut emerging = 0.0;
     if thermal > 0.0 {
-        let hazard = n.emergence_rate * thermal * look.water_factor
+        let hazard = n.emergence_rate
+            * thermal
+            * look.water_factor
             * (1.0 + n.emergence_disturbance * zone.disturbed)
             * exp(-n.emergence_cover * zone.seen_cover);
         emerging = hazard.min(1.0);
@@ -152,9 +154,12 @@ mod tests {
     #[test]
     fn yield_loss_meets_cousens_worked_values() {
         // Cousens 1985, values recomputed (facts topic 9): YL% for I, A, D.
-        for (i, a, d, want) in
-            [(1.0, 50.0, 10.0, 8.333_333), (1.0, 50.0, 50.0, 25.0), (2.0, 80.0, 20.0, 26.666_667), (0.5, 40.0, 100.0, 22.222_222)]
-        {
+        for (i, a, d, want) in [
+            (1.0, 50.0, 10.0, 8.333_333),
+            (1.0, 50.0, 50.0, 25.0),
+            (2.0, 80.0, 20.0, 26.666_667),
+            (0.5, 40.0, 100.0, 22.222_222),
+        ] {
             assert!((yield_loss(i * d, a) - want).abs() < 1e-6);
         }
     }

@@ -42,8 +42,7 @@ impl AgreementRow {
     /// "January", …, or "whole year".
     #[must_use]
     pub fn when(&self) -> &'static str {
-        self.month
-            .map_or("whole year", |month| month_name(usize::from(month) - 1))
+        self.month.map_or("whole year", |month| month_name(usize::from(month) - 1))
     }
 }
 
@@ -76,9 +75,7 @@ pub fn agreement(
     let drawn = climate.draw(seed, 0, start, years.max(2) * YEAR_D);
     let generated = Years::cut(&drawn, month, day)?;
     let wet_mm = climate.wet_threshold_mm;
-    let rows: Vec<_> = measures()
-        .map(|measure| compare(&measure, station.all(), generated.all(), wet_mm))
-        .collect();
+    let rows: Vec<_> = measures().map(|measure| compare(&measure, station.all(), generated.all(), wet_mm)).collect();
     let least = rows.iter().map(|row| row.p_value).fold(1.0, f64::min);
     Ok(Agreement {
         station_years: station.count(),
@@ -110,46 +107,22 @@ fn measures() -> impl Iterator<Item = Measure> {
     let monthly: [(&'static str, Take); 4] = [
         ("rain days", rain_days),
         ("rain sum, mm", rain_sum),
-        ("mean lowest temperature, °C", |days, _| {
-            mean(days.iter().map(|d| d.tmin_c))
-        }),
-        ("mean highest temperature, °C", |days, _| {
-            mean(days.iter().map(|d| d.tmax_c))
-        }),
+        ("mean lowest temperature, °C", |days, _| mean(days.iter().map(|d| d.tmin_c))),
+        ("mean highest temperature, °C", |days, _| mean(days.iter().map(|d| d.tmax_c))),
     ];
     let yearly: [(&'static str, Take); 7] = [
         ("rain sum, mm", rain_sum),
-        ("mean wet spell, days", |days, wet| {
-            mean(spells(days, wet, true))
-        }),
-        ("mean dry spell, days", |days, wet| {
-            mean(spells(days, wet, false))
-        }),
-        ("longest dry spell, days", |days, wet| {
-            spells(days, wet, false).fold(0.0, f64::max)
-        }),
-        ("wettest day, mm", |days, _| {
-            days.iter().fold(0.0, |most, d| d.rain_mm.max(most))
-        }),
-        ("frost nights", |days, _| {
-            days.iter().filter(|d| d.tmin_c < 0.0).count() as f64
-        }),
-        ("hottest day, °C", |days, _| {
-            days.iter().fold(f64::MIN, |most, d| d.tmax_c.max(most))
-        }),
+        ("mean wet spell, days", |days, wet| mean(spells(days, wet, true))),
+        ("mean dry spell, days", |days, wet| mean(spells(days, wet, false))),
+        ("longest dry spell, days", |days, wet| spells(days, wet, false).fold(0.0, f64::max)),
+        ("wettest day, mm", |days, _| days.iter().fold(0.0, |most, d| d.rain_mm.max(most))),
+        ("frost nights", |days, _| days.iter().filter(|d| d.tmin_c < 0.0).count() as f64),
+        ("hottest day, °C", |days, _| days.iter().fold(f64::MIN, |most, d| d.tmax_c.max(most))),
     ];
-    let by_month = monthly.into_iter().flat_map(|(what, take)| {
-        (1..=12).map(move |month| Measure {
-            month: Some(month),
-            what,
-            take,
-        })
-    });
-    by_month.chain(yearly.into_iter().map(|(what, take)| Measure {
-        month: None,
-        what,
-        take,
-    }))
+    let by_month = monthly
+        .into_iter()
+        .flat_map(|(what, take)| (1..=12).map(move |month| Measure { month: Some(month), what, take }));
+    by_month.chain(yearly.into_iter().map(|(what, take)| Measure { month: None, what, take }))
 }
 
 fn rain_days(days: &[&DayWeather], wet_mm: f64) -> f64 {
@@ -173,17 +146,9 @@ fn mean(values: impl Iterator<Item = f64>) -> f64 {
     if n > 0.0 { sum / n } else { 0.0 }
 }
 
-fn compare(
-    measure: &Measure,
-    station: &[Vec<DayWeather>],
-    generated: &[Vec<DayWeather>],
-    wet_mm: f64,
-) -> AgreementRow {
+fn compare(measure: &Measure, station: &[Vec<DayWeather>], generated: &[Vec<DayWeather>], wet_mm: f64) -> AgreementRow {
     let per_year = |years: &[Vec<DayWeather>]| -> Vec<f64> {
-        years
-            .iter()
-            .map(|year| (measure.take)(&days_in(year, measure.month), wet_mm))
-            .collect()
+        years.iter().map(|year| (measure.take)(&days_in(year, measure.month), wet_mm)).collect()
     };
     let (ours, theirs) = (per_year(generated), per_year(station));
     let (generated, station) = (mean(ours.iter().copied()), mean(theirs.iter().copied()));
@@ -191,14 +156,7 @@ fn compare(
     let (n, m) = (ours.len() as f64, theirs.len() as f64);
     let standard_error = (squares / (n - 1.0) * (1.0 / n + 1.0 / m)).sqrt();
     let p_value = two_sided_p(station - generated, standard_error);
-    AgreementRow {
-        month: measure.month,
-        what: measure.what,
-        station,
-        generated,
-        standard_error,
-        p_value,
-    }
+    AgreementRow { month: measure.month, what: measure.what, station, generated, standard_error, p_value }
 }
 
 fn days_in(year: &[DayWeather], month: Option<u8>) -> Vec<&DayWeather> {
@@ -239,11 +197,7 @@ mod tests {
                 row.p_value
             );
         }
-        println!(
-            "Bonferroni over {} rows: p {:.3}",
-            result.rows.len(),
-            result.combined_p
-        );
+        println!("Bonferroni over {} rows: p {:.3}", result.rows.len(), result.combined_p);
         assert_eq!((result.station_years, result.rows.len()), (4, 55));
         assert!(result.generated_years >= 200);
         assert!(result.combined_p > 0.05, "{}", result.combined_p);
@@ -257,12 +211,7 @@ mod tests {
             month.p_wet_after_dry = 0.35;
         }
         let station = wetter.draw(9, 0, date(2011, 1, 1), 10 * 366);
-        assert!(
-            agreement(&even_climate(), &station, 1, 100)
-                .unwrap()
-                .combined_p
-                < 1e-3
-        );
+        assert!(agreement(&even_climate(), &station, 1, 100).unwrap().combined_p < 1e-3);
     }
 
     /// Stations that really are draws of the climate: the combined p is below 0.05 in about one of twenty

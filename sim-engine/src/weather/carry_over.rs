@@ -18,17 +18,9 @@ pub(super) fn matrices(same_day: f64, m1: Matrix) -> (Matrix, Matrix) {
     if determinant <= 0.0 {
         // Lowest and highest move as one: each keeps to its own past.
         let lag = m1[0][0];
-        return (
-            [[lag, 0.0], [lag, 0.0]],
-            [[(1.0 - lag * lag).sqrt(), 0.0]; 2],
-        );
+        return ([[lag, 0.0], [lag, 0.0]], [[(1.0 - lag * lag).sqrt(), 0.0]; 2]);
     }
-    let a = m1.map(|[p, q]| {
-        [
-            (p - q * same_day) / determinant,
-            (q - p * same_day) / determinant,
-        ]
-    });
+    let a = m1.map(|[p, q]| [(p - q * same_day) / determinant, (q - p * same_day) / determinant]);
     let bbt = |i: usize, j: usize| {
         let m0 = if i == j { 1.0 } else { same_day };
         m0 - a[i][0] * m1[j][0] - a[i][1] * m1[j][1]
@@ -53,10 +45,7 @@ pub(super) fn correlation(residuals: &[[f64; 2]], lag: usize) -> Matrix {
 
 fn pearson(x: &[[f64; 2]], i: usize, y: &[[f64; 2]], j: usize) -> f64 {
     let n = x.len() as f64;
-    let (mean_x, mean_y) = (
-        x.iter().map(|v| v[i]).sum::<f64>() / n,
-        y.iter().map(|v| v[j]).sum::<f64>() / n,
-    );
+    let (mean_x, mean_y) = (x.iter().map(|v| v[i]).sum::<f64>() / n, y.iter().map(|v| v[j]).sum::<f64>() / n);
     let (mut xx, mut yy, mut xy) = (0.0, 0.0, 0.0);
     for (a, b) in x.iter().zip(y) {
         let (dx, dy) = (a[i] - mean_x, b[j] - mean_y);
@@ -64,11 +53,7 @@ fn pearson(x: &[[f64; 2]], i: usize, y: &[[f64; 2]], j: usize) -> f64 {
         yy += dy * dy;
         xy += dx * dy;
     }
-    if xx > 0.0 && yy > 0.0 {
-        xy / (xx * yy).sqrt()
-    } else {
-        0.0
-    }
+    if xx > 0.0 && yy > 0.0 { xy / (xx * yy).sqrt() } else { 0.0 }
 }
 
 #[cfg(test)]
@@ -101,9 +86,6 @@ mod tests {
 
     #[test]
     fn what_never_varies_has_no_correlation() {
-        assert_eq!(
-            correlation(&[[1.0, 0.0], [2.0, 0.0], [3.0, 0.0]], 0),
-            [[1.0, 0.0], [0.0, 0.0]]
-        );
+        assert_eq!(correlation(&[[1.0, 0.0], [2.0, 0.0], [3.0, 0.0]], 0), [[1.0, 0.0], [0.0, 0.0]]);
     }
 }

@@ -118,11 +118,7 @@ mod tests {
             (60.0, 100.0, 50.0, Some(88.0), 27.117364, 28.2),
         ];
         for (low, high, lower, upper, sine, triangle) in table {
-            near(
-                single_sine(low, high, lower, with_horizontal(upper)),
-                sine,
-                1e-6,
-            );
+            near(single_sine(low, high, lower, with_horizontal(upper)), sine, 1e-6);
             near(single_triangle(low, high, lower, upper), triangle, 1e-6);
         }
         near(simple_average(5.0, 20.0, 10.0), 2.5, 1e-12);
@@ -134,24 +130,13 @@ mod tests {
     #[test]
     fn reference_file() {
         let mut rows = 0;
-        for record in csv::Reader::from_path(fixture("c_degree_days_single_sine.csv"))
-            .unwrap()
-            .records()
-        {
+        for record in csv::Reader::from_path(fixture("c_degree_days_single_sine.csv")).unwrap().records() {
             let record = record.unwrap();
             let [low, high, base, upper, horizontal, none, vertical] =
                 [2, 3, 4, 5, 6, 7, 8].map(|i| record[i].parse().unwrap());
-            near(
-                single_sine(low, high, base, CutOff::Horizontal(upper)),
-                horizontal,
-                1e-9,
-            );
+            near(single_sine(low, high, base, CutOff::Horizontal(upper)), horizontal, 1e-9);
             near(single_sine(low, high, base, CutOff::None), none, 1e-9);
-            near(
-                single_sine(low, high, base, CutOff::Vertical(upper)),
-                vertical,
-                1e-6,
-            );
+            near(single_sine(low, high, base, CutOff::Vertical(upper)), vertical, 1e-6);
             rows += 1;
         }
         assert!(rows > 100);
@@ -161,11 +146,7 @@ mod tests {
     fn a_day_without_swing() {
         near(single_sine(15.0, 15.0, 10.0, CutOff::None), 5.0, 1e-12);
         near(single_sine(10.0, 10.0, 10.0, CutOff::None), 0.0, 1e-12);
-        near(
-            single_sine(35.0, 35.0, 10.0, CutOff::Vertical(30.0)),
-            0.0,
-            1e-12,
-        );
+        near(single_sine(35.0, 35.0, 10.0, CutOff::Vertical(30.0)), 0.0, 1e-12);
         near(share_of_day_above(15.0, 15.0, 10.0), 1.0, 0.0);
     }
 

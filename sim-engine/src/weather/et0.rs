@@ -5,8 +5,7 @@
 //! day to day against Penman–Monteith; that is an unknown of the draw, not of this file.
 
 use super::vapour::{
-    air_pressure_kpa, mean_saturation_kpa, psychrometric_kpa_c, slope_kpa_c,
-    vapour_from_mean_humidity_kpa,
+    air_pressure_kpa, mean_saturation_kpa, psychrometric_kpa_c, slope_kpa_c, vapour_from_mean_humidity_kpa,
 };
 use super::{DayWeather, Place, radiation};
 
@@ -66,24 +65,14 @@ pub fn penman_monteith_mm(air: Air, net_radiation_mj_m2: f64, soil_heat_mj_m2: f
 pub fn net_radiation_mj_m2(air: Air, radiation_mj_m2: f64, extraterrestrial_mj_m2: f64) -> f64 {
     let clear = radiation::clear_sky_mj_m2(air.elevation_m, extraterrestrial_mj_m2);
     radiation::net_shortwave_mj_m2(radiation_mj_m2)
-        - radiation::net_longwave_mj_m2(
-            air.tmin_c,
-            air.tmax_c,
-            air.vapour_kpa,
-            radiation_mj_m2,
-            clear,
-        )
+        - radiation::net_longwave_mj_m2(air.tmin_c, air.tmax_c, air.vapour_kpa, radiation_mj_m2, clear)
 }
 
 /// Hargreaves' formula from temperature alone, mm per day (eq. 52); not clipped at zero.
 #[must_use]
 pub fn hargreaves_mm(tmin_c: f64, tmax_c: f64, extraterrestrial_mj_m2: f64) -> f64 {
     let tmean = 0.5 * (tmin_c + tmax_c);
-    0.0023
-        * (tmean + 17.8)
-        * (tmax_c - tmin_c).max(0.0).sqrt()
-        * MM_PER_MJ_M2
-        * extraterrestrial_mj_m2
+    0.0023 * (tmean + 17.8) * (tmax_c - tmin_c).max(0.0).sqrt() * MM_PER_MJ_M2 * extraterrestrial_mj_m2
 }
 
 /// Reference evapotranspiration of a day, mm, not below 0: Penman–Monteith when radiation,
@@ -91,8 +80,7 @@ pub fn hargreaves_mm(tmin_c: f64, tmax_c: f64, extraterrestrial_mj_m2: f64) -> f
 #[must_use]
 pub fn reference_et0_mm(place: Place, day: &DayWeather) -> f64 {
     let top = radiation::extraterrestrial_mj_m2(place.latitude_deg, day.day_of_year());
-    let (Some(radiation), Some(humidity), Some(wind_m_s)) =
-        (day.radiation_mj_m2, day.humidity_pct, day.wind_m_s)
+    let (Some(radiation), Some(humidity), Some(wind_m_s)) = (day.radiation_mj_m2, day.humidity_pct, day.wind_m_s)
     else {
         return hargreaves_mm(day.tmin_c, day.tmax_c, top).max(0.0);
     };
@@ -112,9 +100,7 @@ mod tests {
     use crate::weather::testing::{fixture, near};
     use crate::weather::vapour::{vapour_from_humidity_range_kpa, vapour_from_tmin_kpa};
     use jiff::civil::date;
-    use radiation::{
-        day_length_h, extraterrestrial_mj_m2, from_sunshine_mj_m2, from_temperature_mj_m2,
-    };
+    use radiation::{day_length_h, extraterrestrial_mj_m2, from_sunshine_mj_m2, from_temperature_mj_m2};
 
     #[test]
     fn fao_example_13_soil_heat() {
@@ -130,21 +116,12 @@ mod tests {
     #[test]
     fn fao_example_17_bangkok() {
         let latitude = 13.0 + 44.0 / 60.0;
-        let (top, hours) = (
-            extraterrestrial_mj_m2(latitude, 105),
-            day_length_h(latitude, 105),
-        );
+        let (top, hours) = (extraterrestrial_mj_m2(latitude, 105), day_length_h(latitude, 105));
         near(top, 38.06, 0.005);
         near(hours, 12.31, 0.005);
         let shine = from_sunshine_mj_m2(8.5, hours, top);
         near(shine, 22.65, 0.005);
-        let air = Air {
-            tmin_c: 25.6,
-            tmax_c: 34.8,
-            vapour_kpa: 2.85,
-            wind_m_s: 2.0,
-            elevation_m: 2.0,
-        };
+        let air = Air { tmin_c: 25.6, tmax_c: 34.8, vapour_kpa: 2.85, wind_m_s: 2.0, elevation_m: 2.0 };
         let net = net_radiation_mj_m2(air, shine, top);
         near(net, 14.33, 0.02);
         let soil = monthly_soil_heat_so_far_mj_m2(29.2, 30.2);
@@ -156,10 +133,7 @@ mod tests {
     #[test]
     fn fao_example_18_uccle() {
         let latitude = 50.8;
-        let (top, hours) = (
-            extraterrestrial_mj_m2(latitude, 187),
-            day_length_h(latitude, 187),
-        );
+        let (top, hours) = (extraterrestrial_mj_m2(latitude, 187), day_length_h(latitude, 187));
         near(top, 41.09, 0.01);
         near(hours, 16.1, 0.05);
         let shine = from_sunshine_mj_m2(9.25, hours, top);
@@ -171,18 +145,8 @@ mod tests {
         near(vapour_kpa, 1.409, 0.001);
         let wind_m_s = wind_at_2_m(10.0 / 3.6, 10.0);
         near(wind_m_s, 2.078, 0.001);
-        let air = Air {
-            tmin_c: 12.3,
-            tmax_c: 21.5,
-            vapour_kpa,
-            wind_m_s,
-            elevation_m: 100.0,
-        };
-        near(
-            radiation::net_longwave_mj_m2(12.3, 21.5, vapour_kpa, shine, 30.90),
-            3.71,
-            0.01,
-        );
+        let air = Air { tmin_c: 12.3, tmax_c: 21.5, vapour_kpa, wind_m_s, elevation_m: 100.0 };
+        near(radiation::net_longwave_mj_m2(12.3, 21.5, vapour_kpa, shine, 30.90), 3.71, 0.01);
         let net = net_radiation_mj_m2(air, shine, top);
         near(net, 13.28, 0.01);
         near(penman_monteith_mm(air, net, 0.0), 3.8803, 0.002);
@@ -197,18 +161,8 @@ mod tests {
         near(shine, 22.29, 0.01);
         let vapour_kpa = vapour_from_tmin_kpa(14.8);
         near(vapour_kpa, 1.68, 0.01);
-        let air = Air {
-            tmin_c: 14.8,
-            tmax_c: 26.6,
-            vapour_kpa,
-            wind_m_s: 2.0,
-            elevation_m: 200.0,
-        };
-        near(
-            penman_monteith_mm(air, net_radiation_mj_m2(air, shine, top), 0.0),
-            4.56,
-            0.05,
-        );
+        let air = Air { tmin_c: 14.8, tmax_c: 26.6, vapour_kpa, wind_m_s: 2.0, elevation_m: 200.0 };
+        near(penman_monteith_mm(air, net_radiation_mj_m2(air, shine, top), 0.0), 4.56, 0.05);
         near(hargreaves_mm(14.8, 26.6, top), 5.033, 0.01);
     }
 
@@ -220,29 +174,11 @@ mod tests {
         let mut rows = 0;
         for record in csv::Reader::from_path(path).unwrap().records() {
             let record = record.unwrap();
-            let row: Vec<f64> = record
-                .iter()
-                .map(|x| x.parse().unwrap_or(f64::NAN))
-                .collect();
-            let [
-                latitude,
-                day,
-                elevation_m,
-                tmin_c,
-                tmax_c,
-                vapour_kpa,
-                shine,
-                wind_m_s,
-                top,
-            ] = [2, 3, 4, 5, 6, 7, 8, 9, 10].map(|i| row[i]);
+            let row: Vec<f64> = record.iter().map(|x| x.parse().unwrap_or(f64::NAN)).collect();
+            let [latitude, day, elevation_m, tmin_c, tmax_c, vapour_kpa, shine, wind_m_s, top] =
+                [2, 3, 4, 5, 6, 7, 8, 9, 10].map(|i| row[i]);
             near(extraterrestrial_mj_m2(latitude, day as i16), top, 1e-6);
-            let air = Air {
-                tmin_c,
-                tmax_c,
-                vapour_kpa,
-                wind_m_s,
-                elevation_m,
-            };
+            let air = Air { tmin_c, tmax_c, vapour_kpa, wind_m_s, elevation_m };
             let et0 = penman_monteith_mm(air, net_radiation_mj_m2(air, shine, top), 0.0);
             near(et0, row[12], 2e-3);
             near(et0, row[13], 2e-3);
@@ -254,17 +190,10 @@ mod tests {
 
     #[test]
     fn the_formula_follows_from_what_was_measured() {
-        let place = Place {
-            latitude_deg: 50.8,
-            elevation_m: 100.0,
-        };
+        let place = Place { latitude_deg: 50.8, elevation_m: 100.0 };
         let mut day = DayWeather::new(date(2021, 7, 6), 12.3, 21.5, 0.0);
         let top = extraterrestrial_mj_m2(50.8, 187);
-        near(
-            reference_et0_mm(place, &day),
-            hargreaves_mm(12.3, 21.5, top),
-            1e-12,
-        );
+        near(reference_et0_mm(place, &day), hargreaves_mm(12.3, 21.5, top), 1e-12);
         day.radiation_mj_m2 = Some(22.07);
         day.humidity_pct = Some(100.0 * 1.409 / 1.997);
         day.wind_m_s = Some(2.078);
@@ -273,10 +202,7 @@ mod tests {
 
     #[test]
     fn never_below_zero() {
-        let place = Place {
-            latitude_deg: 60.0,
-            elevation_m: 0.0,
-        };
+        let place = Place { latitude_deg: 60.0, elevation_m: 0.0 };
         let day = DayWeather::new(date(2021, 1, 10), -40.0, -25.0, 0.0);
         assert_eq!(reference_et0_mm(place, &day), 0.0);
     }

@@ -93,13 +93,7 @@ pub fn fit_with_threshold(days: &[DayWeather], wet_threshold_mm: f64) -> Result<
     }
     let months: [MonthClimate; 12] = core::array::from_fn(|month| months[month]);
     let (a, b) = carry_over(&station.residuals_about_curves(&months));
-    let climate = Climate {
-        months,
-        a,
-        b,
-        wet_threshold_mm,
-        least_swing_c: LEAST_SWING_C,
-    };
+    let climate = Climate { months, a, b, wet_threshold_mm, least_swing_c: LEAST_SWING_C };
     Ok(Fitted { climate, notes })
 }
 
@@ -111,10 +105,7 @@ struct Station<'a> {
 
 impl<'a> Station<'a> {
     fn new(days: &'a [DayWeather], wet_threshold_mm: f64) -> Self {
-        Self {
-            days,
-            wet: days.iter().map(|d| d.rain_mm >= wet_threshold_mm).collect(),
-        }
+        Self { days, wet: days.iter().map(|d| d.rain_mm >= wet_threshold_mm).collect() }
     }
 
     fn month(&self, month: usize, notes: &mut Vec<String>) -> Result<MonthClimate, FitError> {
@@ -123,9 +114,8 @@ impl<'a> Station<'a> {
         let after_wet = self.days_of_kind(month, true, true, notes)?;
         let after_dry = self.days_of_kind(month, false, true, notes)?;
         let amounts: Vec<f64> = wet_days.iter().map(|&i| self.days[i].rain_mm).collect();
-        let GammaLaw { shape, scale } = gamma_law::fit(&amounts).ok_or(FitError::SameAmounts {
-            month: month_name(month),
-        })?;
+        let GammaLaw { shape, scale } =
+            gamma_law::fit(&amounts).ok_or(FitError::SameAmounts { month: month_name(month) })?;
         Ok(MonthClimate {
             p_wet_after_wet: self.wet_share(&after_wet),
             p_wet_after_dry: self.wet_share(&after_dry),
@@ -149,24 +139,12 @@ impl<'a> Station<'a> {
         if own.len() >= LEAST_OF_A_KIND {
             return Ok(own);
         }
-        let pooled = self.select(
-            &[(month + 11) % 12, month, (month + 1) % 12],
-            wet,
-            by_day_before,
-        );
+        let pooled = self.select(&[(month + 11) % 12, month, (month + 1) % 12], wet, by_day_before);
         let (month, kind) = (month_name(month), if wet { "wet" } else { "dry" });
         if pooled.len() < LEAST_OF_A_KIND {
-            return Err(FitError::TooFew {
-                month,
-                kind,
-                found: pooled.len(),
-            });
+            return Err(FitError::TooFew { month, kind, found: pooled.len() });
         }
-        let days = if by_day_before {
-            format!("days after {kind} ones")
-        } else {
-            format!("{kind} days")
-        };
+        let days = if by_day_before { format!("days after {kind} ones") } else { format!("{kind} days") };
         let found = own.len();
         notes.push(format!("{month} has only {found} {days} in the series: those of the months beside it were added."));
         Ok(pooled)
@@ -175,9 +153,7 @@ impl<'a> Station<'a> {
     fn select(&self, months: &[usize], wet: bool, by_day_before: bool) -> Vec<usize> {
         let back = usize::from(by_day_before);
         (back..self.days.len())
-            .filter(|&i| {
-                self.wet[i - back] == wet && months.contains(&month_index(self.days[i].date))
-            })
+            .filter(|&i| self.wet[i - back] == wet && months.contains(&month_index(self.days[i].date)))
             .collect()
     }
 
@@ -188,27 +164,17 @@ impl<'a> Station<'a> {
     fn temperatures(&self, indices: &[usize]) -> TemperatureStats {
         let (tmin_mean_c, tmin_sd_c) = mean_and_sd(indices.iter().map(|&i| self.days[i].tmin_c));
         let (tmax_mean_c, tmax_sd_c) = mean_and_sd(indices.iter().map(|&i| self.days[i].tmax_c));
-        TemperatureStats {
-            tmin_mean_c,
-            tmin_sd_c,
-            tmax_mean_c,
-            tmax_sd_c,
-        }
+        TemperatureStats { tmin_mean_c, tmin_sd_c, tmax_mean_c, tmax_sd_c }
     }
 
     fn residuals_about_curves(&self, months: &[MonthClimate; 12]) -> Vec<[f64; 2]> {
         let seasons = Seasons::of(months);
-        self.residuals(|day, wet| {
-            seasons
-                .at(Position::of(day.date), wet)
-                .map(|around| (around.mean_c, around.sd_c))
-        })
+        self.residuals(|day, wet| seasons.at(Position::of(day.date), wet).map(|around| (around.mean_c, around.sd_c)))
     }
 
     /// Lowest and highest temperature of every day in standard deviations about its mean.
     fn residuals(&self, about: impl Fn(&DayWeather, bool) -> [(f64, f64); 2]) -> Vec<[f64; 2]> {
-        let scaled =
-            |value: f64, (mean, sd): (f64, f64)| if sd > 0.0 { (value - mean) / sd } else { 0.0 };
+        let scaled = |value: f64, (mean, sd): (f64, f64)| if sd > 0.0 { (value - mean) / sd } else { 0.0 };
         let one = |(day, &wet): (&DayWeather, &bool)| {
             let [low, high] = about(day, wet);
             [scaled(day.tmin_c, low), scaled(day.tmax_c, high)]
@@ -277,10 +243,7 @@ mod tests {
         let months = fit(&days).unwrap().climate.months;
         let residuals = about_monthly_means(&days, &months);
         let want = &want["residuals_by_month_and_state"];
-        let (same, before) = (
-            matrix(&want["lag0_corr"]),
-            matrix(&want["lag1_corr_row_today_col_yesterday"]),
-        );
+        let (same, before) = (matrix(&want["lag0_corr"]), matrix(&want["lag1_corr_row_today_col_yesterday"]));
         for i in 0..2 {
             for j in 0..2 {
                 near(correlation(&residuals, 0)[i][j], same[i][j], 1e-9);
@@ -351,16 +314,8 @@ mod tests {
             near(got.amount_shape, shape, 0.05 * shape);
             near(got.amount_shape * got.amount_scale_mm, mean_mm, 5.1e-3);
         }
-        near(
-            months[6].wet.tmax_mean_c - months[6].dry.tmax_mean_c,
-            -4.93,
-            0.02,
-        );
-        near(
-            months[0].wet.tmax_mean_c - months[0].dry.tmax_mean_c,
-            0.79,
-            0.1,
-        );
+        near(months[6].wet.tmax_mean_c - months[6].dry.tmax_mean_c, -4.93, 0.02);
+        near(months[0].wet.tmax_mean_c - months[0].dry.tmax_mean_c, 0.79, 0.1);
     }
 
     /// What the generator was given comes back from 200 years of what it made.
@@ -390,59 +345,27 @@ mod tests {
             day.rain_mm = 0.0;
         }
         let fitted = fit(&days).unwrap();
-        assert!(
-            fitted
-                .notes
-                .iter()
-                .any(|n| n.starts_with("July has only 0 wet days")),
-            "{:?}",
-            fitted.notes
-        );
+        assert!(fitted.notes.iter().any(|n| n.starts_with("July has only 0 wet days")), "{:?}", fitted.notes);
     }
 
     #[test]
     fn what_cannot_be_fitted_says_what_to_do() {
         let days = seattle();
         assert_eq!(fit(&days[..700]), Err(FitError::TooShort { days: 700 }));
-        assert!(matches!(
-            fit(&[&days[..5], &days[6..]].concat()),
-            Err(FitError::Station(_))
-        ));
-        let dry: Vec<DayWeather> = days
-            .iter()
-            .map(|d| DayWeather {
-                rain_mm: 0.0,
-                ..d.clone()
-            })
-            .collect();
+        assert!(matches!(fit(&[&days[..5], &days[6..]].concat()), Err(FitError::Station(_))));
+        let dry: Vec<DayWeather> = days.iter().map(|d| DayWeather { rain_mm: 0.0, ..d.clone() }).collect();
         let fault = fit(&dry).unwrap_err().to_string();
-        assert!(
-            fault.starts_with("January and the months beside it have only 0 wet days"),
-            "{fault}"
-        );
-        let drizzle: Vec<DayWeather> = days
-            .iter()
-            .map(|d| DayWeather {
-                rain_mm: d.rain_mm.min(0.2),
-                ..d.clone()
-            })
-            .collect();
+        assert!(fault.starts_with("January and the months beside it have only 0 wet days"), "{fault}");
+        let drizzle: Vec<DayWeather> =
+            days.iter().map(|d| DayWeather { rain_mm: d.rain_mm.min(0.2), ..d.clone() }).collect();
         assert!(matches!(fit(&drizzle), Err(FitError::SameAmounts { .. })));
     }
 
     /// A made-up series without any change in temperature fits without a NaN.
     #[test]
     fn steady_temperature_fits() {
-        let steady: Vec<DayWeather> = seattle()
-            .iter()
-            .map(|d| DayWeather::new(d.date, 5.0, 12.0, d.rain_mm))
-            .collect();
+        let steady: Vec<DayWeather> = seattle().iter().map(|d| DayWeather::new(d.date, 5.0, 12.0, d.rain_mm)).collect();
         let climate = fit(&steady).unwrap().climate;
-        assert!(
-            climate
-                .draw(1, 0, date(2021, 1, 1), 400)
-                .iter()
-                .all(|d| (d.tmin_c - 5.0).abs() < 1e-9)
-        );
+        assert!(climate.draw(1, 0, date(2021, 1, 1), 400).iter().all(|d| (d.tmin_c - 5.0).abs() < 1e-9));
     }
 }

@@ -30,10 +30,7 @@ pub fn fit(values: &[f64]) -> Option<GammaLaw> {
     let spread = libm::log(mean) - mean_log;
     (spread > NO_SPREAD).then(|| {
         let shape = shape_from_spread(spread);
-        GammaLaw {
-            shape,
-            scale: mean / shape,
-        }
+        GammaLaw { shape, scale: mean / shape }
     })
 }
 
@@ -60,9 +57,7 @@ fn digamma(mut x: f64) -> f64 {
         x += 1.0;
     }
     let r = 1.0 / (x * x);
-    let series = r
-        * (1.0 / 12.0
-            - r * (1.0 / 120.0 - r * (1.0 / 252.0 - r * (1.0 / 240.0 - r * (1.0 / 132.0)))));
+    let series = r * (1.0 / 12.0 - r * (1.0 / 120.0 - r * (1.0 / 252.0 - r * (1.0 / 240.0 - r * (1.0 / 132.0)))));
     below + libm::log(x) - 0.5 / x - series
 }
 
@@ -88,21 +83,12 @@ mod tests {
     #[test]
     fn reference_file() {
         let mut samples: BTreeMap<String, Vec<f64>> = BTreeMap::new();
-        for record in csv::Reader::from_path(fixture("i_gamma_mle_data.csv"))
-            .unwrap()
-            .records()
-        {
+        for record in csv::Reader::from_path(fixture("i_gamma_mle_data.csv")).unwrap().records() {
             let record = record.unwrap();
-            samples
-                .entry(record[0].to_string())
-                .or_default()
-                .push(record[2].parse().unwrap());
+            samples.entry(record[0].to_string()).or_default().push(record[2].parse().unwrap());
         }
         let mut cases = 0;
-        for record in csv::Reader::from_path(fixture("i_gamma_mle_result.csv"))
-            .unwrap()
-            .records()
-        {
+        for record in csv::Reader::from_path(fixture("i_gamma_mle_result.csv")).unwrap().records() {
             let record = record.unwrap();
             let [shape, scale] = [2, 3].map(|i| record[i].parse::<f64>().unwrap());
             let got = fit(&samples[&record[0]]).unwrap();

@@ -52,11 +52,7 @@ impl MonthClimate {
     #[must_use]
     pub fn wet_share(&self) -> f64 {
         let leaving = 1.0 + self.p_wet_after_dry - self.p_wet_after_wet;
-        if leaving > 0.0 {
-            self.p_wet_after_dry / leaving
-        } else {
-            0.5
-        }
+        if leaving > 0.0 { self.p_wet_after_dry / leaving } else { 0.5 }
     }
 }
 
@@ -108,27 +104,17 @@ impl<'a> RainDraw<'a> {
         let mut days = stream(seed, draw, "weather.rain-days");
         // The day before the first is wet as often as the month has wet days.
         let wet = uniform(&mut days) < climate.months[month_index(start)].wet_share();
-        Self {
-            climate,
-            days,
-            amounts: stream(seed, draw, "weather.rain-amounts"),
-            wet,
-        }
+        Self { climate, days, amounts: stream(seed, draw, "weather.rain-amounts"), wet }
     }
 
     fn next(&mut self, date: Date) -> f64 {
         let month = &self.climate.months[month_index(date)];
-        let p_wet = if self.wet {
-            month.p_wet_after_wet
-        } else {
-            month.p_wet_after_dry
-        };
+        let p_wet = if self.wet { month.p_wet_after_wet } else { month.p_wet_after_dry };
         self.wet = uniform(&mut self.days) < p_wet;
         if !self.wet {
             return 0.0;
         }
-        gamma(&mut self.amounts, month.amount_shape, month.amount_scale_mm)
-            .max(self.climate.wet_threshold_mm)
+        gamma(&mut self.amounts, month.amount_shape, month.amount_scale_mm).max(self.climate.wet_threshold_mm)
     }
 }
 
@@ -143,26 +129,16 @@ impl<'a> TemperatureDraw<'a> {
     fn new(climate: &'a Climate, seed: u64, draw: u64) -> Self {
         let chance = stream(seed, draw, "weather.temperature");
         let seasons = Seasons::of(&climate.months);
-        let mut temperature = Self {
-            climate,
-            seasons,
-            chance,
-            residual: [0.0; 2],
-        };
+        let mut temperature = Self { climate, seasons, chance, residual: [0.0; 2] };
         (0..RUN_IN_D).for_each(|_| temperature.carry_over());
         temperature
     }
 
     fn carry_over(&mut self) {
         let Climate { a, b, .. } = self.climate;
-        let e = [
-            standard_normal(&mut self.chance),
-            standard_normal(&mut self.chance),
-        ];
+        let e = [standard_normal(&mut self.chance), standard_normal(&mut self.chance)];
         let r = self.residual;
-        self.residual = core::array::from_fn(|i| {
-            a[i][0] * r[0] + a[i][1] * r[1] + b[i][0] * e[0] + b[i][1] * e[1]
-        });
+        self.residual = core::array::from_fn(|i| a[i][0] * r[0] + a[i][1] * r[1] + b[i][0] * e[0] + b[i][1] * e[1]);
     }
 
     fn next(&mut self, date: Date, wet: bool) -> (f64, f64) {
@@ -183,12 +159,8 @@ pub(super) mod tests {
 
     /// An invented climate, the same in every month: p 0.6 and 0.2, gamma 0.75 × 10 mm.
     pub fn even_climate() -> Climate {
-        let stats = |tmin_mean_c, tmax_mean_c| TemperatureStats {
-            tmin_mean_c,
-            tmin_sd_c: 3.0,
-            tmax_mean_c,
-            tmax_sd_c: 3.0,
-        };
+        let stats =
+            |tmin_mean_c, tmax_mean_c| TemperatureStats { tmin_mean_c, tmin_sd_c: 3.0, tmax_mean_c, tmax_sd_c: 3.0 };
         let month = MonthClimate {
             p_wet_after_wet: 0.6,
             p_wet_after_dry: 0.2,
@@ -232,10 +204,7 @@ pub(super) mod tests {
     #[test]
     fn rain_days_follow_the_theory_of_the_chain() {
         let days = long_draw();
-        let wet: Vec<f64> = days
-            .iter()
-            .map(|d| f64::from(u8::from(d.rain_mm > 0.0)))
-            .collect();
+        let wet: Vec<f64> = days.iter().map(|d| f64::from(u8::from(d.rain_mm > 0.0))).collect();
         near(even_climate().months[0].wet_share(), 1.0 / 3.0, 1e-12);
         near(mean(&wet), 1.0 / 3.0, 0.0065);
         let m = mean(&wet);
@@ -251,11 +220,7 @@ pub(super) mod tests {
     /// Gamma 0.75 × 10 mm: mean 7.5, variance 75, median 4.5417, 4.947 % above 25 mm.
     #[test]
     fn amounts_are_gamma() {
-        let amounts: Vec<f64> = long_draw()
-            .iter()
-            .map(|d| d.rain_mm)
-            .filter(|r| *r > 0.0)
-            .collect();
+        let amounts: Vec<f64> = long_draw().iter().map(|d| d.rain_mm).filter(|r| *r > 0.0).collect();
         let n = amounts.len() as f64;
         let share = |test: fn(&f64) -> bool| amounts.iter().filter(|a| test(a)).count() as f64 / n;
         near(mean(&amounts), 7.5, 4.0 * (75.0 / n).sqrt());
@@ -271,36 +236,20 @@ pub(super) mod tests {
         let climate = even_climate();
         let mut x = [[1.0, 0.0], [0.0, 1.0]];
         for _ in 0..200 {
-            x = core::array::from_fn(|i| {
-                core::array::from_fn(|j| covariance_step(&climate, &x, i, j))
-            });
+            x = core::array::from_fn(|i| core::array::from_fn(|j| covariance_step(&climate, &x, i, j)));
         }
         let days = long_draw();
         let stats = |d: &DayWeather| {
-            if d.rain_mm > 0.0 {
-                climate.months[0].wet
-            } else {
-                climate.months[0].dry
-            }
+            if d.rain_mm > 0.0 { climate.months[0].wet } else { climate.months[0].dry }
         };
-        let low: Vec<f64> = days
-            .iter()
-            .map(|d| (d.tmin_c - stats(d).tmin_mean_c) / 3.0)
-            .collect();
-        let high: Vec<f64> = days
-            .iter()
-            .map(|d| (d.tmax_c - stats(d).tmax_mean_c) / 3.0)
-            .collect();
+        let low: Vec<f64> = days.iter().map(|d| (d.tmin_c - stats(d).tmin_mean_c) / 3.0).collect();
+        let high: Vec<f64> = days.iter().map(|d| (d.tmax_c - stats(d).tmax_mean_c) / 3.0).collect();
         near(mean(&low), 0.0, 0.03);
         near(mean(&high), 0.0, 0.03);
         near(variance(&low), x[0][0], 0.03);
         near(variance(&high), x[1][1], 0.03);
         let lag = mean(&low.windows(2).map(|w| w[0] * w[1]).collect::<Vec<_>>());
-        near(
-            lag,
-            climate.a[0][0] * x[0][0] + climate.a[0][1] * x[1][0],
-            0.03,
-        );
+        near(lag, climate.a[0][0] * x[0][0] + climate.a[0][1] * x[1][0], 0.03);
     }
 
     fn covariance_step(climate: &Climate, x: &[[f64; 2]; 2], i: usize, j: usize) -> f64 {
@@ -315,15 +264,9 @@ pub(super) mod tests {
         for month in &mut changed.months {
             month.amount_shape = 0.4;
         }
-        let (a, b) = (
-            one.draw(1, 2, date(2021, 3, 1), 800),
-            changed.draw(1, 2, date(2021, 3, 1), 800),
-        );
+        let (a, b) = (one.draw(1, 2, date(2021, 3, 1), 800), changed.draw(1, 2, date(2021, 3, 1), 800));
         for (x, y) in a.iter().zip(&b) {
-            assert_eq!(
-                (x.tmin_c, x.tmax_c, x.rain_mm > 0.0),
-                (y.tmin_c, y.tmax_c, y.rain_mm > 0.0)
-            );
+            assert_eq!((x.tmin_c, x.tmax_c, x.rain_mm > 0.0), (y.tmin_c, y.tmax_c, y.rain_mm > 0.0));
         }
     }
 
@@ -333,10 +276,7 @@ pub(super) mod tests {
         let start = date(2021, 3, 1);
         assert_eq!(climate.draw(1, 2, start, 50), climate.draw(1, 2, start, 50));
         assert_ne!(climate.draw(1, 2, start, 50), climate.draw(1, 3, start, 50));
-        assert_eq!(
-            climate.draw(1, 2, start, 50)[..20],
-            climate.draw(1, 2, start, 20)[..]
-        );
+        assert_eq!(climate.draw(1, 2, start, 50)[..20], climate.draw(1, 2, start, 20)[..]);
     }
 
     #[test]
@@ -355,11 +295,7 @@ pub(super) mod tests {
         let digest = |days: &[DayWeather]| {
             days.iter()
                 .flat_map(|d| [d.tmin_c, d.tmax_c, d.rain_mm])
-                .fold(0_u64, |hash, value| {
-                    (hash ^ value.to_bits())
-                        .wrapping_mul(0x0000_0100_0000_01b3)
-                        .rotate_left(17)
-                })
+                .fold(0_u64, |hash, value| (hash ^ value.to_bits()).wrapping_mul(0x0000_0100_0000_01b3).rotate_left(17))
         };
         let days = even_climate().draw(42, 7, date(2021, 3, 1), 1096);
         assert_eq!(digest(&days), 14_611_761_312_754_448_488);

@@ -21,8 +21,7 @@ const HALVINGS: u32 = 20;
 pub fn wet_bulb_c(temperature_c: f64, humidity_pct: f64) -> f64 {
     let h = humidity_pct.clamp(5.0, 99.0);
     let root = h.sqrt();
-    let wet = temperature_c * libm::atan(0.151_977 * (h + 8.313_659).sqrt())
-        + libm::atan(temperature_c + h)
+    let wet = temperature_c * libm::atan(0.151_977 * (h + 8.313_659).sqrt()) + libm::atan(temperature_c + h)
         - libm::atan(h - 1.676_331)
         + 0.003_918_38 * h * root * libm::atan(0.023_101 * h)
         - 4.686_035;
@@ -46,9 +45,7 @@ pub fn relative_humidity_pct(temperature_c: f64, dew_point_c: f64) -> f64 {
 #[must_use]
 pub fn dew_point_of_day_c(day: &DayWeather, offset_c: f64) -> f64 {
     match day.humidity_pct {
-        Some(humidity) if humidity > 0.0 => {
-            dew_point_c(mean_saturation_kpa(day.tmin_c, day.tmax_c) * humidity / 100.0)
-        }
+        Some(humidity) if humidity > 0.0 => dew_point_c(mean_saturation_kpa(day.tmin_c, day.tmax_c) * humidity / 100.0),
         _ => day.tmin_c - offset_c,
     }
 }
@@ -117,9 +114,7 @@ mod tests {
         for dry in [0.0, 10.0, 20.0, 30.0, 40.0] {
             for humidity in [20.0, 50.0, 80.0, 95.0] {
                 let wet = wet_bulb_c(dry, humidity);
-                let vapour = crate::weather::vapour::vapour_from_psychrometer_kpa(
-                    dry, wet, 101.3, 0.000_662,
-                );
+                let vapour = crate::weather::vapour::vapour_from_psychrometer_kpa(dry, wet, 101.3, 0.000_662);
                 let slope = crate::weather::vapour::slope_kpa_c(wet) + 0.067;
                 let off_c = (vapour - saturation_kpa(dry) * humidity / 100.0) / slope;
                 near(off_c, 0.0, 1.0);
@@ -167,11 +162,7 @@ mod tests {
             let angle = core::f64::consts::TAU * f64::from(m) / f64::from(minutes);
             hen_heat_index_at_c(28.0 + 8.0 * libm::sin(angle), 18.0) > 27.0
         });
-        near(
-            hours_of_heat(&day, 27.0, 2.0),
-            course.count() as f64 / 60.0,
-            0.05,
-        );
+        near(hours_of_heat(&day, 27.0, 2.0), course.count() as f64 / 60.0, 0.05);
         near(hours_of_heat(&day, 36.0, 2.0), 0.0, 0.0);
         near(hours_of_heat(&day, 15.0, 2.0), 24.0, 0.0);
     }

@@ -55,15 +55,7 @@ impl DayWeather {
     /// A day of which only temperature and rain are known.
     #[must_use]
     pub fn new(date: Date, tmin_c: f64, tmax_c: f64, rain_mm: f64) -> Self {
-        Self {
-            date,
-            tmin_c,
-            tmax_c,
-            rain_mm,
-            radiation_mj_m2: None,
-            humidity_pct: None,
-            wind_m_s: None,
-        }
+        Self { date, tmin_c, tmax_c, rain_mm, radiation_mj_m2: None, humidity_pct: None, wind_m_s: None }
     }
 
     /// Mean of the day's extremes, °C: FAO-56's daily mean temperature (eq. 9).
@@ -94,10 +86,7 @@ pub(crate) mod testing {
     /// Fails unless `got` is within `tolerance` of `want`.
     #[track_caller]
     pub fn near(got: f64, want: f64, tolerance: f64) {
-        assert!(
-            (got - want).abs() <= tolerance,
-            "got {got}, want {want} within {tolerance:e}"
-        );
+        assert!((got - want).abs() <= tolerance, "got {got}, want {want} within {tolerance:e}");
     }
 
     /// Path of a stored reference file; where each comes from stands in the folder's README.
@@ -112,9 +101,6 @@ pub(crate) mod testing {
             let number = |i: usize| record[i].parse().unwrap();
             DayWeather::new(record[0].parse().unwrap(), number(2), number(3), number(1))
         };
-        reader
-            .records()
-            .map(|record| day(record.unwrap()))
-            .collect()
+        reader.records().map(|record| day(record.unwrap())).collect()
     }
 }

@@ -89,11 +89,7 @@ pub fn net_longwave_mj_m2(
     radiation_mj_m2: f64,
     clear_sky_mj_m2: f64,
 ) -> f64 {
-    let clearness = if clear_sky_mj_m2 > 0.0 {
-        radiation_mj_m2 / clear_sky_mj_m2
-    } else {
-        1.0
-    };
+    let clearness = if clear_sky_mj_m2 > 0.0 { radiation_mj_m2 / clear_sky_mj_m2 } else { 1.0 };
     let clouds = 1.35 * clearness.clamp(LEAST_CLEARNESS, 1.0) - 0.35;
     let air = 0.34 - 0.14 * vapour_kpa.sqrt();
     STEFAN_BOLTZMANN * 0.5 * (fourth_power_k(tmax_c) + fourth_power_k(tmin_c)) * air * clouds
@@ -108,12 +104,7 @@ fn fourth_power_k(temperature_c: f64) -> f64 {
 ///
 /// `krs` is [`INTERIOR_KRS`] or [`COASTAL_KRS`].
 #[must_use]
-pub fn from_temperature_mj_m2(
-    krs: f64,
-    tmin_c: f64,
-    tmax_c: f64,
-    extraterrestrial_mj_m2: f64,
-) -> f64 {
+pub fn from_temperature_mj_m2(krs: f64, tmin_c: f64, tmax_c: f64, extraterrestrial_mj_m2: f64) -> f64 {
     krs * (tmax_c - tmin_c).max(0.0).sqrt() * extraterrestrial_mj_m2
 }
 
@@ -123,8 +114,7 @@ pub fn from_temperature_mj_m2(
 pub fn of_day_mj_m2(place: Place, day: &DayWeather) -> f64 {
     day.radiation_mj_m2.unwrap_or_else(|| {
         let top = extraterrestrial_mj_m2(place.latitude_deg, day.day_of_year());
-        from_temperature_mj_m2(INTERIOR_KRS, day.tmin_c, day.tmax_c, top)
-            .min(clear_sky_mj_m2(place.elevation_m, top))
+        from_temperature_mj_m2(INTERIOR_KRS, day.tmin_c, day.tmax_c, top).min(clear_sky_mj_m2(place.elevation_m, top))
     })
 }
 
@@ -138,11 +128,7 @@ mod tests {
     fn fao_example_8_extraterrestrial() {
         near(inverse_distance(246), 0.985, 0.0005);
         near(declination_rad(246), 0.120, 0.0005);
-        near(
-            sunset_angle_rad((-20.0_f64).to_radians(), declination_rad(246)),
-            1.527,
-            0.0005,
-        );
+        near(sunset_angle_rad((-20.0_f64).to_radians(), declination_rad(246)), 1.527, 0.0005);
         near(extraterrestrial_mj_m2(-20.0, 246), 32.194, 0.0005);
         near(0.408 * extraterrestrial_mj_m2(-20.0, 246), 13.1, 0.05);
     }
@@ -164,11 +150,7 @@ mod tests {
 
     #[test]
     fn fao_example_15_temperature_swing() {
-        near(
-            from_temperature_mj_m2(INTERIOR_KRS, 14.8, 26.6, 40.6),
-            22.3,
-            0.05,
-        );
+        near(from_temperature_mj_m2(INTERIOR_KRS, 14.8, 26.6, 40.6), 22.3, 0.05);
     }
 
     /// Recomputed FAO-56 annex tables 2.6 and 2.7 (given to 0.01), middle of each month.
@@ -230,10 +212,7 @@ mod tests {
 
     #[test]
     fn a_guessed_day_is_not_brighter_than_a_clear_sky() {
-        let place = Place {
-            latitude_deg: 50.0,
-            elevation_m: 0.0,
-        };
+        let place = Place { latitude_deg: 50.0, elevation_m: 0.0 };
         let day = DayWeather::new(jiff::civil::date(2021, 6, 1), -5.0, 40.0, 0.0);
         let top = extraterrestrial_mj_m2(50.0, 152);
         near(of_day_mj_m2(place, &day), 0.75 * top, 1e-12);

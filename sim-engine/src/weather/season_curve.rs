@@ -10,9 +10,7 @@ use jiff::civil::Date;
 
 const MONTHS: usize = 12;
 /// Days of the months in a common year.
-const LENGTHS_D: [f64; MONTHS] = [
-    31.0, 28.0, 31.0, 30.0, 31.0, 30.0, 31.0, 31.0, 30.0, 31.0, 30.0, 31.0,
-];
+const LENGTHS_D: [f64; MONTHS] = [31.0, 28.0, 31.0, 30.0, 31.0, 30.0, 31.0, 31.0, 30.0, 31.0, 30.0, 31.0];
 
 /// Where a day lies between the middles of two months.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -29,33 +27,18 @@ impl Position {
     /// Position of a day.
     #[must_use]
     pub fn of(date: Date) -> Self {
-        Self::within(
-            month_index(date),
-            f64::from(date.day()) - 0.5,
-            date.in_leap_year(),
-        )
+        Self::within(month_index(date), f64::from(date.day()) - 0.5, date.in_leap_year())
     }
 
     /// Position of a moment `gone_d` days into a month.
     fn within(month: usize, gone_d: f64, leap: bool) -> Self {
         let half = |m: usize| 0.5 * (LENGTHS_D[m] + if leap && m == 1 { 1.0 } else { 0.0 });
         let past_middle = gone_d - half(month);
-        let (before, after) = if past_middle < 0.0 {
-            ((month + 11) % MONTHS, month)
-        } else {
-            (month, (month + 1) % MONTHS)
-        };
+        let (before, after) =
+            if past_middle < 0.0 { ((month + 11) % MONTHS, month) } else { (month, (month + 1) % MONTHS) };
         let span = half(before) + half(after);
-        let share = if past_middle < 0.0 {
-            1.0 + past_middle / span
-        } else {
-            past_middle / span
-        };
-        Self {
-            before,
-            after,
-            share,
-        }
+        let share = if past_middle < 0.0 { 1.0 + past_middle / span } else { past_middle / span };
+        Self { before, after, share }
     }
 }
 
@@ -76,9 +59,7 @@ impl SeasonCurve {
     /// The curve with these monthly means, January first.
     #[must_use]
     pub fn through(means: [f64; MONTHS]) -> Self {
-        Self {
-            middles: solve(month_weights(), means),
-        }
+        Self { middles: solve(month_weights(), means) }
     }
 
     /// Value at a position in the year.
@@ -131,9 +112,7 @@ fn solve(mut rows: [[f64; MONTHS]; MONTHS], mut right: [f64; MONTHS]) -> [f64; M
         }
     }
     for row in (0..MONTHS).rev() {
-        let known: f64 = (row + 1..MONTHS)
-            .map(|column| rows[row][column] * right[column])
-            .sum();
+        let known: f64 = (row + 1..MONTHS).map(|column| rows[row][column] * right[column]).sum();
         right[row] = (right[row] - known) / rows[row][row];
     }
     right
@@ -145,15 +124,10 @@ mod tests {
     use crate::weather::testing::near;
     use jiff::civil::date;
 
-    const MEANS: [f64; 12] = [
-        3.2, 3.6, 5.9, 8.4, 12.0, 14.8, 17.1, 16.9, 14.0, 10.2, 6.1, 3.9,
-    ];
+    const MEANS: [f64; 12] = [3.2, 3.6, 5.9, 8.4, 12.0, 14.8, 17.1, 16.9, 14.0, 10.2, 6.1, 3.9];
 
     fn year(year: i16) -> Vec<Date> {
-        date(year, 1, 1)
-            .series(jiff::Span::new().days(1))
-            .take_while(|d| d.year() == year)
-            .collect()
+        date(year, 1, 1).series(jiff::Span::new().days(1)).take_while(|d| d.year() == year).collect()
     }
 
     #[test]

@@ -33,14 +33,8 @@ impl Seasons {
             (means, SeasonCurve::through(residual_sd))
         };
         Self([
-            [
-                curves(|m| (m.dry.tmin_mean_c, m.dry.tmin_sd_c)),
-                curves(|m| (m.dry.tmax_mean_c, m.dry.tmax_sd_c)),
-            ],
-            [
-                curves(|m| (m.wet.tmin_mean_c, m.wet.tmin_sd_c)),
-                curves(|m| (m.wet.tmax_mean_c, m.wet.tmax_sd_c)),
-            ],
+            [curves(|m| (m.dry.tmin_mean_c, m.dry.tmin_sd_c)), curves(|m| (m.dry.tmax_mean_c, m.dry.tmax_sd_c))],
+            [curves(|m| (m.wet.tmin_mean_c, m.wet.tmin_sd_c)), curves(|m| (m.wet.tmax_mean_c, m.wet.tmax_sd_c))],
         ])
     }
 
@@ -48,19 +42,14 @@ impl Seasons {
     pub(super) fn at(&self, position: Position, wet: bool) -> [Around; 2] {
         self.0[usize::from(wet)]
             .each_ref()
-            .map(|(mean, sd)| Around {
-                mean_c: mean.at(position),
-                sd_c: sd.at(position).max(0.0),
-            })
+            .map(|(mean, sd)| Around { mean_c: mean.at(position), sd_c: sd.at(position).max(0.0) })
     }
 }
 
 /// Spread left about the curve when the trend within the month is part of the month's spread.
 fn residual_sd(sd: f64, trend_variance: f64) -> f64 {
     let variance = sd * sd;
-    (variance - trend_variance)
-        .max(LEAST_RESIDUAL_SHARE * variance)
-        .sqrt()
+    (variance - trend_variance).max(LEAST_RESIDUAL_SHARE * variance).sqrt()
 }
 
 #[cfg(test)]

@@ -58,20 +58,11 @@ impl SnowPack {
     /// One day: what falls (mm) at a mean air temperature (°C).
     pub fn step(&mut self, params: &SnowParams, tmean_c: f64, falls_mm: f64) -> SnowDay {
         let snows = tmean_c < params.snow_below_c;
-        let (rain_mm, snowfall_mm) = if snows {
-            (0.0, falls_mm)
-        } else {
-            (falls_mm, 0.0)
-        };
+        let (rain_mm, snowfall_mm) = if snows { (0.0, falls_mm) } else { (falls_mm, 0.0) };
         let can_melt_mm = params.melt_mm_per_c_d * (tmean_c - params.melt_base_c).max(0.0);
         let melt_mm = can_melt_mm.min(self.water_mm + snowfall_mm);
         self.water_mm += snowfall_mm - melt_mm;
-        SnowDay {
-            rain_mm,
-            snowfall_mm,
-            melt_mm,
-            pack_mm: self.water_mm,
-        }
+        SnowDay { rain_mm, snowfall_mm, melt_mm, pack_mm: self.water_mm }
     }
 }
 
@@ -81,21 +72,14 @@ mod tests {
     use proptest::prelude::*;
 
     /// Round figures for the tests only; real ones come with the library.
-    const PARAMS: SnowParams = SnowParams {
-        snow_below_c: 0.0,
-        melt_base_c: 0.0,
-        melt_mm_per_c_d: 3.0,
-        frozen_below_c: -0.5,
-    };
+    const PARAMS: SnowParams =
+        SnowParams { snow_below_c: 0.0, melt_base_c: 0.0, melt_mm_per_c_d: 3.0, frozen_below_c: -0.5 };
 
     #[test]
     fn snows_lies_and_melts() {
         let mut pack = SnowPack::default();
         let cold = pack.step(&PARAMS, -2.0, 10.0);
-        assert_eq!(
-            (cold.rain_mm, cold.snowfall_mm, cold.pack_mm),
-            (0.0, 10.0, 10.0)
-        );
+        assert_eq!((cold.rain_mm, cold.snowfall_mm, cold.pack_mm), (0.0, 10.0, 10.0));
         let thaw = pack.step(&PARAMS, 2.0, 1.0);
         assert_eq!((thaw.rain_mm, thaw.melt_mm, thaw.pack_mm), (1.0, 6.0, 4.0));
         assert_eq!(thaw.to_ground_mm(), 7.0);

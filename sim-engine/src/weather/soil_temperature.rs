@@ -63,11 +63,7 @@ impl SoilTemperature {
     /// Starts with a daily mean of `start_c`, °C (the mean of the air over the days before, say).
     #[must_use]
     pub fn new(params: &SurfaceParams, start_c: f64) -> Self {
-        let follow = if params.lag_d > 0.0 {
-            1.0 - libm::exp(-1.0 / params.lag_d)
-        } else {
-            1.0
-        };
+        let follow = if params.lag_d > 0.0 { 1.0 - libm::exp(-1.0 / params.lag_d) } else { 1.0 };
         Self {
             mean_c: start_c,
             follow,
@@ -78,22 +74,12 @@ impl SoilTemperature {
     }
 
     /// One day: extremes of the air (°C), radiation (MJ/m²) and whether snow lies.
-    pub fn step(
-        &mut self,
-        tmin_c: f64,
-        tmax_c: f64,
-        radiation_mj_m2: f64,
-        snow_lies: bool,
-    ) -> SoilDay {
+    pub fn step(&mut self, tmin_c: f64, tmax_c: f64, radiation_mj_m2: f64, snow_lies: bool) -> SoilDay {
         let warming = self.sun_warming_c_per_mj_m2 * radiation_mj_m2;
         let (drawn_to, half_swing, by_day) = if snow_lies {
             (self.under_snow_c, 0.0, 0.0)
         } else {
-            (
-                0.5 * (tmin_c + tmax_c) + warming,
-                0.5 * self.swing * (tmax_c - tmin_c),
-                warming,
-            )
+            (0.5 * (tmin_c + tmax_c) + warming, 0.5 * self.swing * (tmax_c - tmin_c), warming)
         };
         self.mean_c += self.follow * (drawn_to - self.mean_c);
         let by_day = self.swing * by_day;
@@ -130,23 +116,11 @@ mod tests {
         sun_warming_c_per_mj_m2: 0.0,
         under_snow_c: 0.0,
     };
-    const BARE: SurfaceParams = SurfaceParams {
-        lag_d: 2.0,
-        swing_share: 1.0,
-        sun_warming_c_per_mj_m2: 0.1,
-        ..COVERED
-    };
+    const BARE: SurfaceParams = SurfaceParams { lag_d: 2.0, swing_share: 1.0, sun_warming_c_per_mj_m2: 0.1, ..COVERED };
 
     fn settled(params: &SurfaceParams, tmin: f64, tmax: f64, sun: f64, snow: bool) -> SoilDay {
         let mut soil = SoilTemperature::new(params, -7.0);
-        (0..200).fold(
-            SoilDay {
-                tmin_c: 0.0,
-                tmax_c: 0.0,
-                tmean_c: 0.0,
-            },
-            |_, _| soil.step(tmin, tmax, sun, snow),
-        )
+        (0..200).fold(SoilDay { tmin_c: 0.0, tmax_c: 0.0, tmean_c: 0.0 }, |_, _| soil.step(tmin, tmax, sun, snow))
     }
 
     /// Diffusivity 0.5e-6 m²/s, a moist loam, gives 0.117 m (from memory).
@@ -161,19 +135,12 @@ mod tests {
         for value in [day.tmin_c, day.tmax_c, day.tmean_c] {
             near(value, 12.0, 1e-9);
         }
-        near(
-            settled(&COVERED, 8.0, 16.0, 15.0, false).tmean_c,
-            12.0,
-            1e-9,
-        );
+        near(settled(&COVERED, 8.0, 16.0, 15.0, false).tmean_c, 12.0, 1e-9);
     }
 
     #[test]
     fn bare_soil_is_warmer_in_sun_and_swings_more() {
-        let (bare, covered) = (
-            settled(&BARE, 8.0, 16.0, 15.0, false),
-            settled(&COVERED, 8.0, 16.0, 15.0, false),
-        );
+        let (bare, covered) = (settled(&BARE, 8.0, 16.0, 15.0, false), settled(&COVERED, 8.0, 16.0, 15.0, false));
         near(bare.tmean_c, 13.5, 1e-9);
         assert!(bare.tmax_c - bare.tmin_c > 2.0 * (covered.tmax_c - covered.tmin_c));
     }
@@ -181,10 +148,7 @@ mod tests {
     #[test]
     fn lag_is_the_e_folding_time() {
         let mut soil = SoilTemperature::new(&COVERED, 0.0);
-        let fourth = (0..4)
-            .map(|_| soil.step(10.0, 10.0, 0.0, false).tmean_c)
-            .last()
-            .unwrap();
+        let fourth = (0..4).map(|_| soil.step(10.0, 10.0, 0.0, false).tmean_c).last().unwrap();
         near(fourth, 10.0 * (1.0 - libm::exp(-1.0)), 1e-12);
     }
 
@@ -198,10 +162,7 @@ mod tests {
     /// Turned about 0 °C, weather gives soil temperatures turned about 0 °C (no sun).
     #[test]
     fn mirrored_air_gives_mirrored_soil() {
-        let (mut soil, mut mirror) = (
-            SoilTemperature::new(&BARE, 3.0),
-            SoilTemperature::new(&BARE, -3.0),
-        );
+        let (mut soil, mut mirror) = (SoilTemperature::new(&BARE, 3.0), SoilTemperature::new(&BARE, -3.0));
         for day in seattle().iter().take(400) {
             let a = soil.step(day.tmin_c, day.tmax_c, 0.0, false);
             let b = mirror.step(-day.tmax_c, -day.tmin_c, 0.0, false);
@@ -216,10 +177,7 @@ mod tests {
         let days = seattle();
         let mut soil = SoilTemperature::new(&COVERED, days[0].tmean_c());
         let air: Vec<f64> = days.iter().map(super::super::DayWeather::tmean_c).collect();
-        let ground: Vec<f64> = days
-            .iter()
-            .map(|d| soil.step(d.tmin_c, d.tmax_c, 0.0, false).tmean_c)
-            .collect();
+        let ground: Vec<f64> = days.iter().map(|d| soil.step(d.tmin_c, d.tmax_c, 0.0, false).tmean_c).collect();
         let mean = |x: &[f64]| x.iter().sum::<f64>() / x.len() as f64;
         let jumps = |x: &[f64]| x.windows(2).map(|w| (w[1] - w[0]).abs()).sum::<f64>();
         near(mean(&ground), mean(&air), 0.1);
@@ -228,15 +186,8 @@ mod tests {
 
     #[test]
     fn a_zone_lies_between() {
-        let (bare, covered) = (
-            settled(&BARE, 8.0, 16.0, 15.0, false),
-            settled(&COVERED, 8.0, 16.0, 15.0, false),
-        );
+        let (bare, covered) = (settled(&BARE, 8.0, 16.0, 15.0, false), settled(&COVERED, 8.0, 16.0, 15.0, false));
         assert_eq!(between(bare, covered, 0.0), bare);
-        near(
-            between(bare, covered, 0.5).tmax_c,
-            0.5 * (bare.tmax_c + covered.tmax_c),
-            1e-12,
-        );
+        near(between(bare, covered, 0.5).tmax_c, 0.5 * (bare.tmax_c + covered.tmax_c), 1e-12);
     }
 }

@@ -20,9 +20,7 @@ pub enum StationError {
         after: Date,
     },
     /// A value is not a number or out of its range.
-    #[error(
-        "weather of {date}: {what} is {value}, outside {low} to {high}; correct it in the file"
-    )]
+    #[error("weather of {date}: {what} is {value}, outside {low} to {high}; correct it in the file")]
     OutOfRange {
         /// The day.
         date: Date,
@@ -97,33 +95,16 @@ pub fn check(days: &[DayWeather]) -> Result<(), StationError> {
 fn check_day(day: &DayWeather) -> Result<(), StationError> {
     let within = |what, value: f64, (low, high): (f64, f64)| {
         let fine = (low..=high).contains(&value);
-        if fine {
-            Ok(())
-        } else {
-            Err(StationError::OutOfRange {
-                date: day.date,
-                what,
-                value,
-                low,
-                high,
-            })
-        }
+        if fine { Ok(()) } else { Err(StationError::OutOfRange { date: day.date, what, value, low, high }) }
     };
     within("lowest temperature, °C,", day.tmin_c, TEMPERATURE_C)?;
     within("highest temperature, °C,", day.tmax_c, TEMPERATURE_C)?;
     within("rain, mm,", day.rain_mm, RAIN_MM)?;
-    day.radiation_mj_m2
-        .map_or(Ok(()), |v| within("radiation, MJ/m²,", v, RADIATION_MJ_M2))?;
-    day.humidity_pct
-        .map_or(Ok(()), |v| within("humidity, %,", v, HUMIDITY_PCT))?;
-    day.wind_m_s
-        .map_or(Ok(()), |v| within("wind, m/s,", v, WIND_M_S))?;
+    day.radiation_mj_m2.map_or(Ok(()), |v| within("radiation, MJ/m²,", v, RADIATION_MJ_M2))?;
+    day.humidity_pct.map_or(Ok(()), |v| within("humidity, %,", v, HUMIDITY_PCT))?;
+    day.wind_m_s.map_or(Ok(()), |v| within("wind, m/s,", v, WIND_M_S))?;
     if day.tmin_c > day.tmax_c {
-        return Err(StationError::Swapped {
-            date: day.date,
-            tmin_c: day.tmin_c,
-            tmax_c: day.tmax_c,
-        });
+        return Err(StationError::Swapped { date: day.date, tmin_c: day.tmin_c, tmax_c: day.tmax_c });
     }
     Ok(())
 }
@@ -144,28 +125,10 @@ mod tests {
         let day = |d| DayWeather::new(date(2021, 5, d), 5.0, 15.0, 0.0);
         assert_eq!(check(&[]), Err(StationError::Empty));
         let gap = check(&[day(1), day(3)]).unwrap_err();
-        assert!(
-            gap.to_string().contains("from 2021-05-01 to 2021-05-03"),
-            "{gap}"
-        );
-        let nan = check(&[DayWeather {
-            rain_mm: f64::NAN,
-            ..day(1)
-        }])
-        .unwrap_err();
-        assert!(
-            nan.to_string()
-                .starts_with("weather of 2021-05-01: rain, mm, is NaN"),
-            "{nan}"
-        );
-        let swapped = check(&[DayWeather {
-            tmin_c: 16.0,
-            ..day(1)
-        }])
-        .unwrap_err();
-        assert!(
-            swapped.to_string().contains("are the columns swapped?"),
-            "{swapped}"
-        );
+        assert!(gap.to_string().contains("from 2021-05-01 to 2021-05-03"), "{gap}");
+        let nan = check(&[DayWeather { rain_mm: f64::NAN, ..day(1) }]).unwrap_err();
+        assert!(nan.to_string().starts_with("weather of 2021-05-01: rain, mm, is NaN"), "{nan}");
+        let swapped = check(&[DayWeather { tmin_c: 16.0, ..day(1) }]).unwrap_err();
+        assert!(swapped.to_string().contains("are the columns swapped?"), "{swapped}");
     }
 }

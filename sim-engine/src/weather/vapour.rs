@@ -63,12 +63,7 @@ pub fn vapour_from_tmin_kpa(tmin_c: f64) -> f64 {
 /// Vapour pressure from a dry and a wet thermometer, kPa (eq. 15); `coefficient_per_c`
 /// is 0.000662 for a ventilated psychrometer.
 #[must_use]
-pub fn vapour_from_psychrometer_kpa(
-    dry_c: f64,
-    wet_c: f64,
-    air_pressure_kpa: f64,
-    coefficient_per_c: f64,
-) -> f64 {
+pub fn vapour_from_psychrometer_kpa(dry_c: f64, wet_c: f64, air_pressure_kpa: f64, coefficient_per_c: f64) -> f64 {
     saturation_kpa(wet_c) - coefficient_per_c * air_pressure_kpa * (dry_c - wet_c)
 }
 
@@ -90,22 +85,14 @@ mod tests {
 
     #[test]
     fn fao_example_4_psychrometer() {
-        near(
-            vapour_from_psychrometer_kpa(25.6, 19.5, 87.9, 0.000662),
-            1.91,
-            0.01,
-        );
+        near(vapour_from_psychrometer_kpa(25.6, 19.5, 87.9, 0.000662), 1.91, 0.01);
     }
 
     /// FAO-56 example 5: Tmin 18, Tmax 25 °C (e0 2.064 and 3.168 kPa), humidity 54 to 82 %.
     #[test]
     fn fao_example_5_humidity() {
         near(saturation_kpa(18.0), 2.064, 0.0005);
-        near(
-            vapour_from_humidity_range_kpa(18.0, 25.0, 82.0, 54.0),
-            1.70,
-            0.01,
-        );
+        near(vapour_from_humidity_range_kpa(18.0, 25.0, 82.0, 54.0), 1.70, 0.01);
         near(vapour_from_max_humidity_kpa(18.0, 82.0), 1.69, 0.01);
         near(vapour_from_mean_humidity_kpa(18.0, 25.0, 68.0), 1.78, 0.01);
     }

@@ -17,9 +17,7 @@ pub enum YearsError {
     #[error(transparent)]
     Station(#[from] StationError),
     /// A year cannot start on this day.
-    #[error(
-        "a year cannot start on day {day} of month {month}; take a day every year has, such as 1 March"
-    )]
+    #[error("a year cannot start on day {day} of month {month}; take a day every year has, such as 1 March")]
     Start {
         /// Month, 1 to 12.
         month: i8,
@@ -61,17 +59,11 @@ impl Years {
             .filter(|&i| days[i].date.month() == month && days[i].date.day() == day)
             .chain(ends_a_year(days, month, day).then_some(days.len()))
             .collect();
-        let years: Vec<_> = starts
-            .windows(2)
-            .map(|w| days[w[0]..w[1]].to_vec())
-            .collect();
+        let years: Vec<_> = starts.windows(2).map(|w| days[w[0]..w[1]].to_vec()).collect();
         match (days.first(), days.last()) {
-            (Some(first), Some(last)) if years.is_empty() => Err(YearsError::NoWholeYear {
-                first: first.date,
-                last: last.date,
-                month,
-                day,
-            }),
+            (Some(first), Some(last)) if years.is_empty() => {
+                Err(YearsError::NoWholeYear { first: first.date, last: last.date, month, day })
+            }
             _ => Ok(Self { years }),
         }
     }
@@ -99,10 +91,7 @@ impl Years {
         let mut at = self.index_in(year, date);
         let mut out = Vec::with_capacity(days);
         for _ in 0..days {
-            out.push(DayWeather {
-                date,
-                ..self.years[year][at].clone()
-            });
+            out.push(DayWeather { date, ..self.years[year][at].clone() });
             date = date.tomorrow().unwrap_or(date);
             let next = self.index_in(year, date);
             if next < at {
@@ -120,8 +109,7 @@ impl Years {
         let first = key(days[0].date);
         // Order of the days within a year that starts at `first`.
         let order = |d: Date| (key(d) < first, key(d));
-        days.partition_point(|d| order(d.date) <= order(date))
-            .saturating_sub(1)
+        days.partition_point(|d| order(d.date) <= order(date)).saturating_sub(1)
     }
 }
 
@@ -184,10 +172,7 @@ mod tests {
 
     #[test]
     fn faults_are_told() {
-        assert!(matches!(
-            Years::cut(&seattle(), 2, 29),
-            Err(YearsError::Start { .. })
-        ));
+        assert!(matches!(Years::cut(&seattle(), 2, 29), Err(YearsError::Start { .. })));
         let short = Years::cut(&seattle()[..300], 3, 1).unwrap_err();
         assert!(short.to_string().contains("holds no whole year"), "{short}");
     }

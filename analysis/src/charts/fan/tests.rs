@@ -9,9 +9,7 @@ fn invented(days: usize) -> FanData {
         let middle = |day: usize| 62.0 + 26.0 * ((day as f64 / 58.0) + phase).sin();
         let column = |shift: f64| -> Vec<f64> {
             let grown = |day: usize| shift * (1.0 + day as f64 / 400.0).min(2.0);
-            (0..days)
-                .map(|day| (middle(day) + grown(day)).clamp(0.0, 100.0))
-                .collect()
+            (0..days).map(|day| (middle(day) + grown(day)).clamp(0.0, 100.0)).collect()
         };
         FanPanel {
             name: name.into(),
@@ -20,21 +18,14 @@ fn invented(days: usize) -> FanData {
             median: column(0.0),
             p75: column(4.0),
             p95: column(10.0),
-            reference: (0..days)
-                .map(|day| 88.0 + 8.0 * (day as f64 / 58.0).cos())
-                .collect(),
+            reference: (0..days).map(|day| 88.0 + 8.0 * (day as f64 / 58.0).cos()).collect(),
         }
     };
     FanData {
-        title: "Cover recovers each summer, but the orchard strip falls under the limit by autumn"
-            .into(),
+        title: "Cover recovers each summer, but the orchard strip falls under the limit by autumn".into(),
         quantity: "ground cover, %".into(),
         start: date(2026, 3, 9),
-        panels: vec![
-            panel("Long border", 0.0),
-            panel("Plum orchard strip", 1.2),
-            panel("Old nettle corner", 2.4),
-        ],
+        panels: vec![panel("Long border", 0.0), panel("Plum orchard strip", 1.2), panel("Old nettle corner", 2.4)],
         limit: Some((60.0, "limit: 60 %".into())),
         reference: "no birds, median".into(),
     }
@@ -51,10 +42,7 @@ fn blanks_break_the_band_and_empty_draws() {
     let mut data = invented(200);
     (50..80).for_each(|day| data.panels[0].median[day] = f64::NAN);
     assert_eq!(present_runs(&data.panels[0].median), [0..50, 80..200]);
-    data.panels[1] = FanPanel {
-        name: "Nothing".into(),
-        ..FanPanel::default()
-    };
+    data.panels[1] = FanPanel { name: "Nothing".into(), ..FanPanel::default() };
     check("fan-blank", &fan(&data));
     data.panels.clear();
     check("fan-empty", &fan(&data));

@@ -22,13 +22,7 @@ pub enum Mark {
 }
 
 impl Mark {
-    pub(super) const ALL: [Self; 5] = [
-        Self::CropIn,
-        Self::Harvest,
-        Self::EarliestHarvest,
-        Self::CropOut,
-        Self::Note,
-    ];
+    pub(super) const ALL: [Self; 5] = [Self::CropIn, Self::Harvest, Self::EarliestHarvest, Self::CropOut, Self::Note];
 
     pub(super) fn words(self) -> &'static str {
         match self {
@@ -88,13 +82,7 @@ impl SpanKind {
             }
             Self::Waiting => {
                 let line = Stroke::plain(series(3).colour, 1.6);
-                pen.line(
-                    &[(left, y), (right, y)],
-                    Stroke {
-                        dash: &[5.0, 3.0],
-                        ..line
-                    },
-                );
+                pen.line(&[(left, y), (right, y)], Stroke { dash: &[5.0, 3.0], ..line });
                 for end in [left, right] {
                     pen.line(&[(end, y - 3.5), (end, y + 3.5)], line);
                 }

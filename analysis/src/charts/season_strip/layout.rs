@@ -27,12 +27,7 @@ impl Row {
         let shown = |span: &&(usize, usize, SpanKind)| span.0 < panel.end && span.1 > panel.start;
         let spans: Vec<_> = row.spans.iter().filter(shown).copied().collect();
         let (lanes, lane_count) = lanes(&spans);
-        let mut marks: Vec<_> = row
-            .marks
-            .iter()
-            .filter(|(day, _)| panel.contains(day))
-            .copied()
-            .collect();
+        let mut marks: Vec<_> = row.marks.iter().filter(|(day, _)| panel.contains(day)).copied().collect();
         marks.sort();
         let band = !row.cover.is_empty();
         let body = if marks.is_empty() { 0.0 } else { MARK_LANE }
@@ -40,15 +35,7 @@ impl Row {
             + GATE
             + lane_count as f64 * SPAN_LANE;
         let height = body.max(name.len() as f64 * (LINE - 2.0)) + ROW_GAP;
-        Self {
-            name,
-            marks,
-            band,
-            spans,
-            lanes,
-            lane_count,
-            height,
-        }
+        Self { name, marks, band, spans, lanes, lane_count, height }
     }
 }
 
@@ -59,10 +46,7 @@ pub(super) fn lanes(spans: &[(usize, usize, SpanKind)]) -> (Vec<usize>, usize) {
     order.sort_by_key(|&i| spans[i].0);
     let mut lanes = vec![0; spans.len()];
     for i in order {
-        let lane = ends
-            .iter()
-            .position(|&end| end <= spans[i].0)
-            .unwrap_or(ends.len());
+        let lane = ends.iter().position(|&end| end <= spans[i].0).unwrap_or(ends.len());
         if lane == ends.len() {
             ends.push(0);
         }
@@ -86,10 +70,7 @@ pub(super) struct Panel {
 
 impl Panel {
     pub(super) fn rows_height(&self) -> f64 {
-        self.rows
-            .iter()
-            .map(|row| row.height)
-            .fold(0.0, |total, height| total + height)
+        self.rows.iter().map(|row| row.height).fold(0.0, |total, height| total + height)
     }
 
     /// Heading, rows, months and space.
@@ -101,11 +82,7 @@ impl Panel {
 impl Layout {
     pub(super) fn new(data: &StripData, days: usize) -> Self {
         let years = years(data.start, days);
-        let longest = data
-            .rows
-            .iter()
-            .map(|row| text_width(&row.name, TEXT, false))
-            .fold(0.0, f64::max);
+        let longest = data.rows.iter().map(|row| text_width(&row.name, TEXT, false)).fold(0.0, f64::max);
         let gutter = longest.min(MOST_GUTTER);
         let left = MARGIN + gutter + 8.0;
         let widest = years.iter().map(Range::len).max().unwrap_or(1).max(1);
@@ -115,11 +92,7 @@ impl Layout {
             panels: years
                 .into_iter()
                 .map(|days| {
-                    let rows = data
-                        .rows
-                        .iter()
-                        .map(|row| Row::new(row, gutter, &days))
-                        .collect();
+                    let rows = data.rows.iter().map(|row| Row::new(row, gutter, &days)).collect();
                     Panel { days, rows }
                 })
                 .collect(),

@@ -7,17 +7,8 @@ use jiff::civil::date;
 
 /// Plots visited in turn; cover falls while open and grows back.
 fn invented(days: usize, stay: usize) -> StripData {
-    let names = [
-        "Long border",
-        "Plum orchard strip",
-        "Kale bed",
-        "Old nettle corner",
-    ];
-    let mut rows: Vec<StripRow> = names
-        .iter()
-        .enumerate()
-        .map(|(k, name)| turn_row(name, k, days, stay))
-        .collect();
+    let names = ["Long border", "Plum orchard strip", "Kale bed", "Old nettle corner"];
+    let mut rows: Vec<StripRow> = names.iter().enumerate().map(|(k, name)| turn_row(name, k, days, stay)).collect();
     rows[2].marks = vec![
         (70, Mark::CropIn),
         (150, Mark::EarliestHarvest),
@@ -36,43 +27,25 @@ fn invented(days: usize, stay: usize) -> StripData {
         },
     );
     StripData {
-        title: format!(
-            "Turning every {stay} days keeps every plot above 40 % cover, bar the nettle corner"
-        ),
+        title: format!("Turning every {stay} days keeps every plot above 40 % cover, bar the nettle corner"),
         start: date(2026, 3, 9),
         rows,
     }
 }
 
 fn turn_row(name: &str, k: usize, days: usize, stay: usize) -> StripRow {
-    let open: Vec<bool> = (0..days)
-        .map(|day| (day / stay) % 4 == k && day > 40)
-        .collect();
+    let open: Vec<bool> = (0..days).map(|day| (day / stay) % 4 == k && day > 40).collect();
     let mut cover = 0.9;
     let cover = open
         .iter()
         .enumerate()
         .map(|(day, &open)| {
             let growth = if (day + 60) % 365 > 280 { 0.001 } else { 0.012 };
-            cover = if open {
-                cover - 0.03 - 0.01 * k as f64
-            } else {
-                cover + growth
-            }
-            .clamp(0.03, 0.97);
-            if k == 2 && (70..200).contains(&day) {
-                f64::NAN
-            } else {
-                cover
-            }
+            cover = if open { cover - 0.03 - 0.01 * k as f64 } else { cover + growth }.clamp(0.03, 0.97);
+            if k == 2 && (70..200).contains(&day) { f64::NAN } else { cover }
         })
         .collect();
-    StripRow {
-        name: name.into(),
-        cover,
-        open,
-        ..StripRow::default()
-    }
+    StripRow { name: name.into(), cover, open, ..StripRow::default() }
 }
 
 #[test]
@@ -84,11 +57,7 @@ fn one_year_and_three_years_draw() {
 
 #[test]
 fn an_empty_strip_is_still_a_document() {
-    let data = StripData {
-        title: "Nothing yet".into(),
-        start: date(2026, 1, 1),
-        rows: vec![],
-    };
+    let data = StripData { title: "Nothing yet".into(), start: date(2026, 1, 1), rows: vec![] };
     check("strip-empty", &season_strip(&data));
 }
 
@@ -99,11 +68,7 @@ fn panels_are_years_also_over_a_leap_day() {
 
 #[test]
 fn overlapping_stretches_get_lanes() {
-    let spans = [
-        (0, 10, SpanKind::Waiting),
-        (5, 20, SpanKind::Housing),
-        (10, 12, SpanKind::Isolation),
-    ];
+    let spans = [(0, 10, SpanKind::Waiting), (5, 20, SpanKind::Housing), (10, 12, SpanKind::Isolation)];
     assert_eq!(lanes(&spans), (vec![0, 1, 0], 2));
 }
 
@@ -115,8 +80,5 @@ fn the_alternative_tells_least_cover_and_open_days() {
         open: vec![true, true, false],
         ..StripRow::default()
     };
-    assert_eq!(
-        row_words(&row, date(2026, 5, 1)),
-        "A: gate open on 2 of 3 days, least cover 25 % on 2 May 2026."
-    );
+    assert_eq!(row_words(&row, date(2026, 5, 1)), "A: gate open on 2 of 3 days, least cover 25 % on 2 May 2026.");
 }

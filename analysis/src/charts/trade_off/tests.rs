@@ -4,11 +4,7 @@ use super::*;
 use crate::charts::look::check;
 
 fn estimate(mean: f64, reach: f64) -> Estimate {
-    Estimate {
-        mean,
-        low: mean - reach,
-        high: mean + reach,
-    }
+    Estimate { mean, low: mean - reach, high: mean + reach }
 }
 
 fn point(name: &str, loss: (f64, f64), down: (f64, f64), holds: bool) -> TradePoint {
@@ -41,10 +37,7 @@ fn invented() -> Vec<TradePoint> {
 #[test]
 fn an_invented_site_draws() {
     let points = invented();
-    let data = TradeOffData {
-        title: finding(&points),
-        points,
-    };
+    let data = TradeOffData { title: finding(&points), points };
     check("trade-off", &trade_off(&data));
 }
 
@@ -53,28 +46,14 @@ fn crowded_and_blank_points_draw() {
     let mut points: Vec<TradePoint> = (0..9)
         .map(|i| {
             let i = f64::from(i);
-            point(
-                &format!("turn, {i} birds"),
-                (10.0 + 0.3 * i, 0.5),
-                (30.0 + 0.5 * i, 1.0),
-                true,
-            )
+            point(&format!("turn, {i} birds"), (10.0 + 0.3 * i, 0.5), (30.0 + 0.5 * i, 1.0), true)
         })
         .collect();
     points[3].suppression.mean = f64::NAN;
     points[4].suppression.low = f64::NEG_INFINITY;
-    let data = TradeOffData {
-        title: finding(&points),
-        points,
-    };
+    let data = TradeOffData { title: finding(&points), points };
     check("trade-off-crowded", &trade_off(&data));
-    check(
-        "trade-off-empty",
-        &trade_off(&TradeOffData {
-            title: "None".into(),
-            points: vec![],
-        }),
-    );
+    check("trade-off-empty", &trade_off(&TradeOffData { title: "None".into(), points: vec![] }));
 }
 
 #[test]
@@ -85,12 +64,6 @@ fn the_front_runs_from_no_birds_to_the_hungriest() {
 #[test]
 fn findings_name_few_and_count_many() {
     let points = invented();
-    assert_eq!(
-        finding(&points[2..4]),
-        "Nothing else gives both more cover and fewer pests than turn every 7 days"
-    );
-    assert_eq!(
-        finding(&points),
-        "For 4 of 7 strategies, nothing else gives both more cover and fewer pests"
-    );
+    assert_eq!(finding(&points[2..4]), "Nothing else gives both more cover and fewer pests than turn every 7 days");
+    assert_eq!(finding(&points), "For 4 of 7 strategies, nothing else gives both more cover and fewer pests");
 }
