@@ -34,8 +34,8 @@ pub fn season_report(told: &SeasonTold<'_>) -> String {
     let title = format!("{}: a season under {name}", told.model.name);
     let parts = [
         head(told, name),
-        charts(told),
         measures(told),
+        charts(told),
         diary(told),
         grounds::taken_for_granted(told.model),
         grounds::cautions(told.model, told.library),
@@ -88,7 +88,7 @@ fn diary(told: &SeasonTold<'_>) -> Markup {
     html! {
         section {
             h2 { "Diary" }
-            details {
+            details open {
                 summary { (told.season.diary.lines.len()) " lines" }
                 table.diary { tbody { @for day in told.season.diary.lines.chunk_by(|a, b| a.date == b.date) {
                     tr {
