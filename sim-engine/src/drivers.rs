@@ -3,13 +3,13 @@
 
 use crate::kinds::{Canopy, ProcessNumbers, Thermometer};
 use crate::math::{exp, lost, pow};
-use crate::site::{HarvestWindow, Site, When};
+use crate::site::{Site, When};
+use crate::waiting::waiting;
 use crate::weather::degree_days::{CutOff, single_sine};
 use crate::weather::et0::reference_et0_mm;
 use crate::weather::snow::{SnowPack, SnowParams};
 use crate::weather::soil_temperature::{SoilDay, SoilTemperature, SurfaceParams, damping_depth_m};
 use crate::weather::{DayWeather, humidity, radiation};
-use jiff::ToSpan;
 use jiff::civil::Date;
 
 /// Thermal diffusivity of moist garden soil, m²/s (Campbell & Norman 1998, from memory).
@@ -406,56 +406,10 @@ pub fn next_on_or_after(when: When, date: Date) -> Option<Date> {
 }
 
 /// A day of a year; 29 February falls back to the 28th.
-fn in_year(month: i8, day: i8, year: i16) -> Date {
+pub(crate) fn in_year(month: i8, day: i8, year: i16) -> Date {
     Date::new(year, month, day)
         .or_else(|_| Date::new(year, month, day - 1))
         .unwrap_or_else(|_| jiff::civil::date(year, month, 28))
-}
-
-/// Days to the harvest that keeps birds out, day-major by plot; 0 where none does, 1 within
-/// a harvest window.
-fn waiting(site: &Site) -> Vec<u16> {
-    let plots = site.plots.len();
-    let mut days = vec![0; site.days * plots];
-    for (index, plot) in site.plots.iter().enumerate() {
-        let of_crops = plot.grounds.iter().flat_map(|g| g.crops.iter().filter_map(|c| c.harvest));
-        for window in of_crops.chain(plot.canopy_harvest.iter().copied()) {
-            keep_out(site, window, |day, to_harvest| {
-                let here = &mut days[day * plots + index];
-                *here = if *here == 0 { to_harvest } else { to_harvest.min(*here) };
-            });
-        }
-    }
-    days
-}
-
-/// Tells `mark` every day of the run on which a harvest window keeps birds out.
-fn keep_out(site: &Site, window: HarvestWindow, mut mark: impl FnMut(usize, u16)) {
-    let rules = &site.rules;
-    let wait = if window.touches_soil { rules.waiting_days_touching } else { rules.waiting_days_other } as i32;
-    let mut from = site.start;
-    while let Some(last) = next_on_or_after(window.to, from) {
-        let first = days_between(site.start, window_start(window, last));
-        let (begin, end) = ((first - wait).max(0), days_between(site.start, last));
-        if begin >= site.days as i32 {
-            break;
-        }
-        for day in begin..=end.min(site.days as i32 - 1) {
-            mark(day as usize, (first - day).max(1) as u16);
-        }
-        from = last.saturating_add(1.day());
-    }
-}
-
-/// The first day of the window that ends on `last`.
-fn window_start(window: HarvestWindow, last: Date) -> Date {
-    match window.from {
-        When::On(on) => on,
-        When::Yearly { month, day } => {
-            let same = in_year(month, day, last.year());
-            if same <= last { same } else { in_year(month, day, last.year() - 1) }
-        }
-    }
 }
 
 #[cfg(test)]
@@ -479,17 +433,6 @@ mod tests {
         assert_eq!(days_since_solstice(date(2027, 3, 1), 50.0), 70);
         assert_eq!(days_since_solstice(date(2027, 12, 21), 50.0), 0);
         assert_eq!(days_since_solstice(date(2027, 8, 30), -35.0), 70);
-    }
-
-    #[test]
-    fn a_window_over_the_new_year_keeps_out_from_its_wait_to_its_end() {
-        let window = HarvestWindow {
-            from: When::Yearly { month: 11, day: 15 },
-            to: When::Yearly { month: 2, day: 10 },
-            touches_soil: false,
-        };
-        assert_eq!(window_start(window, date(2028, 2, 10)), date(2027, 11, 15));
-        assert_eq!(next_on_or_after(window.to, date(2027, 3, 1)), Some(date(2028, 2, 10)));
     }
 
     #[test]

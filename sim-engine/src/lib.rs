@@ -23,5 +23,6 @@ pub mod site;
 pub mod state;
 pub mod streams;
 pub mod summary;
+mod waiting;
 pub mod weather;
 pub mod world;

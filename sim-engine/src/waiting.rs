@@ -1,0 +1,72 @@
+//! Waiting periods: on which days a coming harvest keeps birds out of a plot.
+//!
+//! Raw manure to harvest: 120 days where the edible part touches the soil, else 90 (USDA NOP,
+//! 7 CFR 205.203(c)); the site's rules may ask for more, or with a written reason for less.
+
+use crate::drivers::{days_between, in_year, next_on_or_after};
+use crate::site::{HarvestWindow, Site, When};
+use jiff::ToSpan;
+use jiff::civil::Date;
+
+/// Days to the harvest that keeps birds out, day-major by plot; 0 where none does, 1 within
+/// a harvest window.
+pub(crate) fn waiting(site: &Site) -> Vec<u16> {
+    let plots = site.plots.len();
+    let mut days = vec![0; site.days * plots];
+    for (index, plot) in site.plots.iter().enumerate() {
+        let of_crops = plot.grounds.iter().flat_map(|g| g.crops.iter().filter_map(|c| c.harvest));
+        for window in of_crops.chain(plot.canopy_harvest.iter().copied()) {
+            keep_out(site, window, |day, to_harvest| {
+                let here = &mut days[day * plots + index];
+                *here = if *here == 0 { to_harvest } else { to_harvest.min(*here) };
+            });
+        }
+    }
+    days
+}
+
+/// Tells `mark` every day of the run on which a harvest window keeps birds out.
+fn keep_out(site: &Site, window: HarvestWindow, mut mark: impl FnMut(usize, u16)) {
+    let rules = &site.rules;
+    let wait = if window.touches_soil { rules.waiting_days_touching } else { rules.waiting_days_other } as i32;
+    let mut from = site.start;
+    while let Some(last) = next_on_or_after(window.to, from) {
+        let first = days_between(site.start, window_start(window, last));
+        let (begin, end) = ((first - wait).max(0), days_between(site.start, last));
+        if begin >= site.days as i32 {
+            break;
+        }
+        for day in begin..=end.min(site.days as i32 - 1) {
+            mark(day as usize, (first - day).max(1) as u16);
+        }
+        from = last.saturating_add(1.day());
+    }
+}
+
+/// The first day of the window that ends on `last`.
+fn window_start(window: HarvestWindow, last: Date) -> Date {
+    match window.from {
+        When::On(on) => on,
+        When::Yearly { month, day } => {
+            let same = in_year(month, day, last.year());
+            if same <= last { same } else { in_year(month, day, last.year() - 1) }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use jiff::civil::date;
+
+    #[test]
+    fn a_window_over_the_new_year_keeps_out_from_its_wait_to_its_end() {
+        let window = HarvestWindow {
+            from: When::Yearly { month: 11, day: 15 },
+            to: When::Yearly { month: 2, day: 10 },
+            touches_soil: false,
+        };
+        assert_eq!(window_start(window, date(2028, 2, 10)), date(2027, 11, 15));
+        assert_eq!(next_on_or_after(window.to, date(2027, 3, 1)), Some(date(2028, 2, 10)));
+    }
+}
