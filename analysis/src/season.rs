@@ -21,7 +21,7 @@ pub struct Season {
     pub diary: Diary,
     /// Residuals of the books.
     pub audit: Audit,
-    /// `ledger.csv` and `ledger_site.csv`.
+    /// `ledger.csv` and `ledger_site.csv`; empty where none was asked for.
     pub ledger: (Vec<u8>, Vec<u8>),
     /// Cover outside beds, by plot then day.
     pub cover: Vec<Vec<f64>>,
@@ -29,16 +29,17 @@ pub struct Season {
     pub cover_without: Vec<Vec<f64>>,
 }
 
-/// Tells a season under strategy `which`.
+/// Tells a season under strategy `which`; writing its ledger takes longer than the season, so
+/// it is made only where its digits are given.
 ///
 /// # Errors
 /// If the run cannot start.
-pub fn tell(model: &SiteModel, draw: &Draw, which: usize, digits: Digits) -> Result<Season, RunError> {
+pub fn tell(model: &SiteModel, draw: &Draw, which: usize, ledger: Option<Digits>) -> Result<Season, RunError> {
     let reference = without_birds(draw)?;
     let line = model.limits.cover_line;
     let mut summary = Summary::new(Some(&reference.reference), line).weighing_pests(&model.compare.pest_weights);
     let (mut diary, mut ledger, mut books, mut cover) =
-        (Diary::default(), Ledger::new(digits), Books::default(), Cover::default());
+        (Diary::default(), ledger.map(Ledger::new), Books::default(), Cover::default());
     let mut all = (&mut summary, (&mut diary, (&mut ledger, (&mut books, &mut cover))));
     run(&draw.site, &draw.drivers, &model.strategies, which, RunOptions::default(), &mut all)?;
     let plots = draw.site.plots.len();
@@ -49,7 +50,7 @@ pub fn tell(model: &SiteModel, draw: &Draw, which: usize, digits: Digits) -> Res
         plots: summary.plots.clone(),
         diary,
         audit: books.audit.unwrap_or_else(Books::nothing),
-        ledger: ledger.into_texts(),
+        ledger: ledger.map(Ledger::into_texts).unwrap_or_default(),
         cover: cover.by_plot,
         cover_without,
     })

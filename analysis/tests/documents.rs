@@ -8,7 +8,6 @@ use analysis::json::{
     AuditFigures, CheckDocument, CompareDocument, RunFacts, SeasonDocument, WeatherDocument, check_document,
     check_faults_document, compare_csv, compare_document, fit_document, season_document, text, weather_draw_document,
 };
-use analysis::ledger::Digits;
 use analysis::luck::Luck;
 use common::{compared, faults, from, schema, site};
 use scenarios::Library;
@@ -88,7 +87,7 @@ fn raw_rows_stand_beside_the_summary() {
 fn a_season_has_its_audit_and_plots() {
     let (model, _) = site(|_| ());
     let draw = Luck { seed: 7 }.draw(&model, 0);
-    let season = analysis::season::tell(&model, &draw, 0, Digits::Short).unwrap();
+    let season = analysis::season::tell(&model, &draw, 0, None).unwrap();
     let document: SeasonDocument = season_document(&model, &season, 0, 0, &from(), None);
     assert_ne!(document.audit, AuditFigures::default());
     let value = checked("season", &document);

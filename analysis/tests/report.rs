@@ -127,7 +127,7 @@ fn a_clear_winner_leads_the_page() {
 fn a_season_has_its_page() {
     let (model, library) = site(|_| ());
     let draw = Luck { seed: 7 }.draw(&model, 0);
-    let season = analysis::season::tell(&model, &draw, 1, analysis::ledger::Digits::Short).unwrap();
+    let season = analysis::season::tell(&model, &draw, 1, None).unwrap();
     let page = season_report(&SeasonTold {
         model: &model,
         library: &library,

@@ -110,6 +110,22 @@ impl<A: Recorder, B: Recorder> Recorder for (A, B) {
     }
 }
 
+/// A recorder that may not be wanted.
+impl<R: Recorder> Recorder for Option<R> {
+    fn start(&mut self, world: &World) {
+        self.iter_mut().for_each(|r| r.start(world));
+    }
+    fn event(&mut self, day: usize, happening: Happening) {
+        self.iter_mut().for_each(|r| r.event(day, happening));
+    }
+    fn day(&mut self, view: &DayView) {
+        self.iter_mut().for_each(|r| r.day(view));
+    }
+    fn end(&mut self, world: &World) {
+        self.iter_mut().for_each(|r| r.end(world));
+    }
+}
+
 impl<R: Recorder> Recorder for &mut R {
     fn start(&mut self, world: &World) {
         (**self).start(world);

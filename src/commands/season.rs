@@ -62,7 +62,7 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     };
     let draw = draw(asked, common, &opened, laid.as_ref());
     let digits = if asked.exact { Digits::Exact } else { Digits::Short };
-    let season = tell(&opened.model, &draw, which, digits)?;
+    let season = tell(&opened.model, &draw, which, Some(digits))?;
     let answer = match question {
         Some((plot, day)) => analysis::season::why(&opened.model, &draw, which, plot, day)?.map(|why| (plot, day, why)),
         None => None,

@@ -6,7 +6,6 @@ use super::pictures::{leading, strip};
 use super::words::{figure, typeset};
 use crate::charts::axis::{date_of, plain_date};
 use crate::diary::Line;
-use crate::ledger::Digits;
 use crate::luck::Draw;
 use crate::season::{Season, tell};
 use crate::stats::mean;
@@ -25,7 +24,7 @@ const DIARY_LINES: usize = 60;
 pub(super) fn part(told: &Compared<'_>) -> Result<Markup, RunError> {
     let s = leading(told.comparison);
     let draw = told.likely();
-    let season = tell(told.model, &draw, told.leading(), Digits::Short)?;
+    let season = tell(told.model, &draw, told.leading(), None)?;
     Ok(html! {
         section {
             h2 { "A closer look at " (told.comparison.names[s]) }
