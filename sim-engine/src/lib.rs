@@ -18,6 +18,7 @@ pub mod math;
 pub mod measures;
 pub mod parameters;
 pub mod plot;
+pub mod recorder;
 pub mod season;
 pub mod site;
 pub mod state;

@@ -1,7 +1,7 @@
 //! The summary ledger: what a run is judged by, gathered day by day without keeping days.
 
 use crate::agenda::Happening;
-use crate::flows::{Flow, SiteFlow};
+use crate::flows::Flow;
 use crate::math::lost;
 use crate::measures::{Measure, Measures};
 use crate::season::{DayView, Recorder};
@@ -30,12 +30,6 @@ impl Reference {
     #[must_use]
     pub fn cover(&self, day: usize, plot: usize) -> f64 {
         self.cover[day * self.plots + plot]
-    }
-
-    /// Cover of all plots, day after day.
-    #[must_use]
-    pub fn covers(&self) -> &[f64] {
-        &self.cover
     }
 }
 
@@ -447,10 +441,4 @@ fn seeds(world: &World) -> f64 {
 fn residue(world: &World, plot: usize) -> f64 {
     let zones = world.plan.of_plot[plot].clone();
     zones.map(|z| world.zones[z].residue * world.plan.zones[z].area_m2 * 1e-3).sum()
-}
-
-/// Nitrogen the flock dropped in yard and house, kg.
-#[must_use]
-pub fn nitrogen_at_home_kg(world: &World) -> f64 {
-    world.site_flows.get(SiteFlow::YardN) + world.site_flows.get(SiteFlow::HouseN)
 }

@@ -4,21 +4,7 @@ use jiff::ToSpan;
 use jiff::civil::Date;
 use scenarios::SiteModel;
 use sim_engine::site::{HarvestWindow, Plot, Rules, When};
-
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
+use sim_engine::weather::MONTH_NAMES;
 
 /// "5 April" for every year, "5 April 2027" for one.
 pub fn spoken(when: When) -> String {
@@ -34,7 +20,7 @@ pub fn spoken_date(date: Date) -> String {
 }
 
 fn month_name(month: i8) -> &'static str {
-    MONTHS.get((month - 1).unsigned_abs() as usize).copied().unwrap_or("")
+    MONTH_NAMES.get((month - 1).unsigned_abs() as usize).copied().unwrap_or("")
 }
 
 /// "5 April", for a date that stands for every year.

@@ -3,24 +3,11 @@
 use crate::reader::Item;
 use jiff::civil::{Date, date};
 use sim_engine::site::When;
+use sim_engine::weather::MONTH_NAMES;
 use toml::de::DeValue;
 
 /// Days of each month in a leap year.
 const MONTH_DAYS: [i8; 12] = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
 
 /// The text of a date, quoted or not.
 fn written(item: &Item<'_>) -> Option<String> {
@@ -84,7 +71,7 @@ fn on_calendar(text: &str, year: Option<i16>, month: i16, day: i16) -> Result<(i
     let leap = year.is_none_or(|year| date(year.max(1), 1, 1).in_leap_year());
     let most = if position == 1 && !leap { 28 } else { MONTH_DAYS[position] };
     if day < 1 || day > i16::from(most) {
-        return Err((format!("{text} does not exist"), format!("{} has {most} days.", MONTHS[position])));
+        return Err((format!("{text} does not exist"), format!("{} has {most} days.", MONTH_NAMES[position])));
     }
     Ok((position as i8 + 1, day as i8))
 }

@@ -23,6 +23,22 @@ pub mod years;
 
 use jiff::civil::Date;
 
+/// The months' names, January first.
+pub const MONTH_NAMES: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];
+
 /// Where the site lies, as far as the sun and the air are concerned.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Place {

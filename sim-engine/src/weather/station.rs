@@ -50,21 +50,7 @@ pub enum StationError {
 /// Name of a month given as an index, 0 to 11; beyond that, December.
 #[must_use]
 pub(super) fn month_name(index: usize) -> &'static str {
-    const NAMES: [&str; 12] = [
-        "January",
-        "February",
-        "March",
-        "April",
-        "May",
-        "June",
-        "July",
-        "August",
-        "September",
-        "October",
-        "November",
-        "December",
-    ];
-    NAMES[index.min(11)]
+    super::MONTH_NAMES[index.min(11)]
 }
 
 /// Ranges no place on earth leaves (world records, rounded outward; from memory).

@@ -1,0 +1,99 @@
+//! Who listens to a run: recorders hear of every event and every day, and change nothing.
+
+use crate::agenda::Happening;
+use crate::birds_day::BirdsDay;
+use crate::gates::Opening;
+use crate::gates::reason::{Reason, Veto};
+use crate::world::World;
+
+/// A day's gates as decided.
+#[derive(Clone, Debug)]
+pub struct GateDay {
+    /// Gates open to the flock.
+    pub openings: Vec<Opening>,
+    /// Why the strategy proposed what it did.
+    pub reason: Reason,
+    /// What a rule took out of the proposal.
+    pub vetoed: Vec<(usize, Veto)>,
+    /// Plots whose gate was set by hand today.
+    pub by_hand: Vec<usize>,
+    /// The decision turned round, if it was today's.
+    pub turned_round: Option<usize>,
+    /// Gates opened or shut since yesterday.
+    pub moves: usize,
+}
+
+/// What a recorder is told at the end of a day.
+pub struct DayView<'r, 'w> {
+    /// Day of the run.
+    pub day: usize,
+    /// The world in the evening.
+    pub world: &'r World<'w>,
+    /// The birds' day.
+    pub birds: &'r BirdsDay,
+    /// The gates.
+    pub gates: &'r GateDay,
+}
+
+/// Listens to a run. All methods may do nothing.
+pub trait Recorder {
+    /// Before the first day.
+    fn start(&mut self, _world: &World) {}
+    /// An event took effect.
+    fn event(&mut self, _day: usize, _happening: Happening) {}
+    /// A day is over.
+    fn day(&mut self, view: &DayView);
+    /// The run is over.
+    fn end(&mut self, _world: &World) {}
+}
+
+/// Two recorders at once.
+impl<A: Recorder, B: Recorder> Recorder for (A, B) {
+    fn start(&mut self, world: &World) {
+        self.0.start(world);
+        self.1.start(world);
+    }
+    fn event(&mut self, day: usize, happening: Happening) {
+        self.0.event(day, happening);
+        self.1.event(day, happening);
+    }
+    fn day(&mut self, view: &DayView) {
+        self.0.day(view);
+        self.1.day(view);
+    }
+    fn end(&mut self, world: &World) {
+        self.0.end(world);
+        self.1.end(world);
+    }
+}
+
+/// A recorder that may not be wanted.
+impl<R: Recorder> Recorder for Option<R> {
+    fn start(&mut self, world: &World) {
+        self.iter_mut().for_each(|r| r.start(world));
+    }
+    fn event(&mut self, day: usize, happening: Happening) {
+        self.iter_mut().for_each(|r| r.event(day, happening));
+    }
+    fn day(&mut self, view: &DayView) {
+        self.iter_mut().for_each(|r| r.day(view));
+    }
+    fn end(&mut self, world: &World) {
+        self.iter_mut().for_each(|r| r.end(world));
+    }
+}
+
+impl<R: Recorder> Recorder for &mut R {
+    fn start(&mut self, world: &World) {
+        (**self).start(world);
+    }
+    fn event(&mut self, day: usize, happening: Happening) {
+        (**self).event(day, happening);
+    }
+    fn day(&mut self, view: &DayView) {
+        (**self).day(view);
+    }
+    fn end(&mut self, world: &World) {
+        (**self).end(world);
+    }
+}
