@@ -13,7 +13,6 @@ mod screen;
 mod sites;
 mod stop;
 mod text;
-mod units;
 
 use clap::Parser;
 use std::process::ExitCode;

@@ -1,7 +1,8 @@
 //! What can be asked: the commands and the options every command has.
 
 use crate::commands::{check, compare, season, weather};
-use crate::units::Units;
+use analysis::units::Units;
+use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
@@ -57,7 +58,7 @@ pub struct Common {
     #[arg(long, global = true, value_enum, default_value_t = Progress::Auto)]
     pub progress: Progress,
     /// Units of what is printed; files and JSON are always metric
-    #[arg(long, global = true, value_enum, default_value_t = Units::Metric)]
+    #[arg(long, global = true, value_parser = units(), default_value = "metric")]
     pub units: Units,
 }
 
@@ -70,4 +71,12 @@ pub enum Progress {
     Plain,
     /// Nothing
     None,
+}
+
+fn units() -> impl TypedValueParser<Value = Units> {
+    let words = [
+        PossibleValue::new("metric").help("Square metres and kilograms"),
+        PossibleValue::new("us").help("Square feet and pounds"),
+    ];
+    PossibleValuesParser::new(words).map(|word| if word == "us" { Units::Us } else { Units::Metric })
 }

@@ -12,4 +12,5 @@ pub mod runs;
 pub mod season;
 pub mod stats;
 pub mod table;
+pub mod units;
 pub mod verdict;

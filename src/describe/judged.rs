@@ -1,8 +1,8 @@
 //! What strategies are judged by: limits, aims and what one point buys, what is unknown.
 
 use crate::text::{Page, counted};
-use crate::units::{Units, short};
 use analysis::compare::in_words;
+use analysis::units::{Units, short};
 use scenarios::SiteModel;
 use sim_engine::measures::Measure;
 

@@ -7,9 +7,9 @@ mod plots;
 mod site;
 
 use crate::text::{Page, wrapped};
-use crate::units::Units;
 use analysis::report::cautions;
 use analysis::report::describe::what_it_does;
+use analysis::units::Units;
 use scenarios::{Library, SiteModel};
 
 /// The whole site.

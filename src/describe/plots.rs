@@ -3,8 +3,8 @@
 use super::calendar::{open_seasons, shut_from, spoken, waiting_days};
 use super::site::between;
 use crate::text::{Page, counted};
-use crate::units::{Units, short};
 use analysis::report::words::list;
+use analysis::units::{Units, short};
 use scenarios::SiteModel;
 use sim_engine::site::{Care, CropPlan, Ground, HarvestWindow, Plot, Task};
 

@@ -2,8 +2,8 @@
 
 use super::calendar::{spoken, spoken_date};
 use crate::text::{Page, counted};
-use crate::units::{Units, short};
 use analysis::report::words::list;
+use analysis::units::{Units, short};
 use scenarios::SiteModel;
 use scenarios::weather_source::WeatherSource;
 use sim_engine::site::Group;

@@ -49,6 +49,11 @@ pub fn stderr(output: &Output) -> String {
     String::from_utf8(output.stderr.clone()).unwrap()
 }
 
+/// A text without its line breaks: where a line breaks hangs on the length of paths in it.
+pub fn one_line(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 /// A JSON document without what only this machine did.
 pub fn without_run(document: &str) -> serde_json::Value {
     let mut document: serde_json::Value = serde_json::from_str(document).unwrap();

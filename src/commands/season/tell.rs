@@ -2,10 +2,10 @@
 
 use crate::commands::station_days::Laid;
 use crate::text::{counted, wrapped};
-use crate::units::Units;
 use analysis::report::words::figure;
 use analysis::season::Season;
 use analysis::table::{Column, Table};
+use analysis::units::Units;
 use scenarios::SiteModel;
 use sim_engine::measures::Measure;
 

@@ -3,10 +3,9 @@
 //! Files and JSON stay metric, so that scripts never have to ask. Factors are exact by
 //! definition (NIST SP 811, appendix B): foot 0.3048 m, pound 0.45359237 kg, acre 43,560 ft2.
 
-use analysis::compare::Comparison;
-use analysis::runs::Outcome;
-use analysis::table::compare_table;
-use clap::ValueEnum;
+use crate::compare::Comparison;
+use crate::runs::Outcome;
+use crate::table::compare_table;
 use scenarios::SiteModel;
 use sim_engine::measures::Measure;
 
@@ -19,11 +18,12 @@ const OUNCE_G: f64 = 1_000.0 * POUND_KG / 16.0;
 const INCH_MM: f64 = 25.4;
 
 /// Units of what is printed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Units {
-    /// Square metres and kilograms
+    /// Square metres and kilograms.
+    #[default]
     Metric,
-    /// Square feet and pounds
+    /// Square feet and pounds.
     Us,
 }
 
@@ -42,6 +42,7 @@ const CHANGES: &[(&str, &str, f64)] = &[
 
 impl Units {
     /// A value in a unit of the catalogue of measures (`kg/ha/yr`, `1/m2/yr`, …) as printed.
+    #[must_use]
     pub fn measure(self, value: f64, unit: &str) -> (f64, String) {
         if self == Units::Us {
             for (metric, us, factor) in CHANGES {
@@ -54,6 +55,7 @@ impl Units {
     }
 
     /// The table of a comparison; its only figure with a unit to change is the feed saved.
+    #[must_use]
     pub fn compare_table(self, model: &SiteModel, comparison: &Comparison) -> String {
         if self == Units::Metric {
             return compare_table(model, comparison);
@@ -73,17 +75,20 @@ impl Units {
     }
 
     /// An area.
+    #[must_use]
     pub fn area(self, m2: f64) -> String {
         self.plain(m2, "m2")
     }
 
     /// A value with its unit, in as many digits as it needs.
+    #[must_use]
     pub fn plain(self, value: f64, unit: &str) -> String {
         let (value, unit) = self.measure(value, unit);
         format!("{} {unit}", short(value))
     }
 
     /// A length, m.
+    #[must_use]
     pub fn length(self, m: f64) -> String {
         match self {
             Units::Metric => format!("{} m", short(m)),
@@ -93,6 +98,7 @@ impl Units {
 }
 
 /// Three significant digits below 100, whole numbers above; no needless zeros, no "-0".
+#[must_use]
 pub fn short(value: f64) -> String {
     let decimals = match value.abs() {
         size if size >= 100.0 => 0,
