@@ -1,25 +1,27 @@
 //! Speed of the model, in zone-days per second.
 //!
 //! `full`: a whole run of a strategy with agenda, rules, strategy and summary ledger, on the
-//! drivers of one draw. `kernel`: the same process functions over the same zones and days and
-//! nothing else: no agenda, gates, rules, books or summary; birds lie on every plot as the
-//! full run's average. The ratio says what everything around the formulas costs. `drivers`:
-//! what is computed once per draw. `check`: reading the library and the demo site.
+//! drivers of one draw. `kernel`: the same process functions over the same zones and days,
+//! under the same crops and the same birds as a full run had them (taken down beforehand), and
+//! nothing else: no agenda, hand work, gates, rules, flock, memory or summary. The ratio says
+//! what everything around the formulas costs. `drivers`: what is computed once per draw.
+//! `check`: reading the library and the demo site.
 
 use analysis::luck::{Draw, Luck};
 use criterion::{BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
 use scenarios::{Library, SiteModel, site_file};
-use sim_engine::plot::bites::Pressure;
+use sim_engine::flock::party::PestSearch;
+use sim_engine::kinds::PestNumbers;
 use sim_engine::plot::pests::{self, PestDay, Search};
-use sim_engine::plot::step;
-use sim_engine::season::{RunOptions, run};
+use sim_engine::plot::plan::ZonePlan;
+use sim_engine::plot::{crops, step, worm_eggs};
+use sim_engine::season::{DayView, Recorder, RunOptions, run};
+use sim_engine::site::Site;
+use sim_engine::state::{PestHere, Zone};
 use sim_engine::summary::Summary;
-use sim_engine::world::{World, around};
+use sim_engine::world::{PlotBirds, World, around};
 use std::hint::black_box;
 use std::path::Path;
-
-/// Bird-days per m² and day laid on every plot of the kernel: 18 hens on some 900 m².
-const KERNEL_BIRDS: f64 = 0.01;
 
 fn demo() -> (Library, SiteModel, Draw) {
     let library = Library::shipped().expect("the library reads");
@@ -34,41 +36,104 @@ fn zone_days(draw: &Draw) -> u64 {
     (zones * draw.site.days) as u64
 }
 
-/// All formulas of a zone, day by day, for a world without gates.
-fn kernel(draw: &Draw) -> f64 {
+/// What a full run laid on the ground, day by day.
+#[derive(Default)]
+struct Laid {
+    birds: Vec<PlotBirds>,
+    crops: Vec<Option<usize>>,
+    searches: Vec<PestSearch>,
+}
+
+impl Recorder for Laid {
+    fn start(&mut self, _: &World) {}
+
+    fn day(&mut self, view: &DayView) {
+        self.birds.extend_from_slice(&view.world.birds_on);
+        self.crops.extend(view.world.zones.iter().map(|zone| zone.crop_standing));
+    }
+
+    fn end(&mut self, world: &World) {
+        self.searches.clone_from(&world.parties[0].pests);
+    }
+}
+
+/// All formulas of a zone, day by day, on what a full run laid down.
+fn kernel(draw: &Draw, laid: &Laid) -> f64 {
     let (site, drivers) = (&draw.site, &draw.drivers);
     let mut world = World::new(site, drivers, false, false).expect("the demo runs");
+    let zones = world.zones.len();
     let mut eaten = 0.0;
-    let birds = Pressure { bird_days: KERNEL_BIRDS, ..Pressure::default() };
     for day in 0..site.days {
-        let degree_days = drivers.pest_degree_days(day);
-        for zone in 0..world.zones.len() {
+        for zone in 0..zones {
             let here = &world.plan.zones[zone];
-            let around = around(site, drivers, &world.plan, zone, day, None);
-            let (weeds, creepers) = (here.weeds.clone(), here.creepers.clone());
-            // One plot in five has birds, as under a turn.
-            let birds = (here.plot == day / 14 % site.plots.len()).then_some(&birds);
+            let on = laid.birds[day * site.plots.len() + here.plot];
+            let birds = (on.bird_days > 0.0).then(|| on.pressure.times(here.use_factor));
             let state = &mut world.zones[zone];
-            let meal = step::step(state, &mut world.weeds[weeds], &mut world.creepers[creepers], birds, 1.0, &around);
+            let stands = laid.crops[day * zones + zone];
+            set_crop(site, here, state, stands);
+            let around = around(site, drivers, &world.plan, zone, day, stands);
+            let (weeds, creepers) = (here.weeds.clone(), here.creepers.clone());
+            let cover = state.seen_cover;
+            let weeds = &mut world.weeds[weeds];
+            let meal = step::step(state, weeds, &mut world.creepers[creepers], birds.as_ref(), 1.0, &around);
             eaten += meal.green;
-            let lives = &world.plan.pest_lives[here.pests.clone()];
-            let pests_here = world.pests[here.pests.clone()].iter_mut().zip(&site.plots[here.plot].pests);
-            for ((pest, p), _) in pests_here.zip(lives).filter(|(_, lives)| **lives) {
-                let day = PestDay {
-                    degree_days: degree_days[p.pest][0],
-                    since_solstice: f64::from(drivers.days[day].since_solstice),
-                    host: true,
-                    mean_adults: pest.adults,
-                    adults_die: world.plan.adult_death[p.pest],
-                    fly_in: p.neighbours,
-                    exposed: 1.0,
-                    step: drivers.step,
-                };
-                pests::advance(pest, &site.pests[p.pest].numbers, &day, &Search::default(), &mut state.flows);
+            if let Some(birds) = &birds {
+                eaten += worm_eggs::uptake(&mut state.worms, birds.uptake);
+            }
+            let bird_days = birds.map_or(0.0, |birds| birds.bird_days);
+            for (offset, p) in site.plots[here.plot].pests.iter().enumerate() {
+                let at = here.pests.start + offset;
+                if world.plan.pest_lives[at] {
+                    let pest = &mut world.pests[at];
+                    let n = &site.pests[p.pest].numbers;
+                    let since_solstice = f64::from(drivers.days[day].since_solstice);
+                    turn_season(pest, n, since_solstice);
+                    let [bare, covered] = drivers.pest_degree_days(day)[p.pest];
+                    let day = PestDay {
+                        degree_days: bare + (covered - bare) * cover,
+                        since_solstice,
+                        host: true,
+                        mean_adults: pest.adults,
+                        adults_die: world.plan.adult_death[p.pest],
+                        fly_in: p.neighbours,
+                        exposed: 1.0,
+                        step: drivers.step,
+                    };
+                    let of_party = laid.searches[p.pest];
+                    let search = Search {
+                        soil: of_party.soil * bird_days,
+                        emerging_day: of_party.emerging * bird_days,
+                        dropping_day: of_party.dropping * bird_days,
+                        bird_days,
+                    };
+                    pests::advance(pest, n, &day, &search, &mut state.flows);
+                }
             }
         }
     }
     eaten
+}
+
+/// Begins and ends a pest's season, as the agenda does.
+fn turn_season(pest: &mut PestHere, n: &PestNumbers, since_solstice: f64) {
+    if since_solstice == n.counting_from.ceil() {
+        pests::start_season(pest);
+    } else if since_solstice == n.season_end.ceil() {
+        pests::end_season(pest, n);
+    }
+}
+
+/// Puts the crop of the full run on the ground, or takes it off.
+fn set_crop(site: &Site, here: &ZonePlan, zone: &mut Zone, stands: Option<usize>) {
+    let kind = |plan: usize| &site.crops[site.plots[here.plot].grounds[here.ground].crops[plan].crop];
+    if zone.crop_standing != stands {
+        if let Some(plan) = zone.crop_standing {
+            crops::end(zone, kind(plan), false);
+        }
+        if let Some(plan) = stands {
+            crops::plant(zone, plan, kind(plan));
+        }
+    }
 }
 
 fn model(c: &mut Criterion) {
@@ -86,7 +151,10 @@ fn model(c: &mut Criterion) {
             });
         });
     }
-    group.bench_function("kernel", |b| b.iter(|| black_box(kernel(&draw))));
+    let mut laid = Laid::default();
+    let which = model.strategy("our-year").expect("the demo has it");
+    run(&draw.site, &draw.drivers, &model.strategies, which, RunOptions::default(), &mut laid).expect("the demo runs");
+    group.bench_function("kernel/our-year", |b| b.iter(|| black_box(kernel(&draw, &laid))));
     group.finish();
     c.bench_function("drivers of a draw", |b| b.iter(|| black_box(Luck { seed: 1 }.draw(&model, 1))));
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/demos/sallowmere/site.toml");

@@ -11,7 +11,7 @@ use common::{done, fnv};
 /// FNV-1a 64 of `ledger.csv`, `ledger_site.csv`, `diary.csv` and `summary.json` of
 /// `hensward season sallowmere --exact`, one after the other; of the summary without
 /// version and input digest, which change without any figure changing.
-const SALLOWMERE: u64 = 0x9da5_2c29_538c_d96c;
+const SALLOWMERE: u64 = 0xedaf_242a_ca07_6587;
 
 #[test]
 fn the_demo_gives_the_same_digits() {

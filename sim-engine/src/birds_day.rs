@@ -94,8 +94,7 @@ fn pull_of(world: &World, plot: usize, day: usize) -> f64 {
     let mut green = 0.0;
     for zone in world.plan.of_plot[plot].clone() {
         let here = &world.plan.zones[zone];
-        let weeds: f64 = world.weeds[here.weeds.clone()].iter().map(crate::state::Weed::mass).sum();
-        green += here.area_m2 * (world.zones[zone].cover + weeds);
+        green += here.area_m2 * (world.zones[zone].cover + world.zones[zone].seen_weeds);
     }
     let mean = green / world.site.plots[plot].area_m2;
     pull(p, world.roots[plot], world.nearness[plot], mean, world.drivers.days[day].insect_warmth)

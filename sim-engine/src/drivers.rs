@@ -84,7 +84,7 @@ pub struct DayDriver {
     pub heat_hours: f64,
 }
 
-/// Where the plants of a plot find their growth in [`Drivers::growth`].
+/// Where the plants of a plot find their growth in [`Drivers::plants`].
 #[derive(Clone, Debug, PartialEq)]
 pub struct PlotSlots {
     /// First slot: the cover; then weeds, creepers and crops in the order of the plot.
@@ -97,6 +97,20 @@ pub struct PlotSlots {
     pub crops: Vec<usize>,
 }
 
+/// A day as one plant of a plot feels it.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct PlantDay {
+    /// Temperature × light factor of growth.
+    pub growth: f64,
+    /// Thermal time, C d.
+    pub thermal: f64,
+    /// Share that dies in a step, whatever the ground: age of cover, age and frost of
+    /// creeping weeds, frost of annual weeds.
+    pub dies: f64,
+    /// Share of its reserve a creeping weed burns in a step.
+    pub upkeep: f64,
+}
+
 /// All of a draw that no strategy can change.
 #[derive(Clone, Debug)]
 pub struct Drivers {
@@ -107,10 +121,8 @@ pub struct Drivers {
     /// Slots of each plot.
     pub slots: Vec<PlotSlots>,
     slot_count: usize,
-    /// Temperature × light factor of growth, day-major by slot.
-    growth: Vec<f64>,
-    /// Thermal time of the day, C d, day-major by slot.
-    thermal: Vec<f64>,
+    /// Day-major by slot.
+    plants: Vec<PlantDay>,
     pest_count: usize,
     /// Degree-days of each pest on bare and on covered ground, day-major.
     pest_degree_days: Vec<[f64; 2]>,
@@ -149,8 +161,7 @@ impl Drivers {
             days: Vec::with_capacity(site.days),
             slots,
             slot_count: next,
-            growth: Vec::with_capacity(site.days * next),
-            thermal: Vec::with_capacity(site.days * next),
+            plants: Vec::with_capacity(site.days * next),
             pest_count: site.pests.len(),
             pest_degree_days: Vec::with_capacity(site.days * site.pests.len()),
             plot_count: site.plots.len(),
@@ -159,25 +170,13 @@ impl Drivers {
         }
     }
 
-    /// Growth factors of a plot on a day, one per slot of the plot.
+    /// A day of the plants of a plot, one per slot of the plot.
     #[inline]
     #[must_use]
-    pub fn growth(&self, day: usize, plot: usize) -> &[f64] {
-        &self.growth[self.range(day, plot)]
-    }
-
-    /// Thermal times of a plot on a day, C d, one per slot of the plot.
-    #[inline]
-    #[must_use]
-    pub fn thermal(&self, day: usize, plot: usize) -> &[f64] {
-        &self.thermal[self.range(day, plot)]
-    }
-
-    #[inline]
-    fn range(&self, day: usize, plot: usize) -> core::ops::Range<usize> {
+    pub fn plants(&self, day: usize, plot: usize) -> &[PlantDay] {
         let here = &self.slots[plot];
         let first = day * self.slot_count + here.first;
-        first..first + 1 + here.weeds + here.creepers + here.crops.len()
+        &self.plants[first..first + 1 + here.weeds + here.creepers + here.crops.len()]
     }
 
     /// Degree-days of every pest on bare and on covered ground; 0 outside its season.
@@ -312,24 +311,32 @@ fn push_plots(site: &Site, day: &DayWeather, driver: &DayDriver, sun_mj_m2: f64,
         let shade = canopy.map_or(0.0, |c| if in_leaf { c.numbers.shade_in_leaf } else { c.numbers.shade_bare });
         let sun = light_factor(p, sun_mj_m2);
         let shaded = light_factor(p, sun_mj_m2 * (1.0 - shade));
-        let mut push = |light: f64, base: f64, best: f64, ceiling: f64| {
-            drivers.growth.push(light * beta_response(day.tmean_c(), base, best, ceiling));
-            drivers.thermal.push(single_sine(day.tmin_c, day.tmax_c, base, CutOff::None));
+        let step = drivers.step;
+        let plant = |light: f64, base: f64, best: f64, ceiling: f64| PlantDay {
+            growth: light * beta_response(day.tmean_c(), base, best, ceiling),
+            thermal: single_sine(day.tmin_c, day.tmax_c, base, CutOff::None),
+            ..PlantDay::default()
         };
-        let cover = &site.covers[plot.cover].numbers;
-        let light = cover.shade_tolerance * sun + (1.0 - cover.shade_tolerance) * shaded;
-        push(light, cover.base_temperature, cover.best_temperature, cover.ceiling_temperature);
+        let n = &site.covers[plot.cover].numbers;
+        let light = n.shade_tolerance * sun + (1.0 - n.shade_tolerance) * shaded;
+        let cover = plant(light, n.base_temperature, n.best_temperature, n.ceiling_temperature);
+        let dies = lost((n.ageing_rate * cover.growth + n.ageing_rate_base) * step);
+        drivers.plants.push(PlantDay { dies, ..cover });
         for &(weed, _) in &plot.weeds {
-            let w = &site.weeds[weed].numbers;
-            push(shaded, w.base_temperature, w.best_temperature, w.ceiling_temperature);
+            let n = &site.weeds[weed].numbers;
+            let weed = plant(shaded, n.base_temperature, n.best_temperature, n.ceiling_temperature);
+            drivers.plants.push(PlantDay { dies: lost(n.frost_kill * driver.frost_degrees * step), ..weed });
         }
         for &(creeper, _) in &plot.creepers {
-            let c = &site.creepers[creeper].numbers;
-            push(shaded, c.base_temperature, c.best_temperature, c.ceiling_temperature);
+            let n = &site.creepers[creeper].numbers;
+            let creeper = plant(shaded, n.base_temperature, n.best_temperature, n.ceiling_temperature);
+            let dies = lost((n.ageing_rate * creeper.growth + n.frost_kill * driver.frost_degrees) * step);
+            let upkeep = lost(n.reserve_upkeep * driver.q10_20 * step);
+            drivers.plants.push(PlantDay { dies, upkeep, ..creeper });
         }
         for &crop in &drivers.slots[index].crops {
-            let c = &site.crops[crop].numbers;
-            push(shaded, c.base_temperature, c.best_temperature, c.ceiling_temperature);
+            let n = &site.crops[crop].numbers;
+            drivers.plants.push(plant(shaded, n.base_temperature, n.best_temperature, n.ceiling_temperature));
         }
         drivers.in_leaf.push(in_leaf);
     }

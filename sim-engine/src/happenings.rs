@@ -11,10 +11,15 @@ use crate::world::{World, around};
 /// Takes all events due on `day` off the agenda, in their order; `each` hears of every one
 /// that took effect.
 pub fn run_due(world: &mut World, day: usize, mut each: impl FnMut(Happening)) {
+    let mut any = false;
     while let Some(happening) = world.agenda.take_due(day) {
+        any = true;
         if apply(world, day, happening) {
             each(happening);
         }
+    }
+    if any {
+        world.see_plots();
     }
 }
 
@@ -104,7 +109,7 @@ fn leaf_fall(world: &mut World, plot: usize, day: usize) {
     let numbers = &world.site.canopies[canopy].numbers;
     for zone in world.plan.of_plot[plot].clone() {
         hands::leaf_fall(&mut world.zones[zone], numbers);
-        world.see_cover(zone);
+        world.see_zone(zone);
     }
     let tomorrow = date_after(world, day);
     put_after_solstice(world, numbers.leaf_fall, tomorrow, Happening::LeafFall { plot });
@@ -163,7 +168,7 @@ fn crop_in(world: &mut World, day: usize, plot: usize, ground: usize, crop: usiz
         let around = around(site, drivers, &world.plan, zone, day, None);
         hands::dig(&mut world.zones[zone], &mut world.weeds[weeds], &mut world.creepers[creepers], &around);
         crops::plant(&mut world.zones[zone], crop, &site.crops[plan.crop]);
-        world.see_cover(zone);
+        world.see_zone(zone);
     }
     recount_crops(world, plot);
     true
@@ -203,7 +208,7 @@ fn take_yield(world: &mut World, plot: usize, ground: usize, crop: usize) -> boo
         if world.zones[zone].crop_standing == Some(crop) {
             let damage = pest_damage(world, zone, &kind.family);
             crops::harvest(&mut world.zones[zone], kind, damage);
-            world.see_cover(zone);
+            world.see_zone(zone);
             taken = true;
         }
     }
@@ -240,7 +245,7 @@ fn crop_out(world: &mut World, day: usize, plot: usize, ground: usize, crop: usi
     for zone in zones_of(world, plot, ground) {
         if world.zones[zone].crop_standing == Some(crop) {
             crops::end(&mut world.zones[zone], &site.crops[plan.crop], plan.cleared);
-            world.see_cover(zone);
+            world.see_zone(zone);
             ended = true;
         }
     }

@@ -4,37 +4,67 @@
 //! day. [`exp`] is branch-free and inlines; everything rarer goes to the `libm`
 //! crate. Nothing here uses fused multiply-add.
 
-/// ln 2 split so that `n * LN2_HIGH` is exact for the `n` that occur (Cody & Waite 1980).
-const LN2_HIGH: f64 = 6.931_471_803_691_238e-1;
-const LN2_LOW: f64 = 1.908_214_929_270_587_7e-10;
-/// 1.5 * 2^52: adding and subtracting it rounds to the nearest integer.
+/// 2^(k/32) for k in 0..32, correctly rounded.
+const ROOTS_OF_TWO: [f64; 32] = [
+    1.0,
+    1.0218971486541166,
+    1.0442737824274138,
+    1.0671404006768237,
+    1.0905077326652577,
+    1.1143867425958924,
+    1.1387886347566916,
+    1.1637248587775775,
+    1.189207115002721,
+    1.215247359980469,
+    1.241857812073484,
+    1.2690509571917332,
+    1.2968395546510096,
+    1.3252366431597413,
+    1.3542555469368927,
+    1.383909881963832,
+    core::f64::consts::SQRT_2,
+    1.4451808069770467,
+    1.4768261459394993,
+    1.5091644275934228,
+    1.5422108254079407,
+    1.5759808451078865,
+    1.6104903319492543,
+    1.645755478153965,
+    1.681792830507429,
+    1.718619298122478,
+    1.7562521603732995,
+    1.7947090750031072,
+    1.8340080864093424,
+    1.8741676341103,
+    1.9152065613971474,
+    1.9571441241754002,
+];
+/// ln 2 / 32 split so that `n * STEP_HIGH` is exact for the `n` that occur (Cody & Waite 1980).
+const STEP_HIGH: f64 = 2.166_084_938_653_512e-2;
+const STEP_LOW: f64 = 5.963_171_653_970_587e-12;
+/// 32 / ln 2.
+const STEPS: f64 = 46.166_241_308_446_83;
+/// 1.5 * 2^52: added to a number it leaves the nearest integer in the low bits.
 const ROUNDER: f64 = 6_755_399_441_055_744.0;
 
 /// e to the `x`; relative error below 1e-14 for |x| < 700, clamped beyond.
 ///
-/// Range reduction by powers of two and a Taylor polynomial of degree 12 on
-/// |r| <= ln 2 / 2; no branch, so loops over it vectorise.
+/// x = n ln 2/32 + r: a power of two, a root of two from the table, and a Taylor
+/// polynomial of degree 5 on |r| <= ln 2/64, whose rest is below 3e-15.
 #[inline(always)]
 #[must_use]
 pub fn exp(x: f64) -> f64 {
     let x = x.clamp(-700.0, 700.0);
-    let n = (x * core::f64::consts::LOG2_E + ROUNDER) - ROUNDER;
-    let r = (x - n * LN2_HIGH) - n * LN2_LOW;
+    let shifted = x * STEPS + ROUNDER;
+    let n = shifted - ROUNDER;
+    let r = (x - n * STEP_HIGH) - n * STEP_LOW;
     let r2 = r * r;
-    // Estrin's scheme: short dependency chains, fixed order of operations.
-    let a = 1.0 + r;
-    let b = 0.5 + r * (1.0 / 6.0);
-    let c = 1.0 / 24.0 + r * (1.0 / 120.0);
-    let d = 1.0 / 720.0 + r * (1.0 / 5_040.0);
-    let e = 1.0 / 40_320.0 + r * (1.0 / 362_880.0);
-    let f = 1.0 / 3_628_800.0 + r * (1.0 / 39_916_800.0);
-    let r4 = r2 * r2;
-    let low = a + b * r2;
-    let mid = c + d * r2;
-    let high = e + (f + r2 * (1.0 / 479_001_600.0)) * r2;
-    let poly = low + r4 * (mid + r4 * high);
-    let scale = f64::from_bits(((n as i64 + 1023) << 52) as u64);
-    poly * scale
+    let rest = r + r2 * ((0.5 + r * (1.0 / 6.0)) + r2 * (1.0 / 24.0 + r * (1.0 / 120.0)));
+    let whole = shifted.to_bits();
+    let root = ROOTS_OF_TWO[(whole & 31) as usize];
+    // The power of two goes into the exponent.
+    let scale = f64::from_bits(root.to_bits().wrapping_add((whole >> 5) << 52));
+    scale + scale * rest
 }
 
 /// Share lost to a hazard (a rate times a time): `1 - exp(-hazard)`, in 0..1 for hazard >= 0.

@@ -90,7 +90,6 @@ pub fn run<'a, R: Recorder>(
 
 /// Fills `world.seen`: what the keeper sees this morning, and what the rules say.
 fn look_over_gates(world: &mut World, day: usize) {
-    world.see_plots();
     let today = &world.drivers.days[day];
     for plot in 0..world.site.plots.len() {
         let mut facts = facts(world, plot, day);
@@ -118,7 +117,7 @@ fn facts(world: &World, plot: usize, day: usize) -> Facts {
     let wet: f64 = zones
         .map(|z| {
             let here = &world.plan.zones[z];
-            here.area_m2 * water::wetness(&world.zones[z], here.available_water, here.saturation_room)
+            here.area_m2 * water::wetness(&world.zones[z], here)
         })
         .sum();
     Facts {
@@ -128,7 +127,7 @@ fn facts(world: &World, plot: usize, day: usize) -> Facts {
         guarded: world.plots[plot].guarded,
         days_to_harvest: world.drivers.days_to_harvest(day, plot),
         isolation: world.plots[plot].isolation,
-        mud: wet / spec.area_m2 > MUD,
+        mud: wet > MUD * spec.area_m2,
         frozen: false,
         snow: false,
     }
@@ -256,6 +255,7 @@ fn step_plot(world: &mut World, plot: usize, day: usize, eaten: &mut Meal) {
     let of_plot = around_plot(site, drivers, &world.plan, plot, day);
     let on = world.birds_on[plot];
     let guarded = world.plots[plot].guarded;
+    let mut seen = 0.0;
     for index in world.plan.of_plot[plot].clone() {
         let here = &world.plan.zones[index];
         let zone = &mut world.zones[index];
@@ -273,12 +273,16 @@ fn step_plot(world: &mut World, plot: usize, day: usize, eaten: &mut Meal) {
             let taken = worm_eggs::uptake(&mut zone.worms, pressure.uptake * exposed);
             world.eggs_taken[on.party] += taken * here.area_m2;
         }
+        if here.seen {
+            seen += here.area_m2 * zone.seen_cover;
+        }
         if !here.pests.is_empty() {
             let bird_days = pressure.map_or(0.0, |p| p.bird_days);
             let hunt = Hunt { day, cover, exposed, bird_days, party: on.party };
             step_pests(zone, &mut world.pests, &world.parties, &world.mean_adults, &around, drivers, &hunt);
         }
     }
+    world.plot_cover[plot] = seen / world.plan.seen_area_m2[plot];
 }
 
 /// What the pests of a zone meet in a step.
@@ -363,7 +367,6 @@ fn mean_adults(world: &mut World) {
 
 /// The evening's memory: days open and at rest, thermal times, what begins tomorrow.
 fn remember(world: &mut World, day: usize) {
-    world.see_plots();
     for plot in 0..world.site.plots.len() {
         let on = world.birds_on[plot].bird_days;
         let memory = &mut world.plots[plot];
@@ -390,32 +393,27 @@ fn remember(world: &mut World, day: usize) {
 
 /// Emergence that begins puts a note on tomorrow's agenda, once a season and plot.
 fn note_emergence(world: &mut World, day: usize) {
-    for (zone, here) in world.plan.zones.iter().enumerate() {
-        let species = &world.site.plots[here.plot].pests;
-        for (offset, p) in species.iter().enumerate() {
-            let state = &mut world.pests[here.pests.start + offset];
-            if state.emerged_share > EMERGENCE_NOTED && !state.announced {
-                state.announced = true;
-                // One note a plot: its first zone speaks for it.
-                if zone == world.plan.of_plot[here.plot].start {
-                    world.agenda.put(day + 1, Happening::EmergenceBegins { plot: here.plot, pest: p.pest });
-                }
-            }
+    for watched in &world.plan.watched {
+        let state = &mut world.pests[watched.at];
+        if state.emerged_share > EMERGENCE_NOTED && !state.announced {
+            state.announced = true;
+            world.agenda.put(day + 1, Happening::EmergenceBegins { plot: watched.plot, pest: watched.pest });
         }
     }
 }
 
 /// A crop that ends when ripe leaves tomorrow: thermal time puts the event on the agenda.
 fn end_ripe_crops(world: &mut World, day: usize) {
-    for (index, here) in world.plan.zones.iter().enumerate() {
-        let zone = &world.zones[index];
+    for &index in &world.plan.ripening {
+        let (here, zone) = (&world.plan.zones[index], &world.zones[index]);
         let Some(crop) = zone.crop_standing else { continue };
         let plan = &world.site.plots[here.plot].grounds[here.ground].crops[crop];
         if !plan.ends_when_ripe {
             continue;
         }
         let ripe_at = world.site.crops[plan.crop].numbers.days_to_ripe;
-        let today = world.drivers.thermal(day, here.plot)[crop_slot(world.site, world.drivers, here, Some(crop))];
+        let today =
+            world.drivers.plants(day, here.plot)[crop_slot(world.site, world.drivers, here, Some(crop))].thermal;
         if zone.crop_age >= ripe_at && zone.crop_age - today < ripe_at {
             let (plot, ground) = (here.plot, here.ground);
             world.agenda.put(day + 1, Happening::HarvestEnds { plot, ground, crop });

@@ -77,8 +77,12 @@ pub struct Zone {
     pub worms_ripening: [f64; BOXES],
     /// Infective worm eggs.
     pub worms: f64,
-    /// Cover of plants and dead cover at the end of the last step, 0 to 1.
+    /// Cover of plants and dead cover when last seen: at the end of a step, after an event; 0 to 1.
     pub seen_cover: f64,
+    /// Annual weeds when last seen, g DM/m².
+    pub seen_weeds: f64,
+    /// Shoots of creeping weeds when last seen, g DM/m².
+    pub seen_shoots: f64,
     /// Books since the start.
     pub flows: Flows,
 }

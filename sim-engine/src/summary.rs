@@ -107,7 +107,8 @@ pub struct Summary<'r> {
     loss: f64,
     cover: f64,
     weed: f64,
-    weeding_saved_h: f64,
+    /// Weed cover saved, m² d.
+    weed_saved: f64,
     bird_sums: BirdSums,
     seeds_at_start: f64,
     residue_left: Vec<Option<(usize, f64)>>,
@@ -146,7 +147,7 @@ impl<'r> Summary<'r> {
             loss: 0.0,
             cover: 0.0,
             weed: 0.0,
-            weeding_saved_h: 0.0,
+            weed_saved: 0.0,
             bird_sums: BirdSums::default(),
             seeds_at_start: 0.0,
             residue_left: Vec::new(),
@@ -172,8 +173,7 @@ impl<'r> Summary<'r> {
         self.loss += seen_area * (without - cover).max(0.0);
         self.cover += seen_area * cover;
         self.weed += area * weed;
-        let p = &world.site.process;
-        self.weeding_saved_h += (weed_without - weed) * area * p.weeding_time / p.weeding_interval;
+        self.weed_saved += (weed_without - weed) * area;
         let here = &mut self.plots[plot];
         here.least_cover = here.least_cover.min(cover);
         here.mean_cover += cover;
@@ -253,7 +253,8 @@ impl<'r> Summary<'r> {
         let m = &mut self.measures;
         if self.reference.is_some() {
             m.set(Measure::CoverLoss, 100.0 * self.loss / (self.days * seen));
-            m.set(Measure::WeedingSaved, self.weeding_saved_h / years);
+            let p = &world.site.process;
+            m.set(Measure::WeedingSaved, self.weed_saved * p.weeding_time / p.weeding_interval / years);
         }
         m.set(Measure::LeastCover, plots.iter().map(|p| p.least_cover).fold(1.0, f64::min));
         m.set(Measure::MeanCover, self.cover / (self.days * seen));
@@ -376,10 +377,9 @@ pub fn weed_cover(world: &World, plot: usize) -> f64 {
     let mut sum = 0.0;
     for zone in world.plan.of_plot[plot].clone() {
         let here = &world.plan.zones[zone];
-        let annual: f64 = world.weeds[here.weeds.clone()].iter().map(crate::state::Weed::mass).sum();
-        let creeping: f64 = world.creepers[here.creepers.clone()].iter().map(|c| c.shoots).sum();
-        if annual + creeping > 0.0 {
-            sum += here.area_m2 * lost(per_mass * (annual + creeping));
+        let mass = world.zones[zone].seen_weeds + world.zones[zone].seen_shoots;
+        if mass > 0.0 {
+            sum += here.area_m2 * lost(per_mass * mass);
         }
     }
     sum / world.site.plots[plot].area_m2

@@ -7,7 +7,7 @@ use crate::flock::party::{GroupState, Party};
 use crate::flows::{Flows, SiteFlows};
 use crate::gates::SeenPlot;
 use crate::plot::bites::Pressure;
-use crate::plot::look::{Surroundings, cover_of};
+use crate::plot::look::{Surroundings, see};
 use crate::plot::plan::{Plan, ZonePlan};
 use crate::site::{Plot, Site};
 use crate::state::{BOXES, Creeper, HeapState, PestHere, PlotMemory, Weed, YardState, Zone};
@@ -144,7 +144,7 @@ impl<'a> World<'a> {
         world.sow();
         crate::calendar::fill(&mut world, birds);
         for zone in 0..world.zones.len() {
-            world.see_cover(zone);
+            world.see_zone(zone);
         }
         world.see_plots();
         Ok(world)
@@ -177,13 +177,13 @@ impl<'a> World<'a> {
         around(self.site, self.drivers, &self.plan, zone, day, self.zones[zone].crop_standing)
     }
 
-    /// Brings `seen_cover` of a zone up to date after something changed it between steps.
-    pub fn see_cover(&mut self, zone: usize) {
+    /// Sees a zone anew after something changed it between steps.
+    pub fn see_zone(&mut self, zone: usize) {
         let here = &self.plan.zones[zone];
-        let (weeds, creepers) = (here.weeds.clone(), here.creepers.clone());
-        let around = self.around(zone, 0);
-        self.zones[zone].seen_cover =
-            cover_of(&self.zones[zone], &self.weeds[weeds], &self.creepers[creepers], &around);
+        let (weeds, creepers) = (&self.weeds[here.weeds.clone()], &self.creepers[here.creepers.clone()]);
+        let state = &mut self.zones[zone];
+        let around = around(self.site, self.drivers, &self.plan, zone, 0, state.crop_standing);
+        see(state, weeds, creepers, &around);
     }
 
     /// Cover of a plot outside its beds, 0 to 1 (of the beds where there is nothing else), as
@@ -281,8 +281,7 @@ pub(crate) fn around_plot<'w>(
         pests: &site.pests,
         canopy: spec.canopy.map(|c| &site.canopies[c]),
         in_leaf: drivers.in_leaf(day, plot),
-        growth: drivers.growth(day, plot),
-        thermal: drivers.thermal(day, plot),
+        plants: drivers.plants(day, plot),
         crop_slot: 0,
     }
 }
@@ -357,6 +356,8 @@ fn start_zone(site: &Site, plot: usize, bed: bool, available_water: f64) -> Zone
         worms_ripening: [0.0; BOXES],
         worms: plot.worm_eggs,
         seen_cover: 0.0,
+        seen_weeds: 0.0,
+        seen_shoots: 0.0,
         flows: Flows::default(),
     }
 }

@@ -260,6 +260,6 @@ fn disturb(zone: &mut Zone, birds: &Pressure, exposed: f64, around: &Surrounding
     if around.here.bed {
         zone.thrown += around.process.soil_thrown * scratched;
     }
-    let wet = water::wetness(zone, around.here.available_water, around.here.saturation_room);
+    let wet = water::wetness(zone, around.here);
     zone.firm += (1.0 - zone.firm) * lost(birds.trodden * wet) * exposed;
 }

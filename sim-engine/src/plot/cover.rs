@@ -26,11 +26,11 @@ const CROWN_GROWTH_ENDS: f64 = 100.0;
 pub fn growth(zone: &Zone, look: &Look, around: &Surroundings) -> f64 {
     let n = around.cover;
     let nitrogen = look.nitrogen_factor.max(n.fixed_share);
-    let conditions = around.growth[0] * look.water_factor * nitrogen * zone.crowns * around.step();
+    let conditions = around.plants[0].growth * look.water_factor * nitrogen * zone.crowns * around.step();
     let vigour = n.bitten_growth + (1.0 - n.bitten_growth) * look.rested;
-    let room = (1.0 - look.live / n.capacity).max(0.0);
+    let room = (1.0 - look.live * around.here.per_capacity).max(0.0);
     let from_leaves = n.growth_rate * vigour * zone.cover * room;
-    let low = (1.0 - zone.cover / CROWN_GROWTH_ENDS).max(0.0);
+    let low = (1.0 - zone.cover * (1.0 / CROWN_GROWTH_ENDS)).max(0.0);
     conditions * (from_leaves + n.crown_regrowth * look.rested * low)
 }
 
@@ -56,20 +56,26 @@ pub fn advance(zone: &mut Zone, look: &Look, around: &Surroundings) {
     recover(zone, look, around);
     if zone.crowns > 0.0 {
         let dying = n.crown_death * (1.0 - look.rested) * step;
-        let regained = n.crown_recovery * around.growth[0] * look.water_factor * zone.seen_cover * step;
+        let regained = n.crown_recovery * around.plants[0].growth * look.water_factor * zone.seen_cover * step;
         zone.crowns += zone.crowns * ((1.0 - zone.crowns) * regained.min(1.0) - dying.min(1.0));
     }
     let above_stubble = (zone.cover - 0.5 * n.out_of_reach).max(0.0);
-    let aged = above_stubble * lost((n.ageing_rate * around.growth[0] + n.ageing_rate_base) * step);
+    let aged = above_stubble * around.plants[0].dies;
     zone.cover -= aged;
     dead_cover::add(zone, aged, n.nitrogen_content, n.phosphorus_content);
+}
+
+/// Share of a box that moves on in a day, per growth factor.
+#[must_use]
+pub fn recovery_per_growth(n: &CoverNumbers) -> f64 {
+    BOXES as f64 / n.recovery_days / GOOD_GROWTH
 }
 
 /// Boxes advance with good growth.
 #[inline]
 fn recover(zone: &mut Zone, look: &Look, around: &Surroundings) {
-    let speed = (around.growth[0] * look.water_factor / GOOD_GROWTH).min(FASTEST_RECOVERY);
-    let moving = (BOXES as f64 / around.cover.recovery_days * speed * around.step()).min(1.0);
+    let growth = (around.plants[0].growth * look.water_factor).min(FASTEST_RECOVERY * GOOD_GROWTH);
+    let moving = (around.here.recovery * growth).min(1.0);
     let mut arriving = 0.0;
     for share in &mut zone.bitten {
         let leaving = *share * moving;

@@ -3,6 +3,7 @@
 //! The reserve sends up shoots; shoots grow and pay part of their growth back. Bitten
 //! shoots come again until the reserve is spent, which takes many bites (common practice).
 
+use crate::drivers::PlantDay;
 use crate::flows::Flow;
 use crate::kinds::CreeperNumbers;
 use crate::math::lost;
@@ -12,7 +13,7 @@ use crate::state::{Creeper, KG_HA, Zone};
 
 fn room(n: &CreeperNumbers, zone: &Zone, look: &Look, around: &Surroundings) -> f64 {
     let crowd = look.weeds + look.shoots + n.crowding * (zone.cover + zone.crop);
-    (1.0 - crowd / around.here.capacity).max(0.0)
+    (1.0 - crowd * around.here.per_capacity).max(0.0)
 }
 
 /// Growth proposed for a step, g/m², before nitrogen is shared out.
@@ -21,13 +22,12 @@ fn room(n: &CreeperNumbers, zone: &Zone, look: &Look, around: &Surroundings) -> 
 pub fn growth(
     creeper: &Creeper,
     n: &CreeperNumbers,
-    slot_growth: f64,
+    plant: &PlantDay,
     zone: &Zone,
     look: &Look,
     around: &Surroundings,
 ) -> f64 {
-    let conditions = slot_growth * look.water_factor * look.nitrogen_factor * around.step();
-    n.growth_rate * conditions * creeper.shoots * room(n, zone, look, around)
+    n.growth_rate * plant.growth * look.conditions * creeper.shoots * room(n, zone, look, around)
 }
 
 /// Shooting, growth, storing, ageing and frost of a step; `grown` in g/m².
@@ -42,12 +42,12 @@ pub fn advance(
     around: &Surroundings,
 ) {
     let step = around.step();
-    let warmth = around.growth[slot];
-    let sent =
-        creeper.reserve * lost(n.shooting_rate * warmth * look.water_factor * step) * room(n, zone, look, around);
+    let plant = &around.plants[slot];
+    let shooting = lost(n.shooting_rate * plant.growth * look.water_factor * step);
+    let sent = creeper.reserve * shooting * room(n, zone, look, around);
     let stored = grown * n.reserve_share * (1.0 - creeper.reserve / n.reserve_room).max(0.0);
-    let upkeep = creeper.reserve * lost(n.reserve_upkeep * around.day.q10_20 * step);
-    let aged = creeper.shoots * lost((n.ageing_rate * warmth + n.frost_kill * around.day.frost_degrees) * step);
+    let upkeep = creeper.reserve * plant.upkeep;
+    let aged = creeper.shoots * plant.dies;
     let sent = sent.min(creeper.reserve - upkeep);
     creeper.reserve += stored - sent - upkeep;
     creeper.shoots += grown - stored + sent - aged;

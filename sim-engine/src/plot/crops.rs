@@ -11,15 +11,15 @@ use crate::state::{KG_HA, Zone};
 #[must_use]
 pub fn growth(zone: &Zone, crop: &CropPlant, look: &Look, around: &Surroundings) -> f64 {
     let n = &crop.numbers;
-    let conditions = around.growth[around.crop_slot] * look.water_factor * look.nitrogen_factor;
+    let conditions = around.plants[around.crop_slot].growth * look.conditions;
     let room = (1.0 - zone.crop / n.capacity).max(0.0);
-    n.growth_rate * conditions * zone.crop * room * around.step()
+    n.growth_rate * conditions * zone.crop * room
 }
 
 /// Thermal time and weed pressure of a step.
 #[inline]
 pub fn advance(zone: &mut Zone, weed_pressure: f64, around: &Surroundings) {
-    zone.crop_age += around.thermal[around.crop_slot] * around.step();
+    zone.crop_age += around.plants[around.crop_slot].thermal * around.step();
     zone.crop_weed_days += weed_pressure * around.step();
     zone.crop_days += around.step();
 }

@@ -1,7 +1,7 @@
 //! What hands do to a zone: digging in, hoeing, mowing, clearing, mulch, compost, the heap.
 
 use crate::flows::Flow;
-use crate::plot::look::{Surroundings, cover_of};
+use crate::plot::look::{Surroundings, see};
 use crate::plot::{cover, dead_cover, weeds as annual};
 use crate::site::Task;
 use crate::state::{Creeper, KG_HA, Weed, Zone};
@@ -30,7 +30,7 @@ pub fn dig(zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], around
     dead_cover::mix_in(zone, 1.0);
     zone.disturbed = 1.0;
     zone.firm = 0.0;
-    zone.seen_cover = cover_of(zone, weeds, creepers, around);
+    see(zone, weeds, creepers, around);
 }
 
 /// One task on one zone.
@@ -46,7 +46,7 @@ pub fn work(task: Task, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Cre
             zone.flows.add(Flow::Brought, mass_g_m2);
         }
     }
-    zone.seen_cover = cover_of(zone, weeds, creepers, around);
+    see(zone, weeds, creepers, around);
 }
 
 fn hoe(kill: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], around: &Surroundings) {
@@ -63,7 +63,7 @@ fn hoe(kill: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper],
 
 /// Cuts all plants of the sward in proportion, down to `leave` g/m² in all; cuttings stay.
 fn mow(leave: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], around: &Surroundings) {
-    let live = zone.cover + weeds.iter().map(Weed::mass).sum::<f64>() + creepers.iter().map(|c| c.shoots).sum::<f64>();
+    let live = zone.cover + zone.seen_weeds + zone.seen_shoots;
     if live <= leave {
         return;
     }

@@ -1,6 +1,6 @@
 //! The zone as it is at the start of a step: what all rates are taken from.
 
-use crate::drivers::DayDriver;
+use crate::drivers::{DayDriver, PlantDay};
 use crate::kinds::{Canopy, CoverNumbers, CreeperPlant, CropPlant, Pest, ProcessNumbers, WeedPlant};
 use crate::plot::plan::{Plan, ZonePlan};
 use crate::site::Plot;
@@ -33,10 +33,8 @@ pub struct Surroundings<'a> {
     pub canopy: Option<&'a Canopy>,
     /// Canopy in leaf.
     pub in_leaf: bool,
-    /// Growth factor by slot of the plot.
-    pub growth: &'a [f64],
-    /// Thermal time by slot of the plot, C d a day.
-    pub thermal: &'a [f64],
+    /// The day of each plant, by slot of the plot; the cover's first.
+    pub plants: &'a [PlantDay],
     /// Slot of the standing crop.
     pub crop_slot: usize,
 }
@@ -72,6 +70,8 @@ pub struct Look {
     pub water_factor: f64,
     /// Nitrogen factor of growth.
     pub nitrogen_factor: f64,
+    /// Both factors times the step, days.
+    pub conditions: f64,
     /// How far the sward has recovered from bites, 0 to 1.
     pub rested: f64,
 }
@@ -80,20 +80,17 @@ impl Look {
     /// Looks at a zone.
     #[inline]
     #[must_use]
-    pub fn at(zone: &Zone, weeds: &[Weed], creepers: &[Creeper], around: &Surroundings) -> Self {
-        let weed_mass: f64 = weeds.iter().map(Weed::mass).sum();
-        let shoots: f64 = creepers.iter().map(|c| c.shoots).sum();
+    pub fn at(zone: &Zone, around: &Surroundings) -> Self {
+        let here = around.here;
+        let water_factor = water_factor(zone.water, here.available_water, here.depletion, around.day.et0_mm);
+        let nitrogen_factor = zone.mineral_n / (zone.mineral_n + around.process.nitrogen_half);
         Self {
-            weeds: weed_mass,
-            shoots,
-            live: zone.cover + weed_mass + shoots + zone.crop,
-            water_factor: water_factor(
-                zone.water,
-                around.here.available_water,
-                around.here.depletion,
-                around.day.et0_mm,
-            ),
-            nitrogen_factor: zone.mineral_n / (zone.mineral_n + around.process.nitrogen_half),
+            weeds: zone.seen_weeds,
+            shoots: zone.seen_shoots,
+            live: zone.cover + zone.seen_weeds + zone.seen_shoots + zone.crop,
+            water_factor,
+            nitrogen_factor,
+            conditions: water_factor * nitrogen_factor * around.step(),
             rested: recovery(&zone.bitten, zone.rested),
         }
     }
@@ -115,23 +112,28 @@ pub fn water_factor(water_mm: f64, available_mm: f64, depletion: f64, demand_mm:
     (water_mm / ((1.0 - p) * available_mm)).min(1.0)
 }
 
-/// Cover of the ground by plants and dead material, 0 to 1, overlapping at random:
-/// 1 − exp(−Σ extinction × mass) (Monsi–Saeki for leaves, RUSLE form for dead cover).
+/// Sees a zone's weeds and its cover by plants and dead material, 0 to 1, overlapping at
+/// random: 1 − exp(−Σ extinction × mass) (Monsi–Saeki for leaves, RUSLE form for dead cover).
 #[inline]
-#[must_use]
-pub fn cover_of(zone: &Zone, weeds: &[Weed], creepers: &[Creeper], around: &Surroundings) -> f64 {
+pub fn see(zone: &mut Zone, weeds: &[Weed], creepers: &[Creeper], around: &Surroundings) {
     let mut depth =
         zone.cover * around.cover.cover_per_mass + (zone.dead + zone.residue) * around.process.dead_cover_per_mass;
+    let (mut weed_mass, mut shoots) = (0.0, 0.0);
     for (weed, &(kind, _)) in weeds.iter().zip(&around.plot.weeds) {
-        depth += weed.mass() * around.weeds[kind].numbers.cover_per_mass;
+        let mass = weed.mass();
+        weed_mass += mass;
+        depth += mass * around.weeds[kind].numbers.cover_per_mass;
     }
     for (creeper, &(kind, _)) in creepers.iter().zip(&around.plot.creepers) {
+        shoots += creeper.shoots;
         depth += creeper.shoots * around.creepers[kind].numbers.cover_per_mass;
     }
     if let Some(crop) = around.crop_of(zone) {
         depth += zone.crop * crop.numbers.cover_per_mass;
     }
-    crate::math::lost(depth)
+    zone.seen_cover = crate::math::lost(depth);
+    zone.seen_weeds = weed_mass;
+    zone.seen_shoots = shoots;
 }
 
 #[cfg(test)]

@@ -1,8 +1,39 @@
 //! What of a zone never changes within a draw: numbers resolved once.
 
-use crate::kinds::{CropPlant, Host, Pest};
+use crate::kinds::{CropPlant, Host, Pest, WeedNumbers};
+use crate::plot::cover::recovery_per_growth;
 use crate::site::Site;
 use core::ops::Range;
+
+/// Constants of an annual weed, resolved for a step.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WeedStep {
+    /// Share of mature plants that dies.
+    pub dies: f64,
+    /// Share of an age that moves on, per C d: half way to maturity is one age.
+    pub ageing: f64,
+    /// Share of the bank that dies undisturbed.
+    pub bank_death: f64,
+    /// What it dies more, fully disturbed.
+    pub bank_death_disturbed: f64,
+    /// Seeds blown in, per m².
+    pub blown_in: f64,
+}
+
+impl WeedStep {
+    fn new(n: &WeedNumbers, step: f64) -> Self {
+        let of_year = step / DAYS_PER_YEAR;
+        Self {
+            dies: 1.0 - libm::exp(-n.death_mature * step),
+            ageing: 1.0 / (0.5 * n.days_to_mature),
+            bank_death: n.bank_death * of_year,
+            bank_death_disturbed: (n.bank_death_disturbed - n.bank_death) * of_year,
+            blown_in: n.seeds_blown_in * of_year,
+        }
+    }
+}
+
+const DAYS_PER_YEAR: f64 = 365.25;
 
 /// Constants of a zone.
 #[derive(Clone, Debug, PartialEq)]
@@ -21,6 +52,8 @@ pub struct ZonePlan {
     pub available_water: f64,
     /// Room above field capacity, mm.
     pub saturation_room: f64,
+    /// 1 over that room, 1/mm.
+    pub per_saturation_room: f64,
     /// Share of water above field capacity that drains in a step.
     pub drained: f64,
     /// Depletion fraction of the plants here.
@@ -31,8 +64,10 @@ pub struct ZonePlan {
     pub curve_bare: f64,
     /// Share rate of slow nitrogen released a day at 15 C.
     pub slow_release: f64,
-    /// Plant mass at which weeds and cover stop, g/m².
-    pub capacity: f64,
+    /// 1 over the plant mass at which weeds and cover stop, m²/g.
+    pub per_capacity: f64,
+    /// Share of a box of bitten sward that moves on in a step, per growth factor.
+    pub recovery: f64,
     /// Its weeds in the world's list.
     pub weeds: Range<usize>,
     /// Its creeping weeds.
@@ -54,12 +89,16 @@ pub struct Plan {
     pub seen_area_m2: Vec<f64>,
     /// Share of each plot under beds.
     pub beds: Vec<f64>,
-    /// Share of mature plants of each annual weed that dies in a step.
-    pub weed_death: Vec<f64>,
+    /// Of each annual weed of the site.
+    pub weeds: Vec<WeedStep>,
     /// Share of adults of each pest that dies in a step.
     pub adult_death: Vec<f64>,
     /// Whether each pest of the zones' lists lives on its zone's ground at all.
     pub pest_lives: Vec<bool>,
+    /// Zones with a crop that ends when it is ripe.
+    pub ripening: Vec<usize>,
+    /// Where each plot's pests are watched for rising: their first host zone.
+    pub watched: Vec<Watched>,
     /// Whether a pest (first index) feeds on a crop (second), both of the site.
     pub pest_eats: Vec<Vec<bool>>,
     /// Step, days.
@@ -74,6 +113,19 @@ pub struct Plan {
     pub residue_falls: f64,
     /// Surface seed that sinks a step.
     pub seed_sinks: f64,
+    /// 1 over the water that holds the root zone's nitrate, 1/mm.
+    pub per_nitrate_water: f64,
+}
+
+/// A pest of a plot, at the first zone it lives in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Watched {
+    /// Index into `Site::plots`.
+    pub plot: usize,
+    /// Index into `Site::pests`.
+    pub pest: usize,
+    /// Index into the world's list of pests.
+    pub at: usize,
 }
 
 impl Plan {
@@ -88,9 +140,11 @@ impl Plan {
             of_plot: Vec::new(),
             seen_area_m2: Vec::new(),
             beds: Vec::new(),
-            weed_death: site.weeds.iter().map(|w| share(w.numbers.death_mature)).collect(),
+            weeds: site.weeds.iter().map(|w| WeedStep::new(&w.numbers, step)).collect(),
             adult_death: site.pests.iter().map(|p| share(1.0 / p.numbers.adult_life + p.numbers.death_adult)).collect(),
             pest_lives: Vec::new(),
+            ripening: Vec::new(),
+            watched: Vec::new(),
             pest_eats: site.pests.iter().map(|pest| site.crops.iter().map(|crop| eats(pest, crop)).collect()).collect(),
             step,
             uptake_share: 1.0 - libm::pow(1.0 - p.uptake_share, step),
@@ -98,6 +152,7 @@ impl Plan {
             firm_keep: 1.0 - share(p.firm_loosening),
             residue_falls: share(p.residue_fall),
             seed_sinks: share(p.seed_deepening),
+            per_nitrate_water: 1.0 / p.leaching_depth_water,
         };
         for plot in 0..site.plots.len() {
             plan.push_plot(site, plot);
@@ -112,15 +167,29 @@ impl Plan {
         for factor in use_factors {
             for ground in 0..plot.grounds.len() {
                 let zone = self.zone(site, index, ground, factor);
+                if plot.grounds[ground].crops.iter().any(|crop| crop.ends_when_ripe) {
+                    self.ripening.push(self.zones.len());
+                }
                 self.pest_lives.extend(plot.pests.iter().map(|p| lives_on(&site.pests[p.pest], zone.bed)));
                 self.zones.push(zone);
             }
         }
+        self.watch(site, index, first);
         self.of_plot.push(first..self.zones.len());
         let share = |bed: bool| plot.grounds.iter().filter(|g| g.bed == bed).map(|g| g.share).sum::<f64>();
         let sward = share(false);
         self.beds.push(share(true));
         self.seen_area_m2.push(plot.area_m2 * if sward > 0.0 { sward } else { 1.0 });
+    }
+
+    /// Finds where each pest of a plot whose zones begin at `first` lives first.
+    fn watch(&mut self, site: &Site, plot: usize, first: usize) {
+        for (offset, p) in site.plots[plot].pests.iter().enumerate() {
+            let mut places = self.zones[first..].iter().map(|zone| zone.pests.start + offset);
+            if let Some(at) = places.find(|&at| self.pest_lives[at]) {
+                self.watched.push(Watched { plot, pest: p.pest, at });
+            }
+        }
     }
 
     fn zone(&self, site: &Site, index: usize, ground: usize, use_factor: f64) -> ZonePlan {
@@ -144,12 +213,14 @@ impl Plan {
             use_factor,
             available_water: 1000.0 * (soil.field_capacity - soil.wilting_point) * rooting,
             saturation_room: soil.saturation_room,
+            per_saturation_room: 1.0 / soil.saturation_room,
             drained: 1.0 - libm::exp(-soil.drainage_rate * plot.drainage_factor * self.step),
             depletion,
             curve_good: soil.curve_number_good,
             curve_bare: soil.curve_number_bare,
             slow_release: soil.nitrogen_supply / soil.organic_nitrogen.max(1e-9),
-            capacity: cover.capacity,
+            per_capacity: 1.0 / cover.capacity,
+            recovery: recovery_per_growth(cover) * self.step,
             weeds: next(last.map(|z| &z.weeds), plot.weeds.len()),
             creepers: next(last.map(|z| &z.creepers), plot.creepers.len()),
             pests: next(last.map(|z| &z.pests), plot.pests.len()),

@@ -10,7 +10,7 @@
 //! Eating before growing from what is left would shift the grazing equilibrium by 1.5–4 %.
 
 use crate::plot::bites::{self, Meal, Pressure};
-use crate::plot::look::{Look, Surroundings, cover_of};
+use crate::plot::look::{Look, Surroundings, see};
 use crate::plot::nutrients::{self, Need};
 use crate::plot::{cover, creepers as creeping, crops, dead_cover, insects, water, weeds as annual, worm_eggs};
 use crate::state::{Creeper, Weed, Zone};
@@ -25,7 +25,7 @@ pub fn step(
     exposed: f64,
     around: &Surroundings,
 ) -> Meal {
-    let look = Look::at(zone, weeds, creepers, around);
+    let look = Look::at(zone, around);
     let mut grown = Grown::propose(zone, weeds, creepers, &look, around);
     let factor = nutrients::feed_growth(zone, &grown.need, around.plan.uptake_share);
     grown.scale(factor, weeds, creepers);
@@ -38,8 +38,7 @@ pub fn step(
     cover::advance(zone, &look, around);
     for (i, weed) in weeds.iter_mut().enumerate() {
         let kind = around.plot.weeds[i].0;
-        let dies = around.plan.weed_death[kind];
-        annual::advance(weed, zone, &around.weeds[kind].numbers, dies, 1 + i, &look, around);
+        annual::advance(weed, zone, &around.weeds[kind].numbers, &around.plan.weeds[kind], 1 + i, &look, around);
     }
     let first = 1 + weeds.len();
     for (i, creeper) in creepers.iter_mut().enumerate() {
@@ -58,7 +57,7 @@ pub fn step(
     insects::advance(zone, around);
     zone.disturbed *= around.plan.settle_keep;
     zone.firm *= around.plan.firm_keep;
-    zone.seen_cover = cover_of(zone, weeds, creepers, around);
+    see(zone, weeds, creepers, around);
     meal
 }
 
@@ -84,7 +83,7 @@ impl Grown {
             let mass = weed.mass();
             if mass > 0.0 {
                 let n = &around.weeds[around.plot.weeds[i].0].numbers;
-                let rate = annual::growth(n, around.growth[1 + i], zone, look, around);
+                let rate = annual::growth(n, &around.plants[1 + i], zone, look, around);
                 weed.grown = weed.ages.map(|age| age * rate);
                 grown.need.add(mass * rate, n.nitrogen_content, n.phosphorus_content);
             }
@@ -92,7 +91,7 @@ impl Grown {
         let first = 1 + weeds.len();
         for (i, creeper) in creepers.iter_mut().enumerate() {
             let n = &around.creepers[around.plot.creepers[i].0].numbers;
-            creeper.grown = creeping::growth(creeper, n, around.growth[first + i], zone, look, around);
+            creeper.grown = creeping::growth(creeper, n, &around.plants[first + i], zone, look, around);
             grown.need.add(creeper.grown, n.nitrogen_content, n.phosphorus_content);
         }
         if let Some(crop) = around.crop_of(zone) {

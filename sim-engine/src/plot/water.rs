@@ -6,6 +6,7 @@
 
 use crate::flows::Flow;
 use crate::plot::look::{Look, Surroundings};
+use crate::plot::plan::ZonePlan;
 use crate::state::Zone;
 
 /// Curve number of frozen ground: nearly everything runs off (from memory).
@@ -81,8 +82,8 @@ fn refill(zone: &mut Zone, around: &Surroundings) {
 /// How far above field capacity the ground is, 0 to 1 at saturation.
 #[inline]
 #[must_use]
-pub fn wetness(zone: &Zone, available_mm: f64, saturation_room_mm: f64) -> f64 {
-    ((zone.water - available_mm) / saturation_room_mm).clamp(0.0, 1.0)
+pub fn wetness(zone: &Zone, here: &ZonePlan) -> f64 {
+    ((zone.water - here.available_water) * here.per_saturation_room).clamp(0.0, 1.0)
 }
 
 #[cfg(test)]

@@ -4,55 +4,54 @@
 //! bank. Growth is exponential within the step (Euler was 12 % low at a day). Banks die
 //! faster where disturbed: 12 % to 32 % a year (Roberts & Feast 1973).
 
+use crate::drivers::PlantDay;
 use crate::flows::Flow;
 use crate::kinds::WeedNumbers;
-use crate::math::{exp, lost};
+use crate::math::exp;
 use crate::plot::dead_cover;
 use crate::plot::look::{Look, Surroundings};
+use crate::plot::plan::WeedStep;
 use crate::state::{KG_HA, Weed, Zone};
-
-const DAYS_PER_YEAR: f64 = 365.25;
 
 /// Relative growth proposed for a step (mass grows by this factor), before nitrogen is shared out.
 #[inline]
 #[must_use]
-pub fn growth(n: &WeedNumbers, slot_growth: f64, zone: &Zone, look: &Look, around: &Surroundings) -> f64 {
+pub fn growth(n: &WeedNumbers, plant: &PlantDay, zone: &Zone, look: &Look, around: &Surroundings) -> f64 {
     let crowd = look.weeds + look.shoots + zone.residue + n.crowding * (zone.cover + zone.crop);
-    let room = (1.0 - crowd / around.here.capacity).max(0.0);
-    let rate = n.growth_rate * slot_growth * look.water_factor * look.nitrogen_factor * room;
-    if rate == 0.0 { 0.0 } else { exp(rate * around.step()) - 1.0 }
+    let room = (1.0 - crowd * around.here.per_capacity).max(0.0);
+    let rate = n.growth_rate * plant.growth * look.conditions * room;
+    if rate == 0.0 { 0.0 } else { exp(rate) - 1.0 }
 }
 
 /// Growth, ageing, shedding, frost, and the seed bank of one species in a step.
 ///
-/// `dies` is the share of mature plants that dies in a step; `slot` the species' place in
-/// the plot's growth and thermal time.
+/// `of_step` are the species' constants, `slot` its place in the plot's growth and thermal time.
 #[inline]
 pub fn advance(
     weed: &mut Weed,
     zone: &mut Zone,
     n: &WeedNumbers,
-    dies: f64,
+    of_step: &WeedStep,
     slot: usize,
     look: &Look,
     around: &Surroundings,
 ) {
     let step = around.step();
-    let thermal = around.thermal[slot] * step;
+    let plant = &around.plants[slot];
+    let thermal = plant.thermal * step;
     if weed.mass() > 0.0 {
-        age(weed, thermal, n);
-        shed(weed, zone, n, around.growth[slot] * step);
-        die(weed, zone, n, dies, around.day.frost_degrees * step);
+        age(weed, (thermal * of_step.ageing).min(1.0));
+        shed(weed, zone, n, plant.growth * step);
+        die(weed, zone, n, of_step.dies, plant.dies);
     }
-    bank(weed, zone, n, thermal, look, around);
+    bank(weed, zone, n, of_step, thermal, look, around);
 }
 
-/// Grows all ages and moves them on by thermal time.
+/// Grows all ages and moves a share of each on.
 #[inline]
-fn age(weed: &mut Weed, thermal: f64, n: &WeedNumbers) {
+fn age(weed: &mut Weed, moves: f64) {
     let grown = weed.grown;
-    // Half way to maturity is one age; what grew in the step is half as old as the step.
-    let moves = (thermal / (0.5 * n.days_to_mature)).min(1.0);
+    // What grew in the step is half as old as the step.
     let young = (weed.ages[0] + 0.5 * grown[0]) * moves;
     let leafy = (weed.ages[1] + 0.5 * grown[1]) * moves;
     weed.ages[0] += grown[0] - young;
@@ -77,14 +76,13 @@ fn shed(weed: &mut Weed, zone: &mut Zone, n: &WeedNumbers, warmth: f64) {
 }
 
 #[inline]
-fn die(weed: &mut Weed, zone: &mut Zone, n: &WeedNumbers, dies: f64, frost: f64) {
+fn die(weed: &mut Weed, zone: &mut Zone, n: &WeedNumbers, dies: f64, frozen: f64) {
     let mut dead = weed.ages[2] * dies;
     weed.ages[2] -= dead;
-    if frost > 0.0 {
-        let share = lost(n.frost_kill * frost);
-        dead += weed.mass() * share;
+    if frozen > 0.0 {
+        dead += weed.mass() * frozen;
         for mass in &mut weed.ages {
-            *mass *= 1.0 - share;
+            *mass *= 1.0 - frozen;
         }
     }
     dead_cover::add(zone, dead, n.nitrogen_content, n.phosphorus_content);
@@ -92,8 +90,15 @@ fn die(weed: &mut Weed, zone: &mut Zone, n: &WeedNumbers, dies: f64, frost: f64)
 
 /// Emergence, death, sinking of seed, and seed blown in.
 #[inline]
-fn bank(weed: &mut Weed, zone: &mut Zone, n: &WeedNumbers, thermal: f64, look: &Look, around: &Surroundings) {
-    let step = around.step();
+fn bank(
+    weed: &mut Weed,
+    zone: &mut Zone,
+    n: &WeedNumbers,
+    of_step: &WeedStep,
+    thermal: f64,
+    look: &Look,
+    around: &Surroundings,
+) {
     let mut emerging = 0.0;
     if thermal > 0.0 {
         let hazard = n.emergence_rate
@@ -103,15 +108,14 @@ fn bank(weed: &mut Weed, zone: &mut Zone, n: &WeedNumbers, thermal: f64, look: &
             * exp(-n.emergence_cover * zone.seen_cover);
         emerging = hazard.min(1.0);
     }
-    let rate = n.bank_death + (n.bank_death_disturbed - n.bank_death) * zone.disturbed;
-    let dying = (rate * step / DAYS_PER_YEAR).min(1.0);
+    let dying = (of_step.bank_death + of_step.bank_death_disturbed * zone.disturbed).min(1.0);
     let seedlings = (weed.deep + weed.surface) * emerging;
     let dead = (weed.deep + weed.surface) * (1.0 - emerging) * dying;
     let kept = (1.0 - emerging) * (1.0 - dying);
     weed.deep *= kept;
     weed.surface *= kept;
     let sinks = weed.surface * around.plan.seed_sinks;
-    let blown = n.seeds_blown_in * step / DAYS_PER_YEAR;
+    let blown = of_step.blown_in;
     weed.deep += sinks;
     weed.surface += blown - sinks;
     zone.flows.add(Flow::Emerged, seedlings);
@@ -150,6 +154,7 @@ pub fn kill(weed: &mut Weed, zone: &mut Zone, n: &WeedNumbers, share: [f64; 3], 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::math::lost;
 
     #[test]
     fn yield_loss_meets_cousens_worked_values() {
