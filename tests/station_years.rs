@@ -3,7 +3,7 @@
 
 mod common;
 
-use common::{done, one_line, seattle, without_run};
+use common::{done, one_line, run, seattle, stderr, without_run};
 
 #[test]
 fn a_season_on_real_days_says_which() {
@@ -27,6 +27,26 @@ fn the_books_balance_on_real_days() {
         assert!(worst.as_f64().unwrap() < 1e-9, "{currency}: {worst}");
     }
     assert_eq!(document["weather"]["first"], "2012-03-15");
+}
+
+/// A gap is refused unless the site file allows it to be filled; then it is counted.
+#[test]
+fn a_short_gap_is_filled_where_the_site_says_so() {
+    let folder = tempfile::tempdir().unwrap();
+    let station = std::fs::read_to_string(seattle()).unwrap();
+    let gap = |line: &&str| !(line.starts_with("2013-06-11") || line.starts_with("2013-06-12"));
+    let holed: Vec<&str> = station.lines().filter(gap).collect();
+    std::fs::write(folder.path().join("holed.csv"), holed.join("\n")).unwrap();
+    std::fs::write(folder.path().join("gates.csv"), common::DEMO_GATES).unwrap();
+    std::fs::write(folder.path().join("site.toml"), common::DEMO).unwrap();
+    let asked = ["season", ".", "--weather", "holed.csv"];
+    let refused = run(folder.path(), &asked);
+    assert_eq!(refused.status.code(), Some(2));
+    assert!(stderr(&refused).contains("fill_gaps"), "{}", stderr(&refused));
+    let filling = common::DEMO.replacen("[weather]", "[weather]\nfill_gaps = \"3 days\"", 1);
+    std::fs::write(folder.path().join("site.toml"), filling).unwrap();
+    let text = done(folder.path(), &asked);
+    assert!(one_line(&text).contains("(2 days filled in)"), "{text}");
 }
 
 #[test]

@@ -27,6 +27,8 @@ pub struct SiteModel {
     pub draws: u32,
     /// Where weather comes from.
     pub weather: WeatherSource,
+    /// Gaps of a station's file of up to so many days are filled.
+    pub fill_gaps_days: u32,
     /// Strategies, in the order of the file.
     pub strategies: Vec<StrategySpec>,
     /// Every number that is not known exactly.

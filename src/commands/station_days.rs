@@ -22,12 +22,15 @@ pub struct Laid {
     pub first: Date,
     /// Last day of the station that is used.
     pub last: Date,
+    /// Days of the file that were filled in, as the site file allows.
+    pub filled: usize,
 }
 
 impl Laid {
     /// Which days are used, in a sentence.
     pub fn words(&self) -> String {
-        format!("Weather: {} to {} of {}, laid on the run day by day.", self.first, self.last, self.file)
+        let filled = if self.filled == 0 { String::new() } else { format!(" ({} days filled in)", self.filled) };
+        format!("Weather: {} to {} of {}{filled}, laid on the run day by day.", self.first, self.last, self.file)
     }
 }
 
@@ -37,12 +40,18 @@ pub struct Used {
     file: String,
     first: String,
     last: String,
+    filled: usize,
 }
 
 impl Used {
     /// Those of `laid`.
     pub fn of(laid: &Laid) -> Self {
-        Self { file: laid.file.clone(), first: laid.first.to_string(), last: laid.last.to_string() }
+        Self {
+            file: laid.file.clone(),
+            first: laid.first.to_string(),
+            last: laid.last.to_string(),
+            filled: laid.filled,
+        }
     }
 }
 
@@ -53,7 +62,7 @@ impl Used {
 pub fn lay(path: &Path, opened: &mut Opened) -> Result<Laid, Problem> {
     let text = text_of(path, "Give the path of a CSV file with the station's days.")?;
     let file = path.display().to_string();
-    let days = station::read_text(&file, &text, 0)?.days;
+    let station::Station { days, filled, .. } = station::read_text(&file, &text, opened.model.fill_gaps_days)?;
     opened.inputs.push(("weather", text));
     let (start, asked) = (opened.model.base.start, opened.model.base.days);
     let from = first_start(&days, start, asked).ok_or_else(|| too_few(&file, &days, start, asked))?;
@@ -64,7 +73,8 @@ pub fn lay(path: &Path, opened: &mut Opened) -> Result<Laid, Problem> {
         laid
     });
     let name = path.file_name().map_or(file, |name| name.to_string_lossy().into_owned());
-    Ok(Laid { days: laid.collect(), file: name, first: days[from].date, last: days[from + asked - 1].date })
+    let (first, last) = (days[from].date, days[from + asked - 1].date);
+    Ok(Laid { days: laid.collect(), file: name, first, last, filled })
 }
 
 /// Whether a day of the station may be the first: the run's month and day, 29 February on 1 March.

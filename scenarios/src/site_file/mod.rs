@@ -204,6 +204,7 @@ fn site(page: Page<'_>, root: &Reader<'_>, library: &Library, companions: &Compa
         events,
         rules,
     };
+    let (weather, fill_gaps_days) = weather?;
     let mut model = SiteModel {
         name,
         base,
@@ -211,7 +212,8 @@ fn site(page: Page<'_>, root: &Reader<'_>, library: &Library, companions: &Compa
         utc_offset_h: whereabouts.utc_offset_h,
         years: run.years,
         draws: run.draws,
-        weather: weather?,
+        weather,
+        fill_gaps_days,
         strategies,
         unknowns,
         entries: context.used,

@@ -15,14 +15,14 @@ use sim_engine::weather::years::Years;
 
 const FILLED_D: Bound = Bound { low: 0.0, high: 10.0, wording: "Gaps of at most 10 days may be filled." };
 
-/// Where the weather comes from.
+/// Where the weather comes from, and how many days of a gap in a station's file are filled.
 pub(super) fn read(
     context: &Context<'_>,
     root: &Reader<'_>,
     run: &Run,
     latitude_deg: f64,
     companions: &Companions<'_>,
-) -> Option<WeatherSource> {
+) -> Option<(WeatherSource, u32)> {
     let reader = root.need("weather", "{ climate = \"cool-maritime\" }")?.table("[weather]")?;
     let climate = reader.get("climate");
     let station = reader.get("station");
@@ -33,10 +33,11 @@ pub(super) fn read(
         reader.fault("weather has neither a climate nor a station", remedy);
     }
     reader.finish();
-    match (climate, station) {
+    let gaps = gaps.round() as u32;
+    let found = match (climate, station) {
         (Some(climate), None) => named(context, &climate, latitude_deg),
         (None, Some(item)) => {
-            let station = file(&item, gaps.round() as u32, companions)?;
+            let station = file(&item, gaps, companions)?;
             source(&item, station, use_years.unwrap_or(false), run)
         }
         (Some(_), Some(station)) => {
@@ -44,7 +45,8 @@ pub(super) fn read(
             None
         }
         (None, None) => None,
-    }
+    };
+    Some((found?, gaps))
 }
 
 fn named(context: &Context<'_>, item: &Item<'_>, latitude_deg: f64) -> Option<WeatherSource> {

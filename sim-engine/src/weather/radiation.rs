@@ -43,16 +43,20 @@ pub fn sunset_angle_rad(latitude_rad: f64, declination_rad: f64) -> f64 {
     libm::acos(cosine.clamp(-1.0, 1.0))
 }
 
-/// Radiation at the top of the atmosphere (eq. 21).
+/// Radiation at the top of the atmosphere at a latitude on a day of the year (eq. 21).
 #[must_use]
 pub fn extraterrestrial_mj_m2(latitude_deg: f64, day_of_year: i16) -> f64 {
-    let latitude = latitude_deg.to_radians();
-    let declination = declination_rad(day_of_year);
-    let sunset = sunset_angle_rad(latitude, declination);
-    let upright = sunset * libm::sin(latitude) * libm::sin(declination);
-    let level = libm::cos(latitude) * libm::cos(declination) * libm::sin(sunset);
+    top_of_atmosphere_mj_m2(latitude_deg.to_radians(), declination_rad(day_of_year), inverse_distance(day_of_year))
+}
+
+/// Radiation at the top of the atmosphere from where the sun stands (eq. 21).
+#[must_use]
+pub fn top_of_atmosphere_mj_m2(latitude_rad: f64, declination_rad: f64, inverse_distance: f64) -> f64 {
+    let sunset = sunset_angle_rad(latitude_rad, declination_rad);
+    let upright = sunset * libm::sin(latitude_rad) * libm::sin(declination_rad);
+    let level = libm::cos(latitude_rad) * libm::cos(declination_rad) * libm::sin(sunset);
     let per_day = 24.0 * 60.0 / PI * SOLAR_CONSTANT_MJ_M2_MIN;
-    (per_day * inverse_distance(day_of_year) * (upright + level)).max(0.0)
+    (per_day * inverse_distance * (upright + level)).max(0.0)
 }
 
 /// Hours from sunrise to sunset (eq. 34).
@@ -131,6 +135,19 @@ mod tests {
         near(sunset_angle_rad((-20.0_f64).to_radians(), declination_rad(246)), 1.527, 0.0005);
         near(extraterrestrial_mj_m2(-20.0, 246), 32.194, 0.0005);
         near(0.408 * extraterrestrial_mj_m2(-20.0, 246), 13.1, 0.05);
+    }
+
+    /// With the earth always as far from the sun the hemispheres mirror each other to the last
+    /// bit; what is left of their difference is the orbit (3 % either way) and odd days.
+    #[test]
+    fn on_a_round_orbit_the_hemispheres_are_the_same() {
+        for latitude in (0..=90).map(|degrees| f64::from(degrees).to_radians()) {
+            for declination in (0..366).map(declination_rad) {
+                let north = top_of_atmosphere_mj_m2(latitude, declination, 1.0);
+                assert_eq!(north, top_of_atmosphere_mj_m2(-latitude, -declination, 1.0));
+                assert_eq!(sunset_angle_rad(latitude, declination), sunset_angle_rad(-latitude, -declination));
+            }
+        }
     }
 
     #[test]
