@@ -1,0 +1,64 @@
+//! Nanoseconds a zone-day takes on one thread, for `benches/peer/run` to hold against the peer.
+//!
+//! A site of five plots with two rings each, one weed and one pest, under a fixed turn: the
+//! scope of `benches/peer/core.py`, though the whole model runs: agenda, rules, strategy,
+//! phosphorus, worm eggs, insects, books and the summary. Weather and what follows from it
+//! are made beforehand on both sides. Arguments: days and numbers of draws.
+
+use analysis::luck::{Draw, Luck};
+use scenarios::{Library, SiteModel, site_file};
+use sim_engine::season::{RunOptions, run};
+use sim_engine::summary::Summary;
+use std::hint::black_box;
+use std::time::Instant;
+
+const PLOTS: usize = 5;
+const RINGS: usize = 2;
+/// Times each number of draws is run; the least time counts.
+const TRIES: usize = 3;
+
+fn site() -> SiteModel {
+    let mut text = String::from(
+        "format = 1\nname = \"peer\"\nlatitude = \"53 deg\"\n[run]\nstart = 2027-03-01\nyears = 1\n\
+         [weather]\nclimate = \"cool-maritime\"\n[yard]\narea = \"45 m2\"\n\
+         [birds.flock]\nclass = \"layer\"\nnumber = 14\n",
+    );
+    for plot in 0..PLOTS {
+        text += &format!(
+            "[plot.p{plot}]\narea = \"80 m2\"\nrings = {RINGS}\nsoil = \"loam\"\ncanopy = \"apple trees\"\n\
+             cover = {{ plant = \"grass and clover\", start = 0.9 }}\n\
+             weeds = [ {{ plant = \"chickweed\", seeds = \"2000 per m2\" }} ]\n\
+             [[plot.p{plot}.pest]]\nspecies = \"apple sawfly\"\nstart = \"20 per m2\"\n"
+        );
+    }
+    let order: Vec<String> = (0..PLOTS).map(|plot| format!("\"p{plot}\"")).collect();
+    text += &format!("[strategy.turn]\nfixed_turn = {{ order = [{}], stay = \"14 days\" }}\n", order.join(", "));
+    let library = Library::shipped().expect("the library reads");
+    site_file::read_text("peer.toml", &text, &library, &|_| Err("no companions".into()))
+        .unwrap_or_else(|faults| panic!("{faults}"))
+}
+
+fn seconds(model: &SiteModel, draws: &[Draw]) -> f64 {
+    let begun = Instant::now();
+    for draw in draws {
+        let mut summary = Summary::new(None, model.limits.cover_line);
+        run(&draw.site, &draw.drivers, &model.strategies, 0, RunOptions::default(), &mut summary).expect("it runs");
+        black_box(summary.measures);
+    }
+    begun.elapsed().as_secs_f64()
+}
+
+fn main() {
+    let mut numbers = std::env::args().filter_map(|word| word.parse::<usize>().ok());
+    let mut model = site();
+    model.base.days = numbers.next().unwrap_or(model.base.days).min(model.base.days);
+    let found: Vec<String> = numbers
+        .map(|count| {
+            let draws: Vec<Draw> = (0..count as u64).map(|draw| Luck { seed: 1 }.draw(&model, 1 + draw)).collect();
+            let best = (0..TRIES).map(|_| seconds(&model, &draws)).fold(f64::INFINITY, f64::min);
+            let zone_days = (count * PLOTS * RINGS * model.base.days) as f64;
+            format!("\"{count}\": {}", best / zone_days * 1e9)
+        })
+        .collect();
+    println!("{{{}}}", found.join(", "));
+}
