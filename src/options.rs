@@ -1,6 +1,6 @@
 //! What can be asked: the commands and the options every command has.
 
-use crate::commands::{check, compare, season, weather};
+use crate::commands::{check, compare, lesson, season, weather};
 use analysis::units::Units;
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -31,6 +31,8 @@ pub enum Command {
     Season(season::Asked),
     /// Strategies on the same possible years: table, verdict, report
     Compare(compare::Asked),
+    /// Two printed pages for a group: guess first, then see
+    Lesson(lesson::Asked),
     /// A station's weather: fit a generator to it, or draw new days
     Weather(weather::Asked),
 }

@@ -5,6 +5,7 @@ pub mod compare;
 pub mod diary;
 pub mod json;
 pub mod ledger;
+pub mod lesson;
 pub mod luck;
 pub mod output;
 pub mod report;

@@ -2,6 +2,7 @@
 
 pub mod check;
 pub mod compare;
+pub mod lesson;
 pub mod season;
 pub mod station_days;
 pub mod weather;
@@ -27,6 +28,7 @@ pub fn run(asked: &Asked) -> Result<(), Problem> {
         Command::Check(asked) => check::run(asked, common),
         Command::Season(asked) => season::run(asked, common),
         Command::Compare(asked) => compare::run(asked, common),
+        Command::Lesson(asked) => lesson::run(asked, common),
         Command::Weather(asked) => weather::run(asked, common),
     }
 }

@@ -9,10 +9,12 @@ pub mod bars;
 pub mod canvas;
 pub mod fan;
 pub mod frame;
+pub mod gate_calendar;
 pub mod labels;
 pub mod season_strip;
 pub mod theme;
 pub mod trade_off;
+pub mod two_lines;
 
 /// A finished chart.
 #[derive(Clone, Debug, PartialEq, Eq)]

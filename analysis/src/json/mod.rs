@@ -10,6 +10,7 @@ mod check;
 mod compare;
 mod draws;
 mod figures;
+mod lesson;
 mod season;
 mod weather;
 
@@ -17,6 +18,7 @@ pub use check::{AimSaid, CheckDocument, DefaultSaid, FaultSaid, LimitSaid, check
 pub use compare::{BaselineFigures, CompareDocument, LimitFigures, StrategyFigures, VerdictFigures, compare_document};
 pub use draws::compare_csv;
 pub use figures::{Interval, MeasureFigures, PlainFigures};
+pub use lesson::{LessonDocument, QuestionSaid, lesson_document};
 pub use season::{AuditFigures, PlotFigures, SeasonDocument, SeasonMeasure, season_document};
 pub use weather::{AgreementFigures, WeatherDocument, fit_document, weather_draw_document};
 

@@ -1,0 +1,76 @@
+//! The answers: in a few words, and with the figures they rest on.
+
+use super::play::SameLuck;
+use super::questions::{Answer, Topic, left};
+use super::words::{day_words, label, letter};
+use crate::report::words::{figure, unit};
+use crate::units::Units;
+use scenarios::SiteModel;
+use sim_engine::measures::Measure;
+
+/// "B by-eye"; "neither"; "A: currant-walk. B: plum-slope".
+pub(super) fn in_words(answer: Answer, model: &SiteModel, which: [usize; 2]) -> String {
+    let name = |plot: usize| &model.base.plots[plot].name;
+    match answer {
+        Answer::Plan(plan) => label(model, which, plan),
+        Answer::Even => "about the same".to_owned(),
+        Answer::Plots(a, b) if a == b => format!("{} under both plans", name(a)),
+        Answer::Plots(a, b) => format!("{} under A, {} under B", name(a), name(b)),
+        Answer::Keeps(true, true) => "both".to_owned(),
+        Answer::Keeps(false, false) => "neither".to_owned(),
+        Answer::Keeps(a, _) => format!("{} only", letter(usize::from(!a))),
+    }
+}
+
+/// What is compared of one plan.
+pub(super) fn value(topic: Topic, shown: &SameLuck, plan: usize) -> f64 {
+    let played = &shown.plans[plan];
+    match topic {
+        Topic::More(measure) => played.measures.get(measure),
+        Topic::Pest(pest) => left(shown, plan, pest),
+        Topic::Barest => played.ground.barest().2,
+        Topic::Line => played.measures.get(Measure::DaysUnder),
+    }
+}
+
+/// The figures of both plans.
+pub(super) fn figures(topic: Topic, model: &SiteModel, shown: &SameLuck, units: Units) -> String {
+    match topic {
+        Topic::More(measure) => measures(measure, shown, units),
+        Topic::Pest(pest) => {
+            let of = |plan| figure(left(shown, plan, pest), 0);
+            format!("of 100 left without hens, A leaves {}, B leaves {}.", of(0), of(1))
+        }
+        Topic::Barest => both(|plan| {
+            let (plot, day, cover) = shown.plans[plan].ground.barest();
+            let name = &model.base.plots[plot].name;
+            format!("{} % on {} ({name})", figure(100.0 * cover, 0), day_words(model.base.start, day))
+        }),
+        Topic::Line => both(|plan| match shown.plans[plan].ground.first_below(model.limits.cover_line) {
+            None => "never below it".to_owned(),
+            Some((day, plot)) => {
+                format!("below it first on {} ({})", day_words(model.base.start, day), model.base.plots[plot].name)
+            }
+        }),
+    }
+}
+
+fn measures(measure: Measure, shown: &SameLuck, units: Units) -> String {
+    let (_, name) = units.measure(0.0, measure.unit());
+    let name = match measure {
+        Measure::WormEggs => "(relative)".to_owned(),
+        Measure::CoverLoss => "points of cover in 100".to_owned(),
+        // The run is one year.
+        _ => unit(&name).replace(" a year", ""),
+    };
+    let of = |plan: usize| {
+        let (value, _) = units.measure(shown.plans[plan].measures.get(measure), measure.unit());
+        figure(value, measure.decimals())
+    };
+    format!("A {}, B {} {name}.", of(0), of(1))
+}
+
+/// "A: …; B: …."
+fn both(of: impl Fn(usize) -> String) -> String {
+    format!("A: {}; B: {}.", of(0), of(1))
+}

@@ -1,0 +1,82 @@
+//! The pictures of a lesson: when each plan opens which gate, and the cover of one plot.
+
+use super::Lesson;
+use crate::charts::Chart;
+use crate::charts::gate_calendar::{CalendarData, CalendarRow, gate_calendar};
+use crate::charts::two_lines::{TwoLines, two_lines};
+use sim_engine::gates::reason::Veto;
+
+/// Lowest value of the axis before it is widened, %.
+const AXIS_FROM: f64 = 40.0;
+
+impl Lesson {
+    /// Plots that either plan opens.
+    #[must_use]
+    pub fn plots_used(&self) -> Vec<usize> {
+        let used = |plot: &usize| self.shown.plans.iter().any(|plan| plan.open_days(*plot, 0..plan.days()) > 0);
+        (0..self.model.base.plots.len()).filter(used).collect()
+    }
+
+    /// The plot whose cover the group draws: where the two plans' covers lie furthest apart,
+    /// day by day, in the mean; of equals the first.
+    #[must_use]
+    pub fn drawn_plot(&self) -> usize {
+        let cover = |plan: usize, plot: usize| &self.shown.plans[plan].ground.cover[plot];
+        let apart =
+            |plot: usize| -> f64 { cover(0, plot).iter().zip(cover(1, plot)).map(|(a, b)| (a - b).abs()).sum() };
+        (0..self.model.base.plots.len()).rev().max_by(|&a, &b| apart(a).total_cmp(&apart(b))).unwrap_or(0)
+    }
+
+    fn plan_names(&self) -> [String; 2] {
+        [0, 1].map(|plan| self.name(plan).to_owned())
+    }
+}
+
+/// When each plan opens which gate; nothing of what comes of it.
+#[must_use]
+pub fn calendar(lesson: &Lesson) -> Chart {
+    let row = |plot: usize| CalendarRow {
+        name: lesson.model.base.plots[plot].name.clone(),
+        open: [0, 1].map(|plan| {
+            let played = &lesson.shown.plans[plan];
+            (0..played.days()).map(|day| played.is_open(day, plot)).collect()
+        }),
+        shut: (0..lesson.shown.without.days()).map(|day| known_shut(lesson, day, plot)).collect(),
+    };
+    gate_calendar(&CalendarData {
+        title: "When each gate is open".to_owned(),
+        start: lesson.model.base.start,
+        plans: lesson.plan_names(),
+        rows: lesson.plots_used().into_iter().map(row).collect(),
+    })
+}
+
+/// A rule that stands in the calendar, not in the weather or the ground, keeps the gate shut.
+fn known_shut(lesson: &Lesson, day: usize, plot: usize) -> bool {
+    let rule = lesson.shown.plans[0].diary.state(day, plot).and_then(|state| state.rule);
+    matches!(rule, Some(Veto::Housing | Veto::CropStanding | Veto::WaitingPeriod { .. } | Veto::Isolation))
+}
+
+/// The cover of the drawn plot: empty axes for the group, `height` px high, or with the lines.
+#[must_use]
+pub fn cover(lesson: &Lesson, height: f64, filled: bool) -> Chart {
+    let plot = lesson.drawn_plot();
+    let of = |days: &[f64]| days.iter().map(|cover| 100.0 * cover).collect::<Vec<f64>>();
+    let [a, b] = [0, 1].map(|plan| of(&lesson.shown.plans[plan].ground.cover[plot]));
+    let lines = [a, b, of(&lesson.shown.without.cover[plot])];
+    let line = 100.0 * lesson.model.limits.cover_line;
+    // Both charts have the same axis. It starts at 40 % or, where the ground gets barer, at
+    // nought, so that it hints at no more than that.
+    let least = lines.iter().flatten().copied().fold(line, f64::min);
+    two_lines(&TwoLines {
+        title: format!("Ground cover of {}", lesson.model.base.plots[plot].name),
+        start: lesson.model.base.start,
+        days: lesson.shown.without.days(),
+        height,
+        from: if least < AXIS_FROM { 0.0 } else { AXIS_FROM },
+        begin: 100.0 * lesson.model.base.plots[plot].cover_start,
+        limit: (line, format!("wanted: {line:.0} %")),
+        plans: lesson.plan_names(),
+        lines: filled.then_some(lines),
+    })
+}

@@ -1,0 +1,134 @@
+//! One luck played under several plans and without birds: what a lesson looks at.
+
+use crate::diary::Diary;
+use crate::luck::Draw;
+use scenarios::SiteModel;
+use sim_engine::gates::spec::{StrategyKind, StrategySpec};
+use sim_engine::measures::Measures;
+use sim_engine::season::{DayView, Recorder, RunOptions, run};
+use sim_engine::summary::{PlotSummary, ReferenceRecorder, Summary};
+use sim_engine::world::{RunError, World};
+
+/// The year of one plan.
+#[derive(Clone, Debug)]
+pub struct Played {
+    /// What the run is judged by, against the same luck without birds.
+    pub measures: Measures,
+    /// By plot.
+    pub plots: Vec<PlotSummary>,
+    /// What was done at each gate and why.
+    pub diary: Diary,
+    /// What was seen on the ground.
+    pub ground: Ground,
+}
+
+/// What a run shows on the ground.
+#[derive(Clone, Debug, Default)]
+pub struct Ground {
+    /// Cover outside beds, 0 to 1, by plot then day.
+    pub cover: Vec<Vec<f64>>,
+    /// Pests of each kind on all plots on the last evening, all stages, number.
+    pub pests: Vec<f64>,
+}
+
+/// The same luck under every plan asked for.
+#[derive(Clone, Debug)]
+pub struct SameLuck {
+    /// Without birds.
+    pub without: Ground,
+    /// By plan, in the order asked for.
+    pub plans: Vec<Played>,
+}
+
+/// Plays one luck without birds and under the strategies `which` of the model.
+///
+/// # Errors
+/// If a run cannot start.
+pub fn play(model: &SiteModel, draw: &Draw, which: &[usize]) -> Result<SameLuck, RunError> {
+    let shut = [StrategySpec { name: String::new(), kind: StrategyKind::AllShut, hours: None, birds: None }];
+    let (mut reference, mut without) = (ReferenceRecorder::default(), Ground::default());
+    let no_birds = RunOptions { birds: false, ..RunOptions::default() };
+    run(&draw.site, &draw.drivers, &shut, 0, no_birds, &mut (&mut reference, &mut without))?;
+    let one = |&plan: &usize| {
+        let summary = Summary::new(Some(&reference.reference), model.limits.cover_line);
+        let mut all = (summary.weighing_pests(&model.compare.pest_weights), (Diary::default(), Ground::default()));
+        run(&draw.site, &draw.drivers, &model.strategies, plan, RunOptions::default(), &mut all)?;
+        let (summary, (diary, ground)) = all;
+        Ok(Played { measures: summary.measures, plots: summary.plots, diary, ground })
+    };
+    Ok(SameLuck { plans: which.iter().map(one).collect::<Result<_, RunError>>()?, without })
+}
+
+impl Recorder for Ground {
+    fn start(&mut self, world: &World) {
+        self.cover = vec![Vec::with_capacity(world.site.days); world.site.plots.len()];
+        self.pests = vec![0.0; world.site.pests.len()];
+    }
+
+    fn day(&mut self, view: &DayView) {
+        for (plot, days) in self.cover.iter_mut().enumerate() {
+            days.push(view.world.cover_outside_beds(plot));
+        }
+    }
+
+    fn end(&mut self, world: &World) {
+        for here in &world.plan.zones {
+            let kinds = &world.site.plots[here.plot].pests;
+            for (pest, state) in kinds.iter().zip(&world.pests[here.pests.clone()]) {
+                self.pests[pest.pest] += state.total() * here.area_m2;
+            }
+        }
+    }
+}
+
+impl Played {
+    /// Days of the run with this gate open among `days`.
+    #[must_use]
+    pub fn open_days(&self, plot: usize, days: core::ops::Range<usize>) -> usize {
+        days.filter(|&day| self.is_open(day, plot)).count()
+    }
+
+    /// Whether a gate is open on a day of the run.
+    #[must_use]
+    pub fn is_open(&self, day: usize, plot: usize) -> bool {
+        self.diary.state(day, plot).is_some_and(|state| state.open)
+    }
+
+    /// Days of the run.
+    #[must_use]
+    pub fn days(&self) -> usize {
+        self.ground.days()
+    }
+}
+
+impl Ground {
+    /// Days of the run.
+    #[must_use]
+    pub fn days(&self) -> usize {
+        self.cover.first().map_or(0, Vec::len)
+    }
+
+    /// Plot, day and cover of the barest ground of the run.
+    #[must_use]
+    pub fn barest(&self) -> (usize, usize, f64) {
+        let mut least = (0, 0, f64::INFINITY);
+        for (plot, days) in self.cover.iter().enumerate() {
+            for (day, &cover) in days.iter().enumerate() {
+                if cover < least.2 {
+                    least = (plot, day, cover);
+                }
+            }
+        }
+        least
+    }
+
+    /// First day on which a plot's cover is below `line`, with the plot (the barest of that day).
+    #[must_use]
+    pub fn first_below(&self, line: f64) -> Option<(usize, usize)> {
+        (0..self.days()).find_map(|day| {
+            let plots = (0..self.cover.len()).filter(|&plot| self.cover[plot][day] < line);
+            let barest = plots.min_by(|&a, &b| self.cover[a][day].total_cmp(&self.cover[b][day]));
+            barest.map(|plot| (day, plot))
+        })
+    }
+}

@@ -1,0 +1,199 @@
+//! What the group is asked: questions on which the two plans differ clearly on this luck.
+//!
+//! [`topics`] lists what may be asked in the order in which it is best learnt: ground first,
+//! then pests, weeds, feed, manure, worms. The first [`MOST`] that are clear are asked; where
+//! fewer than [`FEWEST`] are, close ones fill up, and their answer is "about the same".
+
+use super::play::SameLuck;
+use super::{answers, words};
+use scenarios::SiteModel;
+use sim_engine::measures::Measure;
+
+/// Most questions that fit on the sheet.
+const MOST: usize = 5;
+/// Fewest questions that make an hour.
+const FEWEST: usize = 4;
+/// Share of the larger figure by which two plans must differ to be told apart (a choice of ours).
+const CLEAR: f64 = 0.15;
+/// Days by which dates must differ to be told apart (a choice of ours).
+const CLEAR_D: usize = 21;
+/// Cover by which the barest days must differ to be told apart (a choice of ours).
+const CLEAR_COVER: f64 = 0.05;
+
+/// What a question is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Topic {
+    /// A measure of the whole site; the answer is the plan with more of it.
+    More(Measure),
+    /// The plot and month of the barest ground under each plan.
+    Barest,
+    /// Which plan keeps every plot above the site's cover line all year.
+    Line,
+    /// Which plan leaves less of a pest, by index into the site's.
+    Pest(usize),
+}
+
+/// The answer on one luck.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Answer {
+    /// A plan: 0 for A, 1 for B.
+    Plan(usize),
+    /// The two are too close to be told apart.
+    Even,
+    /// The barest plot under A and under B.
+    Plots(usize, usize),
+    /// Whether A and B keep above the line.
+    Keeps(bool, bool),
+}
+
+/// A question with its answer.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Question {
+    /// What it is about.
+    pub topic: Topic,
+    /// The question, which gives nothing away.
+    pub ask: String,
+    /// Boxes to tick; may be empty.
+    pub boxes: Vec<String>,
+    /// What to write down, each before a line of dots.
+    pub blanks: Vec<String>,
+    /// The answer on the luck that is shown.
+    pub answer: Answer,
+    /// The answer in a few words.
+    pub in_words: String,
+    /// Possible years in which the answer is the same.
+    pub same: usize,
+}
+
+/// Measures that may be asked about, with the least difference worth telling, in the measure's
+/// unit (choices of ours: what a keeper would notice).
+const MEASURES: &[(Measure, f64)] = &[
+    (Measure::CoverLoss, 0.3),
+    (Measure::WeedingSaved, 1.0),
+    (Measure::FeedSaved, 1.0),
+    (Measure::NitrogenWorst, 10.0),
+    (Measure::WormEggs, 0.0),
+];
+
+/// Questions on the luck that is shown.
+#[must_use]
+pub fn choose(model: &SiteModel, which: [usize; 2], shown: &SameLuck) -> Vec<Question> {
+    let all = topics(model, shown);
+    let clear: Vec<Topic> = all.iter().copied().filter(|&topic| is_clear(topic, model, shown)).take(MOST).collect();
+    let close = all.iter().copied().filter(|topic| !clear.contains(topic)).take(FEWEST.saturating_sub(clear.len()));
+    let mut asked: Vec<Topic> = clear.iter().copied().chain(close).collect();
+    asked.sort_by_key(|topic| all.iter().position(|other| other == topic));
+    asked.into_iter().map(|topic| question(topic, model, which, shown)).collect()
+}
+
+/// What may be asked on this luck, best first.
+fn topics(model: &SiteModel, shown: &SameLuck) -> Vec<Topic> {
+    let mut topics = vec![Topic::More(Measure::CoverLoss), Topic::Barest];
+    if shown.without.first_below(model.limits.cover_line).is_none() {
+        topics.push(Topic::Line);
+    }
+    topics.extend(pest(shown).map(Topic::Pest));
+    let said = |measure| shown.plans.iter().all(|plan| plan.measures.get(measure).is_finite());
+    let rest = MEASURES.iter().skip(1).map(|&(measure, _)| measure).filter(|&measure| said(measure));
+    topics.extend(rest.map(Topic::More));
+    topics
+}
+
+/// The pest on which the two plans differ most, against what is left without birds.
+fn pest(shown: &SameLuck) -> Option<usize> {
+    let apart = |pest: usize| (left(shown, 0, pest) - left(shown, 1, pest)).abs();
+    let there = (0..shown.without.pests.len()).filter(|&pest| shown.without.pests[pest] > 0.0);
+    there.rev().max_by(|&a, &b| apart(a).total_cmp(&apart(b)))
+}
+
+/// Of a hundred of a pest left without birds, how many are left under a plan.
+#[must_use]
+pub fn left(luck: &SameLuck, plan: usize, pest: usize) -> f64 {
+    100.0 * luck.plans[plan].ground.pests[pest] / luck.without.pests[pest]
+}
+
+fn question(topic: Topic, model: &SiteModel, which: [usize; 2], shown: &SameLuck) -> Question {
+    let answer = answer(topic, model, shown);
+    let (ask, boxes, blanks) = words::asked(topic, model, which);
+    Question { topic, ask, boxes, blanks, answer, in_words: answers::in_words(answer, model, which), same: 0 }
+}
+
+/// The answer to a topic on one luck.
+#[must_use]
+pub fn answer(topic: Topic, model: &SiteModel, luck: &SameLuck) -> Answer {
+    let ground = |plan: usize| &luck.plans[plan].ground;
+    match topic {
+        Topic::More(measure) => {
+            let [a, b] = [0, 1].map(|plan| luck.plans[plan].measures.get(measure));
+            let least = MEASURES.iter().find(|(m, _)| *m == measure).map_or(0.0, |&(_, least)| least);
+            larger(a, b, least)
+        }
+        Topic::Pest(pest) => larger(left(luck, 1, pest), left(luck, 0, pest), 1.0),
+        Topic::Barest => Answer::Plots(ground(0).barest().0, ground(1).barest().0),
+        Topic::Line => {
+            let keeps = |plan: usize| ground(plan).first_below(model.limits.cover_line).is_none();
+            Answer::Keeps(keeps(0), keeps(1))
+        }
+    }
+}
+
+/// The plan with the larger figure, if they are clearly apart.
+fn larger(a: f64, b: f64, least: f64) -> Answer {
+    let apart = (a - b).abs();
+    if !(apart > least && apart > CLEAR * a.abs().max(b.abs())) {
+        return Answer::Even;
+    }
+    Answer::Plan(usize::from(b > a))
+}
+
+/// Whether a group that sees the answer has learnt something.
+fn is_clear(topic: Topic, model: &SiteModel, shown: &SameLuck) -> bool {
+    let ground = |plan: usize| &shown.plans[plan].ground;
+    match answer(topic, model, shown) {
+        Answer::Plan(_) => true,
+        Answer::Even => false,
+        Answer::Plots(a, b) => {
+            let (first, second) = (ground(0).barest(), ground(1).barest());
+            a != b || first.1.abs_diff(second.1) > CLEAR_D || (first.2 - second.2).abs() > CLEAR_COVER
+        }
+        Answer::Keeps(true, true) => false,
+        Answer::Keeps(a, b) => {
+            let first = |plan: usize| ground(plan).first_below(model.limits.cover_line).map_or(0, |(day, _)| day);
+            a != b || first(0).abs_diff(first(1)) > CLEAR_D
+        }
+    }
+}
+
+impl Question {
+    /// Counts a possible year in which the answer is the same.
+    pub fn try_on(&mut self, model: &SiteModel, luck: &SameLuck) {
+        if answer(self.topic, model, luck) == self.answer {
+            self.same += 1;
+        }
+    }
+
+    /// Key in documents.
+    #[must_use]
+    pub fn key(&self) -> String {
+        match self.topic {
+            Topic::More(measure) => measure.name().to_owned(),
+            Topic::Barest => "barest_plot".to_owned(),
+            Topic::Line => "cover_line".to_owned(),
+            Topic::Pest(_) => "pests_left".to_owned(),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn close_figures_are_even_and_clear_ones_name_the_plan() {
+        assert_eq!(larger(10.0, 9.0, 0.3), Answer::Even);
+        assert_eq!(larger(3.7, 2.5, 0.3), Answer::Plan(0));
+        assert_eq!(larger(-4.0, 2.0, 1.0), Answer::Plan(1));
+        assert_eq!(larger(0.2, 0.1, 0.3), Answer::Even);
+        assert_eq!(larger(f64::NAN, 1.0, 0.0), Answer::Even);
+    }
+}

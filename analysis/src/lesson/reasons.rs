@@ -1,0 +1,167 @@
+//! One sentence why, from the diary and the books of the year that is shown.
+
+use super::play::{Played, SameLuck};
+use super::questions::Topic;
+use super::words::day_words;
+use crate::luck::Draw;
+use crate::report::words::{figure, list};
+use crate::units::Units;
+use scenarios::SiteModel;
+use sim_engine::agenda::Happening;
+use sim_engine::measures::Measure;
+use sim_engine::summary::PlotSummary;
+
+/// Days looked back on before a plot's barest day (four weeks).
+const LOOK_BACK_D: usize = 28;
+/// Days after a pest begins to rise in which birds meet it on the ground (six weeks; common
+/// practice, no source).
+const RISING_D: usize = 42;
+
+pub(super) fn of(topic: Topic, model: &SiteModel, draw: &Draw, shown: &SameLuck, units: Units) -> String {
+    match topic {
+        Topic::More(Measure::CoverLoss) => cover(model, shown),
+        Topic::More(Measure::WeedingSaved) => weeding(model, shown),
+        Topic::More(Measure::FeedSaved) => feed(shown, units),
+        Topic::More(Measure::NitrogenWorst) => manure(model, shown, units),
+        Topic::More(_) => crowding(model, shown, units),
+        Topic::Pest(pest) => rising(model, draw, shown, pest),
+        Topic::Barest => barest(model, shown),
+        Topic::Line => format!(
+            "Days on which a plot lay below it, all plots counted together: A {}, B {}.",
+            figure(shown.plans[0].measures.get(Measure::DaysUnder), 0),
+            figure(shown.plans[1].measures.get(Measure::DaysUnder), 0)
+        ),
+    }
+}
+
+/// The plot of which `of` tells the two plans apart most; of equals the first.
+fn most_apart(model: &SiteModel, of: impl Fn(usize, usize) -> f64) -> usize {
+    let apart = |plot: usize| model.base.plots[plot].area_m2 * (of(0, plot) - of(1, plot)).abs();
+    (0..model.base.plots.len()).rev().max_by(|&a, &b| apart(a).total_cmp(&apart(b))).unwrap_or(0)
+}
+
+fn name(model: &SiteModel, plot: usize) -> &str {
+    &model.base.plots[plot].name
+}
+
+fn days_open(shown: &SameLuck, plan: usize, plot: usize) -> usize {
+    let played = &shown.plans[plan];
+    played.open_days(plot, 0..played.days())
+}
+
+fn longest_stay(played: &Played, plot: usize) -> usize {
+    let (mut longest, mut now) = (0, 0);
+    for day in 0..played.days() {
+        now = if played.is_open(day, plot) { now + 1 } else { 0 };
+        longest = longest.max(now);
+    }
+    longest
+}
+
+fn cover(model: &SiteModel, shown: &SameLuck) -> String {
+    let plot = most_apart(model, |plan, plot| shown.plans[plan].plots[plot].mean_cover);
+    let stay = |plan: usize| {
+        let days = days_open(shown, plan, plot);
+        format!("{days} days, at most {} together", longest_stay(&shown.plans[plan], plot))
+    };
+    format!(
+        "The plans differ most on {}: its gate is open {} under A, {} under B.",
+        name(model, plot),
+        stay(0),
+        stay(1)
+    )
+}
+
+fn barest(model: &SiteModel, shown: &SameLuck) -> String {
+    let of = |plan: usize| {
+        let played = &shown.plans[plan];
+        let (plot, day, _) = played.ground.barest();
+        let first = (day + 1).saturating_sub(LOOK_BACK_D);
+        format!(
+            "{} had been open {} of the {} days before",
+            name(model, plot),
+            played.open_days(plot, first..day + 1),
+            day + 1 - first
+        )
+    };
+    format!("Under A {}; under B {}.", of(0), of(1))
+}
+
+fn rising(model: &SiteModel, draw: &Draw, shown: &SameLuck, pest: usize) -> String {
+    let hosts: Vec<usize> =
+        (0..draw.site.plots.len()).filter(|&plot| draw.site.plots[plot].pests.iter().any(|p| p.pest == pest)).collect();
+    let names: Vec<&str> = hosts.iter().map(|&plot| name(model, plot)).collect();
+    let begins = shown.plans[0].diary.events.iter().find_map(|&(day, what)| match what {
+        Happening::EmergenceBegins { pest: which, .. } if which == pest => Some(day),
+        _ => None,
+    });
+    let Some(begins) = begins else {
+        let open = |plan: usize| hosts.iter().map(|&plot| days_open(shown, plan, plot)).sum::<usize>();
+        return format!(
+            "It lives on {}, which is open {} days under A and {} under B.",
+            list(&names),
+            open(0),
+            open(1)
+        );
+    };
+    let days = begins..(begins + RISING_D).min(shown.without.days());
+    let open = |plan: usize| hosts.iter().map(|&plot| shown.plans[plan].open_days(plot, days.clone())).sum::<usize>();
+    format!(
+        "It begins to rise from {} on {}; in the six weeks from then the hens are there {} days under A, {} under B ({} and {} in the whole year).",
+        list(&names),
+        day_words(model.base.start, begins),
+        open(0),
+        open(1),
+        hosts.iter().map(|&plot| days_open(shown, 0, plot)).sum::<usize>(),
+        hosts.iter().map(|&plot| days_open(shown, 1, plot)).sum::<usize>()
+    )
+}
+
+fn weeding(model: &SiteModel, shown: &SameLuck) -> String {
+    let plot = most_apart(model, |plan, plot| shown.plans[plan].plots[plot].weed_cover);
+    let of = |plan: usize| {
+        let weeds = figure(100.0 * shown.plans[plan].plots[plot].weed_cover, 1);
+        format!("{weeds} % of it on average and hens are there {} days", days_open(shown, plan, plot))
+    };
+    format!("Most of it on {}: weeds cover {} under A; {} under B.", name(model, plot), of(0), of(1))
+}
+
+fn feed(shown: &SameLuck, units: Units) -> String {
+    let of = |plan: usize| {
+        let measures = &shown.plans[plan].measures;
+        let (green, unit) = units.measure(measures.get(Measure::GreenEaten), "kg");
+        let idle = figure(measures.get(Measure::YardDays), 0);
+        format!("{} {unit} of green, dry, and no plot is open on {idle} days", figure(green, 0))
+    };
+    format!("Under A they eat {}; under B {}.", of(0), of(1))
+}
+
+fn manure(model: &SiteModel, shown: &SameLuck, units: Units) -> String {
+    let of = |plan: usize| {
+        let plot = highest(&shown.plans[plan], |figures| figures.nitrogen);
+        let area = units.area(model.base.plots[plot].area_m2);
+        format!("{} ({area}, open {} days)", name(model, plot), days_open(shown, plan, plot))
+    };
+    format!("Under A it falls on {}, under B on {}.", of(0), of(1))
+}
+
+fn crowding(model: &SiteModel, shown: &SameLuck, units: Units) -> String {
+    let of = |plan: usize| {
+        let plot = highest(&shown.plans[plan], |figures| figures.bird_days);
+        let days = figure(shown.plans[plan].plots[plot].bird_days * 10.0, 0);
+        let (days, area) = match units {
+            Units::Metric => (days, "10 m2"),
+            Units::Us => {
+                let (each, _) = units.measure(shown.plans[plan].plots[plot].bird_days, "1/m2");
+                (figure(each * 100.0, 0), "100 ft2")
+            }
+        };
+        format!("{} ({days} hen-days on {area} in the year)", name(model, plot))
+    };
+    format!("The most used ground is {} under A, {} under B.", of(0), of(1))
+}
+
+fn highest(played: &Played, of: fn(&PlotSummary) -> f64) -> usize {
+    let plots = &played.plots;
+    (0..plots.len()).rev().max_by(|&a, &b| of(&plots[a]).total_cmp(&of(&plots[b]))).unwrap_or(0)
+}

@@ -1,0 +1,90 @@
+//! The questions in words that lean to neither side, and the plans in plain sentences.
+
+use super::questions::Topic;
+use crate::charts::axis::{date_of, month_name};
+use crate::report::describe::what_it_does;
+use jiff::civil::Date;
+use scenarios::SiteModel;
+use sim_engine::gates::spec::StrategyKind;
+use sim_engine::measures::Measure;
+
+/// A question, its boxes and its blanks.
+pub(super) fn asked(topic: Topic, model: &SiteModel, which: [usize; 2]) -> (String, Vec<String>, Vec<String>) {
+    let either = || vec![label(model, which, 0), label(model, which, 1), "about the same".to_owned()];
+    let plain = |ask: &str| (ask.to_owned(), either(), Vec::new());
+    match topic {
+        Topic::More(Measure::CoverLoss) => {
+            plain("Which plan loses more ground cover over the year, set against the same year without hens?")
+        }
+        Topic::More(Measure::WeedingSaved) => plain("Which plan saves more weeding by hand?"),
+        Topic::More(Measure::FeedSaved) => {
+            plain("Under which plan do the hens find more of their feed for themselves?")
+        }
+        Topic::More(Measure::NitrogenWorst) => {
+            let (ask, boxes, _) = plain("Under which plan does a single plot get the most manure?");
+            (ask, boxes, vec!["Which plot?".to_owned()])
+        }
+        Topic::More(Measure::WormEggs) => plain("Under which plan do the hens meet more worm eggs where they walk?"),
+        Topic::More(measure) => plain(&format!("Under which plan is this larger: {}?", measure.plain())),
+        Topic::Pest(pest) => {
+            plain(&format!("Which plan leaves less {} on the plots for the year after?", model.base.pests[pest].name))
+        }
+        Topic::Barest => (
+            "Which plot has the barest day of the year, and in which month?".to_owned(),
+            Vec::new(),
+            vec!["Plan A: plot and month".to_owned(), "Plan B: plot and month".to_owned()],
+        ),
+        Topic::Line => (
+            format!(
+                "The keeper wants no plot ever below {:.0} % ground cover. Who keeps to that all year?",
+                100.0 * model.limits.cover_line
+            ),
+            vec!["A only".to_owned(), "B only".to_owned(), "both".to_owned(), "neither".to_owned()],
+            vec!["Earliest day below it, and which plot?".to_owned()],
+        ),
+    }
+}
+
+/// "A, by-eye".
+pub(super) fn label(model: &SiteModel, which: [usize; 2], plan: usize) -> String {
+    format!("{} {}", letter(plan), model.strategies[which[plan]].name)
+}
+
+/// A or B.
+pub(super) fn letter(plan: usize) -> &'static str {
+    if plan == 0 { "A" } else { "B" }
+}
+
+/// "3 July".
+pub(super) fn day_words(start: Date, day: usize) -> String {
+    let date = date_of(start, day);
+    format!("{} {}", date.day(), month_name(date))
+}
+
+/// What a plan does, and what the plans do that it falls back on.
+pub(super) fn plan_words(model: &SiteModel, which: usize) -> Vec<String> {
+    let mut said = vec![which];
+    let mut at = 0;
+    while at < said.len() {
+        for other in named_in(&model.strategies[said[at]].kind) {
+            if !said.contains(&other) {
+                said.push(other);
+            }
+        }
+        at += 1;
+    }
+    let first = what_it_does(model, which);
+    let others =
+        said.iter().skip(1).map(|&s| format!("“{}” means: {}", model.strategies[s].name, what_it_does(model, s)));
+    core::iter::once(first).chain(others).collect()
+}
+
+fn named_in(kind: &StrategyKind) -> Vec<usize> {
+    match kind {
+        StrategyKind::BetweenCrops { otherwise, .. }
+        | StrategyKind::PestDate { otherwise, .. }
+        | StrategyKind::Weather { otherwise, .. } => vec![*otherwise],
+        StrategyKind::Layered { layers } => layers.clone(),
+        _ => Vec::new(),
+    }
+}

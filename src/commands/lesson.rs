@@ -1,0 +1,166 @@
+//! `hensward lesson SITE`: two printed pages, on which a group guesses first and then sees.
+
+use super::station_days::{self, Laid, Used};
+use super::{mention_doubts, provenance, strategy, write};
+use crate::options::Common;
+use crate::problem::Problem;
+use crate::progress::Meter;
+use crate::sites::{self, Opened};
+use crate::text::wrapped;
+use crate::{screen, stop};
+use analysis::json::{LessonDocument, RunFacts, lesson_document, text as document_text};
+use analysis::lesson::{self, Lesson, LessonError, Told as LessonTold, first_year, lesson_page};
+use analysis::output::Files;
+use analysis::report::words::held;
+use clap::Args;
+use serde::Serialize;
+use std::path::PathBuf;
+use std::time::Instant;
+
+/// Runs of a possible year: two plans, and the no-birds run they are held against.
+const RUNS: u64 = 3;
+
+/// What can be asked.
+#[derive(Args, Debug)]
+pub struct Asked {
+    /// A site file, a folder that holds site.toml, or a demo's name
+    pub site: String,
+    /// Plan A, given again plan B [default: the site's own plan, and the one that moves gates alike but loses most or least cover]
+    #[arg(long = "strategy", value_name = "NAME")]
+    pub strategies: Vec<String>,
+    /// Which possible year is shown; in 0 every unknown has its likely value
+    #[arg(long, default_value_t = 0, value_name = "N")]
+    pub draw: u64,
+    /// Possible years the answers are tried on
+    #[arg(long, default_value_t = 40, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=100_000))]
+    pub draws: u32,
+    /// Run on a station's days instead of the site's weather
+    #[arg(long, value_name = "FILE.csv")]
+    pub weather: Option<PathBuf>,
+}
+
+/// Writes a lesson.
+///
+/// # Errors
+/// Faults of the site or the options; a stop; what the system refused.
+pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
+    let begun = Instant::now();
+    let mut opened = sites::open(&asked.site)?;
+    mention_doubts(&opened.model, &asked.site, common);
+    let which = plans(asked, &opened)?;
+    opened.model = first_year(opened.model);
+    let laid = match &asked.weather {
+        Some(path) => Some(station_days::lay(path, &mut opened)?),
+        None => None,
+    };
+    let lesson = make(asked, common, &opened, which, laid.as_ref())?;
+    let from = provenance(common, &opened.inputs);
+    let mut document = Told { lesson: lesson_document(&lesson, &from, None), weather: laid.as_ref().map(Used::of) };
+    let mut files = Files::default();
+    files.add("lesson.html", lesson_page(&LessonTold { lesson: &lesson, from: &from }));
+    files.add("summary.json", document_text(&document)?);
+    write(&files, common, &opened.label, "lesson")?;
+    if common.json {
+        let runs = (lesson.draws as u64 + 1) * RUNS;
+        let seconds = begun.elapsed().as_secs_f64();
+        document.lesson.run = Some(RunFacts::of(&lesson.model, runs, seconds, rayon::current_num_threads()));
+        return screen::print(&document_text(&document)?);
+    }
+    screen::print(&words(&lesson, common, &opened))
+}
+
+/// The plans that are named; the site has two at least.
+fn plans(asked: &Asked, opened: &Opened) -> Result<(usize, Option<usize>), Problem> {
+    let model = &opened.model;
+    let named: Vec<usize> =
+        asked.strategies.iter().map(|name| strategy(model, "--strategy", name)).collect::<Result<_, _>>()?;
+    if model.strategies.len() < 2 {
+        let remedy = "Write a second [strategy.NAME] into the site file, for example by_eye = {}.";
+        return Err(Problem::argument(&asked.site, "a lesson needs two plans, and the site has one", remedy));
+    }
+    match named.as_slice() {
+        [] => Ok((model.compare.against, None)),
+        [first] => Ok((*first, None)),
+        [first, second] if first == second => {
+            let fault = format!("\"{}\" is named twice", model.strategies[*first].name);
+            Err(Problem::argument(
+                "--strategy",
+                fault,
+                "A lesson holds two different plans side by side: name another.",
+            ))
+        }
+        [first, second] => Ok((*first, Some(*second))),
+        more => {
+            let fault = format!("{} plans are named, and a lesson has two", more.len());
+            Err(Problem::argument("--strategy", fault, "Name two; to see more at once: hensward compare."))
+        }
+    }
+}
+
+fn make(
+    asked: &Asked,
+    common: &Common,
+    opened: &Opened,
+    which: (usize, Option<usize>),
+    laid: Option<&Laid>,
+) -> Result<Lesson, Problem> {
+    let wanted = asked.draws as usize;
+    let distinct = if laid.is_some() { None } else { opened.model.weather.distinct_draws() };
+    let draws = distinct.map_or(wanted, |years| wanted.min(years));
+    let note = laid.map(|laid| format!("{} All these years share it.", laid.words())).unwrap_or_default();
+    let asked = lesson::Asked {
+        which,
+        seed: common.seed,
+        number: asked.draw,
+        draws,
+        weather: laid.map(|laid| laid.days.as_slice()),
+        note: &note,
+        units: common.units,
+    };
+    stop::listen(common.quiet)?;
+    let meter = Meter::new(common.progress, common.quiet, draws);
+    let made = lesson::make(opened.model.clone(), &asked, &|count| meter.done(count), &stop::asked);
+    meter.finish();
+    made.map_err(|error| match error {
+        LessonError::Stopped => {
+            Problem::Stopped("Stopped before the lesson was finished; nothing was written.".to_owned())
+        }
+        error => Problem::Other(anyhow::Error::new(error)),
+    })
+}
+
+/// What stdout says: where the pages are and what they ask, but not the answers: a leader may
+/// want to guess too.
+fn words(lesson: &Lesson, common: &Common, opened: &Opened) -> String {
+    let page = super::folder(common, &opened.label, "lesson").join("lesson.html");
+    let mut out = wrapped(
+        &format!("A lesson of two pages: A is {}, B is {}, on the same luck.", lesson.name(0), lesson.name(1)),
+        "",
+    );
+    out.push_str(&format!("\n  {}\n\n", page.display()));
+    out.push_str(&wrapped(
+        "Open it in any browser and print it, on A4 or US Letter: page 1 for everyone in the group, page 2 for you alone. The group is asked:",
+        "",
+    ));
+    for question in &lesson.questions {
+        out.push_str(&wrapped(&question.ask, "  - "));
+    }
+    let least = lesson.questions.iter().map(|question| question.same).min().unwrap_or(0);
+    out.push_str(&wrapped(
+        &format!(
+            "The answers, with reasons, are on page 2; the least steady of them is the same in {} possible years.",
+            held(least, lesson.draws)
+        ),
+        "",
+    ));
+    out
+}
+
+/// The document: the lesson, and which weather was used.
+#[derive(Serialize)]
+struct Told {
+    #[serde(flatten)]
+    lesson: LessonDocument,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    weather: Option<Used>,
+}
