@@ -161,6 +161,15 @@ fn too_few_station_days_say_how_many_there_are() {
 }
 
 #[test]
+fn a_lesson_of_a_site_with_one_plan() {
+    let folder = tempfile::tempdir().unwrap();
+    let start = DEMO.find("[strategy.turn-by-area]").unwrap();
+    let one = &DEMO[..start];
+    std::fs::write(folder.path().join("site.toml"), one).unwrap();
+    refused(folder.path(), &["lesson", "site.toml"], &["two plans", "Write a second [strategy.NAME]"]);
+}
+
+#[test]
 fn options_that_make_no_sense() {
     let folder = tempfile::tempdir().unwrap();
     let wrong: &[(&[&str], &[&str])] = &[
@@ -179,6 +188,13 @@ fn options_that_make_no_sense() {
             &["season", "sallowmere", "--why", "plum-slope@2037-02-03"],
             &["--why", "Take a day from 2027-03-15 to 2030-03-14"],
         ),
+        (&["lesson", "sallowmere", "--strategy", "by-eyes"], &["--strategy", "Did you mean \"by-eye\"?"]),
+        (&["lesson", "sallowmere", "--strategy", "by-eye", "--strategy", "by-eye"], &["named twice", "two different"]),
+        (
+            &["lesson", "sallowmere", "--strategy", "by-eye", "--strategy", "all-open", "--strategy", "our-year"],
+            &["3 plans are named", "hensward compare"],
+        ),
+        (&["lesson", "sallowmere", "--draws", "0"], &["--draws", "1..=100000"]),
         (&["weather", "draw", "cool-maritine"], &["Did you mean \"cool-maritime\"?"]),
         (&["weather", "draw", "cool-maritime", "--start", "2027-02-30"], &["--start", "a date that exists"]),
         (&["weather", "draw"], &["CLIMATE"]),

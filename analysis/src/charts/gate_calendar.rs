@@ -5,17 +5,20 @@
 //! colour alone: it is printed in grey.
 
 use super::Chart;
-use super::axis::{date_of, month_name, months};
 use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
-use super::frame::{Key, SAMPLE};
-use super::theme::{EDGE, GRID, INK, LINE, MARGIN, SOFT_INK, TEXT, WIDTH};
+use super::printed::{LINE, SAMPLE, TEXT, key, key_height, month_axis};
+use super::theme::{EDGE, GRID, INK, MARGIN, PAPER, SOFT_INK, WIDTH};
 use jiff::civil::Date;
 
-const LANE: f64 = 10.0;
-const LANE_GAP: f64 = 2.0;
-const ROW_GAP: f64 = 7.0;
-const LETTER: f64 = 11.0;
+/// Height of all rows together that is aimed at, px.
+const ROWS: f64 = 168.0;
+/// Least and most height of a row, px.
+const ROW: (f64, f64) = (13.0, 23.0);
+/// Share of a row's height that is a lane.
+const LANE_SHARE: f64 = 0.4;
+const LETTER: f64 = 9.0;
 const HATCH: f64 = 4.0;
+const TOP: f64 = 2.0;
 
 /// What the calendar shows.
 #[derive(Clone, Debug, PartialEq)]
@@ -45,86 +48,104 @@ struct Layout {
     left: f64,
     per_day: f64,
     days: usize,
+    row: f64,
 }
 
 impl Layout {
     fn new(data: &CalendarData) -> Self {
-        let widest = data.rows.iter().map(|row| text_width(&row.name, TEXT, false)).fold(0.0, f64::max);
-        let left = MARGIN + widest + LETTER + 12.0;
-        let days = data.rows.iter().map(|row| row.open[0].len()).max().unwrap_or(0);
-        Self { left, per_day: (WIDTH - MARGIN - left) / days.max(1) as f64, days }
+        let row = (ROWS / data.rows.len().max(1) as f64).clamp(ROW.0, ROW.1);
+        let widest = data.rows.iter().map(|line| text_width(&line.name, text_size(row), false)).fold(0.0, f64::max);
+        let left = MARGIN + widest + LETTER + 10.0;
+        let days = data.rows.iter().map(|line| line.open[0].len()).max().unwrap_or(0);
+        Self { left, per_day: (WIDTH - MARGIN - left) / days.max(1) as f64, days, row }
     }
 
     fn x(&self, day: usize) -> f64 {
         self.left + self.per_day * day as f64
     }
+
+    fn lane(&self) -> f64 {
+        self.row * LANE_SHARE
+    }
+}
+
+/// Text is no higher than its row.
+fn text_size(row: f64) -> f64 {
+    TEXT.min(row - 1.0)
 }
 
 /// Draws the calendar.
 #[must_use]
 pub fn gate_calendar(data: &CalendarData) -> Chart {
     let layout = Layout::new(data);
-    let row_height = 2.0 * LANE + LANE_GAP + ROW_GAP;
-    let foot = 4.0 + row_height * data.rows.len() as f64;
-    let key = key(data);
-    let height = foot + LINE + 4.0 + key.height();
+    let foot = TOP + layout.row * data.rows.len() as f64;
+    let words = key_words(data);
     let alt = alternative(data);
-    let svg = document(&data.title, &alt, height, |pen| {
-        month_lines(pen, data.start, &layout, foot);
+    let svg = document(&data.title, &alt, height(data), |pen| {
+        month_axis(pen, data.start, layout.days, |day| layout.x(day), (TOP, foot));
         for (i, row) in data.rows.iter().enumerate() {
-            draw_row(pen, row, &layout, 4.0 + i as f64 * row_height);
+            draw_row(pen, row, &layout, TOP + i as f64 * layout.row);
         }
-        key.draw(pen, foot + LINE + 4.0);
+        key(pen, &words, foot + LINE + 4.0, &sample);
     });
     Chart { svg, alt }
 }
 
-fn month_lines(pen: &mut Pen<'_>, start: Date, layout: &Layout, foot: f64) {
-    let mut edges: Vec<usize> = months(start, layout.days).iter().map(|tick| tick.day).collect();
-    for &day in &edges {
-        pen.line(&[(layout.x(day), 2.0), (layout.x(day), foot + 4.0)], Stroke::plain(GRID, 1.2));
-    }
-    if edges.first() != Some(&0) {
-        edges.insert(0, 0);
-    }
-    for (i, &day) in edges.iter().enumerate() {
-        let (from, to) = (layout.x(day), edges.get(i + 1).map_or(WIDTH - MARGIN, |&day| layout.x(day)));
-        let name = month_name(date_of(start, day));
-        if to - from >= text_width(name, TEXT, false) - 3.0 {
-            let look = Type { side: Side::Middle, ..Type::default() };
-            pen.text(((from + to) / 2.0, foot + LINE / 2.0), name, look);
-        }
-    }
+/// Height of the calendar, px.
+#[must_use]
+pub fn height(data: &CalendarData) -> f64 {
+    let rows = Layout::new(data).row * data.rows.len() as f64;
+    TOP + rows + LINE + 4.0 + key_height(&key_words(data)) + 2.0
 }
 
 fn draw_row(pen: &mut Pen<'_>, row: &CalendarRow, layout: &Layout, top: f64) {
-    let whole = 2.0 * LANE + LANE_GAP;
-    let look = Type { side: Side::End, ..Type::default() };
-    pen.text((layout.left - LETTER - 8.0, top + whole / 2.0), &row.name, look);
+    let (lane_height, gap) = (layout.lane(), 1.0);
+    let whole = 2.0 * lane_height + gap;
+    let look = Type { side: Side::End, size: text_size(layout.row), ..Type::default() };
+    pen.text((layout.left - LETTER - 7.0, top + whole / 2.0), &row.name, look);
     for (from, to) in runs(&row.shut) {
         pen.rect((layout.x(from), top), (layout.x(to) - layout.x(from), whole), GRID, 1.0);
     }
     for plan in 0..2 {
-        let y = top + plan as f64 * (LANE + LANE_GAP);
-        let letter = Type { size: LETTER, colour: SOFT_INK, side: Side::End, bold: true };
-        pen.text((layout.left - 4.0, y + LANE / 2.0), if plan == 0 { "A" } else { "B" }, letter);
-        let foot = y + LANE;
-        pen.line(&[(layout.left, foot), (layout.x(layout.days), foot)], Stroke::plain(GRID, 0.8));
+        let y = top + plan as f64 * (lane_height + gap);
+        let size = LETTER.min(lane_height + 1.0);
+        let letter = Type { size, colour: SOFT_INK, side: Side::End, bold: true };
+        pen.text((layout.left - 3.0, y + lane_height / 2.0), if plan == 0 { "A" } else { "B" }, letter);
         for (from, to) in runs(&row.open[plan]) {
-            lane(pen, plan, (layout.x(from), y), layout.x(to) - layout.x(from));
+            lane(pen, plan, (layout.x(from), y), (layout.x(to) - layout.x(from), lane_height));
         }
     }
+    let foot = top + layout.row - 1.5;
+    pen.line(&[(layout.left, foot), (layout.x(layout.days), foot)], Stroke::plain(GRID, 0.8));
 }
 
 /// A stretch open: solid for the first plan, framed and hatched for the second.
-fn lane(pen: &mut Pen<'_>, plan: usize, at: (f64, f64), width: f64) {
+fn lane(pen: &mut Pen<'_>, plan: usize, at: (f64, f64), size: (f64, f64)) {
     if plan == 0 {
-        pen.rect(at, (width, LANE), INK, 1.0);
+        pen.rect(at, size, INK, 1.0);
         return;
     }
-    pen.rect(at, (width, LANE), super::theme::PAPER, 1.0);
-    pen.hatch(at, (width, LANE), HATCH, Stroke::plain(INK, 0.9));
-    pen.frame(at, (width, LANE), Stroke::plain(INK, 1.1));
+    pen.rect(at, size, PAPER, 1.0);
+    pen.hatch(at, size, HATCH, Stroke::plain(INK, 0.9));
+    pen.frame(at, size, Stroke::plain(INK, 1.1));
+}
+
+fn sample(pen: &mut Pen<'_>, item: usize, x: f64, y: f64) {
+    let (at, size) = ((x, y - 5.0), (SAMPLE, 10.0));
+    if item < 2 {
+        lane(pen, item, at, size);
+        return;
+    }
+    pen.rect(at, size, GRID, 1.0);
+    pen.frame(at, size, Stroke::plain(EDGE, 0.6));
+}
+
+fn key_words(data: &CalendarData) -> Vec<String> {
+    let mut words = vec![format!("A {}", data.plans[0]), format!("B {}", data.plans[1])];
+    if data.rows.iter().any(|row| row.shut.contains(&true)) {
+        words.push("must stay shut".to_owned());
+    }
+    words
 }
 
 /// Stretches of true: first day, day after the last.
@@ -137,21 +158,6 @@ fn runs(days: &[bool]) -> Vec<(usize, usize)> {
         first += run.len();
     }
     found
-}
-
-fn key(data: &CalendarData) -> Key<'_> {
-    let mut key = Key::default();
-    for (plan, letter) in ["A", "B"].into_iter().enumerate() {
-        let words = format!("{letter} open: {}", data.plans[plan]);
-        key.add(&words, move |pen, x, y| lane(pen, plan, (x, y - LANE / 2.0), SAMPLE));
-    }
-    if data.rows.iter().any(|row| row.shut.contains(&true)) {
-        key.add("must stay shut: crop or order", |pen, x, y| {
-            pen.rect((x, y - LANE), (SAMPLE, 2.0 * LANE), GRID, 1.0);
-            pen.frame((x, y - LANE), (SAMPLE, 2.0 * LANE), Stroke::plain(EDGE, 0.6));
-        });
-    }
-    key
 }
 
 fn alternative(data: &CalendarData) -> String {

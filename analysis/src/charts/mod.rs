@@ -11,6 +11,7 @@ pub mod fan;
 pub mod frame;
 pub mod gate_calendar;
 pub mod labels;
+pub mod printed;
 pub mod season_strip;
 pub mod theme;
 pub mod trade_off;

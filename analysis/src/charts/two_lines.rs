@@ -3,10 +3,10 @@
 //! The lines differ by dash and marker, for grey print.
 
 use super::Chart;
-use super::axis::{Scale, date_of, month_name, months};
-use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
-use super::frame::{Key, SAMPLE};
-use super::theme::{BASELINE, EDGE, GRID, INK, LINE, MARGIN, Shape, TEXT, WIDTH};
+use super::axis::Scale;
+use super::canvas::{Pen, Side, Stroke, document, text_width};
+use super::printed::{LINE, SAMPLE, TEXT, key, key_height, month_axis, type_of};
+use super::theme::{BASELINE, EDGE, GRID, INK, MARGIN, Shape, WIDTH};
 use jiff::civil::Date;
 
 /// Dash and gap of the second plan, px.
@@ -15,7 +15,8 @@ const SECOND: &[f64] = &[9.0, 5.0];
 const WITHOUT: &[f64] = &[1.5, 4.0];
 /// Days between two markers.
 const MARKED_D: usize = 30;
-const RADIUS: f64 = 4.6;
+const RADIUS: f64 = 4.2;
+const TOP: f64 = 8.0;
 
 /// What the chart shows.
 #[derive(Clone, Debug, PartialEq)]
@@ -43,9 +44,7 @@ pub struct TwoLines {
 /// Draws the chart.
 #[must_use]
 pub fn two_lines(data: &TwoLines) -> Chart {
-    let key = key(data);
-    let top = 8.0;
-    let foot = top + data.height;
+    let foot = TOP + data.height;
     let x = Scale {
         low: 0.0,
         high: data.days.max(2) as f64 - 1.0,
@@ -53,17 +52,24 @@ pub fn two_lines(data: &TwoLines) -> Chart {
         to_px: WIDTH - MARGIN,
         step: 1.0,
     };
-    let y = Scale { low: data.from, high: 100.0, from_px: foot, to_px: top, step: 10.0 };
-    let alt = alternative(data);
-    let svg = document(&data.title, &alt, foot + LINE + 6.0 + key.height(), |pen| {
+    let y = Scale { low: data.from, high: 100.0, from_px: foot, to_px: TOP, step: 10.0 };
+    let (alt, words) = (alternative(data), key_words(data));
+    let svg = document(&data.title, &alt, data.height + around(data), |pen| {
         grid(pen, data, x, y);
         match &data.lines {
             Some(lines) => curves(pen, lines, x, y),
             None => pen.marker((x.px(0.0), y.px(data.begin)), Shape::Circle, RADIUS + 1.0, INK, true),
         }
-        key.draw(pen, foot + LINE + 6.0);
+        let drawn = data.lines.is_some();
+        key(pen, &words, foot + LINE + 4.0, &|pen, item, x, y| sample(pen, drawn, item, x, y));
     });
     Chart { svg, alt }
+}
+
+/// Height of all but the field, px.
+#[must_use]
+pub fn around(data: &TwoLines) -> f64 {
+    TOP + LINE + 4.0 + key_height(&key_words(data)) + 2.0
 }
 
 fn grid(pen: &mut Pen<'_>, data: &TwoLines, x: Scale, y: Scale) {
@@ -71,29 +77,13 @@ fn grid(pen: &mut Pen<'_>, data: &TwoLines, x: Scale, y: Scale) {
         let at = y.px(tick);
         pen.line(&[(x.from_px, at), (x.to_px, at)], Stroke::plain(GRID, 1.0));
         if (tick / y.step).round() as i64 % 2 == 0 {
-            let look = Type { side: Side::End, ..Type::default() };
-            pen.text((x.from_px - 6.0, at), &format!("{tick:.0} %"), look);
+            pen.text((x.from_px - 6.0, at), &format!("{tick:.0} %"), type_of(Side::End));
         }
     }
-    let mut edges: Vec<usize> = months(data.start, data.days).iter().map(|tick| tick.day).collect();
-    for &day in &edges {
-        let at = x.px(day as f64);
-        pen.line(&[(at, y.to_px), (at, y.from_px + 4.0)], Stroke::plain(GRID, 1.2));
-    }
-    if edges.first() != Some(&0) {
-        edges.insert(0, 0);
-    }
-    for (i, &day) in edges.iter().enumerate() {
-        let (from, to) = (x.px(day as f64), edges.get(i + 1).map_or(x.to_px, |&day| x.px(day as f64)));
-        let name = month_name(date_of(data.start, day));
-        if to - from >= text_width(name, TEXT, false) - 3.0 {
-            let look = Type { side: Side::Middle, ..Type::default() };
-            pen.text(((from + to) / 2.0, y.from_px + LINE / 2.0 + 1.0), name, look);
-        }
-    }
+    month_axis(pen, data.start, data.days, |day| x.px(day as f64), (y.to_px, y.from_px));
     pen.frame((x.from_px, y.to_px), (x.to_px - x.from_px, y.from_px - y.to_px), Stroke::plain(EDGE, 1.2));
     let at = y.px(data.limit.0);
-    pen.line(&[(x.from_px, at), (x.to_px, at)], Stroke::plain(INK, 1.6));
+    pen.line(&[(x.from_px, at), (x.to_px, at)], Stroke::plain(INK, 1.2));
 }
 
 fn curves(pen: &mut Pen<'_>, lines: &[Vec<f64>; 3], x: Scale, y: Scale) {
@@ -124,21 +114,25 @@ fn marker(pen: &mut Pen<'_>, which: usize, at: (f64, f64)) {
     }
 }
 
-fn key(data: &TwoLines) -> Key<'_> {
-    let mut key = Key::default();
-    for (which, letter) in ["A", "B"].into_iter().enumerate() {
-        key.add(&format!("{letter} {}", data.plans[which]), move |pen, x, y| {
-            pen.line(&[(x, y), (x + SAMPLE, y)], stroke(which));
-            marker(pen, which, (x + SAMPLE / 2.0, y));
-        });
+fn key_words(data: &TwoLines) -> Vec<String> {
+    if data.lines.is_none() {
+        return vec!["A".to_owned(), "B".to_owned(), "start".to_owned(), data.limit.1.clone()];
     }
-    if data.lines.is_some() {
-        key.add("no hens", |pen, x, y| pen.line(&[(x, y), (x + SAMPLE, y)], stroke(2)));
-    } else {
-        key.add("start", |pen, x, y| pen.marker((x + SAMPLE / 2.0, y), Shape::Circle, RADIUS + 1.0, INK, true));
+    vec![format!("A {}", data.plans[0]), format!("B {}", data.plans[1]), "no hens".to_owned(), data.limit.1.clone()]
+}
+
+fn sample(pen: &mut Pen<'_>, drawn: bool, item: usize, x: f64, y: f64) {
+    let (ends, middle) = ([(x, y), (x + SAMPLE, y)], (x + SAMPLE / 2.0, y));
+    match item {
+        2 if !drawn => pen.marker(middle, Shape::Circle, RADIUS + 1.0, INK, true),
+        3 => pen.line(&ends, Stroke::plain(INK, 1.2)),
+        _ => {
+            pen.line(&ends, stroke(item));
+            if item < 2 {
+                marker(pen, item, middle);
+            }
+        }
     }
-    key.add(&data.limit.1, |pen, x, y| pen.line(&[(x, y), (x + SAMPLE, y)], Stroke::plain(INK, 1.6)));
-    key
 }
 
 fn alternative(data: &TwoLines) -> String {

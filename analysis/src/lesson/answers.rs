@@ -10,12 +10,10 @@ use sim_engine::measures::Measure;
 
 /// "B by-eye"; "neither"; "A: currant-walk. B: plum-slope".
 pub(super) fn in_words(answer: Answer, model: &SiteModel, which: [usize; 2]) -> String {
-    let name = |plot: usize| &model.base.plots[plot].name;
     match answer {
         Answer::Plan(plan) => label(model, which, plan),
         Answer::Even => "about the same".to_owned(),
-        Answer::Plots(a, b) if a == b => format!("{} under both plans", name(a)),
-        Answer::Plots(a, b) => format!("{} under A, {} under B", name(a), name(b)),
+        Answer::Bare(plan, plot) => format!("{}, on {}", letter(plan), model.base.plots[plot].name),
         Answer::Keeps(true, true) => "both".to_owned(),
         Answer::Keeps(false, false) => "neither".to_owned(),
         Answer::Keeps(a, _) => format!("{} only", letter(usize::from(!a))),
@@ -59,7 +57,8 @@ fn measures(measure: Measure, shown: &SameLuck, units: Units) -> String {
     let (_, name) = units.measure(0.0, measure.unit());
     let name = match measure {
         Measure::WormEggs => "(relative)".to_owned(),
-        Measure::CoverLoss => "points of cover in 100".to_owned(),
+        Measure::CoverLoss => "points of cover out of 100, averaged over plots and days".to_owned(),
+        Measure::NitrogenWorst => format!("{} of manure nitrogen", unit(&name).replace(" a year", "")),
         // The run is one year.
         _ => unit(&name).replace(" a year", ""),
     };

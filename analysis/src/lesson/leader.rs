@@ -3,13 +3,13 @@
 use super::page::{figure, typeset};
 use super::questions::Question;
 use super::words::day_words;
-use super::{Lesson, Told, pictures};
+use super::{Lesson, Told, fit, pictures};
 use crate::report::words::{figure as number, held, possible_years};
 use maud::{Markup, html};
 use sim_engine::measures::Measure;
 
-/// Height of the chart, px.
-const CHART: f64 = 150.0;
+/// Size of text and height of a line as `lesson.css` has them, px.
+const TEXT: (f64, f64) = (14.0, 17.0);
 /// Points of cover by which the lines must differ to have parted (a choice of ours: what shows
 /// on the page).
 const PARTED: f64 = 0.05;
@@ -21,9 +21,9 @@ pub(super) fn page(told: &Told<'_>) -> Markup {
             header { h1 { "For the leader: what came out" } p.name { "Keep this page back" } }
             (timing())
             h2 { "Ground cover of " (lesson.model.base.plots[lesson.drawn_plot()].name) }
-            (figure(&pictures::cover(lesson, CHART, true)))
+            (figure(&pictures::cover(lesson, fit::shown(lesson), true)))
             (answers(lesson))
-            div.columns { (ask(lesson)) (wrong(lesson)) (cautions(lesson)) }
+            div.columns { div { (ask(lesson)) (wrong(lesson)) } (cautions(lesson)) }
             (footer(told))
         }
     }
@@ -80,16 +80,14 @@ fn row(lesson: &Lesson, at: usize, question: &Question) -> Markup {
 fn ask(lesson: &Lesson) -> Markup {
     let plot = &lesson.model.base.plots[lesson.drawn_plot()].name;
     html! {
-        div {
-            h2 { "To ask" }
-            ul {
-                li { "Where were most of us wrong, and what had we in mind?" }
-                @if let Some(day) = parted(lesson) {
-                    li { "The two lines part about " (day_words(lesson.model.base.start, day)) ". What does the gate calendar show in the weeks before?" }
-                }
-                li { "Which ground at home is like " (plot) "? What would you watch there to know when to shut the gate?" }
-                li { "Which answer may turn round in another year (right column), and what would you change then?" }
+        h2 { "To ask" }
+        ul {
+            li { "Where were most of us wrong, and what had we in mind?" }
+            @if let Some(day) = parted(lesson) {
+                li { "The lines part about " (day_words(lesson.model.base.start, day)) ": what does the calendar show just before?" }
             }
+            li { "Which ground at home is like " (plot) "? What tells you there to shut the gate?" }
+            li { "Which answer may turn round in another year? What would you do then?" }
         }
     }
 }
@@ -104,14 +102,11 @@ fn parted(lesson: &Lesson) -> Option<usize> {
 fn wrong(lesson: &Lesson) -> Markup {
     let moves = |plan: usize| number(lesson.shown.plans[plan].measures.get(Measure::GateMoves), 0);
     html! {
-        div {
-            h2 { "Common wrong ideas" }
-            ul {
-                li { "“More work at the gates, better ground.” Here A moves gates " (moves(0)) " times, B " (moves(1)) ": look at which gate and when." }
-                li { "“The average looks well, so all is well.” One plot can lie bare meanwhile." }
-                li { "“Hens went through once, so the pest is gone.” They find what lies within reach at that time; what flies in from next door no gate changes." }
-                li { "“It came out so, so it is so.” It is a model’s comparison. It diagnoses no disease, counts useful insects without valuing them, and was not fitted to field trials." }
-            }
+        h2 { "Common wrong ideas" }
+        ul {
+            li { "“More gate work, better ground.” A moves gates " (moves(0)) " times, B " (moves(1)) ": look at which gate, and when." }
+            li { "“The average is fine.” One plot can lie bare meanwhile." }
+            li { "“Hens went through, the pest is gone.” They find what is within reach that day; what flies in no gate changes." }
         }
     }
 }
@@ -119,7 +114,9 @@ fn wrong(lesson: &Lesson) -> Markup {
 fn cautions(lesson: &Lesson) -> Markup {
     let rules = &lesson.model.base.rules;
     html! {
-        div.cautions {
+        div {
+            h2 { "What the model leaves out" }
+            p { "It compares; it does not promise. It was not fitted to field trials, diagnoses no disease and does not value useful insects. Your own eyes on the ground come first." }
             h2 { "Say this aloud" }
             ul {
                 li { "Wash hands with soap after birds, eggs, soil and gates: hens that look well can carry Salmonella. Clean boots between yards." }
@@ -131,7 +128,7 @@ fn cautions(lesson: &Lesson) -> Markup {
                         None => { " (US organic rule, 7 CFR 205.203(c); yours may ask for more)." }
                     }
                 }
-                li { "Avian influenza: a housing order comes before every gate. Sudden deaths or illness go to the animal-health authority." }
+                li { "Avian influenza: a housing order comes before every gate. Report sudden deaths to the animal-health authority." }
                 li { "Local rules and the vet come first. A plant not known to harm birds is unknown, not harmless." }
             }
         }
@@ -146,4 +143,21 @@ fn footer(told: &Told<'_>) -> Markup {
             " · the same site, seed and version print these pages again"
         }
     }
+}
+
+/// Height of everything on the page but the chart, CSS px.
+pub(super) fn words_height(lesson: &Lesson) -> f64 {
+    // Header, three lines of timing, two headings, the table's head, three small lines, footer,
+    // and some air.
+    const REST: f64 = 33.0 + 3.0 * TEXT.1 + 2.0 * 22.0 + 36.0 + 3.0 * 15.0 + 27.0 + 14.0;
+    // The right column: its headings and fixed words, counted on the printed page.
+    const COLUMNS: f64 = 2.0 * 22.0 + 17.0 * TEXT.1;
+    const ACROSS_ANSWER: f64 = fit::ACROSS - 22.0 - 84.0 - 16.0;
+    let answer = |question: &Question| {
+        let (figures, reason) = (lesson.figures(question, lesson.units), lesson.reason(question, lesson.units));
+        5.0 + fit::words(&format!("{}: {figures} {reason}", question.in_words), ACROSS_ANSWER, TEXT.0, TEXT.1)
+    };
+    let own_rule = lesson.model.waiting_rule_reason.as_deref().unwrap_or_default();
+    let own_rule = fit::words(own_rule, fit::ACROSS / 2.0 - 30.0, TEXT.0, TEXT.1);
+    REST + COLUMNS + own_rule + lesson.questions.iter().map(answer).sum::<f64>()
 }

@@ -7,6 +7,7 @@
 //! The lesson is about the first twelve months of the site's run: a group can follow one year.
 
 mod answers;
+mod fit;
 mod leader;
 mod page;
 pub mod pair;
@@ -24,7 +25,7 @@ use crate::luck::{Draw, Luck};
 use crate::units::Units;
 use jiff::ToSpan;
 use play::{SameLuck, play};
-use questions::{Question, choose};
+use questions::{Question, candidates, pick};
 use rayon::prelude::*;
 use scenarios::SiteModel;
 use sim_engine::weather::DayWeather;
@@ -115,7 +116,7 @@ pub fn make(
     let draw = draw(&model, asked, asked.number);
     let which = two_plans(&model, &draw, asked.which)?;
     let shown = play(&model, &draw, &which)?;
-    let mut questions = choose(&model, which, &shown);
+    let mut all = candidates(&model, which, &shown);
     let mut done = 0;
     while done < asked.draws {
         if stop() {
@@ -128,13 +129,16 @@ pub fn make(
             .collect();
         for year in years {
             let year = year?;
-            questions.iter_mut().for_each(|question| question.try_on(&model, &year));
+            all.iter_mut().for_each(|question| question.try_on(&model, &year));
         }
         done = last;
         progress(done);
     }
+    let questions = pick(all, asked.draws);
     let (number, draws, units, note) = (asked.number, asked.draws, asked.units, asked.note.to_owned());
-    Ok(Lesson { model, which, number, draw, shown, questions, draws, units, note })
+    let mut lesson = Lesson { model, which, number, draw, shown, questions, draws, units, note };
+    fit::to_the_page(&mut lesson);
+    Ok(lesson)
 }
 
 fn draw(model: &SiteModel, asked: &Asked<'_>, number: u64) -> Draw {

@@ -1,6 +1,7 @@
 //! The pictures of a lesson: when each plan opens which gate, and the cover of one plot.
 
 use super::Lesson;
+use super::page::typeset;
 use crate::charts::Chart;
 use crate::charts::gate_calendar::{CalendarData, CalendarRow, gate_calendar};
 use crate::charts::two_lines::{TwoLines, two_lines};
@@ -35,20 +36,30 @@ impl Lesson {
 /// When each plan opens which gate; nothing of what comes of it.
 #[must_use]
 pub fn calendar(lesson: &Lesson) -> Chart {
+    gate_calendar(&calendar_data(lesson))
+}
+
+pub(super) fn calendar_data(lesson: &Lesson) -> CalendarData {
     let row = |plot: usize| CalendarRow {
-        name: lesson.model.base.plots[plot].name.clone(),
+        name: row_name(lesson, plot),
         open: [0, 1].map(|plan| {
             let played = &lesson.shown.plans[plan];
             (0..played.days()).map(|day| played.is_open(day, plot)).collect()
         }),
         shut: (0..lesson.shown.without.days()).map(|day| known_shut(lesson, day, plot)).collect(),
     };
-    gate_calendar(&CalendarData {
+    CalendarData {
         title: "When each gate is open".to_owned(),
         start: lesson.model.base.start,
         plans: lesson.plan_names(),
         rows: lesson.plots_used().into_iter().map(row).collect(),
-    })
+    }
+}
+
+/// "currant-walk, 52 m²": the size of a plot decides how many hens tread each spot.
+fn row_name(lesson: &Lesson, plot: usize) -> String {
+    let plot = &lesson.model.base.plots[plot];
+    typeset(&format!("{}, {}", plot.name, lesson.units.area(plot.area_m2)))
 }
 
 /// A rule that stands in the calendar, not in the weather or the ground, keeps the gate shut.
@@ -60,6 +71,10 @@ fn known_shut(lesson: &Lesson, day: usize, plot: usize) -> bool {
 /// The cover of the drawn plot: empty axes for the group, `height` px high, or with the lines.
 #[must_use]
 pub fn cover(lesson: &Lesson, height: f64, filled: bool) -> Chart {
+    two_lines(&cover_data(lesson, height, filled))
+}
+
+pub(super) fn cover_data(lesson: &Lesson, height: f64, filled: bool) -> TwoLines {
     let plot = lesson.drawn_plot();
     let of = |days: &[f64]| days.iter().map(|cover| 100.0 * cover).collect::<Vec<f64>>();
     let [a, b] = [0, 1].map(|plan| of(&lesson.shown.plans[plan].ground.cover[plot]));
@@ -68,7 +83,7 @@ pub fn cover(lesson: &Lesson, height: f64, filled: bool) -> Chart {
     // Both charts have the same axis. It starts at 40 % or, where the ground gets barer, at
     // nought, so that it hints at no more than that.
     let least = lines.iter().flatten().copied().fold(line, f64::min);
-    two_lines(&TwoLines {
+    TwoLines {
         title: format!("Ground cover of {}", lesson.model.base.plots[plot].name),
         start: lesson.model.base.start,
         days: lesson.shown.without.days(),
@@ -78,5 +93,5 @@ pub fn cover(lesson: &Lesson, height: f64, filled: bool) -> Chart {
         limit: (line, format!("wanted: {line:.0} %")),
         plans: lesson.plan_names(),
         lines: filled.then_some(lines),
-    })
+    }
 }

@@ -1,8 +1,10 @@
 //! What the group is asked: questions on which the two plans differ clearly on this luck.
 //!
 //! [`topics`] lists what may be asked in the order in which it is best learnt: ground first,
-//! then pests, weeds, feed, manure, worms. The first [`MOST`] that are clear are asked; where
-//! fewer than [`FEWEST`] are, close ones fill up, and their answer is "about the same".
+//! then pests, weeds, feed, manure, worms. Every topic is tried on all possible years, then
+//! [`pick`] takes the first [`MOST`] that are clear on the luck that is shown and come out the
+//! same in at least half the years; where fewer than [`FEWEST`] are, clear ones of odd years
+//! fill up, then close ones, whose answer is "about the same".
 
 use super::play::SameLuck;
 use super::{answers, words};
@@ -25,7 +27,7 @@ const CLEAR_COVER: f64 = 0.05;
 pub enum Topic {
     /// A measure of the whole site; the answer is the plan with more of it.
     More(Measure),
-    /// The plot and month of the barest ground under each plan.
+    /// The plan, plot and month of the barest ground.
     Barest,
     /// Which plan keeps every plot above the site's cover line all year.
     Line,
@@ -40,8 +42,8 @@ pub enum Answer {
     Plan(usize),
     /// The two are too close to be told apart.
     Even,
-    /// The barest plot under A and under B.
-    Plots(usize, usize),
+    /// The plan and the plot with the barest day.
+    Bare(usize, usize),
     /// Whether A and B keep above the line.
     Keeps(bool, bool),
 }
@@ -61,6 +63,8 @@ pub struct Question {
     pub answer: Answer,
     /// The answer in a few words.
     pub in_words: String,
+    /// The two plans differ clearly on the luck that is shown.
+    pub clear: bool,
     /// Possible years in which the answer is the same.
     pub same: usize,
 }
@@ -75,15 +79,27 @@ const MEASURES: &[(Measure, f64)] = &[
     (Measure::WormEggs, 0.0),
 ];
 
-/// Questions on the luck that is shown.
+/// Everything that may be asked on the luck that is shown, best first.
 #[must_use]
-pub fn choose(model: &SiteModel, which: [usize; 2], shown: &SameLuck) -> Vec<Question> {
-    let all = topics(model, shown);
-    let clear: Vec<Topic> = all.iter().copied().filter(|&topic| is_clear(topic, model, shown)).take(MOST).collect();
-    let close = all.iter().copied().filter(|topic| !clear.contains(topic)).take(FEWEST.saturating_sub(clear.len()));
-    let mut asked: Vec<Topic> = clear.iter().copied().chain(close).collect();
-    asked.sort_by_key(|topic| all.iter().position(|other| other == topic));
-    asked.into_iter().map(|topic| question(topic, model, which, shown)).collect()
+pub fn candidates(model: &SiteModel, which: [usize; 2], shown: &SameLuck) -> Vec<Question> {
+    topics(model, shown).into_iter().map(|topic| question(topic, model, which, shown)).collect()
+}
+
+/// The questions to ask among `all`, which were tried on `draws` possible years, in their order.
+#[must_use]
+pub fn pick(all: Vec<Question>, draws: usize) -> Vec<Question> {
+    let steady = |question: &Question| 2 * question.same >= draws;
+    let rank = |question: &Question| match (question.clear, steady(question)) {
+        (true, true) => 0,
+        (true, false) => 1,
+        (false, _) => 2,
+    };
+    let mut order: Vec<usize> = (0..all.len()).collect();
+    order.sort_by_key(|&at| (rank(&all[at]), at));
+    let good = all.iter().filter(|question| rank(question) == 0).count();
+    let mut taken: Vec<usize> = order.into_iter().take(good.clamp(FEWEST, MOST)).collect();
+    taken.sort_unstable();
+    all.into_iter().enumerate().filter(|(at, _)| taken.contains(at)).map(|(_, question)| question).collect()
 }
 
 /// What may be asked on this luck, best first.
@@ -114,8 +130,17 @@ pub fn left(luck: &SameLuck, plan: usize, pest: usize) -> f64 {
 
 fn question(topic: Topic, model: &SiteModel, which: [usize; 2], shown: &SameLuck) -> Question {
     let answer = answer(topic, model, shown);
-    let (ask, boxes, blanks) = words::asked(topic, model, which);
-    Question { topic, ask, boxes, blanks, answer, in_words: answers::in_words(answer, model, which), same: 0 }
+    let (ask, boxes, blanks) = words::asked(topic, model);
+    Question {
+        topic,
+        ask,
+        boxes,
+        blanks,
+        answer,
+        in_words: answers::in_words(answer, model, which),
+        clear: is_clear(topic, model, shown),
+        same: 0,
+    }
 }
 
 /// The answer to a topic on one luck.
@@ -129,7 +154,10 @@ pub fn answer(topic: Topic, model: &SiteModel, luck: &SameLuck) -> Answer {
             larger(a, b, least)
         }
         Topic::Pest(pest) => larger(left(luck, 1, pest), left(luck, 0, pest), 1.0),
-        Topic::Barest => Answer::Plots(ground(0).barest().0, ground(1).barest().0),
+        Topic::Barest => {
+            let plan = usize::from(ground(1).barest().2 < ground(0).barest().2);
+            Answer::Bare(plan, ground(plan).barest().0)
+        }
         Topic::Line => {
             let keeps = |plan: usize| ground(plan).first_below(model.limits.cover_line).is_none();
             Answer::Keeps(keeps(0), keeps(1))
@@ -152,10 +180,7 @@ fn is_clear(topic: Topic, model: &SiteModel, shown: &SameLuck) -> bool {
     match answer(topic, model, shown) {
         Answer::Plan(_) => true,
         Answer::Even => false,
-        Answer::Plots(a, b) => {
-            let (first, second) = (ground(0).barest(), ground(1).barest());
-            a != b || first.1.abs_diff(second.1) > CLEAR_D || (first.2 - second.2).abs() > CLEAR_COVER
-        }
+        Answer::Bare(..) => (ground(0).barest().2 - ground(1).barest().2).abs() > CLEAR_COVER,
         Answer::Keeps(true, true) => false,
         Answer::Keeps(a, b) => {
             let first = |plan: usize| ground(plan).first_below(model.limits.cover_line).map_or(0, |(day, _)| day);

@@ -2,7 +2,7 @@
 
 use super::play::{Played, SameLuck};
 use super::questions::Topic;
-use super::words::day_words;
+use super::words::{day_words, letter};
 use crate::luck::Draw;
 use crate::report::words::{figure, list};
 use crate::units::Units;
@@ -19,7 +19,7 @@ const RISING_D: usize = 42;
 
 pub(super) fn of(topic: Topic, model: &SiteModel, draw: &Draw, shown: &SameLuck, units: Units) -> String {
     match topic {
-        Topic::More(Measure::CoverLoss) => cover(model, shown),
+        Topic::More(Measure::CoverLoss) => cover(model, shown, units),
         Topic::More(Measure::WeedingSaved) => weeding(model, shown),
         Topic::More(Measure::FeedSaved) => feed(shown, units),
         Topic::More(Measure::NitrogenWorst) => manure(model, shown, units),
@@ -27,7 +27,7 @@ pub(super) fn of(topic: Topic, model: &SiteModel, draw: &Draw, shown: &SameLuck,
         Topic::Pest(pest) => rising(model, draw, shown, pest),
         Topic::Barest => barest(model, shown),
         Topic::Line => format!(
-            "Days on which a plot lay below it, all plots counted together: A {}, B {}.",
+            "Days below it, all plots counted together: A {}, B {}.",
             figure(shown.plans[0].measures.get(Measure::DaysUnder), 0),
             figure(shown.plans[1].measures.get(Measure::DaysUnder), 0)
         ),
@@ -58,33 +58,33 @@ fn longest_stay(played: &Played, plot: usize) -> usize {
     longest
 }
 
-fn cover(model: &SiteModel, shown: &SameLuck) -> String {
+fn cover(model: &SiteModel, shown: &SameLuck, units: Units) -> String {
     let plot = most_apart(model, |plan, plot| shown.plans[plan].plots[plot].mean_cover);
     let stay = |plan: usize| {
         let days = days_open(shown, plan, plot);
-        format!("{days} days, at most {} together", longest_stay(&shown.plans[plan], plot))
+        format!("{days} days under {} ({} at a stretch)", letter(plan), longest_stay(&shown.plans[plan], plot))
     };
     format!(
-        "The plans differ most on {}: its gate is open {} under A, {} under B.",
+        "They differ most on {} ({}): its gate is open {}, {}.",
         name(model, plot),
+        units.area(model.base.plots[plot].area_m2),
         stay(0),
         stay(1)
     )
 }
 
 fn barest(model: &SiteModel, shown: &SameLuck) -> String {
-    let of = |plan: usize| {
-        let played = &shown.plans[plan];
-        let (plot, day, _) = played.ground.barest();
-        let first = (day + 1).saturating_sub(LOOK_BACK_D);
-        format!(
-            "{} had been open {} of the {} days before",
-            name(model, plot),
-            played.open_days(plot, first..day + 1),
-            day + 1 - first
-        )
-    };
-    format!("Under A {}; under B {}.", of(0), of(1))
+    let [a, b] = [0, 1].map(|plan| shown.plans[plan].ground.barest());
+    let (plot, day, _) = if b.2 < a.2 { b } else { a };
+    let first = (day + 1).saturating_sub(LOOK_BACK_D);
+    let open = |plan: usize| shown.plans[plan].open_days(plot, first..day + 1);
+    format!(
+        "In the {} days up to then the gate of {} was open {} days under A, {} under B.",
+        day + 1 - first,
+        name(model, plot),
+        open(0),
+        open(1)
+    )
 }
 
 fn rising(model: &SiteModel, draw: &Draw, shown: &SameLuck, pest: usize) -> String {
@@ -95,25 +95,21 @@ fn rising(model: &SiteModel, draw: &Draw, shown: &SameLuck, pest: usize) -> Stri
         Happening::EmergenceBegins { pest: which, .. } if which == pest => Some(day),
         _ => None,
     });
-    let Some(begins) = begins else {
-        let open = |plan: usize| hosts.iter().map(|&plot| days_open(shown, plan, plot)).sum::<usize>();
-        return format!(
-            "It lives on {}, which is open {} days under A and {} under B.",
-            list(&names),
-            open(0),
-            open(1)
-        );
-    };
+    let all_year = |plan: usize| hosts.iter().map(|&plot| days_open(shown, plan, plot)).sum::<usize>();
+    let soil = format!(
+        "It lives in the soil of {}, where hens are {} days in the year under A, {} under B",
+        list(&names),
+        all_year(0),
+        all_year(1)
+    );
+    let Some(begins) = begins else { return soil + "." };
     let days = begins..(begins + RISING_D).min(shown.without.days());
     let open = |plan: usize| hosts.iter().map(|&plot| shown.plans[plan].open_days(plot, days.clone())).sum::<usize>();
     format!(
-        "It begins to rise from {} on {}; in the six weeks from then the hens are there {} days under A, {} under B ({} and {} in the whole year).",
-        list(&names),
+        "{soil}; in the six weeks after it begins to rise ({}) {} and {}.",
         day_words(model.base.start, begins),
         open(0),
-        open(1),
-        hosts.iter().map(|&plot| days_open(shown, 0, plot)).sum::<usize>(),
-        hosts.iter().map(|&plot| days_open(shown, 1, plot)).sum::<usize>()
+        open(1)
     )
 }
 

@@ -2,24 +2,24 @@
 
 use super::page::{figure, typeset};
 use super::questions::Question;
-use super::words::{day_words, letter, plan_words};
-use super::{Lesson, pictures};
+use super::words::{letter, plan_words};
+use super::{Lesson, fit, pictures};
 use crate::charts::axis::{date_of, plain_date};
 use crate::report::words::list;
 use maud::{Markup, html};
 
-/// Height of the empty chart, px, where one plot is listed.
-const CHART: f64 = 226.0;
-/// Height a further plot takes of it, px.
-const PER_PLOT: f64 = 15.0;
-/// Least height to draw on, px.
-const LEAST_CHART: f64 = 110.0;
+/// Size of text and height of a line as `lesson.css` has them, px.
+const TEXT: (f64, f64) = (15.3, 19.0);
+/// The same of the small print.
+const SMALL: (f64, f64) = (14.0, 17.0);
+/// Width of the boxes beside a question, px.
+const BOXES: f64 = 250.0;
 
 pub(super) fn page(lesson: &Lesson) -> Markup {
     html! {
         section.sheet.group {
             header {
-                h1 { "Two gate plans, one year: which would you take?" }
+                h1 { "Two gate plans, the same year" }
                 p.name { "Name" span.dots {} }
             }
             (site(lesson))
@@ -34,28 +34,40 @@ pub(super) fn page(lesson: &Lesson) -> Markup {
 }
 
 fn site(lesson: &Lesson) -> Markup {
-    let (model, units) = (&lesson.model, lesson.units);
-    let base = &model.base;
-    let last = date_of(base.start, base.days.saturating_sub(1));
-    let area: f64 = base.plots.iter().map(|plot| plot.area_m2).sum();
-    let used = lesson.plots_used();
-    let shut: Vec<&str> =
-        (0..base.plots.len()).filter(|plot| !used.contains(plot)).map(|plot| base.plots[plot].name.as_str()).collect();
-    let plots: Vec<String> = used.iter().map(|&plot| plot_words(lesson, plot)).collect();
-    let yard = units.area(base.yard.area_m2);
     html! {
-        div.site {
-            p {
-                strong { (model.name) } ", " (plain_date(base.start)) " to " (plain_date(last)) ". "
-                (typeset(&format!("{}; a yard of {yard}; {} plots, {} in all.", hens(lesson), base.plots.len(), units.area(area))))
-            }
-            p { (typeset(&format!("{}.", plots.join("; ")))) }
-            @if !shut.is_empty() { p { "Opened by neither plan: " (list(&shut)) "." } }
-        }
+        p { strong { (lesson.model.name) } ". " (typeset(&setting(lesson))) }
+        p.plots { (typeset(&growing(lesson))) }
     }
 }
 
-/// "plum-slope: plum trees, rough grass".
+/// Dates, birds, yard, ground.
+fn setting(lesson: &Lesson) -> String {
+    let (base, units) = (&lesson.model.base, lesson.units);
+    let last = date_of(base.start, base.days.saturating_sub(1));
+    let area: f64 = base.plots.iter().map(|plot| plot.area_m2).sum();
+    format!(
+        "{} to {}. {}; a yard of {}; {} plots, {} in all.",
+        plain_date(base.start),
+        plain_date(last),
+        hens(lesson),
+        units.area(base.yard.area_m2),
+        base.plots.len(),
+        units.area(area)
+    )
+}
+
+/// What grows where, and what stays shut all year.
+fn growing(lesson: &Lesson) -> String {
+    let plots = &lesson.model.base.plots;
+    let used = lesson.plots_used();
+    let here: Vec<String> = used.iter().map(|&plot| plot_words(lesson, plot)).collect();
+    let shut: Vec<&str> =
+        (0..plots.len()).filter(|plot| !used.contains(plot)).map(|plot| plots[plot].name.as_str()).collect();
+    let shut = if shut.is_empty() { String::new() } else { format!(" Opened by neither plan: {}.", list(&shut)) };
+    format!("Growing: {}.{shut}", here.join("; "))
+}
+
+/// "plum-slope – plum trees, rough grass".
 fn plot_words(lesson: &Lesson, plot: usize) -> String {
     let base = &lesson.model.base;
     let here = &base.plots[plot];
@@ -64,7 +76,7 @@ fn plot_words(lesson: &Lesson, plot: usize) -> String {
     let mut grows: Vec<&str> = crops.chain(over).collect();
     grows.push(base.covers[here.cover].name.as_str());
     grows.dedup();
-    format!("{}: {}", here.name, grows.join(", "))
+    format!("{} – {}", here.name, grows.join(", "))
 }
 
 /// "14 hens (layer)" of every group that is there at some time of the year.
@@ -107,8 +119,8 @@ fn guesses(lesson: &Lesson) -> Markup {
 fn ask(question: &Question) -> Markup {
     html! {
         li {
-            p { (typeset(&question.ask)) }
-            @if !question.boxes.is_empty() {
+            div.ask {
+                p { (typeset(&question.ask)) }
                 p.boxes { @for choice in &question.boxes { span { i.box {} (choice) } } }
             }
             @if !question.blanks.is_empty() {
@@ -120,13 +132,34 @@ fn ask(question: &Question) -> Markup {
 
 fn drawing(lesson: &Lesson) -> Markup {
     let plot = &lesson.model.base.plots[lesson.drawn_plot()].name;
-    let rows = lesson.plots_used().len().saturating_sub(1) as f64;
-    let height = (CHART - PER_PLOT * rows).max(LEAST_CHART);
     html! {
         p.draw {
-            strong { "Draw the ground cover of " (plot) } " from the dot on: A as a full line, B as dashes. It starts on "
-            (day_words(lesson.model.base.start, 0)) "."
+            strong { "Now draw the ground cover of " (plot) } " from the dot on: A as a full line, B as dashes. 100\u{a0}% is no bare earth."
         }
-        (figure(&pictures::cover(lesson, height, false)))
+        (figure(&pictures::cover(lesson, fit::drawn(lesson), false)))
     }
+}
+
+/// Height of everything on the page but the charts, CSS px.
+pub(super) fn words_height(lesson: &Lesson) -> f64 {
+    const HEADER: f64 = 33.0;
+    const HEADING: f64 = 22.0;
+    const BLANKS: f64 = 24.0;
+    const QUESTION_GAP: f64 = 4.0;
+    const PLAN_GAP: f64 = 3.0;
+    // The instruction to draw takes two lines at most, the last line one, and some air.
+    const REST: f64 = 3.0 * TEXT.1 + 14.0;
+    let text = |words: &str, across: f64| fit::words(words, across, TEXT.0, TEXT.1);
+    let site = format!("{}. {}", lesson.model.name, setting(lesson));
+    let site = text(&site, fit::ACROSS) + fit::words(&growing(lesson), fit::ACROSS, SMALL.0, SMALL.1);
+    let plan = |plan: usize| {
+        let words = plan_words(&lesson.model, lesson.which[plan]).join(" ");
+        PLAN_GAP + text(&format!("Plan A, {}. {words}", lesson.name(plan)), fit::ACROSS - 17.0)
+    };
+    let question = |question: &Question| {
+        let blanks = if question.blanks.is_empty() { 0.0 } else { BLANKS };
+        text(&question.ask, fit::ACROSS - 36.0 - BOXES) + blanks + QUESTION_GAP
+    };
+    let questions: f64 = lesson.questions.iter().map(question).sum();
+    HEADER + site + plan(0) + plan(1) + 2.0 * HEADING + questions + REST
 }

@@ -9,12 +9,12 @@ use sim_engine::gates::spec::StrategyKind;
 use sim_engine::measures::Measure;
 
 /// A question, its boxes and its blanks.
-pub(super) fn asked(topic: Topic, model: &SiteModel, which: [usize; 2]) -> (String, Vec<String>, Vec<String>) {
-    let either = || vec![label(model, which, 0), label(model, which, 1), "about the same".to_owned()];
+pub(super) fn asked(topic: Topic, model: &SiteModel) -> (String, Vec<String>, Vec<String>) {
+    let either = || ["A", "B", "about the same"].map(str::to_owned).to_vec();
     let plain = |ask: &str| (ask.to_owned(), either(), Vec::new());
     match topic {
         Topic::More(Measure::CoverLoss) => {
-            plain("Which plan loses more ground cover over the year, set against the same year without hens?")
+            plain("Which plan loses more ground cover, set against the same year without hens?")
         }
         Topic::More(Measure::WeedingSaved) => plain("Which plan saves more weeding by hand?"),
         Topic::More(Measure::FeedSaved) => {
@@ -30,24 +30,24 @@ pub(super) fn asked(topic: Topic, model: &SiteModel, which: [usize; 2]) -> (Stri
             plain(&format!("Which plan leaves less {} on the plots for the year after?", model.base.pests[pest].name))
         }
         Topic::Barest => (
-            "Which plot has the barest day of the year, and in which month?".to_owned(),
-            Vec::new(),
-            vec!["Plan A: plot and month".to_owned(), "Plan B: plot and month".to_owned()],
+            "Under which plan does a plot get barest, on its worst day?".to_owned(),
+            vec!["A".to_owned(), "B".to_owned()],
+            vec!["Which plot?".to_owned(), "In which month?".to_owned()],
         ),
         Topic::Line => (
             format!(
-                "The keeper wants no plot ever below {:.0} % ground cover. Who keeps to that all year?",
+                "The keeper wants no plot ever below {:.0} % ground cover. Which plan keeps to that all year?",
                 100.0 * model.limits.cover_line
             ),
             vec!["A only".to_owned(), "B only".to_owned(), "both".to_owned(), "neither".to_owned()],
-            vec!["Earliest day below it, and which plot?".to_owned()],
+            vec!["Where it fails, on which date first?".to_owned()],
         ),
     }
 }
 
 /// "A, by-eye".
 pub(super) fn label(model: &SiteModel, which: [usize; 2], plan: usize) -> String {
-    format!("{} {}", letter(plan), model.strategies[which[plan]].name)
+    format!("{}, {}", letter(plan), model.strategies[which[plan]].name)
 }
 
 /// A or B.
@@ -73,10 +73,17 @@ pub(super) fn plan_words(model: &SiteModel, which: usize) -> Vec<String> {
         }
         at += 1;
     }
-    let first = what_it_does(model, which);
-    let others =
-        said.iter().skip(1).map(|&s| format!("“{}” means: {}", model.strategies[s].name, what_it_does(model, s)));
+    let first = does(model, which);
+    let others = said.iter().skip(1).map(|&s| format!("“{}” means: {}", model.strategies[s].name, does(model, s)));
     core::iter::once(first).chain(others).collect()
+}
+
+/// What a plan does; dates are not told one by one but stand in the calendar.
+fn does(model: &SiteModel, which: usize) -> String {
+    match model.strategies[which].kind {
+        StrategyKind::Dated { .. } => "By a list of dates: those of the calendar below.".to_owned(),
+        _ => what_it_does(model, which),
+    }
 }
 
 fn named_in(kind: &StrategyKind) -> Vec<usize> {

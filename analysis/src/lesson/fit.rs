@@ -1,0 +1,59 @@
+//! What fits on a page. Two sheets must stay two sheets on A4 and US Letter, whatever the site:
+//! the charts take the room the words leave, and questions are dropped before anything is cut.
+//!
+//! Heights are CSS px (96 to the inch) and those of `lesson.css`; lines of text are counted with
+//! the widths the charts reckon with, made narrower by what Arial is against their wide typeface.
+
+use super::{Lesson, leader, pictures, sheet};
+use crate::charts::canvas::wrapped;
+use crate::charts::theme::WIDTH;
+use crate::charts::{gate_calendar, two_lines};
+
+/// Height of a sheet: 256 mm.
+const SHEET: f64 = 967.0;
+/// Width of a sheet: 188 mm.
+pub(super) const ACROSS: f64 = 710.0;
+/// CSS px of a chart's px.
+const ENLARGED: f64 = ACROSS / WIDTH;
+/// Field of the empty chart, least and most, in its px.
+const DRAWN: (f64, f64) = (80.0, 230.0);
+/// Field of the chart with both lines.
+const SHOWN: (f64, f64) = (66.0, 170.0);
+/// Width of Arial against that of the charts' typeface (measured on a page of it: 0.87 to 0.9).
+const ARIAL: f64 = 0.92;
+/// Fewest questions left on a crowded sheet.
+const FEWEST: usize = 2;
+
+/// Height of words of `size` px, `across` px wide, set in lines `line` px high.
+pub(super) fn words(text: &str, across: f64, size: f64, line: f64) -> f64 {
+    wrapped(text, across, size * ARIAL, false).len() as f64 * line
+}
+
+/// Drops questions until the words leave room to draw.
+pub(super) fn to_the_page(lesson: &mut Lesson) {
+    let crowded = |lesson: &Lesson| drawn_room(lesson) < DRAWN.0 || shown_room(lesson) < SHOWN.0;
+    while lesson.questions.len() > FEWEST && crowded(lesson) {
+        lesson.questions.pop();
+    }
+}
+
+/// Height of the empty field on page 1.
+pub(super) fn drawn(lesson: &Lesson) -> f64 {
+    drawn_room(lesson).clamp(DRAWN.0, DRAWN.1)
+}
+
+/// Height of the field with both lines on page 2.
+pub(super) fn shown(lesson: &Lesson) -> f64 {
+    shown_room(lesson).clamp(SHOWN.0, SHOWN.1)
+}
+
+fn drawn_room(lesson: &Lesson) -> f64 {
+    let calendar = gate_calendar::height(&pictures::calendar_data(lesson));
+    let around = two_lines::around(&pictures::cover_data(lesson, 0.0, false));
+    (SHEET - sheet::words_height(lesson)) / ENLARGED - calendar - around
+}
+
+fn shown_room(lesson: &Lesson) -> f64 {
+    let around = two_lines::around(&pictures::cover_data(lesson, 0.0, true));
+    (SHEET - leader::words_height(lesson)) / ENLARGED - around
+}
