@@ -33,8 +33,8 @@ fn timing() -> Markup {
     html! {
         p.timing {
             strong { "5 min: " } "hand out page 1, read both plans aloud; each guesses alone, in writing. "
-            strong { "10 min: " } "question by question, count hands for each box, then read the answer; show the chart last. "
-            strong { "15 min: " } "talk."
+            strong { "10 min: " } "question by question, count hands for each box, then read the answer; hold up the chart last. "
+            strong { "15 min: " } "talk. Grey in the calendar: a crop stands, its harvest is near, or an order holds; no plan opens there."
         }
     }
 }
@@ -151,7 +151,7 @@ pub(super) fn words_height(lesson: &Lesson) -> f64 {
     // and some air.
     const REST: f64 = 33.0 + 3.0 * TEXT.1 + 2.0 * 22.0 + 36.0 + 3.0 * 15.0 + 27.0 + 14.0;
     // The right column: its headings and fixed words, counted on the printed page.
-    const COLUMNS: f64 = 2.0 * 22.0 + 17.0 * TEXT.1;
+    const COLUMNS: f64 = 2.0 * 22.0 + 15.0 * TEXT.1;
     const ACROSS_ANSWER: f64 = fit::ACROSS - 22.0 - 84.0 - 16.0;
     let answer = |question: &Question| {
         let (figures, reason) = (lesson.figures(question, lesson.units), lesson.reason(question, lesson.units));

@@ -88,12 +88,7 @@ pub fn candidates(model: &SiteModel, which: [usize; 2], shown: &SameLuck) -> Vec
 /// The questions to ask among `all`, which were tried on `draws` possible years, in their order.
 #[must_use]
 pub fn pick(all: Vec<Question>, draws: usize) -> Vec<Question> {
-    let steady = |question: &Question| 2 * question.same >= draws;
-    let rank = |question: &Question| match (question.clear, steady(question)) {
-        (true, true) => 0,
-        (true, false) => 1,
-        (false, _) => 2,
-    };
+    let rank = |question: &Question| question.rank(draws);
     let mut order: Vec<usize> = (0..all.len()).collect();
     order.sort_by_key(|&at| (rank(&all[at]), at));
     let good = all.iter().filter(|question| rank(question) == 0).count();
@@ -190,6 +185,17 @@ fn is_clear(topic: Topic, model: &SiteModel, shown: &SameLuck) -> bool {
 }
 
 impl Question {
+    /// 0 where it is clear and comes out the same in at least half the possible years, 1 where it
+    /// is clear in an odd year, 2 where the plans are close.
+    #[must_use]
+    pub fn rank(&self, draws: usize) -> u8 {
+        match (self.clear, 2 * self.same >= draws) {
+            (true, true) => 0,
+            (true, false) => 1,
+            (false, _) => 2,
+        }
+    }
+
     /// Counts a possible year in which the answer is the same.
     pub fn try_on(&mut self, model: &SiteModel, luck: &SameLuck) {
         if answer(self.topic, model, luck) == self.answer {

@@ -78,6 +78,12 @@ fn barest(model: &SiteModel, shown: &SameLuck) -> String {
     let (plot, day, _) = if b.2 < a.2 { b } else { a };
     let first = (day + 1).saturating_sub(LOOK_BACK_D);
     let open = |plan: usize| shown.plans[plan].open_days(plot, first..day + 1);
+    if open(0) + open(1) == 0 {
+        return format!(
+            "Its gate was shut under both plans for {} days before: look at season, weather and earlier stays.",
+            day + 1 - first
+        );
+    }
     format!(
         "In the {} days up to then the gate of {} was open {} days under A, {} under B.",
         day + 1 - first,

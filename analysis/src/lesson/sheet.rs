@@ -9,11 +9,13 @@ use crate::report::words::list;
 use maud::{Markup, html};
 
 /// Size of text and height of a line as `lesson.css` has them, px.
-const TEXT: (f64, f64) = (15.3, 19.0);
+const TEXT: (f64, f64) = (16.0, 19.0);
 /// The same of the small print.
-const SMALL: (f64, f64) = (14.0, 17.0);
-/// Width of the boxes beside a question, px.
-const BOXES: f64 = 250.0;
+const SMALL: (f64, f64) = (14.7, 17.0);
+/// Width of a box to tick with the gaps beside it, and of a letter after it, px.
+const BOX: (f64, f64) = (38.0, 8.0);
+/// Most plots named that stay shut all year; more are counted.
+const NAMED: usize = 6;
 
 pub(super) fn page(lesson: &Lesson) -> Markup {
     html! {
@@ -63,7 +65,11 @@ fn growing(lesson: &Lesson) -> String {
     let here: Vec<String> = used.iter().map(|&plot| plot_words(lesson, plot)).collect();
     let shut: Vec<&str> =
         (0..plots.len()).filter(|plot| !used.contains(plot)).map(|plot| plots[plot].name.as_str()).collect();
-    let shut = if shut.is_empty() { String::new() } else { format!(" Opened by neither plan: {}.", list(&shut)) };
+    let shut = match shut.len() {
+        0 => String::new(),
+        few if few <= NAMED => format!(" Opened by neither plan: {}.", list(&shut)),
+        many => format!(" {many} more plots are opened by neither plan."),
+    };
     format!("Growing: {}.{shut}", here.join("; "))
 }
 
@@ -134,7 +140,7 @@ fn drawing(lesson: &Lesson) -> Markup {
     let plot = &lesson.model.base.plots[lesson.drawn_plot()].name;
     html! {
         p.draw {
-            strong { "Now draw the ground cover of " (plot) } " from the dot on: A as a full line, B as dashes. 100\u{a0}% is no bare earth."
+            strong { "Draw the ground cover of " (plot) } " from the dot on: A a full line, B dashes; 100\u{a0}% is no bare earth."
         }
         (figure(&pictures::cover(lesson, fit::drawn(lesson), false)))
     }
@@ -157,8 +163,9 @@ pub(super) fn words_height(lesson: &Lesson) -> f64 {
         PLAN_GAP + text(&format!("Plan A, {}. {words}", lesson.name(plan)), fit::ACROSS - 17.0)
     };
     let question = |question: &Question| {
+        let boxes: f64 = question.boxes.iter().map(|words| BOX.0 + BOX.1 * words.len() as f64).sum();
         let blanks = if question.blanks.is_empty() { 0.0 } else { BLANKS };
-        text(&question.ask, fit::ACROSS - 36.0 - BOXES) + blanks + QUESTION_GAP
+        text(&question.ask, fit::ACROSS - 36.0 - boxes) + blanks + QUESTION_GAP
     };
     let questions: f64 = lesson.questions.iter().map(question).sum();
     HEADER + site + plan(0) + plan(1) + 2.0 * HEADING + questions + REST

@@ -1,7 +1,7 @@
 //! The questions in words that lean to neither side, and the plans in plain sentences.
 
 use super::questions::Topic;
-use crate::charts::axis::{date_of, month_name};
+use crate::charts::axis::{date_of, plain_date};
 use crate::report::describe::what_it_does;
 use jiff::civil::Date;
 use scenarios::SiteModel;
@@ -10,11 +10,11 @@ use sim_engine::measures::Measure;
 
 /// A question, its boxes and its blanks.
 pub(super) fn asked(topic: Topic, model: &SiteModel) -> (String, Vec<String>, Vec<String>) {
-    let either = || ["A", "B", "about the same"].map(str::to_owned).to_vec();
+    let either = || ["A", "B", "same"].map(str::to_owned).to_vec();
     let plain = |ask: &str| (ask.to_owned(), either(), Vec::new());
     match topic {
         Topic::More(Measure::CoverLoss) => {
-            plain("Which plan loses more ground cover, set against the same year without hens?")
+            plain("Which plan loses more ground cover over the year?")
         }
         Topic::More(Measure::WeedingSaved) => plain("Which plan saves more weeding by hand?"),
         Topic::More(Measure::FeedSaved) => {
@@ -55,10 +55,9 @@ pub(super) fn letter(plan: usize) -> &'static str {
     if plan == 0 { "A" } else { "B" }
 }
 
-/// "3 July".
+/// "3 Jul 2027".
 pub(super) fn day_words(start: Date, day: usize) -> String {
-    let date = date_of(start, day);
-    format!("{} {}", date.day(), month_name(date))
+    plain_date(date_of(start, day))
 }
 
 /// What a plan does, and what the plans do that it falls back on.
