@@ -57,7 +57,9 @@ fn measures(measure: Measure, shown: &SameLuck, units: Units) -> String {
     let (_, name) = units.measure(0.0, measure.unit());
     let name = match measure {
         Measure::WormEggs => "(relative)".to_owned(),
-        Measure::CoverLoss => "points of cover out of 100 below the same year without hens, averaged over plots and days".to_owned(),
+        Measure::CoverLoss => {
+            "points of cover out of 100 below the same year without hens, averaged over plots and days".to_owned()
+        }
         Measure::NitrogenWorst => format!("{} of manure nitrogen", unit(&name).replace(" a year", "")),
         // The run is one year.
         _ => unit(&name).replace(" a year", ""),

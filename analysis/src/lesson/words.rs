@@ -13,9 +13,7 @@ pub(super) fn asked(topic: Topic, model: &SiteModel) -> (String, Vec<String>, Ve
     let either = || ["A", "B", "same"].map(str::to_owned).to_vec();
     let plain = |ask: &str| (ask.to_owned(), either(), Vec::new());
     match topic {
-        Topic::More(Measure::CoverLoss) => {
-            plain("Which plan loses more ground cover over the year?")
-        }
+        Topic::More(Measure::CoverLoss) => plain("Which plan loses more ground cover over the year?"),
         Topic::More(Measure::WeedingSaved) => plain("Which plan saves more weeding by hand?"),
         Topic::More(Measure::FeedSaved) => {
             plain("Under which plan do the hens find more of their feed for themselves?")
