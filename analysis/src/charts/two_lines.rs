@@ -180,6 +180,6 @@ mod tests {
         look::check("two-lines-empty", &empty);
         assert!(full.alt.contains("43 %") && full.alt.contains("51 %"));
         assert!(!empty.svg.contains("43 %") && empty.svg.len() < full.svg.len());
-        assert!(empty.svg.contains("Mar") && empty.svg.contains("100 %"));
+        assert!(empty.svg.contains("Apr") && empty.svg.contains("100 %"));
     }
 }

@@ -8,6 +8,7 @@ use super::{Lesson, leader, pictures, sheet};
 use crate::charts::canvas::wrapped;
 use crate::charts::theme::WIDTH;
 use crate::charts::{gate_calendar, two_lines};
+use crate::units::Units;
 
 /// Height of a sheet: 256 mm.
 const SHEET: f64 = 967.0;
@@ -29,13 +30,28 @@ pub(super) fn words(text: &str, across: f64, size: f64, line: f64) -> f64 {
     wrapped(text, across, size * ARIAL, false).len() as f64 * line
 }
 
-/// Drops questions, the least telling first, until the words leave room to draw.
+/// Drops questions, the least telling first, until the words leave room to draw. Which are left
+/// must not hang on the units that are printed, so both have to fit.
 pub(super) fn to_the_page(lesson: &mut Lesson) {
-    let crowded = |lesson: &Lesson| drawn_room(lesson) < DRAWN.0 || shown_room(lesson) < SHOWN.0;
-    while lesson.questions.len() > FEWEST && crowded(lesson) {
-        let draws = lesson.draws;
-        let weakest = (0..lesson.questions.len()).max_by_key(|&at| (lesson.questions[at].rank(draws), at));
-        lesson.questions.remove(weakest.unwrap_or(0));
+    let printed = lesson.units;
+    for units in [Units::Metric, Units::Us] {
+        lesson.units = units;
+        while lesson.questions.len() > FEWEST && crowded(lesson) {
+            drop_weakest(lesson);
+        }
+    }
+    lesson.units = printed;
+}
+
+fn crowded(lesson: &Lesson) -> bool {
+    drawn_room(lesson) < DRAWN.0 || shown_room(lesson) < SHOWN.0
+}
+
+fn drop_weakest(lesson: &mut Lesson) {
+    let draws = lesson.draws;
+    let weakest = (0..lesson.questions.len()).max_by_key(|&at| (lesson.questions[at].rank(draws), at));
+    if let Some(weakest) = weakest {
+        lesson.questions.remove(weakest);
     }
 }
 

@@ -140,7 +140,7 @@ fn drawing(lesson: &Lesson) -> Markup {
     let plot = &lesson.model.base.plots[lesson.drawn_plot()].name;
     html! {
         p.draw {
-            strong { "Draw the ground cover of " (plot) } " from the dot on: A a full line, B dashes; 100\u{a0}% is no bare earth."
+            strong { "Draw how much of " (plot) " stays covered" } ", from the dot on: A a full line, B dashes."
         }
         (figure(&pictures::cover(lesson, fit::drawn(lesson), false)))
     }
