@@ -14,12 +14,16 @@ pub struct Demo {
     pub companions: &'static [Text],
 }
 
-/// All of `scenarios/demos/`.
-pub const DEMOS: &[Demo] = &[Demo {
-    name: "sallowmere",
-    site: include_str!("../scenarios/demos/sallowmere/site.toml"),
-    companions: &[("gates.csv", include_str!("../scenarios/demos/sallowmere/gates.csv"))],
-}];
+/// All of `scenarios/demos/`, the one to begin with first.
+pub const DEMOS: &[Demo] = &[
+    Demo {
+        name: "sallowmere",
+        site: include_str!("../scenarios/demos/sallowmere/site.toml"),
+        companions: &[("gates.csv", include_str!("../scenarios/demos/sallowmere/gates.csv"))],
+    },
+    Demo { name: "emberstair", site: include_str!("../scenarios/demos/emberstair/site.toml"), companions: &[] },
+    Demo { name: "puddlecote", site: include_str!("../scenarios/demos/puddlecote/site.toml"), companions: &[] },
+];
 
 impl Demo {
     /// The demo of this name.

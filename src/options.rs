@@ -11,7 +11,7 @@ use std::path::PathBuf;
 #[derive(Debug, Parser)]
 #[command(name = "hensward", version, arg_required_else_help = true, max_term_width = 80)]
 #[command(
-    after_help = "SITE is a site file, a folder that holds site.toml, or the name of a demo: sallowmere.\nTry: hensward compare sallowmere"
+    after_help = "SITE is a site file, a folder that holds site.toml, or the name of a demo: sallowmere, emberstair, puddlecote.\nTry: hensward compare sallowmere"
 )]
 pub struct Asked {
     /// What to do.

@@ -11,10 +11,11 @@ use std::path::Path;
 /// a few doublings, before the first day.
 const DOUBLINGS: u64 = 4;
 
-fn demo() -> SiteModel {
+fn demos() -> Vec<SiteModel> {
     let library = Library::shipped().unwrap();
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("demos/sallowmere/site.toml");
-    site_file::read(&path, &library).unwrap()
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("demos");
+    let folders = std::fs::read_dir(folder).unwrap();
+    folders.map(|entry| site_file::read(&entry.unwrap().path().join("site.toml"), &library).unwrap()).collect()
 }
 
 /// Allocations of a whole run of `days`, set-up included.
@@ -32,10 +33,11 @@ fn allocations(model: &SiteModel, which: usize, days: usize) -> u64 {
 
 #[test]
 fn two_more_years_ask_for_no_more_memory() {
-    let model = demo();
-    for (which, strategy) in model.strategies.iter().enumerate() {
-        let (short, long) = (allocations(&model, which, 366), allocations(&model, which, 1096));
-        assert!(short > 0, "the counter counts");
-        assert!(long <= short + DOUBLINGS, "{}: {short} allocations in a year, {long} in three", strategy.name);
+    for model in demos() {
+        for (which, strategy) in model.strategies.iter().enumerate() {
+            let (short, long) = (allocations(&model, which, 366), allocations(&model, which, 1096));
+            assert!(short > 0, "the counter counts");
+            assert!(long <= short + DOUBLINGS, "{}: {short} allocations in a year, {long} in three", strategy.name);
+        }
     }
 }

@@ -4,18 +4,16 @@
 
 mod common;
 
+use common::watchman::Watchman;
 use common::*;
 use proptest::prelude::*;
 use scenarios::{SiteModel, unknowns};
-use sim_engine::books::Audit;
 use sim_engine::drivers::Drivers;
-use sim_engine::flows::Flow;
 use sim_engine::gates::spec::{StrategyKind, StrategySpec};
 use sim_engine::measures::Measure;
-use sim_engine::season::{self, DayView, Recorder, RunOptions};
+use sim_engine::season::{self, RunOptions};
 use sim_engine::site::Site;
 use sim_engine::summary::{ReferenceRecorder, Summary};
-use sim_engine::world::World;
 use std::sync::OnceLock;
 
 /// A garden with something of everything: beds, canopy, guards, care, pests, creeping weeds, an
@@ -120,68 +118,6 @@ fn random_site(seed: u64, hens: f64, steps: u32) -> Site {
     site
 }
 
-/// Looks at every state every evening, and keeps the books.
-struct Watchman {
-    audit: Option<Audit>,
-}
-
-impl Recorder for Watchman {
-    fn start(&mut self, world: &World) {
-        self.audit = Some(Audit::start(world));
-    }
-    fn day(&mut self, view: &DayView) {
-        let audit = self.audit.as_mut().unwrap();
-        audit.check(view.world, view.day);
-        look(view);
-    }
-}
-
-/// Nothing negative, nothing without a value, shares within 0 to 1.
-fn look(view: &DayView) {
-    let world = view.world;
-    let sound = |x: f64| x.is_finite() && x >= 0.0;
-    for z in &world.zones {
-        let amounts = [
-            z.cover,
-            z.crop,
-            z.residue,
-            z.residue_n,
-            z.residue_p,
-            z.dead,
-            z.dead_n,
-            z.dead_p,
-            z.fruit,
-            z.water,
-            z.fresh_n,
-            z.mineral_n,
-            z.slow_n,
-            z.fresh_p,
-            z.soil_p,
-            z.insects,
-            z.worms,
-            z.harvested,
-            z.crop_lost,
-            z.thrown,
-        ];
-        assert!(amounts.iter().chain(&z.worms_ripening).all(|&x| sound(x)), "day {}: {z:?}", view.day);
-        let shares = [z.rested, z.crowns, z.firm, z.disturbed, z.seen_cover];
-        assert!(shares.iter().chain(&z.bitten).all(|&x| sound(x) && x <= 1.0 + 1e-12), "day {}: {z:?}", view.day);
-        assert!((z.rested + z.bitten.iter().sum::<f64>() - 1.0).abs() < 1e-9);
-        assert!(Flow::ALL.iter().all(|&f| sound(z.flows.get(f))));
-    }
-    assert!(world.weeds.iter().all(|w| w.ages.iter().chain([&w.deep, &w.surface]).all(|&x| sound(x))));
-    assert!(world.creepers.iter().all(|c| sound(c.shoots) && sound(c.reserve)));
-    for p in &world.pests {
-        let amounts = [p.overwintered, p.dropped, p.adults, p.risen, p.flown_in, p.damage_sum];
-        assert!(amounts.iter().chain(&p.summer).chain(&p.above).all(|&x| sound(x)), "day {}: {p:?}", view.day);
-    }
-    assert!(
-        [world.yard.n_kg, world.yard.p_kg, world.heap.n_kg, world.heap.p_kg, world.yard.worms]
-            .iter()
-            .all(|&x| sound(x))
-    );
-}
-
 proptest! {
     #![proptest_config(ProptestConfig { cases: 150, failure_persistence: None, ..ProptestConfig::default() })]
 
@@ -190,9 +126,9 @@ proptest! {
     fn states_are_sound_and_the_books_close(seed in any::<u64>(), hens in 0.0..80.0_f64, which in 0_usize..7, steps in 1_u32..3) {
         let site = random_site(seed, hens, steps);
         let drivers = Drivers::new(&site, &garden().weather.draw(seed, 1, site.start, site.days));
-        let mut watch = Watchman { audit: None };
+        let mut watch = Watchman::default();
         season::run(&site, &drivers, &garden().strategies, which, RunOptions::default(), &mut watch).unwrap();
-        let worst = watch.audit.unwrap().worst_of_all();
+        let worst = watch.worst();
         prop_assert!(worst < 1e-9, "{worst:e}");
     }
 }
@@ -204,7 +140,7 @@ fn the_books_close_over_ten_years() {
     site.days = 3652;
     let drivers = Drivers::new(&site, &garden().weather.draw(3, 1, site.start, site.days));
     for (which, birds) in [(0, false), (0, true), (1, true), (6, true)] {
-        let mut watch = Watchman { audit: None };
+        let mut watch = Watchman::default();
         season::run(
             &site,
             &drivers,
@@ -214,7 +150,7 @@ fn the_books_close_over_ten_years() {
             &mut watch,
         )
         .unwrap();
-        let worst = watch.audit.unwrap().worst_of_all();
+        let worst = watch.worst();
         println!("worst residual of ten years, strategy {which}, birds {birds}: {worst:.1e}");
         assert!(worst < 1e-9);
     }

@@ -30,6 +30,9 @@ use crate::world::{RunError, World, around_plot, crop_slot};
 /// Wetness above which ground is mud to hens and keeper, share of the room above field
 /// capacity (common practice, no source).
 const MUD: f64 = 0.5;
+/// Wetness above which a keeper who keeps birds off wet ground calls it wet: it still gives water
+/// to the boot, long before it is mud (common practice, no source).
+const WET: f64 = 0.1;
 /// Share of spring emergence at which it is noted that a pest has begun to rise.
 const EMERGENCE_NOTED: f64 = 0.05;
 
@@ -92,8 +95,8 @@ pub fn run<'a, R: Recorder>(
 fn look_over_gates(world: &mut World, day: usize) {
     let today = &world.drivers.days[day];
     for plot in 0..world.site.plots.len() {
-        let mut facts = facts(world, plot, day);
-        let wet = facts.mud;
+        let wetness = wetness_of(world, plot);
+        let mut facts = facts(world, plot, day, wetness);
         facts.frozen = today.frozen;
         facts.snow = today.snow_cover;
         let memory = world.plots[plot];
@@ -105,14 +108,14 @@ fn look_over_gates(world: &mut World, day: usize) {
             days_at_rest: memory.days_at_rest,
             days_since_crop: memory.days_since_crop,
             shade: shade_of(world, plot, day),
-            wet,
+            wet: wetness > WET,
             shut: veto(&world.site.rules, &facts),
         };
     }
 }
 
-fn facts(world: &World, plot: usize, day: usize) -> Facts {
-    let spec = &world.site.plots[plot];
+/// How far above field capacity a plot is on the whole, 0 to 1.
+fn wetness_of(world: &World, plot: usize) -> f64 {
     let zones = world.plan.of_plot[plot].clone();
     let wet: f64 = zones
         .map(|z| {
@@ -120,6 +123,10 @@ fn facts(world: &World, plot: usize, day: usize) -> Facts {
             here.area_m2 * water::wetness(&world.zones[z], here)
         })
         .sum();
+    wet / world.site.plots[plot].area_m2
+}
+
+fn facts(world: &World, plot: usize, day: usize, wetness: f64) -> Facts {
     Facts {
         housed: world.housed,
         crop_standing: world.plots[plot].crop_standing,
@@ -127,7 +134,7 @@ fn facts(world: &World, plot: usize, day: usize) -> Facts {
         guarded: world.plots[plot].guarded,
         days_to_harvest: world.drivers.days_to_harvest(day, plot),
         isolation: world.plots[plot].isolation,
-        mud: wet > MUD * spec.area_m2,
+        mud: wetness > MUD,
         frozen: false,
         snow: false,
     }

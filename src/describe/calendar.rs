@@ -5,6 +5,10 @@ use jiff::civil::Date;
 use scenarios::SiteModel;
 use sim_engine::site::{HarvestWindow, Plot, Rules, When};
 use sim_engine::weather::MONTH_NAMES;
+use std::ops::RangeInclusive;
+
+/// Days of a year, of any year.
+const DAYS_A_YEAR: usize = 365;
 
 /// "5 April" for every year, "5 April 2027" for one.
 pub fn spoken(when: When) -> String {
@@ -36,14 +40,14 @@ fn in_year(when: When, year: i16) -> Option<Date> {
     }
 }
 
-/// The stretches of days around a year: one for dates, several for what comes every year.
-fn stretches(from: When, to: When, year: i16) -> Vec<(Date, Date)> {
+/// The stretches of days that touch these years: one for dates, several for what comes every year.
+fn stretches(from: When, to: When, years: RangeInclusive<i16>) -> Vec<(Date, Date)> {
     let stretch = |year: i16| {
         let first = in_year(from, year)?;
         let last = in_year(to, year)?;
         Some((first, if last < first { in_year(to, year + 1)? } else { last }))
     };
-    (year - 2..=year + 2).filter_map(stretch).collect()
+    (years.start() - 1..=years.end() + 1).filter_map(stretch).collect()
 }
 
 /// Days birds must be out before a harvest.
@@ -72,31 +76,50 @@ fn harvests(plot: &Plot) -> impl Iterator<Item = &HarvestWindow> {
     crops.filter_map(|crop| crop.harvest.as_ref()).chain(&plot.canopy_harvest)
 }
 
-/// Stretches of the year in which neither a crop nor a coming harvest keeps the gate shut,
-/// in words; `None` if nothing ever does. Guarded beds are not counted here.
+/// Stretches in which neither a crop nor a coming harvest keeps the gate shut, in words; `None`
+/// if nothing ever does. Days of any year, or of the run where crops have years, as in a
+/// rotation. Guarded beds are not counted here.
 pub fn open_seasons(plot: &Plot, model: &SiteModel) -> Option<Vec<String>> {
-    let year = steady_year(model);
-    let crops = plot.grounds.iter().flat_map(|ground| &ground.crops).map(|crop| (crop.from, crop.to));
-    let mut shut: Vec<(Date, Date)> = crops.flat_map(|(from, to)| stretches(from, to, year)).collect();
-    for harvest in harvests(plot) {
-        let wait = i64::from(waiting_days(harvest, &model.base.rules)).days();
-        let around = stretches(harvest.from, harvest.to, year);
-        shut.extend(around.iter().filter_map(|(from, to)| Some((from.checked_sub(wait).ok()?, *to))));
-    }
+    let crops = plot.grounds.iter().flat_map(|ground| &ground.crops).map(|crop| crop.from);
+    let dated = crops.chain(harvests(plot).map(|harvest| harvest.from)).any(|when| matches!(when, When::On(_)));
+    let (first, days) = if dated {
+        (model.base.start, model.base.days)
+    } else {
+        (Date::new(steady_year(model), 1, 1).ok()?, DAYS_A_YEAR)
+    };
+    let last = first.checked_add((days as i64).days()).ok()?;
+    let shut = shut_stretches(plot, &model.base.rules, first.year()..=last.year());
     if shut.is_empty() {
         return None;
     }
-    let first = Date::new(year, 1, 1).ok()?;
     let open = |day: &Date| !shut.iter().any(|(from, to)| day >= from && day <= to);
-    let days: Vec<Date> = first.series(1.day()).take(365).filter(|day| open(day)).collect();
-    Some(runs(&days).into_iter().map(|(from, to)| format!("{} to {}", spoken_day(from), spoken_day(to))).collect())
+    let days: Vec<Date> = first.series(1.day()).take(days).filter(|day| open(day)).collect();
+    let (runs, spoken): (_, fn(Date) -> String) =
+        if dated { (runs(&days), spoken_date) } else { (round_the_year(runs(&days)), spoken_day) };
+    Some(runs.into_iter().map(|(from, to)| format!("{} to {}", spoken(from), spoken(to))).collect())
 }
 
-/// Runs of days that follow one another; one that crosses the new year is one.
+/// When crops stand, and from the waiting period to the end of each harvest.
+fn shut_stretches(plot: &Plot, rules: &Rules, years: RangeInclusive<i16>) -> Vec<(Date, Date)> {
+    let crops = plot.grounds.iter().flat_map(|ground| &ground.crops);
+    let mut shut: Vec<(Date, Date)> = crops.flat_map(|crop| stretches(crop.from, crop.to, years.clone())).collect();
+    for harvest in harvests(plot) {
+        let wait = i64::from(waiting_days(harvest, rules)).days();
+        let around = stretches(harvest.from, harvest.to, years.clone());
+        shut.extend(around.iter().filter_map(|(from, to)| Some((from.checked_sub(wait).ok()?, *to))));
+    }
+    shut
+}
+
+/// Runs of days that follow one another.
 fn runs(days: &[Date]) -> Vec<(Date, Date)> {
     let follows = |a: &Date, b: &Date| a.tomorrow().ok() == Some(*b);
     let ends = |run: &[Date]| Some((*run.first()?, *run.last()?));
-    let mut runs: Vec<(Date, Date)> = days.chunk_by(follows).filter_map(ends).collect();
+    days.chunk_by(follows).filter_map(ends).collect()
+}
+
+/// Runs of any year: one that crosses the new year is one.
+fn round_the_year(mut runs: Vec<(Date, Date)>) -> Vec<(Date, Date)> {
     let at_ends = |runs: &[(Date, Date)]| match (runs.first(), runs.last()) {
         (Some(first), Some(last)) => first.0.day_of_year() == 1 && last.1.month() == 12 && last.1.day() >= 30,
         _ => false,
@@ -122,7 +145,22 @@ mod tests {
             .take(365)
             .filter(|day| day.month() <= 2 || day.month() >= 11 || day.month() == 6)
             .collect();
-        let runs = runs(&days);
+        let runs = round_the_year(runs(&days));
         assert_eq!(runs, [(date(2027, 6, 1), date(2027, 6, 30)), (date(2027, 11, 1), date(2027, 2, 28))]);
+    }
+
+    /// Puddlecote's first bed is free, between onions, carrots and cabbage, at another time each year.
+    #[test]
+    fn a_rotation_is_told_with_its_years() {
+        let demo = crate::demos::Demo::named("puddlecote").unwrap();
+        let library = scenarios::Library::shipped().unwrap();
+        let model =
+            scenarios::site_file::read_text(demo.name, demo.site, &library, &|name| demo.companion(name)).unwrap();
+        let bed = model.base.plots.iter().find(|plot| plot.name == "shed-bed").unwrap();
+        let seasons = open_seasons(bed, &model).unwrap();
+        // Onions from 20 March 2027; carrots wait 120 days from 22 March for 20 July 2028.
+        let first = ["1 February 2027 to 19 March 2027", "21 August 2027 to 21 March 2028"];
+        assert_eq!(seasons[..2], first);
+        assert_eq!(seasons.len(), 4);
     }
 }

@@ -1,6 +1,8 @@
 //! Small sites out of the shipped library, run under the weather of a shipped climate.
 #![allow(dead_code)] // Every test file uses its own part.
 
+pub mod watchman;
+
 use scenarios::{Library, SiteModel, site_file};
 use sim_engine::drivers::Drivers;
 use sim_engine::gates::spec::{DatedOpening, StrategyKind, StrategySpec};

@@ -1,0 +1,76 @@
+//! A recorder that looks at every state every evening, and keeps the books.
+
+use sim_engine::books::Audit;
+use sim_engine::flows::Flow;
+use sim_engine::season::{DayView, Recorder};
+use sim_engine::world::World;
+
+/// Looks at every state every evening, and keeps the books.
+#[derive(Default)]
+pub struct Watchman {
+    audit: Option<Audit>,
+}
+
+impl Watchman {
+    /// The largest share of anything that was unaccounted for on any day.
+    pub fn worst(self) -> f64 {
+        self.audit.unwrap().worst_of_all()
+    }
+}
+
+impl Recorder for Watchman {
+    fn start(&mut self, world: &World) {
+        self.audit = Some(Audit::start(world));
+    }
+    fn day(&mut self, view: &DayView) {
+        let audit = self.audit.as_mut().unwrap();
+        audit.check(view.world, view.day);
+        look(view);
+    }
+}
+
+/// Nothing negative, nothing without a value, shares within 0 to 1.
+fn look(view: &DayView) {
+    let world = view.world;
+    let sound = |x: f64| x.is_finite() && x >= 0.0;
+    for z in &world.zones {
+        let amounts = [
+            z.cover,
+            z.crop,
+            z.residue,
+            z.residue_n,
+            z.residue_p,
+            z.dead,
+            z.dead_n,
+            z.dead_p,
+            z.fruit,
+            z.water,
+            z.fresh_n,
+            z.mineral_n,
+            z.slow_n,
+            z.fresh_p,
+            z.soil_p,
+            z.insects,
+            z.worms,
+            z.harvested,
+            z.crop_lost,
+            z.thrown,
+        ];
+        assert!(amounts.iter().chain(&z.worms_ripening).all(|&x| sound(x)), "day {}: {z:?}", view.day);
+        let shares = [z.rested, z.crowns, z.firm, z.disturbed, z.seen_cover];
+        assert!(shares.iter().chain(&z.bitten).all(|&x| sound(x) && x <= 1.0 + 1e-12), "day {}: {z:?}", view.day);
+        assert!((z.rested + z.bitten.iter().sum::<f64>() - 1.0).abs() < 1e-9);
+        assert!(Flow::ALL.iter().all(|&f| sound(z.flows.get(f))));
+    }
+    assert!(world.weeds.iter().all(|w| w.ages.iter().chain([&w.deep, &w.surface]).all(|&x| sound(x))));
+    assert!(world.creepers.iter().all(|c| sound(c.shoots) && sound(c.reserve)));
+    for p in &world.pests {
+        let amounts = [p.overwintered, p.dropped, p.adults, p.risen, p.flown_in, p.damage_sum];
+        assert!(amounts.iter().chain(&p.summer).chain(&p.above).all(|&x| sound(x)), "day {}: {p:?}", view.day);
+    }
+    assert!(
+        [world.yard.n_kg, world.yard.p_kg, world.heap.n_kg, world.heap.p_kg, world.yard.worms]
+            .iter()
+            .all(|&x| sound(x))
+    );
+}
