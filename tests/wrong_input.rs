@@ -118,7 +118,11 @@ fn sites_that_are_not_there() {
     let folder = tempfile::tempdir().unwrap();
     std::fs::create_dir(folder.path().join("bare")).unwrap();
     for command in ["check", "season", "compare"] {
-        refused(folder.path(), &[command, "nowhere"], &["nowhere", "the name of a demo: sallowmere"]);
+        refused(
+            folder.path(),
+            &[command, "nowhere"],
+            &["nowhere", "the name of a demo: sallowmere, emberstair, puddlecote"],
+        );
         refused(folder.path(), &[command, "salowmere"], &["Did you mean the demo \"sallowmere\"?"]);
         refused(folder.path(), &[command, "bare"], &["bare", "holds no site.toml"]);
     }

@@ -43,26 +43,6 @@ fn each_is_clear_and_has_strategies_to_compare() {
     }
 }
 
-/// Seasons turn round where the site lies, and one demo lies where they do.
-#[test]
-fn the_warm_half_of_the_year_is_that_of_the_hemisphere() {
-    assert!(demos().iter().any(|(_, model)| model.base.place.latitude_deg < 0.0));
-    for (name, model) in demos() {
-        let weather = model.weather.draw(1, 1, model.base.start, model.base.days);
-        let mean = |month: i8| {
-            let dates = model.base.start.series(jiff::ToSpan::days(1));
-            let days: Vec<f64> = weather
-                .iter()
-                .zip(dates)
-                .filter(|(_, date)| date.month() == month)
-                .map(|(day, _)| day.tmax_c)
-                .collect();
-            common::mean(&days)
-        };
-        assert_eq!(mean(7) > mean(1), model.base.place.latitude_deg > 0.0, "{name}");
-    }
-}
-
 /// Measures of a strategy, held against no birds; every state looked at on the way.
 fn measured(model: &SiteModel, drivers: &Drivers, which: usize) -> Measures {
     let alone = RunOptions { birds: false, ..RunOptions::default() };

@@ -344,6 +344,15 @@ fn doubts_are_told_with_their_reason() {
         "{}",
         model.doubts[0]
     );
+    let drip = "soil = \"loam\"\nirrigation = \"drip\"";
+    let orchard = read_with(&SMALL.replacen("soil = \"loam\"", drip, 1), "").unwrap();
+    assert!(
+        orchard.doubts[0].to_string().contains("orchard has no crop, and drip waters beds"),
+        "{}",
+        orchard.doubts[0]
+    );
+    let beds = read_with(&SMALL.replace("soil = \"loam\"\nbeds", &format!("{drip}\nbeds")), "").unwrap();
+    assert!(beds.base.plots[1].drip && beds.doubts.is_empty());
 }
 
 #[test]

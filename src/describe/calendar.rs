@@ -47,7 +47,7 @@ fn stretches(from: When, to: When, years: RangeInclusive<i16>) -> Vec<(Date, Dat
         let last = in_year(to, year)?;
         Some((first, if last < first { in_year(to, year + 1)? } else { last }))
     };
-    (years.start() - 1..=years.end() + 1).filter_map(stretch).collect()
+    (years.start() - 2..=years.end() + 2).filter_map(stretch).collect()
 }
 
 /// Days birds must be out before a harvest.

@@ -6,6 +6,7 @@ mod numbers;
 mod outside;
 mod room;
 mod waiting;
+mod water;
 
 use crate::diagnose::Page;
 use crate::model::SiteModel;
@@ -32,6 +33,7 @@ const DOUBTS: &[fn(&SiteModel) -> Vec<Doubt>] = &[
     isolation::among_crops,
     outside::events,
     outside::pests,
+    water::dry_drip,
 ];
 
 /// Notes every doubt at the place of the value it is about.

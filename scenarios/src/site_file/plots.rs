@@ -116,7 +116,10 @@ fn drainage(reader: &Reader<'_>) -> f64 {
 
 fn drip(context: &mut Context<'_>, reader: &Reader<'_>, name: &str) -> bool {
     match reader.get("irrigation") {
-        Some(item) => item.choice(&[("drip", true), ("none", false)]).unwrap_or(false),
+        Some(item) => {
+            context.spot(format!("plot.{name}.irrigation"), item.span());
+            item.choice(&[("drip", true), ("none", false)]).unwrap_or(false)
+        }
         None => {
             context.default(format!("plot.{name}.irrigation"), "none");
             false
