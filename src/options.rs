@@ -1,6 +1,6 @@
 //! What can be asked: the commands and the options every command has.
 
-use crate::commands::{check, compare, lesson, season, weather};
+use crate::commands::{check, compare, lesson, season, sources, weather};
 use analysis::units::Units;
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -33,6 +33,8 @@ pub enum Command {
     Compare(compare::Asked),
     /// Two printed pages for a group: guess first, then see
     Lesson(lesson::Asked),
+    /// Where numbers come from: value, range, unit, source, and how well it is known
+    Sources(sources::Asked),
     /// A station's weather: fit a generator to it, or draw new days
     Weather(weather::Asked),
 }

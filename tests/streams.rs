@@ -18,6 +18,11 @@ fn every_line_fits_eighty_columns() {
         &["compare", "sallowmere", "--draws", "12"],
         &["compare", "sallowmere", "--draws", "12", "--weather", &seattle],
         &["weather", "fit", &seattle, "--months"],
+        &["sources"],
+        &["sources", "pests"],
+        &["sources", "continental", "--units", "us"],
+        &["sources", "hazards"],
+        &["sources", "--kind", "from memory"],
         &["--help"],
         &["compare", "--help"],
     ];
@@ -38,6 +43,7 @@ fn documents_name_their_format_and_stand_alone_on_stdout() {
         (&["season", "sallowmere"], "hensward.season/1"),
         (&["season", "sallowmere", "--why", "plum-slope@2027-05-20"], "hensward.season/1"),
         (&["compare", "sallowmere", "--draws", "2"], "hensward.compare/1"),
+        (&["sources", "onion fly"], "hensward.sources/1"),
         (&["weather", "fit", &seattle], "hensward.weather/1"),
         (&["weather", "draw", "cool-maritime"], "hensward.weather/1"),
     ];

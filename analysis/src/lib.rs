@@ -11,6 +11,7 @@ pub mod output;
 pub mod report;
 pub mod runs;
 pub mod season;
+pub mod sources;
 pub mod stats;
 pub mod table;
 pub mod units;

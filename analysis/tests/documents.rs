@@ -5,10 +5,12 @@
 mod common;
 
 use analysis::json::{
-    AuditFigures, CheckDocument, CompareDocument, RunFacts, SeasonDocument, WeatherDocument, check_document,
-    check_faults_document, compare_csv, compare_document, fit_document, season_document, text, weather_draw_document,
+    AuditFigures, CheckDocument, CompareDocument, RunFacts, SeasonDocument, SourcesDocument, WeatherDocument,
+    check_document, check_faults_document, compare_csv, compare_document, fit_document, season_document, sources_csv,
+    sources_document, text, weather_draw_document,
 };
 use analysis::luck::Luck;
+use analysis::sources::{Found, find};
 use common::{compared, faults, from, schema, site};
 use scenarios::Library;
 use serde::Serialize;
@@ -123,4 +125,26 @@ fn weather_documents_keep_their_schema() {
     assert!(!value["checks"].as_array().unwrap().is_empty());
     let value = checked("weather", &weather_draw_document("a site", &days, &from(), None));
     assert_eq!(value["days"], 3 * 366);
+}
+
+#[test]
+fn the_library_is_a_document_and_a_table() {
+    let library = Library::shipped().unwrap();
+    let all = Found::all(&library);
+    let document: SourcesDocument = sources_document("", &all, &from(), None);
+    let value = checked("sources", &document);
+    assert_eq!(value["entries"].as_array().unwrap().len(), all.numbers.len());
+    let memory = value["from_memory"]["names"].as_array().unwrap().len();
+    let kind =
+        |word: &str| value["kinds"].as_array().unwrap().iter().find(|k| k["kind"] == word).unwrap()["numbers"].as_u64();
+    assert_eq!(kind("from memory"), Some(memory as u64));
+    let names: std::collections::BTreeSet<&str> =
+        value["entries"].as_array().unwrap().iter().map(|entry| entry["name"].as_str().unwrap()).collect();
+    assert_eq!(names.len(), all.numbers.len());
+    assert!(names.contains("pest.european cherry fruit fly.emergence") && names.contains("process.light_half"));
+    let csv = sources_csv(&all);
+    assert_eq!(csv::Reader::from_reader(csv.as_slice()).records().count(), all.numbers.len());
+    let plant = checked("sources", &sources_document("yew", &find(&library, "yew").unwrap(), &from(), None));
+    assert_eq!(plant["harmful_plants"][0]["plant"], "yew");
+    assert!(plant["from_memory"]["share"].is_null());
 }

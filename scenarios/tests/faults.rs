@@ -311,7 +311,7 @@ fn entries_of_the_site_itself() {
     let own = r#"[library.pest."my beetle"]
 like = "plum sawfly"
 [library.pest."my beetle".numbers]
-search_soil = { value = 0.7 }
+search_soil = { value = 0.7, low = 0.7, high = 0.7, unit = "m2/bird-day", source = "my count", kind = "from memory" }
 [[plot.orchard.pest]]
 species = "my beetle"
 start = "3 per m2"
@@ -369,7 +369,7 @@ fn the_southern_hemisphere_has_its_summer_in_january() {
 #[test]
 fn a_climate_of_the_site_itself() {
     let north = library().climate("continental").unwrap();
-    let own = scenarios::library::climate_text("library.climate", "our valley", "ours", 48.0, &north.climate);
+    let own = scenarios::library::climate_text("library.climate", "our valley", north);
     let text = format!("{}{own}", SMALL.replace("cool-maritime", "our valley"));
     let model = read_with(&text, "").unwrap();
     let start = jiff::civil::date(2027, 3, 1);

@@ -12,8 +12,8 @@ use crate::world::World;
 
 /// Water the top of a yard holds before it turns to mud, mm, and the share of it that
 /// drains in a day (from memory).
-const YARD_MUD_MM: f64 = 15.0;
-const YARD_DRAINS: f64 = 0.5;
+const YARD_MUD_MM: f64 = 5.0;
+const YARD_DRAINS: f64 = 0.3;
 /// Rain for which `yard_runoff` is stated, mm.
 const YARD_RUNOFF_RAIN_MM: f64 = 20.0;
 

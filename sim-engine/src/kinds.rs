@@ -163,7 +163,7 @@ parameters! {
         egg_to_drop ["C d"] "Degree-days from egg to the larva that enters the soil.";
         summer_soil ["C d"] "Degree-days a summer generation stays in the soil.";
         resting_from ["d"] "Day from which larvae entering the soil stay for the winter (0: always).";
-        season_end ["d"] "End of flight, days after the winter solstice.";
+        season_end ["d"] "End of its season above ground, days after the winter solstice: flight is over and the last larvae have dropped.";
         two_winter_share ["-"] "Share that stays a second winter.";
         adult_life ["d"] "Mean life of an adult.";
         eggs_per_adult ["1"] "Eggs per adult of either sex in a full life.";

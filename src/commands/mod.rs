@@ -4,6 +4,7 @@ pub mod check;
 pub mod compare;
 pub mod lesson;
 pub mod season;
+pub mod sources;
 pub mod station_days;
 pub mod weather;
 
@@ -29,6 +30,7 @@ pub fn run(asked: &Asked) -> Result<(), Problem> {
         Command::Season(asked) => season::run(asked, common),
         Command::Compare(asked) => compare::run(asked, common),
         Command::Lesson(asked) => lesson::run(asked, common),
+        Command::Sources(asked) => sources::run(asked, common),
         Command::Weather(asked) => weather::run(asked, common),
     }
 }

@@ -12,6 +12,7 @@ mod draws;
 mod figures;
 mod lesson;
 mod season;
+mod sources;
 mod weather;
 
 pub use check::{AimSaid, CheckDocument, DefaultSaid, FaultSaid, LimitSaid, check_document, check_faults_document};
@@ -20,6 +21,10 @@ pub use draws::compare_csv;
 pub use figures::{Interval, MeasureFigures, PlainFigures};
 pub use lesson::{LessonDocument, QuestionSaid, lesson_document};
 pub use season::{AuditFigures, PlotFigures, SeasonDocument, SeasonMeasure, season_document};
+pub use sources::{
+    HarmfulPlant, KindFigures, MemoryFigures, SourceFigures, SourcesDocument, library_digest, sources_csv,
+    sources_document,
+};
 pub use weather::{AgreementFigures, WeatherDocument, fit_document, weather_draw_document};
 
 use scenarios::SiteModel;

@@ -1,6 +1,6 @@
 //! Reads a climate for the weather generator: twelve months of rain and temperature.
 
-use super::NamedClimate;
+use super::{Evidence, NamedClimate, numbers as parts};
 use crate::quantity::Bound;
 use crate::reader::{Item, Reader};
 use sim_engine::weather::generator::{Climate, MonthClimate, TemperatureStats};
@@ -21,8 +21,9 @@ pub(super) fn read(item: &Item<'_>) -> Option<NamedClimate> {
     let reader = item.table(format!("climate {:?}", item.key))?;
     let about = reader.need("about", "\"mild and wet\"").and_then(|item| item.text());
     let latitude = reader.need("latitude_hint", "52.0").and_then(|item| item.number(&LATITUDE_DEG));
-    let source = reader.get("source").and_then(|item| item.text()).unwrap_or("invented for this program");
-    reader.get("kind");
+    let source = parts::source(&reader, "source");
+    let evidence = parts::evidence(&reader, "kind");
+    let ab_origin = ab_origin(&reader);
     let months = months(&reader);
     let a = matrix(&reader, "a");
     let b = matrix(&reader, "b");
@@ -32,7 +33,23 @@ pub(super) fn read(item: &Item<'_>) -> Option<NamedClimate> {
     reader.finish();
     let climate =
         Climate { months: months?, a: a?, b: b?, wet_threshold_mm: wet_threshold_mm?, least_swing_c: least_swing_c? };
-    Some(NamedClimate { about: about?.to_owned(), source: source.to_owned(), latitude_deg: latitude?, climate })
+    Some(NamedClimate {
+        about: about?.to_owned(),
+        source: source?,
+        evidence: evidence?,
+        ab_origin,
+        latitude_deg: latitude?,
+        climate,
+    })
+}
+
+/// Where the matrices come from, if they have an origin of their own; both keys or none.
+fn ab_origin(reader: &Reader<'_>) -> Option<(String, Evidence)> {
+    if reader.get("ab_source").is_none() && reader.get("ab_kind").is_none() {
+        return None;
+    }
+    let (source, evidence) = (parts::source(reader, "ab_source"), parts::evidence(reader, "ab_kind"));
+    Some((source?, evidence?))
 }
 
 fn months(reader: &Reader<'_>) -> Option<[MonthClimate; 12]> {

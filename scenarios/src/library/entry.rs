@@ -18,33 +18,33 @@ struct Draft<'r> {
 }
 
 /// Reads all entries of a table whose keys are kinds. `base` is where `like` may
-/// also point; `strict`: each number states its range, unit, source and evidence.
-pub fn read_entries(root: &Reader<'_>, base: &Library, strict: bool) -> Vec<Entry> {
+/// also point. Each number states its range, unit, source and evidence.
+pub fn read_entries(root: &Reader<'_>, base: &Library) -> Vec<Entry> {
     let mut drafts = Vec::new();
     for kind in Kind::ALL.iter().copied() {
         if let Some(table) = root.table(kind.key()) {
-            drafts.extend(table.entries().into_iter().filter_map(|item| draft(kind, item, strict)));
+            drafts.extend(table.entries().into_iter().filter_map(|item| draft(kind, item)));
         }
     }
-    let entries = (0..drafts.len()).filter_map(|position| resolve(&drafts, position, base, strict));
+    let entries = (0..drafts.len()).filter_map(|position| resolve(&drafts, position, base));
     entries.collect()
 }
 
-fn draft(kind: Kind, item: Item<'_>, strict: bool) -> Option<Draft<'_>> {
+fn draft(kind: Kind, item: Item<'_>) -> Option<Draft<'_>> {
     let reader = item.table(format!("{} {:?}", kind.plain(), item.key))?;
     let about = reader.get("about").and_then(|item| item.text()).map(str::to_owned);
     let like = reader.get("like");
     let facts = facts(kind, &reader);
     let numbers = match reader.table("numbers") {
-        Some(table) => read_numbers(kind, table, strict),
+        Some(table) => read_numbers(kind, table),
         None => vec![None; kind.fields().len()],
     };
     reader.finish();
     Some(Draft { kind, item, like, about, facts, numbers })
 }
 
-fn read_numbers(kind: Kind, table: Reader<'_>, strict: bool) -> Vec<Option<Number>> {
-    let read = |field: &'static Field| table.get(field.name).and_then(|item| numbers::read(&item, field, strict));
+fn read_numbers(kind: Kind, table: Reader<'_>) -> Vec<Option<Number>> {
+    let read = |field: &'static Field| table.get(field.name).and_then(|item| numbers::read(&item, field));
     let numbers = kind.fields().iter().map(read).collect();
     table.finish();
     numbers
@@ -78,7 +78,7 @@ fn host(item: &Item<'_>) -> Option<Host> {
 }
 
 /// The entry with what it does not state taken from those it is like.
-fn resolve(drafts: &[Draft<'_>], position: usize, base: &Library, strict: bool) -> Option<Entry> {
+fn resolve(drafts: &[Draft<'_>], position: usize, base: &Library) -> Option<Entry> {
     let draft = drafts.get(position)?;
     let mut facts = draft.facts.clone();
     let mut numbers = draft.numbers.clone();
@@ -89,16 +89,16 @@ fn resolve(drafts: &[Draft<'_>], position: usize, base: &Library, strict: bool) 
         let here = drafts.iter().position(|other| other.kind == draft.kind && other.item.key == name);
         if let Some(next) = here.filter(|next| !seen.contains(next) && *next != position) {
             seen.push(next);
-            fill(&mut facts, &mut numbers, &drafts[next].facts, drafts[next].numbers.iter().cloned());
+            fill(&mut facts, &mut numbers, name, &drafts[next].facts, drafts[next].numbers.iter().cloned());
             like = drafts[next].like.clone();
         } else if let Some(entry) = base.get(draft.kind, name) {
-            fill(&mut facts, &mut numbers, &entry.facts, entry.numbers.iter().cloned().map(Some));
+            fill(&mut facts, &mut numbers, name, &entry.facts, entry.numbers.iter().cloned().map(Some));
         } else {
             unknown_like(&item, draft.kind, name, here.is_some(), drafts, base);
             return None;
         }
     }
-    finished(draft, facts, numbers, strict)
+    finished(draft, facts, numbers)
 }
 
 fn unknown_like(item: &Item<'_>, kind: Kind, name: &str, circle: bool, drafts: &[Draft<'_>], base: &Library) {
@@ -114,6 +114,7 @@ fn unknown_like(item: &Item<'_>, kind: Kind, name: &str, circle: bool, drafts: &
 fn fill(
     facts: &mut Facts,
     numbers: &mut [Option<Number>],
+    name: &str,
     from: &Facts,
     from_numbers: impl Iterator<Item = Option<Number>>,
 ) {
@@ -124,12 +125,12 @@ fn fill(
     facts.evergreen = facts.evergreen.or(from.evergreen);
     for (number, other) in numbers.iter_mut().zip(from_numbers) {
         if number.is_none() {
-            *number = other;
+            *number = other.map(|other| Number { taken_from: other.taken_from.or(Some(name.to_owned())), ..other });
         }
     }
 }
 
-fn finished(draft: &Draft<'_>, facts: Facts, numbers: Vec<Option<Number>>, strict: bool) -> Option<Entry> {
+fn finished(draft: &Draft<'_>, facts: Facts, numbers: Vec<Option<Number>>) -> Option<Entry> {
     let kind = draft.kind;
     let fields = kind.fields().iter();
     let missing: Vec<&str> = fields.zip(&numbers).filter(|(_, n)| n.is_none()).map(|(f, _)| f.name).collect();
@@ -142,9 +143,6 @@ fn finished(draft: &Draft<'_>, facts: Facts, numbers: Vec<Option<Number>>, stric
     if let Some((key, example)) = missing_fact(kind, &facts) {
         draft.item.fault(format!("{what} has no {key:?}"), format!("Add a line, for example: {key} = {example}"));
         return None;
-    }
-    if strict && draft.about.is_none() {
-        draft.item.fault(format!("{what} has no \"about\""), "Say in a sentence what it is.");
     }
     let about = draft.about.clone().unwrap_or_default();
     let numbers = numbers.into_iter().flatten().collect();

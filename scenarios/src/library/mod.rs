@@ -7,12 +7,16 @@
 mod climate;
 mod climate_text;
 mod entry;
+mod entry_text;
 mod hazards;
+mod listed;
 mod numbers;
 mod shipped;
 
 pub use climate_text::climate_text;
 pub use entry::read_entries;
+pub use entry_text::entry_text;
+pub use listed::{Listed, listed};
 
 use crate::diagnose::Faults;
 use crate::reader::Reader;
@@ -158,6 +162,8 @@ pub struct Number {
     pub evidence: Evidence,
     /// Numbers of one tie are high together and low together.
     pub tie: Option<String>,
+    /// Entry it was taken over from by `like`; `None`: stated by the entry itself.
+    pub taken_from: Option<String>,
 }
 
 /// What an entry says that is not a number.
@@ -244,12 +250,16 @@ pub struct Hazard {
 }
 
 /// A climate under its name.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct NamedClimate {
     /// What it is, in a sentence.
     pub about: String,
     /// Where its figures come from.
     pub source: String,
+    /// How they are known.
+    pub evidence: Evidence,
+    /// Source and evidence of the matrices `a` and `b`, where they differ.
+    pub ab_origin: Option<(String, Evidence)>,
     /// Latitude it was made for, degrees; months shift by six on the other side of the equator.
     pub latitude_deg: f64,
     /// For the generator.

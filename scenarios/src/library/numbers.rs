@@ -8,18 +8,19 @@ use sim_engine::parameters::Field;
 /// Any finite number: the ranges stand in the library itself.
 const FINITE: Bound = Bound { low: f64::MIN, high: f64::MAX, wording: "Write a finite number." };
 
-/// The number of a field; in the shipped library every part must be stated.
-pub(super) fn read(item: &Item<'_>, field: &Field, strict: bool) -> Option<Number> {
+/// The number of a field. Every part must be stated, by a site as by the shipped library:
+/// a number without range, unit and source cannot be judged.
+pub(super) fn read(item: &Item<'_>, field: &Field) -> Option<Number> {
     let reader = item.table(format!("number {:?}", field.name))?;
-    let value = reader.need("value", "1.0").and_then(|item| item.number(&FINITE));
-    let low = end(&reader, "low", strict, value);
-    let high = end(&reader, "high", strict, value);
-    check_unit(&reader, field, strict);
-    let evidence = evidence(&reader, strict);
-    let source = text(&reader, "source", strict, "the keeper");
+    let figure = |key| reader.need(key, "1.0").and_then(|item| item.number(&FINITE));
+    let (value, low, high) = (figure("value"), figure("low"), figure("high"));
+    check_unit(&reader, field);
+    let source = source(&reader, "source");
+    let evidence = evidence(&reader, "kind");
     let tie = reader.get("tie").and_then(|item| item.text()).map(str::to_owned);
     reader.finish();
-    let number = Number { value: value?, low: low?, high: high?, source: source?, evidence: evidence?, tie };
+    let number =
+        Number { value: value?, low: low?, high: high?, source: source?, evidence: evidence?, tie, taken_from: None };
     if number.low > number.value || number.value > number.high {
         item.fault(format!("{}: low, value and high are not in order", field.name), "Write low <= value <= high.");
         return None;
@@ -27,18 +28,8 @@ pub(super) fn read(item: &Item<'_>, field: &Field, strict: bool) -> Option<Numbe
     Some(number)
 }
 
-fn end(reader: &Reader<'_>, key: &'static str, strict: bool, value: Option<f64>) -> Option<f64> {
-    let item = if strict { reader.need(key, "1.0") } else { reader.get(key) };
-    match item {
-        Some(item) => item.number(&FINITE),
-        None if strict => None,
-        None => value,
-    }
-}
-
-fn check_unit(reader: &Reader<'_>, field: &Field, strict: bool) {
-    let item = if strict { reader.need("unit", &format!("{:?}", field.unit)) } else { reader.get("unit") };
-    if let Some(item) = item
+fn check_unit(reader: &Reader<'_>, field: &Field) {
+    if let Some(item) = reader.need("unit", &format!("{:?}", field.unit))
         && let Some(unit) = item.text()
         && unit != field.unit
     {
@@ -46,20 +37,18 @@ fn check_unit(reader: &Reader<'_>, field: &Field, strict: bool) {
     }
 }
 
-fn evidence(reader: &Reader<'_>, strict: bool) -> Option<Evidence> {
-    let item = if strict { reader.need("kind", "\"paper\"") } else { reader.get("kind") };
-    match item {
-        Some(item) => item.choice(Evidence::WORDS),
-        None if strict => None,
-        None => Some(Evidence::FromMemory),
+/// Where figures come from; it must say something.
+pub(super) fn source(reader: &Reader<'_>, key: &'static str) -> Option<String> {
+    let item = reader.need(key, "\"my notes of 2026\"")?;
+    let text = item.text()?;
+    if text.trim().is_empty() {
+        item.fault(format!("{key} is empty"), "Say where the figure comes from, or \"from memory\".");
+        return None;
     }
+    Some(text.to_owned())
 }
 
-fn text(reader: &Reader<'_>, key: &'static str, strict: bool, otherwise: &str) -> Option<String> {
-    let item = if strict { reader.need(key, "\"…\"") } else { reader.get(key) };
-    match item {
-        Some(item) => item.text().map(str::to_owned),
-        None if strict => None,
-        None => Some(otherwise.to_owned()),
-    }
+/// How figures are known.
+pub(super) fn evidence(reader: &Reader<'_>, key: &'static str) -> Option<Evidence> {
+    reader.need(key, "\"from memory\"").and_then(|item| item.choice(Evidence::WORDS))
 }

@@ -44,7 +44,7 @@ fn read_one(page: Page<'_>, library: &mut Library) {
         page.error(error.span().unwrap_or(0..0), error.message(), "Mend the TOML.");
     }
     let root = Reader::new(page, "the library", document.get_ref(), 0..0);
-    for entry in read_entries(&root, library, true) {
+    for entry in read_entries(&root, library) {
         library.put(entry);
     }
     library.read_climates(&root);

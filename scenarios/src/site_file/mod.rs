@@ -127,7 +127,7 @@ fn document(page: Page<'_>, library: &Library, companions: &Companions<'_>) -> O
 fn own_entries(root: &Reader<'_>, library: &Library) -> Library {
     let mut own = Library::default();
     if let Some(reader) = root.table("library") {
-        let entries: Vec<Entry> = read_entries(&reader, library, false);
+        let entries: Vec<Entry> = read_entries(&reader, library);
         entries.into_iter().for_each(|entry| own.put(entry));
         own.read_climates(&reader);
         reader.finish();

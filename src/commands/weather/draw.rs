@@ -102,7 +102,7 @@ fn source(asked: &Asked) -> Result<Source, Problem> {
         let remedy = did_you_mean(name, library.climates().map(|(name, _)| name));
         Problem::argument("CLIMATE", format!("there is no climate \"{name}\""), remedy)
     })?;
-    let input = climate_text("climate", name, &found.about, found.latitude_deg, &found.climate);
+    let input = climate_text("climate", name, found);
     Ok(Source { label: name.to_owned(), input, climate: found.climate.clone() })
 }
 

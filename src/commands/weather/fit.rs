@@ -10,7 +10,7 @@ use crate::text::wrapped;
 use analysis::json::{RunFacts, WeatherDocument, fit_document, text as document_text};
 use analysis::output::Files;
 use clap::Args;
-use scenarios::library::climate_text;
+use scenarios::library::{Evidence, NamedClimate, climate_text};
 use scenarios::station::{self, Station};
 use sim_engine::weather::agreement::{Agreement, AgreementRow, agreement};
 use sim_engine::weather::fit::{Fitted, fit};
@@ -42,6 +42,18 @@ pub struct Asked {
     pub years: u32,
 }
 
+/// The fitted climate under a name and with its origin.
+fn named(label: &str, station: &Station, fitted: &Fitted, latitude_deg: f64) -> NamedClimate {
+    NamedClimate {
+        about: format!("fitted to {} days of {label}", station.days.len()),
+        source: format!("the station's days, {label}; fitted by hensward weather fit"),
+        evidence: Evidence::Calibrated,
+        ab_origin: None,
+        latitude_deg,
+        climate: fitted.climate.clone(),
+    }
+}
+
 fn latitude(text: &str) -> Result<f64, String> {
     match text.parse::<f64>() {
         Ok(degrees) if (-65.0..=65.0).contains(&degrees) => Ok(degrees),
@@ -63,8 +75,7 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     let agrees = agreement(&fitted.climate, &station.days, common.seed, asked.years as usize);
     let agrees = agrees.map_err(|error| wrong(error.to_string()))?;
     let label = label(&asked.file);
-    let about = format!("fitted to {} days of {label}", station.days.len());
-    let climate = climate_text("library.climate", &label, &about, asked.latitude, &fitted.climate);
+    let climate = climate_text("library.climate", &label, &named(&label, &station, &fitted, asked.latitude));
     let from = provenance(common, &[("weather", text)]);
     let mut document: WeatherDocument =
         fit_document(&label, &station.days, station.filled, &fitted, Some(&agrees), &from, None);

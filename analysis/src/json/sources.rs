@@ -1,0 +1,159 @@
+//! `hensward.sources/1`: numbers of the library with range, unit, source and evidence.
+
+use super::{Provenance, RunFacts};
+use crate::sources::{Found, count, from_memory};
+use scenarios::Library;
+use scenarios::library::{Hazard, Listed};
+use serde::{Deserialize, Serialize};
+
+/// The document of `sources`.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct SourcesDocument {
+    /// `hensward.sources/1`.
+    pub format: String,
+    /// Version of the program.
+    pub version: String,
+    /// Seed of all luck; the library needs none.
+    pub seed: u64,
+    /// `library`: no site is read.
+    pub site: String,
+    /// Digest of the library.
+    pub input_digest: String,
+    /// What was looked up; empty: everything.
+    pub word: String,
+    /// Numbers found.
+    pub entries: Vec<SourceFigures>,
+    /// How many of them are known in which way.
+    pub kinds: Vec<KindFigures>,
+    /// What rests on memory.
+    pub from_memory: MemoryFigures,
+    /// Plants found that can harm birds; one that is missing is unknown, not harmless.
+    pub harmful_plants: Vec<HarmfulPlant>,
+    /// What this machine did; only on standard output.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub run: Option<RunFacts>,
+}
+
+/// One number.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct SourceFigures {
+    /// Unique name, for example `pest.plum sawfly.emergence`.
+    pub name: String,
+    /// Likely value.
+    pub value: f64,
+    /// Least.
+    pub low: f64,
+    /// Most.
+    pub high: f64,
+    /// Unit.
+    pub unit: String,
+    /// Source.
+    pub source: String,
+    /// Kind of evidence.
+    pub kind: String,
+    /// What it means.
+    pub what: String,
+    /// Entry it was taken over from; `null`: the entry states it itself.
+    pub taken_from: Option<String>,
+}
+
+/// How many numbers are known in one way.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct KindFigures {
+    /// Kind of evidence.
+    pub kind: String,
+    /// Numbers.
+    pub numbers: usize,
+    /// Those the entry states itself.
+    pub stated: usize,
+}
+
+/// What rests on memory alone.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct MemoryFigures {
+    /// Share of the numbers that are not of an invented climate; `null` without any.
+    pub share: Option<f64>,
+    /// Their names.
+    pub names: Vec<String>,
+}
+
+/// A plant that can harm birds.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct HarmfulPlant {
+    /// The plant.
+    pub plant: String,
+    /// The part that harms.
+    pub part: String,
+    /// What kind of source says so.
+    pub class: String,
+    /// The source.
+    pub source: String,
+    /// What else is known; may be empty.
+    pub note: String,
+}
+
+/// The document of what was found.
+#[must_use]
+pub fn sources_document(word: &str, found: &Found<'_>, from: &Provenance, run: Option<RunFacts>) -> SourcesDocument {
+    let (memory, of) = from_memory(found);
+    let share = (of > 0).then(|| memory.len() as f64 / of as f64);
+    let kind = |count: crate::sources::Count| KindFigures {
+        kind: count.evidence.word().to_owned(),
+        numbers: count.numbers,
+        stated: count.stated,
+    };
+    SourcesDocument {
+        format: "hensward.sources/1".to_owned(),
+        version: from.version.clone(),
+        seed: from.seed,
+        site: "library".to_owned(),
+        input_digest: from.input_digest.clone(),
+        word: word.to_owned(),
+        entries: found.numbers.iter().map(figures).collect(),
+        kinds: count(found, None).into_iter().map(kind).collect(),
+        from_memory: MemoryFigures { share, names: memory.iter().map(|number| number.name.clone()).collect() },
+        harmful_plants: found.hazards.iter().map(|hazard| harmful(hazard)).collect(),
+        run,
+    }
+}
+
+fn figures(number: &Listed<'_>) -> SourceFigures {
+    SourceFigures {
+        name: number.name.clone(),
+        value: number.value,
+        low: number.low,
+        high: number.high,
+        unit: number.unit.to_owned(),
+        source: number.source.to_owned(),
+        kind: number.evidence.word().to_owned(),
+        what: number.what.to_owned(),
+        taken_from: number.taken_from.map(str::to_owned),
+    }
+}
+
+fn harmful(hazard: &Hazard) -> HarmfulPlant {
+    let Hazard { plant, part, class, source, note } = hazard.clone();
+    HarmfulPlant { plant, part, class, source, note }
+}
+
+/// The numbers as CSV: name, value, low, high, unit, source, kind.
+#[must_use]
+pub fn sources_csv(found: &Found<'_>) -> Vec<u8> {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    let mut rows = vec![["name", "value", "low", "high", "unit", "source", "kind"].map(str::to_owned)];
+    rows.extend(found.numbers.iter().map(|number| {
+        let [value, low, high] = [number.value, number.low, number.high].map(|figure| figure.to_string());
+        [number.name.clone(), value, low, high, number.unit.into(), number.source.into(), number.evidence.word().into()]
+    }));
+    // Writing to memory does not fail.
+    let written: Result<(), csv::Error> = rows.iter().try_for_each(|row| writer.write_record(row));
+    written.ok().and_then(|()| writer.into_inner().ok()).unwrap_or_default()
+}
+
+/// Digest of a library: everything that is written out of it.
+#[must_use]
+pub fn library_digest(library: &Library) -> String {
+    let found = Found::all(library);
+    let plants: Vec<String> = library.hazards().iter().map(|hazard| format!("{hazard:?}")).collect();
+    super::input_digest(&[("library", &sources_csv(&found)), ("plants", plants.join("\n").as_bytes())])
+}

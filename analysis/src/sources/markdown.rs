@@ -1,0 +1,138 @@
+//! The library as a page of tables (docs/library.md).
+
+use super::count::things;
+use super::words::{capital, caution, evidence_meaning, facts, percent};
+use super::{Found, about, count, from_memory, months};
+use crate::units::Units;
+use scenarios::Library;
+use scenarios::library::{Kind, Listed};
+use sim_engine::parameters::Field;
+
+/// How to write the page anew.
+const HEAD: &str = "# What the library says
+
+Written by `cargo run --release -- sources --markdown > docs/library.md` from the data in
+`scenarios/library/`; a test fails when the two differ. Do not edit it by hand.
+
+Each number has a likely value, a least and a most, a unit, a source, and a word on how well
+it is known. An entry's table holds the numbers it states itself; the rest it takes over from
+the entry it is like. Days are counted from the winter solstice, so that one entry serves both
+hemispheres; degree-days (`C d`) count from the day an entry names, above its own base.
+";
+
+/// The page.
+#[must_use]
+pub fn markdown(library: &Library) -> String {
+    let found = Found::all(library);
+    let mut out = HEAD.to_owned();
+    out += &evidence(&found);
+    for (key, many, names) in things(&found) {
+        out += &format!("\n## {}\n", capital(many));
+        match Kind::ALL.iter().find(|kind| kind.key() == key) {
+            Some(kind) => out += &of_kind(library, &found, *kind, &names),
+            None => names.iter().for_each(|name| out += &climate(library, name)),
+        }
+    }
+    out + &harmful(library)
+}
+
+fn evidence(found: &Found<'_>) -> String {
+    let mut out =
+        "\n## How well it is known\n\n| kind | numbers | stated by the entry itself | means |\n|---|---|---|---|\n"
+            .to_owned();
+    for count in count(found, None) {
+        let word = count.evidence.word();
+        out += &row(&[word, &count.numbers.to_string(), &count.stated.to_string(), evidence_meaning(count.evidence)]);
+    }
+    let (memory, of) = from_memory(found);
+    out + &format!(
+        "\nOf the {of} numbers that are not of an invented climate, {} ({}) rest on memory alone.\n",
+        memory.len(),
+        percent(memory.len(), of)
+    )
+}
+
+fn of_kind(library: &Library, found: &Found<'_>, kind: Kind, names: &[&str]) -> String {
+    let mut out = String::new();
+    if kind != Kind::Process {
+        out += &meanings(kind.fields());
+    }
+    for name in names {
+        let of_entry: Vec<&Listed<'_>> =
+            found.numbers.iter().filter(|number| (number.kind, number.entry) == (kind.key(), *name)).collect();
+        let facts = library.get(kind, name).map(facts).unwrap_or_default();
+        out += &format!("\n### {name}\n\n{}", about(library, kind.key(), name));
+        out += &if facts.is_empty() { String::new() } else { format!(" {facts}") };
+        out += &taken_over(&of_entry);
+        out += &numbers(&of_entry, kind == Kind::Process);
+    }
+    out
+}
+
+fn meanings(fields: &[Field]) -> String {
+    let mut out = "\n| number | unit | means |\n|---|---|---|\n".to_owned();
+    fields.iter().for_each(|field| out += &row(&[&code(field.name), field.unit, field.what]));
+    out
+}
+
+/// " The rest as *apple sawfly*."
+fn taken_over(numbers: &[&Listed<'_>]) -> String {
+    let mut from: Vec<&str> = Vec::new();
+    for name in numbers.iter().filter_map(|number| number.taken_from) {
+        if !from.contains(&name) {
+            from.push(name);
+        }
+    }
+    if from.is_empty() { String::new() } else { format!(" The rest as *{}*.", from.join("*, then *")) }
+}
+
+fn numbers(numbers: &[&Listed<'_>], with_meaning: bool) -> String {
+    let meaning = if with_meaning { ("means | ", "---|") } else { ("", "") };
+    let mut out = format!(
+        "\n\n| number | value | least | most | unit | kind | {}source |\n|---|---|---|---|---|---|{}---|\n",
+        meaning.0, meaning.1
+    );
+    for number in numbers.iter().filter(|number| number.taken_from.is_none()) {
+        let figures = [number.value, number.low, number.high].map(|figure| figure.to_string());
+        let name = code(&number.field);
+        let mut cells = vec![name.as_str(), &figures[0], &figures[1], &figures[2], number.unit, number.evidence.word()];
+        if with_meaning {
+            cells.push(number.what);
+        }
+        cells.push(number.source);
+        out += &row(&cells);
+    }
+    out
+}
+
+/// Twelve months of a climate, the figures a reader can picture.
+fn climate(library: &Library, name: &str) -> String {
+    let Some(named) = library.climate(name) else { return String::new() };
+    let mut out = format!("\n### {name}\n\n{} {}", named.about, months::origin(named));
+    out += "\n\n| month | chance of rain after a wet day | after a dry day | rain on a wet day, mm | lowest, wet days, C | highest | lowest, dry days, C | highest |\n|---|---|---|---|---|---|---|---|\n";
+    for (at, month) in months::MONTHS.iter().enumerate() {
+        let cells = months::cells(named, at, Units::Metric);
+        let cells: Vec<&str> = std::iter::once(*month).chain(cells.iter().map(String::as_str)).collect();
+        out += &row(&cells);
+    }
+    out
+}
+
+fn harmful(library: &Library) -> String {
+    let mut out = format!("\n## Plants that can harm birds\n{}", caution(library));
+    out += "\n| plant | what harms | class of source | source | else |\n|---|---|---|---|---|\n";
+    for hazard in library.hazards() {
+        out += &row(&[&hazard.plant, &hazard.part, &hazard.class, &hazard.source, &hazard.note]);
+    }
+    out
+}
+
+fn code(name: &str) -> String {
+    format!("`{name}`")
+}
+
+/// A row of a table; a bar within a cell would end it.
+fn row(cells: &[&str]) -> String {
+    let cells: Vec<String> = cells.iter().map(|cell| cell.replace('|', "\\|")).collect();
+    format!("| {} |\n", cells.join(" | "))
+}

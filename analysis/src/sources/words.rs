@@ -1,0 +1,227 @@
+//! The library in words for the terminal.
+
+use super::count::things;
+use super::{Count, Found, THINGS, about, count, from_memory, months, printed};
+use crate::table::{Column, Table, WIDTH, wrap};
+use crate::units::Units;
+use scenarios::Library;
+use scenarios::library::{Evidence, Hazard, Kind, Listed};
+use sim_engine::kinds::{Host, Thermometer};
+
+/// Names from memory that are listed below what was found; more are only counted.
+const MOST_LISTED: usize = 60;
+
+/// More numbers than one line of a climate has: the climate as a whole was asked for.
+const A_WHOLE_CLIMATE: usize = 12;
+
+/// All there is: counts by kind of thing and evidence, names, and what rests on memory.
+#[must_use]
+pub fn overview(library: &Library) -> String {
+    let found = Found::all(library);
+    let mut out = counts(&found);
+    out += &said(&memory_share(&found), "");
+    for (_, many, names) in things(&found) {
+        out += &said(&format!("{}: {}.", capital(many), names.join(", ")), "");
+    }
+    let plants: Vec<&str> = library.hazards().iter().map(|hazard| hazard.plant.as_str()).collect();
+    out += &said(
+        &format!("Plants that can harm birds: {}. One that is missing is unknown, not harmless.", plants.join("; ")),
+        "",
+    );
+    out + &said(
+        "To look one up: hensward sources onion fly. What is known in one way only: hensward sources --kind paper.",
+        "",
+    )
+}
+
+fn counts(found: &Found<'_>) -> String {
+    let heads = ["paper", "hand-\nbook", "rule", "common\npractice", "from\nmemory", "cali-\nbrated", "in-\nvented"];
+    let mut columns = vec![(Column::Words, ""), (Column::Numbers, "entries"), (Column::Numbers, "num-\nbers")];
+    columns.extend(heads.iter().map(|head| (Column::Numbers, *head)));
+    let mut table = Table::new(&columns);
+    for (key, many, names) in things(found) {
+        table.row(row(many, names.len(), &count(found, Some(key))));
+    }
+    table.row(row("together", found.entries().len(), &count(found, None)));
+    table.text()
+}
+
+fn row(name: &str, entries: usize, counts: &[Count]) -> Vec<String> {
+    let all: usize = counts.iter().map(|count| count.numbers).sum();
+    let cells = counts.iter().map(|count| if count.numbers == 0 { String::new() } else { count.numbers.to_string() });
+    [name.to_owned(), entries.to_string(), all.to_string()].into_iter().chain(cells).collect()
+}
+
+fn memory_share(found: &Found<'_>) -> String {
+    let (memory, of) = from_memory(found);
+    let stated = memory.iter().filter(|number| number.taken_from.is_none()).count();
+    format!(
+        "Of the {of} numbers about the world, {} ({}) rest on memory alone; {stated} of these are stated by the entry itself, the others taken over from another entry. To list them: hensward sources --kind \"from memory\".",
+        memory.len(),
+        percent(memory.len(), of)
+    )
+}
+
+/// Names of numbers, entry by entry, those stated by the entry itself.
+#[must_use]
+pub fn by_entry(found: &Found<'_>) -> String {
+    let mut out = String::new();
+    for (kind, entry) in found.entries() {
+        let of_entry = found.numbers.iter().filter(|number| (number.kind, number.entry) == (kind, entry));
+        let mut fields: Vec<&str> =
+            of_entry.filter(|number| number.taken_from.is_none()).map(|number| row_name(number)).collect();
+        fields.dedup();
+        if !fields.is_empty() {
+            out += &said(&format!("{kind}.{entry}: {}", fields.join(", ")), "");
+        }
+    }
+    let stated = found.numbers.iter().filter(|number| number.taken_from.is_none()).count();
+    let all = found.numbers.len();
+    out + &said(
+        &format!("{all} numbers: {stated} stated here, {} taken over from another entry by \"like\".", all - stated),
+        "",
+    )
+}
+
+/// A climate's twelve months go under one name.
+fn row_name<'n>(number: &'n Listed<'_>) -> &'n str {
+    if number.kind == "climate" { number.field.split('.').next().unwrap_or_default() } else { &number.field }
+}
+
+/// Everything about what was found.
+#[must_use]
+pub fn details(library: &Library, found: &Found<'_>, units: Units) -> String {
+    let mut out = String::new();
+    for (kind, entry) in found.entries() {
+        let numbers: Vec<&Listed<'_>> =
+            found.numbers.iter().filter(|number| (number.kind, number.entry) == (kind, entry)).collect();
+        out += &heading(library, kind, entry);
+        let climate = library.climate(entry).filter(|_| kind == "climate" && numbers.len() > A_WHOLE_CLIMATE);
+        match climate {
+            Some(named) => out += &months::table(named, numbers.len(), units),
+            None => numbers.iter().for_each(|number| out += &one(number, units)),
+        }
+    }
+    found.hazards.iter().for_each(|hazard| out += &plant(hazard));
+    if !found.hazards.is_empty() {
+        out += &caution(library);
+    }
+    if !found.numbers.is_empty() {
+        out += &known(found);
+    }
+    out
+}
+
+fn heading(library: &Library, kind: &str, entry: &str) -> String {
+    let plain = THINGS.iter().find(|(key, ..)| *key == kind).map_or(kind, |(_, one, _)| *one);
+    let mut out = said(&format!("{entry} ({plain})"), "");
+    out += &indented(about(library, kind, entry), 2);
+    let of = Kind::ALL.iter().find(|of| of.key() == kind).and_then(|kind| library.get(*kind, entry));
+    if let Some(facts) = of.map(facts).filter(|facts| !facts.is_empty()) {
+        out += &indented(&facts, 2);
+    }
+    out
+}
+
+/// What an entry says that is not a number.
+pub(super) fn facts(entry: &scenarios::library::Entry) -> String {
+    let facts = &entry.facts;
+    let host = match &facts.host {
+        Some(Host::Canopy) => Some("Lives on the plot's trees, bushes or canes.".to_owned()),
+        Some(Host::Crops(families)) => Some(format!("Lives on crops of the {}.", families.join(", "))),
+        None => None,
+    };
+    let thermometer = facts.thermometer.map(|thermometer| match thermometer {
+        Thermometer::Air => "Its degree-days are those of the air.".to_owned(),
+        Thermometer::Soil => "Its degree-days are those of the soil at 5 cm.".to_owned(),
+    });
+    let family = facts.family.as_ref().map(|family| format!("Of the {family}."));
+    let touches = facts.touches_soil.map(|touches| {
+        let which = if touches { "touches the soil: the longer" } else { "does not touch the soil: the shorter" };
+        format!("The edible part {which} waiting period before harvest.")
+    });
+    let evergreen = facts.evergreen.filter(|evergreen| *evergreen).map(|_| "Keeps its leaves all year.".to_owned());
+    [host, thermometer, family, touches, evergreen].into_iter().flatten().collect::<Vec<_>>().join(" ")
+}
+
+fn one(number: &Listed<'_>, units: Units) -> String {
+    let ([value, low, high], unit) = printed(number, units);
+    let unit = if unit == "-" || unit == "1" { String::new() } else { format!(" {unit}") };
+    let range = if low == high { "no range".to_owned() } else { format!("{low} to {high}") };
+    let mut out = indented(&format!("{}: {value}{unit} ({range}); {}", number.field, number.evidence.word()), 2);
+    out += &indented(number.what, 6);
+    let over = number.taken_from.map(|from| format!(" (taken over from {from})")).unwrap_or_default();
+    out + &indented(&format!("Source: {}{over}", number.source), 6)
+}
+
+fn plant(hazard: &Hazard) -> String {
+    let mut out = said(&format!("{} (plant that can harm birds)", hazard.plant), "");
+    out += &indented(&format!("What harms: {}.", hazard.part), 2);
+    if !hazard.note.is_empty() {
+        out += &indented(&hazard.note, 2);
+    }
+    out + &indented(&format!("Source: {} ({})", hazard.source, hazard.class), 2)
+}
+
+/// What must be said wherever harmful plants are listed.
+pub(super) fn caution(library: &Library) -> String {
+    let mut text = "A plant that is not listed is unknown, not harmless. Ask a vet where a bird is ill.".to_owned();
+    if let Some(view) = library.moderating_view() {
+        text += &format!(" On the other side: {} ({}).", view.note.trim_end_matches('.'), view.class);
+    }
+    said(&text, "")
+}
+
+/// How well what was found is known, and what rests on memory.
+fn known(found: &Found<'_>) -> String {
+    let some = count(found, None).into_iter().filter(|count| count.numbers > 0);
+    let counts: Vec<String> = some.map(|count| format!("{} {}", count.numbers, count.evidence.word())).collect();
+    let all = found.numbers.len();
+    let noun = if all == 1 { "number" } else { "numbers" };
+    let mut text = format!("{all} {noun}: {}.", counts.join(", "));
+    let (memory, of) = from_memory(found);
+    if !memory.is_empty() {
+        text += &format!(" {} of {of} ({}) rest on memory alone", memory.len(), percent(memory.len(), of));
+        text += &match memory.len() {
+            few if few <= MOST_LISTED => {
+                let many = found.entries().len() > 1;
+                let name = |number: &&Listed<'_>| if many { number.name.clone() } else { number.field.clone() };
+                format!(": {}.", memory.iter().map(name).collect::<Vec<_>>().join(", "))
+            }
+            _ => ".".to_owned(),
+        };
+    }
+    said(&text, "")
+}
+
+pub(super) fn percent(part: usize, of: usize) -> String {
+    if of == 0 { "0 %".to_owned() } else { format!("{:.0} %", 100.0 * part as f64 / of as f64) }
+}
+
+/// A paragraph after an empty line.
+fn said(text: &str, before: &str) -> String {
+    format!("\n{}", wrap(&format!("{before}{text}"), WIDTH).join("\n")) + "\n"
+}
+
+pub(super) fn indented(text: &str, by: usize) -> String {
+    wrap(text, WIDTH - by).iter().map(|line| format!("{}{line}\n", " ".repeat(by))).collect()
+}
+
+/// The text with its first letter large.
+pub(super) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}
+
+/// Evidence in a keeper's words.
+pub(super) fn evidence_meaning(evidence: Evidence) -> &'static str {
+    match evidence {
+        Evidence::Paper => "read in a published study or its abstract",
+        Evidence::Handbook => "read in a handbook, an agency's or a garden page; the source says which",
+        Evidence::Regulation => "fixed by a rule",
+        Evidence::CommonPractice => "what keepers do; no source",
+        Evidence::FromMemory => "remembered, not looked up",
+        Evidence::Calibrated => "set by hand so that the whole model shows known patterns, or fitted to a station",
+        Evidence::Invented => "made up for an invented place",
+    }
+}

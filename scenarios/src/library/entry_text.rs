@@ -1,0 +1,100 @@
+//! Writes an entry in the library's form, whole: nothing is left to `like`, so that it
+//! reads back the same in a site file under `[library.pest."name"]`.
+
+use super::{Entry, Facts, Number};
+use sim_engine::kinds::{Host, Thermometer};
+use sim_engine::parameters::Field;
+use std::fmt::Write;
+
+/// The entry as TOML under `[TABLE.kind."name"]`, for example with `library` as table;
+/// numbers keep every digit.
+#[must_use]
+pub fn entry_text(table: &str, entry: &Entry) -> String {
+    let head = format!("{table}.{}.{}", entry.kind.key(), quoted(&entry.name));
+    let mut text = format!("[{head}]\nabout = {}\n", quoted(&entry.about));
+    facts(&mut text, &entry.facts);
+    let _ = writeln!(text, "[{head}.numbers]");
+    for (field, number) in entry.kind.fields().iter().zip(&entry.numbers) {
+        line(&mut text, field, number);
+    }
+    text
+}
+
+fn facts(text: &mut String, facts: &Facts) {
+    if let Some(thermometer) = facts.thermometer {
+        let _ = writeln!(text, "thermometer = \"{}\"", if thermometer == Thermometer::Air { "air" } else { "soil" });
+    }
+    match &facts.host {
+        Some(Host::Canopy) => text.push_str("host = \"canopy\"\n"),
+        Some(Host::Crops(families)) => {
+            let families: Vec<String> = families.iter().map(|family| quoted(family)).collect();
+            let _ = writeln!(text, "host = [{}]", families.join(", "));
+        }
+        None => {}
+    }
+    if let Some(family) = &facts.family {
+        let _ = writeln!(text, "family = {}", quoted(family));
+    }
+    for (key, flag) in [("touches_soil", facts.touches_soil), ("evergreen", facts.evergreen)] {
+        if let Some(flag) = flag {
+            let _ = writeln!(text, "{key} = {flag}");
+        }
+    }
+}
+
+fn line(text: &mut String, field: &Field, number: &Number) {
+    let _ = write!(
+        text,
+        "{} = {{ value = {}, low = {}, high = {}, unit = {}, source = {}, kind = \"{}\"",
+        field.name,
+        number.value,
+        number.low,
+        number.high,
+        quoted(field.unit),
+        quoted(&number.source),
+        number.evidence.word()
+    );
+    if let Some(tie) = &number.tie {
+        let _ = write!(text, ", tie = {}", quoted(tie));
+    }
+    text.push_str(" }\n");
+}
+
+/// Text as a basic string of TOML (TOML 1.0, "String").
+pub(super) fn quoted(text: &str) -> String {
+    let mut out = String::from('"');
+    for letter in text.chars() {
+        match letter {
+            '"' => out.push_str("\\\""),
+            '\\' => out.push_str("\\\\"),
+            letter if letter.is_control() => {
+                let _ = write!(out, "\\u{:04X}", u32::from(letter));
+            }
+            letter => out.push(letter),
+        }
+    }
+    out.push('"');
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::library::{Library, Number};
+
+    #[test]
+    fn every_entry_reads_back_the_same_and_needs_no_other() {
+        for entry in Library::shipped().unwrap().entries() {
+            let text = entry_text("library", entry).replace("[library.", "[");
+            let again = Library::from_text("again.toml", &text).unwrap();
+            let stated = |number: &Number| Number { taken_from: None, ..number.clone() };
+            let wanted = Entry { numbers: entry.numbers.iter().map(stated).collect(), ..entry.clone() };
+            assert_eq!(again.get(entry.kind, &entry.name), Some(&wanted));
+        }
+    }
+
+    #[test]
+    fn what_would_end_a_string_is_escaped() {
+        assert_eq!(quoted("a \"b\" \\ c\n"), r#""a \"b\" \\ c\u000A""#);
+    }
+}

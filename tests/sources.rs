@@ -1,0 +1,147 @@
+//! `hensward sources`: what it finds, prints and exports; docs/library.md is what the data say.
+#![allow(clippy::unwrap_used)] // In tests a fault may end the run; helpers are not marked as tests.
+
+mod common;
+
+use common::{done, one_line, run, stderr};
+
+const PAGE: &str = include_str!("../docs/library.md");
+
+#[test]
+fn the_page_of_the_library_is_what_the_data_say() {
+    let folder = tempfile::tempdir().unwrap();
+    let now = done(folder.path(), &["sources", "--markdown"]);
+    let first = now.lines().zip(PAGE.lines()).position(|(now, page)| now != page);
+    assert!(
+        now == PAGE,
+        "docs/library.md is not what scenarios/library/ says (first at line {}). Bring it up to date:\n  \
+         cargo run --release -- sources --markdown > docs/library.md",
+        first.map_or_else(|| now.lines().count().min(PAGE.lines().count()) + 1, |at| at + 1)
+    );
+}
+
+/// Every row of a table has as many cells as its head.
+#[test]
+fn the_tables_of_the_page_are_whole() {
+    let cells = |line: &str| line.replace("\\|", "").matches('|').count();
+    let mut head = None;
+    for (number, line) in PAGE.lines().enumerate() {
+        if !line.starts_with('|') {
+            head = None;
+            continue;
+        }
+        let wanted = *head.get_or_insert_with(|| cells(line));
+        assert_eq!(cells(line), wanted, "line {}: {line}", number + 1);
+    }
+}
+
+#[test]
+fn a_number_is_told_with_all_that_is_known_of_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let text = one_line(&done(folder.path(), &["sources", "western", "cherry", "fruit", "fly"]));
+    for want in [
+        "western cherry fruit fly (pest)",
+        "emergence: 520 C d (462 to 592); paper",
+        "Degree-days to half of spring emergence.",
+        "AliNiazee 1979: first at 462; Jones et al. 1991",
+        "(taken over from apple sawfly)",
+        "rest on memory alone",
+    ] {
+        assert!(text.contains(want), "does not say {want:?}, but: {text}");
+    }
+    let us = one_line(&done(folder.path(), &["sources", "western cherry fruit fly", "--units", "us"]));
+    assert!(
+        us.contains("base_temperature: 41 F (no range)") && us.contains("emergence: 936 F d (832 to 1070)"),
+        "{us}"
+    );
+    let plant = one_line(&done(folder.path(), &["sources", "yew"]));
+    assert!(plant.contains("welfare page, not authoritative") && plant.contains("unknown, not harmless"), "{plant}");
+}
+
+#[test]
+fn without_a_word_it_counts_and_says_what_rests_on_memory() {
+    let folder = tempfile::tempdir().unwrap();
+    let text = one_line(&done(folder.path(), &["sources"]));
+    assert!(text.contains("rest on memory alone") && text.contains("together"), "{text}");
+    let document = done(folder.path(), &["sources", "--json"]);
+    let document: serde_json::Value = serde_json::from_str(&document).unwrap();
+    let memory = document["from_memory"]["names"].as_array().unwrap();
+    assert!(text.contains(&format!("{} (", memory.len())), "{text}");
+    let listed = done(folder.path(), &["sources", "--kind", "from memory"]);
+    assert!(one_line(&listed).contains(&format!("{} numbers:", memory.len())), "{listed}");
+}
+
+#[test]
+fn json_stays_metric_and_names_what_was_asked() {
+    let folder = tempfile::tempdir().unwrap();
+    let ask = ["sources", "codling moth", "--json", "--units", "us"];
+    let document: serde_json::Value = serde_json::from_str(&done(folder.path(), &ask)).unwrap();
+    assert_eq!((&document["word"], &document["site"]), (&"codling moth".into(), &"library".into()));
+    let entries = document["entries"].as_array().unwrap();
+    let base = entries.iter().find(|entry| entry["name"] == "pest.codling moth.base_temperature").unwrap();
+    assert_eq!((&base["value"], &base["unit"], &base["kind"]), (&10.0.into(), &"C".into(), &"paper".into()));
+}
+
+/// What `--export` prints can be pasted into a site file, for an entry of every kind and a
+/// climate, and gives the same numbers.
+#[test]
+fn an_export_of_every_kind_reads_back() {
+    let folder = tempfile::tempdir().unwrap();
+    let words = [
+        "soil.loam",
+        "cover.mown grass",
+        "weed.chickweed",
+        "creeper.couch grass",
+        "crop.lettuce",
+        "canopy.plum trees",
+        "pest.plum sawfly",
+        "bird.layer",
+        "process.general",
+        "climate.continental",
+    ];
+    let mut text = common::DEMO.to_owned();
+    for word in words {
+        let exported = done(folder.path(), &["sources", word, "--export"]);
+        assert!(exported.starts_with("[library."), "{exported}");
+        text.push_str(&format!("\n{exported}"));
+    }
+    std::fs::write(folder.path().join("gates.csv"), common::DEMO_GATES).unwrap();
+    for (name, text) in [("plain", common::DEMO), ("pasted", &text)] {
+        std::fs::write(folder.path().join("site.toml"), text).unwrap();
+        done(folder.path(), &["season", "site.toml", "--exact", "--out", name]);
+    }
+    let ledger = |name: &str| std::fs::read_to_string(folder.path().join(name).join("ledger.csv")).unwrap();
+    assert!(ledger("plain") == ledger("pasted"), "pasting the library's own numbers changed the season");
+}
+
+#[test]
+fn files_are_written_only_where_asked() {
+    let folder = tempfile::tempdir().unwrap();
+    done(folder.path(), &["sources", "loam"]);
+    assert!(common::files(folder.path()).is_empty());
+    done(folder.path(), &["sources", "loam", "--export", "--out", "here"]);
+    let names: Vec<String> = common::files(folder.path())
+        .iter()
+        .map(|(path, _)| path.file_name().unwrap().to_string_lossy().into_owned())
+        .collect();
+    assert_eq!(names, ["export.toml", "sources.csv", "summary.json"]);
+}
+
+#[test]
+fn what_is_not_there_is_refused_with_what_was_meant() {
+    let folder = tempfile::tempdir().unwrap();
+    let wrong: &[(&[&str], &str)] = &[
+        (&["sources", "onoin fly"], "Did you mean \"onion fly\"?"),
+        (&["sources", "loam", "--kind", "papr"], "possible values"),
+        (&["sources", "yew", "--export"], "Export a soil"),
+        (&["sources", "yew", "--kind", "paper"], "Leave --kind out"),
+        (&["sources", "--export"], "WORD"),
+    ];
+    for (arguments, want) in wrong {
+        let output = run(folder.path(), arguments);
+        assert_eq!(output.status.code(), Some(2), "{arguments:?}");
+        assert!(one_line(&stderr(&output)).contains(want), "{arguments:?}: {}", stderr(&output));
+        assert!(output.stdout.is_empty());
+    }
+    assert!(common::files(folder.path()).is_empty());
+}
