@@ -165,7 +165,9 @@ pub fn evening(world: &mut World, day: usize, eaten: Meal, report: &mut BirdsDay
 fn yard(world: &mut World, day: usize) {
     let driver = &world.drivers.days[day];
     let p = &world.site.process;
-    let washed = (p.yard_runoff * driver.rain_mm / YARD_RUNOFF_RAIN_MM).min(1.0);
+    // Under a roof no rain falls.
+    let open_sky = f64::from(u8::from(!world.site.yard.covered));
+    let washed = (p.yard_runoff * driver.rain_mm * open_sky / YARD_RUNOFF_RAIN_MM).min(1.0);
     let yard = &mut world.yard;
     world.site_flows.add(SiteFlow::YardWashN, yard.n_kg * washed);
     world.site_flows.add(SiteFlow::YardWashP, yard.p_kg * washed);
@@ -183,8 +185,9 @@ fn yard(world: &mut World, day: usize) {
             driver.worm_keep,
         );
     }
-    yard.water =
-        ((yard.water + driver.liquid_mm) * (1.0 - YARD_DRAINS) - p.crop_coefficient_bare * driver.et0_mm).max(0.0);
+    yard.water = ((yard.water + driver.liquid_mm * open_sky) * (1.0 - YARD_DRAINS)
+        - p.crop_coefficient_bare * driver.et0_mm)
+        .max(0.0);
     yard.mud = !world.site.yard.drained && yard.water > YARD_MUD_MM;
 }
 
