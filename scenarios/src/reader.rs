@@ -48,6 +48,12 @@ impl<'r> Reader<'r> {
         Self { page, what: what.into(), span, table, asked: RefCell::new(Vec::new()) }
     }
 
+    /// The table itself.
+    #[must_use]
+    pub fn document(&self) -> &'r DeTable<'r> {
+        self.table
+    }
+
     /// The value of a key, if it is there.
     pub fn get(&self, key: &'static str) -> Option<Item<'r>> {
         self.asked.borrow_mut().push(key);

@@ -34,10 +34,7 @@ fn group(context: &mut Context<'_>, item: &Item<'_>, names: &[String]) -> Option
     {
         leaving.fault(format!("leave {leave} is before arrive {arrive}"), "Put the earlier date first.");
     }
-    let isolate = reader.get("isolate").and_then(|isolate| {
-        context.spot(format!("birds.{}.isolate", item.key), isolate.span());
-        isolation(context, &isolate)
-    });
+    let isolate = reader.get("isolate").and_then(|isolate| isolation(context, &isolate));
     let join = reader.get("then_join").and_then(|join| joins(&join, &item.key, names));
     let infection = reader.get("infection").and_then(|item| item.number(&bounds::RELATIVE)).unwrap_or(1.0);
     reader.finish();

@@ -11,7 +11,6 @@ use sim_engine::kinds::{
     BirdClass, BirdNumbers, Canopy, CanopyNumbers, CoverNumbers, CoverPlant, CreeperNumbers, CreeperPlant, CropNumbers,
     CropPlant, Host, Pest, PestNumbers, ProcessNumbers, Soil, SoilNumbers, Thermometer, WeedNumbers, WeedPlant,
 };
-use std::ops::Range;
 
 /// The engine's tables.
 #[derive(Debug, Default)]
@@ -41,19 +40,14 @@ pub(super) struct Context<'r> {
     /// Starts of the site that may be unknown, with their default range.
     pub starts: Vec<Unknown>,
     pub defaults: Vec<DefaultUsed>,
-    /// Where values stand, by name, for doubts.
-    pub spots: Vec<(String, Range<usize>)>,
+    /// Where each crop stands in the file: plot, name and first day, and its path.
+    pub crop_paths: Vec<(String, String)>,
 }
 
 impl Context<'_> {
     /// Notes a default that was taken.
     pub fn default(&mut self, key: impl Into<String>, value: impl Into<String>) {
         self.defaults.push(DefaultUsed { key: key.into(), value: value.into() });
-    }
-
-    /// Remembers where a value stands.
-    pub fn spot(&mut self, name: impl Into<String>, span: Range<usize>) {
-        self.spots.push((name.into(), span));
     }
 
     /// The entry of this name: the site's own first.

@@ -160,7 +160,7 @@ fn site(page: Page<'_>, root: &Reader<'_>, library: &Library, companions: &Compa
         run: (run.start, last),
         starts: Vec::new(),
         defaults: Vec::new(),
-        spots: Vec::new(),
+        crop_paths: Vec::new(),
     };
     if elevation_default {
         context.default("elevation", format!("{} m", defaults::ELEVATION_M));
@@ -229,7 +229,8 @@ fn site(page: Page<'_>, root: &Reader<'_>, library: &Library, companions: &Compa
     settle(&mut model);
     model.unknowns.retain(|unknown| unknown.low < unknown.high);
     if page.faults.borrow().iter().all(|fault| fault.severity == Severity::Unusual) {
-        doubts::look(&model, page, &context.spots);
+        let sight = doubts::Sight::new(&model, library, &context.own, &context.crop_paths);
+        doubts::look(&sight, page, root.document());
     }
     Some(model)
 }

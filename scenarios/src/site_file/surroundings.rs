@@ -102,10 +102,7 @@ pub(super) fn yard(context: &mut Context<'_>, root: &Reader<'_>) -> (Yard, bool)
     let bare = Yard { area_m2: 1.0, drained: false, cleaned_every_days: None, covered: false, shade: 0.0 };
     let example = "{ area = \"48 m2\", surface = \"wood chip\" }";
     let Some(reader) = root.need("yard", example).and_then(|item| item.table("[yard]")) else { return (bare, false) };
-    let area = reader.need("area", "\"48 m2\"").and_then(|item| {
-        context.spot("yard.area", item.span());
-        item.quantity(&AREA_M2, &bounds::YARD_M2)
-    });
+    let area = reader.need("area", "\"48 m2\"").and_then(|item| item.quantity(&AREA_M2, &bounds::YARD_M2));
     let surface = reader.get("surface").and_then(|item| item.choice(SURFACES));
     if reader.get("surface").is_none() {
         context.default("yard.surface", "earth");
