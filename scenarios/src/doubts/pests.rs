@@ -25,7 +25,7 @@ fn path((plot, at, ..): &There<'_>, key: &str) -> String {
 /// Pests very high.
 pub(super) fn many(sight: &Sight<'_>) -> Vec<Doubt> {
     let doubt = |there: There<'_>| {
-        let what = format!("{} {} per m2 is very many", tidy(there.2.start_per_m2), there.3.name);
+        let what = format!("{} per m2 of {} is very many", tidy(there.2.start_per_m2), there.3.name);
         let because = format!("more than {MANY} is hardly ever found");
         let one = tidy(there.2.start_per_m2 / there.0.area_m2);
         Doubt::new(

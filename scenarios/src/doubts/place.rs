@@ -83,7 +83,6 @@ pub(super) fn offset(sight: &Sight<'_>) -> Vec<Doubt> {
 
 /// Elevation above which few gardens lie.
 const HIGH: Threshold = Threshold::new(1_500.0, "m", "from memory");
-const FOOT_M: f64 = 0.3048;
 
 /// Very high ground, which may be feet.
 pub(super) fn high(sight: &Sight<'_>) -> Vec<Doubt> {
@@ -91,7 +90,11 @@ pub(super) fn high(sight: &Sight<'_>) -> Vec<Doubt> {
     if elevation <= HIGH.value {
         return Vec::new();
     }
-    let feet = format!("Did you mean \"{} ft\", which is {} m?", tidy(elevation), tidy(elevation * FOOT_M));
+    let feet = if sight.in_us_units("elevation") {
+        "Is a digit too many?".to_owned()
+    } else {
+        format!("Did you mean \"{} ft\"?", tidy(elevation))
+    };
     let what = format!("{} m is very high for a garden", tidy(elevation));
     vec![Doubt::new("elevation", &what, &format!("few lie above {HIGH}"), feet)]
 }

@@ -5,7 +5,7 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 /// Paths and their bytes.
-pub(super) struct Places(Vec<(String, Range<usize>)>);
+pub(crate) struct Places(Vec<(String, Range<usize>)>);
 
 impl Places {
     /// The places of a document.

@@ -72,7 +72,7 @@ pub(super) fn after_emergence(sight: &Sight<'_>) -> Vec<Doubt> {
                 continue;
             }
             let what = format!(
-                "the run begins on {start} with {} {} per m2 in the soil",
+                "the run begins on {start} with {} per m2 of {} in the soil",
                 tidy(pest.start_per_m2),
                 species.name
             );

@@ -1,5 +1,6 @@
 //! What the doubts look at: the site as understood, the library, the typical year.
 
+use super::places::Places;
 use super::typical::Typical;
 use crate::library::Library;
 use crate::model::SiteModel;
@@ -18,8 +19,11 @@ pub(crate) struct Sight<'a> {
     pub own: &'a Library,
     /// The site's weather in a typical year.
     pub typical: Typical,
-    /// Paths of crops in the file: plot, crop's place in its list, by plot, name and first day.
+    /// Paths of crops in the file, by plot, name and first day.
     pub crop_paths: &'a [(String, String)],
+    /// Where values stand in the file, and the file.
+    pub places: Places,
+    pub text: &'a str,
 }
 
 /// A crop in its plot, with its path in the file.
@@ -31,14 +35,10 @@ pub(crate) struct Standing<'a> {
 }
 
 impl<'a> Sight<'a> {
-    /// Of a model.
-    pub fn new(
-        model: &'a SiteModel,
-        library: &'a Library,
-        own: &'a Library,
-        crop_paths: &'a [(String, String)],
-    ) -> Self {
-        Self { model, site: &model.base, library, own, typical: Typical::of(&model.weather), crop_paths }
+    /// Whether a quantity of the file is written in feet, yards, acres or the like.
+    pub fn in_us_units(&self, path: &str) -> bool {
+        let written = self.text.get(self.places.find(path)).unwrap_or_default();
+        ["ft", "feet", "foot", "yd", "yard", "ac"].iter().any(|unit| written.contains(unit))
     }
 
     /// First day after the run.

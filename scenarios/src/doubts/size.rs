@@ -3,8 +3,6 @@
 use super::{Doubt, Sight, Threshold, tidy};
 use sim_engine::site::Plot;
 
-const FOOT_M: f64 = 0.3048;
-const FOOT2_M2: f64 = FOOT_M * FOOT_M;
 const HECTARE_M2: f64 = 10_000.0;
 
 /// Area from which a plot of a small flock may have been measured in square feet.
@@ -17,12 +15,15 @@ pub(super) fn square_feet(sight: &Sight<'_>) -> Vec<Doubt> {
     let birds = sight.birds();
     let large = |plot: &&Plot| plot.area_m2 >= LARGE.value && birds > 0.0 && plot.area_m2 / birds >= MUCH_ROOM.value;
     let doubt = |plot: &Plot| {
-        let area = tidy(plot.area_m2);
+        let (area, path) = (tidy(plot.area_m2), format!("plot.{}.area", plot.name));
+        let feet = format!("Did you mean \"{area} ft2\"?");
+        let remedy =
+            if sight.in_us_units(&path) { "Is a plot of that size one piece with one gate?".to_owned() } else { feet };
         Doubt::new(
-            format!("plot.{}.area", plot.name),
+            path,
             &format!("{area} m2 is much for one plot and {} birds", tidy(birds)),
             &format!("it is over {MUCH_ROOM}"),
-            format!("Did you mean \"{area} ft2\", which is {} m2?", tidy(plot.area_m2 * FOOT2_M2)),
+            remedy,
         )
     };
     sight.site.plots.iter().filter(large).map(doubt).collect()
@@ -85,11 +86,9 @@ pub(super) fn far(sight: &Sight<'_>) -> Vec<Doubt> {
         let distance = tidy(plot.distance_m);
         let what = format!("{distance} m is far for a gate");
         let because = format!("hens thin out to a third over {} m, and this is over {TOO_FAR}", tidy(scale));
-        let feet = format!(
-            "Did you mean \"{distance} ft\", which is {} m? Else move the house nearer.",
-            tidy(plot.distance_m * FOOT_M)
-        );
-        Doubt::new(format!("plot.{}.distance_from_yard", plot.name), &what, &because, feet)
+        let path = format!("plot.{}.distance_from_yard", plot.name);
+        let feet = if sight.in_us_units(&path) { String::new() } else { format!("Did you mean \"{distance} ft\"? ") };
+        Doubt::new(path, &what, &because, format!("{feet}Move the house nearer, or count on this plot for little."))
     };
     sight.site.plots.iter().filter(|plot| plot.distance_m > TOO_FAR.value * scale).map(doubt).collect()
 }

@@ -21,7 +21,7 @@ fn all<'a>(sight: &'a Sight<'_>) -> impl Iterator<Item = (&'a Plot, usize, f64, 
 /// More seeds than soil holds.
 pub(super) fn many(sight: &Sight<'_>) -> Vec<Doubt> {
     let doubt = |(plot, at, seeds, name): (&Plot, usize, f64, &str)| {
-        let what = format!("{} seeds of {name} per m2", tidy(seeds));
+        let what = format!("{} per m2 of {name} seeds", tidy(seeds));
         let remedy =
             format!("Did you mean \"{} per m2\"? Was it counted for the whole plot?", tidy(seeds / plot.area_m2));
         Doubt::new(
@@ -37,7 +37,7 @@ pub(super) fn many(sight: &Sight<'_>) -> Vec<Doubt> {
 /// So few that seedlings were counted.
 pub(super) fn few(sight: &Sight<'_>) -> Vec<Doubt> {
     let doubt = |(plot, at, seeds, name): (&Plot, usize, f64, &str)| {
-        let what = format!("{} seeds of {name} per m2", tidy(seeds));
+        let what = format!("{} per m2 of {name} seeds", tidy(seeds));
         let because = format!("fewer than {FEW} is a plot without that weed");
         let remedy = format!(
             "Did you count seedlings? Then \"{} per m2\" lie in the soil (from memory).",

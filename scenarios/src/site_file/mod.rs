@@ -102,7 +102,7 @@ pub fn read_openings(file: &str, text: &str, plots: &[String]) -> Result<Vec<Dat
 /// The model of a page, `None` where a fault left a hole in it.
 fn document(page: Page<'_>, library: &Library, companions: &Companions<'_>) -> Option<SiteModel> {
     if page.source.text().trim().is_empty() {
-        let remedy = "Copy a demo site (scenarios/demos) and change it to your ground.";
+        let remedy = "Begin with a starter: hensward new my-garden";
         let fault = Fault::of_file(page.source.file(), "the file is empty", remedy);
         page.faults.borrow_mut().push(fault);
         return None;
@@ -229,8 +229,17 @@ fn site(page: Page<'_>, root: &Reader<'_>, library: &Library, companions: &Compa
     settle(&mut model);
     model.unknowns.retain(|unknown| unknown.low < unknown.high);
     if page.faults.borrow().iter().all(|fault| fault.severity == Severity::Unusual) {
-        let sight = doubts::Sight::new(&model, library, &context.own, &context.crop_paths);
-        doubts::look(&sight, page, root.document());
+        let sight = doubts::Sight {
+            model: &model,
+            site: &model.base,
+            library,
+            own: &context.own,
+            typical: doubts::Typical::of(&model.weather),
+            crop_paths: &context.crop_paths,
+            places: doubts::Places::of(root.document()),
+            text: page.source.text(),
+        };
+        doubts::look(&sight, page);
     }
     Some(model)
 }

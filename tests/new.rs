@@ -1,0 +1,74 @@
+//! `hensward new`: every starter checks without a fault or doubt and compares as written;
+//! nothing is ever overwritten; a wrong name is told with what there is.
+#![allow(clippy::unwrap_used)] // In tests a fault may end the run; helpers are not marked as tests.
+
+mod common;
+
+use common::{done, one_line, run, stderr, stdout};
+
+const STARTERS: &[&str] = &["orchard", "rotation", "soft-fruit", "small-yard", "southern", "us-units"];
+
+#[test]
+fn every_starter_checks_and_compares_as_written() {
+    let folder = tempfile::tempdir().unwrap();
+    for name in STARTERS {
+        let said = done(folder.path(), &["new", name, "--like", name]);
+        assert!(said.contains(&format!("hensward check {name}")), "{said}");
+        let check = done(folder.path(), &["check", name]);
+        assert!(!check.contains("unusual"), "{name}: {check}");
+        assert!(check.contains("Not in the file, so this was taken"), "{name}: {check}");
+        let compared = run(folder.path(), &["compare", name, "--draws", "2"]);
+        assert!(compared.status.success(), "{name}: {}", stderr(&compared));
+        assert!(!stderr(&compared).contains("unusual"), "{name}: {}", stderr(&compared));
+    }
+}
+
+#[test]
+fn a_starter_is_its_file_and_nothing_beside() {
+    let folder = tempfile::tempdir().unwrap();
+    done(folder.path(), &["new", "deep/my-garden"]);
+    let written = common::files(folder.path());
+    let [(path, bytes)] = written.as_slice() else { panic!("{written:?}") };
+    assert!(path.ends_with("deep/my-garden/site.toml"));
+    assert_eq!(bytes, include_bytes!("../scenarios/starters/orchard.toml"));
+}
+
+#[test]
+fn what_is_there_is_never_overwritten() {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join("site.toml"), "mine").unwrap();
+    std::fs::write(folder.path().join("file"), "mine").unwrap();
+    let before = common::digests(folder.path());
+    for (arguments, want) in [
+        (&["new", "."][..], "it is there already"),
+        (&["new", "file"], "it is a file"),
+        (&["new", "other", "--out", "elsewhere"], "new writes into the folder it is given"),
+        (&["new", "other", "--like", "orchrad"], "Did you mean \"orchard\"?"),
+    ] {
+        let output = run(folder.path(), arguments);
+        assert_eq!(output.status.code(), Some(2), "{arguments:?}");
+        assert!(stderr(&output).contains(want), "{}", stderr(&output));
+        assert_eq!(stdout(&output), "");
+        assert_eq!(common::digests(folder.path()), before, "{arguments:?}");
+    }
+    let unknown = stderr(&run(folder.path(), &["new", "other", "--like", "moon"]));
+    for name in STARTERS {
+        assert!(unknown.contains(name), "{unknown}");
+    }
+}
+
+#[test]
+fn the_help_lists_them_and_json_says_what_was_written() {
+    let folder = tempfile::tempdir().unwrap();
+    let help = one_line(&done(folder.path(), &["new", "--help"]));
+    for name in STARTERS {
+        assert!(help.contains(name), "{help}");
+    }
+    let output = run(folder.path(), &["new", "g", "--like", "southern", "--json", "--quiet"]);
+    assert_eq!(stderr(&output), "");
+    let document = common::without_run(&stdout(&output));
+    assert_eq!(document["format"], "hensward.new/1");
+    assert_eq!(document["starter"], "southern");
+    assert_eq!(document["site"], "g");
+    assert_eq!(document["next"][0], "hensward check g");
+}
