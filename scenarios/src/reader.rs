@@ -234,7 +234,11 @@ impl<'r> Item<'r> {
             self.fault(format!("{} is not a finite number", self.key), bound.wording);
         } else if value < bound.low || value > bound.high {
             let written = self.page.source.text().get(self.span()).unwrap_or_default().trim_matches('"');
-            self.fault(format!("{} is {written}, which is out of range", self.key), bound.wording);
+            let message = format!("{} is {written}, which is out of range", self.key);
+            // A share written in points of a hundred.
+            let percent = (bound.low, bound.high) == (0.0, 1.0) && (1.0..=100.0).contains(&value);
+            let meant = if percent { format!(" Did you mean {}?", value / 100.0) } else { String::new() };
+            self.fault(message, format!("{}{meant}", bound.wording));
         } else {
             return Some(value);
         }

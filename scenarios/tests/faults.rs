@@ -68,7 +68,7 @@ fn the_small_site_itself_has_none() {
 
 #[test]
 fn an_empty_file() {
-    let wanted = "small.toml: the file is empty\n  Copy a demo site (scenarios/demos) and change it to your ground.";
+    let wanted = "small.toml: the file is empty\n  Begin with a starter: hensward new my-garden";
     same(read_with("", "").unwrap_err(), wanted);
     same(read_with(" \n\n", "").unwrap_err(), wanted);
 }

@@ -24,7 +24,7 @@ pub fn site(model: &SiteModel, library: &Library, units: Units) -> String {
     doubts(&mut page, model, units);
     page.heading("Cautions");
     for caution in cautions::of(model, library) {
-        page.point(&units.words(&format!("{}. {}", caution.about, caution.text)));
+        page.point(&format!("{}. {}", caution.about, caution.text));
     }
     page.finish()
 }

@@ -4,6 +4,8 @@ use super::{Doubt, Sight, Threshold, tidy};
 use sim_engine::site::Plot;
 
 const HECTARE_M2: f64 = 10_000.0;
+/// Of the international foot (NIST Handbook 44, appendix C).
+const ACRE_M2: f64 = 4_046.856_422_4;
 
 /// Area from which a plot of a small flock may have been measured in square feet.
 const LARGE: Threshold = Threshold::new(400.0, "m2", "from memory");
@@ -38,25 +40,19 @@ pub(super) fn slip(sight: &Sight<'_>) -> Vec<Doubt> {
     areas.sort_by(f64::total_cmp);
     let Some(&middle) = areas.get(areas.len() / 2).filter(|_| areas.len() >= 3) else { return Vec::new() };
     let doubt = |plot: &Plot| {
-        let (area, tenth) = (plot.area_m2 / HECTARE_M2, plot.area_m2 / HECTARE_M2 / 10.0);
-        Doubt::new(
-            format!("plot.{}.area", plot.name),
-            &format!("{} is {} m2", plot.name, tidy(plot.area_m2)),
-            &format!("the middle one of your plots has {} m2, and it is over {MANY_TIMES}", tidy(middle)),
-            format!(
-                "Did you mean \"{} ha\"? {} ha is {} m2.",
-                short_share(tenth),
-                short_share(area),
-                tidy(plot.area_m2)
-            ),
-        )
+        let path = format!("plot.{}.area", plot.name);
+        let (unit, size) = if sight.in_us_units(&path) { ("acre", ACRE_M2) } else { ("ha", HECTARE_M2) };
+        let what = format!("{} is {} m2", plot.name, tidy(plot.area_m2));
+        let because = format!("the middle one of your plots has {} m2, and it is over {MANY_TIMES}", tidy(middle));
+        let remedy = format!("Did you mean \"{} {unit}\"?", short_share(plot.area_m2 / size / 10.0));
+        Doubt::new(path, &what, &because, remedy)
     };
     sight.site.plots.iter().filter(|plot| plot.area_m2 > MANY_TIMES.value * middle).map(doubt).collect()
 }
 
-/// A share of a hectare in as many digits as it needs.
-fn short_share(hectares: f64) -> String {
-    let text = format!("{hectares:.4}");
+/// Hectares or acres in as many digits as it needs.
+fn short_share(area: f64) -> String {
+    let text = format!("{area:.4}");
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 

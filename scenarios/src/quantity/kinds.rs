@@ -44,7 +44,7 @@ pub const HOURS: Measured = kind("a time in hours", "h", "h or min", "6 h");
 pub const HOURS_M2: Measured =
     kind("work per area", "h per m2", "h per m2, min per m2 or min per sq ft", "0.02 h per m2");
 /// Angle, degrees.
-pub const ANGLE_DEG: Measured = kind("an angle", "deg", "deg", "52.6 deg");
+pub const ANGLE_DEG: Measured = kind("an angle", "deg", "deg, N, S, E or W", "52.6 deg");
 /// Temperature, C.
 pub const TEMPERATURE_C: Measured = kind("a temperature", "C", "C or F", "27 C");
 /// Degree-days, C d.

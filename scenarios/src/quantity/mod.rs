@@ -60,6 +60,10 @@ pub fn parse(text: &str, what: &Measured) -> Result<f64, QuantityError> {
     if found.dimension != wanted.dimension {
         return Err(QuantityError::new(format!("{unit:?} does not measure {}", what.plain), what.would_do()));
     }
+    if found.factor < 0.0 && value < 0.0 {
+        let remedy = "Keep one of the two: \"33 S\" and \"-33 deg\" are the same place.".to_owned();
+        return Err(QuantityError::new(format!("{text:?} has a minus and a letter"), remedy));
+    }
     Ok(value * (found.factor / wanted.factor) + found.zero / wanted.factor)
 }
 
@@ -160,6 +164,14 @@ mod tests {
         near("3 hours", &HOURS, 3.0);
         near("1 min per sq ft", &HOURS_M2, 1.0 / 60.0 / 0.092_903_04);
         near("42 degrees", &ANGLE_DEG, 42.0);
+        near("33.9 S", &ANGLE_DEG, -33.9);
+        near("52 deg N", &ANGLE_DEG, 52.0);
+        near("118 W", &ANGLE_DEG, -118.0);
+        bad(
+            "-33.9 S",
+            &ANGLE_DEG,
+            "\"-33.9 S\" has a minus and a letter. Keep one of the two: \"33 S\" and \"-33 deg\" are the same place.",
+        );
         // t/C = (t/F - 32)/1.8, and 1.8 F d are 1 C d.
         for text in ["80.6 F", "80.6 °F", "80.6 deg F", "80.6F"] {
             near(text, &TEMPERATURE_C, 27.0);

@@ -107,6 +107,8 @@ const TABLE: &[(&[&str], Dimension, f64)] = &[
     (&["degree-day", "degree-days", "C d"], DEGREE_DAY, 1.0),
     (&["F degree-day", "F degree-days", "°F degree-days", "degree-days F", "F d"], DEGREE_DAY, FAHRENHEIT_C),
     (&["deg", "°", "degree", "degrees"], ANGLE, 1.0),
+    (&["N", "E", "deg N", "deg E", "°N", "°E"], ANGLE, 1.0),
+    (&["S", "W", "deg S", "deg W", "°S", "°W"], ANGLE, -1.0),
     (&["bird", "birds", "hen", "hens"], BIRD, 1.0),
     (&["move", "moves"], MOVE, 1.0),
     (&["point", "points", "%"], POINT, 1.0),

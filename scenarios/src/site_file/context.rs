@@ -3,7 +3,7 @@
 
 use crate::library::{Entry, Kind, Library};
 use crate::model::DefaultUsed;
-use crate::nearest::did_you_mean;
+use crate::nearest::among;
 use crate::reader::Item;
 use crate::unknowns::Unknown;
 use jiff::civil::Date;
@@ -65,7 +65,7 @@ impl Context<'_> {
         let name = item.text()?;
         let index = self.in_use(kind, name);
         if index.is_none() {
-            let remedy = did_you_mean(name, self.names(kind));
+            let remedy = among(name, self.names(kind));
             item.fault(format!("there is no {} {name:?}", kind.plain()), remedy);
         }
         index

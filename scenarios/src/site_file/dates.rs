@@ -66,7 +66,7 @@ pub(crate) fn parse(text: &str) -> Result<When, (String, String)> {
 
 fn on_calendar(text: &str, year: Option<i16>, month: i16, day: i16) -> Result<(i8, i8), (String, String)> {
     let Some(position) = usize::try_from(month - 1).ok().filter(|at| *at < 12) else {
-        return Err((format!("{text} does not exist"), "Months are 01 to 12, the month first.".to_owned()));
+        return Err((format!("{text} does not exist"), turned(year, month, day)));
     };
     let leap = year.is_none_or(|year| date(year.max(1), 1, 1).in_leap_year());
     let most = if position == 1 && !leap { 28 } else { MONTH_DAYS[position] };
@@ -74,6 +74,17 @@ fn on_calendar(text: &str, year: Option<i16>, month: i16, day: i16) -> Result<(i
         return Err((format!("{text} does not exist"), format!("{} has {most} days.", MONTH_NAMES[position])));
     }
     Ok((position as i8 + 1, day as i8))
+}
+
+/// The remedy for a month that is none: day and month may have changed places.
+fn turned(year: Option<i16>, month: i16, day: i16) -> String {
+    let before = year.map_or(String::new(), |year| format!("{year}-"));
+    let turned = format!("{before}{day:02}-{month:02}");
+    // Only a day that can be a month: else this would ask itself in turn.
+    match parse(if (1..=12).contains(&day) { &turned } else { "" }) {
+        Ok(_) => format!("The month stands first: did you mean {turned}?"),
+        _ => "Months are 01 to 12, the month first.".to_owned(),
+    }
 }
 
 /// From and to: both with a year, or both of every year (which may run over the new year).
@@ -149,7 +160,11 @@ mod tests {
         let remedy = |text: &str| parse(text).unwrap_err();
         assert_eq!(remedy("02-30"), ("02-30 does not exist".into(), "February has 29 days.".into()));
         assert_eq!(remedy("2027-02-29"), ("2027-02-29 does not exist".into(), "February has 28 days.".into()));
-        assert_eq!(remedy("13-01"), ("13-01 does not exist".into(), "Months are 01 to 12, the month first.".into()));
+        assert_eq!(
+            remedy("13-01"),
+            ("13-01 does not exist".into(), "The month stands first: did you mean 01-13?".into())
+        );
+        assert_eq!(remedy("20-33").1, "Months are 01 to 12, the month first.");
         assert!(remedy("spring").0.contains("is not a date"));
         assert_eq!(parse("02-29"), Ok(When::Yearly { month: 2, day: 29 }));
         assert_eq!(parse("2028-02-29"), Ok(When::On(date(2028, 2, 29))));

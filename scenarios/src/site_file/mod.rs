@@ -18,6 +18,7 @@ pub(crate) mod dates;
 mod defaults;
 mod events;
 mod plots;
+mod slips;
 mod strategies;
 mod surroundings;
 mod unsure;
@@ -109,8 +110,9 @@ fn document(page: Page<'_>, library: &Library, companions: &Companions<'_>) -> O
     }
     let (document, errors) = DeTable::parse_recoverable(page.source.text());
     for error in &errors {
-        let remedy = "Mend this first; the rest is checked once the file reads as TOML.";
-        page.note(Severity::Error, page.source.place(error.span().unwrap_or(0..0)), error.message(), remedy);
+        let place = page.source.place(error.span().unwrap_or(0..0));
+        let remedy = slips::remedy(&place.text);
+        page.note(Severity::Error, place, error.message(), remedy);
     }
     if !errors.is_empty() {
         return None;
