@@ -93,9 +93,9 @@ fn stay_too_long(
     remedy: impl Fn(&str, Date) -> String,
 ) -> Vec<Doubt> {
     let mut doubts = Vec::new();
-    for (index, group) in sight.site.groups.iter().enumerate() {
+    for group in &sight.site.groups {
         let is = sight.site.birds.get(group.class).is_some_and(|of| of.name == class);
-        let joins = sight.model.joins.get(index).copied().flatten().and_then(|other| sight.site.groups.get(other));
+        let joins = group.joins.and_then(|other| sight.site.groups.get(other));
         let (from, to) = days_of(group, sight);
         let days = from.until(to).map_or(0, |span| span.get_days());
         if is && f64::from(days) > line.value && joins.is_none_or(|other| other.class == group.class) {

@@ -171,12 +171,12 @@ fn site(page: Page<'_>, root: &Reader<'_>, library: &Library, companions: &Compa
         root.fault("the library has no process \"general\"", "Use a library that has one.");
     }
     let weather = weather::read(&context, root, &run, whereabouts.place.latitude_deg, companions);
-    let (yard, yard_netted) = surroundings::yard(&mut context, root);
+    let yard = surroundings::yard(&mut context, root);
     let house = surroundings::house(&mut context, root);
     let (rules, waiting_rule_reason) = surroundings::rules(&mut context, root);
     let numbered = plot_items.iter().enumerate();
     let plots = numbered.filter_map(|(position, item)| plots::read(&mut context, item, position)).collect();
-    let (groups, joins) = birds::read(&mut context, root);
+    let groups = birds::read(&mut context, root);
     let events = events::read(&mut context, root);
     let strategies = strategies::read(&mut context, root, companions);
     let limits = aims::limits(&mut context, root);
@@ -223,8 +223,6 @@ fn site(page: Page<'_>, root: &Reader<'_>, library: &Library, companions: &Compa
         limits,
         compare,
         waiting_rule_reason,
-        yard_netted,
-        joins,
         defaults: context.defaults,
         doubts: Vec::new(),
     };
