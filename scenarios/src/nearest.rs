@@ -52,8 +52,8 @@ pub fn among<'w>(word: &str, words: impl IntoIterator<Item = &'w str>) -> String
     let words: Vec<&str> = words.into_iter().collect();
     let near = nearest(word, words.iter().copied());
     let first = did_you_mean(word, words.iter().copied());
-    if near.is_some() && words.len() <= SHORT_LIST {
-        return format!("{first} There are {}.", words.join(", "));
+    if words.len() <= SHORT_LIST {
+        return near.map_or(first.clone(), |_| format!("{first} There are {}.", words.join(", ")));
     }
     let parts: Vec<&str> = word.split([' ', '-']).collect();
     let shares = |name: &&str| Some(*name) != near && name.split(' ').any(|part| parts.contains(&part));

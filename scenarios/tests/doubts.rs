@@ -191,12 +191,8 @@ fn place() {
 fn a_station_of_the_other_hemisphere() {
     let days = (0..800).map(|day| {
         let date = jiff::civil::date(2015, 1, 1).saturating_add(jiff::ToSpan::days(day));
-        let warm = if (4..=9).contains(&date.month()) { 20.0 } else { 5.0 } + f64::from((day % 7) as i32);
-        format!(
-            "{date},{warm},{},{}\n",
-            warm + 6.0 + f64::from((day % 3) as i32),
-            if day % 4 < 2 { day % 9 } else { 0 }
-        )
+        let warm = if (4..=9).contains(&date.month()) { 20.0 } else { 5.0 } + f64::from(day % 7);
+        format!("{date},{warm},{},{}\n", warm + 6.0 + f64::from(day % 3), if day % 4 < 2 { day % 9 } else { 0 })
     });
     let station = format!("date,tmin[C],tmax[C],rain[mm]\n{}", days.collect::<String>());
     let text =

@@ -72,7 +72,19 @@ fn doubts(page: &mut Page, model: &SiteModel, units: Units) {
     }
     page.heading("Unusual: look at these again");
     for doubt in &model.doubts {
-        page.raw(&format!("{}\n", units.fault(doubt)));
+        page.raw(&in_the_page(&units.fault(doubt).to_string()));
     }
     page.raw(&wrapped("None of these stops a run.", "  "));
+}
+
+/// A doubt in the width of the page; the file's own line and its mark stay as they are.
+fn in_the_page(doubt: &str) -> String {
+    let of_file =
+        |line: &str| line.trim_start_matches([' ', '0', '1', '2', '3', '4', '5', '6', '7', '8', '9']).starts_with('|');
+    let line = |line: &str| match line.strip_prefix("  ") {
+        _ if of_file(line) => format!("{line}\n"),
+        Some(remedy) => wrapped(remedy, "  "),
+        None => wrapped(line, ""),
+    };
+    doubt.lines().map(line).collect::<String>() + "\n"
 }

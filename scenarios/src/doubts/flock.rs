@@ -70,7 +70,7 @@ const GROWN: Threshold = Threshold::new(120.0, "days", "from memory: pullets of 
 pub(super) fn pullets(sight: &Sight<'_>) -> Vec<Doubt> {
     stay_too_long(sight, "pullet", GROWN, "they would be layers by then and eat and drop as such", |name, until| {
         format!(
-            "Give [birds.{name}] leave = {until}, and let a group of layers arrive that day; or write class = \"layer\"."
+            "Add then_join = \"…\" with the name of a group of layers, leave = {until} to [birds.{name}], or write class = \"layer\"."
         )
     })
 }

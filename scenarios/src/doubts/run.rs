@@ -4,6 +4,7 @@ use super::typical::after_solstice;
 use super::{Doubt, Sight, Threshold, tidy};
 use crate::site_file::dates::{shown, spans};
 use jiff::ToSpan;
+use jiff::civil::Date;
 use sim_engine::site::When;
 
 /// Possible years below which 9 in 10 cannot be told from 7 in 10.
@@ -35,25 +36,33 @@ pub(super) fn one_year(sight: &Sight<'_>) -> Vec<Doubt> {
 
 /// Days a summer crop may have stood when the run begins.
 const STOOD: Threshold = Threshold::new(14.0, "days", "from memory");
+/// Days after the winter solstice on which most gardens have their first crop to come.
+const LATE_WINTER: Threshold = Threshold::new(70.0, "days after the solstice", "from memory");
 
-/// A run that begins in the middle of a summer crop. Crops that lie over the new year cannot be helped.
+/// A run that begins in the middle of a summer crop. Crops that lie over the winter cannot be helped.
 pub(super) fn mid_crop(sight: &Sight<'_>) -> Vec<Doubt> {
     let start = sight.site.start;
-    let mut doubts = Vec::new();
+    let latitude = sight.site.place.latitude_deg;
+    let midwinter = yearly(after_solstice(0.0, latitude));
     for crop in sight.crops() {
-        let times = spans((crop.plan.from, crop.plan.to), start, start);
-        let within = |from: &jiff::civil::Date, to: &jiff::civil::Date| {
-            from.year() == to.year() && from.saturating_add((STOOD.value as i64).days()) < start && *to > start
+        let within = |(from, to): &(Date, Date)| {
+            let through_winter = !spans((midwinter, midwinter), *from, *to).is_empty();
+            !through_winter && from.saturating_add((STOOD.value as i64).days()) < start && *to > start
         };
-        if times.iter().any(|(from, to)| within(from, to)) {
+        if spans((crop.plan.from, crop.plan.to), start, start).iter().any(within) {
             let what = format!("the run begins on {start}, in the middle of {} of {}", crop.name, crop.plot.name);
             let because = format!("it would be as small as on the day it is planted ({})", shown(crop.plan.from));
-            let remedy = format!("Did you mean start = {}-03-01? Begin before the year's first crop.", start.year());
-            doubts.push(Doubt::new("run.start", &what, &because, remedy));
+            let late_winter = after_solstice(LATE_WINTER.value, latitude);
+            let near = format!("{}-{:02}-01", start.year(), late_winter.month());
+            let remedy = format!("Did you mean start = {near}? Begin before the year's first crop.");
+            return vec![Doubt::new("run.start", &what, &because, remedy)];
         }
     }
-    doubts.truncate(1);
-    doubts
+    Vec::new()
+}
+
+fn yearly(date: Date) -> When {
+    When::Yearly { month: date.month(), day: date.day() }
 }
 
 /// A run that begins when a pest that is counted in the soil has flown.
@@ -67,7 +76,6 @@ pub(super) fn after_emergence(sight: &Sight<'_>) -> Vec<Doubt> {
             let counting = after_solstice(n.counting_from, latitude);
             let all_out = sight.typical.reaches(counting, n.base_temperature, n.emergence + 2.0 * n.emergence_spread);
             let (Some(all_out), end) = (all_out, after_solstice(n.season_end, latitude)) else { continue };
-            let yearly = |date: jiff::civil::Date| When::Yearly { month: date.month(), day: date.day() };
             if spans((yearly(all_out), yearly(end)), start, start).is_empty() || all_out >= end {
                 continue;
             }
