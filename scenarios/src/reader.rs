@@ -186,10 +186,20 @@ impl<'r> Item<'r> {
         match self.bare() {
             Some(value) => self.within(value, bound),
             None => {
-                self.wrong_type("a number", &format!("{} = {}", self.key, bound.low));
+                self.wrong_type("a number", &format!("{} = {}", self.key, self.as_number().unwrap_or(bound.low)));
                 None
             }
         }
+    }
+
+    /// The number a text most likely means: "60%" is 0.6.
+    fn as_number(&self) -> Option<f64> {
+        let text = self.value().as_str()?.trim();
+        match text.strip_suffix('%') {
+            Some(percent) => percent.trim().parse::<f64>().ok().map(|percent| percent / 100.0),
+            None => text.parse().ok(),
+        }
+        .filter(|number| number.is_finite())
     }
 
     /// A whole number within its bound.

@@ -746,3 +746,11 @@ fn demos_and_starters_raise_none() {
         assert_eq!(told, Vec::<String>::new(), "{}:\n{}", path.display(), told.join("\n\n"));
     }
 }
+
+/// Whoever writes feet or acres means them.
+#[test]
+fn us_units_are_not_taken_for_a_slip() {
+    let text = with(&[("\"40 m\"", "\"7000 ft\""), ("\"150 m2\"", "\"0.3 acre\"")]);
+    let told: Vec<String> = read(&text).doubts.iter().map(ToString::to_string).collect();
+    assert_eq!(told, Vec::<String>::new(), "{}", told.join("\n\n"));
+}

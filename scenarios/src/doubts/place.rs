@@ -82,20 +82,16 @@ pub(super) fn offset(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// Elevation above which few gardens lie.
-const HIGH: Threshold = Threshold::new(1_500.0, "m", "from memory");
+const HIGH: Threshold = Threshold::new(2_000.0, "m", "from memory");
 
 /// Very high ground, which may be feet.
 pub(super) fn high(sight: &Sight<'_>) -> Vec<Doubt> {
     let elevation = sight.site.place.elevation_m;
-    if elevation <= HIGH.value {
+    if elevation <= HIGH.value || sight.in_us_units("elevation") {
         return Vec::new();
     }
-    let feet = if sight.in_us_units("elevation") {
-        "Is a digit too many?".to_owned()
-    } else {
-        format!("Did you mean \"{} ft\"?", tidy(elevation))
-    };
     let what = format!("{} m is very high for a garden", tidy(elevation));
+    let feet = format!("Did you mean \"{} ft\"?", tidy(elevation));
     vec![Doubt::new("elevation", &what, &format!("few lie above {HIGH}"), feet)]
 }
 

@@ -12,23 +12,18 @@ const LARGE: Threshold = Threshold::new(400.0, "m2", "from memory");
 /// Area per bird of one plot from which the same is asked.
 const MUCH_ROOM: Threshold = Threshold::new(40.0, "m2 per bird", "from memory");
 
-/// Plots that may have been measured in square feet.
+/// Plots that may have been measured in square feet. Whoever writes feet or acres means them.
 pub(super) fn square_feet(sight: &Sight<'_>) -> Vec<Doubt> {
     let birds = sight.birds();
     let large = |plot: &&Plot| plot.area_m2 >= LARGE.value && birds > 0.0 && plot.area_m2 / birds >= MUCH_ROOM.value;
     let doubt = |plot: &Plot| {
         let (area, path) = (tidy(plot.area_m2), format!("plot.{}.area", plot.name));
-        let feet = format!("Did you mean \"{area} ft2\"?");
-        let remedy =
-            if sight.in_us_units(&path) { "Is a plot of that size one piece with one gate?".to_owned() } else { feet };
-        Doubt::new(
-            path,
-            &format!("{area} m2 is much for one plot and {} birds", tidy(birds)),
-            &format!("it is over {MUCH_ROOM}"),
-            remedy,
-        )
+        let what = format!("{area} m2 is much for one plot and {} birds", tidy(birds));
+        let because = format!("it is over {MUCH_ROOM}");
+        let metric = !sight.in_us_units(&path);
+        metric.then(|| Doubt::new(path, &what, &because, format!("Did you mean \"{area} ft2\"?")))
     };
-    sight.site.plots.iter().filter(large).map(doubt).collect()
+    sight.site.plots.iter().filter(large).filter_map(doubt).collect()
 }
 
 /// Times the middle plot that one plot may be.

@@ -48,6 +48,9 @@ impl QuantityError {
 pub fn parse(text: &str, what: &Measured) -> Result<f64, QuantityError> {
     let phrase = text.trim();
     let phrase = phrase.strip_prefix("every ").filter(|_| what.every).unwrap_or(phrase);
+    if let Some(area) = sides(phrase, what) {
+        return area;
+    }
     let (number, unit) = split(phrase);
     let value = number_of(number, text, what)?;
     if unit.is_empty() {
@@ -65,6 +68,21 @@ pub fn parse(text: &str, what: &Measured) -> Result<f64, QuantityError> {
         return Err(QuantityError::new(format!("{text:?} has a minus and a letter"), remedy));
     }
     Ok(value * (found.factor / wanted.factor) + found.zero / wanted.factor)
+}
+
+/// An area written as its two sides: "12 x 20 ft" or "4 m x 6 m".
+fn sides(phrase: &str, what: &Measured) -> Option<Result<f64, QuantityError>> {
+    let (one, other) = phrase.split_once(['x', '×']).filter(|_| *what == kinds::AREA_M2)?;
+    let bare = one.trim().parse::<f64>().is_ok();
+    // The unit after the second side is the first's too.
+    let unit = if bare { split(other.trim()).1 } else { "" };
+    if bare && unit.is_empty() {
+        let remedy = "Write the unit of its sides, for example \"4 x 6 m\".".to_owned();
+        return Some(Err(QuantityError::new(format!("{phrase:?} has no unit"), remedy)));
+    }
+    let side = |text: &str| parse(text, &kinds::LENGTH_M);
+    let (one, other) = (side(&format!("{} {unit}", one.trim())), side(other.trim()));
+    Some(one.and_then(|one| Ok(one * other?)))
 }
 
 /// A number of one unit in another, where both measure the same thing.
@@ -154,6 +172,12 @@ mod tests {
             near(text, &AREA_M2, 9.290_304);
         }
         near("10 sq yd", &AREA_M2, 8.361_274);
+        near("10 x 10 ft", &AREA_M2, 9.290_304);
+        near("30' x 40'", &AREA_M2, 111.483_648);
+        near("4x6 m", &AREA_M2, 24.0);
+        near("4 m x 20 ft", &AREA_M2, 24.384);
+        near("5 / sq ft", &PER_M2, 5.0 / 0.092_903_04);
+        bad("4 x 6", &AREA_M2, "\"4 x 6\" has no unit. Write the unit of its sides, for example \"4 x 6 m\".");
         near("0.02 acre", &AREA_M2, 80.937_128_448);
         near("150 per sq ft", &PER_M2, 150.0 / 0.092_903_04);
         near("10 ft", &LENGTH_M, 3.048);

@@ -82,7 +82,7 @@ const TABLE: &[(&[&str], Dimension, f64)] = &[
     (&["cm"], LENGTH, 0.01),
     (&["mm"], LENGTH, 0.001),
     (&["km"], LENGTH, 1_000.0),
-    (&["ft", "foot", "feet"], LENGTH, FOOT_M),
+    (&["ft", "foot", "feet", "'"], LENGTH, FOOT_M),
     (&["yd", "yard", "yards"], LENGTH, 3.0 * FOOT_M),
     (&["in", "inch", "inches"], LENGTH, INCH_M),
     (&["m2", "m²", "sq m", "square metres", "square meters"], AREA, 1.0),
@@ -130,6 +130,7 @@ fn single(name: &str) -> Option<Unit> {
 /// # Errors
 /// The part of the phrase that is no unit's name.
 pub fn phrase(text: &str) -> Result<Unit, String> {
+    let text = text.trim().strip_prefix('/').map_or(text.to_owned(), |below| format!("per {below}"));
     let spaced = format!(" {} ", text.split_whitespace().collect::<Vec<_>>().join(" "));
     let mut unit = Unit { dimension: NONE, factor: 1.0, zero: 0.0 };
     for (position, part) in spaced.split(" per ").enumerate() {

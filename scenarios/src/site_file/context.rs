@@ -3,7 +3,7 @@
 
 use crate::library::{Entry, Kind, Library};
 use crate::model::DefaultUsed;
-use crate::nearest::among;
+use crate::nearest::{among, distance, nearest};
 use crate::reader::Item;
 use crate::unknowns::Unknown;
 use jiff::civil::Date;
@@ -25,6 +25,9 @@ pub(super) struct Tables {
     pub pests: Vec<Pest>,
     pub birds: Vec<BirdClass>,
 }
+
+/// Letters that a slip of the fingers changes at most; from memory.
+const TYPED_WRONG: usize = 2;
 
 /// What is shared while reading.
 pub(super) struct Context<'r> {
@@ -65,7 +68,11 @@ impl Context<'_> {
         let name = item.text()?;
         let index = self.in_use(kind, name);
         if index.is_none() {
-            let remedy = among(name, self.names(kind));
+            let names = self.names(kind);
+            let far = nearest(name, names.iter().copied()).filter(|near| distance(name, near) <= TYPED_WRONG).is_none();
+            let like = names.first().copied().unwrap_or_default();
+            let own = format!(" Or make your own: [library.{}.\"{name}\"] with like = \"{like}\".", kind.key());
+            let remedy = among(name, names) + if far { &own } else { "" };
             item.fault(format!("there is no {} {name:?}", kind.plain()), remedy);
         }
         index

@@ -57,11 +57,24 @@ pub(crate) fn parse(text: &str) -> Result<When, (String, String)> {
             let (month, day) = on_calendar(text, Some(*year), *month, *day)?;
             Ok(When::On(date(*year, month, day)))
         }
-        _ => Err((
-            format!("{text:?} is not a date"),
-            "Write 2027-03-01 (year, month, day), or \"03-01\" for every year.".to_owned(),
-        )),
+        _ => {
+            let meant = in_words(text).map_or(String::new(), |meant| format!("Did you mean \"{meant}\"? "));
+            let remedy = format!("{meant}Write 2027-03-01 (year, month, day), or \"03-01\" for every year.");
+            Err((format!("{text:?} is not a date"), remedy))
+        }
     }
+}
+
+/// "May 20" or "20 May" as 05-20.
+fn in_words(text: &str) -> Option<String> {
+    const SHORTEST: usize = 3;
+    let words: Vec<&str> = text.split([' ', '.', ',']).filter(|word| !word.is_empty()).collect();
+    let month = words.iter().find_map(|word| {
+        let word = word.get(..SHORTEST)?.to_lowercase();
+        MONTH_NAMES.iter().position(|name| name.to_lowercase().starts_with(&word))
+    })?;
+    let day: u8 = words.iter().find_map(|word| word.parse().ok()).filter(|day| (1..=31).contains(day))?;
+    Some(format!("{:02}-{day:02}", month + 1))
 }
 
 fn on_calendar(text: &str, year: Option<i16>, month: i16, day: i16) -> Result<(i8, i8), (String, String)> {
@@ -166,6 +179,8 @@ mod tests {
         );
         assert_eq!(remedy("20-33").1, "Months are 01 to 12, the month first.");
         assert!(remedy("spring").0.contains("is not a date"));
+        assert!(remedy("Sept 25").1.starts_with("Did you mean \"09-25\"?"));
+        assert!(remedy("5. May").1.starts_with("Did you mean \"05-05\"?"));
         assert_eq!(parse("02-29"), Ok(When::Yearly { month: 2, day: 29 }));
         assert_eq!(parse("2028-02-29"), Ok(When::On(date(2028, 2, 29))));
     }
