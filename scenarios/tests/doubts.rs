@@ -267,8 +267,8 @@ fn ground() {
     raises(
         &[("distance_from_yard = \"10 m\"", "irrigation = \"drip\"")],
         "drip",
-        "drip irrigation on a plot without beds",
-        "Add the share of beds",
+        "drip irrigation on a plot without a crop",
+        "name the crop",
     );
 }
 

@@ -354,3 +354,12 @@ fn names_that_cannot_be_printed() {
     let found = faults("[plot.orchard]", "[plot.\"or,chard\"]");
     assert!(found.contains("\"or,chard\" cannot be the name of a plot"), "{found}");
 }
+
+#[test]
+fn a_keepers_range_in_us_units() {
+    let unsure = "[unsure]\n\"soil.loam.saturation_room\" = [\"1 in\", \"2 in\", \"4 in\"]\n[strategy.turn]";
+    let model = read_with(&SMALL.replace("[strategy.turn]", unsure), "").unwrap();
+    let room = model.unknowns.iter().find(|unknown| unknown.name == "soil.loam.saturation_room").unwrap();
+    assert!((room.low - 25.4).abs() < 1e-9 && (room.high - 101.6).abs() < 1e-9, "{room:?}");
+    assert!(faults("[strategy.turn]", &unsure.replace("1 in", "1 lb")).contains("\"1 lb\" is not in mm"));
+}

@@ -54,17 +54,18 @@ pub(super) fn shade(sight: &Sight<'_>) -> Vec<Doubt> {
     sight.site.plots.iter().filter_map(doubt).collect()
 }
 
-/// Drip irrigation, which waters beds, where there are none.
+/// Drip irrigation, which waters beds while a crop stands, where none ever does.
 pub(super) fn drip(sight: &Sight<'_>) -> Vec<Doubt> {
+    let dry = |plot: &&Plot| plot.drip && plot.grounds.iter().all(|ground| ground.crops.is_empty());
     let doubt = |plot: &Plot| {
-        let what = "drip irrigation on a plot without beds";
-        let because = "drip lines water beds, and this plot has none";
+        let because = "drip waters beds while a crop stands: nothing is watered";
+        let remedy = "Write irrigation = \"none\", or name the crop. Water under trees is not counted.";
         Doubt::new(
             format!("plot.{}.irrigation", plot.name),
-            what,
+            "drip irrigation on a plot without a crop",
             because,
-            "Add the share of beds, or write irrigation = \"none\".",
+            remedy,
         )
     };
-    sight.site.plots.iter().filter(|plot| plot.drip && Sight::beds(plot) == 0.0).map(doubt).collect()
+    sight.site.plots.iter().filter(dry).map(doubt).collect()
 }
