@@ -60,6 +60,7 @@ irrigation = "drip"
 guards = [ { share = 0.6, from = "03-20", to = "10-01" } ]
 [[plot.beds.crop]]
 crop = "tomato"
+cleared = true
 in_ground = ["06-01", "10-01"]
 harvest = ["08-10", "10-01"]
 [[plot.beds.pest]]
@@ -543,7 +544,7 @@ fn plants_that_can_harm() {
     let yew = GOOD.replace("meadow", "yew-walk");
     found(&read(&yew), "[plot.yew-walk]", "birds go to yew-walk, because yew can harm birds", "ask a vet");
     raises(
-        &[("crop = \"tomato\"", "crop = \"potato\"")],
+        &[("crop = \"tomato\"\ncleared = true", "crop = \"potato\"")],
         "potato",
         "what is left of potato stands for the birds",
         "cleared = true",

@@ -42,13 +42,16 @@ fn holds(name: &str, plant: &str) -> bool {
     words.windows(wanted.len()).any(|some| some.iter().zip(&wanted).all(|(a, b)| a.eq_ignore_ascii_case(b)))
 }
 
+/// The part of what harms only in quantity: no leavings amount to it, and the cautions name it.
+const MUCH: &str = "large amounts";
+
 /// Haulm and leavings of a crop that can harm birds, left standing for them.
 pub(super) fn residue(sight: &Sight<'_>) -> Vec<Doubt> {
     let left = |plot: &Plot| {
         let crops = sight.crops_of(plot).into_iter().filter(|crop| !crop.plan.cleared);
         let hazards = sight.library.hazards();
         let one = |crop: super::sight::Standing<'_>| {
-            let hazard = hazards.iter().find(|hazard| hazard.plant == crop.name)?;
+            let hazard = hazards.iter().find(|hazard| hazard.plant == crop.name && hazard.part != MUCH)?;
             let what = format!("what is left of {} stands for the birds", crop.name);
             let remedy = "Carry it away before the gate opens: cleared = true.";
             Some(doubt(format!("{}.crop", crop.path), &what, hazard, remedy))
