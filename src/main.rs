@@ -11,6 +11,7 @@ mod problem;
 mod progress;
 mod screen;
 mod sites;
+mod starters;
 mod stop;
 mod text;
 
@@ -21,6 +22,6 @@ fn main() -> ExitCode {
     let asked = options::Asked::parse();
     match commands::run(&asked) {
         Ok(()) => ExitCode::SUCCESS,
-        Err(problem) => problem.tell(),
+        Err(problem) => problem.tell(asked.common.units),
     }
 }

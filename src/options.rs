@@ -1,6 +1,6 @@
 //! What can be asked: the commands and the options every command has.
 
-use crate::commands::{check, compare, lesson, season, sources, weather};
+use crate::commands::{check, compare, lesson, new, season, sources, weather};
 use analysis::units::Units;
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -11,7 +11,7 @@ use std::path::PathBuf;
 #[derive(Debug, Parser)]
 #[command(name = "hensward", version, arg_required_else_help = true, max_term_width = 80)]
 #[command(
-    after_help = "SITE is a site file, a folder that holds site.toml, or the name of a demo: sallowmere, emberstair, puddlecote.\nTry: hensward compare sallowmere"
+    after_help = "SITE is a site file, a folder that holds site.toml, or the name of a demo: sallowmere, emberstair, puddlecote.\nTry: hensward compare sallowmere\nBegin with your own ground: hensward new my-garden"
 )]
 pub struct Asked {
     /// What to do.
@@ -25,6 +25,8 @@ pub struct Asked {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub enum Command {
+    /// Write a starter site for your ground, with questions in its comments
+    New(new::Asked),
     /// Say back in plain words what a site file says, and what looks wrong
     Check(check::Asked),
     /// One possible year (or run of years), day by day

@@ -1,6 +1,7 @@
 //! What can go wrong, how it is told, and the exit code.
 
 use crate::screen;
+use analysis::units::Units;
 use scenarios::{Fault, Faults};
 use std::process::ExitCode;
 
@@ -26,11 +27,12 @@ impl Problem {
         Self::Input(Faults::one(Fault::of_file(name, fault, remedy)))
     }
 
-    /// Tells it on stderr; the exit code.
-    pub fn tell(&self) -> ExitCode {
+    /// Tells it on stderr, in these units; the exit code.
+    pub fn tell(&self, units: Units) -> ExitCode {
         match self {
             Problem::Input(faults) => {
-                screen::complain(&format!("{faults}\n\n{}", count(faults)));
+                let said: Vec<String> = faults.all().iter().map(|fault| units.fault(fault).to_string()).collect();
+                screen::complain(&format!("{}\n\n{}", said.join("\n\n"), count(faults)));
                 ExitCode::from(WRONG_INPUT)
             }
             Problem::Stopped(words) => {

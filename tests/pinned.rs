@@ -13,12 +13,12 @@ use common::{done, fnv, repository};
 /// the other; of the summary without version and input digest, which change without any
 /// figure changing.
 const PINNED: &[(&str, &str, &str, u64)] = &[
-    ("sallowmere", "what-we-do-now", "0", 0xedaf_242a_ca07_6587),
-    ("sallowmere", "weather-wise", "3", 0xaa32_38db_15a0_933b),
-    ("emberstair", "weevil-watch", "0", 0x5795_7669_a4ad_f723),
-    ("emberstair", "shade-and-clean-up", "3", 0x14b6_a68d_cd62_81b3),
-    ("puddlecote", "beds-first", "0", 0x9a94_31c6_7f9e_b440),
-    ("puddlecote", "off-the-wet", "3", 0xadff_371a_ced9_5677),
+    ("sallowmere", "what-we-do-now", "0", 0xd840_9297_1306_a7d4),
+    ("sallowmere", "weather-wise", "3", 0x159e_5094_30a4_a2ac),
+    ("emberstair", "weevil-watch", "0", 0xfc86_a0e8_f68a_bdae),
+    ("emberstair", "shade-and-clean-up", "3", 0xe729_56f4_99c3_e4c4),
+    ("puddlecote", "beds-first", "0", 0xbc1a_6cb0_8124_4932),
+    ("puddlecote", "off-the-wet", "3", 0xb209_1265_930d_7f27),
 ];
 
 fn digest(demo: &str, strategy: &str, draw: &str) -> u64 {

@@ -3,6 +3,8 @@
 //! Files and JSON stay metric, so that scripts never have to ask. Factors are exact by
 //! definition (NIST SP 811, appendix B): foot 0.3048 m, pound 0.45359237 kg, acre 43,560 ft2.
 
+mod words;
+
 use crate::compare::Comparison;
 use crate::runs::Outcome;
 use crate::table::compare_table;

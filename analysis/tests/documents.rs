@@ -5,9 +5,9 @@
 mod common;
 
 use analysis::json::{
-    AuditFigures, CheckDocument, CompareDocument, RunFacts, SeasonDocument, SourcesDocument, WeatherDocument,
-    check_document, check_faults_document, compare_csv, compare_document, fit_document, season_document, sources_csv,
-    sources_document, text, weather_draw_document,
+    AuditFigures, CheckDocument, CompareDocument, NewDocument, RunFacts, SeasonDocument, SourcesDocument,
+    WeatherDocument, check_document, check_faults_document, compare_csv, compare_document, fit_document, new_document,
+    season_document, sources_csv, sources_document, text, weather_draw_document,
 };
 use analysis::luck::Luck;
 use analysis::sources::{Found, find};
@@ -147,4 +147,13 @@ fn the_library_is_a_document_and_a_table() {
     let plant = checked("sources", &sources_document("yew", &find(&library, "yew").unwrap(), &from(), None));
     assert_eq!(plant["harmful_plants"][0]["plant"], "yew");
     assert!(plant["from_memory"]["share"].is_null());
+}
+
+#[test]
+fn a_starter_says_what_it_wrote() {
+    let next = ["hensward check my-garden".to_owned()];
+    let document: NewDocument =
+        new_document("my-garden", ("orchard", "An orchard."), "my-garden/site.toml", &next, &from(), None);
+    let value = checked("new", &document);
+    assert_eq!(value["starter"], "orchard");
 }

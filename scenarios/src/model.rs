@@ -43,10 +43,6 @@ pub struct SiteModel {
     pub compare: CompareSettings,
     /// Why a waiting period is shorter than the rule; printed on every sheet.
     pub waiting_rule_reason: Option<String>,
-    /// The yard is netted against wild birds (matters under a housing order).
-    pub yard_netted: bool,
-    /// Group each group joins after its isolation, by index.
-    pub joins: Vec<Option<usize>>,
     /// What the file left open, and what was taken.
     pub defaults: Vec<DefaultUsed>,
     /// What a keeper should look at again.

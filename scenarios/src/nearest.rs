@@ -42,6 +42,25 @@ pub fn did_you_mean<'w>(word: &str, words: impl IntoIterator<Item = &'w str>) ->
     }
 }
 
+/// Names of which all are told where the nearest may not be meant.
+const SHORT_LIST: usize = 12;
+
+/// The same for names of the library, which are remembered badly: besides the nearest all of a
+/// short list, or of a long one those that share a word.
+#[must_use]
+pub fn among<'w>(word: &str, words: impl IntoIterator<Item = &'w str>) -> String {
+    let words: Vec<&str> = words.into_iter().collect();
+    let near = nearest(word, words.iter().copied());
+    let first = did_you_mean(word, words.iter().copied());
+    if words.len() <= SHORT_LIST {
+        return near.map_or(first.clone(), |_| format!("{first} There are {}.", words.join(", ")));
+    }
+    let parts: Vec<&str> = word.split([' ', '-']).collect();
+    let shares = |name: &&str| Some(*name) != near && name.split(' ').any(|part| parts.contains(&part));
+    let others: Vec<&str> = words.iter().copied().filter(shares).collect();
+    if others.is_empty() { first } else { format!("{first} There are also {}.", others.join(", ")) }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -58,5 +77,15 @@ mod tests {
     fn with_nothing_near_the_choice_is_shown() {
         assert_eq!(did_you_mean("zebra", ["guards", "grass"]), "It may be guards, grass.");
         assert_eq!(did_you_mean("zebra", []), "There are none.");
+    }
+
+    #[test]
+    fn names_of_the_library_are_told_with_their_like() {
+        let soils = ["loam", "silty clay"];
+        assert_eq!(among("heavy clay", soils), "Did you mean \"silty clay\"? There are loam, silty clay.");
+        let mut many: Vec<String> = (0..20).map(|i| format!("weevil {i}")).collect();
+        many.extend(["pear slug".to_owned(), "small cherry fruit fly".to_owned()]);
+        let told = among("cherry slug", many.iter().map(String::as_str));
+        assert_eq!(told, "Did you mean \"pear slug\"? There are also small cherry fruit fly.");
     }
 }

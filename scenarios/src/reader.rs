@@ -48,6 +48,12 @@ impl<'r> Reader<'r> {
         Self { page, what: what.into(), span, table, asked: RefCell::new(Vec::new()) }
     }
 
+    /// The table itself.
+    #[must_use]
+    pub fn document(&self) -> &'r DeTable<'r> {
+        self.table
+    }
+
     /// The value of a key, if it is there.
     pub fn get(&self, key: &'static str) -> Option<Item<'r>> {
         self.asked.borrow_mut().push(key);
@@ -180,10 +186,20 @@ impl<'r> Item<'r> {
         match self.bare() {
             Some(value) => self.within(value, bound),
             None => {
-                self.wrong_type("a number", &format!("{} = {}", self.key, bound.low));
+                self.wrong_type("a number", &format!("{} = {}", self.key, self.as_number().unwrap_or(bound.low)));
                 None
             }
         }
+    }
+
+    /// The number a text most likely means: "60%" is 0.6.
+    fn as_number(&self) -> Option<f64> {
+        let text = self.value().as_str()?.trim();
+        match text.strip_suffix('%') {
+            Some(percent) => percent.trim().parse::<f64>().ok().map(|percent| percent / 100.0),
+            None => text.parse().ok(),
+        }
+        .filter(|number| number.is_finite())
     }
 
     /// A whole number within its bound.
@@ -228,7 +244,11 @@ impl<'r> Item<'r> {
             self.fault(format!("{} is not a finite number", self.key), bound.wording);
         } else if value < bound.low || value > bound.high {
             let written = self.page.source.text().get(self.span()).unwrap_or_default().trim_matches('"');
-            self.fault(format!("{} is {written}, which is out of range", self.key), bound.wording);
+            let message = format!("{} is {written}, which is out of range", self.key);
+            // A share written in points of a hundred.
+            let percent = (bound.low, bound.high) == (0.0, 1.0) && (1.0..=100.0).contains(&value);
+            let meant = if percent { format!(" Did you mean {}?", value / 100.0) } else { String::new() };
+            self.fault(message, format!("{}{meant}", bound.wording));
         } else {
             return Some(value);
         }

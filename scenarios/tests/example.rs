@@ -29,7 +29,7 @@ fn the_surroundings() {
     assert_eq!((site.place.latitude_deg, site.place.elevation_m), (52.6, 95.0));
     assert_eq!((site.days, model.years, model.draws), (1096, 3, 200));
     assert_eq!((site.yard.area_m2, site.yard.drained, site.yard.cleaned_every_days), (48.0, true, Some(42)));
-    assert!(model.yard_netted && !site.yard.covered);
+    assert!(site.yard.netted && !site.yard.covered);
     assert!(matches!(&model.weather, WeatherSource::Climate { name, .. } if name == "cool-maritime"));
 }
 
@@ -57,7 +57,7 @@ fn birds_and_events() {
     let model = wrenfold();
     let site = &model.base;
     assert_eq!(site.groups[1].isolate, Some((4, 28)));
-    assert_eq!(model.joins, [None, Some(0)]);
+    assert_eq!(site.groups.iter().map(|group| group.joins).collect::<Vec<_>>(), [None, Some(0)]);
     assert_eq!(site.events[0].what, SiteEventKind::HousingOrder);
     assert_eq!(site.events[1].what, SiteEventKind::SpreadHeap { plot: 1 });
 }

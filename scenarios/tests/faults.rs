@@ -68,7 +68,7 @@ fn the_small_site_itself_has_none() {
 
 #[test]
 fn an_empty_file() {
-    let wanted = "small.toml: the file is empty\n  Copy a demo site (scenarios/demos) and change it to your ground.";
+    let wanted = "small.toml: the file is empty\n  Begin with a starter: hensward new my-garden";
     same(read_with("", "").unwrap_err(), wanted);
     same(read_with(" \n\n", "").unwrap_err(), wanted);
 }
@@ -326,36 +326,6 @@ start = "3 per m2"
 }
 
 #[test]
-fn doubts_are_told_with_their_reason() {
-    let text = SMALL.replace("\"100 m2\"", "\"1500 m2\"").replace("number = 10", "number = 30");
-    let model = read_with(&text, "").unwrap();
-    let told: Vec<String> = model.doubts.iter().map(ToString::to_string).collect();
-    same(
-        told.join("\n"),
-        "small.toml, line 15, column 8: unusual: 1500 m2 is much for one plot and 30 birds\n   15 | area = \"1500 m2\"\n      |        ^^^^^^^^^\n  If it was measured in square feet write \"1500 ft2\", which is 139 m2.",
-    );
-    let crowded = read_with(&SMALL.replace("number = 10", "number = 100"), "").unwrap();
-    assert!(crowded.doubts[0].message.starts_with("100 birds have 1.6 m2 each"), "{}", crowded.doubts[0]);
-    let isolated =
-        SMALL.replace("number = 10", "number = 10\narrive = 2027-09-01\nisolate = { plot = \"beds\", days = 28 }");
-    let model = read_with(&isolated, "").unwrap();
-    assert!(
-        model.doubts[0].message.contains("is isolated in beds from 2027-09-01 to 2027-09-29, while leek"),
-        "{}",
-        model.doubts[0]
-    );
-    let drip = "soil = \"loam\"\nirrigation = \"drip\"";
-    let orchard = read_with(&SMALL.replacen("soil = \"loam\"", drip, 1), "").unwrap();
-    assert!(
-        orchard.doubts[0].to_string().contains("orchard has no crop, and drip waters beds"),
-        "{}",
-        orchard.doubts[0]
-    );
-    let beds = read_with(&SMALL.replace("soil = \"loam\"\nbeds", &format!("{drip}\nbeds")), "").unwrap();
-    assert!(beds.base.plots[1].drip && beds.doubts.is_empty());
-}
-
-#[test]
 fn the_southern_hemisphere_has_its_summer_in_january() {
     let north = read_with(SMALL, "").unwrap();
     let south = read_with(&SMALL.replace("52 deg", "-52 deg"), "").unwrap();
@@ -380,37 +350,16 @@ fn a_climate_of_the_site_itself() {
 }
 
 #[test]
-fn openings_the_rules_will_refuse_are_told() {
-    let dated = "[strategy.dates]\ndated = { file = \"gates.csv\" }\n[strategy.turn]";
-    let model =
-        read_with(&SMALL.replace("[strategy.turn]", dated), "date,plot\n2027-07-01,beds\n2027-12-20,beds\n").unwrap();
-    let told: Vec<&str> = model.doubts.iter().map(|doubt| doubt.message.as_str()).collect();
-    assert_eq!(
-        told,
-        ["beds is to open on 2027-07-01, while a crop or the waiting period keeps it shut until 2027-12-01"]
-    );
-    assert_eq!((model.doubts[0].place.line, model.doubts[0].place.column), (27, 11));
-}
-
-#[test]
-fn a_pest_watched_where_it_is_not_and_an_event_outside_the_run() {
-    let text = SMALL.replace(
-        "[strategy.turn]",
-        "[[event]]\non = 2031-01-01\nwhat = \"housing order\"\n[strategy.watch]\npest_date = { plot = \"orchard\", species = \"plum sawfly\", from = \"-60 degree-days\", to = \"120 degree-days\", else = \"turn\" }\n[strategy.turn]",
-    );
-    let model = read_with(&text, "").unwrap();
-    let told: Vec<&str> = model.doubts.iter().map(|doubt| doubt.message.as_str()).collect();
-    assert_eq!(
-        told,
-        [
-            "this event is not within the run, 2027-03-01 to 2028-03-01",
-            "watch watches plum sawfly in orchard, which does not have it",
-        ]
-    );
-}
-
-#[test]
 fn names_that_cannot_be_printed() {
     let found = faults("[plot.orchard]", "[plot.\"or,chard\"]");
     assert!(found.contains("\"or,chard\" cannot be the name of a plot"), "{found}");
+}
+
+#[test]
+fn a_keepers_range_in_us_units() {
+    let unsure = "[unsure]\n\"soil.loam.saturation_room\" = [\"1 in\", \"2 in\", \"4 in\"]\n[strategy.turn]";
+    let model = read_with(&SMALL.replace("[strategy.turn]", unsure), "").unwrap();
+    let room = model.unknowns.iter().find(|unknown| unknown.name == "soil.loam.saturation_room").unwrap();
+    assert!((room.low - 25.4).abs() < 1e-9 && (room.high - 101.6).abs() < 1e-9, "{room:?}");
+    assert!(faults("[strategy.turn]", &unsure.replace("1 in", "1 lb")).contains("\"1 lb\" is not in mm"));
 }

@@ -67,7 +67,7 @@ fn send_party(world: &mut World, party: usize, openings: &[Opening], day: usize,
     world.pulls.fill(0.0);
     let mut yard_pull = p.yard_pull * site.yard.area_m2.sqrt();
     if world.housed {
-        yard_pull *= f64::from(u8::from(site.yard.covered));
+        yard_pull *= f64::from(u8::from(site.yard.open_under_order()));
     } else if let Some(plot) = world.parties[party].confined_to {
         yard_pull = 0.0;
         world.pulls[plot] = pull_of(world, plot, day);

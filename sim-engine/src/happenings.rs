@@ -70,8 +70,9 @@ fn arrives(world: &mut World, group: usize) {
     let g = &world.site.groups[group];
     world.groups[group].here = true;
     world.groups[group].isolated_in = g.isolate.map(|(plot, _)| plot);
-    if let Some((plot, _)) = g.isolate {
-        world.plots[plot].isolation = true;
+    match g.isolate {
+        Some((plot, _)) => world.plots[plot].isolation = true,
+        None => joins(world, group),
     }
     world.site_flows.add(SiteFlow::Arrived, g.number);
     world.recount_parties();
@@ -81,7 +82,15 @@ fn isolation_ends(world: &mut World, group: usize) {
     if let Some(plot) = world.groups[group].isolated_in.take() {
         world.plots[plot].isolation = world.groups.iter().any(|g| g.isolated_in == Some(plot));
     }
+    joins(world, group);
     world.recount_parties();
+}
+
+/// From now on the birds are counted as those they join: young hens have come into lay.
+fn joins(world: &mut World, group: usize) {
+    if let Some(other) = world.site.groups[group].joins {
+        world.groups[group].class = world.groups[other].class;
+    }
 }
 
 fn leaves(world: &mut World, group: usize) {

@@ -76,8 +76,18 @@ pub struct Yard {
     pub cleaned_every_days: Option<u32>,
     /// Roofed: birds may be there under a housing order.
     pub covered: bool,
+    /// Netted against wild birds: birds may be there under a housing order too.
+    pub netted: bool,
     /// Shade over the yard, 0 to 1.
     pub shade: f64,
+}
+
+impl Yard {
+    /// Whether birds may be out of doors there under a housing order.
+    #[must_use]
+    pub fn open_under_order(&self) -> bool {
+        self.covered || self.netted
+    }
 }
 
 /// The house.
@@ -102,6 +112,9 @@ pub struct Group {
     pub leave: Option<Date>,
     /// Plot and days of isolation after arrival.
     pub isolate: Option<(usize, u32)>,
+    /// Group (index into [`Site::groups`]) these birds are counted with from the end of their
+    /// isolation on, or from arrival where there is none: they are of its class then.
+    pub joins: Option<usize>,
     /// Infection with gut worms at the start, relative to an ordinary flock = 1.
     pub infection: f64,
 }

@@ -3,6 +3,7 @@
 pub mod check;
 pub mod compare;
 pub mod lesson;
+pub mod new;
 pub mod season;
 pub mod sources;
 pub mod station_days;
@@ -26,6 +27,7 @@ pub fn run(asked: &Asked) -> Result<(), Problem> {
     let common = &asked.common;
     use_threads(common.threads)?;
     match &asked.command {
+        Command::New(asked) => new::run(asked, common),
         Command::Check(asked) => check::run(asked, common),
         Command::Season(asked) => season::run(asked, common),
         Command::Compare(asked) => compare::run(asked, common),

@@ -18,10 +18,10 @@ pub fn site(model: &SiteModel, library: &Library, units: Units) -> String {
     site::tell(&mut page, model, units);
     plots::tell(&mut page, model, units);
     events::tell(&mut page, model);
-    strategies(&mut page, model);
+    strategies(&mut page, model, units);
     judged::tell(&mut page, model, units);
-    taken(&mut page, model);
-    doubts(&mut page, model);
+    taken(&mut page, model, units);
+    doubts(&mut page, model, units);
     page.heading("Cautions");
     for caution in cautions::of(model, library) {
         page.point(&format!("{}. {}", caution.about, caution.text));
@@ -29,15 +29,15 @@ pub fn site(model: &SiteModel, library: &Library, units: Units) -> String {
     page.finish()
 }
 
-fn strategies(page: &mut Page, model: &SiteModel) {
+fn strategies(page: &mut Page, model: &SiteModel, units: Units) {
     page.heading("Strategies");
     for (which, spec) in model.strategies.iter().enumerate() {
-        page.point(&format!("{}: {}", spec.name, what_it_does(model, which)));
+        page.point(&format!("{}: {}", spec.name, units.words(&what_it_does(model, which))));
     }
 }
 
 /// What the file left open.
-fn taken(page: &mut Page, model: &SiteModel) {
+fn taken(page: &mut Page, model: &SiteModel, units: Units) {
     if model.defaults.is_empty() {
         return;
     }
@@ -45,7 +45,7 @@ fn taken(page: &mut Page, model: &SiteModel) {
     let mut told: Vec<(String, Vec<String>)> = Vec::new();
     for default in &model.defaults {
         let (plot, key) = plot_and_key(&default.key);
-        let words = format!("{key}: {}", default.value);
+        let words = format!("{key}: {}", units.words(&default.value));
         match told.iter_mut().find(|(of, _)| *of == words) {
             Some((_, plots)) => plots.extend(plot),
             None => told.push((words, plot.into_iter().collect())),
@@ -66,13 +66,25 @@ fn plot_and_key(key: &str) -> (Option<String>, &str) {
 }
 
 /// What a keeper should look at again.
-fn doubts(page: &mut Page, model: &SiteModel) {
+fn doubts(page: &mut Page, model: &SiteModel, units: Units) {
     if model.doubts.is_empty() {
         return;
     }
     page.heading("Unusual: look at these again");
     for doubt in &model.doubts {
-        page.raw(&format!("{doubt}\n"));
+        page.raw(&in_the_page(&units.fault(doubt).to_string()));
     }
     page.raw(&wrapped("None of these stops a run.", "  "));
+}
+
+/// A doubt in the width of the page; the file's own line and its mark stay as they are.
+fn in_the_page(doubt: &str) -> String {
+    let of_file =
+        |line: &str| line.trim_start_matches([' ', '0', '1', '2', '3', '4', '5', '6', '7', '8', '9']).starts_with('|');
+    let line = |line: &str| match line.strip_prefix("  ") {
+        _ if of_file(line) => format!("{line}\n"),
+        Some(remedy) => wrapped(remedy, "  "),
+        None => wrapped(line, ""),
+    };
+    doubt.lines().map(line).collect::<String>() + "\n"
 }

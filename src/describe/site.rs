@@ -31,8 +31,8 @@ pub(super) fn tell(page: &mut Page, model: &SiteModel, units: Units) {
         "House: {} % of the droppings fall there and go to the heap.",
         short(100.0 * site.house.night_share)
     ));
-    for (index, group) in site.groups.iter().enumerate() {
-        page.point(&birds(model, index, group));
+    for group in &site.groups {
+        page.point(&birds(model, group));
     }
     page.point(&rules(model));
 }
@@ -67,7 +67,7 @@ fn yard(model: &SiteModel, units: Units) -> String {
         None => "never cleaned out".to_owned(),
     });
     words.push(if yard.covered { "roofed".to_owned() } else { "not roofed".to_owned() });
-    if model.yard_netted {
+    if yard.netted {
         words.push("netted".to_owned());
     }
     if yard.shade > 0.0 {
@@ -76,7 +76,7 @@ fn yard(model: &SiteModel, units: Units) -> String {
     format!("{}.", words.join(", "))
 }
 
-fn birds(model: &SiteModel, index: usize, group: &Group) -> String {
+fn birds(model: &SiteModel, group: &Group) -> String {
     let site = &model.base;
     let class = site.birds.get(group.class).map_or("birds", |class| class.name.as_str());
     let mut words = format!("Birds, {}: {} of class {class}", group.name, short(group.number));
@@ -88,8 +88,8 @@ fn birds(model: &SiteModel, index: usize, group: &Group) -> String {
         let plot = site.plots.get(plot).map_or("", |plot| plot.name.as_str());
         words.push_str(&format!(", kept apart in {plot} for {days} days"));
     }
-    if let Some(other) = model.joins.get(index).copied().flatten().and_then(|other| site.groups.get(other)) {
-        words.push_str(&format!(", then with {}", other.name));
+    if let Some(other) = group.joins.and_then(|other| site.groups.get(other)) {
+        words.push_str(&format!(", then with {} and counted as those", other.name));
     }
     if let Some(date) = group.leave {
         words.push_str(&format!(", leaving on {}", spoken_date(date)));

@@ -11,6 +11,7 @@ mod compare;
 mod draws;
 mod figures;
 mod lesson;
+mod new;
 mod season;
 mod sources;
 mod weather;
@@ -20,6 +21,7 @@ pub use compare::{BaselineFigures, CompareDocument, LimitFigures, StrategyFigure
 pub use draws::compare_csv;
 pub use figures::{Interval, MeasureFigures, PlainFigures};
 pub use lesson::{LessonDocument, QuestionSaid, lesson_document};
+pub use new::{NewDocument, new_document};
 pub use season::{AuditFigures, PlotFigures, SeasonDocument, SeasonMeasure, season_document};
 pub use sources::{
     HarmfulPlant, KindFigures, MemoryFigures, SourceFigures, SourcesDocument, library_digest, sources_csv,

@@ -63,8 +63,8 @@ fn manure(model: &SiteModel) -> String {
 }
 
 fn influenza(model: &SiteModel) -> String {
-    let netted = if model.yard_netted {
-        "The yard is netted, which keeps wild birds out; whether birds may be in it under an order is for the order to say."
+    let netted = if model.base.yard.netted {
+        "The yard is netted, which keeps wild birds out, and the birds are in it under an order here; whether they may be is for the order to say."
     } else {
         "The yard is not netted: wild birds and their droppings can reach it."
     };

@@ -1,26 +1,43 @@
-//! Less room over all plots than the rule for the class of bird.
+//! Less room over all plots than the rule for the class of bird, or than the site's own limit.
 
-use super::Doubt;
-use crate::model::SiteModel;
+use super::{Doubt, Sight, tidy};
+use sim_engine::measures::Measure;
+
+/// Outdoor area the rule asks for all birds, m2 (each class's `space_rule` in the library).
+fn asked(sight: &Sight<'_>) -> f64 {
+    let site = sight.site;
+    let each = |class: usize| site.birds.get(class).map_or(0.0, |class| class.numbers.space_rule);
+    site.groups.iter().map(|group| group.number * each(group.class)).sum()
+}
 
 /// Less outdoor area in all than the rule asks.
-pub(super) fn tight(model: &SiteModel) -> Vec<Doubt> {
-    let site = &model.base;
-    let area: f64 = site.plots.iter().map(|plot| plot.area_m2).sum();
-    let asked: f64 = site
-        .groups
-        .iter()
-        .map(|group| group.number * site.birds.get(group.class).map_or(0.0, |class| class.numbers.space_rule))
-        .sum();
-    let birds: f64 = site.groups.iter().map(|group| group.number).sum();
+pub(super) fn tight(sight: &Sight<'_>) -> Vec<Doubt> {
+    let (area, asked, birds) = (sight.plots_m2(), asked(sight), sight.birds());
     if asked <= area {
         return Vec::new();
     }
-    let about = site.plots.first().map_or(String::new(), |plot| format!("plot.{}.area", plot.name));
-    let message = format!(
-        "{birds} birds have {:.1} m2 each over all plots, less than the {:.1} m2 of the organic rule",
-        area / birds,
-        asked / birds
-    );
-    vec![Doubt { about, message, remedy: "Keep fewer birds or add a plot, or ask whether the rule binds you.".into() }]
+    let about = sight.site.groups.first().map_or(String::new(), |group| format!("birds.{}.number", group.name));
+    vec![Doubt::new(
+        about,
+        &format!("{} birds have {:.1} m2 each over all plots", tidy(birds), area / birds),
+        &format!("the organic rule asks for {:.1} m2", asked / birds),
+        "Keep fewer birds or add a plot, or ask whether the rule binds you.",
+    )]
+}
+
+/// A limit on room that even all plots together cannot hold.
+pub(super) fn limit(sight: &Sight<'_>) -> Vec<Doubt> {
+    let (area, birds) = (sight.plots_m2(), sight.birds());
+    let Some(limit) = sight.model.limits.all.iter().find(|limit| limit.measure == Measure::Space) else {
+        return Vec::new();
+    };
+    if birds <= 0.0 || area / birds >= limit.bound || asked(sight) > area {
+        return Vec::new();
+    }
+    vec![Doubt::new(
+        "limits.space",
+        &format!("a limit of {} m2 per bird", tidy(limit.bound)),
+        &format!("all plots together give {:.1} m2 per bird, so that no strategy can hold it", area / birds),
+        "Lower the limit, or keep fewer birds.",
+    )]
 }

@@ -30,9 +30,9 @@ const fn kind(plain: &'static str, unit: &'static str, units: &'static str, exam
 /// Area, m².
 pub const AREA_M2: Measured = kind("an area", "m2", "m2, ha, ft2, sq yd or ac", "64 m2");
 /// Number per area, 1/m².
-pub const PER_M2: Measured = kind("a number per area", "per m2", "per m2 or per ft2", "2500 per m2");
+pub const PER_M2: Measured = kind("a number per area", "per m2", "per m2, per sq ft or per sq yd", "2500 per m2");
 /// Length, m.
-pub const LENGTH_M: Measured = kind("a length", "m", "m or ft", "3 m");
+pub const LENGTH_M: Measured = kind("a length", "m", "m, ft or yd", "3 m");
 /// Time, days.
 pub const DAYS: Measured = kind("a time in days", "days", "days or weeks", "21 days");
 /// Time between, days; "every" may stand before it.
@@ -41,21 +41,23 @@ pub const INTERVAL_D: Measured =
 /// Time, hours.
 pub const HOURS: Measured = kind("a time in hours", "h", "h or min", "6 h");
 /// Work per area, h/m².
-pub const HOURS_M2: Measured = kind("work per area", "h per m2", "h per m2 or min per m2", "0.02 h per m2");
+pub const HOURS_M2: Measured =
+    kind("work per area", "h per m2", "h per m2, min per m2 or min per sq ft", "0.02 h per m2");
 /// Angle, degrees.
-pub const ANGLE_DEG: Measured = kind("an angle", "deg", "deg", "52.6 deg");
+pub const ANGLE_DEG: Measured = kind("an angle", "deg", "deg, N, S, E or W", "52.6 deg");
 /// Temperature, C.
 pub const TEMPERATURE_C: Measured = kind("a temperature", "C", "C or F", "27 C");
 /// Degree-days, C d.
 pub const DEGREE_DAYS: Measured = kind("degree-days", "degree-days", "degree-days or F degree-days", "-60 degree-days");
 /// Area per bird, m².
-pub const M2_BIRD: Measured = kind("an area per bird", "m2 per bird", "m2 per bird or ft2 per bird", "4 m2 per bird");
+pub const M2_BIRD: Measured = kind("an area per bird", "m2 per bird", "m2 per bird or sq ft per bird", "4 m2 per bird");
 /// Nutrient load, kg/ha in a year.
-pub const LOAD: Measured = kind("a load", "kg/ha per year", "kg/ha per year or lb/ac per year", "170 kg/ha per year");
+pub const LOAD: Measured = kind("a load", "kg/ha per year", "kg/ha per year or lb/acre per year", "170 kg/ha per year");
 /// Nutrients brought at once, kg/ha.
-pub const KG_HA: Measured = kind("an amount per area", "kg/ha", "kg/ha or lb/ac", "100 kg/ha");
+pub const KG_HA: Measured = kind("an amount per area", "kg/ha", "kg/ha, lb/acre or lb per 1000 sq ft", "100 kg/ha");
 /// Dry mass on the ground, g/m².
-pub const G_M2: Measured = kind("a mass per area", "g/m2", "g/m2, kg/m2, t/ha or lb/ft2", "500 g/m2");
+pub const G_M2: Measured =
+    kind("a mass per area", "g/m2", "g/m2, kg/m2, t/ha, oz/sq yd, oz/sq ft or lb/sq ft", "500 g/m2");
 
 /// Points per hour.
 pub const PER_HOUR: Measured = kind("points per hour", "per h", "per h", "1 per h");
@@ -68,7 +70,7 @@ pub const PER_MOVE: Measured = kind("points per gate move", "per move", "per mov
 /// Points per day.
 pub const PER_DAY: Measured = kind("points per day", "per day", "per day or per week", "-0.5 per day");
 /// Points per kg/ha of load.
-pub const PER_LOAD: Measured = kind("points per load", "per kg/ha", "per kg/ha or per lb/ac", "-0.05 per kg/ha");
+pub const PER_LOAD: Measured = kind("points per load", "per kg/ha", "per kg/ha or per lb/acre", "-0.05 per kg/ha");
 /// Points per m² per bird.
 pub const PER_SPACE: Measured =
-    kind("points per area per bird", "per m2/bird", "per m2/bird or per ft2/bird", "0.5 per m2/bird");
+    kind("points per area per bird", "per m2/bird", "per m2/bird or per sq ft/bird", "0.5 per m2/bird");

@@ -48,6 +48,9 @@ impl QuantityError {
 pub fn parse(text: &str, what: &Measured) -> Result<f64, QuantityError> {
     let phrase = text.trim();
     let phrase = phrase.strip_prefix("every ").filter(|_| what.every).unwrap_or(phrase);
+    if let Some(area) = sides(phrase, what) {
+        return area;
+    }
     let (number, unit) = split(phrase);
     let value = number_of(number, text, what)?;
     if unit.is_empty() {
@@ -60,7 +63,33 @@ pub fn parse(text: &str, what: &Measured) -> Result<f64, QuantityError> {
     if found.dimension != wanted.dimension {
         return Err(QuantityError::new(format!("{unit:?} does not measure {}", what.plain), what.would_do()));
     }
+    if found.factor < 0.0 && value < 0.0 {
+        let remedy = "Keep one of the two: \"33 S\" and \"-33 deg\" are the same place.".to_owned();
+        return Err(QuantityError::new(format!("{text:?} has a minus and a letter"), remedy));
+    }
     Ok(value * (found.factor / wanted.factor) + found.zero / wanted.factor)
+}
+
+/// An area written as its two sides: "12 x 20 ft" or "4 m x 6 m".
+fn sides(phrase: &str, what: &Measured) -> Option<Result<f64, QuantityError>> {
+    let (one, other) = phrase.split_once(['x', '×']).filter(|_| *what == kinds::AREA_M2)?;
+    let bare = one.trim().parse::<f64>().is_ok();
+    // The unit after the second side is the first's too.
+    let unit = if bare { split(other.trim()).1 } else { "" };
+    if bare && unit.is_empty() {
+        let remedy = "Write the unit of its sides, for example \"4 x 6 m\".".to_owned();
+        return Some(Err(QuantityError::new(format!("{phrase:?} has no unit"), remedy)));
+    }
+    let side = |text: &str| parse(text, &kinds::LENGTH_M);
+    let (one, other) = (side(&format!("{} {unit}", one.trim())), side(other.trim()));
+    Some(one.and_then(|one| Ok(one * other?)))
+}
+
+/// A number of one unit in another, where both measure the same thing.
+#[must_use]
+pub fn convert(value: f64, from: &str, to: &str) -> Option<f64> {
+    let (from, to) = (units::phrase(from).ok()?, units::phrase(to).ok()?);
+    (from.dimension == to.dimension).then(|| value * (from.factor / to.factor) + (from.zero - to.zero) / to.factor)
 }
 
 /// Number and unit of a phrase; "week" alone counts as one week.
@@ -131,17 +160,71 @@ mod tests {
         good("64m2", &AREA_M2, 64.0);
     }
 
+    /// Every kind in US customary units; factors of NIST SP 811 (2008), appendix B.8, in its digits.
     #[test]
-    fn american_units_convert() {
+    fn every_kind_takes_us_units() {
         let near = |text: &str, what: &Measured, want: f64| {
             let got = parse(text, what).unwrap();
-            assert!((got - want).abs() < 1e-9 * want.abs().max(1.0), "{text}: {got}");
+            assert!((got - want).abs() < 1e-6 * want.abs().max(1e-3), "{text}: {got}, not {want}");
         };
-        near("100 sq ft", &AREA_M2, 9.290304);
-        near("0.02 ac", &AREA_M2, 80.937128448);
-        near("80.6 F", &TEMPERATURE_C, 27.0);
+        // ft2 9.290304 E-02 m2, yd2 8.361274 E-01 m2; acre of the international foot 43560 ft2.
+        for text in ["100 sq ft", "100 ft2", "100 square feet", "100sqft"] {
+            near(text, &AREA_M2, 9.290_304);
+        }
+        near("10 sq yd", &AREA_M2, 8.361_274);
+        near("10 x 10 ft", &AREA_M2, 9.290_304);
+        near("30' x 40'", &AREA_M2, 111.483_648);
+        near("4x6 m", &AREA_M2, 24.0);
+        near("4 m x 20 ft", &AREA_M2, 24.384);
+        near("5 / sq ft", &PER_M2, 5.0 / 0.092_903_04);
+        bad("4 x 6", &AREA_M2, "\"4 x 6\" has no unit. Write the unit of its sides, for example \"4 x 6 m\".");
+        near("0.02 acre", &AREA_M2, 80.937_128_448);
+        near("150 per sq ft", &PER_M2, 150.0 / 0.092_903_04);
         near("10 ft", &LENGTH_M, 3.048);
-        near("1 lb/ac per year", &LOAD, 1.120_851_156_194_456);
+        near("10 yd", &LENGTH_M, 9.144);
+        near("12 in", &LENGTH_M, 0.3048);
+        near("2 weeks", &DAYS, 14.0);
+        near("every 6 weeks", &INTERVAL_D, 42.0);
+        near("3 hours", &HOURS, 3.0);
+        near("1 min per sq ft", &HOURS_M2, 1.0 / 60.0 / 0.092_903_04);
+        near("42 degrees", &ANGLE_DEG, 42.0);
+        near("33.9 S", &ANGLE_DEG, -33.9);
+        near("52 deg N", &ANGLE_DEG, 52.0);
+        near("118 W", &ANGLE_DEG, -118.0);
+        bad(
+            "-33.9 S",
+            &ANGLE_DEG,
+            "\"-33.9 S\" has a minus and a letter. Keep one of the two: \"33 S\" and \"-33 deg\" are the same place.",
+        );
+        // t/C = (t/F - 32)/1.8, and 1.8 F d are 1 C d.
+        for text in ["80.6 F", "80.6 °F", "80.6 deg F", "80.6F"] {
+            near(text, &TEMPERATURE_C, 27.0);
+        }
+        near("-108 F degree-days", &DEGREE_DAYS, -60.0);
+        near("43 sq ft per bird", &M2_BIRD, 43.0 * 0.092_903_04);
+        // lb 4.535924 E-01 kg, oz 2.834952 E-02 kg; lb/acre as their quotient.
+        near("100 lb/acre per year", &LOAD, 112.085_115_6);
+        near("100 lb per acre", &KG_HA, 112.085_115_6);
+        near("1 lb per 1000 sq ft", &KG_HA, 48.824_28);
+        near("1 oz/sq yd", &G_M2, 33.905_75);
+        near("1 oz per sq ft", &G_M2, 305.151_7);
+        near("1 lb/ft2", &G_M2, 4_882.428);
+        near("1 ton per acre", &G_M2, 224.170_2);
+        near("1 per h", &PER_HOUR, 1.0);
+        near("1 per lb", &PER_KG, 1.0 / 0.453_592_4);
+        near("-2 per %", &PER_POINT, -2.0);
+        near("1 per move", &PER_MOVE, 1.0);
+        near("7 per week", &PER_DAY, 1.0);
+        near("1 per lb/acre", &PER_LOAD, 1.0 / 1.120_851_156);
+        near("1 per sq ft/bird", &PER_SPACE, 10.763_91);
+    }
+
+    #[test]
+    fn one_unit_in_another() {
+        assert_eq!(convert(1.0, "ft", "m"), Some(0.3048));
+        assert!((convert(86.0, "F", "C").unwrap() - 30.0).abs() < 1e-12);
+        assert!((convert(30.0, "C", "F").unwrap() - 86.0).abs() < 1e-12);
+        assert_eq!(convert(1.0, "ft", "kg"), None);
     }
 
     #[test]

@@ -73,35 +73,42 @@ const YEAR_D: f64 = 365.25;
 const HOUR_D: f64 = 1.0 / 24.0;
 const FAHRENHEIT_C: f64 = 5.0 / 9.0;
 
-/// Every name a unit may be written by.
+/// A Fahrenheit thermometer.
+const FAHRENHEIT: &[&str] = &["F", "°F", "degF", "deg F", "degrees F"];
+
+/// Every name a unit may be written by. "ton" is the short ton of 2000 lb, "t" and "tonne" are metric.
 const TABLE: &[(&[&str], Dimension, f64)] = &[
     (&["m", "metre", "metres", "meter", "meters"], LENGTH, 1.0),
     (&["cm"], LENGTH, 0.01),
     (&["mm"], LENGTH, 0.001),
     (&["km"], LENGTH, 1_000.0),
-    (&["ft", "foot", "feet"], LENGTH, FOOT_M),
+    (&["ft", "foot", "feet", "'"], LENGTH, FOOT_M),
     (&["yd", "yard", "yards"], LENGTH, 3.0 * FOOT_M),
     (&["in", "inch", "inches"], LENGTH, INCH_M),
-    (&["m2", "m²", "sq m"], AREA, 1.0),
-    (&["ft2", "ft²", "sq ft", "sqft"], AREA, FOOT2_M2),
-    (&["yd2", "sq yd"], AREA, 9.0 * FOOT2_M2),
+    (&["m2", "m²", "sq m", "square metres", "square meters"], AREA, 1.0),
+    (&["ft2", "ft²", "sq ft", "sqft", "sq. ft.", "square feet", "square foot"], AREA, FOOT2_M2),
+    (&["1000 sq ft", "1000 ft2"], AREA, 1_000.0 * FOOT2_M2),
+    (&["yd2", "yd²", "sq yd", "square yards", "square yard"], AREA, 9.0 * FOOT2_M2),
     (&["ac", "acre", "acres"], AREA, ACRE_M2),
     (&["ha", "hectare", "hectares"], AREA, 10_000.0),
     (&["g", "gram", "grams"], MASS, 1.0),
     (&["kg"], MASS, 1_000.0),
     (&["t", "tonne", "tonnes"], MASS, 1_000_000.0),
     (&["lb", "lbs", "pound", "pounds"], MASS, POUND_G),
-    (&["oz"], MASS, POUND_G / 16.0),
-    (&["h", "hour", "hours"], TIME, HOUR_D),
+    (&["oz", "ounce", "ounces"], MASS, POUND_G / 16.0),
+    (&["ton", "tons", "short tons"], MASS, 2_000.0 * POUND_G),
+    (&["h", "hr", "hour", "hours"], TIME, HOUR_D),
     (&["min", "minute", "minutes"], TIME, HOUR_D / 60.0),
     (&["day", "days", "d"], TIME, 1.0),
     (&["week", "weeks"], TIME, 7.0),
     (&["year", "years", "yr"], TIME, YEAR_D),
-    (&["C", "°C", "degC"], TEMPERATURE, 1.0),
-    (&["F", "°F", "degF"], TEMPERATURE, FAHRENHEIT_C),
-    (&["degree-day", "degree-days"], DEGREE_DAY, 1.0),
-    (&["F degree-day", "F degree-days"], DEGREE_DAY, FAHRENHEIT_C),
+    (&["C", "°C", "degC", "deg C", "degrees C"], TEMPERATURE, 1.0),
+    (FAHRENHEIT, TEMPERATURE, FAHRENHEIT_C),
+    (&["degree-day", "degree-days", "C d"], DEGREE_DAY, 1.0),
+    (&["F degree-day", "F degree-days", "°F degree-days", "degree-days F", "F d"], DEGREE_DAY, FAHRENHEIT_C),
     (&["deg", "°", "degree", "degrees"], ANGLE, 1.0),
+    (&["N", "E", "deg N", "deg E", "°N", "°E"], ANGLE, 1.0),
+    (&["S", "W", "deg S", "deg W", "°S", "°W"], ANGLE, -1.0),
     (&["bird", "birds", "hen", "hens"], BIRD, 1.0),
     (&["move", "moves"], MOVE, 1.0),
     (&["point", "points", "%"], POINT, 1.0),
@@ -113,7 +120,7 @@ const FAHRENHEIT_ZERO_C: f64 = -32.0 * FAHRENHEIT_C;
 /// The unit of this name alone, for example `ft2`.
 fn single(name: &str) -> Option<Unit> {
     let (_, dimension, factor) = TABLE.iter().find(|(names, ..)| names.contains(&name))?;
-    let zero = if matches!(name, "F" | "°F" | "degF") { FAHRENHEIT_ZERO_C } else { 0.0 };
+    let zero = if FAHRENHEIT.contains(&name) { FAHRENHEIT_ZERO_C } else { 0.0 };
     Some(Unit { dimension: *dimension, factor: *factor, zero })
 }
 
@@ -123,6 +130,7 @@ fn single(name: &str) -> Option<Unit> {
 /// # Errors
 /// The part of the phrase that is no unit's name.
 pub fn phrase(text: &str) -> Result<Unit, String> {
+    let text = text.trim().strip_prefix('/').map_or(text.to_owned(), |below| format!("per {below}"));
     let spaced = format!(" {} ", text.split_whitespace().collect::<Vec<_>>().join(" "));
     let mut unit = Unit { dimension: NONE, factor: 1.0, zero: 0.0 };
     for (position, part) in spaced.split(" per ").enumerate() {
@@ -161,6 +169,7 @@ mod tests {
         assert_eq!(phrase("per m2").unwrap().dimension, Dimension { length: -2, ..NONE });
         assert_eq!(phrase("m2 per bird").unwrap().dimension, Dimension { length: 2, bird: -1, ..NONE });
         assert_eq!(phrase("sq yd").unwrap().factor, 9.0 * FOOT2_M2);
+        assert_eq!(phrase("lb per 1000 sq ft").unwrap().dimension, Dimension { mass: 1, length: -2, ..NONE });
         assert_eq!(phrase("furlong per day").unwrap_err(), "furlong");
     }
 

@@ -42,7 +42,6 @@ pub(super) fn limits(context: &mut Context<'_>, root: &Reader<'_>) -> Limits {
     let mut all = Vec::new();
     for (name, measure, sense, form) in LIMITS {
         let Some(item) = reader.get(name) else { continue };
-        context.spot(format!("limits.{name}"), item.span());
         let bound = match form {
             Form::Bare(bound) => item.number(bound),
             Form::Quantity(what, bound) => item.quantity(what, bound),

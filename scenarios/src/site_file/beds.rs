@@ -26,8 +26,8 @@ pub(super) fn read(context: &mut Context<'_>, reader: &Reader<'_>, plot: &str) -
     let beds = beds_item.as_ref().and_then(|item| item.number(&bounds::SHARE)).unwrap_or(0.0);
     let mut named = named_beds(reader);
     let crops = reader.get("crop").and_then(|item| item.list()).unwrap_or_default();
-    for item in &crops {
-        if let Some((bed, plan, name)) = crop(context, item, plot) {
+    for (position, item) in crops.iter().enumerate() {
+        if let Some((bed, plan, name)) = crop(context, item, plot, position) {
             put(&mut named, bed, plan, item.span(), name);
         }
     }
@@ -60,20 +60,20 @@ fn put(beds: &mut Vec<Bed>, bed: String, plan: CropPlan, span: std::ops::Range<u
     }
 }
 
-fn crop(context: &mut Context<'_>, item: &Item<'_>, plot: &str) -> Option<(String, CropPlan, String)> {
+fn crop(context: &mut Context<'_>, item: &Item<'_>, plot: &str, position: usize) -> Option<(String, CropPlan, String)> {
     let reader = item.table(format!("[[plot.{plot}.crop]]"))?;
     let named = reader.need("crop", "\"leek\"");
     let index = named.as_ref().and_then(|item| context.named(Kind::Crop, item));
     let name = named.and_then(|item| item.text()).unwrap_or_default().to_owned();
     let bed = reader.get("bed").and_then(|item| item.text()).unwrap_or(ONLY_BED).to_owned();
-    let ground = reader.need("in_ground", "[\"03-05\", \"07-12\"]").and_then(|item| {
-        context.spot(format!("plot.{plot}.crop.{name}.in_ground"), item.span());
-        window(&item)
-    });
+    let ground = reader.need("in_ground", "[\"03-05\", \"07-12\"]").and_then(|item| window(&item));
+    if let Some((from, _)) = ground {
+        let key = format!("{plot}.{name}.{}", shown(from));
+        context.crop_paths.push((key, format!("plot.{plot}.crop.{position}")));
+    }
     let touches = reader.get("touches_soil").and_then(|item| item.flag());
     let touches_soil = touches.or_else(|| Some(context.tables.crops.get(index?)?.touches_soil)).unwrap_or(true);
     let harvest = reader.get("harvest").and_then(|item| {
-        context.spot(format!("plot.{plot}.crop.{name}.harvest"), item.span());
         let (from, to) = window(&item)?;
         within_ground(&item, ground?, (from, to)).then_some(HarvestWindow { from, to, touches_soil })
     });

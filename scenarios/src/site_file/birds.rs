@@ -8,20 +8,20 @@ use crate::quantity::kinds::DAYS;
 use crate::reader::{Item, Reader};
 use sim_engine::site::Group;
 
-/// The groups, and which group each joins after its isolation.
-pub(super) fn read(context: &mut Context<'_>, root: &Reader<'_>) -> (Vec<Group>, Vec<Option<usize>>) {
-    let Some(table) = root.table("birds") else { return (Vec::new(), Vec::new()) };
+/// The groups.
+pub(super) fn read(context: &mut Context<'_>, root: &Reader<'_>) -> Vec<Group> {
+    let Some(table) = root.table("birds") else { return Vec::new() };
     let items = table.entries();
     let names: Vec<String> = items.iter().map(|item| item.key.clone()).collect();
-    let read: Vec<_> = items.iter().filter_map(|item| group(context, item, &names)).collect();
-    let total: f64 = read.iter().map(|(group, _)| group.number).sum();
+    let groups: Vec<Group> = items.iter().filter_map(|item| group(context, item, &names)).collect();
+    let total: f64 = groups.iter().map(|group| group.number).sum();
     if total > bounds::BIRDS.high {
         table.fault(format!("there are {total} birds in all"), bounds::BIRDS.wording);
     }
-    read.into_iter().unzip()
+    groups
 }
 
-fn group(context: &mut Context<'_>, item: &Item<'_>, names: &[String]) -> Option<(Group, Option<usize>)> {
+fn group(context: &mut Context<'_>, item: &Item<'_>, names: &[String]) -> Option<Group> {
     item.key_is_name("group of birds");
     let reader = item.table(format!("[birds.{}]", item.key))?;
     let class = reader.need("class", "\"layer\"").and_then(|item| context.named(Kind::Bird, &item));
@@ -34,18 +34,15 @@ fn group(context: &mut Context<'_>, item: &Item<'_>, names: &[String]) -> Option
     {
         leaving.fault(format!("leave {leave} is before arrive {arrive}"), "Put the earlier date first.");
     }
-    let isolate = reader.get("isolate").and_then(|isolate| {
-        context.spot(format!("birds.{}.isolate", item.key), isolate.span());
-        isolation(context, &isolate)
-    });
-    let join = reader.get("then_join").and_then(|join| joins(&join, &item.key, names));
+    let isolate = reader.get("isolate").and_then(|isolate| isolation(context, &isolate));
+    let joins = reader.get("then_join").and_then(|join| joined(&join, &item.key, names));
     let infection = reader.get("infection").and_then(|item| item.number(&bounds::RELATIVE)).unwrap_or(1.0);
     reader.finish();
     let number = f64::from(number?);
-    Some((Group { name: item.key.clone(), class: class?, number, arrive, leave, isolate, infection }, join))
+    Some(Group { name: item.key.clone(), class: class?, number, arrive, leave, isolate, joins, infection })
 }
 
-fn joins(item: &Item<'_>, group: &str, names: &[String]) -> Option<usize> {
+fn joined(item: &Item<'_>, group: &str, names: &[String]) -> Option<usize> {
     let found = item.name_in("group of birds", names.iter().map(String::as_str))?;
     if names.get(found).map(String::as_str) == Some(group) {
         item.fault("the group joins itself", "Name another group, or take the line away.");

@@ -3,7 +3,7 @@
 
 use crate::library::{Entry, Kind, Library};
 use crate::model::DefaultUsed;
-use crate::nearest::did_you_mean;
+use crate::nearest::{among, distance, nearest};
 use crate::reader::Item;
 use crate::unknowns::Unknown;
 use jiff::civil::Date;
@@ -11,7 +11,6 @@ use sim_engine::kinds::{
     BirdClass, BirdNumbers, Canopy, CanopyNumbers, CoverNumbers, CoverPlant, CreeperNumbers, CreeperPlant, CropNumbers,
     CropPlant, Host, Pest, PestNumbers, ProcessNumbers, Soil, SoilNumbers, Thermometer, WeedNumbers, WeedPlant,
 };
-use std::ops::Range;
 
 /// The engine's tables.
 #[derive(Debug, Default)]
@@ -27,6 +26,9 @@ pub(super) struct Tables {
     pub birds: Vec<BirdClass>,
 }
 
+/// Letters that a slip of the fingers changes at most; from memory.
+const TYPED_WRONG: usize = 2;
+
 /// What is shared while reading.
 pub(super) struct Context<'r> {
     pub library: &'r Library,
@@ -41,19 +43,14 @@ pub(super) struct Context<'r> {
     /// Starts of the site that may be unknown, with their default range.
     pub starts: Vec<Unknown>,
     pub defaults: Vec<DefaultUsed>,
-    /// Where values stand, by name, for doubts.
-    pub spots: Vec<(String, Range<usize>)>,
+    /// Where each crop stands in the file: plot, name and first day, and its path.
+    pub crop_paths: Vec<(String, String)>,
 }
 
 impl Context<'_> {
     /// Notes a default that was taken.
     pub fn default(&mut self, key: impl Into<String>, value: impl Into<String>) {
         self.defaults.push(DefaultUsed { key: key.into(), value: value.into() });
-    }
-
-    /// Remembers where a value stands.
-    pub fn spot(&mut self, name: impl Into<String>, span: Range<usize>) {
-        self.spots.push((name.into(), span));
     }
 
     /// The entry of this name: the site's own first.
@@ -71,7 +68,11 @@ impl Context<'_> {
         let name = item.text()?;
         let index = self.in_use(kind, name);
         if index.is_none() {
-            let remedy = did_you_mean(name, self.names(kind));
+            let names = self.names(kind);
+            let far = nearest(name, names.iter().copied()).filter(|near| distance(name, near) <= TYPED_WRONG).is_none();
+            let like = names.first().copied().unwrap_or_default();
+            let own = format!(" Or make your own: [library.{}.\"{name}\"] with like = \"{like}\".", kind.key());
+            let remedy = among(name, names) + if far { &own } else { "" };
             item.fault(format!("there is no {} {name:?}", kind.plain()), remedy);
         }
         index

@@ -57,16 +57,29 @@ pub(crate) fn parse(text: &str) -> Result<When, (String, String)> {
             let (month, day) = on_calendar(text, Some(*year), *month, *day)?;
             Ok(When::On(date(*year, month, day)))
         }
-        _ => Err((
-            format!("{text:?} is not a date"),
-            "Write 2027-03-01 (year, month, day), or \"03-01\" for every year.".to_owned(),
-        )),
+        _ => {
+            let meant = in_words(text).map_or(String::new(), |meant| format!("Did you mean \"{meant}\"? "));
+            let remedy = format!("{meant}Write 2027-03-01 (year, month, day), or \"03-01\" for every year.");
+            Err((format!("{text:?} is not a date"), remedy))
+        }
     }
+}
+
+/// "May 20" or "20 May" as 05-20.
+fn in_words(text: &str) -> Option<String> {
+    const SHORTEST: usize = 3;
+    let words: Vec<&str> = text.split([' ', '.', ',']).filter(|word| !word.is_empty()).collect();
+    let month = words.iter().find_map(|word| {
+        let word = word.get(..SHORTEST)?.to_lowercase();
+        MONTH_NAMES.iter().position(|name| name.to_lowercase().starts_with(&word))
+    })?;
+    let day: u8 = words.iter().find_map(|word| word.parse().ok()).filter(|day| (1..=31).contains(day))?;
+    Some(format!("{:02}-{day:02}", month + 1))
 }
 
 fn on_calendar(text: &str, year: Option<i16>, month: i16, day: i16) -> Result<(i8, i8), (String, String)> {
     let Some(position) = usize::try_from(month - 1).ok().filter(|at| *at < 12) else {
-        return Err((format!("{text} does not exist"), "Months are 01 to 12, the month first.".to_owned()));
+        return Err((format!("{text} does not exist"), turned(year, month, day)));
     };
     let leap = year.is_none_or(|year| date(year.max(1), 1, 1).in_leap_year());
     let most = if position == 1 && !leap { 28 } else { MONTH_DAYS[position] };
@@ -74,6 +87,17 @@ fn on_calendar(text: &str, year: Option<i16>, month: i16, day: i16) -> Result<(i
         return Err((format!("{text} does not exist"), format!("{} has {most} days.", MONTH_NAMES[position])));
     }
     Ok((position as i8 + 1, day as i8))
+}
+
+/// The remedy for a month that is none: day and month may have changed places.
+fn turned(year: Option<i16>, month: i16, day: i16) -> String {
+    let before = year.map_or(String::new(), |year| format!("{year}-"));
+    let turned = format!("{before}{day:02}-{month:02}");
+    // Only a day that can be a month: else this would ask itself in turn.
+    match parse(if (1..=12).contains(&day) { &turned } else { "" }) {
+        Ok(_) => format!("The month stands first: did you mean {turned}?"),
+        _ => "Months are 01 to 12, the month first.".to_owned(),
+    }
 }
 
 /// From and to: both with a year, or both of every year (which may run over the new year).
@@ -149,8 +173,14 @@ mod tests {
         let remedy = |text: &str| parse(text).unwrap_err();
         assert_eq!(remedy("02-30"), ("02-30 does not exist".into(), "February has 29 days.".into()));
         assert_eq!(remedy("2027-02-29"), ("2027-02-29 does not exist".into(), "February has 28 days.".into()));
-        assert_eq!(remedy("13-01"), ("13-01 does not exist".into(), "Months are 01 to 12, the month first.".into()));
+        assert_eq!(
+            remedy("13-01"),
+            ("13-01 does not exist".into(), "The month stands first: did you mean 01-13?".into())
+        );
+        assert_eq!(remedy("20-33").1, "Months are 01 to 12, the month first.");
         assert!(remedy("spring").0.contains("is not a date"));
+        assert!(remedy("Sept 25").1.starts_with("Did you mean \"09-25\"?"));
+        assert!(remedy("5. May").1.starts_with("Did you mean \"05-05\"?"));
         assert_eq!(parse("02-29"), Ok(When::Yearly { month: 2, day: 29 }));
         assert_eq!(parse("2028-02-29"), Ok(When::On(date(2028, 2, 29))));
     }

@@ -22,14 +22,7 @@ const WORDS: &[(&str, What)] = &[
 /// The events of a site.
 pub(super) fn read(context: &mut Context<'_>, root: &Reader<'_>) -> Vec<SiteEvent> {
     let list = root.get("event").and_then(|item| item.list()).unwrap_or_default();
-    let mut events = Vec::new();
-    for item in &list {
-        if let Some(event) = one(context, item) {
-            context.spot(format!("event.{}", events.len()), item.span());
-            events.push(event);
-        }
-    }
-    events
+    list.iter().filter_map(|item| one(context, item)).collect()
 }
 
 fn one(context: &Context<'_>, item: &Item<'_>) -> Option<SiteEvent> {

@@ -18,6 +18,7 @@ pub(crate) mod dates;
 mod defaults;
 mod events;
 mod plots;
+mod slips;
 mod strategies;
 mod surroundings;
 mod unsure;
@@ -102,15 +103,16 @@ pub fn read_openings(file: &str, text: &str, plots: &[String]) -> Result<Vec<Dat
 /// The model of a page, `None` where a fault left a hole in it.
 fn document(page: Page<'_>, library: &Library, companions: &Companions<'_>) -> Option<SiteModel> {
     if page.source.text().trim().is_empty() {
-        let remedy = "Copy a demo site (scenarios/demos) and change it to your ground.";
+        let remedy = "Begin with a starter: hensward new my-garden";
         let fault = Fault::of_file(page.source.file(), "the file is empty", remedy);
         page.faults.borrow_mut().push(fault);
         return None;
     }
     let (document, errors) = DeTable::parse_recoverable(page.source.text());
     for error in &errors {
-        let remedy = "Mend this first; the rest is checked once the file reads as TOML.";
-        page.note(Severity::Error, page.source.place(error.span().unwrap_or(0..0)), error.message(), remedy);
+        let place = page.source.place(error.span().unwrap_or(0..0));
+        let remedy = slips::remedy(&place.text);
+        page.note(Severity::Error, place, error.message(), remedy);
     }
     if !errors.is_empty() {
         return None;
@@ -160,7 +162,7 @@ fn site(page: Page<'_>, root: &Reader<'_>, library: &Library, companions: &Compa
         run: (run.start, last),
         starts: Vec::new(),
         defaults: Vec::new(),
-        spots: Vec::new(),
+        crop_paths: Vec::new(),
     };
     if elevation_default {
         context.default("elevation", format!("{} m", defaults::ELEVATION_M));
@@ -169,12 +171,12 @@ fn site(page: Page<'_>, root: &Reader<'_>, library: &Library, companions: &Compa
         root.fault("the library has no process \"general\"", "Use a library that has one.");
     }
     let weather = weather::read(&context, root, &run, whereabouts.place.latitude_deg, companions);
-    let (yard, yard_netted) = surroundings::yard(&mut context, root);
+    let yard = surroundings::yard(&mut context, root);
     let house = surroundings::house(&mut context, root);
     let (rules, waiting_rule_reason) = surroundings::rules(&mut context, root);
     let numbered = plot_items.iter().enumerate();
     let plots = numbered.filter_map(|(position, item)| plots::read(&mut context, item, position)).collect();
-    let (groups, joins) = birds::read(&mut context, root);
+    let groups = birds::read(&mut context, root);
     let events = events::read(&mut context, root);
     let strategies = strategies::read(&mut context, root, companions);
     let limits = aims::limits(&mut context, root);
@@ -221,15 +223,23 @@ fn site(page: Page<'_>, root: &Reader<'_>, library: &Library, companions: &Compa
         limits,
         compare,
         waiting_rule_reason,
-        yard_netted,
-        joins,
         defaults: context.defaults,
         doubts: Vec::new(),
     };
     settle(&mut model);
     model.unknowns.retain(|unknown| unknown.low < unknown.high);
     if page.faults.borrow().iter().all(|fault| fault.severity == Severity::Unusual) {
-        doubts::look(&model, page, &context.spots);
+        let sight = doubts::Sight {
+            model: &model,
+            site: &model.base,
+            library,
+            own: &context.own,
+            typical: doubts::Typical::of(&model.weather),
+            crop_paths: &context.crop_paths,
+            places: doubts::Places::of(root.document()),
+            text: page.source.text(),
+        };
+        doubts::look(&sight, page);
     }
     Some(model)
 }

@@ -42,10 +42,7 @@ pub(super) fn read(context: &mut Context<'_>, item: &Item<'_>, plot: usize) -> O
     item.key_is_name("plot");
     let name = item.key.clone();
     let reader = item.table(format!("[plot.{name}]"))?;
-    let area = reader.need("area", "\"64 m2\"").and_then(|area| {
-        context.spot(format!("plot.{name}.area"), area.span());
-        area.quantity(&AREA_M2, &bounds::PLOT_M2)
-    });
+    let area = reader.need("area", "\"64 m2\"").and_then(|area| area.quantity(&AREA_M2, &bounds::PLOT_M2));
     let soil = reader.need("soil", "\"loam\"").and_then(|soil| context.named(Kind::Soil, &soil));
     let (cover, cover_start) = cover(context, &reader, plot, &name);
     let grounds = beds::read(context, &reader, &name);
@@ -116,10 +113,7 @@ fn drainage(reader: &Reader<'_>) -> f64 {
 
 fn drip(context: &mut Context<'_>, reader: &Reader<'_>, name: &str) -> bool {
     match reader.get("irrigation") {
-        Some(item) => {
-            context.spot(format!("plot.{name}.irrigation"), item.span());
-            item.choice(&[("drip", true), ("none", false)]).unwrap_or(false)
-        }
+        Some(item) => item.choice(&[("drip", true), ("none", false)]).unwrap_or(false),
         None => {
             context.default(format!("plot.{name}.irrigation"), "none");
             false
@@ -134,13 +128,10 @@ fn weeds(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &str
         let plant = table.need("plant", "\"chickweed\"");
         let index = plant.as_ref().and_then(|item| context.named(Kind::Weed, item));
         let seeds = table.need("seeds", "\"2500 per m2\"");
-        let number = seeds.as_ref().and_then(|item| item.quantity(&PER_M2, &bounds::SEEDS_M2));
+        let number = seeds.and_then(|item| item.quantity(&PER_M2, &bounds::SEEDS_M2));
         table.finish();
         let (Some(index), Some(number)) = (index, number) else { continue };
         let key = format!("plot.{name}.weeds.{}.seeds", plant.and_then(|item| item.text()).unwrap_or(""));
-        if let Some(seeds) = seeds {
-            context.spot(key.clone(), seeds.span());
-        }
         let target = Target::WeedSeeds(plot, weeds.len());
         context.starts.push(start_of(key, "per m2", number, defaults::SEED_START_RANGE, target));
         weeds.push((index, number));
@@ -173,14 +164,11 @@ fn pests(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &str
         let species = table.need("species", "\"plum sawfly\"");
         let pest = species.as_ref().and_then(|item| context.named(Kind::Pest, item));
         let start = table.need("start", "\"8 per m2\"");
-        let number = start.as_ref().and_then(|item| item.quantity(&PER_M2, &bounds::PESTS_M2));
+        let number = start.and_then(|item| item.quantity(&PER_M2, &bounds::PESTS_M2));
         let neighbours = table.get("neighbours").and_then(|item| neighbours(&item)).unwrap_or(1.0);
         table.finish();
         let (Some(pest), Some(start_per_m2)) = (pest, number) else { continue };
         let key = format!("plot.{name}.pest.{}.start", species.and_then(|item| item.text()).unwrap_or(""));
-        if let Some(start) = start {
-            context.spot(key.clone(), start.span());
-        }
         let target = Target::PestStart(plot, pests.len());
         context.starts.push(start_of(key, "per m2", start_per_m2, defaults::PEST_START_RANGE, target));
         pests.push(PlotPest { pest, start_per_m2, neighbours });

@@ -24,8 +24,6 @@ struct Reading<'c, 'r> {
     names: Vec<String>,
     references: Vec<Reference>,
     companions: &'c Companions<'c>,
-    /// Plot, pest and place of each pest date.
-    watched: Vec<(usize, usize, Range<usize>)>,
 }
 
 /// The strategies in the order of the file; where there are none, all gates open and a turn.
@@ -36,7 +34,7 @@ pub(super) fn read(context: &mut Context<'_>, root: &Reader<'_>, companions: &Co
         return otherwise(context.plot_names.len());
     }
     let names = items.iter().map(|item| item.key.clone()).collect();
-    let mut reading = Reading { context, names, references: Vec::new(), companions, watched: Vec::new() };
+    let mut reading = Reading { context, names, references: Vec::new(), companions };
     let mut strategies = Vec::new();
     for (position, item) in items.iter().enumerate() {
         let kind = one(&mut reading, item, position);
@@ -44,9 +42,6 @@ pub(super) fn read(context: &mut Context<'_>, root: &Reader<'_>, companions: &Co
         strategies.push(StrategySpec { name: item.key.clone(), kind, hours, birds });
     }
     circles(&reading, root);
-    for (plot, pest, span) in reading.watched {
-        reading.context.spot(format!("watch.{plot}.{pest}"), span);
-    }
     strategies
 }
 
@@ -77,7 +72,6 @@ const KINDS: &[(&str, Parser)] = &[
 
 fn one(reading: &mut Reading<'_, '_>, item: &Item<'_>, position: usize) -> Read {
     item.key_is_name("strategy");
-    reading.context.spot(format!("strategy.{}", item.key), item.key_span.clone());
     let reader = item.table(format!("[strategy.{}]", item.key))?;
     let hours = reader.get("hours").and_then(|item| item.quantity(&HOURS, &bounds::HOURS));
     let birds = reader.get("birds").and_then(|item| item.number(&bounds::BIRDS));
@@ -182,16 +176,13 @@ fn pest_date(reading: &mut Reading<'_, '_>, item: &Item<'_>, from: usize) -> Opt
     let reader = item.table("pest_date")?;
     let plot = reader.need("plot", "\"orchard\"").and_then(|item| reading.context.plot(&item));
     let species = reader.need("species", "\"plum sawfly\"");
-    let pest = species.as_ref().and_then(|item| reading.context.named(Kind::Pest, item));
+    let pest = species.and_then(|item| reading.context.named(Kind::Pest, &item));
     let degree_days = |item: Item<'_>| item.quantity(&DEGREE_DAYS, &bounds::DEGREE_DAYS);
     let from_dd = reader.need("from", "\"-60 degree-days\"").and_then(degree_days);
     let until = reader.need("to", "\"120 degree-days\"");
     let to_dd = until.clone().and_then(degree_days);
     let otherwise = else_of(reading, &reader, from);
     reader.finish();
-    if let (Some(plot), Some(pest), Some(species)) = (plot, pest, species) {
-        reading.watched.push((plot, pest, species.span()));
-    }
     let (from_dd, to_dd) = (from_dd?, to_dd?);
     if to_dd <= from_dd {
         until?

@@ -97,15 +97,13 @@ const SURFACES: &[(&str, bool)] = &[
     ("concrete", false),
 ];
 
-/// The yard, and whether it is netted.
-pub(super) fn yard(context: &mut Context<'_>, root: &Reader<'_>) -> (Yard, bool) {
-    let bare = Yard { area_m2: 1.0, drained: false, cleaned_every_days: None, covered: false, shade: 0.0 };
+/// The yard.
+pub(super) fn yard(context: &mut Context<'_>, root: &Reader<'_>) -> Yard {
+    let bare =
+        Yard { area_m2: 1.0, drained: false, cleaned_every_days: None, covered: false, netted: false, shade: 0.0 };
     let example = "{ area = \"48 m2\", surface = \"wood chip\" }";
-    let Some(reader) = root.need("yard", example).and_then(|item| item.table("[yard]")) else { return (bare, false) };
-    let area = reader.need("area", "\"48 m2\"").and_then(|item| {
-        context.spot("yard.area", item.span());
-        item.quantity(&AREA_M2, &bounds::YARD_M2)
-    });
+    let Some(reader) = root.need("yard", example).and_then(|item| item.table("[yard]")) else { return bare };
+    let area = reader.need("area", "\"48 m2\"").and_then(|item| item.quantity(&AREA_M2, &bounds::YARD_M2));
     let surface = reader.get("surface").and_then(|item| item.choice(SURFACES));
     if reader.get("surface").is_none() {
         context.default("yard.surface", "earth");
@@ -116,9 +114,8 @@ pub(super) fn yard(context: &mut Context<'_>, root: &Reader<'_>) -> (Yard, bool)
     let shade = reader.get("shade").and_then(|item| item.number(&bounds::SHARE)).unwrap_or(0.0);
     reader.finish();
     let cleaned_every_days = cleaned.map(|days| days.round() as u32);
-    let yard =
-        Yard { area_m2: area.unwrap_or(1.0), drained: surface.unwrap_or(false), cleaned_every_days, covered, shade };
-    (yard, netted)
+    let (area_m2, drained) = (area.unwrap_or(1.0), surface.unwrap_or(false));
+    Yard { area_m2, drained, cleaned_every_days, covered, netted, shade }
 }
 
 /// The house; its night share is never known exactly.

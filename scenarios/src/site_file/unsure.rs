@@ -4,7 +4,7 @@ use super::context::Context;
 use crate::library::{Evidence, Kind};
 use crate::nearest::did_you_mean;
 use crate::quantity::kinds::{G_M2, Measured, PER_M2};
-use crate::quantity::parse;
+use crate::quantity::{convert, parse};
 use crate::reader::{Item, Reader};
 use crate::unknowns::{Target, Unknown};
 
@@ -97,9 +97,10 @@ fn value(item: &Item<'_>, unknown: &Unknown) -> Option<f64> {
         };
     }
     let (number, unit) = text.split_once(' ').unwrap_or((text, ""));
-    match number.parse::<f64>() {
-        Ok(value) if unit.trim() == unknown.unit => finite(item, value),
-        _ => {
+    let stated = number.parse::<f64>().ok();
+    match stated.and_then(|value| in_unit(value, unit.trim(), unknown.unit)) {
+        Some(value) => finite(item, value),
+        None => {
             item.fault(
                 format!("{text:?} is not in {}", unknown.unit),
                 format!("Write it as \"{} {}\".", unknown.value, unknown.unit),
@@ -107,6 +108,11 @@ fn value(item: &Item<'_>, unknown: &Unknown) -> Option<f64> {
             None
         }
     }
+}
+
+/// A value in the unit of the number; other units of the same kind are converted.
+fn in_unit(value: f64, stated: &str, wanted: &str) -> Option<f64> {
+    if stated == wanted { Some(value) } else { convert(value, stated, wanted) }
 }
 
 fn site_unit(unit: &str) -> Option<&'static Measured> {

@@ -13,13 +13,15 @@ pub struct GroupState {
     pub isolated_in: Option<usize>,
     /// Infection, relative.
     pub infection: f64,
+    /// Index into the site's birds: its own class, or that of the group it joined.
+    pub class: usize,
 }
 
 impl GroupState {
     /// The state of a group before the run.
     #[must_use]
     pub fn before(group: &Group) -> Self {
-        Self { here: false, isolated_in: None, infection: group.infection }
+        Self { here: false, isolated_in: None, infection: group.infection, class: group.class }
     }
 }
 
@@ -87,7 +89,7 @@ impl Party {
         self.pests.fill(PestSearch::default());
         for (index, group) in site.groups.iter().enumerate() {
             if groups[index].here && belongs(index) {
-                self.add(site, group, groups[index].infection);
+                self.add(site, group.number, &groups[index]);
             }
         }
         if self.ranging > 0.0 {
@@ -106,24 +108,24 @@ impl Party {
         }
     }
 
-    fn add(&mut self, site: &Site, group: &Group, infection: f64) {
+    fn add(&mut self, site: &Site, number: f64, group: &GroupState) {
         let n = &site.birds[group.class].numbers;
-        let ranging = group.number * n.ranging_share;
-        self.birds += group.number;
+        let ranging = number * n.ranging_share;
+        self.birds += number;
         self.ranging += ranging;
         self.green += ranging * n.green_intake;
         self.scratched += ranging * n.scratching;
         self.insects += ranging * n.insect_search;
         self.seeds += ranging * n.seed_search;
         self.trodden += ranging * n.treading;
-        self.n_g += group.number * n.nitrogen;
-        self.p_g += group.number * n.phosphorus;
-        self.solids_g += group.number * n.solids;
-        self.infection += group.number * infection;
-        self.metabolic_mass += group.number * metabolic_mass(n.body_mass);
-        self.gain_g += group.number * n.gain;
-        self.egg_g += group.number * n.egg_mass;
-        self.space_rule_m2 += group.number * n.space_rule;
+        self.n_g += number * n.nitrogen;
+        self.p_g += number * n.phosphorus;
+        self.solids_g += number * n.solids;
+        self.infection += number * group.infection;
+        self.metabolic_mass += number * metabolic_mass(n.body_mass);
+        self.gain_g += number * n.gain;
+        self.egg_g += number * n.egg_mass;
+        self.space_rule_m2 += number * n.space_rule;
         for (search, pest) in self.pests.iter_mut().zip(&site.pests) {
             let p = &pest.numbers;
             // Birds find in the soil only what they scratch up.

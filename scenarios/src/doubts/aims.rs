@@ -1,0 +1,76 @@
+//! Aims that reward harm, or drown each other.
+
+use super::{Doubt, Sight, Threshold, tidy};
+use sim_engine::measures::{Better, Measure};
+
+/// Points for what does harm, or against what is wanted.
+pub(super) fn sign(sight: &Sight<'_>) -> Vec<Doubt> {
+    let doubt = |&(measure, points): &(Measure, f64)| {
+        let turned = match measure.better() {
+            Better::More => points < 0.0,
+            Better::Less => points > 0.0,
+            Better::Neither => false,
+        };
+        turned.then(|| {
+            let side = if points > 0.0 { "rewards" } else { "punishes" };
+            let wanted = if points > 0.0 { "less" } else { "more" };
+            let what = format!("{} {side} \"{}\"", measure.name(), measure.plain());
+            let because = format!("{wanted} of it is what most keepers want");
+            Doubt::new(
+                format!("aims.{}", measure.name()),
+                &what,
+                &because,
+                format!("Did you mean a {} number?", if points > 0.0 { "negative" } else { "positive" }),
+            )
+        })
+    };
+    sight.model.aims.iter().filter_map(doubt).collect()
+}
+
+/// What a strategy may easily move in a year, in the unit of the measure: from memory, of small gardens.
+const MOVES: &[(&str, f64)] = &[
+    ("h/yr", 20.0),
+    ("kg/yr", 30.0),
+    ("points", 10.0),
+    ("%", 30.0),
+    ("%/yr", 30.0),
+    ("share", 0.1),
+    ("moves/yr", 30.0),
+    ("d", 30.0),
+    ("d/yr", 30.0),
+    ("kg/ha/yr", 50.0),
+    ("m2 per bird", 5.0),
+];
+/// Times the next aim from which one decides alone.
+const ALONE: Threshold = Threshold::new(100.0, "times the next aim", "from memory");
+
+/// One aim that leaves the others nothing to say.
+pub(super) fn size(sight: &Sight<'_>) -> Vec<Doubt> {
+    let weight = |&(measure, points): &(Measure, f64)| {
+        let (_, moves) = MOVES.iter().find(|(unit, _)| *unit == measure.unit())?;
+        Some((measure, points, (points * moves).abs()))
+    };
+    let mut weights: Vec<_> = sight.model.aims.iter().filter_map(weight).filter(|(.., weight)| *weight > 0.0).collect();
+    weights.sort_by(|a, b| b.2.total_cmp(&a.2));
+    let [(measure, points, first), (_, _, second), ..] = weights.as_slice() else { return Vec::new() };
+    if *first <= ALONE.value * second {
+        return Vec::new();
+    }
+    let what = format!("{} points for each {} of {}", tidy(*points), measure.unit(), measure.name());
+    let because = format!("it weighs over {ALONE} and decides alone");
+    vec![Doubt::new(
+        format!("aims.{}", measure.name()),
+        &what,
+        &because,
+        "Look at what one point buys, above, and scale it down.",
+    )]
+}
+
+/// Nothing is wanted.
+pub(super) fn none(sight: &Sight<'_>) -> Vec<Doubt> {
+    if sight.model.aims.iter().any(|(_, points)| *points != 0.0) {
+        return Vec::new();
+    }
+    let remedy = "Add for example weeding_saved = \"1 per h\", or take [aims] out: then defaults are taken.";
+    vec![Doubt::new("aims", "no aim has any points", "then every strategy is worth the same", remedy)]
+}

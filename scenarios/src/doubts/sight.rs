@@ -1,0 +1,96 @@
+//! What the doubts look at: the site as understood, the library, the typical year.
+
+use super::places::Places;
+use super::typical::Typical;
+use crate::library::Library;
+use crate::model::SiteModel;
+use crate::site_file::dates::spans;
+use crate::weather_source::WeatherSource;
+use jiff::ToSpan;
+use jiff::civil::Date;
+use sim_engine::site::{CropPlan, Plot, Site};
+
+/// What the doubts look at.
+pub(crate) struct Sight<'a> {
+    pub model: &'a SiteModel,
+    pub site: &'a Site,
+    pub library: &'a Library,
+    /// Entries and climates the site defines itself.
+    pub own: &'a Library,
+    /// The site's weather in a typical year.
+    pub typical: Typical,
+    /// Paths of crops in the file, by plot, name and first day.
+    pub crop_paths: &'a [(String, String)],
+    /// Where values stand in the file, and the file.
+    pub places: Places,
+    pub text: &'a str,
+}
+
+/// A crop in its plot, with its path in the file.
+pub(crate) struct Standing<'a> {
+    pub plot: &'a Plot,
+    pub plan: &'a CropPlan,
+    pub name: &'a str,
+    pub path: String,
+}
+
+impl<'a> Sight<'a> {
+    /// Whether a quantity of the file is written in feet, yards, acres or the like.
+    pub fn in_us_units(&self, path: &str) -> bool {
+        let written = self.text.get(self.places.find(path)).unwrap_or_default();
+        ["ft", "feet", "foot", "yd", "yard", "ac"].iter().any(|unit| written.contains(unit))
+    }
+
+    /// First day after the run.
+    pub fn end(&self) -> Date {
+        self.site.start.saturating_add((self.site.days as i64).days())
+    }
+
+    /// Most birds there may be.
+    pub fn birds(&self) -> f64 {
+        self.site.groups.iter().map(|group| group.number).sum()
+    }
+
+    /// All plots together, m2.
+    pub fn plots_m2(&self) -> f64 {
+        self.site.plots.iter().map(|plot| plot.area_m2).sum()
+    }
+
+    /// Every crop of every plot.
+    pub fn crops(&self) -> Vec<Standing<'a>> {
+        self.site.plots.iter().flat_map(|plot| self.crops_of(plot)).collect()
+    }
+
+    /// The crops of a plot.
+    pub fn crops_of(&self, plot: &'a Plot) -> Vec<Standing<'a>> {
+        let plans = plot.grounds.iter().flat_map(|ground| &ground.crops);
+        plans
+            .map(|plan| {
+                let name = self.site.crops.get(plan.crop).map_or("", |crop| crop.name.as_str());
+                let known = format!("{}.{name}.{}", plot.name, crate::site_file::dates::shown(plan.from));
+                let path = self.crop_paths.iter().find(|(key, _)| *key == known).map(|(_, path)| path.clone());
+                Standing { plot, plan, name, path: path.unwrap_or_else(|| format!("plot.{}.crop", plot.name)) }
+            })
+            .collect()
+    }
+
+    /// Name of the library's or site's climate in use, and the latitude it is made for.
+    pub fn climate(&self) -> Option<(&str, f64)> {
+        let WeatherSource::Climate { name, .. } = &self.model.weather else { return None };
+        let climate = self.own.climate(name).or_else(|| self.library.climate(name))?;
+        Some((name, climate.latitude_deg))
+    }
+
+    /// Share of the plot under beds.
+    pub fn beds(plot: &Plot) -> f64 {
+        plot.grounds.iter().filter(|ground| ground.bed).map(|ground| ground.share).sum()
+    }
+}
+
+impl Standing<'_> {
+    /// Whether the crop is in the ground on any of these days.
+    pub fn stands(&self, from: Date, to: Date) -> bool {
+        let times = spans((self.plan.from, self.plan.to), from, to);
+        times.iter().any(|(first, last)| *first <= to && *last >= from)
+    }
+}

@@ -1,0 +1,105 @@
+//! Plots and distances of an unlikely size.
+
+use super::{Doubt, Sight, Threshold, tidy};
+use sim_engine::site::Plot;
+
+const HECTARE_M2: f64 = 10_000.0;
+/// Of the international foot (NIST Handbook 44, appendix C).
+const ACRE_M2: f64 = 4_046.856_422_4;
+
+/// Area from which a plot of a small flock may have been measured in square feet.
+const LARGE: Threshold = Threshold::new(400.0, "m2", "from memory");
+/// Area per bird of one plot from which the same is asked.
+const MUCH_ROOM: Threshold = Threshold::new(40.0, "m2 per bird", "from memory");
+
+/// Plots that may have been measured in square feet. Whoever writes feet or acres means them.
+pub(super) fn square_feet(sight: &Sight<'_>) -> Vec<Doubt> {
+    let birds = sight.birds();
+    let large = |plot: &&Plot| plot.area_m2 >= LARGE.value && birds > 0.0 && plot.area_m2 / birds >= MUCH_ROOM.value;
+    let doubt = |plot: &Plot| {
+        let (area, path) = (tidy(plot.area_m2), format!("plot.{}.area", plot.name));
+        let what = format!("{area} m2 is much for one plot and {} birds", tidy(birds));
+        let because = format!("it is over {MUCH_ROOM}");
+        let metric = !sight.in_us_units(&path);
+        metric.then(|| Doubt::new(path, &what, &because, format!("Did you mean \"{area} ft2\"?")))
+    };
+    sight.site.plots.iter().filter(large).filter_map(doubt).collect()
+}
+
+/// Times the middle plot that one plot may be.
+const MANY_TIMES: Threshold = Threshold::new(20.0, "times the middle plot", "from memory");
+
+/// One plot far larger than all others: a slip with ha or acres.
+pub(super) fn slip(sight: &Sight<'_>) -> Vec<Doubt> {
+    let mut areas: Vec<f64> = sight.site.plots.iter().map(|plot| plot.area_m2).collect();
+    areas.sort_by(f64::total_cmp);
+    let Some(&middle) = areas.get(areas.len() / 2).filter(|_| areas.len() >= 3) else { return Vec::new() };
+    let doubt = |plot: &Plot| {
+        let path = format!("plot.{}.area", plot.name);
+        let (unit, size) = if sight.in_us_units(&path) { ("acre", ACRE_M2) } else { ("ha", HECTARE_M2) };
+        let what = format!("{} is {} m2", plot.name, tidy(plot.area_m2));
+        let because = format!("the middle one of your plots has {} m2, and it is over {MANY_TIMES}", tidy(middle));
+        let remedy = format!("Did you mean \"{} {unit}\"?", short_share(plot.area_m2 / size / 10.0));
+        Doubt::new(path, &what, &because, remedy)
+    };
+    sight.site.plots.iter().filter(|plot| plot.area_m2 > MANY_TIMES.value * middle).map(doubt).collect()
+}
+
+/// Hectares or acres in as many digits as it needs.
+fn short_share(area: f64) -> String {
+    let text = format!("{area:.4}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// Room per bird in a plot below which it is no outing.
+const NO_ROOM: Threshold = Threshold::new(0.5, "m2 per bird", "common practice, no source");
+
+/// A plot too small for the birds that go into it.
+pub(super) fn tiny(sight: &Sight<'_>) -> Vec<Doubt> {
+    let birds = sight.birds();
+    let doubt = |plot: &Plot| {
+        let what = format!("{} m2 for {} birds is very tight", tidy(plot.area_m2), tidy(birds));
+        let because = format!("each has less than {NO_ROOM} there");
+        let remedy = "Correct the area, or let fewer in: birds = 6 in a strategy.";
+        Doubt::new(format!("plot.{}.area", plot.name), &what, &because, remedy)
+    };
+    let tight = |plot: &&Plot| birds > 0.0 && plot.area_m2 / birds < NO_ROOM.value;
+    sight.site.plots.iter().filter(tight).map(doubt).collect()
+}
+
+/// Distances over which birds thin out before a gate is out of their way.
+const TOO_FAR: Threshold = Threshold::new(5.0, "times that", "1 bird in 150 is left; the form is the model's");
+
+/// A gate the birds will hardly walk to.
+pub(super) fn far(sight: &Sight<'_>) -> Vec<Doubt> {
+    let scale = sight.site.process.distance_scale;
+    let doubt = |plot: &Plot| {
+        let distance = tidy(plot.distance_m);
+        let what = format!("{distance} m is far for a gate");
+        let because = format!("hens thin out to a third over {} m, and this is over {TOO_FAR}", tidy(scale));
+        let path = format!("plot.{}.distance_from_yard", plot.name);
+        let feet = if sight.in_us_units(&path) { String::new() } else { format!("Did you mean \"{distance} ft\"? ") };
+        Doubt::new(path, &what, &because, format!("{feet}Move the house nearer, or count on this plot for little."))
+    };
+    sight.site.plots.iter().filter(|plot| plot.distance_m > TOO_FAR.value * scale).map(doubt).collect()
+}
+
+/// Area of beds below which there is nothing to grow on.
+const SLIVER: Threshold = Threshold::new(1.0, "m2", "from memory");
+
+/// A share of beds that is almost nothing.
+pub(super) fn sliver(sight: &Sight<'_>) -> Vec<Doubt> {
+    let doubt = |plot: &Plot| {
+        let beds = Sight::beds(plot);
+        let area = beds * plot.area_m2;
+        (beds > 0.0 && area < SLIVER.value).then(|| {
+            let what = format!("beds = {} leaves {} m2 of beds", tidy(beds), tidy(area));
+            let remedy = format!(
+                "Did you mean beds = {}? It is the share of the plot that is dug.",
+                tidy((beds * 100.0).min(1.0))
+            );
+            Doubt::new(format!("plot.{}.beds", plot.name), &what, &format!("that is less than {SLIVER}"), remedy)
+        })
+    };
+    sight.site.plots.iter().filter_map(doubt).collect()
+}

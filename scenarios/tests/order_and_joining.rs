@@ -1,0 +1,61 @@
+//! What a yard is under a housing order, and whom new birds are counted with.
+
+#![allow(clippy::unwrap_used, reason = "a test fails by it")]
+
+mod common;
+
+use common::{drivers, plot, run, site, turn};
+use scenarios::SiteModel;
+
+const ORDER: &str = "[[event]]\non = 2027-03-20\nuntil = 2027-04-20\nwhat = \"housing order\"\n";
+
+/// Bird-days in the yard on the days of an order.
+fn in_yard_under_order(covered: bool, netted: bool) -> f64 {
+    let mut model = site("2027-03-01", 1, 8.0, &format!("{}{ORDER}", plot("meadow", 100.0, 5.0, "")));
+    (model.base.yard.covered, model.base.yard.netted) = (covered, netted);
+    let drivers = drivers(&model, &model.base, 0);
+    let mut days = 0.0;
+    run(&model.base, &drivers, &turn(1, 14.0), |view| {
+        if view.birds.housed {
+            days += view.birds.yard_bird_days;
+        }
+    });
+    days
+}
+
+#[test]
+fn under_an_order_birds_are_in_a_roofed_or_netted_yard_and_in_no_other() {
+    assert_eq!(in_yard_under_order(false, false), 0.0);
+    let netted = in_yard_under_order(false, true);
+    assert!(netted > 8.0, "{netted}");
+    assert_eq!(in_yard_under_order(true, false), netted);
+}
+
+fn with_pullets(join: &str) -> SiteModel {
+    let text = format!(
+        "{}{}[birds.young]\nclass = \"pullet\"\nnumber = 4\narrive = 2027-05-01\nisolate = {{ plot = \"apart\", days = 30 }}\n{join}",
+        plot("meadow", 100.0, 5.0, ""),
+        plot("apart", 60.0, 9.0, "")
+    );
+    site("2027-03-01", 1, 8.0, &text)
+}
+
+/// Eggs of all birds a day, g, on a day of the run.
+fn eggs_on(model: &SiteModel, day: usize) -> f64 {
+    let drivers = drivers(model, &model.base, 0);
+    let mut eggs = Vec::new();
+    run(&model.base, &drivers, &turn(1, 14.0), |view| {
+        eggs.push(view.world.parties.iter().map(|party| party.egg_g).sum::<f64>());
+    });
+    eggs[day]
+}
+
+#[test]
+fn pullets_that_join_layers_are_layers_after_their_isolation() {
+    let layer = with_pullets("").base.birds[0].numbers.egg_mass;
+    let joined = with_pullets("then_join = \"flock\"\n");
+    let near = |found: f64, hens: f64| assert!((found - hens * layer).abs() < 1e-9, "{found} is not {hens} x {layer}");
+    near(eggs_on(&joined, 70), 8.0);
+    near(eggs_on(&joined, 100), 12.0);
+    near(eggs_on(&with_pullets(""), 100), 8.0);
+}

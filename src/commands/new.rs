@@ -1,0 +1,94 @@
+//! `hensward new FOLDER`: a starter site whose comments ask what matters.
+
+use super::provenance;
+use crate::options::Common;
+use crate::problem::Problem;
+use crate::screen;
+use crate::sites::label;
+use crate::starters::{STARTERS, Starter, listed};
+use analysis::json::{NewDocument, RunFacts, new_document, text as document_text};
+use analysis::output::Files;
+use clap::Args;
+use scenarios::nearest::nearest;
+use std::path::{Path, PathBuf};
+use std::time::Instant;
+
+/// The site file of a folder.
+const SITE_FILE: &str = "site.toml";
+
+/// What can be asked.
+#[derive(Args, Debug)]
+#[command(after_help = listed())]
+pub struct Asked {
+    /// The folder; it is made if need be and gets a site.toml
+    pub folder: PathBuf,
+    /// The starter nearest to your ground; they are listed below
+    #[arg(long, value_name = "NAME", default_value = "orchard")]
+    pub like: String,
+}
+
+/// Writes the starter. It never overwrites.
+///
+/// # Errors
+/// No such starter, a folder that has a site file, or what the system refused.
+pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
+    let begun = Instant::now();
+    let starter = Starter::named(&asked.like).ok_or_else(|| unknown(&asked.like))?;
+    free(&asked.folder, common)?;
+    let mut files = Files::default();
+    files.add(SITE_FILE, starter.site);
+    files.write(&asked.folder)?;
+    if common.json {
+        let run = RunFacts { seconds: begun.elapsed().as_secs_f64(), threads: 1, zone_days: 0, plot_days: 0 };
+        return screen::print(&document_text(&document(starter, &asked.folder, common, run))?);
+    }
+    screen::print(&words(starter, &asked.folder))
+}
+
+fn unknown(like: &str) -> Problem {
+    let names = STARTERS.iter().map(|starter| starter.name);
+    let near = nearest(like, names).map_or(String::new(), |near| format!("Did you mean \"{near}\"? "));
+    Problem::argument("--like", format!("there is no starter \"{like}\""), format!("{near}{}", listed()))
+}
+
+/// Whether the folder may get a site file.
+fn free(folder: &Path, common: &Common) -> Result<(), Problem> {
+    let shown = folder.display().to_string();
+    if common.out.is_some() {
+        return Err(Problem::argument("--out", "new writes into the folder it is given", "Leave --out away."));
+    }
+    if folder.exists() && !folder.is_dir() {
+        return Err(Problem::argument(
+            &shown,
+            "it is a file",
+            "Give a folder that is to hold the site, for example my-garden.",
+        ));
+    }
+    let site = folder.join(SITE_FILE);
+    if site.symlink_metadata().is_ok() {
+        let remedy = format!("Nothing was overwritten. Give another folder, or go on with it: hensward check {shown}");
+        return Err(Problem::argument(&site.display().to_string(), "it is there already", remedy));
+    }
+    Ok(())
+}
+
+fn next(folder: &Path) -> [String; 2] {
+    ["check", "compare"].map(|command| format!("hensward {command} {}", folder.display()))
+}
+
+fn words(starter: &Starter, folder: &Path) -> String {
+    let [check, compare] = next(folder);
+    format!(
+        "Written: {}\n  {}\n\nNext:\n  1. Open it in any text editor and answer its {} numbered questions.\n  2. {check}\n     says back what it understood, what it took for granted, and what looks unusual.\n  3. {compare}\n     tries your plans on 200 possible years.\n",
+        folder.join(SITE_FILE).display(),
+        starter.about(),
+        starter.questions(),
+    )
+}
+
+fn document(starter: &Starter, folder: &Path, common: &Common, run: RunFacts) -> NewDocument {
+    let from = provenance(common, &[("site", starter.site.to_owned())]);
+    let site = label(&folder.join(SITE_FILE));
+    let file = folder.join(SITE_FILE).display().to_string();
+    new_document(&site, (starter.name, starter.about()), &file, &next(folder), &from, Some(run))
+}
