@@ -1,7 +1,7 @@
 //! `hensward compare SITE`: strategies on the same possible years.
 
 use super::station_days::{self, Laid, Used};
-use super::{mention_doubts, provenance, share, strategy, write};
+use super::{add_charts, mention_doubts, provenance, share, strategy, write};
 use crate::options::Common;
 use crate::problem::Problem;
 use crate::progress::Meter;
@@ -10,8 +10,8 @@ use crate::{screen, stop};
 use analysis::compare::{CompareError, Comparison, Plan, compare};
 use analysis::json::{CompareDocument, RunFacts, compare_csv, compare_document, text as document_text};
 use analysis::output::Files;
-use analysis::report::{Compared, compare_report, pictures};
-use analysis::table::paragraph;
+use analysis::report::{Compared, compare_report};
+use analysis::table::{compare_table, paragraph};
 use analysis::units::Units;
 use clap::Args;
 use serde::Serialize;
@@ -61,13 +61,15 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     };
     let notes = notes(asked, &opened, &plan, laid.as_ref());
     notes.iter().for_each(|note| screen::talk(common.quiet, note));
-    let comparison = go(&opened, &plan, laid.as_ref(), common)?;
+    let mut comparison = go(&opened, &plan, laid.as_ref(), common)?;
     let from = provenance(common, &opened.inputs);
     let document = Told {
         compare: compare_document(&opened.model, &comparison, &from, None),
         weather: laid.as_ref().map(Used::of),
         notes: notes.clone(),
     };
+    // Data above stay metric; screens and pages below speak the reader's units.
+    comparison.said_in(&opened.model, common.units).map_err(CompareError::from)?;
     let told = Compared {
         model: &opened.model,
         library: &opened.library,
@@ -75,6 +77,7 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
         from: &from,
         weather: laid.as_ref().map(|laid| laid.days.as_slice()),
         notes: &notes,
+        units: common.units,
     };
     write(&files(&told, &document)?, common, &opened.label, "compare")?;
     show(common, &opened, &comparison, document, begun)?;
@@ -168,11 +171,9 @@ struct Told {
 
 fn files(told: &Compared<'_>, document: &Told) -> Result<Files, Problem> {
     let mut files = Files::default();
-    files.add("report.html", compare_report(told).map_err(CompareError::from)?);
-    if let Some(chart) = pictures::trade(told.comparison) {
-        files.add("trade-off.svg", chart.svg);
-    }
-    files.add("aim.svg", pictures::aim(told.comparison).svg);
+    let report = compare_report(told).map_err(CompareError::from)?;
+    files.add("report.html", report.html);
+    add_charts(&mut files, &report.charts);
     files.add("draws.csv", compare_csv(told.comparison));
     files.add("summary.json", document_text(document)?);
     Ok(files)
@@ -198,5 +199,5 @@ fn show(
 fn words(opened: &Opened, comparison: &Comparison, notes: &[String], units: Units) -> String {
     let notes: String = notes.iter().map(|note| paragraph(note)).collect();
     let gap = if notes.is_empty() { "" } else { "\n" };
-    format!("{notes}{gap}{}", units.compare_table(&opened.model, comparison))
+    format!("{notes}{gap}{}", compare_table(&opened.model, comparison, units))
 }

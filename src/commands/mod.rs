@@ -12,6 +12,7 @@ use crate::options::{Asked, Command, Common};
 use crate::problem::Problem;
 use crate::screen;
 use crate::sites::{Input, digest};
+use analysis::charts::Chart;
 use analysis::json::Provenance;
 use analysis::output::Files;
 use scenarios::SiteModel;
@@ -39,6 +40,13 @@ fn use_threads(threads: Option<u16>) -> Result<(), Problem> {
     let Some(threads) = threads else { return Ok(()) };
     let pool = rayon::ThreadPoolBuilder::new().num_threads(usize::from(threads)).build_global();
     pool.map_err(|error| Problem::Other(anyhow::Error::new(error).context("cannot start the threads")))
+}
+
+/// Adds every chart as SVG.
+pub fn add_charts(files: &mut Files, charts: &[(String, Chart)]) {
+    for (name, chart) in charts {
+        files.add(format!("{name}.svg"), chart.svg.clone());
+    }
 }
 
 /// Where files go: `--out`, else `results/<site>/<command>`.

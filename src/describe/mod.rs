@@ -18,21 +18,21 @@ pub fn site(model: &SiteModel, library: &Library, units: Units) -> String {
     site::tell(&mut page, model, units);
     plots::tell(&mut page, model, units);
     events::tell(&mut page, model);
-    strategies(&mut page, model);
+    strategies(&mut page, model, units);
     judged::tell(&mut page, model, units);
     taken(&mut page, model);
     doubts(&mut page, model);
     page.heading("Cautions");
-    for caution in cautions::of(model, library) {
+    for caution in cautions::of(model, library, units) {
         page.point(&format!("{}. {}", caution.about, caution.text));
     }
     page.finish()
 }
 
-fn strategies(page: &mut Page, model: &SiteModel) {
+fn strategies(page: &mut Page, model: &SiteModel, units: Units) {
     page.heading("Strategies");
     for (which, spec) in model.strategies.iter().enumerate() {
-        page.point(&format!("{}: {}", spec.name, what_it_does(model, which)));
+        page.point(&format!("{}: {}", spec.name, what_it_does(model, which, units)));
     }
 }
 

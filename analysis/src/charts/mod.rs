@@ -13,6 +13,7 @@ pub mod gate_calendar;
 pub mod labels;
 pub mod printed;
 pub mod season_strip;
+pub mod stack;
 pub mod theme;
 pub mod trade_off;
 pub mod two_lines;
