@@ -44,6 +44,9 @@ pub struct Asked {
     /// Run on a station's days; possible years then differ in the unknowns only
     #[arg(long, value_name = "FILE.csv")]
     pub weather: Option<PathBuf>,
+    /// Every chart also as PNG
+    #[arg(long)]
+    pub png: bool,
 }
 
 /// Compares.
@@ -79,7 +82,7 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
         notes: &notes,
         units: common.units,
     };
-    write(&files(&told, &document)?, common, &opened.label, "compare")?;
+    write(&files(&told, &document, asked.png)?, common, &opened.label, "compare")?;
     show(common, &opened, &comparison, document, begun)?;
     let finished = comparison.outcomes.len();
     if finished < plan.draws {
@@ -169,11 +172,11 @@ struct Told {
     notes: Vec<String>,
 }
 
-fn files(told: &Compared<'_>, document: &Told) -> Result<Files, Problem> {
+fn files(told: &Compared<'_>, document: &Told, png: bool) -> Result<Files, Problem> {
     let mut files = Files::default();
     let report = compare_report(told).map_err(CompareError::from)?;
     files.add("report.html", report.html);
-    add_charts(&mut files, &report.charts);
+    add_charts(&mut files, &report.charts, png)?;
     files.add("draws.csv", compare_csv(told.comparison));
     files.add("summary.json", document_text(document)?);
     Ok(files)

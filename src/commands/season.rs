@@ -44,6 +44,9 @@ pub struct Asked {
     /// Seventeen digits in the ledgers: the very numbers
     #[arg(long)]
     pub exact: bool,
+    /// Every chart also as PNG
+    #[arg(long)]
+    pub png: bool,
 }
 
 /// Tells a season.
@@ -82,7 +85,7 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
         from: &from,
         units: common.units,
     };
-    write(&files(&told, &document)?, common, &opened.label, "season")?;
+    write(&files(&told, &document, asked.png)?, common, &opened.label, "season")?;
     if common.json {
         let seconds = begun.elapsed().as_secs_f64();
         document.season.run = Some(RunFacts::of(&opened.model, RUNS, seconds, rayon::current_num_threads()));
@@ -103,7 +106,7 @@ fn draw(asked: &Asked, common: &Common, opened: &Opened, laid: Option<&Laid>) ->
     }
 }
 
-fn files(told: &SeasonTold<'_>, document: &Told) -> Result<Files, Problem> {
+fn files(told: &SeasonTold<'_>, document: &Told, png: bool) -> Result<Files, Problem> {
     let season = told.season;
     let mut files = Files::default();
     let report = season_report(told);
@@ -111,7 +114,7 @@ fn files(told: &SeasonTold<'_>, document: &Told) -> Result<Files, Problem> {
     files.add("ledger.csv", season.ledger.0.clone());
     files.add("ledger_site.csv", season.ledger.1.clone());
     files.add("diary.csv", season.diary.csv());
-    add_charts(&mut files, &report.charts);
+    add_charts(&mut files, &report.charts, png)?;
     files.add("summary.json", document_text(document)?);
     Ok(files)
 }

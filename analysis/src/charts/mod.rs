@@ -12,6 +12,7 @@ pub mod frame;
 pub mod gate_calendar;
 pub mod labels;
 pub mod printed;
+pub mod png;
 pub mod season_strip;
 pub mod stack;
 pub mod theme;

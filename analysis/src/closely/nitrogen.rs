@@ -41,7 +41,7 @@ impl Way {
             Way::Brought => "heap, compost, mulch",
             Way::Fixed => "fixed by clover and kin",
             Way::Rain => "rain",
-            Way::Plants => "sown and fallen leaves",
+            Way::Plants => "sown, planted, fallen leaves",
             Way::Eaten => "eaten by birds",
             Way::Harvested => "harvested, cleared, shed",
             Way::Air => "lost to the air",

@@ -2,8 +2,9 @@
 
 use super::Compared;
 use super::pictures::{headline, leading};
-use super::words::{held, measured, possible_years, signed, typeset, unit};
+use super::words::{figure, held, measured, possible_years, signed, typeset, unit};
 use crate::compare::Run;
+use crate::stats::Estimate;
 use crate::table::few_years;
 use crate::verdict::{Settle, Verdict};
 use maud::{Markup, html};
@@ -48,18 +49,21 @@ fn figures(told: &Compared<'_>) -> Markup {
     html! {
         p.of { (c.names[s]) ", against no birds:" }
         dl.figures {
-            div { dt { "points gained" } dd { (signed(c.aim[s].mean, 0)) } }
+            div { dt { "points gained, by your aims" } dd { (signed(c.aim[s].mean, 0)) small { (range(c.aim[s])) } } }
             @for (m, words, mean) in shown {
-                div {
-                    dt { (words) }
-                    dd { (measured(mean, m, told.units)) small { (after(m, told)) } }
-                }
+                div { dt { (words) } dd { (measured(mean, m, told.units)) small { (after(m, told)) } } }
             }
             @if let Some(limit) = c.verdict.standings[s].weakest() {
-                div { dt { "years its weakest limit held" } dd { (held(limit.held, limit.draws)) } }
+                div { dt { "possible years in which its weakest limit held" } dd { (held(limit.held, limit.draws)) } }
             }
         }
     }
+}
+
+/// " 7 to 23", where known.
+fn range(e: Estimate) -> String {
+    let known = e.low.is_finite() && e.high.is_finite();
+    if known { format!(" {} to {}", figure(e.low, 0), figure(e.high, 0)) } else { String::new() }
 }
 
 /// What follows the figure.

@@ -22,6 +22,30 @@ pub fn what_it_does(model: &SiteModel, which: usize, units: Units) -> String {
     text
 }
 
+/// The same, and after it what the strategies do that it falls back on.
+#[must_use]
+pub fn in_full(model: &SiteModel, which: usize, units: Units) -> Vec<(String, String)> {
+    let mut told: Vec<usize> = vec![which];
+    let mut at = 0;
+    while let Some(&next) = told.get(at) {
+        let others = model.strategies.get(next).map_or(Vec::new(), |spec| falls_back_on(&spec.kind));
+        told.extend(others.into_iter().filter(|other| !told.contains(other)).collect::<Vec<_>>());
+        at += 1;
+    }
+    let name = |s: usize| model.strategies.get(s).map_or_else(String::new, |spec| spec.name.clone());
+    told.into_iter().map(|s| (name(s), what_it_does(model, s, units))).collect()
+}
+
+fn falls_back_on(kind: &StrategyKind) -> Vec<usize> {
+    match kind {
+        StrategyKind::BetweenCrops { otherwise, .. }
+        | StrategyKind::PestDate { otherwise, .. }
+        | StrategyKind::Weather { otherwise, .. } => vec![*otherwise],
+        StrategyKind::Layered { layers } => layers.clone(),
+        _ => Vec::new(),
+    }
+}
+
 fn kind(model: &SiteModel, kind: &StrategyKind, units: Units) -> String {
     let plot = |p: &usize| model.base.plots.get(*p).map_or("?", |plot| plot.name.as_str());
     let other = |s: &usize| model.strategies.get(*s).map_or("?", |spec| spec.name.as_str());

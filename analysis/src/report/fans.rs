@@ -4,6 +4,7 @@ use super::Compared;
 use super::pictures::leading;
 use super::words::{figure, typeset};
 use crate::charts::Chart;
+use crate::charts::axis::{date_of, month_name};
 use crate::charts::fan::{FanData, FanPanel, fan};
 use crate::closely::{Closely, EVERY_DAYS, Quantity, Weekly};
 use crate::compare::Run;
@@ -34,15 +35,7 @@ pub fn plot(told: &Compared<'_>, plot: usize) -> Option<Chart> {
     let s = leading(told.comparison);
     let panels = over_years(told, &place)?;
     let name = &told.model.base.plots[plot].name;
-    let title = cover_ends(&panels[0]).map_or_else(
-        || name.clone(),
-        |(low, without)| {
-            format!(
-                "{name}: under {} the median cover is {low} % at its lowest, without birds {without} %",
-                told.comparison.names[s]
-            )
-        },
-    );
+    let title = format!("{name} under {}: {}", told.comparison.names[s], widest_gap(told.model, &panels[0]));
     Some(draw(told.model, title, panels, references(told)))
 }
 
@@ -63,19 +56,20 @@ pub fn site(told: &Compared<'_>) -> Option<Chart> {
     };
     let panels = over_years(told, &place)?;
     let name = &told.comparison.names[leading(told.comparison)];
-    let title = cover_ends(&panels[0]).map_or_else(
-        || name.clone(),
-        |(low, without)| {
-            format!("{name}, mean of all plots: the median cover is {low} % at its lowest, without birds {without} %")
-        },
-    );
+    let title = format!("{name}, mean of all plots: {}", widest_gap(told.model, &panels[0]));
     Some(draw(told.model, title, panels, references(told)))
 }
 
-/// Lowest median with birds and without.
-fn cover_ends(panel: &FanPanel) -> Option<(String, String)> {
-    let lowest = |column: &[f64]| column.iter().copied().reduce(f64::min);
-    Some((figure(lowest(&panel.median)?, 0), figure(lowest(panel.references.first()?)?, 0)))
+/// Where the median cover lies furthest below that without birds.
+fn widest_gap(model: &SiteModel, cover: &FanPanel) -> String {
+    let without = cover.references.first().map_or(&[][..], Vec::as_slice);
+    let gaps = cover.median.iter().zip(without).map(|(with, without)| without - with).enumerate();
+    let (week, gap) = gaps.fold((0, 0.0), |most, next| if next.1 > most.1 { next } else { most });
+    if gap < 1.0 {
+        return "cover hardly differs from no birds".to_owned();
+    }
+    let date = date_of(model.base.start, week * EVERY_DAYS);
+    format!("cover runs up to {} points below no birds ({} {})", figure(gap, 0), month_name(date), date.year())
 }
 
 fn references(told: &Compared<'_>) -> Vec<String> {
@@ -151,9 +145,9 @@ pub fn season_plot(model: &SiteModel, season: &Season, plot: usize, units: Units
     };
     let figures = &season.plots[plot];
     let title = format!(
-        "{}: cover {:.0} % at the least, open {} days a year",
+        "{}: cover falls to {} %; open {} days a year",
         model.base.plots[plot].name,
-        100.0 * figures.least_cover,
+        figure(100.0 * figures.least_cover, 0),
         figure(figures.days_open, 0)
     );
     draw(model, title, Quantity::ALL.map(panel).into_iter().collect(), vec!["no birds".to_owned()])

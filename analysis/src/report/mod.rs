@@ -102,7 +102,6 @@ pub fn compare_report(told: &Compared<'_>) -> Result<Report, RunError> {
     let chart = |name: &str| charts.iter().find(|(of, _)| of == name).map(|(_, chart)| chart);
     let parts = [
         plan::part(told, &likely, chart("season")),
-        watch::part(told, &likely),
         strategies::part(told),
         pictures_part(&chart),
         plots::part(told, &likely, &chart),

@@ -2,11 +2,11 @@
 
 use super::page::{Part, figure as picture};
 use super::words::typeset;
-use super::{Compared, Likely};
+use super::{Compared, Likely, watch};
 use crate::charts::Chart;
 use crate::charts::axis::{date_of, plain_date};
 use crate::diary::Line;
-use crate::report::describe::what_it_does;
+use crate::report::describe::in_full;
 use crate::units::Units;
 use maud::{Markup, html};
 
@@ -19,17 +19,22 @@ const MOST: usize = 40;
 
 pub(super) fn part(told: &Compared<'_>, likely: &Likely, strip: Option<&Chart>) -> Part {
     let body = html! {
-        p.lead { (typeset(&what_it_does(told.model, told.leading(), told.units))) }
+        @for (at, (name, words)) in in_full(told.model, told.leading(), told.units).iter().enumerate() {
+            p.lead { @if at > 0 { strong { (name) ": " } } (typeset(words)) }
+        }
         div.side {
             div {
                 h3 { "The next moves" }
                 p.note { "On one weather, every unknown at its likely value. Rules and reasons stay, dates shift with the year." }
                 (moves(told, &likely.season.diary.lines))
+                h3 id="watch" { "What to watch" }
+                (watch::list(told, likely))
             }
             @if let Some(strip) = strip { (picture(strip)) }
         }
     };
-    Part::new("plan", format!("When to open which gate: {}", told.leading_name()), body)
+    let within = vec![("watch".to_owned(), "what to watch".to_owned())];
+    Part::new("plan", format!("When to open which gate: {}", told.leading_name()), body).holding(within)
 }
 
 fn moves(told: &Compared<'_>, lines: &[Line]) -> Markup {

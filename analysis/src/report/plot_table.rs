@@ -110,7 +110,7 @@ pub(super) fn table(told: &Compared<'_>, plot: usize) -> Markup {
     let runs = [Run::Strategy(leading(told.comparison)), Run::NoBirds, Run::Nothing];
     let seen = runs.map(|run| Seen::all(told, run, plot));
     html! {
-        table.stack.plot-figures {
+        table.plot-figures {
             thead { tr { th { "" } @for head in HEADS { th { (head) } } } }
             tbody { @for row in &ROWS { (line(told, row, &seen)) } }
         }
@@ -133,9 +133,9 @@ fn line(told: &Compared<'_>, (head, print, pick): &Row, seen: &[Vec<Seen<'_>>; 3
     html! {
         tr {
             td.what { (head) @if !what.is_empty() { small { ", " (typeset(&what)) } } }
-            td data-head=(HEADS[0]) { strong { (with.0) } @if let Some(range) = &with.1 { " " small { "(" (range) ")" } } }
-            td data-head=(HEADS[1]) { (without.0) }
-            td data-head=(HEADS[2]) { (nothing.0) }
+            td { strong { (with.0) } @if let Some(range) = &with.1 { " " small { "(" (range) ")" } } }
+            td { (without.0) }
+            td { (nothing.0) }
         }
     }
 }

@@ -3,7 +3,7 @@
 use super::page::{Part, figure as picture, plot_id};
 use super::pictures::leading;
 use super::plot_table::{Seen, table};
-use super::words::{figure, list, typeset};
+use super::words::{figure, typeset};
 use super::{ByName, Compared, Likely};
 use crate::charts::axis::{date_of, plain_date};
 use crate::closely::wait_days;
@@ -138,14 +138,14 @@ fn harvests(likely: &Likely, plot: usize) -> Option<String> {
     let (draw, season) = (&likely.draw, &likely.season);
     let wait = wait_days(&draw.site, plot) as usize;
     let date = |day: usize| plain_date(date_of(draw.site.start, day));
-    let told_of = |day: usize| {
+    let mut before = None;
+    let mut told_of = |day: usize| {
         let last_in = (0..day).rev().find(|&d| season.diary.state(d, plot).is_some_and(|state| state.open))?;
-        Some(format!(
-            "not before {} (birds last in on {}; harvest planned from {})",
-            date(last_in + wait),
-            date(last_in),
-            date(day)
-        ))
+        // One line for all harvests after the same stay.
+        (before.replace(last_in) != Some(last_in)).then(|| {
+            let (allowed, planned) = (date(last_in + wait), date(day));
+            format!("not before {allowed} (birds last in on {}; planned from {planned})", date(last_in))
+        })
     };
     let rows: Vec<String> = (season.diary.events.iter())
         .filter_map(|&(day, what)| match what {
@@ -153,6 +153,7 @@ fn harvests(likely: &Likely, plot: usize) -> Option<String> {
             _ => None,
         })
         .collect();
-    (!rows.is_empty())
-        .then(|| format!("Earliest harvest under the waiting period of {wait} days, in a likely run: {}.", list(&rows)))
+    (!rows.is_empty()).then(|| {
+        format!("Earliest harvest under the waiting period of {wait} days, in a likely run: {}.", rows.join("; "))
+    })
 }

@@ -1,6 +1,5 @@
 //! What to watch: where the leading strategy may go wrong, and the dates that matter.
 
-use super::page::Part;
 use super::pictures::leading;
 use super::words::{figure, held, typeset};
 use super::{Compared, Likely};
@@ -8,10 +7,10 @@ use crate::charts::axis::{date_of, month_name, plain_date};
 use crate::closely::{EVERY_DAYS, Quantity};
 use crate::compare::Run;
 use crate::stats::quantiles::quantile;
-use maud::html;
+use maud::{Markup, html};
 use sim_engine::agenda::Happening;
 
-pub(super) fn part(told: &Compared<'_>, likely: &Likely) -> Part {
+pub(super) fn list(told: &Compared<'_>, likely: &Likely) -> Markup {
     let mut points: Vec<String> = weakest(told).into_iter().collect();
     points.extend(barest(told));
     points.extend(pests(likely));
@@ -20,8 +19,7 @@ pub(super) fn part(told: &Compared<'_>, likely: &Likely) -> Part {
         "Shut a gate when the ground looks wrong, whatever the plan says: bare patches, mud, birds in one corner."
             .to_owned(),
     );
-    let body = html! { ul.watch { @for point in &points { li { (typeset(point)) } } } };
-    Part::new("watch", "What to watch", body)
+    html! { ul.watch { @for point in &points { li { (typeset(point)) } } } }
 }
 
 /// The limit that gives way first.
