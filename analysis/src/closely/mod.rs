@@ -64,6 +64,8 @@ pub struct PlotFigures {
     pub insects_eaten_kg: f64,
     /// Days from a crop's end until nine tenths of its residue was gone, mean of those that got there.
     pub clean_up_d: f64,
+    /// Day of the run on which the first of these clean-ups was done.
+    pub first_cleaned_day: f64,
     /// First harvest of the run that birds went before: day of the run from which the waiting
     /// period allows it.
     pub harvest_allowed_day: f64,
@@ -134,6 +136,7 @@ impl Closely {
             green_eaten_kg: KG_PER_G * sum(|z| z.flows.get(Flow::EatenCover) + z.flows.get(Flow::EatenWeeds)),
             insects_eaten_kg: KG_PER_G * sum(|z| z.flows.get(Flow::EatenInsects)),
             clean_up_d: pace.clean_up_d(),
+            first_cleaned_day: pace.first_cleaned,
             harvest_allowed_day: pace.harvest_allowed,
             nitrogen: Nitrogen::of(world, plot, self.nitrogen_at_start[plot], years),
         }

@@ -21,6 +21,8 @@ pub(super) struct Pace {
     /// Day a crop ended, and its residue that evening once known, kg.
     pending: Option<(usize, f64)>,
     cleaned: (f64, f64),
+    /// Day of the run on which the first clean-up was done.
+    pub first_cleaned: f64,
 }
 
 impl Pace {
@@ -36,6 +38,7 @@ impl Pace {
             last_in: None,
             pending: None,
             cleaned: (0.0, 0.0),
+            first_cleaned: f64::NAN,
         }
     }
 
@@ -82,6 +85,7 @@ impl Pace {
         if now <= CLEAN_BELOW * left {
             self.cleaned.0 += (view.day - ended) as f64;
             self.cleaned.1 += 1.0;
+            self.first_cleaned = self.first_cleaned.min(view.day as f64);
             return None;
         }
         (!view.world.plots[plot].crop_standing).then_some((ended, left))

@@ -144,18 +144,21 @@ pub fn season_plot(model: &SiteModel, season: &Season, plot: usize, units: Units
         }
     };
     let figures = &season.plots[plot];
-    let title = format!(
-        "{}: cover falls to {} %; open {} days a year",
-        model.base.plots[plot].name,
-        figure(100.0 * figures.least_cover, 0),
-        figure(figures.days_open, 0)
-    );
+    let open = match figures.days_open {
+        0.0 => "never open".to_owned(),
+        days => format!("open {} days a year", figure(days, 0)),
+    };
+    let least = figure(100.0 * figures.least_cover, 0);
+    let title = format!("{}: {open}; cover falls to {least} %", model.base.plots[plot].name);
     draw(model, title, Quantity::ALL.map(panel).into_iter().collect(), vec!["no birds".to_owned()])
 }
 
 fn draw(model: &SiteModel, title: String, mut panels: Vec<FanPanel>, references: Vec<String>) -> Chart {
-    // A plot without pests has no panel of pests.
-    panels.retain(|panel| panel.median.iter().any(|value| !value.is_nan()));
+    // A plot without weeds or pests has no panel of them.
+    panels.retain(|panel| {
+        let columns = [&panel.median, &panel.p95].into_iter().chain(&panel.references);
+        columns.flatten().any(|value| !value.is_nan() && *value != 0.0)
+    });
     fan(&FanData {
         title,
         quantity: String::new(),

@@ -2,6 +2,7 @@
 
 use super::Compared;
 use super::page::Part;
+use super::pictures::leading;
 use super::words::{BLANK, measured, signed_interval, unit};
 use crate::compare::{Comparison, Run};
 use crate::stats::Estimate;
@@ -28,7 +29,7 @@ pub(super) fn part(told: &Compared<'_>) -> Part {
 
 fn of_run(c: &Comparison, run: Run, name: &str, units: Units) -> Markup {
     html! {
-        details {
+        details open[run == Run::Strategy(leading(c))] {
             summary { (name) }
             table.stack.measures {
                 thead { tr { th { "Measure" } th { "Mean" } th { "Median" } th { "9 in 10 years" } th { "Difference" } } }

@@ -23,6 +23,7 @@ pub(super) fn part(told: &Compared<'_>, likely: &Likely, strip: Option<&Chart>) 
             p.lead { @if at > 0 { strong { (name) ": " } } (typeset(words)) }
         }
         div.side {
+            @if let Some(strip) = strip { (picture(strip)) }
             div {
                 h3 { "The next moves" }
                 p.note { "On one weather, every unknown at its likely value. Rules and reasons stay, dates shift with the year." }
@@ -30,7 +31,6 @@ pub(super) fn part(told: &Compared<'_>, likely: &Likely, strip: Option<&Chart>) 
                 h3 id="watch" { "What to watch" }
                 (watch::list(told, likely))
             }
-            @if let Some(strip) = strip { (picture(strip)) }
         }
     };
     let within = vec![("watch".to_owned(), "what to watch".to_owned())];

@@ -73,7 +73,7 @@ fn close(seen: &Seen<'_>, pick: fn(&PlotFigures) -> f64) -> f64 {
     seen.closely().map_or(f64::NAN, pick)
 }
 
-const ROWS: [Row; 28] = [
+const ROWS: [Row; 29] = [
     ("Days open", Number("d", 0), |s| s.summary().days_open),
     ("Stays", Number("", 1), |s| close(s, |p| p.stays)),
     ("Longest stay", Number("d", 0), |s| close(s, |p| p.longest_stay_d)),
@@ -100,6 +100,7 @@ const ROWS: [Row; 28] = [
     ("Crop taken by birds, dry", Number("kg", 2), |s| close(s, |p| p.crop_taken_kg)),
     ("Soil to shovel back", Number("kg", 0), |s| close(s, |p| p.soil_thrown_kg)),
     ("Clean-up done, days after the crop", Number("d", 0), |s| close(s, |p| p.clean_up_d)),
+    ("First clean-up done by", Date, |s| close(s, |p| p.first_cleaned_day)),
     ("First harvest allowed", Date, |s| close(s, |p| p.harvest_allowed_day)),
     ("Nitrogen left in soil and plants", Number("kg/ha", 0), |s| close(s, |p| p.nitrogen.stored)),
 ];

@@ -6,7 +6,7 @@ use super::plot_table::{Seen, table};
 use super::words::{figure, typeset};
 use super::{ByName, Compared, Likely};
 use crate::charts::axis::{date_of, plain_date};
-use crate::closely::wait_days;
+use crate::closely::{Way, wait_days};
 use crate::compare::Run;
 use crate::report::cautions::NITROGEN_RULE_KG_HA;
 use crate::stats::quantiles::{Spread, spread};
@@ -29,18 +29,18 @@ fn one(told: &Compared<'_>, likely: &Likely, plot: usize, chart: &ByName<'_>) ->
     let id = plot_id(plot);
     let nitrogen = chart(&format!("{id}-nitrogen"));
     html! {
-        article.plot id=(id) {
+        article.plot.alone id=(id) {
             h3 { (here.name) " " small { (typeset(&told.units.area(here.area_m2))) } }
             p.note { (typeset(&ground(told, here))) }
             p.lead { (typeset(&finding(told, plot))) }
             @if let Some(caution) = cautions(told, plot) { p.heed { (caution) } }
             @if let Some(line) = harvests(likely, plot) { p { (line) } }
             div.pictures {
-                @if let Some(fans) = chart(&id) { (picture(fans)) }
                 div {
-                    (table(told, plot))
+                    @if let Some(fans) = chart(&id) { (picture(fans)) }
                     @if let Some(nitrogen) = nitrogen { (picture(nitrogen)) }
                 }
+                (table(told, plot))
             }
         }
     }
@@ -124,10 +124,14 @@ fn over_draws(told: &Compared<'_>, plot: usize, pick: fn(&Seen<'_>) -> f64) -> O
 
 /// Where the load is high.
 fn cautions(told: &Compared<'_>, plot: usize) -> Option<String> {
-    let load = over_draws(told, plot, |seen| seen.summary().nitrogen)?;
+    let load = over_draws(told, plot, |seen| {
+        let heap = seen.closely().map_or(0.0, |here| here.nitrogen.get(Way::Brought));
+        seen.summary().nitrogen + heap
+    })?;
     (load.median > NITROGEN_RULE_KG_HA).then(|| {
         format!(
-            "Manure nitrogen here is above the rule of {} and year, which is about a farm's whole area; phosphorus reaches good practice sooner still. See “Cautions”, and have the soil tested.",
+            "Droppings, heap and compost bring {} of nitrogen a year here, above the rule of {} and year, which is about a farm's whole area; phosphorus reaches good practice sooner still. Spread the heap wider, and have the soil tested.",
+            told.units.plain(load.median.round(), "kg/ha"),
             told.units.nitrogen_rule(NITROGEN_RULE_KG_HA)
         )
     })
