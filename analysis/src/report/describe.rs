@@ -22,9 +22,16 @@ pub fn what_it_does(model: &SiteModel, which: usize, units: Units) -> String {
     text
 }
 
-/// The same, and after it what the strategies do that it falls back on.
+/// Name of a strategy and what it does, and after it the same of those it falls back on.
 #[must_use]
 pub fn in_full(model: &SiteModel, which: usize, units: Units) -> Vec<(String, String)> {
+    let name = |s: usize| model.strategies.get(s).map_or_else(String::new, |spec| spec.name.clone());
+    falling_back(model, which).into_iter().map(|s| (name(s), what_it_does(model, s, units))).collect()
+}
+
+/// A strategy and those it falls back on, each once.
+#[must_use]
+pub fn falling_back(model: &SiteModel, which: usize) -> Vec<usize> {
     let mut told: Vec<usize> = vec![which];
     let mut at = 0;
     while let Some(&next) = told.get(at) {
@@ -32,8 +39,7 @@ pub fn in_full(model: &SiteModel, which: usize, units: Units) -> Vec<(String, St
         told.extend(others.into_iter().filter(|other| !told.contains(other)).collect::<Vec<_>>());
         at += 1;
     }
-    let name = |s: usize| model.strategies.get(s).map_or_else(String::new, |spec| spec.name.clone());
-    told.into_iter().map(|s| (name(s), what_it_does(model, s, units))).collect()
+    told
 }
 
 fn falls_back_on(kind: &StrategyKind) -> Vec<usize> {
