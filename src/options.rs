@@ -63,7 +63,7 @@ pub struct Common {
     /// How progress is shown on stderr
     #[arg(long, global = true, value_enum, default_value_t = Progress::Auto)]
     pub progress: Progress,
-    /// Units of what is printed; files and JSON are always metric
+    /// Units of words, pages and charts; CSV and JSON are always metric
     #[arg(long, global = true, value_parser = units(), default_value = "metric")]
     pub units: Units,
 }

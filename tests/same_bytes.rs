@@ -24,7 +24,7 @@ fn same_for_one_and_two_threads(arguments: &[&str]) {
 #[test]
 fn of_a_season() {
     for demo in ["emberstair", "puddlecote"] {
-        same_for_one_and_two_threads(&["season", demo]);
+        same_for_one_and_two_threads(&["season", demo, "--png"]);
     }
     same_for_one_and_two_threads(&["season", "sallowmere", "--strategy", "our-year", "--draw", "3", "--exact"]);
 }

@@ -89,14 +89,27 @@ fn quiet_says_nothing_and_plain_progress_says_lines() {
 }
 
 #[test]
-fn us_units_change_what_is_printed_and_no_file() {
+fn us_units_change_what_is_read_and_no_data() {
     let folder = tempfile::tempdir().unwrap();
     let (metric, us) = (folder.path().join("metric"), folder.path().join("us"));
     let out = |path: &std::path::Path| path.display().to_string();
     done(folder.path(), &["season", "sallowmere", "--out", &out(&metric)]);
     let text = done(folder.path(), &["season", "sallowmere", "--out", &out(&us), "--units", "us"]);
     assert!(text.contains("lb/acre/yr") && text.contains("ft2 per bird") && !text.contains("kg"), "{text}");
-    assert_eq!(common::digests(&metric), common::digests(&us));
+    // Data stay metric; pages and pictures are for reading.
+    let data = |folder: &std::path::Path| -> Vec<(std::path::PathBuf, Vec<u8>)> {
+        let is_data =
+            |path: &std::path::Path| path.extension().is_some_and(|ending| ending == "csv" || ending == "json");
+        let relative = |path: std::path::PathBuf| path.strip_prefix(folder).unwrap().to_owned();
+        common::files(folder)
+            .into_iter()
+            .filter(|(path, _)| is_data(path))
+            .map(|(path, bytes)| (relative(path), bytes))
+            .collect()
+    };
+    assert!(data(&metric).len() == 4 && data(&metric) == data(&us));
+    let why = done(folder.path(), &["season", "sallowmere", "--why", "plum-slope@2027-05-20", "--units", "us"]);
+    assert!(!why.contains("kg"), "{why}");
     let compare = done(folder.path(), &["compare", "sallowmere", "--draws", "2", "--units", "us"]);
     assert!(compare.contains("lb/yr") && !compare.contains("kg/yr"), "{compare}");
     let check = done(folder.path(), &["check", "sallowmere", "--units", "us"]);
@@ -112,6 +125,7 @@ fn nothing_else_is_written_beside_the_files() {
     let names: Vec<String> = common::files(folder.path())
         .iter()
         .map(|(path, _)| path.file_name().unwrap().to_string_lossy().into_owned())
+        .filter(|name| !name.starts_with("plot-"))
         .collect();
     assert_eq!(
         names,

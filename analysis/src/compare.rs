@@ -1,11 +1,13 @@
 //! Strategies on the same luck: outcomes, statistics, the verdict.
 
+use crate::closely::{Closely, draws_looked_at};
 use crate::luck::Luck;
-use crate::runs::{DrawOutcome, Outcome, run_all};
+use crate::runs::{DrawOutcome, Outcome, run_looking};
 use crate::stats::Estimate;
 use crate::stats::front::not_beaten;
 use crate::stats::quantiles::{Spread, spread};
 use crate::stats::t::{mean_interval, paired};
+use crate::units::Units;
 use crate::verdict::{Contender, LEVEL, LimitOutcome, Verdict, VerdictError, VerdictRules, decide};
 use rayon::prelude::*;
 use scenarios::SiteModel;
@@ -82,6 +84,7 @@ pub fn compare(
     stop: &(dyn Fn() -> bool + Sync),
 ) -> Result<Comparison, CompareError> {
     let luck = Luck { seed: plan.seed };
+    let closely = draws_looked_at(model, plan.which.len());
     let mut outcomes: Vec<DrawOutcome> = Vec::with_capacity(plan.draws);
     while outcomes.len() < plan.draws && !stop() {
         let first = outcomes.len();
@@ -95,7 +98,7 @@ pub fn compare(
                     Some(days) => luck.draw_on(model, number, days),
                     None => luck.draw(model, number),
                 };
-                run_all(&draw, model, &plan.which)
+                run_looking(&draw, model, &plan.which, i < closely)
             })
             .collect();
         for outcome in batch {
@@ -114,20 +117,30 @@ fn finish(model: &SiteModel, plan: &Plan, outcomes: Vec<DrawOutcome>) -> Result<
     let aims: Vec<Vec<f64>> = (0..names.len())
         .map(|s| outcomes.iter().map(|o| gain(model, &o.strategies[s], &o.no_birds)).collect())
         .collect();
+    let verdict = reach(model, plan, (&names, &aims, &outcomes), Units::Metric)?;
+    let aim = aims.iter().map(|a| mean_interval(a, LEVEL)).collect();
+    let undominated = undominated(model, &outcomes, names.len());
+    Ok(Comparison { plan: plan.clone(), names, outcomes, aims, aim, undominated, verdict })
+}
+
+/// The verdict, its limits said in these units.
+fn reach(
+    model: &SiteModel,
+    plan: &Plan,
+    (names, aims, outcomes): (&[String], &[Vec<f64>], &[DrawOutcome]),
+    units: Units,
+) -> Result<Verdict, VerdictError> {
     let contenders: Vec<Contender> = names
         .iter()
         .enumerate()
         .map(|(s, name)| Contender {
             name: name.clone(),
             aim: aims[s].clone(),
-            limits: model.limits.all.iter().map(|l| limit_outcome(l, &outcomes, s)).collect(),
+            limits: model.limits.all.iter().map(|l| limit_outcome(l, outcomes, s, units)).collect(),
         })
         .collect();
     let rules = VerdictRules { sure: plan.sure, worth_share: plan.worth, seed: plan.seed, bootstraps: BOOTSTRAPS };
-    let verdict = decide(&contenders, &rules)?;
-    let aim = aims.iter().map(|a| mean_interval(a, LEVEL)).collect();
-    let undominated = undominated(model, &outcomes, names.len());
-    Ok(Comparison { plan: plan.clone(), names, outcomes, aims, aim, undominated, verdict })
+    decide(&contenders, &rules)
 }
 
 /// Points of an outcome over the no-birds run of the same draw; blank measures count 0.
@@ -142,25 +155,26 @@ fn gain(model: &SiteModel, outcome: &Outcome, no_birds: &Outcome) -> f64 {
     points(outcome) - points(no_birds)
 }
 
-fn limit_outcome(limit: &Limit, outcomes: &[DrawOutcome], strategy: usize) -> LimitOutcome {
+fn limit_outcome(limit: &Limit, outcomes: &[DrawOutcome], strategy: usize, units: Units) -> LimitOutcome {
     LimitOutcome {
         name: limit.name.to_owned(),
-        plain: in_words(limit),
+        plain: in_words(limit, units),
         held: outcomes.iter().map(|o| limit.holds(o.strategies[strategy].measures.get(limit.measure))).collect(),
     }
 }
 
 /// A limit as a clause: "ground cover never falls below 70 %".
 #[must_use]
-pub fn in_words(limit: &Limit) -> String {
+pub fn in_words(limit: &Limit, units: Units) -> String {
     let bound = limit.bound;
+    let said = || units.plain(bound, limit.measure.unit());
     match (limit.measure, limit.sense) {
         (Measure::LeastCover, _) => format!("no plot's cover falls below {:.0} %", 100.0 * bound),
         (Measure::DaysUnder, _) => format!("plots spend at most {bound:.0} days a year under the cover line"),
         (Measure::BareDays, _) => format!("no plot lies under half cover for more than {bound:.0} days"),
-        (Measure::Space, _) => format!("every bird has at least {bound} m2 outdoors"),
-        (m, Sense::AtLeast) => format!("{} is at least {bound} {}", m.plain(), m.unit()),
-        (m, Sense::AtMost) => format!("{} is at most {bound} {}", m.plain(), m.unit()),
+        (Measure::Space, _) => format!("every bird has at least {} outdoors", units.area(bound)),
+        (m, Sense::AtLeast) => format!("{} is at least {}", m.plain(), said()),
+        (m, Sense::AtMost) => format!("{} is at most {}", m.plain(), said()),
     }
 }
 
@@ -192,15 +206,26 @@ pub enum Run {
 }
 
 impl Comparison {
+    /// The same comparison with its verdict said in other units: for screens and pages, never
+    /// for data.
+    ///
+    /// # Errors
+    /// None that making the comparison did not have.
+    pub fn said_in(&mut self, model: &SiteModel, units: Units) -> Result<(), VerdictError> {
+        self.verdict = reach(model, &self.plan, (&self.names, &self.aims, &self.outcomes), units)?;
+        Ok(())
+    }
+
     /// Values of a measure over the draws of one run.
     #[must_use]
     pub fn values(&self, run: Run, measure: Measure) -> Vec<f64> {
-        let of = |o: &DrawOutcome| match run {
-            Run::NoBirds => o.no_birds.measures.get(measure),
-            Run::Nothing => o.nothing.measures.get(measure),
-            Run::Strategy(s) => o.strategies[s].measures.get(measure),
-        };
-        self.outcomes.iter().map(of).collect()
+        self.outcomes.iter().map(|o| o.of(run).measures.get(measure)).collect()
+    }
+
+    /// The runs looked at closely, draw by draw.
+    #[must_use]
+    pub fn closely(&self, run: Run) -> Vec<&Closely> {
+        self.outcomes.iter().filter_map(|o| o.of(run).closely.as_ref()).collect()
     }
 
     /// Mean, median and range of a measure; `None` where it is blank in every draw.
@@ -231,6 +256,18 @@ impl Comparison {
     #[must_use]
     pub fn reference(&self) -> Run {
         Run::Strategy(self.plan.against)
+    }
+}
+
+impl DrawOutcome {
+    /// Outcome of one run.
+    #[must_use]
+    pub fn of(&self, run: Run) -> &Outcome {
+        match run {
+            Run::NoBirds => &self.no_birds,
+            Run::Nothing => &self.nothing,
+            Run::Strategy(s) => &self.strategies[s],
+        }
     }
 }
 

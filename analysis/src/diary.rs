@@ -1,5 +1,6 @@
 //! The diary: what was done at each gate, and why.
 
+use crate::units::Units;
 use jiff::civil::Date;
 use sim_engine::agenda::Happening;
 use sim_engine::gates::reason::{Reason, Veto};
@@ -8,7 +9,7 @@ use sim_engine::site::Site;
 use sim_engine::world::World;
 
 /// One line of the diary.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Line {
     /// The day.
     pub date: Date,
@@ -16,8 +17,22 @@ pub struct Line {
     pub plot: String,
     /// What happened.
     pub what: String,
-    /// Why.
+    /// Why, as files say it.
     pub why: String,
+    /// The strategy's reason behind it, if it was one, and whether the gate opened for it.
+    pub reason: Option<(Reason, bool)>,
+}
+
+impl Line {
+    /// Why, in the units of the reader.
+    #[must_use]
+    pub fn why_in(&self, units: Units) -> String {
+        match self.reason {
+            Some((reason, true)) => why_open(reason, units),
+            Some((reason, false)) => why_shut(reason, units),
+            None => self.why.clone(),
+        }
+    }
 }
 
 /// How a gate stood on one day.
@@ -92,16 +107,17 @@ impl Diary {
     fn note_change(&mut self, view: &DayView, plot: usize, before: Option<GateState>, now: &GateState) {
         let was_open = before.is_some_and(|b| b.open);
         let was_refused = before.is_some_and(|b| b.asked && !b.open);
-        let (what, why) = match (was_open, now.open) {
-            (false, true) => ("gate opened", why_open(now.reason)),
-            (true, false) => ("gate shut", now.rule.map_or_else(|| why_shut(now.reason), |r| r.to_string())),
-            (false, false) if now.asked && !was_refused => {
-                ("asked for, kept shut", now.rule.map_or_else(String::new, |r| r.to_string()))
-            }
+        let (what, reason) = match (was_open, now.open) {
+            (false, true) => ("gate opened", Some((now.reason, true))),
+            (true, false) => ("gate shut", now.rule.is_none().then_some((now.reason, false))),
+            (false, false) if now.asked && !was_refused => ("asked for, kept shut", None),
             _ => return,
         };
         let date = view.world.drivers.days[view.day].date;
-        self.lines.push(Line { date, plot: self.names[plot].clone(), what: what.into(), why });
+        let rule = now.rule.map_or_else(String::new, |rule| rule.to_string());
+        let mut line = Line { date, plot: self.names[plot].clone(), what: what.into(), why: rule, reason };
+        line.why = line.why_in(Units::Metric);
+        self.lines.push(line);
     }
 }
 
@@ -122,7 +138,7 @@ impl Recorder for Diary {
         let first = self.events.partition_point(|(day, _)| *day < today);
         for &(_, happening) in &self.events[first..] {
             if let Some((plot, what)) = in_words(view.world.site, happening) {
-                self.lines.push(Line { date, plot, what, why: String::new() });
+                self.lines.push(Line { date, plot, what, why: String::new(), reason: None });
             }
         }
         for plot in 0..self.names.len() {
@@ -136,18 +152,31 @@ const FOR_AGES_D: f64 = 36_525.0;
 
 /// Why a gate is open, in a keeper's words.
 #[must_use]
-pub fn why_open(reason: Reason) -> String {
+pub fn why_open(reason: Reason, units: Units) -> String {
     match reason {
         Reason::Entered { cover, rest } if rest > FOR_AGES_D => {
             format!("entered: {:.0} % cover, not used before", 100.0 * cover)
         }
-        other => other.to_string(),
+        other => in_units(other, units),
+    }
+}
+
+/// A reason in the units of the reader: the engine's own words are metric.
+fn in_units(reason: Reason, units: Units) -> String {
+    match (reason, units) {
+        (Reason::Shade { tmax }, Units::Us) => format!("shade: {} yesterday", units.temperature(tmax)),
+        (Reason::PestWindow { degree_days }, Units::Us) => {
+            let (what, side) = if degree_days < 0.0 { ("pest due", "to") } else { ("pest rising", "past") };
+            let number = units.degree_days(degree_days.abs());
+            format!("{what}: {number} {} {side} half emergence", units.degree_days_name())
+        }
+        _ => reason.to_string(),
     }
 }
 
 /// Why a gate is shut that no rule shuts: reasons speak of the plot that was chosen instead.
 #[must_use]
-pub fn why_shut(reason: Reason) -> String {
+pub fn why_shut(reason: Reason, units: Units) -> String {
     match reason {
         Reason::Turn { day, stay } => format!("another plot's turn, day {day:.0} of {stay:.0} there"),
         Reason::Entered { cover, .. } => format!("another plot was entered, at {:.0} % cover", 100.0 * cover),
@@ -155,11 +184,11 @@ pub fn why_shut(reason: Reason) -> String {
             format!("the birds stay in another plot: {:.0} % cover there on day {days:.0}", 100.0 * cover)
         }
         Reason::CleanUp { since } => format!("clean-up in another plot, {since:.0} days after its crop ended"),
-        Reason::PestWindow { .. } => format!("in another plot: {reason}"),
+        Reason::PestWindow { .. } => format!("in another plot: {}", in_units(reason, units)),
         Reason::ForGood => "the birds stay in another plot for good".to_owned(),
-        Reason::Shade { .. } => format!("in another plot for {reason}"),
+        Reason::Shade { .. } => format!("in another plot for {}", in_units(reason, units)),
         Reason::Dated => "by the list of dates".to_owned(),
-        other => other.to_string(),
+        other => in_units(other, units),
     }
 }
 

@@ -1,6 +1,7 @@
 //! Many runs: luck, comparison, the verdict, statistics, charts, ledgers and reports.
 
 pub mod charts;
+pub mod closely;
 pub mod compare;
 pub mod diary;
 pub mod json;

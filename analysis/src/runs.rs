@@ -1,5 +1,6 @@
 //! All runs of a draw: the two without birds, and every strategy.
 
+use crate::closely::Closely;
 use crate::luck::Draw;
 use scenarios::SiteModel;
 use sim_engine::gates::spec::{StrategyKind, StrategySpec};
@@ -17,6 +18,8 @@ pub struct Outcome {
     pub plots: Vec<PlotSummary>,
     /// Least plot cover outside beds, day by day, in thousandths (kept small for the fans).
     pub least_cover: Vec<u16>,
+    /// The run looked at closely, if it was.
+    pub closely: Option<Closely>,
 }
 
 /// Outcomes of a draw.
@@ -35,29 +38,37 @@ pub struct DrawOutcome {
 /// # Errors
 /// If a run cannot start.
 pub fn run_all(draw: &Draw, model: &SiteModel, which: &[usize]) -> Result<DrawOutcome, RunError> {
+    run_looking(draw, model, which, false)
+}
+
+/// The same, with every run looked at closely where that is asked for.
+///
+/// # Errors
+/// If a run cannot start.
+pub fn run_looking(draw: &Draw, model: &SiteModel, which: &[usize], closely: bool) -> Result<DrawOutcome, RunError> {
     let shut = [StrategySpec { name: String::new(), kind: StrategyKind::AllShut, hours: None, birds: None }];
     let mut reference = ReferenceRecorder::default();
-    let (mut summary, mut least) = (Summary::new(None, model.limits.cover_line), LeastCover::default());
+    let (mut summary, mut days) = (Summary::new(None, model.limits.cover_line), kept(closely));
     let no_birds = RunOptions { birds: false, ..RunOptions::default() };
-    run(&draw.site, &draw.drivers, &shut, 0, no_birds, &mut (&mut reference, (&mut summary, &mut least)))?;
-    let no_birds = held_against_itself(summary, least);
+    run(&draw.site, &draw.drivers, &shut, 0, no_birds, &mut (&mut reference, (&mut summary, &mut days)))?;
+    let no_birds = held_against_itself(summary, days);
     let nothing = RunOptions { birds: false, hands: false, ..RunOptions::default() };
-    let nothing = one(draw, model, (&shut, 0), nothing, &reference)?;
+    let nothing = one(draw, model, (&shut, 0), nothing, &reference, closely)?;
     let strategies = which
         .iter()
-        .map(|&s| one(draw, model, (&model.strategies, s), RunOptions::default(), &reference))
+        .map(|&s| one(draw, model, (&model.strategies, s), RunOptions::default(), &reference, closely))
         .collect::<Result<_, _>>()?;
     Ok(DrawOutcome { no_birds, nothing, strategies })
 }
 
 /// The no-birds run loses no cover and suppresses no pests, by definition.
-fn held_against_itself(summary: Summary, least: LeastCover) -> Outcome {
+fn held_against_itself(summary: Summary, days: Kept) -> Outcome {
     use sim_engine::measures::Measure;
     let mut measures = summary.measures;
     measures.set(Measure::CoverLoss, 0.0);
     measures.set(Measure::WeedingSaved, 0.0);
     measures.set(Measure::PestSuppression, if measures.get(Measure::Emerged).is_nan() { f64::NAN } else { 0.0 });
-    Outcome { measures, plots: summary.plots, least_cover: least.days }
+    outcome(measures, summary.plots, days)
 }
 
 fn one(
@@ -66,12 +77,24 @@ fn one(
     (specs, which): (&[StrategySpec], usize),
     options: RunOptions,
     reference: &ReferenceRecorder,
+    closely: bool,
 ) -> Result<Outcome, RunError> {
     let summary = Summary::new(Some(&reference.reference), model.limits.cover_line);
-    let mut recorders = (summary.weighing_pests(&model.compare.pest_weights), LeastCover::default());
+    let mut recorders = (summary.weighing_pests(&model.compare.pest_weights), kept(closely));
     run(&draw.site, &draw.drivers, specs, which, options, &mut recorders)?;
-    let (summary, least) = recorders;
-    Ok(Outcome { measures: summary.measures, plots: summary.plots, least_cover: least.days })
+    let (summary, days) = recorders;
+    Ok(outcome(summary.measures, summary.plots, days))
+}
+
+/// What is kept of a run's days.
+type Kept = (LeastCover, Option<Closely>);
+
+fn kept(closely: bool) -> Kept {
+    (LeastCover::default(), closely.then(Closely::default))
+}
+
+fn outcome(measures: Measures, plots: Vec<PlotSummary>, (least, closely): Kept) -> Outcome {
+    Outcome { measures, plots, least_cover: least.days, closely }
 }
 
 /// Least plot cover of each day.

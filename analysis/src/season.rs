@@ -1,5 +1,6 @@
 //! One luck, day by day: ledger, diary, measures, audit; and "why".
 
+use crate::closely::Closely;
 use crate::diary::{Diary, GateState};
 use crate::ledger::{Digits, Ledger};
 use crate::luck::Draw;
@@ -27,6 +28,10 @@ pub struct Season {
     pub cover: Vec<Vec<f64>>,
     /// The same in the no-birds run.
     pub cover_without: Vec<Vec<f64>>,
+    /// The run looked at closely.
+    pub closely: Closely,
+    /// The no-birds run looked at closely.
+    pub closely_without: Closely,
 }
 
 /// Tells a season under strategy `which`; writing its ledger takes longer than the season, so
@@ -35,12 +40,14 @@ pub struct Season {
 /// # Errors
 /// If the run cannot start.
 pub fn tell(model: &SiteModel, draw: &Draw, which: usize, ledger: Option<Digits>) -> Result<Season, RunError> {
-    let reference = without_birds(draw)?;
+    let mut closely_without = Closely::default();
+    let reference = without_birds(draw, &mut closely_without)?;
     let line = model.limits.cover_line;
+    let mut closely = Closely::default();
     let mut summary = Summary::new(Some(&reference.reference), line).weighing_pests(&model.compare.pest_weights);
     let (mut diary, mut ledger, mut books, mut cover) =
         (Diary::default(), ledger.map(Ledger::new), Books::default(), Cover::default());
-    let mut all = (&mut summary, (&mut diary, (&mut ledger, (&mut books, &mut cover))));
+    let mut all = (&mut summary, (&mut diary, (&mut ledger, (&mut books, (&mut cover, &mut closely)))));
     run(&draw.site, &draw.drivers, &model.strategies, which, RunOptions::default(), &mut all)?;
     let plots = draw.site.plots.len();
     let days = draw.site.days;
@@ -53,6 +60,8 @@ pub fn tell(model: &SiteModel, draw: &Draw, which: usize, ledger: Option<Digits>
         ledger: ledger.map(Ledger::into_texts).unwrap_or_default(),
         cover: cover.by_plot,
         cover_without,
+        closely,
+        closely_without,
     })
 }
 
@@ -77,7 +86,7 @@ pub const LATER_DAYS: usize = 30;
 /// # Errors
 /// If the run cannot start.
 pub fn why(model: &SiteModel, draw: &Draw, which: usize, plot: usize, day: usize) -> Result<Option<Why>, RunError> {
-    let reference = without_birds(draw)?;
+    let reference = without_birds(draw, &mut Option::<Closely>::None)?;
     let line = model.limits.cover_line;
     let go = |turn_round| {
         let mut recorders = (
@@ -102,11 +111,11 @@ pub fn why(model: &SiteModel, draw: &Draw, which: usize, plot: usize, day: usize
     }))
 }
 
-fn without_birds(draw: &Draw) -> Result<ReferenceRecorder, RunError> {
+fn without_birds(draw: &Draw, also: &mut impl Recorder) -> Result<ReferenceRecorder, RunError> {
     let shut = [StrategySpec { name: String::new(), kind: StrategyKind::AllShut, hours: None, birds: None }];
     let mut reference = ReferenceRecorder::default();
     let options = RunOptions { birds: false, ..RunOptions::default() };
-    run(&draw.site, &draw.drivers, &shut, 0, options, &mut reference)?;
+    run(&draw.site, &draw.drivers, &shut, 0, options, &mut (&mut reference, also))?;
     Ok(reference)
 }
 

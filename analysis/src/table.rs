@@ -2,9 +2,10 @@
 
 use crate::compare::{Comparison, Run};
 use crate::diary::{why_open, why_shut};
-use crate::report::words::{figure, held, interval, signed};
+use crate::report::words::{figure, held, interval, measured, signed};
 use crate::season::Why;
 use crate::stats::mean;
+use crate::units::Units;
 use jiff::civil::Date;
 use scenarios::SiteModel;
 use sim_engine::measures::{Better, Measure, Measures};
@@ -157,8 +158,9 @@ pub fn paragraph(text: &str) -> String {
 
 /// The comparison as a table, the runs without birds below it, and the verdict.
 #[must_use]
-pub fn compare_table(model: &SiteModel, c: &Comparison) -> String {
+pub fn compare_table(model: &SiteModel, c: &Comparison, units: Units) -> String {
     let draws = c.outcomes.len();
+    let feed = format!("feed\nsaved,\n{}", units.unit(Measure::FeedSaved.unit()));
     let mut table = Table::new(&[
         (Column::Words, "strategy"),
         (Column::Numbers, "aim, points\n(95 % interval)"),
@@ -166,7 +168,7 @@ pub fn compare_table(model: &SiteModel, c: &Comparison) -> String {
         (Column::Numbers, "cover\nlost,\npoints"),
         (Column::Numbers, "pests\ndown,\n%"),
         (Column::Numbers, "weeds:\nh/yr\nsaved"),
-        (Column::Numbers, "feed\nsaved,\nkg/yr"),
+        (Column::Numbers, &feed),
         (Column::Numbers, "gate\nmoves\n/yr"),
     ]);
     for (s, name) in c.names.iter().enumerate() {
@@ -175,12 +177,12 @@ pub fn compare_table(model: &SiteModel, c: &Comparison) -> String {
             standing.weakest().map_or_else(|| "-".to_owned(), |l| held(l.held, l.draws).replace("under ", "<"));
         let against = if s == c.plan.against { " *" } else { "" };
         let first = [format!("{name}{against}"), interval(c.aim[s], 1), weakest];
-        table.row(first.into_iter().chain(SHOWN.iter().map(|&m| mean_text(c, Run::Strategy(s), m))));
+        table.row(first.into_iter().chain(SHOWN.iter().map(|&m| mean_text(c, Run::Strategy(s), m, units))));
     }
     for (run, name) in [(Run::NoBirds, "(no birds, usual care)"), (Run::Nothing, "(nothing: no birds, no care)")] {
         let aim = if run == Run::NoBirds { "0.0".to_owned() } else { String::new() };
         let first = [name.to_owned(), aim, String::new()];
-        table.row(first.into_iter().chain(SHOWN.iter().map(|&m| mean_text(c, run, m))));
+        table.row(first.into_iter().chain(SHOWN.iter().map(|&m| mean_text(c, run, m, units))));
     }
     let note = format!(
         "* the others are set against it. Means over {}; cover, pests and weeding against the no-birds run with usual care.",
@@ -193,9 +195,13 @@ pub fn compare_table(model: &SiteModel, c: &Comparison) -> String {
 const SHOWN: [Measure; 5] =
     [Measure::CoverLoss, Measure::PestSuppression, Measure::WeedingSaved, Measure::FeedSaved, Measure::GateMoves];
 
-fn mean_text(c: &Comparison, run: Run, measure: Measure) -> String {
+fn mean_text(c: &Comparison, run: Run, measure: Measure, units: Units) -> String {
     let values: Vec<f64> = c.values(run, measure).into_iter().filter(|v| !v.is_nan()).collect();
-    if values.is_empty() { "-".to_owned() } else { figure(mean(&values), measure.decimals().min(1)) }
+    if values.is_empty() {
+        "-".to_owned()
+    } else {
+        figure(units.value(mean(&values), measure.unit()), measure.decimals().min(1))
+    }
 }
 
 /// A word on how much so few possible years, or so few years of a station, can tell.
@@ -218,12 +224,12 @@ pub fn few_years(model: &SiteModel, draws: usize) -> Option<String> {
 
 /// The measures of one season, with their units, blank ones left out.
 #[must_use]
-pub fn season_table(measures: &Measures) -> String {
+pub fn season_table(measures: &Measures, units: Units) -> String {
     let mut table = Table::new(&[(Column::Words, "measure"), (Column::Numbers, "value"), (Column::Words, "unit")]);
     for &m in Measure::ALL {
         let value = measures.get(m);
         if !value.is_nan() {
-            table.row([m.plain().to_owned(), figure(value, m.decimals()), m.unit().to_owned()]);
+            table.row([m.plain().to_owned(), measured(value, m, units), units.unit(m.unit())]);
         }
     }
     table.text()
@@ -231,24 +237,25 @@ pub fn season_table(measures: &Measures) -> String {
 
 /// Why a gate stood as it did on a day, and what turning it round would have changed.
 #[must_use]
-pub fn why_text(plot: &str, date: Date, why: &Why) -> String {
+pub fn why_text(plot: &str, date: Date, why: &Why, units: Units) -> String {
     let (stood, other) = if why.state.open { ("open", "shut") } else { ("shut", "open") };
     let day = crate::charts::axis::plain_date(date);
     let reason = match (why.state.rule, why.state.open) {
         (Some(rule), false) if why.state.asked => {
-            format!("it was asked for ({}), but a rule kept it shut: {rule}", why_open(why.state.reason))
+            format!("it was asked for ({}), but a rule kept it shut: {rule}", why_open(why.state.reason, units))
         }
         (Some(rule), false) => {
-            format!("{}, and a rule would have kept it shut anyway: {rule}", why_shut(why.state.reason))
+            format!("{}, and a rule would have kept it shut anyway: {rule}", why_shut(why.state.reason, units))
         }
-        (None, false) => format!("no rule shut it: {}", why_shut(why.state.reason)),
-        (_, true) => why_open(why.state.reason),
+        (None, false) => format!("no rule shut it: {}", why_shut(why.state.reason, units)),
+        (_, true) => why_open(why.state.reason, units),
     };
     let head = format!("Why was {plot} {stood} on {day}? {}.", crate::report::describe::capital(&reason));
     if !why.turned_round {
         return paragraph(&format!("{head} It could not have been {other} that day: rules come before gates."));
     }
-    let changes: Vec<String> = why.measures.iter().filter_map(|&(m, was, would)| change(m, was, would)).collect();
+    let changes: Vec<String> =
+        why.measures.iter().filter_map(|&(m, was, would)| change(m, was, would, units)).collect();
     let tail = if changes.is_empty() {
         format!(
             "Had it been {other} that day, nothing that is measured would have come out differently by the end of the run."
@@ -281,9 +288,10 @@ pub fn why_text(plot: &str, date: Date, why: &Why) -> String {
 const WORTH_A_LINE: f64 = 1e-3;
 
 /// "feed saved: 31.2 kg/yr instead of 31.9 (−0.7), worse"; `None` if it shows no difference.
-fn change(measure: Measure, was: f64, would: f64) -> Option<String> {
+fn change(measure: Measure, was: f64, would: f64, units: Units) -> Option<String> {
     // One decimal more than a table: a single day moves little.
-    let decimals = measure.decimals() + 1;
+    let decimals = units.decimals(measure.decimals() + 1, measure.unit());
+    let (was, would) = (units.value(was, measure.unit()), units.value(would, measure.unit()));
     let (was_text, would_text) = (figure(was, decimals), figure(would, decimals));
     if was_text == would_text || (would - was).abs() < WORTH_A_LINE * was.abs() {
         return None;
@@ -296,7 +304,7 @@ fn change(measure: Measure, was: f64, would: f64) -> Option<String> {
     Some(format!(
         "{}: {would_text} {} instead of {was_text} ({}){better}",
         measure.plain(),
-        measure.unit(),
+        units.unit(measure.unit()),
         signed(would - was, decimals)
     ))
 }
@@ -335,7 +343,7 @@ mod tests {
     #[test]
     fn why_says_reason_and_differences_with_sign_and_unit() {
         let date = jiff::civil::date(2027, 5, 12);
-        let text = why_text("plum-slope", date, &why(true, None, true));
+        let text = why_text("plum-slope", date, &why(true, None, true), Units::Metric);
         assert!(text.starts_with("Why was plum-slope open on"), "{text}");
         let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(text.contains("Its turn, day 3 of 14. Had it been shut that day"), "{text}");
@@ -347,7 +355,7 @@ mod tests {
     #[test]
     fn why_says_when_a_rule_decides() {
         let date = jiff::civil::date(2027, 5, 12);
-        let text = why_text("beds", date, &why(false, Some(Veto::Housing), false)).replace('\n', " ");
+        let text = why_text("beds", date, &why(false, Some(Veto::Housing), false), Units::Metric).replace('\n', " ");
         assert!(text.contains("could not have been open"), "{text}");
     }
 }

@@ -4,16 +4,23 @@
 
 mod common;
 
+use analysis::charts::Chart;
 use analysis::luck::Luck;
-use analysis::report::{Compared, SeasonTold, compare_report, season_report};
+use analysis::report::{Compared, Report, SeasonTold, compare_report, season_report};
+use analysis::units::Units;
 use common::{compared, from, site};
 use scenarios::SiteModel;
 
 const NAMES: [&str; 3] = ["what-we-do-now", "all-open", "by-eye"];
 
 fn page(edit: impl FnOnce(&mut SiteModel), draws: usize) -> String {
+    report(edit, draws, Units::Metric).html
+}
+
+fn report(edit: impl FnOnce(&mut SiteModel), draws: usize, units: Units) -> Report {
     let (model, library) = site(edit);
-    let comparison = compared(&model, &NAMES, draws);
+    let mut comparison = compared(&model, &NAMES, draws);
+    comparison.said_in(&model, units).unwrap();
     let notes = [];
     compare_report(&Compared {
         model: &model,
@@ -22,8 +29,25 @@ fn page(edit: impl FnOnce(&mut SiteModel), draws: usize) -> String {
         from: &from(),
         weather: None,
         notes: &notes,
+        units,
     })
     .unwrap()
+}
+
+fn season(units: Units) -> Report {
+    let (model, library) = site(|_| ());
+    let draw = Luck { seed: 7 }.draw(&model, 0);
+    let season = analysis::season::tell(&model, &draw, 1, None).unwrap();
+    let from = from();
+    season_report(&SeasonTold {
+        model: &model,
+        library: &library,
+        draw: &draw,
+        which: 1,
+        season: &season,
+        from: &from,
+        units,
+    })
 }
 
 /// Every element that is opened is closed, in order; elements without content aside.
@@ -104,7 +128,7 @@ fn a_waiting_rule_of_ones_own_is_told_with_its_reason() {
     let (mut model, library) = site(|_| ());
     model.base.rules.waiting_days_touching = 60;
     model.waiting_rule_reason = Some("composted & turned".to_owned());
-    let cautions = analysis::report::cautions::of(&model, &library);
+    let cautions = analysis::report::cautions::of(&model, &library, Units::Metric);
     let manure = &cautions[0].text;
     assert!(
         manure.contains("60 days") && manure.contains("composted & turned") && manure.contains("120 and 90"),
@@ -125,26 +149,100 @@ fn a_clear_winner_leads_the_page() {
 
 #[test]
 fn a_season_has_its_page() {
-    let (model, library) = site(|_| ());
-    let draw = Luck { seed: 7 }.draw(&model, 0);
-    let season = analysis::season::tell(&model, &draw, 1, None).unwrap();
-    let page = season_report(&SeasonTold {
-        model: &model,
-        library: &library,
-        draw: &draw,
-        which: 1,
-        season: &season,
-        from: &from(),
-    });
+    let Report { html: page, charts } = season(Units::Metric);
     well_formed(&page);
-    assert!(page.contains("Diary") && !page.contains("http"));
+    assert!(page.contains("Diary") && !page.contains("http") && !page.contains("NaN"));
+    links_lead_somewhere(&page);
+    pictures_have_words(&page, &charts);
+}
+
+/// Every link of the contents has its target, and nothing has two.
+fn links_lead_somewhere(page: &str) {
+    let mut links = 0;
+    for link in page.split("href=\"#").skip(1) {
+        let id = link.split_once('"').unwrap().0;
+        assert_eq!(page.matches(&format!("id=\"{id}\"")).count(), 1, "{id}");
+        links += 1;
+    }
+    assert!(links > 10, "{links}");
+}
+
+/// Every picture of the page says in words what it shows, and is among the charts.
+fn pictures_have_words(page: &str, charts: &[(String, Chart)]) {
+    let count = |what: &str| page.matches(what).count();
+    assert!(
+        count("<figure>") == charts.len() && count("role=\"img\"") == charts.len() && count("<desc>") == charts.len()
+    );
+    assert!(charts.iter().all(|(_, chart)| chart.alt.len() > 60 && !chart.alt.contains("NaN")));
+    let mut names: Vec<&str> = charts.iter().map(|(name, _)| name.as_str()).collect();
+    names.sort_unstable();
+    names.dedup();
+    assert_eq!(names.len(), charts.len());
+}
+
+#[test]
+fn every_plot_has_its_part_with_pictures_and_ranges() {
+    let Report { html, charts } = report(|_| (), 12, Units::Metric);
+    links_lead_somewhere(&html);
+    pictures_have_words(&html, &charts);
+    let (model, _) = site(|_| ());
+    let plots = model.base.plots.len();
+    assert_eq!(html.matches("<article").count(), plots);
+    for plot in 1..=plots {
+        for name in [format!("plot-{plot}"), format!("plot-{plot}-nitrogen")] {
+            assert!(charts.iter().any(|(of, _)| *of == name), "{name}");
+        }
+    }
+    for must in [
+        "Least cover",
+        "Shortest rest",
+        "Weed seed bank",
+        "Nitrogen leached",
+        "Worm eggs",
+        "Soil to shovel back",
+        "First harvest allowed",
+        "Fewer pests risen",
+        "Clean-up done",
+    ] {
+        assert!(html.contains(must), "{must}");
+    }
+    // A median with the range nine in ten possible years fall in.
+    let table = html.split("class=\"plot-figures\"").nth(1).unwrap();
+    assert!(table.contains("</strong> <small>("), "{table:.600}");
+}
+
+/// Words of a page or chart that are a metric unit.
+fn metric_words(text: &str) -> Vec<&str> {
+    const METRIC: [&str; 12] = ["kg", "g", "kg/ha", "g/m2", "g/m²", "m2", "m²", "mm", "m", "ha", "hectare", "°C"];
+    let body = text.split_once("</style>").map_or(text, |(_, body)| body);
+    let mut depth_free = body.split('<').map(|piece| piece.split_once('>').map_or("", |(_, words)| words));
+    let words = depth_free.by_ref().flat_map(|words| words.split(|c: char| c.is_whitespace() || "(),;:".contains(c)));
+    words.filter(|word| METRIC.contains(word)).collect()
+}
+
+#[test]
+fn us_units_leave_no_metric_unit_but_in_the_rule_as_it_is_written() {
+    let rule = "170 kg N per hectare";
+    for Report { html, charts } in [report(|_| (), 6, Units::Us), season(Units::Us)] {
+        let rest = html.replace(&format!("{rule} (152 lb per acre)"), "");
+        assert!(rest.len() < html.len() && !rest.contains(rule));
+        assert_eq!(metric_words(&rest), Vec::<&str>::new());
+        assert!(rest.contains("lb/acre") && rest.contains("ft²"));
+        for (name, chart) in &charts {
+            assert_eq!(metric_words(&chart.svg), Vec::<&str>::new(), "{name}");
+            assert_eq!(metric_words(&format!("<p>{}", chart.alt)), Vec::<&str>::new(), "{name}");
+        }
+    }
+    // The test itself finds them where they are.
+    let metric = report(|_| (), 6, Units::Metric).html;
+    assert!(metric_words(&metric).len() > 20 && !metric.contains("lb/acre"));
 }
 
 #[test]
 fn the_table_fits_eighty_columns() {
     let (model, _) = site(|_| ());
     let comparison = compared(&model, &NAMES, 4);
-    let text = analysis::table::compare_table(&model, &comparison);
+    let text = analysis::table::compare_table(&model, &comparison, Units::Metric);
     assert!(text.lines().all(|line| line.chars().count() <= analysis::table::WIDTH), "{text}");
     let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
     let verdict: Vec<&str> = comparison.verdict.text.split_whitespace().collect();

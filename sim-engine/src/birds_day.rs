@@ -50,7 +50,8 @@ pub fn send_out(world: &mut World, openings: &[Opening], day: usize, report: &mu
         *on = Default::default();
     }
     report.birds = world.birds();
-    report.housed = world.housed && report.birds > 0.0;
+    // Under an order a covered or netted yard is still open to them.
+    report.housed = world.housed && !world.site.yard.open_under_order() && report.birds > 0.0;
     report.yard_day = !report.housed && openings.is_empty() && world.parties[0].birds > 0.0;
     world.yard_shed = 0.0;
     for party in 0..world.parties.len() {

@@ -1,7 +1,7 @@
 //! `hensward compare SITE`: strategies on the same possible years.
 
 use super::station_days::{self, Laid, Used};
-use super::{mention_doubts, provenance, share, strategy, write};
+use super::{add_charts, mention_doubts, provenance, share, strategy, write};
 use crate::options::Common;
 use crate::problem::Problem;
 use crate::progress::Meter;
@@ -10,8 +10,8 @@ use crate::{screen, stop};
 use analysis::compare::{CompareError, Comparison, Plan, compare};
 use analysis::json::{CompareDocument, RunFacts, compare_csv, compare_document, text as document_text};
 use analysis::output::Files;
-use analysis::report::{Compared, compare_report, pictures};
-use analysis::table::paragraph;
+use analysis::report::{Compared, compare_report};
+use analysis::table::{compare_table, paragraph};
 use analysis::units::Units;
 use clap::Args;
 use serde::Serialize;
@@ -44,6 +44,9 @@ pub struct Asked {
     /// Run on a station's days; possible years then differ in the unknowns only
     #[arg(long, value_name = "FILE.csv")]
     pub weather: Option<PathBuf>,
+    /// Every chart also as PNG
+    #[arg(long)]
+    pub png: bool,
 }
 
 /// Compares.
@@ -61,13 +64,15 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     };
     let notes = notes(asked, &opened, &plan, laid.as_ref());
     notes.iter().for_each(|note| screen::talk(common.quiet, note));
-    let comparison = go(&opened, &plan, laid.as_ref(), common)?;
+    let mut comparison = go(&opened, &plan, laid.as_ref(), common)?;
     let from = provenance(common, &opened.inputs);
     let document = Told {
         compare: compare_document(&opened.model, &comparison, &from, None),
         weather: laid.as_ref().map(Used::of),
         notes: notes.clone(),
     };
+    // Data above stay metric; screens and pages below speak the reader's units.
+    comparison.said_in(&opened.model, common.units).map_err(CompareError::from)?;
     let told = Compared {
         model: &opened.model,
         library: &opened.library,
@@ -75,8 +80,9 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
         from: &from,
         weather: laid.as_ref().map(|laid| laid.days.as_slice()),
         notes: &notes,
+        units: common.units,
     };
-    write(&files(&told, &document)?, common, &opened.label, "compare")?;
+    write(&files(&told, &document, asked.png)?, common, &opened.label, "compare")?;
     show(common, &opened, &comparison, document, begun)?;
     let finished = comparison.outcomes.len();
     if finished < plan.draws {
@@ -166,13 +172,11 @@ struct Told {
     notes: Vec<String>,
 }
 
-fn files(told: &Compared<'_>, document: &Told) -> Result<Files, Problem> {
+fn files(told: &Compared<'_>, document: &Told, png: bool) -> Result<Files, Problem> {
     let mut files = Files::default();
-    files.add("report.html", compare_report(told).map_err(CompareError::from)?);
-    if let Some(chart) = pictures::trade(told.comparison) {
-        files.add("trade-off.svg", chart.svg);
-    }
-    files.add("aim.svg", pictures::aim(told.comparison).svg);
+    let report = compare_report(told).map_err(CompareError::from)?;
+    files.add("report.html", report.html);
+    add_charts(&mut files, &report.charts, png)?;
     files.add("draws.csv", compare_csv(told.comparison));
     files.add("summary.json", document_text(document)?);
     Ok(files)
@@ -198,5 +202,5 @@ fn show(
 fn words(opened: &Opened, comparison: &Comparison, notes: &[String], units: Units) -> String {
     let notes: String = notes.iter().map(|note| paragraph(note)).collect();
     let gap = if notes.is_empty() { "" } else { "\n" };
-    format!("{notes}{gap}{}", units.compare_table(&opened.model, comparison))
+    format!("{notes}{gap}{}", compare_table(&opened.model, comparison, units))
 }

@@ -13,6 +13,7 @@ use crate::options::{Asked, Command, Common};
 use crate::problem::Problem;
 use crate::screen;
 use crate::sites::{Input, digest};
+use analysis::charts::Chart;
 use analysis::json::Provenance;
 use analysis::output::Files;
 use scenarios::SiteModel;
@@ -41,6 +42,22 @@ fn use_threads(threads: Option<u16>) -> Result<(), Problem> {
     let Some(threads) = threads else { return Ok(()) };
     let pool = rayon::ThreadPoolBuilder::new().num_threads(usize::from(threads)).build_global();
     pool.map_err(|error| Problem::Other(anyhow::Error::new(error).context("cannot start the threads")))
+}
+
+/// Adds every chart as SVG, and beside it as PNG where that is asked for.
+///
+/// # Errors
+/// If a chart cannot be drawn in pixels.
+pub fn add_charts(files: &mut Files, charts: &[(String, Chart)], png: bool) -> Result<(), Problem> {
+    for (name, chart) in charts {
+        files.add(format!("{name}.svg"), chart.svg.clone());
+    }
+    if png {
+        for (name, image) in analysis::charts::png::all(charts).map_err(|error| Problem::Other(error.into()))? {
+            files.add(format!("{name}.png"), image);
+        }
+    }
+    Ok(())
 }
 
 /// Where files go: `--out`, else `results/<site>/<command>`.

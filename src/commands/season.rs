@@ -4,7 +4,7 @@ mod tell;
 mod why;
 
 use super::station_days::{self, Laid, Used};
-use super::{mention_doubts, provenance, strategy, write};
+use super::{add_charts, mention_doubts, provenance, strategy, write};
 use crate::options::Common;
 use crate::problem::Problem;
 use crate::screen;
@@ -13,7 +13,7 @@ use analysis::json::{RunFacts, SeasonDocument, season_document, text as document
 use analysis::ledger::Digits;
 use analysis::luck::{Draw, Luck};
 use analysis::output::Files;
-use analysis::report::{SeasonTold, pictures, season_report};
+use analysis::report::{SeasonTold, season_report};
 use analysis::season::tell;
 use clap::Args;
 use serde::Serialize;
@@ -44,6 +44,9 @@ pub struct Asked {
     /// Seventeen digits in the ledgers: the very numbers
     #[arg(long)]
     pub exact: bool,
+    /// Every chart also as PNG
+    #[arg(long)]
+    pub png: bool,
 }
 
 /// Tells a season.
@@ -73,16 +76,23 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
         weather: laid.as_ref().map(Used::of),
         why: answer.as_ref().map(|(plot, day, why)| why::document(&opened.model, *plot, *day, why)),
     };
-    let told =
-        SeasonTold { model: &opened.model, library: &opened.library, draw: &draw, which, season: &season, from: &from };
-    write(&files(&told, &document)?, common, &opened.label, "season")?;
+    let told = SeasonTold {
+        model: &opened.model,
+        library: &opened.library,
+        draw: &draw,
+        which,
+        season: &season,
+        from: &from,
+        units: common.units,
+    };
+    write(&files(&told, &document, asked.png)?, common, &opened.label, "season")?;
     if common.json {
         let seconds = begun.elapsed().as_secs_f64();
         document.season.run = Some(RunFacts::of(&opened.model, RUNS, seconds, rayon::current_num_threads()));
         return screen::print(&document_text(&document)?);
     }
     match &answer {
-        Some((plot, day, why)) => screen::print(&why::words(&opened.model, *plot, *day, why)),
+        Some((plot, day, why)) => screen::print(&why::words(&opened.model, *plot, *day, why, common.units)),
         None => screen::print(&tell::words(&opened.model, which, asked.draw, laid.as_ref(), &season, common.units)),
     }
 }
@@ -96,15 +106,15 @@ fn draw(asked: &Asked, common: &Common, opened: &Opened, laid: Option<&Laid>) ->
     }
 }
 
-fn files(told: &SeasonTold<'_>, document: &Told) -> Result<Files, Problem> {
-    let (model, season) = (told.model, told.season);
+fn files(told: &SeasonTold<'_>, document: &Told, png: bool) -> Result<Files, Problem> {
+    let season = told.season;
     let mut files = Files::default();
-    files.add("season.html", season_report(told));
+    let report = season_report(told);
+    files.add("season.html", report.html);
     files.add("ledger.csv", season.ledger.0.clone());
     files.add("ledger_site.csv", season.ledger.1.clone());
     files.add("diary.csv", season.diary.csv());
-    files.add("season.svg", pictures::strip(model, told.draw, told.which, season).svg);
-    files.add("cover.svg", pictures::cover(model, told.which, season).svg);
+    add_charts(&mut files, &report.charts, png)?;
     files.add("summary.json", document_text(document)?);
     Ok(files)
 }

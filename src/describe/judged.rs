@@ -10,7 +10,7 @@ use sim_engine::measures::Measure;
 pub(super) fn tell(page: &mut Page, model: &SiteModel, units: Units) {
     page.heading("What must hold");
     for limit in &model.limits.all {
-        page.point(&units.words(&format!("{}: {}.", limit.name, in_words(limit))));
+        page.point(&format!("{}: {}.", limit.name, in_words(limit, units)));
     }
     if model.limits.all.is_empty() {
         page.point("Nothing, apart from the rules above.");

@@ -23,7 +23,7 @@ pub fn site(model: &SiteModel, library: &Library, units: Units) -> String {
     taken(&mut page, model, units);
     doubts(&mut page, model, units);
     page.heading("Cautions");
-    for caution in cautions::of(model, library) {
+    for caution in cautions::of(model, library, units) {
         page.point(&format!("{}. {}", caution.about, caution.text));
     }
     page.finish()
@@ -32,7 +32,7 @@ pub fn site(model: &SiteModel, library: &Library, units: Units) -> String {
 fn strategies(page: &mut Page, model: &SiteModel, units: Units) {
     page.heading("Strategies");
     for (which, spec) in model.strategies.iter().enumerate() {
-        page.point(&format!("{}: {}", spec.name, units.words(&what_it_does(model, which))));
+        page.point(&format!("{}: {}", spec.name, what_it_does(model, which, units)));
     }
 }
 

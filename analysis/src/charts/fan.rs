@@ -23,19 +23,22 @@ const INNER_ALPHA: f64 = 0.42;
 pub struct FanData {
     /// The finding.
     pub title: String,
-    /// Quantity and unit, as the axis shows it: "ground cover, %".
+    /// Quantity and unit, as the axis shows it ("ground cover, %"), where all panels share one
+    /// scale; empty where each panel has its own, and its name says what and in what unit.
     pub quantity: String,
     /// Date of day 0.
     pub start: Date,
-    /// Panels from top to bottom; all share one scale.
+    /// Days from one value of a column to the next.
+    pub every_days: usize,
+    /// Panels from top to bottom.
     pub panels: Vec<FanPanel>,
-    /// A line to stay above or below, with its words: (60.0, "limit 60 %").
-    pub limit: Option<(f64, String)>,
-    /// Words for [`FanPanel::reference`], if any panel has one: "no birds, median".
-    pub reference: String,
+    /// Words for [`FanPanel::limit`]: "limit 60 %".
+    pub limit: String,
+    /// Words for [`FanPanel::references`], one each: "no birds, median".
+    pub references: Vec<String>,
 }
 
-/// One panel; all columns day by day, NaN where blank.
+/// One panel; all columns step by step, NaN where blank.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct FanPanel {
     /// Name.
@@ -50,22 +53,26 @@ pub struct FanPanel {
     pub p75: Vec<f64>,
     /// 95 % quantile.
     pub p95: Vec<f64>,
-    /// A median to compare with; may be empty.
-    pub reference: Vec<f64>,
+    /// Medians to compare with.
+    pub references: Vec<Vec<f64>>,
+    /// A line to stay above or below.
+    pub limit: Option<f64>,
 }
 
 impl FanPanel {
-    fn columns(&self) -> [&Vec<f64>; 6] {
-        [&self.p05, &self.p25, &self.median, &self.p75, &self.p95, &self.reference]
+    fn columns(&self) -> impl Iterator<Item = &Vec<f64>> {
+        [&self.p05, &self.p25, &self.median, &self.p75, &self.p95].into_iter().chain(&self.references)
     }
 }
 
 /// Draws the fans.
 #[must_use]
 pub fn fan(data: &FanData) -> Chart {
-    let heading = Heading::new(&data.title, &format!("Each panel: {}", data.quantity));
+    let note = if data.quantity.is_empty() { String::new() } else { format!("Each panel: {}", data.quantity) };
+    let heading = Heading::new(&data.title, &note);
     let key = key(data);
-    let days = data.panels.iter().map(|panel| panel.median.len()).max().unwrap_or(0);
+    let steps = data.panels.iter().map(|panel| panel.median.len()).max().unwrap_or(0);
+    let days = steps * data.every_days.max(1);
     let each = LINE + 4.0 + PANEL + PANEL_GAP;
     let foot = heading.height() + data.panels.len() as f64 * each;
     let height = foot + LINE * 2.0 + key.height();
@@ -83,16 +90,19 @@ pub fn fan(data: &FanData) -> Chart {
     Chart { svg, alt }
 }
 
-/// Values that set the scale: all columns and the limit.
-fn up(data: &FanData, from_px: f64, to_px: f64) -> Scale {
-    let columns = data.panels.iter().flat_map(FanPanel::columns).flatten().copied();
-    let values = columns.chain(data.limit.iter().map(|limit| limit.0));
+/// Scale of a panel: set by all columns and the limit, of all panels where they share it.
+fn up(data: &FanData, panel: &FanPanel, from_px: f64, to_px: f64) -> Scale {
+    let own = std::slice::from_ref(panel);
+    let panels = if data.quantity.is_empty() { own } else { data.panels.as_slice() };
+    let columns = panels.iter().flat_map(FanPanel::columns).flatten().copied();
+    let values = columns.chain(panels.iter().filter_map(|panel| panel.limit));
     Scale::with_ticks(values, from_px, to_px, PANEL_STEPS)
 }
 
 fn across(data: &FanData, days: usize) -> Scale {
-    let y = up(data, 1.0, 0.0);
-    let widest = y.ticks().iter().map(|&t| text_width(&y.tick_text(t), TEXT, false)).fold(0.0, f64::max);
+    let scales = data.panels.iter().map(|panel| up(data, panel, 1.0, 0.0));
+    let widths = scales.flat_map(|y| y.ticks().into_iter().map(move |t| text_width(&y.tick_text(t), TEXT, false)));
+    let widest = widths.fold(0.0, f64::max);
     Scale {
         low: 0.0,
         high: days.max(2) as f64 - 1.0,
@@ -105,17 +115,20 @@ fn across(data: &FanData, days: usize) -> Scale {
 fn draw_panel(pen: &mut Pen<'_>, data: &FanData, panel: &FanPanel, x: Scale, top: f64) {
     pen.text((x.from_px, top + LINE / 2.0), &panel.name, Type { bold: true, ..Type::default() });
     let plot_top = top + LINE + 4.0;
-    let y = up(data, plot_top + PANEL, plot_top);
+    let y = up(data, panel, plot_top + PANEL, plot_top);
     draw_grid(pen, data.start, x, y);
+    // Columns count in steps, the axis in days.
+    let x = Scale { high: x.high / data.every_days.max(1) as f64, ..x };
     let look = series(0);
     ribbon(pen, (&panel.p05, &panel.p95), x, y, OUTER_ALPHA);
     ribbon(pen, (&panel.p25, &panel.p75), x, y, INNER_ALPHA);
-    let other = Stroke { dash: &[6.0, 4.0], ..Stroke::plain(series(1).colour, 2.2) };
-    stretches(&panel.reference, x, y).iter().for_each(|line| pen.line(line, other));
+    for (at, column) in panel.references.iter().enumerate() {
+        stretches(column, x, y).iter().for_each(|line| pen.line(line, reference_stroke(at)));
+    }
     let median = Stroke::plain(look.colour, 2.2);
     stretches(&panel.median, x, y).iter().for_each(|line| pen.line(line, median));
-    if let Some((limit, _)) = &data.limit {
-        let at = y.px(*limit);
+    if let Some(limit) = panel.limit {
+        let at = y.px(limit);
         pen.line(&[(x.from_px, at), (x.to_px, at)], Stroke { dash: &[2.0, 4.0], ..Stroke::plain(INK, 1.8) });
     }
 }
@@ -215,19 +228,22 @@ fn key(data: &FanData) -> Key<'_> {
     if bands {
         add_bands(&mut key, colour);
     }
-    if data.panels.iter().any(|panel| !panel.reference.is_empty()) {
-        key.add(&data.reference, |pen, x, y| {
-            let other = Stroke { dash: &[6.0, 4.0], ..Stroke::plain(series(1).colour, 2.2) };
-            pen.line(&[(x, y), (x + 30.0, y)], other);
-        });
+    for (at, words) in data.references.iter().enumerate() {
+        key.add(words, move |pen, x, y| pen.line(&[(x, y), (x + 30.0, y)], reference_stroke(at)));
     }
-    if let Some((_, words)) = &data.limit {
-        key.add(words, |pen, x, y| {
+    if data.panels.iter().any(|panel| panel.limit.is_some()) {
+        key.add(&data.limit, |pen, x, y| {
             let stroke = Stroke { dash: &[2.0, 4.0], ..Stroke::plain(INK, 1.8) };
             pen.line(&[(x, y), (x + 30.0, y)], stroke);
         });
     }
     key
+}
+
+/// Stroke of a column to compare with.
+fn reference_stroke(at: usize) -> Stroke {
+    let dash: &[f64] = if at == 0 { &[6.0, 4.0] } else { &[2.0, 3.0] };
+    Stroke { dash, ..Stroke::plain(series(at + 1).colour, 2.2) }
 }
 
 fn add_bands(key: &mut Key<'_>, colour: Rgb) {
@@ -241,34 +257,36 @@ fn add_bands(key: &mut Key<'_>, colour: Rgb) {
 }
 
 fn alternative(data: &FanData) -> String {
-    let panels: Vec<String> = data.panels.iter().map(|panel| panel_words(panel, data.start)).collect();
-    format!("{}. {} day by day. {}", data.title.trim_end_matches('.'), data.quantity, panels.join(" "))
+    let panels: Vec<String> = data.panels.iter().map(|panel| panel_words(data, panel)).collect();
+    let title = data.title.trim_end_matches('.');
+    let what = if data.quantity.is_empty() { "Each panel" } else { &data.quantity };
+    format!("{title}. {what} through the season. {}", panels.join(" "))
 }
 
-fn panel_words(panel: &FanPanel, start: Date) -> String {
+fn panel_words(data: &FanData, panel: &FanPanel) -> String {
     let lowest = (0..panel.median.len())
         .filter(|&day| !panel.median[day].is_nan())
         .reduce(|low, day| if panel.median[day] < panel.median[low] { day } else { low });
-    let Some(day) = lowest else {
+    let highest = (0..panel.median.len())
+        .filter(|&step| !panel.median[step].is_nan())
+        .reduce(|high, step| if panel.median[step] > panel.median[high] { step } else { high });
+    let (Some(low), Some(high)) = (lowest, highest) else {
         return format!("{}: blank.", panel.name);
     };
-    if panel.p05.is_empty() {
-        return format!(
-            "{}: lowest on {}, at {}.",
-            panel.name,
-            plain_date(date_of(start, day)),
-            number(panel.median[day], 1)
-        );
-    }
-    let at = |column: &[f64]| column.get(day).map_or_else(|| "?".to_owned(), |&v| number(v, 1));
-    format!(
-        "{}: the median is lowest on {}, at {} (9 in 10 possible years: {} to {}).",
-        panel.name,
-        plain_date(date_of(start, day)),
-        at(&panel.median),
-        at(&panel.p05),
-        at(&panel.p95)
-    )
+    let of = if panel.p05.is_empty() { "" } else { "the median is " };
+    format!("{}: {of}lowest {}; highest {}.", panel.name, step_words(data, panel, low), step_words(data, panel, high))
+}
+
+/// "on 3 May 2027, at 61.0 (9 in 10 possible years: 50.0 to 70.0)".
+fn step_words(data: &FanData, panel: &FanPanel, step: usize) -> String {
+    let at = |column: &[f64]| column.get(step).map_or_else(|| "?".to_owned(), |&v| number(v, 1));
+    let date = plain_date(date_of(data.start, step * data.every_days.max(1)));
+    let range = if panel.p05.is_empty() {
+        String::new()
+    } else {
+        format!(" (9 in 10 possible years: {} to {})", at(&panel.p05), at(&panel.p95))
+    };
+    format!("on {date}, at {}{range}", at(&panel.median))
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 use super::{Provenance, RunFacts};
 use crate::compare::in_words;
 use crate::report::cautions::{self, Caution};
+use crate::units::Units;
 use scenarios::diagnose::Severity;
 use scenarios::{Fault, Faults, Library, SiteModel};
 use serde::{Deserialize, Serialize};
@@ -105,7 +106,7 @@ pub fn check_document(model: &SiteModel, library: &Library, from: &Provenance, r
         name: l.name.to_owned(),
         measure: l.measure.name().to_owned(),
         bound: l.bound,
-        words: in_words(l),
+        words: in_words(l, Units::Metric),
     };
     let default = |d: &scenarios::model::DefaultUsed| DefaultSaid { key: d.key.clone(), value: d.value.clone() };
     CheckDocument {
@@ -117,7 +118,7 @@ pub fn check_document(model: &SiteModel, library: &Library, from: &Provenance, r
         unknowns: model.unknowns.len(),
         aims: model.aims.iter().map(aim).collect(),
         limits: model.limits.all.iter().map(limit).collect(),
-        cautions: cautions::of(model, library),
+        cautions: cautions::of(model, library, Units::Metric),
         ..empty(&model.name, from, run)
     }
 }

@@ -54,15 +54,15 @@ pub(super) fn figures(topic: Topic, model: &SiteModel, shown: &SameLuck, units: 
 }
 
 fn measures(measure: Measure, shown: &SameLuck, units: Units) -> String {
-    let (_, name) = units.measure(0.0, measure.unit());
+    let name = unit(measure.unit(), units).replace(" a year", "");
     let name = match measure {
         Measure::WormEggs => "(relative)".to_owned(),
         Measure::CoverLoss => {
             "points of cover out of 100 below the same year without hens, averaged over plots and days".to_owned()
         }
-        Measure::NitrogenWorst => format!("{} of manure nitrogen", unit(&name).replace(" a year", "")),
+        Measure::NitrogenWorst => format!("{name} of manure nitrogen"),
         // The run is one year.
-        _ => unit(&name).replace(" a year", ""),
+        _ => name,
     };
     let of = |plan: usize| {
         let (value, _) = units.measure(shown.plans[plan].measures.get(measure), measure.unit());

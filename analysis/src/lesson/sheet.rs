@@ -108,7 +108,7 @@ fn plans(lesson: &Lesson) -> Markup {
             @for plan in 0..2 {
                 p {
                     strong { "Plan " (letter(plan)) ", " (lesson.name(plan)) ". " }
-                    @for line in plan_words(&lesson.model, lesson.which[plan]) { (typeset(&line)) " " }
+                    @for line in plan_words(&lesson.model, lesson.which[plan], lesson.units) { (typeset(&line)) " " }
                 }
             }
         }
@@ -159,7 +159,7 @@ pub(super) fn words_height(lesson: &Lesson) -> f64 {
     let site = format!("{}. {}", lesson.model.name, setting(lesson));
     let site = text(&site, fit::ACROSS) + fit::words(&growing(lesson), fit::ACROSS, SMALL.0, SMALL.1);
     let plan = |plan: usize| {
-        let words = plan_words(&lesson.model, lesson.which[plan]).join(" ");
+        let words = plan_words(&lesson.model, lesson.which[plan], lesson.units).join(" ");
         PLAN_GAP + text(&format!("Plan A, {}. {words}", lesson.name(plan)), fit::ACROSS - 17.0)
     };
     let question = |question: &Question| {

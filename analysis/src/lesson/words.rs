@@ -2,7 +2,8 @@
 
 use super::questions::Topic;
 use crate::charts::axis::{date_of, plain_date};
-use crate::report::describe::what_it_does;
+use crate::report::describe::{falling_back, what_it_does};
+use crate::units::Units;
 use jiff::civil::Date;
 use scenarios::SiteModel;
 use sim_engine::gates::spec::StrategyKind;
@@ -59,36 +60,18 @@ pub(super) fn day_words(start: Date, day: usize) -> String {
 }
 
 /// What a plan does, and what the plans do that it falls back on.
-pub(super) fn plan_words(model: &SiteModel, which: usize) -> Vec<String> {
-    let mut said = vec![which];
-    let mut at = 0;
-    while at < said.len() {
-        for other in named_in(&model.strategies[said[at]].kind) {
-            if !said.contains(&other) {
-                said.push(other);
-            }
-        }
-        at += 1;
-    }
-    let first = does(model, which);
-    let others = said.iter().skip(1).map(|&s| format!("“{}” means: {}", model.strategies[s].name, does(model, s)));
+pub(super) fn plan_words(model: &SiteModel, which: usize, units: Units) -> Vec<String> {
+    let said = falling_back(model, which);
+    let first = does(model, which, units);
+    let others =
+        said.iter().skip(1).map(|&s| format!("“{}” means: {}", model.strategies[s].name, does(model, s, units)));
     core::iter::once(first).chain(others).collect()
 }
 
 /// What a plan does; dates are not told one by one but stand in the calendar.
-fn does(model: &SiteModel, which: usize) -> String {
+fn does(model: &SiteModel, which: usize, units: Units) -> String {
     match model.strategies[which].kind {
         StrategyKind::Dated { .. } => "By a list of dates: those of the calendar below.".to_owned(),
-        _ => what_it_does(model, which),
-    }
-}
-
-fn named_in(kind: &StrategyKind) -> Vec<usize> {
-    match kind {
-        StrategyKind::BetweenCrops { otherwise, .. }
-        | StrategyKind::PestDate { otherwise, .. }
-        | StrategyKind::Weather { otherwise, .. } => vec![*otherwise],
-        StrategyKind::Layered { layers } => layers.clone(),
-        _ => Vec::new(),
+        _ => what_it_does(model, which, units),
     }
 }

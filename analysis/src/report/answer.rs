@@ -1,11 +1,14 @@
-//! The answer first: what to do, how sure that is, what would settle it.
+//! The answer first: what to do, what it costs and buys, how sure that is, what would settle it.
 
 use super::Compared;
-use super::pictures::headline;
-use super::words::{possible_years, typeset};
+use super::pictures::{headline, leading};
+use super::words::{figure, held, measured, possible_years, signed, typeset, unit};
+use crate::compare::Run;
+use crate::stats::Estimate;
 use crate::table::few_years;
 use crate::verdict::{Settle, Verdict};
 use maud::{Markup, html};
+use sim_engine::measures::Measure;
 
 pub(super) fn part(told: &Compared<'_>) -> Markup {
     let (model, c) = (told.model, told.comparison);
@@ -18,6 +21,7 @@ pub(super) fn part(told: &Compared<'_>) -> Markup {
         header {
             p.site { (model.name) }
             h1 { (headline(c)) }
+            (figures(told))
             p.answer { (typeset(&c.verdict.text)) }
             dl.sure {
                 div { dt { "How sure" } dd { (how_sure(&c.verdict)) } }
@@ -29,6 +33,47 @@ pub(super) fn part(told: &Compared<'_>) -> Markup {
     }
 }
 
+/// What the leading strategy costs and buys, in large figures: means over the possible years.
+const FIGURES: [(Measure, &str); 5] = [
+    (Measure::CoverLoss, "points of ground cover lost"),
+    (Measure::PestSuppression, "fewer pests from the soil"),
+    (Measure::WeedingSaved, "less hand weeding"),
+    (Measure::FeedSaved, "feed saved"),
+    (Measure::GateMoves, "gate moves"),
+];
+
+fn figures(told: &Compared<'_>) -> Markup {
+    let c = told.comparison;
+    let s = leading(c);
+    let shown = FIGURES.iter().filter_map(|&(m, words)| Some((m, words, c.figure(Run::Strategy(s), m)?.mean.mean)));
+    html! {
+        p.of { (c.names[s]) ", against no birds:" }
+        dl.figures {
+            div { dt { "points gained, by your aims" } dd { (signed(c.aim[s].mean, 0)) small { (range(c.aim[s])) } } }
+            @for (m, words, mean) in shown {
+                div { dt { (words) } dd { (measured(mean, m, told.units)) small { (after(m, told)) } } }
+            }
+            @if let Some(limit) = c.verdict.standings[s].weakest() {
+                div { dt { "possible years in which its weakest limit held" } dd { (held(limit.held, limit.draws)) } }
+            }
+        }
+    }
+}
+
+/// " 7 to 23", where known.
+fn range(e: Estimate) -> String {
+    let known = e.low.is_finite() && e.high.is_finite();
+    if known { format!(" {} to {}", figure(e.low, 0), figure(e.high, 0)) } else { String::new() }
+}
+
+/// What follows the figure.
+fn after(m: Measure, told: &Compared<'_>) -> String {
+    match m {
+        Measure::CoverLoss => String::new(),
+        Measure::GateMoves => " a year".to_owned(),
+        _ => format!(" {}", unit(m.unit(), told.units)),
+    }
+}
 fn how_sure(verdict: &Verdict) -> String {
     let times = (100.0 * verdict.sure).round();
     match (&verdict.best, &verdict.leader) {

@@ -4,6 +4,7 @@
 //! 91/676/EEC, annex III (170 kg N/ha a year, a rule on the farm's area). Plants that can
 //! harm birds come from the library, each with the class of its source.
 
+use crate::units::Units;
 use scenarios::library::Hazard;
 use scenarios::{Library, SiteModel};
 use serde::{Deserialize, Serialize};
@@ -17,15 +18,19 @@ pub struct Caution {
     pub text: String,
 }
 
+/// Nitrogen of manure a hectare and year that the European rule allows on a farm's area, kg
+/// (Council Directive 91/676/EEC, annex III).
+pub const NITROGEN_RULE_KG_HA: f64 = 170.0;
+
 /// The cautions of a site.
 #[must_use]
-pub fn of(model: &SiteModel, library: &Library) -> Vec<Caution> {
+pub fn of(model: &SiteModel, library: &Library, units: Units) -> Vec<Caution> {
     [
         ("Raw manure and harvest", manure(model)),
         ("Hands and Salmonella", HANDS.to_owned()),
         ("Avian influenza", influenza(model)),
         ("Plants that can harm birds", plants(model, library)),
-        ("Manure nitrogen and phosphorus", NUTRIENTS.to_owned()),
+        ("Manure nitrogen and phosphorus", nutrients(units)),
         ("Local rules and licensed people come first", LOCAL.to_owned()),
         ("A comparison, not a promise", COMPARISON.to_owned()),
     ]
@@ -37,14 +42,19 @@ pub fn of(model: &SiteModel, library: &Library) -> Vec<Caution> {
 const HANDS: &str = "Hens that look well can carry Salmonella. Wash hands with soap after handling birds, eggs, bedding, soil or gates, \
 before you eat or harvest; keep boots and tools of the hen yard out of the kitchen; watch small children.";
 
-const NUTRIENTS: &str = "Phosphorus usually reaches what is good practice before nitrogen does: look at both. The rule of 170 kg N per hectare \
-and year is about a farm's whole area, not one plot; what applies to you is in your local rules. A soil test tells more than any sum.";
-
 const LOCAL: &str = "By-laws on keeping hens, nutrient and water rules and rules for selling produce differ from place to place and come before \
 anything said here. For a sick or dying bird ask a vet; for worms have droppings looked at before treating.";
 
 const COMPARISON: &str = "The figures compare strategies on the same possible years. They are a model's answer with its doubts shown, not a promise \
 of what your ground will do: watch the ground, and shut the gate when it looks wrong.";
+
+fn nutrients(units: Units) -> String {
+    format!(
+        "Phosphorus usually reaches what is good practice before nitrogen does: look at both. The rule of {} and year is about \
+a farm's whole area, not one plot; what applies to you is in your local rules. A soil test tells more than any sum.",
+        units.nitrogen_rule(NITROGEN_RULE_KG_HA)
+    )
+}
 
 fn manure(model: &SiteModel) -> String {
     let rules = &model.base.rules;

@@ -1,17 +1,18 @@
 //! What a strategy does, and what it costs and buys, in a sentence each.
 
-use super::words::{figure, list};
+use super::words::{figure, list, measured};
 use crate::compare::{Comparison, Run};
 use crate::stats::mean;
+use crate::units::Units;
 use scenarios::SiteModel;
 use sim_engine::gates::spec::StrategyKind;
 use sim_engine::measures::Measure;
 
 /// What strategy `which` of the model does, as a sentence.
 #[must_use]
-pub fn what_it_does(model: &SiteModel, which: usize) -> String {
+pub fn what_it_does(model: &SiteModel, which: usize, units: Units) -> String {
     let Some(spec) = model.strategies.get(which) else { return String::new() };
-    let mut text = kind(model, &spec.kind);
+    let mut text = kind(model, &spec.kind, units);
     if let Some(hours) = spec.hours {
         text += &format!(" {hours} hours a day.");
     }
@@ -21,7 +22,37 @@ pub fn what_it_does(model: &SiteModel, which: usize) -> String {
     text
 }
 
-fn kind(model: &SiteModel, kind: &StrategyKind) -> String {
+/// Name of a strategy and what it does, and after it the same of those it falls back on.
+#[must_use]
+pub fn in_full(model: &SiteModel, which: usize, units: Units) -> Vec<(String, String)> {
+    let name = |s: usize| model.strategies.get(s).map_or_else(String::new, |spec| spec.name.clone());
+    falling_back(model, which).into_iter().map(|s| (name(s), what_it_does(model, s, units))).collect()
+}
+
+/// A strategy and those it falls back on, each once.
+#[must_use]
+pub fn falling_back(model: &SiteModel, which: usize) -> Vec<usize> {
+    let mut told: Vec<usize> = vec![which];
+    let mut at = 0;
+    while let Some(&next) = told.get(at) {
+        let others = model.strategies.get(next).map_or(Vec::new(), |spec| falls_back_on(&spec.kind));
+        told.extend(others.into_iter().filter(|other| !told.contains(other)).collect::<Vec<_>>());
+        at += 1;
+    }
+    told
+}
+
+fn falls_back_on(kind: &StrategyKind) -> Vec<usize> {
+    match kind {
+        StrategyKind::BetweenCrops { otherwise, .. }
+        | StrategyKind::PestDate { otherwise, .. }
+        | StrategyKind::Weather { otherwise, .. } => vec![*otherwise],
+        StrategyKind::Layered { layers } => layers.clone(),
+        _ => Vec::new(),
+    }
+}
+
+fn kind(model: &SiteModel, kind: &StrategyKind, units: Units) -> String {
     let plot = |p: &usize| model.base.plots.get(*p).map_or("?", |plot| plot.name.as_str());
     let other = |s: &usize| model.strategies.get(*s).map_or("?", |spec| spec.name.as_str());
     match kind {
@@ -49,15 +80,16 @@ fn kind(model: &SiteModel, kind: &StrategyKind) -> String {
             format!("{} days in a plot whose crop is out; else {}.", figure(*stay_days, 0), other(otherwise))
         }
         StrategyKind::PestDate { plot: p, pest, from_dd, to_dd, otherwise } => format!(
-            "In {} while {} leaves the soil ({} to {} degree-days round half emergence); else {}.",
+            "In {} while {} leaves the soil ({} to {} {} round half emergence); else {}.",
             plot(p),
             model.base.pests.get(*pest).map_or("?", |pest| pest.name.as_str()),
-            figure(*from_dd, 0),
-            figure(*to_dd, 0),
+            units.degree_days(*from_dd).replace('-', "−"),
+            units.degree_days(*to_dd).replace('-', "−"),
+            units.degree_days_name(),
             other(otherwise)
         ),
         StrategyKind::Weather { shade_above_c, off_wet_ground, otherwise } => {
-            let shade = shade_above_c.map(|c| format!("under shade after a day above {} °C", figure(c, 0)));
+            let shade = shade_above_c.map(|c| format!("under shade after a day above {}", units.temperature(c)));
             let wet = off_wet_ground.then(|| "in the yard on wet ground".to_owned());
             let rules: Vec<String> = shade.into_iter().chain(wet).collect();
             capital(&format!("{}; else {}.", rules.join(", "), other(otherwise)))
@@ -79,7 +111,7 @@ pub fn capital(text: &str) -> String {
 
 /// What a strategy costs and buys against the no-birds run, in one sentence, on means.
 #[must_use]
-pub fn costs_and_buys(c: &Comparison, s: usize) -> String {
+pub fn costs_and_buys(c: &Comparison, s: usize, units: Units) -> String {
     let value = |m: Measure| {
         let values: Vec<f64> = c.values(Run::Strategy(s), m).into_iter().filter(|v| !v.is_nan()).collect();
         if values.is_empty() { f64::NAN } else { mean(&values) }
@@ -87,7 +119,7 @@ pub fn costs_and_buys(c: &Comparison, s: usize) -> String {
     let (mut costs, mut buys) = (Vec::new(), Vec::new());
     for (measure, more, less) in SAID {
         let v = value(*measure);
-        let text = figure(v.abs(), measure.decimals());
+        let text = measured(v.abs(), *measure, units);
         if v.is_nan() || text.chars().all(|c| "0.".contains(c)) {
             continue;
         }
@@ -96,7 +128,7 @@ pub fn costs_and_buys(c: &Comparison, s: usize) -> String {
         } else {
             (less, false)
         };
-        let clause = words.replace("{}", &text);
+        let clause = words.replace("{}", &text).replace("{kg}", &units.unit("kg"));
         if clause.is_empty() {
             continue;
         }
@@ -116,5 +148,5 @@ const SAID: &[(Measure, &str, &str)] = &[
     (Measure::GateMoves, "{} gate moves a year", ""),
     (Measure::WeedingSaved, "{} h less hand weeding a year", "{} h more hand weeding a year"),
     (Measure::PestSuppression, "{} % fewer pests from the soil", "{} % more pests from the soil"),
-    (Measure::FeedSaved, "{} kg of feed a year", "{} kg of feed a year"),
+    (Measure::FeedSaved, "{} {kg} of feed a year", "{} {kg} of feed a year"),
 ];

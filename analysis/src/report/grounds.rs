@@ -1,22 +1,22 @@
 //! What the figures rest on: what was taken for granted, doubts, cautions, how to read, provenance.
 
 use super::Compared;
-use super::words::{figure, possible_years};
+use super::page::Part;
+use super::words::{figure, possible_years, typeset};
 use crate::json::Provenance;
+use crate::units::{Units, short};
 use maud::{Markup, html};
 use scenarios::{Library, SiteModel};
 
-pub(super) fn taken_for_granted(model: &SiteModel) -> Markup {
-    html! {
-        section {
-            h2 { "What was taken for granted" }
+pub(super) fn taken_for_granted(model: &SiteModel, units: Units) -> Part {
+    let body = html! {
             @if model.defaults.is_empty() {
                 p { "Nothing: the site file says everything." }
             } @else {
                 p { "The site file is silent on these; change them there if they are not so." }
                 table.stack.granted {
                     thead { tr { th { "Key in the site file" } th { "Taken as" } } }
-                    tbody { @for d in &model.defaults { tr { td.what { code { (d.key) } } td data-head="Taken as" { (d.value) } } } }
+                    tbody { @for d in &model.defaults { tr { td.what { code { (d.key) } } td data-head="Taken as" { (typeset(&units.written(&d.value))) } } } }
                 }
             }
             @if !model.doubts.is_empty() {
@@ -28,28 +28,23 @@ pub(super) fn taken_for_granted(model: &SiteModel) -> Markup {
                     }
                 } }
             }
-        }
-    }
+    };
+    Part::new("granted", "What was taken for granted", body)
 }
 
-pub(super) fn cautions(model: &SiteModel, library: &Library) -> Markup {
-    html! {
-        section.cautions {
-            h2 { "Cautions" }
-            dl { @for c in super::cautions::of(model, library) { div { dt { (c.about) } dd { (c.text) } } } }
-        }
-    }
+pub(super) fn cautions(model: &SiteModel, library: &Library, units: Units) -> Part {
+    let cautions = super::cautions::of(model, library, units);
+    let body = html! { dl.cautions { @for c in cautions { div { dt { (c.about) } dd { (c.text) } } } } };
+    Part::new("cautions", "Cautions", body)
 }
 
-pub(super) fn how_to_read(told: &Compared<'_>) -> Markup {
+pub(super) fn how_to_read(told: &Compared<'_>) -> Part {
     let (model, c) = (told.model, told.comparison);
-    html! {
-        section {
-            h2 { "How to read this" }
+    let body = html! {
             ul {
                 li { strong { "A possible year" } " is one luck: one weather and one value of everything that is not known exactly (seeds and pests in the soil, how much hens eat). Every strategy lives through the same ones, so differences between strategies are surer than the figures themselves." }
                 li { strong { "The aim" } " adds up what the site file says each thing is worth to you, in points; nought is what you have without birds."
-                    ul { @for &(m, points) in &model.aims { li { (m.plain()) ": " (worth(points)) " " (per(m.unit())) } } }
+                    ul { @for &(m, points) in &model.aims { li { (m.plain()) ": " (worth(points, m.unit(), told.units)) " " (per(m.unit(), told.units)) } } }
                 }
                 li { strong { "Ground cover lost" } " is the mean, over days and plots outside beds, of how much less ground is covered than without birds." }
                 li { strong { "Pests kept down" } " is how many fewer adults rise from the plots' own soil than without birds. What flies in from next door is not changed by any gate here, and is told apart under “Every measure”." }
@@ -57,24 +52,25 @@ pub(super) fn how_to_read(told: &Compared<'_>) -> Markup {
                     (figure(100.0 * c.plan.worth, 0)) " % of the gain is not worth a change of plan, and is called too close." }
                 li { strong { "Not beaten on everything" } ": no other strategy is at least as good in all that the aims name and better in something." }
             }
-        }
-    }
+    };
+    Part::new("reading", "How to read this", body)
 }
 
-fn worth(points: f64) -> String {
+/// Points of one unit as printed.
+fn worth(points: f64, unit: &str, units: Units) -> String {
     let sign = if points > 0.0 { "+" } else { "" };
-    format!("{sign}{}", points.to_string().replace('-', "−"))
+    format!("{sign}{}", short(points / units.value(1.0, unit)).replace('-', "−"))
 }
 
 /// "per hour a year", "per point".
-fn per(unit: &str) -> String {
+fn per(unit: &str, units: Units) -> String {
     match unit {
         "points" => "per point of cover".to_owned(),
         "moves/yr" => "per move a year".to_owned(),
         "h/yr" => "per hour a year".to_owned(),
         "d/yr" | "d" => "per day".to_owned(),
         "share" => "for the whole, 0 to 100 %".to_owned(),
-        other => format!("per {}", super::words::unit(other)),
+        other => format!("per {}", super::words::unit(other, units)),
     }
 }
 

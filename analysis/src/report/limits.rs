@@ -2,19 +2,22 @@
 
 use super::Compared;
 use super::describe::capital;
+use super::page::Part;
 use super::words::{figure, held, typeset};
 use crate::verdict::LimitStanding;
 use maud::{Markup, html};
 
-pub(super) fn part(told: &Compared<'_>) -> Markup {
+pub(super) fn part(told: &Compared<'_>) -> Part {
+    Part::new("limits", "How often each limit held", body(told))
+}
+
+fn body(told: &Compared<'_>) -> Markup {
     let c = told.comparison;
     let Some(first) = c.verdict.standings.first().filter(|s| !s.limits.is_empty()) else {
-        return html! { section { h2 { "Limits" } p { "The site file sets no limits; only the waiting period before harvest binds every gate." } } };
+        return html! { p { "The site file sets no limits; only the waiting period before harvest binds every gate." } };
     };
     let heads: Vec<String> = first.limits.iter().map(|l| capital(&typeset(&l.plain))).collect();
     html! {
-        section {
-            h2 { "Limits" }
             p {
                 "A strategy is only advised if each limit held in at least " (figure(100.0 * c.plan.sure, 0))
                 " of 100 possible years. Below each count: the range the true chance lies in, 95 % sure (Wilson's interval). "
@@ -31,7 +34,6 @@ pub(super) fn part(told: &Compared<'_>) -> Markup {
                     }
                 }
             }
-        }
     }
 }
 

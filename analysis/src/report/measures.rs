@@ -1,57 +1,66 @@
 //! Every measure of every strategy, folded away.
 
 use super::Compared;
-use super::words::{BLANK, figure, signed_interval, unit};
+use super::page::Part;
+use super::pictures::leading;
+use super::words::{BLANK, measured, signed_interval, unit};
 use crate::compare::{Comparison, Run};
+use crate::stats::Estimate;
+use crate::units::Units;
 use maud::{Markup, html};
 use sim_engine::measures::Measure;
 
-pub(super) fn part(told: &Compared<'_>) -> Markup {
+pub(super) fn part(told: &Compared<'_>) -> Part {
     let c = told.comparison;
     let reference = &c.names[c.plan.against];
-    html! {
-        section {
-            h2 { "Every measure" }
+    let units = told.units;
+    let body = html! {
             p {
                 "Mean, median, and the range nine in ten possible years fall in; then the difference to "
                 strong { (reference) } " on the same years, with its 95 % interval. Tap a name to unfold it."
             }
             p.paper { "What is folded is not printed: unfold on the screen what you want on paper." }
-            @for (s, name) in c.names.iter().enumerate() { (of_run(c, Run::Strategy(s), name)) }
-            (of_run(c, Run::NoBirds, "No birds, usual care"))
-            (of_run(c, Run::Nothing, "Nothing: no birds, no care"))
-        }
-    }
+            @for (s, name) in c.names.iter().enumerate() { (of_run(c, Run::Strategy(s), name, units)) }
+            (of_run(c, Run::NoBirds, "No birds, usual care", units))
+            (of_run(c, Run::Nothing, "Nothing: no birds, no care", units))
+    };
+    Part::new("measures", "Every measure", body)
 }
 
-fn of_run(c: &Comparison, run: Run, name: &str) -> Markup {
+fn of_run(c: &Comparison, run: Run, name: &str, units: Units) -> Markup {
     html! {
-        details {
+        details open[run == Run::Strategy(leading(c))] {
             summary { (name) }
             table.stack.measures {
                 thead { tr { th { "Measure" } th { "Mean" } th { "Median" } th { "9 in 10 years" } th { "Difference" } } }
-                tbody { @for &m in Measure::ALL { (row(c, run, m)) } }
+                tbody { @for &m in Measure::ALL { (row(c, run, m, units)) } }
             }
         }
     }
 }
 
-fn row(c: &Comparison, run: Run, m: Measure) -> Markup {
+fn row(c: &Comparison, run: Run, m: Measure, units: Units) -> Markup {
     let Some(f) = c.figure(run, m) else {
         return html! { tr.blank { td.what { (m.plain()) } td colspan="4" { "blank: nothing to measure" } } };
     };
-    let d = m.decimals();
-    let range = format!("{} to {}", figure(f.spread.p05, d), figure(f.spread.p95, d));
+    let said = |value: f64| measured(value, m, units);
+    let range = format!("{} to {}", said(f.spread.p05), said(f.spread.p95));
     let difference = if run == c.reference() {
         BLANK.to_owned()
     } else {
-        c.difference(run, c.reference(), m).map_or_else(|| BLANK.to_owned(), |e| signed_interval(e, d))
+        c.difference(run, c.reference(), m).map_or_else(
+            || BLANK.to_owned(),
+            |e| {
+                let [mean, low, high] = [e.mean, e.low, e.high].map(|value| units.value(value, m.unit()));
+                signed_interval(Estimate { mean, low, high }, units.decimals(m.decimals(), m.unit()))
+            },
+        )
     };
     html! {
         tr {
-            td.what { (m.plain()) ", " small { (unit(m.unit())) } }
-            td data-head="Mean" { (figure(f.mean.mean, d)) }
-            td data-head="Median" { (figure(f.spread.median, d)) }
+            td.what { (m.plain()) ", " small { (unit(m.unit(), units)) } }
+            td data-head="Mean" { (said(f.mean.mean)) }
+            td data-head="Median" { (said(f.spread.median)) }
             td data-head="9 in 10 years" { (range) }
             td data-head="Difference" { (difference) }
         }

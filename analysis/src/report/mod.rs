@@ -1,27 +1,37 @@
 //! Reports: one HTML file, no network and no script needed, fit for phone, screen and paper.
 //!
-//! The order is that of a reader in a hurry: the answer, what each strategy costs and buys,
-//! the pictures, then everything it rests on. Each part is a file of its own.
+//! The order is that of a reader in a hurry: the answer, what to do and what to watch, what
+//! each strategy costs and buys, the pictures, plot after plot, then everything it rests on.
+//! Each part is a file of its own.
 
 mod answer;
 pub mod cautions;
 pub mod describe;
+mod fans;
+mod flows;
 mod grounds;
-mod leading;
 mod limits;
 mod measures;
 mod page;
 pub mod pictures;
+mod plan;
+mod plot_table;
+mod plots;
 mod season_page;
 mod strategies;
+mod watch;
 pub mod words;
 
 pub use season_page::{SeasonTold, season_report};
 
+use crate::charts::Chart;
 use crate::compare::Comparison;
 use crate::json::Provenance;
 use crate::luck::{Draw, Luck};
+use crate::season::{Season, tell};
+use crate::units::Units;
 use maud::{Markup, html};
+use page::Part;
 use scenarios::{Library, SiteModel};
 use sim_engine::weather::DayWeather;
 use sim_engine::world::RunError;
@@ -33,7 +43,7 @@ pub struct Compared<'a> {
     pub model: &'a SiteModel,
     /// The library, for plants that can harm birds.
     pub library: &'a Library,
-    /// The comparison.
+    /// The comparison, its verdict said in `units`.
     pub comparison: &'a Comparison,
     /// What it was made from.
     pub from: &'a Provenance,
@@ -41,6 +51,23 @@ pub struct Compared<'a> {
     pub weather: Option<&'a [DayWeather]>,
     /// What a reader should know before the figures, as sentences.
     pub notes: &'a [String],
+    /// Units of figures, words and axes.
+    pub units: Units,
+}
+
+/// A page and its charts by name, for files beside it.
+#[derive(Clone, Debug)]
+pub struct Report {
+    /// The page.
+    pub html: String,
+    /// Name without ending, chart.
+    pub charts: Vec<(String, Chart)>,
+}
+
+/// A season with every unknown at its likely value, under the leading strategy.
+struct Likely {
+    draw: Draw,
+    season: Season,
 }
 
 impl Compared<'_> {
@@ -49,55 +76,87 @@ impl Compared<'_> {
         self.comparison.plan.which[pictures::leading(self.comparison)]
     }
 
-    /// Draw 0: every unknown at its likely value.
-    fn likely(&self) -> Draw {
+    /// Its name.
+    fn leading_name(&self) -> &str {
+        &self.comparison.names[pictures::leading(self.comparison)]
+    }
+
+    fn likely(&self) -> Result<Likely, RunError> {
         let luck = Luck { seed: self.comparison.plan.seed };
-        match self.weather {
+        let draw = match self.weather {
             Some(days) => luck.draw_on(self.model, 0, days),
             None => luck.draw(self.model, 0),
-        }
+        };
+        let season = tell(self.model, &draw, self.leading(), None)?;
+        Ok(Likely { draw, season })
     }
 }
 
-/// `report.html` of a comparison.
+/// `report.html` of a comparison, with its charts.
 ///
 /// # Errors
 /// If the season of the leading strategy cannot be run.
-pub fn compare_report(told: &Compared<'_>) -> Result<String, RunError> {
+pub fn compare_report(told: &Compared<'_>) -> Result<Report, RunError> {
+    let likely = told.likely()?;
+    let charts = charts(told, &likely);
+    let chart = |name: &str| charts.iter().find(|(of, _)| of == name).map(|(_, chart)| chart);
     let parts = [
-        answer::part(told),
+        plan::part(told, &likely, chart("season")),
         strategies::part(told),
-        charts(told),
+        pictures_part(&chart),
+        plots::part(told, &likely, &chart),
         limits::part(told),
-        leading::part(told)?,
         measures::part(told),
-        grounds::taken_for_granted(told.model),
-        grounds::cautions(told.model, told.library),
+        grounds::taken_for_granted(told.model, told.units),
+        grounds::cautions(told.model, told.library, told.units),
         grounds::how_to_read(told),
-        grounds::provenance(told.model, told.from, told.comparison.outcomes.len()),
     ];
     let title = format!("{}: which gate, when", told.model.name);
-    Ok(page::whole(&title, &parts))
+    let foot = grounds::provenance(told.model, told.from, told.comparison.outcomes.len());
+    Ok(Report { html: page::whole(&title, &answer::part(told), &parts, &foot), charts })
 }
 
-fn charts(told: &Compared<'_>) -> Markup {
-    let c = told.comparison;
+/// Every chart, in the order of the page.
+fn charts(told: &Compared<'_>, likely: &Likely) -> Vec<(String, Chart)> {
+    let (model, c) = (told.model, told.comparison);
+    let mut charts = vec![
+        ("season".to_owned(), Some(pictures::strip(model, &likely.draw, told.leading(), &likely.season))),
+        ("trade-off".to_owned(), pictures::trade(c)),
+        ("aim".to_owned(), Some(pictures::aim(c))),
+        ("least-cover".to_owned(), Some(pictures::least_cover(model, c))),
+        ("all-plots".to_owned(), fans::site(told)),
+        ("all-plots-nitrogen".to_owned(), flows::site(told)),
+    ];
+    for plot in 0..model.base.plots.len() {
+        charts.push((page::plot_id(plot), fans::plot(told, plot)));
+        charts.push((format!("{}-nitrogen", page::plot_id(plot)), flows::plot(told, plot)));
+    }
+    charts.into_iter().filter_map(|(name, chart)| Some((name, chart?))).collect()
+}
+
+/// A chart by its name, where there is one.
+type ByName<'c> = dyn Fn(&str) -> Option<&'c Chart> + 'c;
+
+fn pictures_part(chart: &ByName<'_>) -> Part {
+    let shown = ["trade-off", "aim", "least-cover", "all-plots", "all-plots-nitrogen"];
+    let body = html! {
+        div.pictures {
+            @for picture in shown.iter().filter_map(|name| chart(name)) { (page::figure(picture)) }
+            (reading())
+        }
+    };
+    Part::new("pictures", "What is won and what it costs", body)
+}
+
+fn reading() -> Markup {
     html! {
-        section {
-            h2 { "What is won and what it costs" }
-            div.pictures {
-                @if let Some(chart) = pictures::trade(c) { (page::figure(&chart)) }
-                (page::figure(&pictures::aim(c)))
-                (page::figure(&pictures::least_cover(told.model, c)))
-                div.reading {
-                    h3 { "Reading the pictures" }
-                    ul {
-                        li { "A hollow marker or a hatched bar: a limit gives way too often." }
-                        li { "Whiskers are 95 % intervals of the mean. Where they overlap, look at the differences under “Every measure”: all strategies share their luck, so differences are surer." }
-                        li { "The bands show one plot at a time: whichever is barest that day. Half of all possible years run in the dark band, 9 in 10 in the pale one." }
-                        li { "A limit must hold on every day of the run, so a possible year that dips under the line once counts as not held." }
-                    }
-                }
+        div.reading {
+            h3 { "Reading the pictures" }
+            ul {
+                li { "A hollow marker or a hatched bar of the aim: a limit gives way too often." }
+                li { "Whiskers are 95 % intervals of the mean. Where they overlap, look at the differences under “Every measure”: all strategies share their luck, so differences are surer." }
+                li { "Half of all possible years run in the dark band, 9 in 10 in the pale one." }
+                li { "A limit must hold on every day of the run, so a possible year that dips under the line once counts as not held." }
             }
         }
     }

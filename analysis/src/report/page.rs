@@ -1,12 +1,34 @@
-//! The shell of a page: head, style, figures.
+//! The shell of a page: head, style, contents, figures.
 
 use crate::charts::Chart;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 const STYLE: &str = include_str!("style.css");
 
+/// A part of a page, reached from its contents.
+pub(super) struct Part {
+    id: &'static str,
+    heading: String,
+    body: Markup,
+    /// Parts within it: id and words.
+    within: Vec<(String, String)>,
+}
+
+impl Part {
+    /// A part with its heading.
+    pub fn new(id: &'static str, heading: impl Into<String>, body: Markup) -> Self {
+        Self { id, heading: heading.into(), body, within: Vec::new() }
+    }
+
+    /// The same, with parts within it that the contents name.
+    pub fn holding(mut self, within: Vec<(String, String)>) -> Self {
+        self.within = within;
+        self
+    }
+}
+
 /// A whole page with everything in it.
-pub(super) fn whole(title: &str, parts: &[Markup]) -> String {
+pub(super) fn whole(title: &str, head: &Markup, parts: &[Part], foot: &Markup) -> String {
     let page = html! {
         (DOCTYPE)
         html lang="en" {
@@ -18,11 +40,41 @@ pub(super) fn whole(title: &str, parts: &[Markup]) -> String {
                 style { (PreEscaped(STYLE)) }
             }
             body {
-                @for part in parts { (part) }
+                (head)
+                (contents(parts))
+                main { @for part in parts {
+                    section id=(part.id) { h2 { (part.heading) } (part.body) }
+                } }
+                (foot)
             }
         }
     };
     page.into_string()
+}
+
+/// Links, so that it works without script.
+fn contents(parts: &[Part]) -> Markup {
+    html! {
+        nav.contents aria-label="Contents" {
+            ol { @for part in parts {
+                li {
+                    a href={ "#" (part.id) } { (part.heading) }
+                    @if !part.within.is_empty() {
+                        ": "
+                        @for (at, (id, words)) in part.within.iter().enumerate() {
+                            @if at > 0 { ", " }
+                            a href={ "#" (id) } { (words) }
+                        }
+                    }
+                }
+            } }
+        }
+    }
+}
+
+/// What a plot's part of a page and its files are called: names may hold anything.
+pub(super) fn plot_id(plot: usize) -> String {
+    format!("plot-{}", plot + 1)
 }
 
 /// A chart within the page. Its text is escaped by the charts' own writer; the namespace is
@@ -30,9 +82,4 @@ pub(super) fn whole(title: &str, parts: &[Markup]) -> String {
 pub(super) fn figure(chart: &Chart) -> Markup {
     let svg = chart.svg.replace(" xmlns=\"http://www.w3.org/2000/svg\"", "");
     html! { figure { (PreEscaped(svg)) } }
-}
-
-/// A table cell that carries its head, for phones.
-pub(super) fn cell(head: &str, content: &str) -> Markup {
-    html! { td data-head=(head) { (content) } }
 }

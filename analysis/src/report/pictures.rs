@@ -115,15 +115,16 @@ pub fn least_cover(model: &SiteModel, c: &Comparison) -> Chart {
     let days = model.base.days;
     let without: Vec<f64> =
         columns(days, |day| c.outcomes.iter().map(|o| at(&o.no_birds.least_cover, day)).collect(), |q| q.median);
-    let panels = shown.iter().map(|&s| panel(c, s, days, &without)).collect();
     let bound = model.limits.all.iter().find(|l| l.measure == Measure::LeastCover).map(|l| 100.0 * l.bound);
+    let panels = shown.iter().map(|&s| FanPanel { limit: bound, ..panel(c, s, days, &without) }).collect();
     fan(&FanData {
         title: cover_title(c, leading(c)),
         quantity: "cover of the barest plot, %".to_owned(),
         start: model.base.start,
+        every_days: 1,
         panels,
-        limit: bound.map(|b| (b, format!("limit {b:.0} %"))),
-        reference: "no birds, median".to_owned(),
+        limit: bound.map_or_else(String::new, |b| format!("limit {b:.0} %")),
+        references: vec!["no birds, median".to_owned()],
     })
 }
 
@@ -150,7 +151,7 @@ fn columns(days: usize, of: impl Fn(usize) -> Vec<f64>, pick: fn(&crate::stats::
 }
 
 fn panel(c: &Comparison, s: usize, days: usize, without: &[f64]) -> FanPanel {
-    let mut panel = FanPanel { name: c.names[s].clone(), reference: without.to_vec(), ..FanPanel::default() };
+    let mut panel = FanPanel { name: c.names[s].clone(), references: vec![without.to_vec()], ..FanPanel::default() };
     for day in 0..days {
         let values: Vec<f64> = c.outcomes.iter().map(|o| at(&o.strategies[s].least_cover, day)).collect();
         let q = spread(&values);
@@ -230,21 +231,23 @@ fn spans(draw: &Draw, plot: usize, season: &Season) -> Vec<(usize, usize, SpanKi
 /// Cover of each plot over a season, with the no-birds run beside it.
 #[must_use]
 pub fn cover(model: &SiteModel, which: usize, season: &Season) -> Chart {
+    let line = 100.0 * model.limits.cover_line;
     let percent = |days: &[f64]| days.iter().map(|cover| 100.0 * cover).collect::<Vec<f64>>();
     let panel = |plot: usize| FanPanel {
         name: model.base.plots[plot].name.clone(),
         median: percent(&season.cover[plot]),
-        reference: percent(&season.cover_without[plot]),
+        references: vec![percent(&season.cover_without[plot])],
+        limit: Some(line),
         ..FanPanel::default()
     };
     let loss = season.measures.get(Measure::CoverLoss);
-    let line = 100.0 * model.limits.cover_line;
     fan(&FanData {
         title: format!("{} costs {loss:.1} points of ground cover against no birds", strategy_name(model, which)),
         quantity: "ground cover, %".to_owned(),
         start: model.base.start,
+        every_days: 1,
         panels: (0..model.base.plots.len()).map(panel).collect(),
-        limit: Some((line, format!("limit {line:.0} %"))),
-        reference: "no birds".to_owned(),
+        limit: format!("limit {line:.0} %"),
+        references: vec!["no birds".to_owned()],
     })
 }

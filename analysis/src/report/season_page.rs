@@ -1,11 +1,14 @@
 //! `season.html`: one season with its charts, measures and diary.
 
-use super::words::{figure, typeset, unit};
-use super::{grounds, page, pictures};
+use super::page::{Part, figure as picture, plot_id};
+use super::words::{measured, typeset, unit};
+use super::{Report, fans, flows, grounds, page, pictures};
+use crate::charts::Chart;
 use crate::charts::axis::plain_date;
 use crate::json::Provenance;
 use crate::luck::Draw;
 use crate::season::Season;
+use crate::units::Units;
 use maud::{Markup, html};
 use scenarios::{Library, SiteModel};
 use sim_engine::measures::Measure;
@@ -25,23 +28,41 @@ pub struct SeasonTold<'a> {
     pub season: &'a Season,
     /// What it was made from.
     pub from: &'a Provenance,
+    /// Units of figures, words and axes.
+    pub units: Units,
 }
 
-/// `season.html` of a season.
+/// `season.html` of a season, with its charts.
 #[must_use]
-pub fn season_report(told: &SeasonTold<'_>) -> String {
+pub fn season_report(told: &SeasonTold<'_>) -> Report {
     let name = told.model.strategies.get(told.which).map_or("", |spec| spec.name.as_str());
     let title = format!("{}: a season under {name}", told.model.name);
+    let charts = charts(told);
     let parts = [
-        head(told, name),
+        gates(&charts),
         measures(told),
-        charts(told),
+        plots(told, &charts),
         diary(told),
-        grounds::taken_for_granted(told.model),
-        grounds::cautions(told.model, told.library),
-        grounds::provenance(told.model, told.from, 1),
+        grounds::taken_for_granted(told.model, told.units),
+        grounds::cautions(told.model, told.library, told.units),
     ];
-    page::whole(&title, &parts)
+    let foot = grounds::provenance(told.model, told.from, 1);
+    Report { html: page::whole(&title, &head(told, name), &parts, &foot), charts }
+}
+
+/// Every chart by name.
+fn charts(told: &SeasonTold<'_>) -> Vec<(String, Chart)> {
+    let (model, season) = (told.model, told.season);
+    let mut charts = vec![
+        ("season".to_owned(), pictures::strip(model, told.draw, told.which, season)),
+        ("cover".to_owned(), pictures::cover(model, told.which, season)),
+    ];
+    for plot in 0..model.base.plots.len() {
+        charts.push((plot_id(plot), fans::season_plot(model, season, plot, told.units)));
+        let nitrogen = flows::season_plot(model, told.which, season, plot, told.units);
+        charts.push((format!("{}-nitrogen", plot_id(plot)), nitrogen));
+    }
+    charts
 }
 
 fn head(told: &SeasonTold<'_>, name: &str) -> Markup {
@@ -53,54 +74,61 @@ fn head(told: &SeasonTold<'_>, name: &str) -> Markup {
         header {
             p.site { (told.model.name) }
             h1 { "A season under " (name) }
-            p.answer { (typeset(&super::describe::what_it_does(told.model, told.which))) " " (luck) }
+            p.answer { (typeset(&super::describe::what_it_does(told.model, told.which, told.units))) " " (luck) }
         }
     }
 }
 
-fn charts(told: &SeasonTold<'_>) -> Markup {
-    html! {
-        section.own-page {
-            h2 { "Gates and cover" }
-            div.pictures {
-                (page::figure(&pictures::strip(told.model, told.draw, told.which, told.season)))
-                (page::figure(&pictures::cover(told.model, told.which, told.season)))
+fn gates(charts: &[(String, Chart)]) -> Part {
+    let shown = charts.iter().filter(|(name, _)| !name.starts_with("plot-"));
+    let body = html! { div.pictures { @for (_, chart) in shown { (picture(chart)) } } };
+    Part::new("gates", "Gates and cover", body)
+}
+
+fn plots(told: &SeasonTold<'_>, charts: &[(String, Chart)]) -> Part {
+    let of = |plot: usize| {
+        charts.iter().filter(move |(name, _)| {
+            let id = plot_id(plot);
+            *name == id || *name == format!("{id}-nitrogen")
+        })
+    };
+    let names = || told.model.base.plots.iter().map(|plot| plot.name.as_str()).enumerate();
+    let body = html! {
+        @for (at, name) in names() {
+            article.plot id=(plot_id(at)) {
+                h3 { (name) }
+                div.pictures { @for (_, chart) in of(at) { (picture(chart)) } }
             }
         }
-    }
+    };
+    Part::new("plots", "Plot by plot", body).holding(names().map(|(at, name)| (plot_id(at), name.to_owned())).collect())
 }
 
-fn measures(told: &SeasonTold<'_>) -> Markup {
+fn measures(told: &SeasonTold<'_>) -> Part {
     let shown = Measure::ALL.iter().map(|&m| (m, told.season.measures.get(m))).filter(|(_, value)| !value.is_nan());
-    html! {
-        section {
-            h2 { "What came of it" }
-            table.short {
-                tbody { @for (m, value) in shown {
-                    tr { td { (m.plain()) } td.number { (figure(value, m.decimals())) } td { (unit(m.unit())) } }
-                } }
-            }
+    let body = html! {
+        table.short {
+            tbody { @for (m, value) in shown {
+                tr { td { (m.plain()) } td.number { (measured(value, m, told.units)) } td { (unit(m.unit(), told.units)) } }
+            } }
         }
-    }
+    };
+    Part::new("measures", "What came of it", body)
 }
 
-fn diary(told: &SeasonTold<'_>) -> Markup {
-    html! {
-        section {
-            h2 { "Diary" }
+fn diary(told: &SeasonTold<'_>) -> Part {
+    let body = html! {
             details open {
                 summary { (told.season.diary.lines.len()) " lines" }
                 table.diary { tbody { @for day in told.season.diary.lines.chunk_by(|a, b| a.date == b.date) {
                     tr {
                         td.date { (plain_date(day[0].date)) }
                         td { @for line in day { p {
-                            @if !line.plot.is_empty() { (line.plot) ": " }
-                            (line.what)
-                            @if !line.why.is_empty() { " (" (typeset(&line.why)) ")" }
+                            (super::plan::said(line, told.units))
                         } } }
                     }
                 } } }
             }
-        }
-    }
+    };
+    Part::new("diary", "Diary", body)
 }

@@ -2,13 +2,14 @@
 
 use super::Compared;
 use super::describe::{costs_and_buys, what_it_does};
+use super::page::Part;
 use super::words::{figure, held, interval, list, typeset};
 use crate::compare::{Comparison, Run};
 use crate::stats::mean;
 use maud::{Markup, html};
 use sim_engine::measures::Measure;
 
-pub(super) fn part(told: &Compared<'_>) -> Markup {
+pub(super) fn part(told: &Compared<'_>) -> Part {
     let c = told.comparison;
     let mut order: Vec<usize> = (0..c.names.len()).collect();
     order.sort_by(|&a, &b| {
@@ -16,9 +17,7 @@ pub(super) fn part(told: &Compared<'_>) -> Markup {
         let (a, b) = (key(a), key(b));
         b.0.cmp(&a.0).then(b.1.total_cmp(&a.1))
     });
-    html! {
-        section {
-            h2 { "The strategies" }
+    let body = html! {
             p {
                 "Costs and gains are means over the possible years, held against the same years without birds and with the usual hoeing, mowing and clearing."
                 (unbeaten_in_words(c))
@@ -31,8 +30,8 @@ pub(super) fn part(told: &Compared<'_>) -> Markup {
                     (baseline("Nothing", &nothing(c), "–"))
                 }
             }
-        }
-    }
+    };
+    Part::new("strategies", "What each strategy costs and buys", body)
 }
 
 fn row(told: &Compared<'_>, s: usize) -> Markup {
@@ -43,8 +42,8 @@ fn row(told: &Compared<'_>, s: usize) -> Markup {
         tr.best[best] {
             td.what {
                 strong { (c.names[s]) } " " (tags(c, s))
-                p { (typeset(&what_it_does(told.model, c.plan.which[s]))) }
-                p { (typeset(&costs_and_buys(c, s))) }
+                p { (typeset(&what_it_does(told.model, c.plan.which[s], told.units))) }
+                p { (typeset(&costs_and_buys(c, s, told.units))) }
             }
             td.number data-head="Aim, points" { (interval(c.aim[s], 1)) }
             td data-head="Every limit" {

@@ -2,6 +2,8 @@
 
 use crate::charts::axis::number;
 use crate::stats::Estimate;
+use crate::units::Units;
+use sim_engine::measures::Measure;
 
 /// What stands for a blank.
 pub const BLANK: &str = "–";
@@ -59,23 +61,32 @@ pub fn possible_years(count: usize) -> String {
     format!("{count} possible year{}", if count == 1 { "" } else { "s" })
 }
 
-/// A unit as a page prints it: "m²", "per m²", "per bird".
+/// A metric unit of the catalogue as a page prints it: "m²", "per m²", "per bird".
 #[must_use]
-pub fn unit(unit: &str) -> String {
-    match unit {
+pub fn unit(unit: &str, units: Units) -> String {
+    match units.unit(unit).as_str() {
         "1/m2/yr" => "per m² a year".to_owned(),
+        "1/ft2/yr" => "per ft² a year".to_owned(),
         "points" => "points of cover".to_owned(),
         "share" => "of the ground".to_owned(),
         "d" => "days".to_owned(),
         "index" => "relative".to_owned(),
-        other => other.replace("d/yr", "days a year").replace("/yr", " a year").replace("m2", "m²"),
+        other => typeset(&other.replace("d/yr", "days a year").replace("/yr", " a year")),
     }
 }
 
 /// Text with "m²", and no number parted from its per cent sign or area.
 #[must_use]
 pub fn typeset(text: &str) -> String {
-    text.replace("m2", "m²").replace(" %", "\u{a0}%").replace(" m²", "\u{a0}m²")
+    let squared = text.replace("m2", "m²").replace("ft2", "ft²");
+    squared.replace(" %", "\u{a0}%").replace(" m²", "\u{a0}m²").replace(" ft²", "\u{a0}ft²")
+}
+
+/// A value of a measure as printed: in the reader's units, with the decimals it needs.
+#[must_use]
+pub fn measured(value: f64, measure: Measure, units: Units) -> String {
+    let unit = measure.unit();
+    figure(units.value(value, unit), units.decimals(measure.decimals(), unit))
 }
 
 /// "a, b and c".

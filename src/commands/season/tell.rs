@@ -4,10 +4,9 @@ use crate::commands::station_days::Laid;
 use crate::text::{counted, wrapped};
 use analysis::report::words::figure;
 use analysis::season::Season;
-use analysis::table::{Column, Table};
+use analysis::table::{Column, Table, season_table};
 use analysis::units::Units;
 use scenarios::SiteModel;
-use sim_engine::measures::Measure;
 
 /// What stdout says.
 pub(super) fn words(
@@ -25,25 +24,13 @@ pub(super) fn words(
     if let Some(laid) = laid {
         out.push_str(&wrapped(&laid.words(), ""));
     }
-    out.push_str(&format!("\n{}\n{}\n", measures(season, units), plots(model, season)));
+    out.push_str(&format!("\n{}\n{}\n", season_table(&season.measures, units), plots(model, season)));
     let worst = season.audit.worst_of_all();
     out.push_str(&wrapped(
         &format!("The books balance: of water, nitrogen, phosphorus, dry matter, seeds, birds and pests at most {worst:.0e} of what is there or flows is unaccounted for on any day."),
         "",
     ));
     out
-}
-
-/// Every measure that is not blank.
-fn measures(season: &Season, units: Units) -> String {
-    let mut table = Table::new(&[(Column::Words, "measure"), (Column::Numbers, "value"), (Column::Words, "unit")]);
-    for &measure in Measure::ALL {
-        let (value, unit) = units.measure(season.measures.get(measure), measure.unit());
-        if !value.is_nan() {
-            table.row([measure.plain().to_owned(), figure(value, measure.decimals()), unit]);
-        }
-    }
-    table.text()
 }
 
 fn plots(model: &SiteModel, season: &Season) -> String {

@@ -3,6 +3,7 @@
 use crate::problem::Problem;
 use analysis::season::{LATER_DAYS, Why};
 use analysis::table::why_text;
+use analysis::units::Units;
 use jiff::ToSpan;
 use jiff::civil::Date;
 use scenarios::SiteModel;
@@ -38,8 +39,8 @@ pub(super) fn parse(text: &str, model: &SiteModel) -> Result<(usize, usize), Pro
 }
 
 /// The answer in words.
-pub(super) fn words(model: &SiteModel, plot: usize, day: usize, why: &Why) -> String {
-    why_text(&model.base.plots[plot].name, date(model, day), why)
+pub(super) fn words(model: &SiteModel, plot: usize, day: usize, why: &Why, units: Units) -> String {
+    why_text(&model.base.plots[plot].name, date(model, day), why, units)
 }
 
 fn date(model: &SiteModel, day: usize) -> Date {

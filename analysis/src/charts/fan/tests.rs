@@ -18,7 +18,8 @@ fn invented(days: usize) -> FanData {
             median: column(0.0),
             p75: column(4.0),
             p95: column(10.0),
-            reference: (0..days).map(|day| 88.0 + 8.0 * (day as f64 / 58.0).cos()).collect(),
+            references: vec![(0..days).map(|day| 88.0 + 8.0 * (day as f64 / 58.0).cos()).collect()],
+            limit: Some(60.0),
         }
     };
     FanData {
@@ -26,8 +27,9 @@ fn invented(days: usize) -> FanData {
         quantity: "ground cover, %".into(),
         start: date(2026, 3, 9),
         panels: vec![panel("Long border", 0.0), panel("Plum orchard strip", 1.2), panel("Old nettle corner", 2.4)],
-        limit: Some((60.0, "limit: 60 %".into())),
-        reference: "no birds, median".into(),
+        every_days: 1,
+        limit: "limit: 60 %".into(),
+        references: vec!["no birds, median".into()],
     }
 }
 
@@ -46,4 +48,20 @@ fn blanks_break_the_band_and_empty_draws() {
     check("fan-blank", &fan(&data));
     data.panels.clear();
     check("fan-empty", &fan(&data));
+}
+
+#[test]
+fn panels_may_have_scales_of_their_own_and_weeks_for_steps() {
+    let mut data = invented(52);
+    data.quantity.clear();
+    data.every_days = 7;
+    data.panels[2].limit = None;
+    data.panels[2].references.push(vec![400.0; 52]);
+    data.references.push("what we do now, median".into());
+    let scales: Vec<f64> = data.panels.iter().map(|panel| up(&data, panel, 1.0, 0.0).high).collect();
+    assert_eq!(scales, [100.0, 100.0, 400.0]);
+    let chart = fan(&data);
+    // The last of 52 weeks begins on day 357 after 9 March 2026.
+    assert!(chart.svg.contains("2027") && chart.alt.contains("highest on"), "{}", chart.alt);
+    check("fan-own-scales", &chart);
 }

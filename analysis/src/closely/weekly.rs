@@ -1,0 +1,96 @@
+//! Cover, weeds, pests and nitrogen of every plot, once a week.
+
+use sim_engine::season::DayView;
+use sim_engine::summary::weed_cover;
+use sim_engine::world::World;
+
+/// Days between two looks.
+pub const EVERY_DAYS: usize = 7;
+
+/// What is looked at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Quantity {
+    /// Ground cover outside beds, %.
+    Cover,
+    /// Weed cover, %.
+    Weeds,
+    /// Pests resting in the soil, all species, per m² of the ground they live on.
+    Pests,
+    /// Mineral nitrogen in the root zone, kg/ha.
+    Nitrogen,
+}
+
+impl Quantity {
+    /// All, in the order of pictures.
+    pub const ALL: [Quantity; 4] = [Quantity::Cover, Quantity::Weeds, Quantity::Pests, Quantity::Nitrogen];
+}
+
+/// The weeks of a run. Kept in single precision: a picture shows no more.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Weekly {
+    plots: usize,
+    values: Vec<f32>,
+}
+
+impl Weekly {
+    /// Bytes the weeks of one run take.
+    #[must_use]
+    pub fn bytes(plots: usize, days: usize) -> usize {
+        days.div_ceil(EVERY_DAYS) * plots * Quantity::ALL.len() * size_of::<f32>()
+    }
+
+    pub(super) fn start(world: &World) -> Self {
+        let plots = world.site.plots.len();
+        let room = world.site.days.div_ceil(EVERY_DAYS) * plots * Quantity::ALL.len();
+        Self { plots, values: Vec::with_capacity(room) }
+    }
+
+    pub(super) fn day(&mut self, view: &DayView) {
+        if !view.day.is_multiple_of(EVERY_DAYS) {
+            return;
+        }
+        for plot in 0..self.plots {
+            let world = view.world;
+            let values = [
+                100.0 * world.cover_outside_beds(plot),
+                100.0 * weed_cover(world, plot),
+                pests(world, plot),
+                nitrogen(world, plot),
+            ];
+            self.values.extend(values.map(|value| value as f32));
+        }
+    }
+
+    /// Weeks kept.
+    #[must_use]
+    pub fn weeks(&self) -> usize {
+        self.values.len() / (self.plots * Quantity::ALL.len()).max(1)
+    }
+
+    /// Value of a week; `NaN` where the plot has none of it.
+    #[must_use]
+    pub fn at(&self, week: usize, plot: usize, quantity: Quantity) -> f64 {
+        let index = (week * self.plots + plot) * Quantity::ALL.len() + quantity as usize;
+        self.values.get(index).map_or(f64::NAN, |&value| f64::from(value))
+    }
+}
+
+fn pests(world: &World, plot: usize) -> f64 {
+    let (mut ground, mut number) = (0.0, 0.0);
+    for zone in world.plan.of_plot[plot].clone() {
+        let here = &world.plan.zones[zone];
+        let states = &world.pests[here.pests.clone()];
+        let lives = &world.plan.pest_lives[here.pests.clone()];
+        if lives.contains(&true) {
+            ground += here.area_m2;
+        }
+        for (state, _) in states.iter().zip(lives).filter(|(_, lives)| **lives) {
+            number += here.area_m2 * (state.overwintered + state.dropped + state.summer.iter().sum::<f64>());
+        }
+    }
+    if ground > 0.0 { number / ground } else { f64::NAN }
+}
+
+fn nitrogen(world: &World, plot: usize) -> f64 {
+    super::zones(world, plot).map(|(area, zone)| area * zone.mineral_n).sum::<f64>() / world.site.plots[plot].area_m2
+}

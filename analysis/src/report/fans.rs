@@ -1,0 +1,171 @@
+//! Cover, weeds, pests and nitrogen through the season: over all possible years, or in one.
+
+use super::Compared;
+use super::pictures::leading;
+use super::words::{figure, typeset};
+use crate::charts::Chart;
+use crate::charts::axis::{date_of, month_name};
+use crate::charts::fan::{FanData, FanPanel, fan};
+use crate::closely::{Closely, EVERY_DAYS, Quantity, Weekly};
+use crate::compare::Run;
+use crate::season::Season;
+use crate::stats::quantiles::{Spread, spread};
+use crate::units::Units;
+use scenarios::SiteModel;
+
+/// Name with unit, and the unit the engine counts in.
+fn what(quantity: Quantity, units: Units) -> (String, &'static str) {
+    let (words, unit) = match quantity {
+        Quantity::Cover => ("Ground cover outside beds, %", "%"),
+        Quantity::Weeds => ("Weed cover, %", "%"),
+        Quantity::Pests => ("Pests resting in the soil, ", "per m2"),
+        Quantity::Nitrogen => ("Mineral nitrogen in the soil, ", "kg/ha"),
+    };
+    let unit_words = if unit == "%" { String::new() } else { units.unit(unit) };
+    (typeset(&format!("{words}{unit_words}")), unit)
+}
+
+/// Where a value of a week is taken from.
+type Place<'p> = &'p dyn Fn(&Weekly, usize, Quantity) -> f64;
+
+/// One plot under the leading strategy. `None` where no run was looked at closely.
+#[must_use]
+pub fn plot(told: &Compared<'_>, plot: usize) -> Option<Chart> {
+    let place = |weekly: &Weekly, week: usize, quantity: Quantity| weekly.at(week, plot, quantity);
+    let s = leading(told.comparison);
+    let panels = over_years(told, &place)?;
+    let name = &told.model.base.plots[plot].name;
+    let title = format!("{name} under {}: {}", told.comparison.names[s], widest_gap(told.model, &panels[0]));
+    Some(draw(told.model, title, panels, references(told)))
+}
+
+/// The whole site under the leading strategy: means over plots, by area.
+#[must_use]
+pub fn site(told: &Compared<'_>) -> Option<Chart> {
+    let plots = &told.model.base.plots;
+    let place = |weekly: &Weekly, week: usize, quantity: Quantity| {
+        let (mut sum, mut area) = (0.0, 0.0);
+        for (at, plot) in plots.iter().enumerate() {
+            let value = weekly.at(week, at, quantity);
+            if !value.is_nan() {
+                sum += plot.area_m2 * value;
+                area += plot.area_m2;
+            }
+        }
+        if area > 0.0 { sum / area } else { f64::NAN }
+    };
+    let panels = over_years(told, &place)?;
+    let name = &told.comparison.names[leading(told.comparison)];
+    let title = format!("{name}, mean of all plots: {}", widest_gap(told.model, &panels[0]));
+    Some(draw(told.model, title, panels, references(told)))
+}
+
+/// Where the median cover lies furthest below that without birds.
+fn widest_gap(model: &SiteModel, cover: &FanPanel) -> String {
+    let without = cover.references.first().map_or(&[][..], Vec::as_slice);
+    let gaps = cover.median.iter().zip(without).map(|(with, without)| without - with).enumerate();
+    let (week, gap) = gaps.fold((0, 0.0), |most, next| if next.1 > most.1 { next } else { most });
+    if gap < 1.0 {
+        return "cover hardly differs from no birds".to_owned();
+    }
+    let date = date_of(model.base.start, week * EVERY_DAYS);
+    format!("cover runs up to {} points below no birds ({} {})", figure(gap, 0), month_name(date), date.year())
+}
+
+fn references(told: &Compared<'_>) -> Vec<String> {
+    let c = told.comparison;
+    let against = (c.plan.against != leading(c)).then(|| format!("{}, median", c.names[c.plan.against]));
+    ["no birds, median".to_owned()].into_iter().chain(against).collect()
+}
+
+/// Weeks of a run, draw by draw.
+fn weeks<'c>(told: &Compared<'c>, run: Run) -> Vec<&'c Weekly> {
+    told.comparison.closely(run).into_iter().map(|closely| &closely.weekly).collect()
+}
+
+fn over_years(told: &Compared<'_>, place: Place<'_>) -> Option<Vec<FanPanel>> {
+    let c = told.comparison;
+    let s = leading(c);
+    let shown = weeks(told, Run::Strategy(s));
+    let steps = shown.first()?.weeks();
+    let mut others = vec![weeks(told, Run::NoBirds)];
+    if c.plan.against != s {
+        others.push(weeks(told, Run::Strategy(c.plan.against)));
+    }
+    let panel = |quantity: Quantity| {
+        let (name, unit) = what(quantity, told.units);
+        let at = |runs: &[&Weekly], week: usize| -> Vec<f64> {
+            runs.iter().map(|weekly| told.units.value(place(weekly, week, quantity), unit)).collect()
+        };
+        let mut panel = FanPanel { name, limit: limit(told.model, quantity), ..FanPanel::default() };
+        for week in 0..steps {
+            push(&mut panel, spread(&at(&shown, week)).as_ref());
+        }
+        let median = |runs: &Vec<&Weekly>| {
+            (0..steps).map(|week| spread(&at(runs, week)).map_or(f64::NAN, |spread| spread.median)).collect()
+        };
+        panel.references = others.iter().map(median).collect();
+        panel
+    };
+    Some(Quantity::ALL.map(panel).into_iter().collect())
+}
+
+fn push(panel: &mut FanPanel, spread: Option<&Spread>) {
+    let of = |pick: fn(&Spread) -> f64| spread.map_or(f64::NAN, pick);
+    panel.p05.push(of(|q| q.p05));
+    panel.p25.push(of(|q| q.p25));
+    panel.median.push(of(|q| q.median));
+    panel.p75.push(of(|q| q.p75));
+    panel.p95.push(of(|q| q.p95));
+}
+
+/// The cover line, where there is one.
+fn limit(model: &SiteModel, quantity: Quantity) -> Option<f64> {
+    let line = 100.0 * model.limits.cover_line;
+    (quantity == Quantity::Cover && line > 0.0).then_some(line)
+}
+
+/// One plot in one season, the no-birds run beside it.
+#[must_use]
+pub fn season_plot(model: &SiteModel, season: &Season, plot: usize, units: Units) -> Chart {
+    let steps = season.closely.weekly.weeks();
+    let panel = |quantity: Quantity| {
+        let (name, unit) = what(quantity, units);
+        let column = |closely: &Closely| -> Vec<f64> {
+            (0..steps).map(|week| units.value(closely.weekly.at(week, plot, quantity), unit)).collect()
+        };
+        let references = vec![column(&season.closely_without)];
+        FanPanel {
+            name,
+            median: column(&season.closely),
+            references,
+            limit: limit(model, quantity),
+            ..FanPanel::default()
+        }
+    };
+    let figures = &season.plots[plot];
+    let open = match figures.days_open {
+        0.0 => "never open".to_owned(),
+        days => format!("open {} days a year", figure(days, 0)),
+    };
+    let least = figure(100.0 * figures.least_cover, 0);
+    let title = format!("{}: {open}; cover falls to {least} %", model.base.plots[plot].name);
+    draw(model, title, Quantity::ALL.map(panel).into_iter().collect(), vec!["no birds".to_owned()])
+}
+
+fn draw(model: &SiteModel, title: String, mut panels: Vec<FanPanel>, references: Vec<String>) -> Chart {
+    // A plot without weeds or pests has no panel of them.
+    panels.retain(|panel| {
+        let columns = [&panel.median, &panel.p95].into_iter().chain(&panel.references);
+        columns.flatten().any(|value| !value.is_nan() && *value != 0.0)
+    });
+    fan(&FanData {
+        title,
+        quantity: String::new(),
+        start: model.base.start,
+        every_days: EVERY_DAYS,
+        panels,
+        limit: format!("limit {:.0} %", 100.0 * model.limits.cover_line),
+        references,
+    })
+}

@@ -1,0 +1,108 @@
+//! Where the nitrogen came from and where it went: with the birds, and without.
+
+use super::Compared;
+use super::pictures::leading;
+use super::words::figure;
+use crate::charts::Chart;
+use crate::charts::stack::{Group, Kind, StackData, stack};
+use crate::closely::{Nitrogen, Way};
+use crate::compare::Run;
+use crate::season::Season;
+use crate::units::Units;
+use scenarios::SiteModel;
+
+const UNIT: &str = "kg/ha";
+
+/// One plot: means over the possible years. `None` where no run was looked at closely.
+#[must_use]
+pub fn plot(told: &Compared<'_>, plot: usize) -> Option<Chart> {
+    let of = |run: Run| mean_of(told, run, |closely| vec![(closely.plots[plot].nitrogen, 1.0)]);
+    compared(told, &told.model.base.plots[plot].name, of)
+}
+
+/// The whole site: means over the possible years and, by area, over plots.
+#[must_use]
+pub fn site(told: &Compared<'_>) -> Option<Chart> {
+    let areas: Vec<f64> = told.model.base.plots.iter().map(|plot| plot.area_m2).collect();
+    let of = |run: Run| {
+        mean_of(told, run, |closely| closely.plots.iter().map(|p| p.nitrogen).zip(areas.iter().copied()).collect())
+    };
+    compared(told, "All plots", of)
+}
+
+/// Mean over draws of the weighted mean of each.
+fn mean_of(
+    told: &Compared<'_>,
+    run: Run,
+    parts: impl Fn(&crate::closely::Closely) -> Vec<(Nitrogen, f64)>,
+) -> Option<Nitrogen> {
+    let all: Vec<(Nitrogen, f64)> = told.comparison.closely(run).into_iter().flat_map(parts).collect();
+    (!all.is_empty()).then(|| Nitrogen::mean(&all))
+}
+
+fn compared(told: &Compared<'_>, name: &str, of: impl Fn(Run) -> Option<Nitrogen>) -> Option<Chart> {
+    let c = told.comparison;
+    let s = leading(c);
+    let (with, without) = (of(Run::Strategy(s))?, of(Run::NoBirds)?);
+    let mut rows = vec![(c.names[s].clone(), with)];
+    if c.plan.against != s {
+        rows.push((c.names[c.plan.against].clone(), of(Run::Strategy(c.plan.against))?));
+    }
+    rows.push(("no birds".to_owned(), without));
+    Some(draw(name, &rows, told.units))
+}
+
+/// One plot in one season.
+#[must_use]
+pub fn season_plot(model: &SiteModel, which: usize, season: &Season, plot: usize, units: Units) -> Chart {
+    let name = model.strategies.get(which).map_or("this season", |spec| spec.name.as_str());
+    let rows = [
+        (name.to_owned(), season.closely.plots[plot].nitrogen),
+        ("no birds".to_owned(), season.closely_without.plots[plot].nitrogen),
+    ];
+    draw(&model.base.plots[plot].name, &rows, units)
+}
+
+/// The first row is the one the title is about, the last the no-birds run.
+fn draw(name: &str, rows: &[(String, Nitrogen)], units: Units) -> Chart {
+    let said = |kg_ha: f64| figure(units.value(kg_ha, UNIT), 0);
+    let (with, without) = (&rows[0].1, &rows[rows.len() - 1].1);
+    let title = format!(
+        "{name}: droppings bring {} {} of nitrogen a year; {} leach, without birds {}",
+        said(with.get(Way::Manure)),
+        units.unit(UNIT),
+        said(with.get(Way::Leached)),
+        said(without.get(Way::Leached)),
+    );
+    stack(&StackData {
+        title,
+        quantity: format!("nitrogen, {} a year", units.unit(UNIT)),
+        kinds: kinds(),
+        groups: rows.iter().map(|(name, nitrogen)| group(name, nitrogen, units)).collect(),
+    })
+}
+
+/// Kinds in the order ways in, drawn, ways out, left.
+fn kinds() -> Vec<Kind> {
+    // Birds' own flows share a colour, so do those of air and water.
+    const COLOURS_OUT: [usize; 4] = [0, 2, 3, 5];
+    let kind = |words: &str, colour, hatched| Kind { words: words.to_owned(), colour, hatched };
+    let inward = Way::IN.iter().enumerate().map(|(at, way)| kind(way.plain(), Some(at), false));
+    let outward = Way::OUT.iter().zip(COLOURS_OUT).map(|(way, at)| kind(way.plain(), Some(at), true));
+    let drawn = kind("drawn from soil and plants", None, false);
+    let left = kind("left in soil and plants", None, true);
+    inward.chain([drawn]).chain(outward).chain([left]).collect()
+}
+
+fn group(name: &str, nitrogen: &Nitrogen, units: Units) -> Group {
+    let value = |kg_ha: f64| units.value(kg_ha, UNIT);
+    let ways = |ways: &[Way], first: usize| -> Vec<(usize, f64)> {
+        ways.iter().enumerate().map(|(at, &way)| (first + at, value(nitrogen.get(way)))).collect()
+    };
+    let (drawn, left) = (Way::IN.len(), Way::IN.len() + 1 + Way::OUT.len());
+    let mut inward = ways(&Way::IN, 0);
+    inward.push((drawn, value((-nitrogen.stored).max(0.0))));
+    let mut outward = ways(&Way::OUT, drawn + 1);
+    outward.push((left, value(nitrogen.stored.max(0.0))));
+    Group { name: name.to_owned(), inward, outward }
+}

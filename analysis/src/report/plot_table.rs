@@ -1,0 +1,153 @@
+//! The table of a plot: every figure with its range, beside both runs without birds.
+
+use super::Compared;
+use super::pictures::leading;
+use super::words::{BLANK, figure, typeset, unit};
+use crate::charts::axis::{date_of, plain_date};
+use crate::closely::PlotFigures;
+use crate::compare::Run;
+use crate::runs::{DrawOutcome, Outcome};
+use crate::stats::quantiles::spread;
+use maud::{Markup, html};
+use sim_engine::site::Site;
+use sim_engine::summary::PlotSummary;
+
+const DAYS_PER_YEAR: f64 = 365.25;
+
+/// One plot in one run of one draw.
+pub(super) struct Seen<'a> {
+    draw: &'a DrawOutcome,
+    outcome: &'a Outcome,
+    plot: usize,
+    site: &'a Site,
+}
+
+impl<'a> Seen<'a> {
+    /// All draws of a run.
+    pub fn all(told: &Compared<'a>, run: Run, plot: usize) -> Vec<Seen<'a>> {
+        let site = &told.model.base;
+        told.comparison.outcomes.iter().map(|draw| Seen { draw, outcome: draw.of(run), plot, site }).collect()
+    }
+
+    pub fn summary(&self) -> &'a PlotSummary {
+        &self.outcome.plots[self.plot]
+    }
+
+    /// The plot looked at closely, if it was.
+    pub fn closely(&self) -> Option<&'a PlotFigures> {
+        self.outcome.closely.as_ref().map(|closely| &closely.plots[self.plot])
+    }
+
+    /// Fewer adults risen from the plot's soil than without birds, %.
+    pub fn fewer_pests(&self) -> f64 {
+        let without =
+            self.draw.no_birds.closely.as_ref().map_or(f64::NAN, |closely| closely.plots[self.plot].emerged_m2);
+        let now = self.closely().map_or(f64::NAN, |here| here.emerged_m2);
+        if without > 0.0 { 100.0 * (1.0 - now / without) } else { f64::NAN }
+    }
+
+    /// Hours of hand weeding saved a year: the mean weed cover kept down, as the site's own
+    /// measure counts it.
+    fn weeding_saved_h(&self) -> f64 {
+        let p = &self.site.process;
+        let without = &self.draw.no_birds.plots[self.plot];
+        let area = self.site.plots[self.plot].area_m2;
+        (without.weed_cover - self.summary().weed_cover) * area * DAYS_PER_YEAR * p.weeding_time / p.weeding_interval
+    }
+}
+
+/// How a figure is printed.
+enum Print {
+    /// In a metric unit, with so many decimals.
+    Number(&'static str, usize),
+    /// A day of the run, as a date.
+    Date,
+}
+
+use Print::{Date, Number};
+
+/// Head, how it is printed, value.
+type Row = (&'static str, Print, fn(&Seen<'_>) -> f64);
+
+fn close(seen: &Seen<'_>, pick: fn(&PlotFigures) -> f64) -> f64 {
+    seen.closely().map_or(f64::NAN, pick)
+}
+
+const ROWS: [Row; 29] = [
+    ("Days open", Number("d", 0), |s| s.summary().days_open),
+    ("Stays", Number("", 1), |s| close(s, |p| p.stays)),
+    ("Longest stay", Number("d", 0), |s| close(s, |p| p.longest_stay_d)),
+    ("Shortest rest", Number("d", 0), |s| close(s, |p| p.shortest_rest_d)),
+    ("Bird-days", Number("per m2", 1), |s| s.summary().bird_days),
+    ("Least cover", Number("%", 0), |s| 100.0 * s.summary().least_cover),
+    ("Mean cover", Number("%", 0), |s| 100.0 * s.summary().mean_cover),
+    ("Days under the cover limit", Number("d", 0), |s| s.summary().days_under),
+    ("Longest under half cover", Number("d", 0), |s| s.summary().bare_days),
+    ("Mean weed cover", Number("%", 1), |s| 100.0 * s.summary().weed_cover),
+    ("Weed seed bank, change", Number("%", 0), |s| close(s, |p| p.seed_bank_percent)),
+    ("Hand weeding saved", Number("h", 1), |s| s.weeding_saved_h()),
+    ("Pests risen from its own soil", Number("per m2", 2), |s| close(s, |p| p.emerged_m2)),
+    ("Fewer pests risen than without birds", Number("%", 0), |s| s.fewer_pests()),
+    ("Pests flown in", Number("per m2", 2), |s| close(s, |p| p.flown_in_m2)),
+    ("Crop damaged by pests", Number("%", 1), |s| close(s, |p| p.damage_percent)),
+    ("Manure nitrogen", Number("kg/ha", 0), |s| s.summary().nitrogen),
+    ("Manure phosphorus", Number("kg/ha", 1), |s| s.summary().phosphorus),
+    ("Nitrogen leached", Number("kg/ha", 0), |s| s.summary().leached),
+    ("Worm eggs at the end", Number("index", 1), |s| s.summary().worm_eggs),
+    ("Green eaten, dry", Number("kg", 1), |s| close(s, |p| p.green_eaten_kg)),
+    ("Insects and worms eaten, dry", Number("kg", 2), |s| close(s, |p| p.insects_eaten_kg)),
+    ("Crop harvested, dry", Number("kg", 1), |s| close(s, |p| p.harvested_kg)),
+    ("Crop taken by birds, dry", Number("kg", 2), |s| close(s, |p| p.crop_taken_kg)),
+    ("Soil to shovel back", Number("kg", 0), |s| close(s, |p| p.soil_thrown_kg)),
+    ("Clean-up done, days after the crop", Number("d", 0), |s| close(s, |p| p.clean_up_d)),
+    ("First clean-up done by", Date, |s| close(s, |p| p.first_cleaned_day)),
+    ("First harvest allowed", Date, |s| close(s, |p| p.harvest_allowed_day)),
+    ("Nitrogen left in soil and plants", Number("kg/ha", 0), |s| close(s, |p| p.nitrogen.stored)),
+];
+
+const HEADS: [&str; 3] = ["With birds", "No birds", "No birds, no care"];
+
+pub(super) fn table(told: &Compared<'_>, plot: usize) -> Markup {
+    let runs = [Run::Strategy(leading(told.comparison)), Run::NoBirds, Run::Nothing];
+    let seen = runs.map(|run| Seen::all(told, run, plot));
+    html! {
+        table.plot-figures {
+            thead { tr { th { "" } @for head in HEADS { th { (head) } } } }
+            tbody { @for row in &ROWS { (line(told, row, &seen)) } }
+        }
+    }
+}
+
+/// A row, left out where there is nothing to say.
+fn line(told: &Compared<'_>, (head, print, pick): &Row, seen: &[Vec<Seen<'_>>; 3]) -> Markup {
+    let columns = seen.each_ref().map(|draws| draws.iter().map(pick).collect::<Vec<f64>>());
+    if columns.iter().flatten().all(|value| value.is_nan() || *value == 0.0) {
+        return html! {};
+    }
+    let [with, without, nothing] = columns.map(|values| said(told, print, &values));
+    let what = match print {
+        Number("" | "index", _) | Date => String::new(),
+        Number("d", _) if head.contains("days") => String::new(),
+        Number("d", _) => "days".to_owned(),
+        Number(of, _) => unit(of, told.units),
+    };
+    html! {
+        tr {
+            td.what { (head) @if !what.is_empty() { small { ", " (typeset(&what)) } } }
+            td { strong { (with.0) } @if let Some(range) = &with.1 { " " small { "(" (range) ")" } } }
+            td { (without.0) }
+            td { (nothing.0) }
+        }
+    }
+}
+
+/// Median, and the range nine in ten possible years fall in where there is one.
+fn said(told: &Compared<'_>, print: &Print, values: &[f64]) -> (String, Option<String>) {
+    let Some(of) = spread(values) else { return (BLANK.to_owned(), None) };
+    let write = |value: f64| match *print {
+        Number(unit, decimals) => figure(told.units.value(value, unit), told.units.decimals(decimals, unit)),
+        Date => plain_date(date_of(told.model.base.start, value.max(0.0).round() as usize)),
+    };
+    let (low, high) = (write(of.p05), write(of.p95));
+    (write(of.median), (low != high).then(|| format!("{low} to {high}")))
+}

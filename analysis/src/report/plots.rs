@@ -1,0 +1,163 @@
+//! Plot after plot: what it is, what the leading strategy does there, what comes of it.
+
+use super::page::{Part, figure as picture, plot_id};
+use super::pictures::leading;
+use super::plot_table::{Seen, table};
+use super::words::{figure, typeset};
+use super::{ByName, Compared, Likely};
+use crate::charts::axis::{date_of, plain_date};
+use crate::closely::{Way, wait_days};
+use crate::compare::Run;
+use crate::report::cautions::NITROGEN_RULE_KG_HA;
+use crate::stats::quantiles::{Spread, spread};
+use maud::{Markup, html};
+use sim_engine::agenda::Happening;
+use sim_engine::site::{Plot, When};
+
+pub(super) fn part(told: &Compared<'_>, likely: &Likely, chart: &ByName<'_>) -> Part {
+    let plots = &told.model.base.plots;
+    let body = html! {
+        p { "Under " strong { (told.leading_name()) } ": the middle of the possible years, and in brackets the range 9 in 10 fall in. Amounts are a year." }
+        @for plot in 0..plots.len() { (one(told, likely, plot, chart)) }
+    };
+    let within = plots.iter().enumerate().map(|(at, plot)| (plot_id(at), plot.name.clone())).collect();
+    Part::new("plots", "Plot by plot", body).holding(within)
+}
+
+fn one(told: &Compared<'_>, likely: &Likely, plot: usize, chart: &ByName<'_>) -> Markup {
+    let here = &told.model.base.plots[plot];
+    let id = plot_id(plot);
+    let nitrogen = chart(&format!("{id}-nitrogen"));
+    html! {
+        article.plot.alone id=(id) {
+            h3 { (here.name) " " small { (typeset(&told.units.area(here.area_m2))) } }
+            p.note { (typeset(&ground(told, here))) }
+            p.lead { (typeset(&finding(told, plot))) }
+            @if let Some(caution) = cautions(told, plot) { p.heed { (caution) } }
+            @if let Some(line) = harvests(likely, plot) { p { (line) } }
+            div.pictures {
+                div {
+                    @if let Some(fans) = chart(&id) { (picture(fans)) }
+                    @if let Some(nitrogen) = nitrogen { (picture(nitrogen)) }
+                }
+                (table(told, plot))
+            }
+        }
+    }
+}
+
+/// "Clay loam, draining slowly; rough grass; plum trees; kale from 10 June to 20 February."
+fn ground(told: &Compared<'_>, plot: &Plot) -> String {
+    let site = &told.model.base;
+    let name = |names: Option<&String>| names.cloned().unwrap_or_default();
+    let drains = match plot.drainage_factor {
+        factor if factor < 1.0 => ", draining slowly",
+        factor if factor > 1.0 => ", draining fast",
+        _ => "",
+    };
+    let soil = name(site.soils.get(plot.soil).map(|soil| &soil.name));
+    let mut words = vec![
+        format!("{}{drains}", super::describe::capital(&soil)),
+        name(site.covers.get(plot.cover).map(|cover| &cover.name)),
+    ];
+    words.extend(plot.canopy.and_then(|canopy| site.canopies.get(canopy)).map(|canopy| canopy.name.clone()));
+    for ground in &plot.grounds {
+        words.extend(ground.crops.iter().map(|crop| {
+            let name = name(site.crops.get(crop.crop).map(|crop| &crop.name));
+            format!("{name} from {} to {}", day(crop.from), day(crop.to))
+        }));
+    }
+    words.join("; ") + "."
+}
+
+/// "10 June" for every year, "10 Jun 2027" for one.
+fn day(when: When) -> String {
+    match when {
+        When::On(date) => plain_date(date),
+        When::Yearly { month, day } => {
+            let name = sim_engine::weather::MONTH_NAMES.get((month - 1).unsigned_abs() as usize);
+            format!("{day} {}", name.copied().unwrap_or(""))
+        }
+    }
+}
+
+/// The plot in a sentence.
+fn finding(told: &Compared<'_>, plot: usize) -> String {
+    let of = |pick: fn(&Seen<'_>) -> f64| over_draws(told, plot, pick);
+    let mut clauses = Vec::new();
+    if let Some(open) = of(|seen| seen.summary().days_open) {
+        if open.p95 < 0.5 {
+            return "The birds never come here.".to_owned();
+        }
+        clauses.push(format!("open {} days a year", figure(open.median, 0)));
+    }
+    if let Some(stays) = of(|seen| seen.closely().map_or(f64::NAN, |here| here.stays)) {
+        clauses.push(format!("in {} stays", figure(stays.median, 0)));
+    }
+    let opening = super::describe::capital(&clauses.join(" "));
+    let least = of(|seen| 100.0 * seen.summary().least_cover);
+    let least = least.map_or_else(String::new, |least| {
+        format!(
+            " Cover falls to {} % at the least ({} to {}).",
+            figure(least.median, 0),
+            figure(least.p05, 0),
+            figure(least.p95, 0)
+        )
+    });
+    let pests = of(|seen| seen.fewer_pests());
+    let pests = pests.map_or_else(String::new, |fewer| {
+        let word = if fewer.median < 0.0 { "more" } else { "fewer" };
+        format!(
+            " {} % {word} pests rise from its soil than without birds ({} to {}).",
+            figure(fewer.median.abs(), 0),
+            figure(fewer.p05, 0),
+            figure(fewer.p95, 0)
+        )
+    });
+    format!("{opening}.{least}{pests}")
+}
+
+fn over_draws(told: &Compared<'_>, plot: usize, pick: fn(&Seen<'_>) -> f64) -> Option<Spread> {
+    let values: Vec<f64> = Seen::all(told, Run::Strategy(leading(told.comparison)), plot).iter().map(pick).collect();
+    spread(&values)
+}
+
+/// Where the load is high.
+fn cautions(told: &Compared<'_>, plot: usize) -> Option<String> {
+    let load = over_draws(told, plot, |seen| {
+        let heap = seen.closely().map_or(0.0, |here| here.nitrogen.get(Way::Brought));
+        seen.summary().nitrogen + heap
+    })?;
+    (load.median > NITROGEN_RULE_KG_HA).then(|| {
+        format!(
+            "Droppings, heap and compost bring {} of nitrogen a year here, above the rule of {} and year, which is about a farm's whole area; phosphorus reaches good practice sooner still. Spread the heap wider, and have the soil tested.",
+            told.units.plain(load.median.round(), "kg/ha"),
+            told.units.nitrogen_rule(NITROGEN_RULE_KG_HA)
+        )
+    })
+}
+
+/// Birds' last day before each harvest of the likely season, and the earliest harvest after it.
+fn harvests(likely: &Likely, plot: usize) -> Option<String> {
+    let (draw, season) = (&likely.draw, &likely.season);
+    let wait = wait_days(&draw.site, plot) as usize;
+    let date = |day: usize| plain_date(date_of(draw.site.start, day));
+    let mut before = None;
+    let mut told_of = |day: usize| {
+        let last_in = (0..day).rev().find(|&d| season.diary.state(d, plot).is_some_and(|state| state.open))?;
+        // One line for all harvests after the same stay.
+        (before.replace(last_in) != Some(last_in)).then(|| {
+            let (allowed, planned) = (date(last_in + wait), date(day));
+            format!("not before {allowed} (birds last in on {}; planned from {planned})", date(last_in))
+        })
+    };
+    let rows: Vec<String> = (season.diary.events.iter())
+        .filter_map(|&(day, what)| match what {
+            Happening::HarvestBegins { plot: of } if of == plot => told_of(day),
+            _ => None,
+        })
+        .collect();
+    (!rows.is_empty()).then(|| {
+        format!("Earliest harvest under the waiting period of {wait} days, in a likely run: {}.", rows.join("; "))
+    })
+}

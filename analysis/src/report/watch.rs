@@ -1,0 +1,105 @@
+//! What to watch: where the leading strategy may go wrong, and the dates that matter.
+
+use super::pictures::leading;
+use super::words::{figure, held, typeset};
+use super::{Compared, Likely};
+use crate::charts::axis::{date_of, month_name, plain_date};
+use crate::closely::{EVERY_DAYS, Quantity};
+use crate::compare::Run;
+use crate::stats::quantiles::quantile;
+use maud::{Markup, html};
+use sim_engine::agenda::Happening;
+
+pub(super) fn list(told: &Compared<'_>, likely: &Likely) -> Markup {
+    let mut points: Vec<String> = weakest(told).into_iter().collect();
+    points.extend(barest(told));
+    points.extend(pests(likely));
+    points.extend(harvests(told, likely));
+    points.push(
+        "Shut a gate when the ground looks wrong, whatever the plan says: bare patches, mud, birds in one corner."
+            .to_owned(),
+    );
+    html! { ul.watch { @for point in &points { li { (typeset(point)) } } } }
+}
+
+/// The limit that gives way first.
+fn weakest(told: &Compared<'_>) -> Option<String> {
+    let c = told.comparison;
+    let limit = c.verdict.standings[leading(c)].weakest()?;
+    let draws = limit.draws;
+    if limit.held == draws {
+        return Some(format!("Every limit held in all {draws} possible years."));
+    }
+    Some(format!(
+        "The limit that gives way first: {}. It held in {} ({} of {draws} possible years).",
+        limit.plain,
+        held(limit.held, draws),
+        limit.held
+    ))
+}
+
+/// The plot whose median falls lowest, and in which month.
+fn barest(told: &Compared<'_>) -> Option<String> {
+    let c = told.comparison;
+    let runs = c.closely(Run::Strategy(leading(c)));
+    let weeks = runs.first()?.weekly.weeks();
+    let at = |week: usize, plot: usize, share: f64| {
+        let values: Vec<f64> = runs.iter().map(|run| run.weekly.at(week, plot, Quantity::Cover)).collect();
+        quantile(&values, share).unwrap_or(f64::NAN)
+    };
+    let places = (0..told.model.base.plots.len()).flat_map(|plot| (0..weeks).map(move |week| (week, plot)));
+    let medians = places.map(|(week, plot)| (week, plot, at(week, plot, 0.5))).filter(|place| !place.2.is_nan());
+    let (week, plot, median) = medians.reduce(|low, next| if next.2 < low.2 { next } else { low })?;
+    let date = date_of(told.model.base.start, week * EVERY_DAYS);
+    Some(format!(
+        "Ground cover of {}: lowest in {} {}, at {} % in the middle case and {} % in a bad year (1 in 20).",
+        told.model.base.plots[plot].name,
+        month_name(date),
+        date.year(),
+        figure(median, 0),
+        figure(at(week, plot, 0.05), 0)
+    ))
+}
+
+/// First emergence of each pest in the likely season.
+fn pests(likely: &Likely) -> Option<String> {
+    let site = &likely.draw.site;
+    let mut seen: Vec<(usize, usize)> = Vec::new();
+    let mut points = Vec::new();
+    for &(day, what) in &likely.season.diary.events {
+        if let Happening::EmergenceBegins { plot, pest } = what
+            && !seen.contains(&(plot, pest))
+        {
+            seen.push((plot, pest));
+            points.push(format!(
+                "{} from {} in {}",
+                site.pests[pest].name,
+                plain_date(date_of(site.start, day)),
+                site.plots[plot].name
+            ));
+        }
+    }
+    let words = format!(
+        "Pests leaving the soil, in a likely year: {}. Birds find most of them in those weeks.",
+        points.join("; ")
+    );
+    (!points.is_empty()).then_some(words)
+}
+
+/// First harvest of each plot in the likely season, with what the waiting period allows.
+fn harvests(told: &Compared<'_>, likely: &Likely) -> Option<String> {
+    let site = &likely.draw.site;
+    let date = |day: f64| plain_date(date_of(site.start, day.max(0.0) as usize));
+    let points: Vec<String> = (site.plots.iter().zip(&likely.season.closely.plots))
+        .filter(|(_, figures)| !figures.harvest_allowed_day.is_nan())
+        .map(|(plot, figures)| format!("{} not before {}", plot.name, date(figures.harvest_allowed_day)))
+        .collect();
+    let rules = &told.model.base.rules;
+    let words = format!(
+        "Earliest harvest under the waiting period ({} days where the edible part touches the soil, else {}): {}.",
+        rules.waiting_days_touching,
+        rules.waiting_days_other,
+        points.join("; ")
+    );
+    (!points.is_empty()).then_some(words)
+}
