@@ -17,8 +17,8 @@ const PINNED: &[(&str, &str, &str, u64)] = &[
     ("sallowmere", "weather-wise", "3", 0x16a7_d2f8_637d_2323),
     ("emberstair", "weevil-watch", "0", 0xfc86_a0e8_f68a_bdae),
     ("emberstair", "shade-and-clean-up", "3", 0xd711_e88a_a941_fda4),
-    ("puddlecote", "beds-first", "0", 0x9a94_31c6_7f9e_b440),
-    ("puddlecote", "off-the-wet", "3", 0xadff_371a_ced9_5677),
+    ("puddlecote", "beds-first", "0", 0xe619_8cd8_e7e5_b624),
+    ("puddlecote", "off-the-wet", "3", 0xeab1_2571_c636_8955),
 ];
 
 fn digest(demo: &str, strategy: &str, draw: &str) -> u64 {

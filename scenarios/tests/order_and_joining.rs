@@ -16,7 +16,8 @@ fn in_yard_under_order(covered: bool, netted: bool) -> f64 {
     let drivers = drivers(&model, &model.base, 0);
     let mut days = 0.0;
     run(&model.base, &drivers, &turn(1, 14.0), |view| {
-        if view.birds.housed {
+        assert_eq!(view.birds.housed, view.world.housed && !covered && !netted);
+        if view.world.housed {
             days += view.birds.yard_bird_days;
         }
     });
