@@ -5,7 +5,7 @@
 //! best is the one with the highest mean aim among those that hold; when its
 //! paired lead over the runner-up, with an interval for all pairs together, may be
 //! less than is worth a change of plan, it is too close to call. The aim of
-//! keeping the birds in is nought, so a mean aim *is* the gain over no birds.
+//! having no birds is nought, so a mean aim *is* the gain over no birds.
 
 mod settle;
 mod words;

@@ -79,7 +79,7 @@ pub fn headline(c: &Comparison) -> String {
     let verdict = &c.verdict;
     let gains = c.aim[leading(c)].mean > 0.0;
     match (&verdict.best, &verdict.leader, &verdict.runner_up) {
-        (_, Some(_), _) if !gains => "Nothing here gains on keeping the birds in".to_owned(),
+        (_, Some(_), _) if !gains => "Nothing here gains on having no birds".to_owned(),
         (Some(best), _, Some(_)) if no_limits(c) => format!("{best} gains most"),
         (Some(best), _, Some(_)) => format!("{best} gains most of those that keep every limit"),
         (_, Some(leader), Some(next)) => format!("{leader} or {next}: too close to call"),

@@ -18,10 +18,20 @@ pub(super) fn part(told: &Compared<'_>, likely: &Likely, chart: &ByName<'_>) -> 
     let plots = &told.model.base.plots;
     let body = html! {
         p { "Under " strong { (told.leading_name()) } ": the middle of the possible years, and in brackets the range 9 in 10 fall in. Amounts are a year." }
+        @if let Some(note) = looked_at(told) { p.note { (note) } }
         @for plot in 0..plots.len() { (one(told, likely, plot, chart)) }
     };
     let within = plots.iter().enumerate().map(|(at, plot)| (plot_id(at), plot.name.clone())).collect();
     Part::new("plots", "Plot by plot", body).holding(within)
+}
+
+/// Says so where not all possible years were looked at plot by plot.
+fn looked_at(told: &Compared<'_>) -> Option<String> {
+    let (seen, all) = (told.comparison.closely(Run::NoBirds).len(), told.comparison.outcomes.len());
+    let words = format!(
+        "Pictures of plots, and figures that are only about a plot, rest on the first {seen} of the {all} possible years."
+    );
+    (seen < all).then_some(words)
 }
 
 fn one(told: &Compared<'_>, likely: &Likely, plot: usize, chart: &ByName<'_>) -> Markup {

@@ -129,7 +129,7 @@ fn negative_best_says_that_nothing_gains() {
     let verdict = judged(&[contender("a", &wobble(-5.0, 0.1, 110, 0)), contender("b", &wobble(-9.0, 0.1, 110, 1))]);
     assert_eq!(verdict.best.as_deref(), Some("a"));
     assert_eq!(verdict.worth, 0.0);
-    assert!(verdict.text.starts_with("Nothing here gains on keeping the birds in"));
+    assert!(verdict.text.starts_with("Nothing here gains on having no birds"));
 }
 
 #[test]

@@ -50,12 +50,12 @@ fn gain(best: &Standing) -> String {
     let range = range(best.aim);
     if mean < 0.0 {
         format!(
-            "Nothing here gains on keeping the birds in: even {} loses {} points{range}.",
+            "Nothing here gains on having no birds: even {} loses {} points{range}.",
             best.name,
             points(-mean, mean)
         )
     } else if mean == 0.0 {
-        format!("{} gains nothing over keeping the birds in.", best.name)
+        format!("{} gains nothing over having no birds.", best.name)
     } else if low < 0.0 && low.is_finite() && high.is_finite() {
         format!(
             "{} gains {} points over no birds{range}, so it is not certain to gain anything.",
