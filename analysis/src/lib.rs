@@ -14,6 +14,7 @@ pub mod runs;
 pub mod season;
 pub mod sources;
 pub mod stats;
+pub mod sweep;
 pub mod table;
 pub mod units;
 pub mod verdict;
