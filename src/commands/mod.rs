@@ -4,9 +4,11 @@ pub mod check;
 pub mod compare;
 pub mod lesson;
 pub mod new;
+pub mod merge;
 pub mod season;
 pub mod sources;
 pub mod station_days;
+pub mod sweep;
 pub mod weather;
 
 use crate::options::{Asked, Command, Common};
@@ -34,6 +36,8 @@ pub fn run(asked: &Asked) -> Result<(), Problem> {
         Command::Compare(asked) => compare::run(asked, common),
         Command::Lesson(asked) => lesson::run(asked, common),
         Command::Sources(asked) => sources::run(asked, common),
+        Command::Sweep(asked) => sweep::run(asked, common),
+        Command::Merge(asked) => merge::run(asked, common),
         Command::Weather(asked) => weather::run(asked, common),
     }
 }

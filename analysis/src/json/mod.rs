@@ -14,6 +14,7 @@ mod lesson;
 mod new;
 mod season;
 mod sources;
+mod sweep;
 mod weather;
 
 pub use check::{AimSaid, CheckDocument, DefaultSaid, FaultSaid, LimitSaid, check_document, check_faults_document};
@@ -27,6 +28,7 @@ pub use sources::{
     HarmfulPlant, KindFigures, MemoryFigures, SourceFigures, SourcesDocument, library_digest, sources_csv,
     sources_document,
 };
+pub use sweep::{CellFigures, SweepDocument, SweptFigures, VariedFigures, sweep_document};
 pub use weather::{AgreementFigures, WeatherDocument, fit_document, weather_draw_document};
 
 use scenarios::SiteModel;

@@ -50,7 +50,16 @@ pub struct Trial<'t> {
     pub which: &'t [usize],
 }
 
-/// Tallies of cells, by cell and strategy. `progress` hears how many possible years of how
+/// What a block of cells came to.
+#[derive(Clone, Debug)]
+pub struct Done {
+    /// Tallies, by cell and strategy.
+    pub tallies: Vec<Vec<Tally>>,
+    /// Runs that were made, those without birds included.
+    pub runs: u64,
+}
+
+/// Runs cells. `progress` hears how many possible years of how
 /// many cells are done.
 ///
 /// # Errors
@@ -60,16 +69,16 @@ pub fn run_cells(
     trial: &Trial<'_>,
     progress: &(dyn Fn(u64) + Sync),
     stop: &(dyn Fn() -> bool + Sync),
-) -> Result<Vec<Vec<Tally>>, SweepError> {
+) -> Result<Done, SweepError> {
     let limits = |cell: &Cell| cell.model.limits.all.len();
     let mut tallies: Vec<Vec<Tally>> =
         cells.iter().map(|cell| vec![Tally::new(limits(cell)); trial.which.len()]).collect();
-    each_draw(cells, trial, progress, stop, &mut |_, cell, strategy, measures, no_birds| {
+    let runs = each_draw(cells, trial, progress, stop, &mut |_, cell, strategy, measures, no_birds| {
         let model = &cells[cell].model;
         let aim = gain(&model.aims, measures, no_birds);
         tallies[cell][strategy].add(measures, aim, &model.limits.all);
     })?;
-    Ok(tallies)
+    Ok(Done { tallies, runs })
 }
 
 /// Hears of one run: draw, cell, strategy (places in the lists), its measures and those of
@@ -77,7 +86,7 @@ pub fn run_cells(
 pub type Hear<'h> = dyn FnMut(u64, usize, usize, &Measures, &Measures) + 'h;
 
 /// Runs every strategy in every cell on draws 1, 2, …; `hear` is told in the order of draws,
-/// so that sums do not hang on threads.
+/// so that sums do not hang on threads. Gives the number of runs made.
 ///
 /// # Errors
 /// As [`run_cells`].
@@ -87,7 +96,7 @@ pub fn each_draw(
     progress: &(dyn Fn(u64) + Sync),
     stop: &(dyn Fn() -> bool + Sync),
     hear: &mut Hear<'_>,
-) -> Result<(), SweepError> {
+) -> Result<u64, SweepError> {
     let grounds = grounds(cells, trial.which);
     let mut done = 0;
     for ground in &grounds {
@@ -110,7 +119,7 @@ pub fn each_draw(
             first = last + 1;
         }
     }
-    Ok(())
+    Ok(grounds.iter().map(|ground| trial.draws * (ground.runs.len() as u64 + 1)).sum())
 }
 
 /// Cells that share weather and the run without birds, and the runs they need.
