@@ -1,5 +1,6 @@
 //! Many runs: luck, comparison, the verdict, statistics, charts, ledgers and reports.
 
+pub mod carry;
 pub mod charts;
 pub mod closely;
 pub mod compare;

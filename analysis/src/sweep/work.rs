@@ -37,6 +37,8 @@ pub struct Cell {
     pub model: SiteModel,
     /// What its ground is known by: cells of one word share weather and the run without birds.
     pub ground: String,
+    /// Strategies that are run here, by position in [`Trial::which`]; `None`: all.
+    pub only: Option<Vec<usize>>,
 }
 
 /// What is run in every cell.
@@ -155,7 +157,8 @@ fn grounds(cells: &[Cell], which: &[usize]) -> Vec<Ground> {
         });
         let ground = &mut grounds[at];
         ground.cells += 1;
-        for (strategy, &index) in which.iter().enumerate() {
+        let runs_here = |strategy: &usize| cell.only.as_ref().is_none_or(|only| only.contains(strategy));
+        for (strategy, &index) in which.iter().enumerate().filter(|(strategy, _)| runs_here(strategy)) {
             let before =
                 ground.runs.iter().position(|&(other, its)| its == index && runs_alike(&cells[other], cell, index));
             let run = before.unwrap_or_else(|| {

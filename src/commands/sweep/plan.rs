@@ -1,7 +1,7 @@
 //! What a sweep runs: the cells, and the site of each.
 
 use super::{Asked, Spread};
-use crate::commands::strategy;
+use crate::commands::strategies;
 use crate::options::Common;
 use crate::problem::Problem;
 use crate::sites::{self, Opened};
@@ -50,7 +50,7 @@ pub fn plan<'o>(asked: &Asked, common: &Common, opened: &'o Opened) -> Result<Sw
     let (knobs, axes): (Vec<Knob>, Vec<Axis>) = varied.into_iter().unzip();
     let design = design(asked, &axes)?;
     let model = &opened.model;
-    let which = strategies(asked, opened)?;
+    let which = strategies(model, &asked.strategies)?;
     let wanted = asked.draws.unwrap_or(model.draws) as usize;
     let draws = model.weather.distinct_draws().map_or(wanted, |years| wanted.min(years)) as u64;
     let plan = SweepPlan {
@@ -128,17 +128,6 @@ fn count(cells: &Cells, yes: bool) -> Result<u64, Problem> {
     }
 }
 
-/// The strategies asked for, else all.
-fn strategies(asked: &Asked, opened: &Opened) -> Result<Vec<usize>, Problem> {
-    let named = asked.strategies.iter().map(|name| strategy(&opened.model, "--strategy", name));
-    let which: Vec<usize> = named.collect::<Result<_, _>>()?;
-    if let Some(again) = (1..which.len()).find(|&at| which[..at].contains(&which[at])) {
-        let name = &opened.model.strategies[which[again]].name;
-        return Err(Problem::argument("--strategy", format!("\"{name}\" is named twice"), "Name each strategy once."));
-    }
-    Ok(if which.is_empty() { (0..opened.model.strategies.len()).collect() } else { which })
-}
-
 impl Sweep<'_> {
     /// A cell, ready to run.
     ///
@@ -148,7 +137,7 @@ impl Sweep<'_> {
         let values = self.cells.values(number);
         let model = self.read(opened, &values)?;
         let heavy = self.knobs.iter().zip(&values).filter(|(knob, _)| !knob.light);
-        Ok(Cell { model, ground: heavy.map(|(_, value)| format!("{value} ")).collect() })
+        Ok(Cell { model, ground: heavy.map(|(_, value)| format!("{value} ")).collect(), only: None })
     }
 
     fn read(&self, opened: &Opened, values: &[f64]) -> Result<scenarios::SiteModel, Problem> {
