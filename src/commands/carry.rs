@@ -8,6 +8,7 @@ use crate::sites::{self, Opened};
 use crate::{screen, stop};
 use analysis::carry::CarryPlan;
 use analysis::carry::ground::{Found, carry_site};
+use analysis::carry::pictures::curves;
 use analysis::carry::told::{Told, carry_table, curves_csv};
 use analysis::compare::in_words;
 use analysis::json::{RunFacts, carry_document, text as document_text};
@@ -55,6 +56,7 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     let from = provenance(common, &opened.inputs);
     let mut document = carry_document(&opened.model.name, &told, &from, None);
     let mut files = Files::default();
+    files.add("carry.svg", curves(&told).svg);
     files.add("curves.csv", curves_csv(&told));
     files.add("summary.json", document_text(&document)?);
     write(&files, common, &opened.label, "carry")?;

@@ -9,6 +9,7 @@
 
 pub mod curve;
 pub mod ground;
+pub mod pictures;
 pub mod told;
 
 use crate::stats::Estimate;
@@ -25,6 +26,8 @@ const CURVE_POINTS: u64 = 12;
 const CURVE_REACH: u64 = 2;
 /// Shortest curve, birds.
 const SHORTEST_CURVE: u64 = 12;
+/// Every flock this near the answer is tried: a fitted curve hangs on its neighbours.
+const NEIGHBOURS: u64 = 4;
 /// Flock tried first where the site has no birds of its own.
 const FIRST_FLOCK: u64 = 16;
 
@@ -167,6 +170,10 @@ fn wanted(plan: &CarryPlan, curve: &Curve) -> Vec<u64> {
             .map(|(_, gap)| gap),
     );
     let mut flocks: Vec<u64> = gaps.into_iter().filter_map(|gap| gap.next(plan.most)).collect();
+    if flocks.is_empty() {
+        let answer = curve.gap(None, bars.middle).above.unwrap_or(0);
+        flocks = (answer.saturating_sub(NEIGHBOURS)..=(answer + NEIGHBOURS).min(plan.most)).collect();
+    }
     flocks.retain(|&flock| !curve.has(flock));
     flocks.sort_unstable();
     flocks.dedup();

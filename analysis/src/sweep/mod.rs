@@ -8,12 +8,14 @@
 //! - [`work`]: runs a block of cells; [`tally`]: running sums, so that memory does not hang
 //!   on the number of draws;
 //! - [`part`]: the file finished blocks are kept in, safe against a crash at any moment;
-//! - [`merge`]: parts of one run, found whole; [`rows`]: what is told of a cell.
+//! - [`merge`]: parts of one run, found whole; [`rows`]: what is told of a cell;
+//!   [`pictures`]: its charts.
 
 pub mod axis;
 pub mod design;
 pub mod merge;
 pub mod part;
+pub mod pictures;
 pub mod rows;
 pub mod same_runs;
 pub mod tally;

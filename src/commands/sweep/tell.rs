@@ -7,6 +7,7 @@ use analysis::json::{RunFacts, sweep_document, text as document_text};
 use analysis::output::{Files, stream};
 use analysis::sweep::SweepError;
 use analysis::sweep::merge::Whole;
+use analysis::sweep::pictures::pictures;
 use analysis::sweep::rows::{Told, tell};
 use analysis::table::sweep_table;
 use std::path::Path;
@@ -31,6 +32,9 @@ pub fn finish(
         stream(&path, |table| tell(whole, table, &path)).map_err(|error: SweepError| Problem::from(error))?;
     let mut document = sweep_document(&told, None);
     let mut files = Files::default();
+    for (name, chart) in pictures(&told) {
+        files.add(name, chart.svg);
+    }
     files.add("summary.json", document_text(&document)?);
     files.write(folder)?;
     let names: Vec<&str> = std::iter::once(TABLE).chain(files.names()).collect();
