@@ -76,6 +76,29 @@ fn threads_and_shards_leave_the_same_bytes() {
     assert_eq!(digests(&folder.path().join("merged")), whole);
 }
 
+/// The job-array script under a small array shim: the same script Slurm is given.
+#[test]
+fn the_array_script_gives_the_bytes_of_one_run() {
+    let folder = tempfile::tempdir().unwrap();
+    done(folder.path(), &with(&SHORT, &["--out", "one"]));
+    let cluster = common::repository().join("analysis/cluster");
+    // The script names the folder first; the command's own word is not part of it.
+    let output = std::process::Command::new("bash")
+        .arg(cluster.join("array_here.sh"))
+        .arg("3")
+        .arg(cluster.join("sweep.sbatch"))
+        .arg("parts")
+        .args(&SHORT[1..])
+        .env("HENSWARD", env!("CARGO_BIN_EXE_hensward"))
+        .current_dir(folder.path())
+        .output()
+        .unwrap();
+    assert!(output.status.success(), "{}", stderr(&output));
+    let parts = ["parts/part-1-of-3.sweep", "parts/part-2-of-3.sweep", "parts/part-3-of-3.sweep"];
+    done(folder.path(), &with(&["merge", "--out", "merged", "--quiet"], &parts));
+    assert_eq!(digests(&folder.path().join("merged")), digests(&folder.path().join("one")));
+}
+
 /// A cell is what a comparison of the site with these numbers says.
 #[test]
 fn a_cell_agrees_with_a_comparison() {
