@@ -43,6 +43,7 @@ AuthInfo=socket=$work/munge/run/socket
 ProctrackType=proctrack/linuxproc
 TaskPlugin=task/none
 SelectType=select/cons_tres
+SelectTypeParameters=CR_Core
 StateSaveLocation=$work/state
 SlurmdSpoolDir=$work/spool
 SlurmctldPidFile=$work/slurmctld.pid

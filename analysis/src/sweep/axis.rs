@@ -103,8 +103,10 @@ pub fn values(argument: &str, text: &str) -> Result<Values, SweepError> {
             None => return Err(fault(format!("the range {part} has no step"), EXAMPLE)),
         }
     }
-    if let Some(again) = (1..list.len()).find(|&at| list[..at].contains(&list[at])) {
-        return Err(fault(format!("{} stands there twice", list[again]), "Write each value once."));
+    let mut sorted = list.clone();
+    sorted.sort_by(f64::total_cmp);
+    if let Some(again) = sorted.windows(2).find(|pair| pair[0] == pair[1]) {
+        return Err(fault(format!("{} stands there twice", again[0]), "Write each value once."));
     }
     Ok(Values::List(list))
 }
