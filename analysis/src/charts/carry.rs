@@ -33,9 +33,14 @@ pub struct CarryLine {
     pub name: String,
     /// Birds borne.
     pub birds: f64,
-    /// By flock: birds; chance with low and high; mean cover with low and high. All shares.
-    pub points: Vec<(f64, [f64; 3], [f64; 3])>,
+    /// By flock.
+    pub points: Vec<CarrySpot>,
 }
+
+/// One flock of a line: birds; chance with low and high; mean cover with low and high. All shares.
+pub type CarrySpot = (f64, [f64; 3], [f64; 3]);
+/// What is drawn of it: the middle, the low and the high end.
+type Pick<'p> = dyn Fn(&CarrySpot) -> [f64; 3] + 'p;
 
 /// Draws the curves.
 #[must_use]
@@ -86,7 +91,7 @@ fn draw_grid(pen: &mut Pen<'_>, x: Scale, y: Scale, left: f64) {
 }
 
 fn draw_lines(pen: &mut Pen<'_>, data: &CarryData, x: Scale, y: Scale, cover: bool) {
-    let pick = |point: &(f64, [f64; 3], [f64; 3])| if cover { point.2 } else { point.1 };
+    let pick = |point: &CarrySpot| if cover { point.2 } else { point.1 };
     for (position, line) in data.lines.iter().enumerate() {
         band(pen, line, x, y, &pick, series(position).colour);
     }
@@ -102,17 +107,10 @@ fn draw_lines(pen: &mut Pen<'_>, data: &CarryData, x: Scale, y: Scale, cover: bo
     }
 }
 
-fn band(
-    pen: &mut Pen<'_>,
-    line: &CarryLine,
-    x: Scale,
-    y: Scale,
-    pick: &dyn Fn(&(f64, [f64; 3], [f64; 3])) -> [f64; 3],
-    colour: Rgb,
-) {
-    let known: Vec<&(f64, [f64; 3], [f64; 3])> =
+fn band(pen: &mut Pen<'_>, line: &CarryLine, x: Scale, y: Scale, pick: &Pick<'_>, colour: Rgb) {
+    let known: Vec<&CarrySpot> =
         line.points.iter().filter(|p| pick(p)[1].is_finite() && pick(p)[2].is_finite()).collect();
-    let edge = |p: &&(f64, [f64; 3], [f64; 3]), end: usize| (x.px(p.0), y.px(100.0 * pick(p)[end]));
+    let edge = |p: &&CarrySpot, end: usize| (x.px(p.0), y.px(100.0 * pick(p)[end]));
     let mut outline: Vec<(f64, f64)> = known.iter().map(|p| edge(p, 2)).collect();
     outline.extend(known.iter().rev().map(|p| edge(p, 1)));
     if outline.len() > 2 {
