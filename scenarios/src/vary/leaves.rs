@@ -78,6 +78,10 @@ fn quoted(span: Range<usize>, path: String, text: &str) -> Option<Leaf> {
     // "04-05" is a date: its digits are no number. A number in quotes without unit is none of ours.
     let value: f64 = number.parse().ok()?;
     let unit = unit.trim();
+    // An area written by its sides, "4 x 6 m", is two numbers.
+    if unit.split_whitespace().any(|word| word.starts_with(|c: char| c.is_ascii_digit())) {
+        return None;
+    }
     let starts = span.start + (written.len() - 1 - digits.len());
     let leaf = Leaf { path, span: starts..starts + length, value, unit: unit.to_owned(), whole: false };
     (!unit.is_empty() && value.is_finite()).then_some(leaf)

@@ -259,6 +259,10 @@ mod tests {
         assert!(why("sty").contains("Did you mean \"stay\"?"));
         assert!(why("birds.a.class").contains("birds.a.class is not a number"));
         assert!(why("name").contains("name is not a number"));
+        let sides = Template::new("[plot.one]\narea = \"4 x 6 m\"\n[plot.two]\narea = \"20 m2\"\n");
+        assert!(sides.knob("plot.two.area").is_ok());
+        let told = sides.knob("plot.one.area").unwrap_err().to_string();
+        assert!(told.contains("plot.one.area is not a number"), "{told}");
     }
 
     #[test]
