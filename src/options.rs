@@ -1,6 +1,6 @@
 //! What can be asked: the commands and the options every command has.
 
-use crate::commands::{check, compare, lesson, new, season, sources, weather};
+use crate::commands::{carry, check, compare, lesson, merge, new, season, sources, sweep, weather};
 use analysis::units::Units;
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -37,6 +37,12 @@ pub enum Command {
     Lesson(lesson::Asked),
     /// Where numbers come from: value, range, unit, source, and how well it is known
     Sources(sources::Asked),
+    /// How many birds the site bears, and what gives way first
+    Carry(carry::Asked),
+    /// Many cells: numbers of a site varied, every strategy tried in each
+    Sweep(sweep::Asked),
+    /// Join the parts of a sweep that was shared out
+    Merge(merge::Asked),
     /// A station's weather: fit a generator to it, or draw new days
     Weather(weather::Asked),
 }

@@ -63,6 +63,15 @@ impl From<Faults> for Problem {
     }
 }
 
+impl From<analysis::sweep::SweepError> for Problem {
+    fn from(error: analysis::sweep::SweepError) -> Self {
+        match error {
+            analysis::sweep::SweepError::Input(faults) => Self::Input(faults),
+            error => Self::Other(error.into()),
+        }
+    }
+}
+
 impl<E: Into<anyhow::Error>> From<E> for Problem
 where
     E: NotFaults,

@@ -21,6 +21,10 @@ pub struct Opened {
     pub label: String,
     /// All that was read: its part in the input, and its text.
     pub inputs: Vec<Input>,
+    /// What the site file is called in messages.
+    pub shown: String,
+    /// Files the site file names: name and text.
+    pub beside: Vec<(String, String)>,
 }
 
 /// A text that was read: its part in the input, and the text.
@@ -92,13 +96,34 @@ fn read(
     companion: &dyn Fn(&str) -> Result<String, String>,
 ) -> Result<Opened, Problem> {
     let inputs = RefCell::new(vec![("site", text.to_owned())]);
+    let beside = RefCell::new(Vec::new());
     let counted = |name: &str| {
         let text = companion(name)?;
         inputs.borrow_mut().push(("beside", text.clone()));
+        beside.borrow_mut().push((name.to_owned(), text.clone()));
         Ok(text)
     };
     let model = site_file::read_text(shown, text, &library, &counted)?;
-    Ok(Opened { model, library, label, inputs: inputs.into_inner() })
+    let (inputs, beside) = (inputs.into_inner(), beside.into_inner());
+    Ok(Opened { model, library, label, inputs, shown: shown.to_owned(), beside })
+}
+
+impl Opened {
+    /// The text of the site file.
+    pub fn text(&self) -> &str {
+        self.inputs.first().map_or("", |(_, text)| text)
+    }
+
+    /// Reads the site again with another text, the files it names being the same.
+    ///
+    /// # Errors
+    /// The faults of the text.
+    pub fn again(&self, text: &str) -> Result<SiteModel, Faults> {
+        site_file::read_text(&self.shown, text, &self.library, &|name| {
+            let found = self.beside.iter().find(|(of, _)| of == name);
+            found.map(|(_, text)| text.clone()).ok_or_else(|| "there is no such file".to_owned())
+        })
+    }
 }
 
 /// The text of a file the user named.

@@ -7,6 +7,7 @@ use crate::stats::Estimate;
 use crate::stats::front::not_beaten;
 use crate::stats::quantiles::{Spread, spread};
 use crate::stats::t::{mean_interval, paired};
+use crate::sweep::work::gain;
 use crate::units::Units;
 use crate::verdict::{Contender, LEVEL, LimitOutcome, Verdict, VerdictError, VerdictRules, decide};
 use rayon::prelude::*;
@@ -115,7 +116,7 @@ pub fn compare(
 fn finish(model: &SiteModel, plan: &Plan, outcomes: Vec<DrawOutcome>) -> Result<Comparison, CompareError> {
     let names: Vec<String> = plan.which.iter().map(|&s| model.strategies[s].name.clone()).collect();
     let aims: Vec<Vec<f64>> = (0..names.len())
-        .map(|s| outcomes.iter().map(|o| gain(model, &o.strategies[s], &o.no_birds)).collect())
+        .map(|s| outcomes.iter().map(|o| gain(&model.aims, &o.strategies[s].measures, &o.no_birds.measures)).collect())
         .collect();
     let verdict = reach(model, plan, (&names, &aims, &outcomes), Units::Metric)?;
     let aim = aims.iter().map(|a| mean_interval(a, LEVEL)).collect();
@@ -141,18 +142,6 @@ fn reach(
         .collect();
     let rules = VerdictRules { sure: plan.sure, worth_share: plan.worth, seed: plan.seed, bootstraps: BOOTSTRAPS };
     decide(&contenders, &rules)
-}
-
-/// Points of an outcome over the no-birds run of the same draw; blank measures count 0.
-fn gain(model: &SiteModel, outcome: &Outcome, no_birds: &Outcome) -> f64 {
-    let points = |o: &Outcome| {
-        let of = |&(measure, points): &(Measure, f64)| {
-            let value = o.measures.get(measure);
-            if value.is_nan() { 0.0 } else { points * value }
-        };
-        model.aims.iter().map(of).sum::<f64>()
-    };
-    points(outcome) - points(no_birds)
 }
 
 fn limit_outcome(limit: &Limit, outcomes: &[DrawOutcome], strategy: usize, units: Units) -> LimitOutcome {

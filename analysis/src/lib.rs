@@ -1,5 +1,6 @@
 //! Many runs: luck, comparison, the verdict, statistics, charts, ledgers and reports.
 
+pub mod carry;
 pub mod charts;
 pub mod closely;
 pub mod compare;
@@ -14,6 +15,7 @@ pub mod runs;
 pub mod season;
 pub mod sources;
 pub mod stats;
+pub mod sweep;
 pub mod table;
 pub mod units;
 pub mod verdict;

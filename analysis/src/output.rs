@@ -48,10 +48,37 @@ impl Files {
     }
 }
 
-fn write_whole(path: &Path, content: &[u8]) -> std::io::Result<()> {
+/// Writes one large file through `fill`, whole or not at all; gives what `fill` gives.
+///
+/// # Errors
+/// What `fill` says, or with the file what the system says.
+pub fn stream<T, E: From<OutputError>>(path: &Path, fill: impl FnOnce(&mut dyn Write) -> Result<T, E>) -> Result<T, E> {
+    let beside = beside(path);
+    let fail = |source| OutputError { path: path.to_owned(), source };
+    let filled = std::fs::File::create(&beside).map_err(|error| E::from(fail(error))).and_then(|file| {
+        let mut buffer = std::io::BufWriter::new(file);
+        let given = fill(&mut buffer)?;
+        let file = buffer.into_inner().map_err(|error| fail(error.into_error()))?;
+        file.sync_all().map_err(fail)?;
+        std::fs::rename(&beside, path).map_err(fail)?;
+        Ok(given)
+    });
+    if filled.is_err() {
+        // The half-written file is of no use to anyone; the first error is the one to tell.
+        std::fs::remove_file(&beside).ok();
+    }
+    filled
+}
+
+/// The name a file has while it is being written.
+fn beside(path: &Path) -> PathBuf {
     let mut beside = path.as_os_str().to_owned();
     beside.push(".part");
-    let beside = PathBuf::from(beside);
+    PathBuf::from(beside)
+}
+
+fn write_whole(path: &Path, content: &[u8]) -> std::io::Result<()> {
+    let beside = beside(path);
     let written = std::fs::File::create(&beside).and_then(|mut file| {
         file.write_all(content)?;
         file.sync_all()

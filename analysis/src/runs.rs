@@ -3,9 +3,11 @@
 use crate::closely::Closely;
 use crate::luck::Draw;
 use scenarios::SiteModel;
+use sim_engine::drivers::Drivers;
 use sim_engine::gates::spec::{StrategyKind, StrategySpec};
-use sim_engine::measures::Measures;
+use sim_engine::measures::{Measure, Measures};
 use sim_engine::season::{DayView, Recorder, RunOptions, run};
+use sim_engine::site::Site;
 use sim_engine::summary::{PlotSummary, ReferenceRecorder, Summary};
 use sim_engine::world::{RunError, World};
 
@@ -46,7 +48,7 @@ pub fn run_all(draw: &Draw, model: &SiteModel, which: &[usize]) -> Result<DrawOu
 /// # Errors
 /// If a run cannot start.
 pub fn run_looking(draw: &Draw, model: &SiteModel, which: &[usize], closely: bool) -> Result<DrawOutcome, RunError> {
-    let shut = [StrategySpec { name: String::new(), kind: StrategyKind::AllShut, hours: None, birds: None }];
+    let shut = [shut()];
     let mut reference = ReferenceRecorder::default();
     let (mut summary, mut days) = (Summary::new(None, model.limits.cover_line), kept(closely));
     let no_birds = RunOptions { birds: false, ..RunOptions::default() };
@@ -61,14 +63,57 @@ pub fn run_looking(draw: &Draw, model: &SiteModel, which: &[usize], closely: boo
     Ok(DrawOutcome { no_birds, nothing, strategies })
 }
 
-/// The no-birds run loses no cover and suppresses no pests, by definition.
 fn held_against_itself(summary: Summary, days: Kept) -> Outcome {
-    use sim_engine::measures::Measure;
-    let mut measures = summary.measures;
+    outcome(without_loss(summary.measures), summary.plots, days)
+}
+
+/// The no-birds run loses no cover and suppresses no pests, by definition.
+fn without_loss(mut measures: Measures) -> Measures {
     measures.set(Measure::CoverLoss, 0.0);
     measures.set(Measure::WeedingSaved, 0.0);
     measures.set(Measure::PestSuppression, if measures.get(Measure::Emerged).is_nan() { f64::NAN } else { 0.0 });
-    outcome(measures, summary.plots, days)
+    measures
+}
+
+/// The no-birds run of a draw: what all others are held against.
+#[derive(Clone, Debug)]
+pub struct Baseline {
+    reference: ReferenceRecorder,
+    /// Its measures.
+    pub measures: Measures,
+}
+
+/// Runs a draw without birds, for its measures alone.
+///
+/// # Errors
+/// If the run cannot start.
+pub fn baseline(draw: &Draw, model: &SiteModel) -> Result<Baseline, RunError> {
+    let shut = [shut()];
+    let (mut reference, mut summary) = (ReferenceRecorder::default(), Summary::new(None, model.limits.cover_line));
+    let no_birds = RunOptions { birds: false, ..RunOptions::default() };
+    run(&draw.site, &draw.drivers, &shut, 0, no_birds, &mut (&mut reference, &mut summary))?;
+    Ok(Baseline { reference, measures: without_loss(summary.measures) })
+}
+
+/// Runs strategy `which` of a model on a site, for its measures alone.
+///
+/// # Errors
+/// If the run cannot start.
+pub fn measured(
+    site: &Site,
+    drivers: &Drivers,
+    model: &SiteModel,
+    which: usize,
+    baseline: &Baseline,
+) -> Result<Measures, RunError> {
+    let summary = Summary::new(Some(&baseline.reference.reference), model.limits.cover_line);
+    let mut summary = summary.weighing_pests(&model.compare.pest_weights);
+    run(site, drivers, &model.strategies, which, RunOptions::default(), &mut summary)?;
+    Ok(summary.measures)
+}
+
+fn shut() -> StrategySpec {
+    StrategySpec { name: String::new(), kind: StrategyKind::AllShut, hours: None, birds: None }
 }
 
 fn one(

@@ -5,6 +5,8 @@ use crate::diary::{why_open, why_shut};
 use crate::report::words::{figure, held, interval, measured, signed};
 use crate::season::Why;
 use crate::stats::mean;
+use crate::sweep::axis::Axis;
+use crate::sweep::rows::{Row, Told};
 use crate::units::Units;
 use jiff::civil::Date;
 use scenarios::SiteModel;
@@ -190,6 +192,42 @@ pub fn compare_table(model: &SiteModel, c: &Comparison, units: Units) -> String 
     );
     let few = few_years(model, draws).map(|text| paragraph(&text)).unwrap_or_default();
     format!("{}{}{few}\n{}", table.text(), paragraph(&note), paragraph(&c.verdict.text))
+}
+
+/// What stands out in a sweep: for each strategy in how many cells it holds and where it does best.
+#[must_use]
+pub fn sweep_table(told: &Told) -> String {
+    let mut table = Table::new(&[
+        (Column::Words, "strategy"),
+        (Column::Numbers, "limits hold\nin cells"),
+        (Column::Numbers, "best aim where\nthey hold, points\n(95 % interval)"),
+        (Column::Words, "which is with"),
+    ]);
+    for (position, name) in told.plan.strategies.iter().enumerate() {
+        let holding = format!("{} of {}", told.holding(position), told.cells);
+        let best = told.best(position).map(|place| &told.rows[place]);
+        let (aim, at) = best.map_or_else(
+            || ("-".to_owned(), "limits hold nowhere".to_owned()),
+            |row| (interval(row.aim, 1), settings(told, row)),
+        );
+        table.row([name.clone(), holding, aim, at]);
+    }
+    let years = crate::report::words::possible_years(told.plan.draws as usize);
+    let note = format!(
+        "Each cell over {years}. Limits hold where each of them did in {:.0} of 100 possible years. All cells are in cells.csv.",
+        100.0 * told.plan.sure
+    );
+    format!("{}{}", table.text(), paragraph(&note))
+}
+
+/// "stay 12 days, birds 16".
+#[must_use]
+pub fn settings(told: &Told, row: &Row) -> String {
+    let one = |(axis, value): (&Axis, &f64)| match axis.unit.as_str() {
+        "" => format!("{} {value}", axis.key),
+        unit => format!("{} {value} {unit}", axis.key),
+    };
+    told.plan.axes.iter().zip(&row.values).map(one).collect::<Vec<_>>().join(", ")
 }
 
 const SHOWN: [Measure; 5] =

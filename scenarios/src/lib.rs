@@ -15,6 +15,7 @@ mod sheet;
 pub mod site_file;
 pub mod station;
 pub mod unknowns;
+pub mod vary;
 pub mod weather_source;
 
 pub use diagnose::{Fault, Faults};

@@ -1,12 +1,15 @@
 //! The commands, one file each, and what they share.
 
+pub mod carry;
 pub mod check;
 pub mod compare;
 pub mod lesson;
+pub mod merge;
 pub mod new;
 pub mod season;
 pub mod sources;
 pub mod station_days;
+pub mod sweep;
 pub mod weather;
 
 use crate::options::{Asked, Command, Common};
@@ -29,11 +32,14 @@ pub fn run(asked: &Asked) -> Result<(), Problem> {
     use_threads(common.threads)?;
     match &asked.command {
         Command::New(asked) => new::run(asked, common),
+        Command::Carry(asked) => carry::run(asked, common),
         Command::Check(asked) => check::run(asked, common),
         Command::Season(asked) => season::run(asked, common),
         Command::Compare(asked) => compare::run(asked, common),
         Command::Lesson(asked) => lesson::run(asked, common),
         Command::Sources(asked) => sources::run(asked, common),
+        Command::Sweep(asked) => sweep::run(asked, common),
+        Command::Merge(asked) => merge::run(asked, common),
         Command::Weather(asked) => weather::run(asked, common),
     }
 }
@@ -86,6 +92,19 @@ pub fn strategy(model: &SiteModel, option: &str, name: &str) -> Result<usize, Pr
         let remedy = did_you_mean(name, model.strategies.iter().map(|strategy| strategy.name.as_str()));
         Problem::argument(option, format!("the site has no strategy \"{name}\""), remedy)
     })
+}
+
+/// Indices of the strategies named on the command line; all of the site where none is.
+///
+/// # Errors
+/// There is none of a name, or one is named twice.
+pub fn strategies(model: &SiteModel, names: &[String]) -> Result<Vec<usize>, Problem> {
+    let which: Vec<usize> = names.iter().map(|name| strategy(model, "--strategy", name)).collect::<Result<_, _>>()?;
+    if let Some(again) = (1..which.len()).find(|&at| which[..at].contains(&which[at])) {
+        let name = &model.strategies[which[again]].name;
+        return Err(Problem::argument("--strategy", format!("\"{name}\" is named twice"), "Name each strategy once."));
+    }
+    Ok(if which.is_empty() { (0..model.strategies.len()).collect() } else { which })
 }
 
 /// Says that a site has unusual values, which only `check` shows one by one.

@@ -7,6 +7,8 @@
 pub mod axis;
 pub mod bars;
 pub mod canvas;
+pub mod carry;
+pub mod contour;
 pub mod fan;
 pub mod frame;
 pub mod gate_calendar;
@@ -15,6 +17,8 @@ pub mod png;
 pub mod printed;
 pub mod season_strip;
 pub mod stack;
+pub mod sweep_front;
+pub mod sweep_map;
 pub mod theme;
 pub mod trade_off;
 pub mod two_lines;

@@ -113,6 +113,28 @@ pub fn cover_colour(step: usize) -> Rgb {
     COVER[step.min(COVER_STEPS - 1)]
 }
 
+/// What something is worth, from least (pale) to most (deep blue), in even steps of lightness
+/// in OKLCH (Ottosson 2020), so that grey print keeps the order.
+const WORTH: [Rgb; 8] = [
+    (0xfd, 0xf1, 0xc0),
+    (0xcd, 0xde, 0x94),
+    (0x8a, 0xcd, 0x84),
+    (0x27, 0xb9, 0x8a),
+    (0x00, 0x9e, 0x96),
+    (0x00, 0x7d, 0x98),
+    (0x00, 0x5b, 0x88),
+    (0x23, 0x3c, 0x67),
+];
+
+/// Number of steps of the ramp of worth.
+pub const WORTH_STEPS: usize = WORTH.len();
+
+/// Colour of a step of the ramp of worth.
+#[must_use]
+pub fn worth_colour(step: usize) -> Rgb {
+    WORTH[step.min(WORTH_STEPS - 1)]
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -142,6 +164,11 @@ mod tests {
     #[test]
     fn cover_darkens_step_by_step() {
         assert!(COVER.windows(2).all(|pair| luminance(pair[0]) > luminance(pair[1]) + 0.015));
+    }
+
+    #[test]
+    fn worth_darkens_step_by_step() {
+        assert!(WORTH.windows(2).all(|pair| luminance(pair[0]) > luminance(pair[1]) + 0.015));
     }
 
     #[test]

@@ -6,6 +6,7 @@
 //! machine did and stands only in the document on standard output; in files it is
 //! `None` and the key is missing, so that the same inputs give the same bytes.
 
+mod carry;
 mod check;
 mod compare;
 mod draws;
@@ -14,8 +15,10 @@ mod lesson;
 mod new;
 mod season;
 mod sources;
+mod sweep;
 mod weather;
 
+pub use carry::{CarriedFigures, CarryDocument, CurveFigures, carry_document};
 pub use check::{AimSaid, CheckDocument, DefaultSaid, FaultSaid, LimitSaid, check_document, check_faults_document};
 pub use compare::{BaselineFigures, CompareDocument, LimitFigures, StrategyFigures, VerdictFigures, compare_document};
 pub use draws::compare_csv;
@@ -27,6 +30,7 @@ pub use sources::{
     HarmfulPlant, KindFigures, MemoryFigures, SourceFigures, SourcesDocument, library_digest, sources_csv,
     sources_document,
 };
+pub use sweep::{CellFigures, SweepDocument, SweptFigures, VariedFigures, sweep_document};
 pub use weather::{AgreementFigures, WeatherDocument, fit_document, weather_draw_document};
 
 use scenarios::SiteModel;

@@ -34,6 +34,23 @@ pub fn ranks(points: &[Vec<f64>]) -> Vec<Option<usize>> {
     ranks
 }
 
+/// Places of the points of two objectives that no other beats, by the first objective; equal
+/// points all stay. For many points: it sorts once where [`ranks`] compares all pairs.
+#[must_use]
+pub fn front_of_two(points: &[[f64; 2]]) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..points.len()).filter(|&i| !points[i].iter().any(|value| value.is_nan())).collect();
+    order.sort_by(|&a, &b| points[a][0].total_cmp(&points[b][0]).then(points[a][1].total_cmp(&points[b][1])));
+    let mut last: Option<[f64; 2]> = None;
+    order.retain(|&i| {
+        let kept = last.is_none_or(|best| points[i][1] < best[1] || points[i] == best);
+        if kept {
+            last = Some(points[i]);
+        }
+        kept
+    });
+    order
+}
+
 /// Area beaten by `points` (x, y) up to `reference`; points beyond it count for nothing.
 #[must_use]
 pub fn area(points: &[[f64; 2]], reference: [f64; 2]) -> f64 {
@@ -102,6 +119,21 @@ mod tests {
             let want: Vec<Option<usize>> = points.iter().map(|p| Some(p[4] as usize)).collect();
             assert_eq!(ranks(&objectives), want);
         }
+    }
+
+    /// The quick front is the front, and the area under it alone is the area of all.
+    #[test]
+    fn the_front_of_two_is_that_of_all_pairs() {
+        for (result, points) in sets().into_iter().filter(|(result, _)| result[1] == 2.0) {
+            let flat: Vec<[f64; 2]> = points.iter().map(|p| [p[1], p[2]]).collect();
+            let mut got = front_of_two(&flat);
+            let on_front: Vec<[f64; 2]> = got.iter().map(|&i| flat[i]).collect();
+            close(area(&on_front, [result[2]; 2]), result[3], 1e-12);
+            got.sort_unstable();
+            let kept = not_beaten(&flat.iter().map(|p| p.to_vec()).collect::<Vec<_>>());
+            assert_eq!(got, (0..flat.len()).filter(|&i| kept[i]).collect::<Vec<_>>());
+        }
+        assert_eq!(front_of_two(&[[1.0, 2.0], [1.0, 2.0], [f64::NAN, 0.0], [2.0, 2.0], [0.0, 9.0]]), [4, 0, 1]);
     }
 
     #[test]

@@ -6,6 +6,7 @@
 pub mod bootstrap;
 pub mod distributions;
 pub mod front;
+pub mod isotonic;
 pub mod quantiles;
 pub mod simultaneous;
 pub mod t;

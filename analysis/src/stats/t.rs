@@ -37,6 +37,13 @@ pub fn mean_interval(values: &[f64], level: f64) -> Estimate {
     around(mean(values), (variance(values) / n).sqrt(), n - 1.0, level)
 }
 
+/// A mean with its t interval at `level` from running sums: mean, sample variance and how
+/// many values they were made of.
+#[must_use]
+pub fn interval(mean: f64, variance: f64, count: f64, level: f64) -> Estimate {
+    around(mean, (variance / count).sqrt(), count - 1.0, level)
+}
+
 /// `first` − `second`, draw by draw, with its t interval at `level`.
 ///
 /// Pairs up to the shorter of the two; callers check lengths.

@@ -1,0 +1,110 @@
+//! What is told of carrying capacity: table, raw curves.
+
+use super::{Carried, CurvePoint};
+use crate::report::words::possible_years;
+use crate::sweep::LimitName;
+use crate::table::{Column, Table, paragraph};
+
+/// A finished search, with the names it is told by.
+#[derive(Clone, Debug)]
+pub struct Told {
+    /// Possible years.
+    pub draws: u64,
+    /// Share of them in which all limits must hold.
+    pub sure: f64,
+    /// The flock of the site.
+    pub present: u64,
+    /// The limits.
+    pub limits: Vec<LimitName>,
+    /// Name of each strategy with what it bears.
+    pub strategies: Vec<(String, Carried)>,
+}
+
+impl Told {
+    /// A limit's key as a keeper would say it: "least cover".
+    #[must_use]
+    pub fn limit(&self, limit: usize) -> String {
+        self.limits[limit].name.replace('_', " ")
+    }
+}
+
+/// "18 (16–20)", "at least 2000".
+#[must_use]
+pub fn birds(carried: &Carried) -> String {
+    if carried.beyond {
+        return format!("{} or more", carried.birds);
+    }
+    format!("{} ({}–{})", carried.birds, carried.low, carried.high)
+}
+
+/// The table for the screen.
+#[must_use]
+pub fn carry_table(told: &Told) -> String {
+    let mut table = Table::new(&[
+        (Column::Words, "strategy"),
+        (Column::Numbers, "birds borne\n(95 % interval)"),
+        (Column::Words, "gives way first,\nabove birds"),
+        (Column::Words, "next,\nabove birds"),
+        (Column::Numbers, "cover falls\nfastest at"),
+    ]);
+    for (name, carried) in &told.strategies {
+        let way = |place: usize| {
+            let of = |&(limit, flock): &(usize, u64)| format!("{}, {flock}", told.limit(limit));
+            carried.order.get(place).map_or_else(|| "-".to_owned(), of)
+        };
+        let steepest = carried.steepest.map_or_else(|| "-".to_owned(), |flock| format!("{flock:.0}"));
+        table.row([name.clone(), birds(carried), way(0), way(1), steepest]);
+    }
+    format!("{}{}", table.text(), notes(told))
+}
+
+fn notes(told: &Told) -> String {
+    let mut notes = vec![format!(
+        "The whole flock, all groups in their present proportions (now {}). All limits hold together in at least {:.0} of 100 possible years, counted on {}.",
+        told.present,
+        100.0 * told.sure,
+        possible_years(told.draws as usize)
+    )];
+    let words = told.limits.iter().map(|limit| format!("{} means that {}", limit.name.replace('_', " "), limit.words));
+    notes.push(format!("{}.", capital(&words.collect::<Vec<_>>().join("; "))));
+    if !told.limits.iter().any(|limit| limit.name.starts_with("nitrogen")) {
+        notes.push("Nitrogen decides nothing here: it binds only where it stands under [limits]; phosphorus usually reaches good practice before it does.".to_owned());
+    }
+    if super::curve::Bars::of(told.sure, told.draws).surely > told.draws {
+        notes.push(
+            "So few possible years cannot make any flock certain: the lower end is 0. Ask for more with --draws."
+                .to_owned(),
+        );
+    }
+    notes.iter().map(|note| paragraph(note)).collect()
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// The curves as CSV: a row a strategy and flock tried.
+#[must_use]
+pub fn curves_csv(told: &Told) -> String {
+    let mut heads: Vec<String> = ["strategy", "birds", "chance", "chance_low", "chance_high"].map(str::to_owned).into();
+    heads.extend(told.limits.iter().map(|limit| format!("chance_{}", limit.name)));
+    heads.extend(["mean_cover[share]", "mean_cover_low[share]", "mean_cover_high[share]"].map(str::to_owned));
+    let mut csv = heads.join(",") + "\n";
+    for (name, carried) in &told.strategies {
+        for point in &carried.curve {
+            // Names of strategies hold neither commas nor quotes (the site file's rule).
+            csv += &format!("{name},{}\n", figures(point).join(","));
+        }
+    }
+    csv
+}
+
+fn figures(point: &CurvePoint) -> Vec<String> {
+    let figure = |value: f64| if value.is_finite() { value.to_string() } else { String::new() };
+    let mut figures = vec![point.birds.to_string()];
+    figures.extend([point.chance.chance, point.chance.low, point.chance.high].map(figure));
+    figures.extend(point.limits.iter().map(|&chance| figure(chance)));
+    figures.extend([point.cover.mean, point.cover.low, point.cover.high].map(figure));
+    figures
+}

@@ -1,0 +1,127 @@
+//! `hensward.carry/1`: how many birds a site bears.
+
+use super::figures::finite;
+use super::{Interval, Provenance, RunFacts};
+use crate::carry::told::Told;
+use crate::carry::{Carried, CurvePoint};
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// The document of a carrying capacity.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct CarryDocument {
+    /// `hensward.carry/1`.
+    pub format: String,
+    /// Version of the program.
+    pub version: String,
+    /// Seed of all luck.
+    pub seed: u64,
+    /// Name of the site.
+    pub site: String,
+    /// Digest of the inputs' bytes.
+    pub input_digest: String,
+    /// Possible years each flock was tried on.
+    pub draws: u64,
+    /// Share of them in which all limits must hold together.
+    pub sure: f64,
+    /// The flock of the site, all groups together.
+    pub present: u64,
+    /// The limits: key, in words.
+    pub limits: BTreeMap<String, String>,
+    /// The strategies.
+    pub strategies: Vec<CarriedFigures>,
+    /// What this machine did; only on standard output.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub run: Option<RunFacts>,
+}
+
+/// What one strategy bears.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct CarriedFigures {
+    /// Name.
+    pub name: String,
+    /// Largest flock borne; 0 if not even one bird is.
+    pub birds: u64,
+    /// Lower end of its 95 % interval.
+    pub low: u64,
+    /// Upper end.
+    pub high: u64,
+    /// It bears even the largest flock that was tried.
+    pub beyond: bool,
+    /// The limit that gives way first; `null` if none does.
+    pub binds: Option<String>,
+    /// Largest flock this limit bears by itself.
+    pub binds_birds: Option<u64>,
+    /// The limit that gives way next.
+    pub next: Option<String>,
+    /// Largest flock that one bears by itself.
+    pub next_birds: Option<u64>,
+    /// Flock about which mean ground cover falls fastest.
+    pub steepest: Option<f64>,
+    /// The flocks tried.
+    pub curve: Vec<CurveFigures>,
+}
+
+/// One flock tried.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct CurveFigures {
+    /// Birds.
+    pub birds: u64,
+    /// Chance that all limits hold, never rising with the flock.
+    pub chance: f64,
+    /// Lower end of its 95 % interval.
+    pub low: f64,
+    /// Upper end.
+    pub high: f64,
+    /// The same for each limit by itself.
+    pub limits: BTreeMap<String, f64>,
+    /// Mean ground cover, 0 to 1.
+    pub mean_cover: Interval,
+}
+
+/// Makes the document. `run` is `None` for files.
+#[must_use]
+pub fn carry_document(site: &str, told: &Told, from: &Provenance, run: Option<RunFacts>) -> CarryDocument {
+    CarryDocument {
+        format: "hensward.carry/1".to_owned(),
+        version: from.version.clone(),
+        seed: from.seed,
+        site: site.to_owned(),
+        input_digest: from.input_digest.clone(),
+        draws: told.draws,
+        sure: told.sure,
+        present: told.present,
+        limits: told.limits.iter().map(|limit| (limit.name.clone(), limit.words.clone())).collect(),
+        strategies: told.strategies.iter().map(|(name, carried)| strategy(told, name, carried)).collect(),
+        run,
+    }
+}
+
+fn strategy(told: &Told, name: &str, carried: &Carried) -> CarriedFigures {
+    let way = |place: usize| carried.order.get(place);
+    let limit = |place: usize| way(place).map(|&(limit, _)| told.limits[limit].name.clone());
+    CarriedFigures {
+        name: name.to_owned(),
+        birds: carried.birds,
+        low: carried.low,
+        high: carried.high,
+        beyond: carried.beyond,
+        binds: limit(0),
+        binds_birds: way(0).map(|way| way.1),
+        next: limit(1),
+        next_birds: way(1).map(|way| way.1),
+        steepest: carried.steepest.and_then(finite),
+        curve: carried.curve.iter().map(|point| figures(told, point)).collect(),
+    }
+}
+
+fn figures(told: &Told, point: &CurvePoint) -> CurveFigures {
+    CurveFigures {
+        birds: point.birds,
+        chance: point.chance.chance,
+        low: point.chance.low,
+        high: point.chance.high,
+        limits: told.limits.iter().map(|limit| limit.name.clone()).zip(point.limits.iter().copied()).collect(),
+        mean_cover: point.cover.into(),
+    }
+}

@@ -1,0 +1,175 @@
+//! `hensward.sweep/1`: a site varied over many cells.
+
+use super::figures::finite;
+use super::{Interval, RunFacts};
+use crate::sweep::axis::Values;
+use crate::sweep::design::Design;
+use crate::sweep::rows::{Row, Told};
+use serde::{Deserialize, Serialize};
+use sim_engine::measures::Measure;
+use std::collections::BTreeMap;
+
+/// The document of a sweep.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct SweepDocument {
+    /// `hensward.sweep/1`.
+    pub format: String,
+    /// Version of the program.
+    pub version: String,
+    /// Seed of all luck.
+    pub seed: u64,
+    /// Name of the site.
+    pub site: String,
+    /// Digest of the inputs' bytes.
+    pub input_digest: String,
+    /// Possible years of each cell.
+    pub draws: u64,
+    /// Whole years each of them runs.
+    pub years: u32,
+    /// Chance with which every limit must hold.
+    pub sure: f64,
+    /// `grid`, `sobol` or `latin`.
+    pub design: String,
+    /// Number of cells.
+    pub cells: u64,
+    /// What is varied.
+    pub varied: Vec<VariedFigures>,
+    /// The limits.
+    pub limits: Vec<LimitSpoken>,
+    /// The strategies.
+    pub strategies: Vec<SweptFigures>,
+    /// The two measures of the front: the first to be small, the second great.
+    pub front_of: Vec<String>,
+    /// What no other cell and strategy beats on both, by cover lost.
+    pub front: Vec<CellFigures>,
+    /// How much the front holds.
+    pub hypervolume: HypervolumeFigures,
+    /// What this machine did; only on standard output.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub run: Option<RunFacts>,
+}
+
+/// One varied value.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct VariedFigures {
+    /// As it was asked for.
+    pub key: String,
+    /// Unit, as in the site file; empty if it has none.
+    pub unit: String,
+    /// Number of values; `null` for anything between two ends.
+    pub values: Option<u64>,
+    /// Least.
+    pub low: f64,
+    /// Most.
+    pub high: f64,
+}
+
+/// A limit.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct LimitSpoken {
+    /// Key in the site file.
+    pub name: String,
+    /// In words.
+    pub words: String,
+}
+
+/// One strategy over all cells.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct SweptFigures {
+    /// Name.
+    pub name: String,
+    /// Cells in which every limit holds often enough.
+    pub holds_in: u64,
+    /// Of these the one with the highest mean aim; `null` where there is none.
+    pub best: Option<CellFigures>,
+}
+
+/// One strategy in one cell.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct CellFigures {
+    /// Number of the cell, as in `cells.csv`.
+    pub cell: u64,
+    /// Name of the strategy.
+    pub strategy: String,
+    /// What was varied, with its value.
+    pub values: BTreeMap<String, f64>,
+    /// Points over the no-birds run.
+    pub aim: Interval,
+    /// Every limit holds often enough.
+    pub holds: bool,
+    /// Means of the measures of the front.
+    pub measures: BTreeMap<String, Option<f64>>,
+}
+
+/// How much the front holds against a corner.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct HypervolumeFigures {
+    /// Area between front and corner, in the product of both units.
+    pub area: Option<f64>,
+    /// The corner: the worst of all cells and strategies on each measure.
+    pub corner: BTreeMap<String, Option<f64>>,
+}
+
+/// Makes the document. `run` is `None` for files.
+#[must_use]
+pub fn sweep_document(told: &Told, run: Option<RunFacts>) -> SweepDocument {
+    let plan = &told.plan;
+    let design = match plan.design {
+        Design::Grid => "grid",
+        Design::Sobol { .. } => "sobol",
+        Design::Latin { .. } => "latin",
+    };
+    let strategies = plan.strategies.iter().enumerate().map(|(position, name)| SweptFigures {
+        name: name.clone(),
+        holds_in: told.holding(position) as u64,
+        best: told.best(position).map(|place| cell(told, &told.rows[place])),
+    });
+    SweepDocument {
+        format: "hensward.sweep/1".to_owned(),
+        version: plan.version.clone(),
+        seed: plan.seed,
+        site: plan.site.clone(),
+        input_digest: plan.input_digest.clone(),
+        draws: plan.draws,
+        years: plan.years,
+        sure: plan.sure,
+        design: design.to_owned(),
+        cells: told.cells,
+        varied: varied(told),
+        limits: plan.limits.iter().map(|l| LimitSpoken { name: l.name.clone(), words: l.words.clone() }).collect(),
+        strategies: strategies.collect(),
+        front_of: vec![Measure::CoverLoss.name().to_owned(), told.bought.name().to_owned()],
+        front: told.front.iter().map(|&place| cell(told, &told.rows[place])).collect(),
+        hypervolume: HypervolumeFigures {
+            area: finite(told.hypervolume),
+            corner: both(told, told.corner[0], told.corner[1]),
+        },
+        run,
+    }
+}
+
+fn varied(told: &Told) -> Vec<VariedFigures> {
+    let one = |axis: &crate::sweep::axis::Axis| {
+        let (low, high) = axis.ends();
+        let values = if matches!(axis.values, Values::List(_)) { axis.count() } else { None };
+        VariedFigures { key: axis.key.clone(), unit: axis.unit.clone(), values, low, high }
+    };
+    told.plan.axes.iter().map(one).collect()
+}
+
+fn cell(told: &Told, row: &Row) -> CellFigures {
+    let keys = told.plan.axes.iter().map(|axis| axis.key.clone());
+    CellFigures {
+        cell: row.cell,
+        strategy: told.plan.strategies[row.strategy].clone(),
+        values: keys.zip(row.values.iter().copied()).collect(),
+        aim: row.aim.into(),
+        holds: row.holds,
+        measures: both(told, row.cover_loss.mean, row.bought),
+    }
+}
+
+fn both(told: &Told, cover_loss: f64, bought: f64) -> BTreeMap<String, Option<f64>> {
+    let first = (Measure::CoverLoss.name().to_owned(), finite(cover_loss));
+    BTreeMap::from([first, (told.bought.name().to_owned(), finite(bought))])
+}

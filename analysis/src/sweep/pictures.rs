@@ -1,0 +1,171 @@
+//! The charts of a sweep.
+
+use super::design::Design;
+use super::rows::{Row, Told};
+use crate::charts::Chart;
+use crate::charts::axis::number;
+use crate::charts::sweep_front::{FrontData, FrontPoint, sweep_front};
+use crate::charts::sweep_map::{MapCell, MapData, sweep_map};
+use crate::report::words::possible_years;
+use crate::table::settings;
+use scenarios::vary::FLOCK;
+use sim_engine::measures::Measure;
+
+/// Every chart of a sweep by the name of its file: the trade-off, and for a grid a map a
+/// strategy. The map called `sweep-map.svg` is that of the strategy that does best where all
+/// limits hold.
+#[must_use]
+pub fn pictures(told: &Told) -> Vec<(String, Chart)> {
+    let mut charts = vec![("trade-off.svg".to_owned(), trade_off(told))];
+    let Some(plane) = Plane::of(told) else { return charts };
+    let leader = leader(told);
+    for strategy in 0..told.plan.strategies.len() {
+        let name = told.plan.strategies[strategy].replace(' ', "-");
+        let file = if strategy == leader { "sweep-map.svg".to_owned() } else { format!("sweep-map-{name}.svg") };
+        charts.push((file, map(told, &plane, strategy)));
+    }
+    charts
+}
+
+/// The strategy with the highest mean aim in a cell where it holds; the first where none does.
+fn leader(told: &Told) -> usize {
+    let aim = |strategy: &usize| told.best(*strategy).map_or(f64::NEG_INFINITY, |place| told.rows[place].aim.mean);
+    let all = 0..told.plan.strategies.len();
+    all.reduce(|best, next| if aim(&next) > aim(&best) { next } else { best }).unwrap_or(0)
+}
+
+/// The two axes a map has: the flock goes up where it is varied.
+struct Plane {
+    across: usize,
+    up: usize,
+}
+
+impl Plane {
+    fn of(told: &Told) -> Option<Self> {
+        if told.plan.design != Design::Grid {
+            return None;
+        }
+        let long = |&axis: &usize| told.plan.axes[axis].count().unwrap_or(0) > 1;
+        let axes: Vec<usize> = (0..told.plan.axes.len()).filter(long).collect();
+        let flock = axes.iter().copied().find(|&axis| told.plan.axes[axis].key == FLOCK);
+        let up = flock.or(axes.get(1).copied())?;
+        let across = axes.into_iter().find(|&axis| axis != up)?;
+        Some(Self { across, up })
+    }
+}
+
+fn sorted(told: &Told, axis: usize) -> Vec<f64> {
+    let axis = &told.plan.axes[axis];
+    let count = axis.count().unwrap_or(1);
+    let mut values: Vec<f64> = (0..count).map(|k| axis.at((k as f64 + 0.5) / count as f64)).collect();
+    values.sort_by(f64::total_cmp);
+    values
+}
+
+fn words(told: &Told, axis: usize) -> String {
+    let axis = &told.plan.axes[axis];
+    match (axis.key.as_str(), axis.unit.as_str()) {
+        (FLOCK, _) => "birds, the whole flock".to_owned(),
+        (key, "") => key.to_owned(),
+        (key, unit) => format!("{key}, {unit}"),
+    }
+}
+
+fn map(told: &Told, plane: &Plane, strategy: usize) -> Chart {
+    let own: Vec<&Row> = told.rows.iter().filter(|row| row.strategy == strategy).collect();
+    // Other axes are held where the strategy does best, else where the sweep begins.
+    let held = told.best(strategy).map_or(&told.rows[0].values, |place| &told.rows[place].values);
+    let shown = |row: &&&Row| (0..held.len()).all(|a| a == plane.across || a == plane.up || row.values[a] == held[a]);
+    let rows: Vec<&Row> = own.iter().filter(shown).copied().collect();
+    let (across, up) = (sorted(told, plane.across), sorted(told, plane.up));
+    let find = |x: f64, y: f64| rows.iter().find(|row| row.values[plane.across] == x && row.values[plane.up] == y);
+    let grid: Vec<Option<&&Row>> =
+        up.iter().flat_map(|&y| across.iter().map(move |&x| (x, y))).map(|(x, y)| find(x, y)).collect();
+    let limits = told.plan.limits.len();
+    let cell = |row: &Option<&&Row>| {
+        row.map_or_else(
+            || MapCell { value: f64::NAN, holds: false, held: vec![f64::NAN; limits] },
+            |row| MapCell { value: row.aim.mean, holds: row.holds, held: row.held.clone() },
+        )
+    };
+    let best = told.best(strategy).map(|place| told.rows[place].cell);
+    sweep_map(&MapData {
+        title: title(told, plane, strategy, &rows),
+        note: note(told, plane, strategy, held),
+        across: (words(told, plane.across), across.clone()),
+        up: (words(told, plane.up), up.clone()),
+        shade: "What it is worth, points over no birds".to_owned(),
+        cells: grid.iter().map(cell).collect(),
+        limits: told.plan.limits.iter().map(|limit| limit.words.clone()).collect(),
+        sure: told.plan.sure,
+        best: best.and_then(|best| grid.iter().position(|row| row.is_some_and(|row| row.cell == best))),
+    })
+}
+
+/// What the map shows at a glance: how many birds, at which stay, and what gives way first.
+fn title(told: &Told, plane: &Plane, strategy: usize, rows: &[&Row]) -> String {
+    let name = &told.plan.strategies[strategy];
+    let Some(best) = told.best(strategy).map(|place| &told.rows[place]) else {
+        return format!("{name}: some limit fails everywhere on this map");
+    };
+    if told.plan.axes[plane.up].key != FLOCK {
+        return format!("{name} does best with {}", settings(told, best));
+    }
+    let most = rows.iter().filter(|row| row.holds).map(|row| row.values[plane.up]).fold(0.0, f64::max);
+    let at: Vec<&&Row> = rows.iter().filter(|row| row.holds && row.values[plane.up] == most).collect();
+    let unit = &told.plan.axes[plane.across];
+    let values = at.iter().map(|row| row.values[plane.across]);
+    let (low, high) = values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)));
+    let whole = at.len() == sorted(told, plane.across).len();
+    let with = match (whole, low == high) {
+        (true, _) => String::new(),
+        (false, true) => format!(" with {} {low} {}", unit.key, unit.unit),
+        (false, false) => format!(" with {} {low} to {high} {}", unit.key, unit.unit),
+    };
+    let mut title = format!("{name} bears up to {} birds{with}", number(most, 0));
+    if let Some(limit) = gives_way(told, plane, rows, most) {
+        title += &format!("; {} gives way first", told.plan.limits[limit].name.replace('_', " "));
+    }
+    title.replace("  ", " ").replace(" ;", ";")
+}
+
+/// The limit that fails most often one step above the largest flock that holds.
+fn gives_way(told: &Told, plane: &Plane, rows: &[&Row], most: f64) -> Option<usize> {
+    let above = sorted(told, plane.up).into_iter().find(|&flock| flock > most)?;
+    let next: Vec<&&Row> = rows.iter().filter(|row| row.values[plane.up] == above).collect();
+    let mean = |limit: usize| next.iter().map(|row| row.held[limit]).sum::<f64>() / next.len() as f64;
+    (0..told.plan.limits.len()).reduce(|worst, limit| if mean(limit) < mean(worst) { limit } else { worst })
+}
+
+fn note(told: &Told, plane: &Plane, strategy: usize, held: &[f64]) -> String {
+    let others = told.plan.axes.iter().zip(held).enumerate().filter(|(a, _)| *a != plane.across && *a != plane.up);
+    let others: Vec<String> = others.map(|(_, (axis, value))| format!("{} {value} {}", axis.key, axis.unit)).collect();
+    let others = if others.is_empty() { String::new() } else { format!("; {}", others.join(", ")) };
+    let years = possible_years(told.plan.draws as usize);
+    format!("{}, each cell over {years}{others}", told.plan.strategies[strategy])
+}
+
+fn trade_off(told: &Told) -> Chart {
+    let point = |row: &Row| FrontPoint {
+        strategy: row.strategy,
+        settings: settings(told, row),
+        cover_loss: row.cover_loss.mean,
+        bought: row.bought,
+        holds: row.holds,
+    };
+    let (front, all) = (told.front.len(), told.rows.len());
+    let pests = told.bought == Measure::PestSuppression;
+    let (goal, up, unit) = if pests {
+        ("fewer pests", "Pests kept down, % fewer emerging adults", "%")
+    } else {
+        ("less weeding", "Hand weeding saved, h/yr", "h/yr")
+    };
+    sweep_front(&FrontData {
+        title: format!("For {front} of {all} plans, nothing else gives both more cover and {goal}"),
+        note: format!("The front holds {} points × {unit} against the worst of each", number(told.hypervolume, 0)),
+        up: up.to_owned(),
+        strategies: told.plan.strategies.clone(),
+        points: told.rows.iter().map(point).collect(),
+        front: told.front.clone(),
+    })
+}

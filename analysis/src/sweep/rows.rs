@@ -1,0 +1,163 @@
+//! What is told of a sweep: one row a cell and strategy, and what stands out among them.
+
+use super::merge::Whole;
+use super::part::Block;
+use super::tally::Tally;
+use super::{SweepError, SweepPlan};
+use crate::output::OutputError;
+use crate::stats::Estimate;
+use crate::stats::front::{area, front_of_two};
+use sim_engine::measures::Measure;
+use std::io::Write;
+use std::path::Path;
+
+/// What is kept in memory of a cell and strategy.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    /// Number of the cell.
+    pub cell: u64,
+    /// Position of the strategy in the plan.
+    pub strategy: usize,
+    /// Values of the axes.
+    pub values: Vec<f64>,
+    /// Points over no birds: mean and 95 % interval.
+    pub aim: Estimate,
+    /// Mean cover lost, points.
+    pub cover_loss: Estimate,
+    /// What the cover buys (see [`Told::bought`]): mean; NaN if blank.
+    pub bought: f64,
+    /// Share of draws in which each limit held.
+    pub held: Vec<f64>,
+    /// Every limit held often enough.
+    pub holds: bool,
+}
+
+/// A sweep told.
+#[derive(Clone, Debug)]
+pub struct Told {
+    /// The plan.
+    pub plan: SweepPlan,
+    /// Number of cells.
+    pub cells: u64,
+    /// One row a cell and strategy, by cell, then by strategy.
+    pub rows: Vec<Row>,
+    /// What is set against the cover lost: pests kept down, or hand weeding saved where the site has no pests.
+    pub bought: Measure,
+    /// Places of the rows no other beats on both, by cover lost.
+    pub front: Vec<usize>,
+    /// Corner the front is measured from: the most cover lost and the least bought of all rows.
+    pub corner: [f64; 2],
+    /// Area between the front and the corner, in the product of both units.
+    pub hypervolume: f64,
+}
+
+/// Goes through a whole run once: writes its table to `path` and keeps what is told.
+///
+/// # Errors
+/// The table cannot be written, or a part was changed meanwhile.
+pub fn tell(whole: &Whole, table: &mut dyn Write, path: &Path) -> Result<Told, SweepError> {
+    let plan = &whole.plan;
+    let cells = plan.cells();
+    let mut csv = csv::Writer::from_writer(table);
+    let fail = |error: csv::Error| {
+        let source = match error.into_kind() {
+            csv::ErrorKind::Io(source) => source,
+            other => std::io::Error::other(format!("{other:?}")),
+        };
+        SweepError::Output(OutputError { path: path.to_owned(), source })
+    };
+    csv.write_record(heads(plan)).map_err(fail)?;
+    let (mut rows, mut pests) = (Vec::new(), false);
+    whole.blocks(&mut |block: &Block| {
+        for (cell, tallies) in (block.first..).zip(&block.cells) {
+            let values = cells.values(cell);
+            for (strategy, tally) in tallies.iter().enumerate() {
+                let row = row(plan, (cell, strategy), &values, tally);
+                csv.write_record(record(plan, &row, tally)).map_err(fail)?;
+                pests |= !tally.of(Measure::PestSuppression).mean().is_nan();
+                rows.push((row, tally.of(Measure::PestSuppression).mean(), tally.of(Measure::WeedingSaved).mean()));
+            }
+        }
+        Ok(())
+    })?;
+    csv.flush().map_err(|error| fail(error.into()))?;
+    drop(csv);
+    let bought = if pests { Measure::PestSuppression } else { Measure::WeedingSaved };
+    let take = |(row, kept_down, saved): (Row, f64, f64)| Row { bought: if pests { kept_down } else { saved }, ..row };
+    Ok(stand_out(plan, cells.count().unwrap_or(0), rows.into_iter().map(take).collect(), bought))
+}
+
+fn stand_out(plan: &SweepPlan, cells: u64, rows: Vec<Row>, bought: Measure) -> Told {
+    // Small is good to the front.
+    let points: Vec<[f64; 2]> = rows.iter().map(|row| [row.cover_loss.mean, -row.bought]).collect();
+    let front = front_of_two(&points);
+    let known = || points.iter().filter(|point| !point.iter().any(|value| value.is_nan()));
+    let worst = |along: usize| known().map(|point| point[along]).fold(f64::NEG_INFINITY, f64::max);
+    let corner = [worst(0), worst(1)];
+    let on_front: Vec<[f64; 2]> = front.iter().map(|&place| points[place]).collect();
+    let hypervolume = area(&on_front, corner);
+    Told { plan: plan.clone(), cells, rows, bought, front, corner: [corner[0], -corner[1]], hypervolume }
+}
+
+fn row(plan: &SweepPlan, (cell, strategy): (u64, usize), values: &[f64], tally: &Tally) -> Row {
+    Row {
+        cell,
+        strategy,
+        values: values.to_vec(),
+        aim: tally.aim.interval(),
+        cover_loss: tally.of(Measure::CoverLoss).interval(),
+        bought: f64::NAN,
+        held: tally.held.iter().map(|&held| held as f64 / tally.draws as f64).collect(),
+        holds: tally.holds(plan.sure),
+    }
+}
+
+/// Names of the columns, with units.
+fn heads(plan: &SweepPlan) -> Vec<String> {
+    let mut heads = vec!["cell".to_owned(), "strategy".to_owned()];
+    let unit = |key: &str, unit: &str| if unit.is_empty() { key.to_owned() } else { format!("{key}[{unit}]") };
+    heads.extend(plan.axes.iter().map(|axis| unit(&axis.key, &axis.unit)));
+    heads.extend(
+        ["draws", "holds", "aim[points]", "aim_low[points]", "aim_high[points]", "held_all"].map(str::to_owned),
+    );
+    heads.extend(plan.limits.iter().map(|limit| format!("held_{}", limit.name)));
+    for measure in Measure::ALL {
+        heads.push(unit(measure.name(), measure.unit()));
+        heads.push(unit(&format!("{}_sd", measure.name()), measure.unit()));
+    }
+    heads
+}
+
+fn record(plan: &SweepPlan, row: &Row, tally: &Tally) -> Vec<String> {
+    let mut record = vec![row.cell.to_string(), plan.strategies[row.strategy].clone()];
+    record.extend(row.values.iter().map(f64::to_string));
+    record.extend([tally.draws.to_string(), row.holds.to_string()]);
+    record.extend([row.aim.mean, row.aim.low, row.aim.high].map(figure));
+    record.push(tally.all_held.to_string());
+    record.extend(tally.held.iter().map(u64::to_string));
+    for moments in &tally.measures {
+        record.extend([figure(moments.mean()), figure(moments.deviation())]);
+    }
+    record
+}
+
+/// A number in full; nothing for a blank.
+fn figure(value: f64) -> String {
+    if value.is_finite() { value.to_string() } else { String::new() }
+}
+
+impl Told {
+    /// Place of the row with the highest mean aim among those of a strategy that hold.
+    #[must_use]
+    pub fn best(&self, strategy: usize) -> Option<usize> {
+        let own = (0..self.rows.len()).filter(|&place| self.rows[place].strategy == strategy && self.rows[place].holds);
+        // Equal aims: the cell that comes first.
+        own.reduce(|best, next| if self.rows[next].aim.mean > self.rows[best].aim.mean { next } else { best })
+    }
+
+    /// Cells in which a strategy holds.
+    #[must_use]
+    pub fn holding(&self, strategy: usize) -> usize {
+        self.rows.iter().filter(|row| row.strategy == strategy && row.holds).count()
+    }
+}

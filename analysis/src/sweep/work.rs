@@ -1,0 +1,247 @@
+//! Runs blocks of cells: draws outermost, what cells share once per draw.
+
+use super::SweepError;
+use super::same_runs::same;
+use super::tally::Tally;
+use crate::luck::{Draw, Luck};
+use crate::runs::{Baseline, baseline, measured};
+use rayon::prelude::*;
+use scenarios::SiteModel;
+use sim_engine::measures::{Measure, Measures};
+use sim_engine::site::Site;
+use sim_engine::world::RunError;
+
+/// Draws computed between two looks at the stop sign: so many sets of measures are held at once.
+const DRAWS_AT_ONCE: u64 = 64;
+/// Runs of one draw that share a copy of the site.
+const RUNS_AT_ONCE: usize = 8;
+/// Runs of a draw in one block: enough that the run without birds, made once a block and
+/// draw, weighs little.
+const RUNS_A_DRAW: u64 = 64;
+/// Least runs of a draw in a block, however many draws there are.
+const LEAST_RUNS_A_DRAW: u64 = 8;
+/// Runs of a block, about: some seconds of work, so that a crash costs little.
+const RUNS_A_BLOCK: u64 = 20_000;
+
+/// Cells of one block. It decides how often finished work is kept, and no result.
+#[must_use]
+pub fn cells_a_block(strategies: usize, draws: u64) -> u64 {
+    let runs = (RUNS_A_BLOCK / draws.max(1)).clamp(LEAST_RUNS_A_DRAW, RUNS_A_DRAW);
+    (runs / strategies.max(1) as u64).max(1)
+}
+
+/// A cell to be run.
+#[derive(Clone, Debug)]
+pub struct Cell {
+    /// The site with the cell's values.
+    pub model: SiteModel,
+    /// What its ground is known by: cells of one word share weather and the run without birds.
+    pub ground: String,
+    /// Strategies that are run here, by position in [`Trial::which`]; `None`: all.
+    pub only: Option<Vec<usize>>,
+}
+
+/// What is run in every cell.
+#[derive(Clone, Debug)]
+pub struct Trial<'t> {
+    /// Seed of all luck.
+    pub seed: u64,
+    /// Possible years.
+    pub draws: u64,
+    /// Strategies, by index into the model's.
+    pub which: &'t [usize],
+}
+
+/// What a block of cells came to.
+#[derive(Clone, Debug)]
+pub struct Done {
+    /// Tallies, by cell and strategy.
+    pub tallies: Vec<Vec<Tally>>,
+    /// Runs that were made, those without birds included.
+    pub runs: u64,
+}
+
+/// Runs cells. `progress` hears how many possible years of how
+/// many cells are done.
+///
+/// # Errors
+/// A run that cannot start; [`SweepError::Stopped`] if `stop` said so.
+pub fn run_cells(
+    cells: &[Cell],
+    trial: &Trial<'_>,
+    progress: &(dyn Fn(u64) + Sync),
+    stop: &(dyn Fn() -> bool + Sync),
+) -> Result<Done, SweepError> {
+    let limits = |cell: &Cell| cell.model.limits.all.len();
+    let mut tallies: Vec<Vec<Tally>> =
+        cells.iter().map(|cell| vec![Tally::new(limits(cell)); trial.which.len()]).collect();
+    let runs = each_draw(cells, trial, progress, stop, &mut |_, cell, strategy, measures, no_birds| {
+        let model = &cells[cell].model;
+        let aim = gain(&model.aims, measures, no_birds);
+        tallies[cell][strategy].add(measures, aim, &model.limits.all);
+    })?;
+    Ok(Done { tallies, runs })
+}
+
+/// Hears of one run: draw, cell, strategy (places in the lists), its measures and those of
+/// the run without birds.
+pub type Hear<'h> = dyn FnMut(u64, usize, usize, &Measures, &Measures) + 'h;
+
+/// Runs every strategy in every cell on draws 1, 2, …; `hear` is told in the order of draws,
+/// so that sums do not hang on threads. Gives the number of runs made.
+///
+/// # Errors
+/// As [`run_cells`].
+pub fn each_draw(
+    cells: &[Cell],
+    trial: &Trial<'_>,
+    progress: &(dyn Fn(u64) + Sync),
+    stop: &(dyn Fn() -> bool + Sync),
+    hear: &mut Hear<'_>,
+) -> Result<u64, SweepError> {
+    let grounds = grounds(cells, trial.which);
+    let mut done = 0;
+    for ground in &grounds {
+        let mut first = 1;
+        while first <= trial.draws {
+            if stop() {
+                return Err(SweepError::Stopped);
+            }
+            let last = (first + DRAWS_AT_ONCE - 1).min(trial.draws);
+            let heard: Vec<Result<DrawRuns, RunError>> =
+                (first..=last).into_par_iter().map(|number| one_draw(cells, ground, trial.seed, number)).collect();
+            for (number, runs) in (first..=last).zip(heard) {
+                let runs = runs?;
+                for told in &ground.told {
+                    hear(number, told.cell, told.strategy, &runs.measures[told.run], &runs.no_birds);
+                }
+            }
+            done += (last - first + 1) * ground.cells;
+            progress(done);
+            first = last + 1;
+        }
+    }
+    Ok(grounds.iter().map(|ground| trial.draws * (ground.runs.len() as u64 + 1)).sum())
+}
+
+/// Cells that share weather and the run without birds, and the runs they need.
+struct Ground {
+    /// Place of a cell that stands for all.
+    cell: usize,
+    /// How many cells.
+    cells: u64,
+    /// Runs to make: place of a cell, and strategy by index into the model's.
+    runs: Vec<(usize, usize)>,
+    /// Who is told of which run.
+    told: Vec<Told>,
+}
+
+struct Told {
+    cell: usize,
+    strategy: usize,
+    run: usize,
+}
+
+struct DrawRuns {
+    no_birds: Measures,
+    measures: Vec<Measures>,
+}
+
+fn grounds(cells: &[Cell], which: &[usize]) -> Vec<Ground> {
+    let mut grounds: Vec<Ground> = Vec::new();
+    for (place, cell) in cells.iter().enumerate() {
+        let known = grounds.iter().position(|ground| alike(&cells[ground.cell], cell));
+        let at = known.unwrap_or_else(|| {
+            grounds.push(Ground { cell: place, cells: 0, runs: Vec::new(), told: Vec::new() });
+            grounds.len() - 1
+        });
+        let ground = &mut grounds[at];
+        ground.cells += 1;
+        let runs_here = |strategy: &usize| cell.only.as_ref().is_none_or(|only| only.contains(strategy));
+        for (strategy, &index) in which.iter().enumerate().filter(|(strategy, _)| runs_here(strategy)) {
+            let before =
+                ground.runs.iter().position(|&(other, its)| its == index && runs_alike(&cells[other], cell, index));
+            let run = before.unwrap_or_else(|| {
+                ground.runs.push((place, index));
+                ground.runs.len() - 1
+            });
+            ground.told.push(Told { cell: place, strategy, run });
+        }
+    }
+    grounds
+}
+
+/// Whether cells share the ground and what is counted on it.
+fn alike(one: &Cell, other: &Cell) -> bool {
+    one.ground == other.ground
+        && one.model.limits.cover_line == other.model.limits.cover_line
+        && one.model.compare.pest_weights == other.model.compare.pest_weights
+}
+
+/// Whether a strategy runs the same way in two cells of one ground.
+fn runs_alike(one: &Cell, other: &Cell, strategy: usize) -> bool {
+    let numbers = |cell: &Cell| cell.model.base.groups.iter().map(|group| group.number).collect::<Vec<f64>>();
+    same(&one.model.strategies, &other.model.strategies, strategy) && numbers(one) == numbers(other)
+}
+
+fn one_draw(cells: &[Cell], ground: &Ground, seed: u64, number: u64) -> Result<DrawRuns, RunError> {
+    let model = &cells[ground.cell].model;
+    let draw = Luck { seed }.draw(model, number);
+    let baseline = baseline(&draw, model)?;
+    let batches: Vec<Result<Vec<Measures>, RunError>> =
+        ground.runs.par_chunks(RUNS_AT_ONCE).map(|runs| some_runs(cells, runs, &draw, &baseline)).collect();
+    let mut measures = Vec::with_capacity(ground.runs.len());
+    for batch in batches {
+        measures.extend(batch?);
+    }
+    Ok(DrawRuns { no_birds: baseline.measures, measures })
+}
+
+fn some_runs(
+    cells: &[Cell],
+    runs: &[(usize, usize)],
+    draw: &Draw,
+    baseline: &Baseline,
+) -> Result<Vec<Measures>, RunError> {
+    let mut site = draw.site.clone();
+    let mut all = Vec::with_capacity(runs.len());
+    for &(cell, strategy) in runs {
+        let model = &cells[cell].model;
+        set_flock(&mut site, &model.base);
+        all.push(measured(&site, &draw.drivers, model, strategy, baseline)?);
+    }
+    Ok(all)
+}
+
+/// Of a cell that shares the ground, the flock is all that differs in the site.
+fn set_flock(site: &mut Site, cell: &Site) {
+    for (group, of_cell) in site.groups.iter_mut().zip(&cell.groups) {
+        group.number = of_cell.number;
+    }
+}
+
+/// Points of a run over the no-birds run of the same draw; blank measures count 0.
+#[must_use]
+pub fn gain(aims: &[(Measure, f64)], measures: &Measures, no_birds: &Measures) -> f64 {
+    let points = |of: &Measures| {
+        let one = |&(measure, points): &(Measure, f64)| {
+            let value = of.get(measure);
+            if value.is_nan() { 0.0 } else { points * value }
+        };
+        aims.iter().map(one).sum::<f64>()
+    };
+    points(measures) - points(no_birds)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn blocks_stay_within_some_seconds() {
+        assert_eq!(cells_a_block(1, 200), 64);
+        assert_eq!(cells_a_block(12, 200), 5);
+        assert_eq!(cells_a_block(1, 100_000), 8);
+        assert_eq!(cells_a_block(100, 10), 1);
+    }
+}

@@ -1,0 +1,143 @@
+//! Documents of sweeps and carrying capacity under their schemas, and a sweep through its part file.
+
+#![allow(clippy::unwrap_used)]
+
+mod common;
+
+use analysis::carry::CarryPlan;
+use analysis::carry::ground::carry_site;
+use analysis::carry::pictures::curves;
+use analysis::carry::told::{Told as Borne, carry_table, curves_csv};
+use analysis::compare::in_words;
+use analysis::json::{CarryDocument, SweepDocument, carry_document, sweep_document, text};
+use analysis::sweep::axis::{Axis, Values};
+use analysis::sweep::design::Design;
+use analysis::sweep::merge::Whole;
+use analysis::sweep::part::PartWriter;
+use analysis::sweep::pictures::pictures;
+use analysis::sweep::rows::{Told, tell};
+use analysis::sweep::work::{Cell, Trial, run_cells};
+use analysis::sweep::{LimitName, Shard, SweepPlan};
+use analysis::table::sweep_table;
+use analysis::units::Units;
+use common::{faults, from, schema, site};
+use scenarios::SiteModel;
+use scenarios::vary::shares;
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+use serde_json::Value;
+use sim_engine::gates::spec::StrategyKind;
+use std::path::Path;
+
+fn checked<T: Serialize + DeserializeOwned + PartialEq + std::fmt::Debug>(name: &str, document: &T) -> Value {
+    let written = text(document).unwrap();
+    assert_eq!(&serde_json::from_str::<T>(&written).unwrap(), document, "{name} does not come back as it was");
+    let value: Value = serde_json::from_str(&written).unwrap();
+    assert_eq!(faults(&schema(name), &value), Vec::<String>::new());
+    value
+}
+
+fn with_flock(model: &SiteModel, birds: f64) -> SiteModel {
+    let mut model = model.clone();
+    let numbers: Vec<f64> = model.base.groups.iter().map(|group| group.number).collect();
+    for (group, number) in model.base.groups.iter_mut().zip(shares(&numbers, birds)) {
+        group.number = number;
+    }
+    model
+}
+
+fn with_stay(mut model: SiteModel, stay: f64) -> SiteModel {
+    for strategy in &mut model.strategies {
+        if let StrategyKind::FixedTurn { stay_days, .. } = &mut strategy.kind {
+            *stay_days = stay;
+        }
+    }
+    model
+}
+
+fn axis(key: &str, unit: &str, values: Vec<f64>) -> Axis {
+    Axis { key: key.into(), unit: unit.into(), light: true, whole: false, values: Values::List(values) }
+}
+
+fn limits(model: &SiteModel) -> Vec<LimitName> {
+    model.limits.all.iter().map(|l| LimitName { name: l.name.into(), words: in_words(l, Units::Metric) }).collect()
+}
+
+/// A sweep of two strategies over stay and flock, kept in a part and told from it.
+fn swept(folder: &Path) -> Told {
+    let (model, _) = site(|_| ());
+    let names = ["turn-by-area", "by-eye"];
+    let which: Vec<usize> = names.iter().map(|name| model.strategy(name).unwrap()).collect();
+    let plan = SweepPlan {
+        version: from().version,
+        input_digest: from().input_digest,
+        seed: 7,
+        site: model.name.clone(),
+        years: 1,
+        draws: 3,
+        sure: 0.9,
+        axes: vec![axis("stay", "days", vec![7.0, 14.0, 28.0]), axis("birds", "", vec![4.0, 12.0, 40.0])],
+        design: Design::Grid,
+        strategies: names.map(str::to_owned).into(),
+        limits: limits(&model),
+        aims: vec![],
+    };
+    let cells = plan.cells();
+    let cell = |number: u64| {
+        let values = cells.values(number);
+        Cell { model: with_stay(with_flock(&model, values[1]), values[0]), ground: String::new(), only: None }
+    };
+    let all: Vec<Cell> = (0..9).map(cell).collect();
+    let trial = Trial { seed: 7, draws: 3, which: &which };
+    let done = run_cells(&all, &trial, &|_| (), &|| false).unwrap();
+    // By eye never asks for the stay: its three flocks run once for all stays.
+    assert_eq!(done.runs, 3 * (9 + 3 + 1));
+    let path = folder.join("a.sweep");
+    let mut part = PartWriter::open(&path, &plan, Shard::WHOLE, false).unwrap();
+    done.tallies.chunks(4).for_each(|cells| part.keep(cells).unwrap());
+    part.finish().unwrap();
+    drop(part);
+    let mut table = Vec::new();
+    let told = tell(&Whole::of(std::slice::from_ref(&path)).unwrap(), &mut table, &path).unwrap();
+    assert_eq!(String::from_utf8(table).unwrap().lines().count(), 1 + 18);
+    told
+}
+
+#[test]
+fn a_sweep_has_the_keys_scripts_rely_on() {
+    let folder = tempfile::tempdir().unwrap();
+    let told = swept(folder.path());
+    let document: SweepDocument = sweep_document(&told, None);
+    let value = checked("sweep", &document);
+    assert_eq!((value["cells"].as_u64(), value["varied"][1]["key"].as_str()), (Some(9), Some("birds")));
+    let front = value["front"].as_array().unwrap();
+    assert!(!front.is_empty() && front[0]["values"]["birds"].is_number());
+    assert!(value["hypervolume"]["area"].as_f64().unwrap() > 0.0);
+    assert!(sweep_table(&told).lines().all(|line| line.chars().count() <= 80));
+    let charts = pictures(&told);
+    let names: Vec<&str> = charts.iter().map(|(name, _)| name.as_str()).collect();
+    assert_eq!(names.len(), 3, "{names:?}");
+    assert!(names.contains(&"sweep-map.svg") && names.contains(&"trade-off.svg"));
+    assert!(charts.iter().all(|(_, chart)| !chart.svg.contains("NaN")));
+}
+
+#[test]
+fn a_carrying_capacity_has_the_keys_scripts_rely_on() {
+    let (model, _) = site(|_| ());
+    let which = [model.strategy("long-stays").unwrap()];
+    let plan = CarryPlan { strategies: 1, limits: model.limits.all.len(), draws: 4, sure: 0.9, present: 18, most: 100 };
+    let trial = Trial { seed: 7, draws: 4, which: &which };
+    let site = |birds: u64| Ok(with_flock(&model, birds as f64));
+    let found = carry_site(&plan, &trial, &site, &|_, _| (), &|| false).unwrap();
+    let strategies = vec![("long-stays".to_owned(), found.strategies[0].clone())];
+    let told = Borne { draws: 4, sure: 0.9, present: 18, limits: limits(&model), strategies };
+    let document: CarryDocument = carry_document(&model.name, &told, &from(), None);
+    let value = checked("carry", &document);
+    let strategy = &value["strategies"][0];
+    assert!(strategy["birds"].as_u64() <= strategy["high"].as_u64());
+    assert!(strategy["binds"].is_string() && strategy["steepest"].is_number());
+    let points = strategy["curve"].as_array().unwrap().len();
+    assert_eq!(curves_csv(&told).lines().count(), points + 1);
+    assert!(carry_table(&told).lines().all(|line| line.chars().count() <= 80));
+    assert!(!curves(&told).svg.contains("NaN"));
+}

@@ -1,0 +1,135 @@
+//! `hensward carry SITE`: how many birds the site bears, and what gives way first.
+
+use super::{mention_doubts, provenance, share, strategies, write};
+use crate::options::Common;
+use crate::problem::Problem;
+use crate::progress::Meter;
+use crate::sites::{self, Opened};
+use crate::{screen, stop};
+use analysis::carry::CarryPlan;
+use analysis::carry::ground::{Found, carry_site};
+use analysis::carry::pictures::curves;
+use analysis::carry::told::{Told, carry_table, curves_csv};
+use analysis::compare::in_words;
+use analysis::json::{RunFacts, carry_document, text as document_text};
+use analysis::output::Files;
+use analysis::sweep::work::Trial;
+use analysis::sweep::{LimitName, SweepError};
+use analysis::units::Units;
+use clap::Args;
+use scenarios::vary::{FLOCK, Template};
+use std::sync::Mutex;
+use std::time::Instant;
+
+/// Largest flock that is tried: the most a site file may have.
+const MOST_BIRDS: u64 = 2_000;
+
+/// What can be asked.
+#[derive(Args, Debug)]
+pub struct Asked {
+    /// A site file, a folder that holds site.toml, or a demo's name
+    pub site: String,
+    /// A strategy to try; may be given more than once [default: all of the site]
+    #[arg(long = "strategy", value_name = "NAME")]
+    pub strategies: Vec<String>,
+    /// Share of possible years in which all limits must hold together [default: that of the site]
+    #[arg(long, value_name = "SHARE", value_parser = share)]
+    pub sure: Option<f64>,
+    /// Possible years each flock is tried on [default: those of the site]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=100_000))]
+    pub draws: Option<u32>,
+}
+
+/// Finds how many birds are borne.
+///
+/// # Errors
+/// Faults of the site or the options; a stop; what the system refused.
+pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
+    let begun = Instant::now();
+    let opened = sites::open(&asked.site)?;
+    mention_doubts(&opened.model, &asked.site, common);
+    let which = strategies(&opened.model, &asked.strategies)?;
+    let plan = plan(asked, &opened, which.len())?;
+    let found = search(&opened, &plan, &which, common)?;
+    let runs = found.runs;
+    let told = told(&opened, &plan, &which, found);
+    let from = provenance(common, &opened.inputs);
+    let mut document = carry_document(&opened.model.name, &told, &from, None);
+    let mut files = Files::default();
+    files.add("carry.svg", curves(&told).svg);
+    files.add("curves.csv", curves_csv(&told));
+    files.add("summary.json", document_text(&document)?);
+    write(&files, common, &opened.label, "carry")?;
+    if !common.json {
+        return screen::print(&carry_table(&told));
+    }
+    let seconds = begun.elapsed().as_secs_f64();
+    document.run = Some(RunFacts::of(&opened.model, runs, seconds, rayon::current_num_threads()));
+    screen::print(&document_text(&document)?)
+}
+
+fn plan(asked: &Asked, opened: &Opened, strategies: usize) -> Result<CarryPlan, Problem> {
+    let model = &opened.model;
+    let present = Template::new(opened.text()).flock();
+    if model.base.groups.is_empty() {
+        let remedy = "Add a group, for example [birds.flock] with class = \"layer\" and number = 8.";
+        return Err(Problem::argument(&asked.site, "the site has no birds to count", remedy));
+    }
+    if model.limits.all.is_empty() {
+        let remedy = "Write what must hold under [limits], for example least_cover = 0.7.";
+        return Err(Problem::argument(&asked.site, "the site has no limit, so it bears any flock", remedy));
+    }
+    let wanted = asked.draws.unwrap_or(model.draws) as usize;
+    let draws = model.weather.distinct_draws().map_or(wanted, |years| wanted.min(years)) as u64;
+    Ok(CarryPlan {
+        strategies,
+        limits: model.limits.all.len(),
+        draws,
+        sure: asked.sure.unwrap_or(model.compare.sure),
+        present: present as u64,
+        most: MOST_BIRDS,
+    })
+}
+
+fn search(opened: &Opened, plan: &CarryPlan, which: &[usize], common: &Common) -> Result<Found, Problem> {
+    stop::listen(common.quiet)?;
+    let template = Template::new(opened.text());
+    let flock = template.knob(FLOCK).map_err(|error| Problem::argument(FLOCK, error.message, error.remedy))?;
+    let with_flock = |birds: u64| Ok(opened.again(&template.text(&[(&flock, birds as f64)]))?);
+    let trial = Trial { seed: common.seed, draws: plan.draws, which };
+    // The rounds of the search are not known before: each has a bar of its own.
+    let meter: Mutex<Option<(u64, Meter)>> = Mutex::new(None);
+    let progress = |done: u64, all: u64| {
+        let Ok(mut meter) = meter.lock() else { return };
+        if meter.as_ref().is_none_or(|(of, _)| *of != all) {
+            *meter = Some((all, Meter::new(common.progress, common.quiet, all as usize)));
+        }
+        if let Some((_, meter)) = meter.as_ref() {
+            meter.done(done as usize);
+            if done == all {
+                meter.finish();
+            }
+        }
+    };
+    carry_site(plan, &trial, &with_flock, &progress, &stop::asked).map_err(|error| match error {
+        SweepError::Stopped => Problem::Stopped("Stopped before the answer was found; nothing was written.".to_owned()),
+        error => Problem::from(error),
+    })
+}
+
+fn told(opened: &Opened, plan: &CarryPlan, which: &[usize], found: Found) -> Told {
+    let model = &opened.model;
+    let names = which.iter().map(|&strategy| model.strategies[strategy].name.clone());
+    Told {
+        draws: plan.draws,
+        sure: plan.sure,
+        present: plan.present,
+        limits: model
+            .limits
+            .all
+            .iter()
+            .map(|l| LimitName { name: l.name.to_owned(), words: in_words(l, Units::Metric) })
+            .collect(),
+        strategies: names.zip(found.strategies).collect(),
+    }
+}

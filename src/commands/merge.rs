@@ -1,0 +1,31 @@
+//! `hensward merge PART…`: joins the parts of a sweep that was shared out.
+
+use super::{folder, sweep};
+use crate::options::Common;
+use crate::problem::Problem;
+use analysis::sweep::merge::Whole;
+use clap::Args;
+use std::path::PathBuf;
+
+/// What can be asked.
+#[derive(Args, Debug)]
+pub struct Asked {
+    /// The part files that sweeps with --shard wrote, all of one run
+    #[arg(required = true, value_name = "PART")]
+    pub parts: Vec<PathBuf>,
+}
+
+/// Merges.
+///
+/// # Errors
+/// Parts that do not make up one run; what the system refused.
+pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
+    let whole = Whole::of(&asked.parts)?;
+    // Beside the parts, unless said otherwise.
+    let beside = asked.parts.first().and_then(|part| part.parent()).map(PathBuf::from);
+    let folder = match (&common.out, beside) {
+        (None, Some(beside)) => beside,
+        _ => folder(common, "merged", "sweep"),
+    };
+    sweep::finish(&whole, &folder, common, |_| None)
+}

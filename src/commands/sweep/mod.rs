@@ -1,0 +1,152 @@
+//! `hensward sweep SITE --vary KEY=VALUES`: numbers of a site varied, every strategy tried.
+
+mod plan;
+mod tell;
+
+pub use tell::finish;
+
+use super::{folder, mention_doubts, share};
+use crate::options::Common;
+use crate::problem::Problem;
+use crate::progress::Meter;
+use crate::sites::{self, Opened};
+use crate::{screen, stop};
+use analysis::json::RunFacts;
+use analysis::sweep::merge::Whole;
+use analysis::sweep::part::PartWriter;
+use analysis::sweep::work::{Cell, Trial, cells_a_block, run_cells};
+use analysis::sweep::{Shard, SweepError};
+use clap::{Args, ValueEnum};
+use plan::Sweep;
+use rayon::prelude::*;
+use std::time::Instant;
+
+/// The file of finished cells while a whole sweep runs.
+const UNFINISHED: &str = "unfinished.sweep";
+
+/// What can be asked.
+#[derive(Args, Debug)]
+pub struct Asked {
+    /// A site file, a folder that holds site.toml, or a demo's name
+    pub site: String,
+    /// A number to vary and its values: stay=3..28/1, birds=4,8,16 (whole flock),
+    /// plot.NAME.area=…, limits.least_cover=…; may be given more than once
+    #[arg(long = "vary", value_name = "KEY=VALUES", required = true)]
+    pub vary: Vec<String>,
+    /// A strategy to try; may be given more than once [default: all of the site]
+    #[arg(long = "strategy", value_name = "NAME")]
+    pub strategies: Vec<String>,
+    /// Possible years of each cell [default: those of the site]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=100_000))]
+    pub draws: Option<u32>,
+    /// Share of possible years in which every limit must hold
+    #[arg(long, value_name = "SHARE", value_parser = share)]
+    pub sure: Option<f64>,
+    /// So many cells spread evenly, instead of every combination
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..=10_000_000))]
+    pub sample: Option<u64>,
+    /// How the cells of --sample are spread
+    #[arg(long, value_enum, requires = "sample", default_value_t = Spread::Sobol)]
+    pub design: Spread,
+    /// Go on with a sweep that was stopped
+    #[arg(long)]
+    pub resume: bool,
+    /// Run one part of many, for example 2/4; `hensward merge` joins them
+    #[arg(long, value_name = "I/N", value_parser = Shard::parse)]
+    pub shard: Option<Shard>,
+    /// Run even more than ten million cells
+    #[arg(long)]
+    pub yes: bool,
+}
+
+/// How sampled cells are spread.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Spread {
+    /// Sobol points
+    Sobol,
+    /// A Latin hypercube
+    Latin,
+}
+
+/// Sweeps.
+///
+/// # Errors
+/// Faults of the site or the options; a stop; what the system refused.
+pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
+    let begun = Instant::now();
+    let opened = sites::open(&asked.site)?;
+    mention_doubts(&opened.model, &asked.site, common);
+    let sweep = plan::plan(asked, common, &opened)?;
+    let folder = folder(common, &opened.label, "sweep");
+    let shard = asked.shard.unwrap_or(Shard::WHOLE);
+    let name = asked.shard.map_or_else(|| UNFINISHED.to_owned(), |s| format!("part-{}-of-{}.sweep", s.number, s.of));
+    let path = folder.join(name);
+    let mut part = PartWriter::open(&path, &sweep.plan, shard, asked.resume)?;
+    if part.dropped {
+        screen::talk(common.quiet, "The last block of cells was cut short by the stop; it is run again.");
+    }
+    let runs = work(&sweep, &opened, &mut part, shard, common)?;
+    part.finish()?;
+    drop(part);
+    if asked.shard.is_some() {
+        let words = format!("Part {}/{} is finished: {}", shard.number, shard.of, path.display());
+        screen::talk(common.quiet, &words);
+        return Ok(());
+    }
+    finish(&Whole::of(std::slice::from_ref(&path))?, &folder, common, |threads| {
+        let seconds = begun.elapsed().as_secs_f64();
+        Some(RunFacts::of(&opened.model, runs, seconds, threads))
+    })?;
+    std::fs::remove_file(&path).map_err(|error| anyhow::Error::new(error).context(path.display().to_string()))?;
+    Ok(())
+}
+
+/// Runs block after block, each kept as soon as it is done; the number of runs made.
+fn work(
+    sweep: &Sweep<'_>,
+    opened: &Opened,
+    part: &mut PartWriter,
+    shard: Shard,
+    common: &Common,
+) -> Result<u64, Problem> {
+    let end = shard.span(sweep.count).1;
+    if part.next >= end {
+        return Ok(0);
+    }
+    stop::listen(common.quiet)?;
+    let (first, draws) = (part.next, sweep.plan.draws);
+    let meter = Meter::new(common.progress, common.quiet, ((end - first) * draws) as usize);
+    let block = cells_a_block(sweep.which.len(), draws);
+    let trial = Trial { seed: common.seed, draws, which: &sweep.which };
+    let mut runs = 0;
+    while part.next < end {
+        let from = part.next;
+        let cells = cells(sweep, opened, from..(from + block).min(end))?;
+        let before = (from - first) * draws;
+        match run_cells(&cells, &trial, &|done| meter.done((before + done) as usize), &stop::asked) {
+            Err(SweepError::Stopped) => {
+                meter.finish();
+                return Err(stopped(part.next - shard.span(sweep.count).0, sweep.count));
+            }
+            done => {
+                let done = done?;
+                runs += done.runs;
+                part.keep(&done.tallies)?;
+            }
+        }
+    }
+    meter.finish();
+    Ok(runs)
+}
+
+fn stopped(done: u64, all: u64) -> Problem {
+    Problem::Stopped(format!(
+        "Stopped: {done} of {all} cells are finished and kept; the same command with --resume goes on."
+    ))
+}
+
+/// The sites of some cells.
+fn cells(sweep: &Sweep<'_>, opened: &Opened, numbers: std::ops::Range<u64>) -> Result<Vec<Cell>, Problem> {
+    let all: Vec<Result<Cell, Problem>> = numbers.into_par_iter().map(|number| sweep.cell(opened, number)).collect();
+    all.into_iter().collect()
+}

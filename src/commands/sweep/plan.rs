@@ -1,0 +1,196 @@
+//! What a sweep runs: the cells, and the site of each.
+
+use super::{Asked, Spread};
+use crate::commands::strategies;
+use crate::options::Common;
+use crate::problem::Problem;
+use crate::sites::{self, Opened};
+use analysis::compare::in_words;
+use analysis::json::VERSION;
+use analysis::sweep::axis::{Axis, Values, values};
+use analysis::sweep::design::{Cells, Design, MOST_SOBOL_AXES};
+use analysis::sweep::work::Cell;
+use analysis::sweep::{LimitName, SweepPlan};
+use analysis::units::Units;
+use rayon::prelude::*;
+use scenarios::vary::{Knob, Template};
+use scenarios::{Fault, Faults};
+
+/// More cells than this want `--yes`.
+const MANY_CELLS: u64 = 10_000_000;
+/// Up to so many cells, every one is read before the first is run.
+const CHECKED_CELLS: u64 = 4_000;
+
+/// A sweep ready to run.
+pub struct Sweep<'o> {
+    /// What decides its results.
+    pub plan: SweepPlan,
+    /// Strategies, by index into the model's.
+    pub which: Vec<usize>,
+    /// Number of cells.
+    pub count: u64,
+    cells: Cells,
+    template: Template,
+    knobs: Vec<Knob>,
+    opened: &'o Opened,
+}
+
+/// Plans a sweep and reads its cells for faults.
+///
+/// # Errors
+/// What cannot be varied so, a value that makes the site invalid, too many cells.
+pub fn plan<'o>(asked: &Asked, common: &Common, opened: &'o Opened) -> Result<Sweep<'o>, Problem> {
+    let template = Template::new(opened.text());
+    let mut varied = asked.vary.iter().map(|text| vary(&template, text)).collect::<Result<Vec<_>, _>>()?;
+    if let Some((one, two)) = twice(&varied) {
+        return Err(Problem::argument("--vary", format!("{one} and {two} set the same number"), "Vary one of them."));
+    }
+    // What needs the ground computed anew runs slowest.
+    varied.sort_by_key(|(knob, _)| knob.light);
+    let (knobs, axes): (Vec<Knob>, Vec<Axis>) = varied.into_iter().unzip();
+    let design = design(asked, &axes)?;
+    let model = &opened.model;
+    let which = strategies(model, &asked.strategies)?;
+    let wanted = asked.draws.unwrap_or(model.draws) as usize;
+    let draws = model.weather.distinct_draws().map_or(wanted, |years| wanted.min(years)) as u64;
+    let plan = SweepPlan {
+        version: VERSION.to_owned(),
+        input_digest: sites::digest(&opened.inputs),
+        seed: common.seed,
+        site: model.name.clone(),
+        years: model.years,
+        draws,
+        sure: asked.sure.unwrap_or(model.compare.sure),
+        axes,
+        design,
+        strategies: which.iter().map(|&s| model.strategies[s].name.clone()).collect(),
+        limits: model
+            .limits
+            .all
+            .iter()
+            .map(|l| LimitName { name: l.name.to_owned(), words: in_words(l, Units::Metric) })
+            .collect(),
+        aims: model.aims.iter().map(|(measure, points)| (measure.name().to_owned(), *points > 0.0)).collect(),
+    };
+    let cells = plan.cells();
+    let count = count(&cells, asked.yes)?;
+    let sweep = Sweep { plan, which, count, cells, template, knobs, opened };
+    sweep.check()?;
+    Ok(sweep)
+}
+
+fn vary(template: &Template, text: &str) -> Result<(Knob, Axis), Problem> {
+    let argument = format!("--vary {text}");
+    let Some((key, range)) = text.split_once('=') else {
+        return Err(Problem::argument(&argument, "has no values", "Write for example --vary stay=3..28/1."));
+    };
+    let knob = template.knob(key.trim()).map_err(|error| Problem::argument(&argument, error.message, error.remedy))?;
+    let values = values(&argument, range.trim())?;
+    let Knob { key, unit, whole, light, .. } = knob.clone();
+    Ok((knob, Axis { key, unit, light, whole, values }))
+}
+
+fn twice(varied: &[(Knob, Axis)]) -> Option<(&str, &str)> {
+    varied.iter().enumerate().find_map(|(at, (knob, _))| {
+        let other = varied[..at].iter().find(|(other, _)| other.overlaps(knob))?;
+        Some((other.0.key.as_str(), knob.key.as_str()))
+    })
+}
+
+fn design(asked: &Asked, axes: &[Axis]) -> Result<Design, Problem> {
+    match (asked.sample, asked.design) {
+        (None, _) => match axes.iter().find(|axis| matches!(axis.values, Values::Between(..))) {
+            Some(axis) => {
+                let (low, high) = axis.ends();
+                let remedy =
+                    format!("Give a step, {}={low}..{high}/1, or cells spread evenly with --sample 500.", axis.key);
+                Err(Problem::argument("--vary", format!("the range of {} has no step", axis.key), remedy))
+            }
+            None => Ok(Design::Grid),
+        },
+        (Some(_), Spread::Sobol) if axes.len() > MOST_SOBOL_AXES => {
+            let fault = format!("{} values are varied; Sobol points are made for up to {MOST_SOBOL_AXES}", axes.len());
+            Err(Problem::argument("--design", fault, "Take --design latin."))
+        }
+        (Some(points), Spread::Sobol) => Ok(Design::Sobol { points }),
+        (Some(points), Spread::Latin) => Ok(Design::Latin { points }),
+    }
+}
+
+fn count(cells: &Cells, yes: bool) -> Result<u64, Problem> {
+    match cells.count() {
+        Some(count) if count <= MANY_CELLS || yes => Ok(count),
+        Some(count) => {
+            let remedy = "Take greater steps, cells spread evenly with --sample 1000, or add --yes if you mean it.";
+            Err(Problem::argument("--vary", format!("this makes {count} cells"), remedy))
+        }
+        None => Err(Problem::argument("--vary", "this makes more cells than can be counted", "Take greater steps.")),
+    }
+}
+
+impl Sweep<'_> {
+    /// A cell, ready to run.
+    ///
+    /// # Errors
+    /// Its values make the site invalid.
+    pub fn cell(&self, opened: &Opened, number: u64) -> Result<Cell, Problem> {
+        let values = self.cells.values(number);
+        let model = self.read(opened, &values)?;
+        let heavy = self.knobs.iter().zip(&values).filter(|(knob, _)| !knob.light);
+        Ok(Cell { model, ground: heavy.map(|(_, value)| format!("{value} ")).collect(), only: None })
+    }
+
+    fn read(&self, opened: &Opened, values: &[f64]) -> Result<scenarios::SiteModel, Problem> {
+        let settings: Vec<(&Knob, f64)> = self.knobs.iter().zip(values.iter().copied()).collect();
+        opened.again(&self.template.text(&settings)).map_err(|faults| self.with_values(values, &faults))
+    }
+
+    /// Faults of a cell, with the values that make them.
+    fn with_values(&self, values: &[f64], faults: &Faults) -> Problem {
+        let named: Vec<String> =
+            self.knobs.iter().zip(values).map(|(knob, value)| format!("{}={value}", knob.key)).collect();
+        let errors = faults.all().iter().filter(|fault| fault.severity == scenarios::diagnose::Severity::Error);
+        let told = errors.map(|fault| {
+            let place = format!("{}, line {}", fault.place.file, fault.place.line);
+            Fault::of_file(
+                "--vary",
+                format!("with {}, {place}: {}", named.join(", "), fault.message),
+                fault.remedy.clone(),
+            )
+        });
+        Problem::Input(Faults::sorted(told.collect()))
+    }
+
+    /// Reads cells for faults before any is run: all of them, or where they are many, every
+    /// value of every axis beside the first and the last values of the others.
+    fn check(&self) -> Result<(), Problem> {
+        let picked: Vec<Vec<f64>> = if self.count <= CHECKED_CELLS {
+            (0..self.count).map(|cell| self.cells.values(cell)).collect()
+        } else {
+            self.edges()
+        };
+        let read = picked.par_iter().map(|values| self.read(self.opened, values).map(drop));
+        let found: Vec<Problem> = read.filter_map(Result::err).collect();
+        // The cell that comes first speaks for all.
+        found.into_iter().next().map_or(Ok(()), Err)
+    }
+
+    fn edges(&self) -> Vec<Vec<f64>> {
+        let [first, last] = [0, self.count - 1].map(|cell| self.cells.values(cell));
+        let mut picked = vec![first.clone(), last.clone()];
+        for (along, axis) in self.plan.axes.iter().enumerate() {
+            let all: Vec<f64> = match &axis.values {
+                Values::List(list) => list.clone(),
+                Values::Between(low, high) => vec![*low, *high],
+            };
+            for corner in [&first, &last] {
+                picked.extend(all.iter().map(|value| {
+                    let mut values = corner.clone();
+                    values[along] = *value;
+                    values
+                }));
+            }
+        }
+        picked
+    }
+}
