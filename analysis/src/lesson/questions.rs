@@ -1,9 +1,9 @@
 //! What the group is asked: questions on which the two plans differ clearly on this luck.
 //!
-//! [`topics`] lists what may be asked in the order in which it is best learnt: ground first,
+//! `topics` lists what may be asked in the order in which it is best learnt: ground first,
 //! then pests, weeds, feed, manure, worms. Every topic is tried on all possible years, then
-//! [`pick`] takes the first [`MOST`] that are clear on the luck that is shown and come out the
-//! same in at least half the years; where fewer than [`FEWEST`] are, clear ones of odd years
+//! [`pick`] takes the first `MOST` that are clear on the luck that is shown and come out the
+//! same in at least half the years; where fewer than `FEWEST` are, clear ones of odd years
 //! fill up, then close ones, whose answer is "about the same".
 
 use super::play::SameLuck;
