@@ -13,6 +13,7 @@ pub mod report;
 pub mod runs;
 pub mod season;
 pub mod sources;
+pub mod select;
 pub mod stats;
 pub mod table;
 pub mod units;
