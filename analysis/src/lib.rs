@@ -17,4 +17,5 @@ pub mod select;
 pub mod stats;
 pub mod table;
 pub mod units;
+pub mod until;
 pub mod verdict;

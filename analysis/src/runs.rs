@@ -22,6 +22,14 @@ pub struct Outcome {
     pub closely: Option<Closely>,
 }
 
+impl Outcome {
+    /// Of a strategy that was not run: everything blank.
+    #[must_use]
+    pub fn blank() -> Self {
+        Self { measures: Measures::blank(), plots: Vec::new(), least_cover: Vec::new(), closely: None }
+    }
+}
+
 /// Outcomes of a draw.
 #[derive(Clone, Debug)]
 pub struct DrawOutcome {

@@ -27,7 +27,7 @@ mod words;
 #[cfg(test)]
 mod tests;
 
-pub use words::lines;
+pub use words::stayed;
 
 use crate::stats;
 use limits::{Keeping, LimitTest};
@@ -61,8 +61,7 @@ pub struct Sample {
 }
 
 /// What became of a strategy.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case", tag = "kind")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Fate {
     /// It is the best.
     Best,
@@ -83,7 +82,7 @@ pub enum Fate {
 }
 
 /// A strategy at the end.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Ended {
     /// Possible years it was tried on: always the first so many.
     pub draws: usize,
@@ -277,7 +276,7 @@ impl Race {
             _ => Fate::Undecided,
         };
         for s in self.live.clone() {
-            self.take_out(s, fate.clone());
+            self.take_out(s, fate);
         }
         Selection { rules: self.rules, answer, ended: self.ended, worth: self.worth, draws: self.draws }
     }

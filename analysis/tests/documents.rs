@@ -4,6 +4,7 @@
 
 mod common;
 
+use analysis::compare::Plan;
 use analysis::json::{
     AuditFigures, CheckDocument, CompareDocument, NewDocument, RunFacts, SeasonDocument, SourcesDocument,
     WeatherDocument, check_document, check_faults_document, compare_csv, compare_document, fit_document, new_document,
@@ -11,6 +12,7 @@ use analysis::json::{
 };
 use analysis::luck::Luck;
 use analysis::sources::{Found, find};
+use analysis::until::compare_until;
 use common::{compared, faults, from, schema, site};
 use scenarios::Library;
 use serde::Serialize;
@@ -54,6 +56,25 @@ fn a_comparison_has_the_keys_scripts_rely_on() {
     // Blank, not nought: no flock, no room per bird.
     assert!(value["no_birds"]["measures"]["space"]["mean"].is_null());
     assert!(value["nothing"]["measures"]["weed_cover"]["mean"].is_number());
+}
+
+/// All open breaks a limit at once and is tried no further; what it was tried on is told.
+#[test]
+fn a_comparison_until_sure_tells_how_long_each_stayed_in() {
+    let (model, _) = site(|_| ());
+    let which = ["all-open", "by-eye"].map(|name| model.strategy(name).unwrap()).to_vec();
+    let plan = Plan { seed: 1, draws: 64, which, against: 0, sure: 0.9, worth: 0.05 };
+    let c = compare_until(&model, &plan, 0.95, None, &|_| (), &|| false).unwrap();
+    assert_eq!((c.counted.as_slice(), c.outcomes.len()), ([32, 64].as_slice(), 64));
+    let value = checked("compare", &compare_document(&model, &c, &from(), None));
+    let until = &value["until_sure"];
+    assert_eq!((&until["answer"], &until["strategies"][1]["fate"]), (&"out_of_years".into(), &"undecided".into()));
+    let out = serde_json::json!({"name": "all-open", "draws": 32, "fate": "fails", "by": null, "limit": "least_cover"});
+    assert_eq!(until["strategies"][0], out);
+    assert_eq!(value["strategies"][0]["draws"], 32);
+    let rows = String::from_utf8(compare_csv(&c)).unwrap();
+    assert_eq!(rows.lines().filter(|line| line.contains(",all-open,")).count(), 32);
+    assert_eq!(rows.lines().count(), 1 + 32 + 64 + 2 * 64);
 }
 
 #[test]
