@@ -1,6 +1,6 @@
 //! What can be asked: the commands and the options every command has.
 
-use crate::commands::{check, compare, lesson, new, season, sources, weather};
+use crate::commands::{check, compare, lesson, new, score, season, sources, weather};
 use analysis::units::Units;
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -37,6 +37,8 @@ pub enum Command {
     Lesson(lesson::Asked),
     /// Where numbers come from: value, range, unit, source, and how well it is known
     Sources(sources::Asked),
+    /// A strategy on the open problem set: aims, limits, share of the best known
+    Score(score::Asked),
     /// A station's weather: fit a generator to it, or draw new days
     Weather(weather::Asked),
 }

@@ -11,6 +11,7 @@ pub mod luck;
 pub mod output;
 pub mod report;
 pub mod runs;
+pub mod score;
 pub mod season;
 pub mod sources;
 pub mod select;

@@ -4,8 +4,9 @@ use crate::closely::Closely;
 use crate::luck::Draw;
 use scenarios::SiteModel;
 use sim_engine::gates::spec::{StrategyKind, StrategySpec};
+use sim_engine::gates::{Strategy, build};
 use sim_engine::measures::Measures;
-use sim_engine::season::{DayView, Recorder, RunOptions, run};
+use sim_engine::season::{DayView, Recorder, RunOptions, run, run_with};
 use sim_engine::summary::{PlotSummary, ReferenceRecorder, Summary};
 use sim_engine::world::{RunError, World};
 
@@ -54,6 +55,21 @@ pub fn run_all(draw: &Draw, model: &SiteModel, which: &[usize]) -> Result<DrawOu
 /// # Errors
 /// If a run cannot start.
 pub fn run_looking(draw: &Draw, model: &SiteModel, which: &[usize], closely: bool) -> Result<DrawOutcome, RunError> {
+    let mut built: Vec<_> = which.iter().map(|&s| build(&draw.site, &model.strategies, s)).collect();
+    let mut given: Vec<&mut dyn Strategy> = built.iter_mut().map(|strategy| strategy.as_mut() as _).collect();
+    run_given(draw, model, &mut given, closely)
+}
+
+/// The same for strategies of any make, for example one that asks another program.
+///
+/// # Errors
+/// If a run cannot start.
+pub fn run_given(
+    draw: &Draw,
+    model: &SiteModel,
+    given: &mut [&mut dyn Strategy],
+    closely: bool,
+) -> Result<DrawOutcome, RunError> {
     let shut = [StrategySpec { name: String::new(), kind: StrategyKind::AllShut, hours: None, birds: None }];
     let mut reference = ReferenceRecorder::default();
     let (mut summary, mut days) = (Summary::new(None, model.limits.cover_line), kept(closely));
@@ -61,10 +77,10 @@ pub fn run_looking(draw: &Draw, model: &SiteModel, which: &[usize], closely: boo
     run(&draw.site, &draw.drivers, &shut, 0, no_birds, &mut (&mut reference, (&mut summary, &mut days)))?;
     let no_birds = held_against_itself(summary, days);
     let nothing = RunOptions { birds: false, hands: false, ..RunOptions::default() };
-    let nothing = one(draw, model, (&shut, 0), nothing, &reference, closely)?;
-    let strategies = which
-        .iter()
-        .map(|&s| one(draw, model, (&model.strategies, s), RunOptions::default(), &reference, closely))
+    let nothing = one(draw, model, build(&draw.site, &shut, 0).as_mut(), nothing, &reference, closely)?;
+    let strategies = given
+        .iter_mut()
+        .map(|strategy| one(draw, model, *strategy, RunOptions::default(), &reference, closely))
         .collect::<Result<_, _>>()?;
     Ok(DrawOutcome { no_birds, nothing, strategies })
 }
@@ -82,14 +98,14 @@ fn held_against_itself(summary: Summary, days: Kept) -> Outcome {
 fn one(
     draw: &Draw,
     model: &SiteModel,
-    (specs, which): (&[StrategySpec], usize),
+    strategy: &mut dyn Strategy,
     options: RunOptions,
     reference: &ReferenceRecorder,
     closely: bool,
 ) -> Result<Outcome, RunError> {
     let summary = Summary::new(Some(&reference.reference), model.limits.cover_line);
     let mut recorders = (summary.weighing_pests(&model.compare.pest_weights), kept(closely));
-    run(&draw.site, &draw.drivers, specs, which, options, &mut recorders)?;
+    run_with(&draw.site, &draw.drivers, strategy, options, &mut recorders)?;
     let (summary, days) = recorders;
     Ok(outcome(summary.measures, summary.plots, days))
 }

@@ -6,9 +6,10 @@ mod common;
 
 use analysis::compare::Plan;
 use analysis::json::{
-    AuditFigures, CheckDocument, CompareDocument, NewDocument, RunFacts, SeasonDocument, SourcesDocument,
-    WeatherDocument, check_document, check_faults_document, compare_csv, compare_document, fit_document, new_document,
-    season_document, sources_csv, sources_document, text, weather_draw_document,
+    AuditFigures, CheckDocument, CompareDocument, NewDocument, RunFacts, ScoreDocument, SeasonDocument,
+    SourcesDocument, WeatherDocument, check_document, check_faults_document, compare_csv, compare_document,
+    fit_document, new_document, score_document, season_document, sources_csv, sources_document, text,
+    weather_draw_document,
 };
 use analysis::luck::Luck;
 use analysis::sources::{Found, find};
@@ -168,6 +169,22 @@ fn the_library_is_a_document_and_a_table() {
     let plant = checked("sources", &sources_document("yew", &find(&library, "yew").unwrap(), &from(), None));
     assert_eq!(plant["harmful_plants"][0]["plant"], "yew");
     assert!(plant["from_memory"]["share"].is_null());
+}
+
+/// Twenty problems are scored elsewhere; here one, against a best that gains nothing too.
+#[test]
+fn a_score_keeps_its_schema() {
+    let problem = scenarios::problems::problems()[0];
+    let best = scenarios::problems::best().remove(0);
+    let library = Library::shipped().unwrap();
+    let plain = scenarios::problems::PLAIN;
+    let model = scenarios::problems::with_strategies(problem, "plain.toml", plain, &library, &|_| Err(String::new()));
+    let played = analysis::score::play(&model.unwrap(), best.seed, 0, &|| false).unwrap();
+    let nothing = scenarios::problems::Best { aim: 0.0, ..best.clone() };
+    let document: ScoreDocument = score_document("mine", &[(played.clone(), best), (played, nothing)], &from());
+    let value = checked("score", &document);
+    assert_eq!((value["problems"][0]["draws"].as_u64(), value["problems"][0]["share"].as_f64()), (Some(24), Some(0.0)));
+    assert!(value["problems"][1]["share"].is_null());
 }
 
 #[test]

@@ -4,6 +4,7 @@ pub mod check;
 pub mod compare;
 pub mod lesson;
 pub mod new;
+pub mod score;
 pub mod season;
 pub mod sources;
 pub mod station_days;
@@ -34,6 +35,7 @@ pub fn run(asked: &Asked) -> Result<(), Problem> {
         Command::Compare(asked) => compare::run(asked, common),
         Command::Lesson(asked) => lesson::run(asked, common),
         Command::Sources(asked) => sources::run(asked, common),
+        Command::Score(asked) => score::run(asked, common),
         Command::Weather(asked) => weather::run(asked, common),
     }
 }

@@ -205,7 +205,7 @@ fn until_sure(model: &SiteModel, c: &Comparison, selection: &Selection) -> Until
     }
 }
 
-fn limit(l: &LimitStanding) -> LimitFigures {
+pub(super) fn limit(l: &LimitStanding) -> LimitFigures {
     LimitFigures {
         name: l.name.clone(),
         words: l.plain.clone(),

@@ -26,7 +26,7 @@ impl<'a> Seen<'a> {
     /// All draws of a run.
     pub fn all(told: &Compared<'a>, run: Run, plot: usize) -> Vec<Seen<'a>> {
         let site = &told.model.base;
-        let seen = |draw| Seen { draw, outcome: DrawOutcome::of(draw, run), plot, site };
+        let seen = |draw: &'a DrawOutcome| Seen { draw, outcome: draw.of(run), plot, site };
         // A strategy that --until-sure took out has blanks from then on.
         told.comparison.outcomes.iter().map(seen).filter(|seen| !seen.outcome.plots.is_empty()).collect()
     }
