@@ -130,6 +130,9 @@ impl Selection {
     }
 }
 
+/// Gives possible years: first, how many, and the strategies still in; by year and strategy.
+pub type Years<'y, E> = dyn FnMut(usize, usize, &[usize]) -> Result<Vec<Vec<Sample>>, E> + 'y;
+
 /// Selects among `strategies` (how many) under `limits` (how many).
 ///
 /// `years(first, count, live)` gives the possible years `first..first + count`, for each the
@@ -137,12 +140,7 @@ impl Selection {
 ///
 /// # Errors
 /// What `years` fails with.
-pub fn select<E>(
-    strategies: usize,
-    limits: usize,
-    rules: Rules,
-    years: &mut dyn FnMut(usize, usize, &[usize]) -> Result<Vec<Vec<Sample>>, E>,
-) -> Result<Selection, E> {
+pub fn select<E>(strategies: usize, limits: usize, rules: Rules, years: &mut Years<'_, E>) -> Result<Selection, E> {
     let mut race = Race::new(strategies, limits, rules);
     loop {
         let count = BLOCK.min(rules.most.saturating_sub(race.draws));

@@ -10,7 +10,7 @@ pub fn stayed(selection: &Selection, names: &[String], limits: &[String]) -> Str
     let all = |fate: Fate| -> Vec<String> {
         (0..names.len()).filter(|&s| selection.ended[s].fate == fate).map(tried).collect()
     };
-    let mut parts = vec![all(Fate::Best), all(Fate::AsGood), all(Fate::Undecided)].concat();
+    let mut parts = [all(Fate::Best), all(Fate::AsGood), all(Fate::Undecided)].concat();
     for (by, name) in names.iter().enumerate() {
         let beaten = all(Fate::Beaten { by });
         if !beaten.is_empty() {
