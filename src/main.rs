@@ -6,6 +6,7 @@
 mod commands;
 mod demos;
 mod describe;
+mod keeper;
 mod options;
 mod problem;
 mod progress;

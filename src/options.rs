@@ -1,6 +1,6 @@
 //! What can be asked: the commands and the options every command has.
 
-use crate::commands::{carry, check, compare, lesson, merge, new, season, sources, sweep, weather};
+use crate::commands::{carry, check, compare, lesson, merge, new, score, season, sources, sweep, weather};
 use analysis::units::Units;
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -43,6 +43,8 @@ pub enum Command {
     Sweep(sweep::Asked),
     /// Join the parts of a sweep that was shared out
     Merge(merge::Asked),
+    /// A strategy on the open problem set: aims, limits, share of the best known
+    Score(score::Asked),
     /// A station's weather: fit a generator to it, or draw new days
     Weather(weather::Asked),
 }

@@ -35,6 +35,13 @@ fn of_a_comparison() {
     same_for_one_and_two_threads(&["compare", "sallowmere", "--draws", "40", "--seed", "7"]);
 }
 
+/// Which strategies go on to the next block must not depend on threads either.
+#[test]
+fn of_a_comparison_until_sure() {
+    let some = ["--strategy", "by-eye", "--strategy", "all-open", "--strategy", "our-year", "--most-draws", "128"];
+    same_for_one_and_two_threads(&[&["compare", "sallowmere", "--until-sure", "0.9"], &some[..]].concat());
+}
+
 #[test]
 fn of_weather() {
     let seattle = common::seattle();

@@ -2,14 +2,14 @@
 
 use crate::closely::{Closely, draws_looked_at};
 use crate::luck::Luck;
-use crate::runs::{DrawOutcome, Outcome, run_looking};
+use crate::runs::{DrawOutcome, Outcome, gain, run_looking};
+use crate::select::Selection;
 use crate::stats::Estimate;
 use crate::stats::front::not_beaten;
 use crate::stats::quantiles::{Spread, spread};
 use crate::stats::t::{mean_interval, paired};
-use crate::sweep::work::gain;
 use crate::units::Units;
-use crate::verdict::{Contender, LEVEL, LimitOutcome, Verdict, VerdictError, VerdictRules, decide};
+use crate::verdict::{Contender, LEVEL, LimitOutcome, Verdict, VerdictError, VerdictRules, decide, of_selection};
 use rayon::prelude::*;
 use scenarios::SiteModel;
 use scenarios::model::{Limit, Sense};
@@ -62,6 +62,8 @@ pub struct Comparison {
     pub names: Vec<String>,
     /// Outcomes of draw 1, 2, …
     pub outcomes: Vec<DrawOutcome>,
+    /// How many of them each strategy has, the first ones; all, unless `--until-sure` took it out.
+    pub counted: Vec<usize>,
     /// Points over the no-birds run, by strategy and draw.
     pub aims: Vec<Vec<f64>>,
     /// Points by strategy: mean and 95 % interval.
@@ -70,6 +72,8 @@ pub struct Comparison {
     pub undominated: Vec<bool>,
     /// The verdict.
     pub verdict: Verdict,
+    /// How it was reached by adding possible years, with `--until-sure`.
+    pub selection: Option<Selection>,
 }
 
 /// Runs a comparison. `progress` hears how many possible years are done; `stop` is asked
@@ -84,64 +88,103 @@ pub fn compare(
     progress: &(dyn Fn(usize) + Sync),
     stop: &(dyn Fn() -> bool + Sync),
 ) -> Result<Comparison, CompareError> {
-    let luck = Luck { seed: plan.seed };
-    let closely = draws_looked_at(model, plan.which.len());
     let mut outcomes: Vec<DrawOutcome> = Vec::with_capacity(plan.draws);
     while outcomes.len() < plan.draws && !stop() {
         let first = outcomes.len();
         let last = (first + BATCH).min(plan.draws);
-        // Collected in the order of draws, so that sums do not depend on threads.
-        let batch: Vec<Result<DrawOutcome, RunError>> = (first..last)
-            .into_par_iter()
-            .map(|i| {
-                let number = i as u64 + 1;
-                let draw = match weather {
-                    Some(days) => luck.draw_on(model, number, days),
-                    None => luck.draw(model, number),
-                };
-                run_looking(&draw, model, &plan.which, i < closely)
-            })
-            .collect();
-        for outcome in batch {
-            outcomes.push(outcome?);
-        }
+        outcomes.extend(possible_years(model, plan, &plan.which, weather, first..last)?);
         progress(outcomes.len());
     }
     if outcomes.is_empty() {
         return Err(CompareError::Stopped);
     }
-    finish(model, plan, outcomes)
+    let counted = vec![outcomes.len(); plan.which.len()];
+    finish(model, plan, outcomes, counted, None)
 }
 
-fn finish(model: &SiteModel, plan: &Plan, outcomes: Vec<DrawOutcome>) -> Result<Comparison, CompareError> {
+/// Runs the strategies `which` on the possible years of a range, counted from 0.
+pub(crate) fn possible_years(
+    model: &SiteModel,
+    plan: &Plan,
+    which: &[usize],
+    weather: Option<&[DayWeather]>,
+    range: std::ops::Range<usize>,
+) -> Result<Vec<DrawOutcome>, RunError> {
+    let luck = Luck { seed: plan.seed };
+    let closely = draws_looked_at(model, plan.which.len());
+    let year = |i: usize| {
+        let number = i as u64 + 1;
+        let draw = match weather {
+            Some(days) => luck.draw_on(model, number, days),
+            None => luck.draw(model, number),
+        };
+        run_looking(&draw, model, which, i < closely)
+    };
+    // Collected in the order of draws, so that sums do not depend on threads.
+    let years: Vec<Result<DrawOutcome, RunError>> = range.into_par_iter().map(year).collect();
+    years.into_iter().collect()
+}
+
+/// Statistics and verdict of outcomes; `counted` is how many of them each strategy has.
+pub(crate) fn finish(
+    model: &SiteModel,
+    plan: &Plan,
+    outcomes: Vec<DrawOutcome>,
+    counted: Vec<usize>,
+    selection: Option<Selection>,
+) -> Result<Comparison, CompareError> {
     let names: Vec<String> = plan.which.iter().map(|&s| model.strategies[s].name.clone()).collect();
     let aims: Vec<Vec<f64>> = (0..names.len())
-        .map(|s| outcomes.iter().map(|o| gain(&model.aims, &o.strategies[s].measures, &o.no_birds.measures)).collect())
+        .map(|s| {
+            let seen = &outcomes[..counted[s]];
+            seen.iter().map(|o| gain(&model.aims, &o.strategies[s].measures, &o.no_birds.measures)).collect()
+        })
         .collect();
-    let verdict = reach(model, plan, (&names, &aims, &outcomes), Units::Metric)?;
+    let found = Found { names: &names, aims: &aims, outcomes: &outcomes, counted: &counted };
+    let verdict = reach(model, plan, &found, selection.as_ref(), Units::Metric)?;
     let aim = aims.iter().map(|a| mean_interval(a, LEVEL)).collect();
     let undominated = undominated(model, &outcomes, names.len());
-    Ok(Comparison { plan: plan.clone(), names, outcomes, aims, aim, undominated, verdict })
+    Ok(Comparison { plan: plan.clone(), names, outcomes, counted, aims, aim, undominated, verdict, selection })
+}
+
+/// What a verdict rests on.
+struct Found<'a> {
+    names: &'a [String],
+    aims: &'a [Vec<f64>],
+    outcomes: &'a [DrawOutcome],
+    counted: &'a [usize],
+}
+
+impl Found<'_> {
+    /// The possible years strategy `s` was tried in.
+    fn of(&self, s: usize) -> &[DrawOutcome] {
+        &self.outcomes[..self.counted[s]]
+    }
 }
 
 /// The verdict, its limits said in these units.
 fn reach(
     model: &SiteModel,
     plan: &Plan,
-    (names, aims, outcomes): (&[String], &[Vec<f64>], &[DrawOutcome]),
+    found: &Found<'_>,
+    selection: Option<&Selection>,
     units: Units,
 ) -> Result<Verdict, VerdictError> {
-    let contenders: Vec<Contender> = names
+    let contenders: Vec<Contender> = found
+        .names
         .iter()
         .enumerate()
         .map(|(s, name)| Contender {
             name: name.clone(),
-            aim: aims[s].clone(),
-            limits: model.limits.all.iter().map(|l| limit_outcome(l, outcomes, s, units)).collect(),
+            aim: found.aims[s].clone(),
+            limits: model.limits.all.iter().map(|l| limit_outcome(l, found.of(s), s, units)).collect(),
         })
         .collect();
     let rules = VerdictRules { sure: plan.sure, worth_share: plan.worth, seed: plan.seed, bootstraps: BOOTSTRAPS };
-    decide(&contenders, &rules)
+    match selection {
+        Some(selection) => of_selection(&contenders, &rules, selection),
+        None => decide(&contenders, &rules),
+    }
 }
 
 fn limit_outcome(limit: &Limit, outcomes: &[DrawOutcome], strategy: usize, units: Units) -> LimitOutcome {
@@ -201,7 +244,8 @@ impl Comparison {
     /// # Errors
     /// None that making the comparison did not have.
     pub fn said_in(&mut self, model: &SiteModel, units: Units) -> Result<(), VerdictError> {
-        self.verdict = reach(model, &self.plan, (&self.names, &self.aims, &self.outcomes), units)?;
+        let found = Found { names: &self.names, aims: &self.aims, outcomes: &self.outcomes, counted: &self.counted };
+        self.verdict = reach(model, &self.plan, &found, self.selection.as_ref(), units)?;
         Ok(())
     }
 

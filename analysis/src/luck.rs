@@ -44,7 +44,8 @@ impl Luck {
     }
 
     /// Rank of every unknown, 0 to 1; all 0.5 in draw 0. Each has a stream named after it.
-    fn ranks(&self, model: &SiteModel, number: u64) -> Vec<f64> {
+    #[must_use]
+    pub fn ranks(&self, model: &SiteModel, number: u64) -> Vec<f64> {
         if number == 0 {
             return Vec::new();
         }

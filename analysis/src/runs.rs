@@ -5,8 +5,9 @@ use crate::luck::Draw;
 use scenarios::SiteModel;
 use sim_engine::drivers::Drivers;
 use sim_engine::gates::spec::{StrategyKind, StrategySpec};
+use sim_engine::gates::{Strategy, build};
 use sim_engine::measures::{Measure, Measures};
-use sim_engine::season::{DayView, Recorder, RunOptions, run};
+use sim_engine::season::{DayView, Recorder, RunOptions, run, run_with};
 use sim_engine::site::Site;
 use sim_engine::summary::{PlotSummary, ReferenceRecorder, Summary};
 use sim_engine::world::{RunError, World};
@@ -22,6 +23,14 @@ pub struct Outcome {
     pub least_cover: Vec<u16>,
     /// The run looked at closely, if it was.
     pub closely: Option<Closely>,
+}
+
+impl Outcome {
+    /// Of a strategy that was not run: everything blank.
+    #[must_use]
+    pub fn blank() -> Self {
+        Self { measures: Measures::blank(), plots: Vec::new(), least_cover: Vec::new(), closely: None }
+    }
 }
 
 /// Outcomes of a draw.
@@ -48,6 +57,21 @@ pub fn run_all(draw: &Draw, model: &SiteModel, which: &[usize]) -> Result<DrawOu
 /// # Errors
 /// If a run cannot start.
 pub fn run_looking(draw: &Draw, model: &SiteModel, which: &[usize], closely: bool) -> Result<DrawOutcome, RunError> {
+    let mut built: Vec<_> = which.iter().map(|&s| build(&draw.site, &model.strategies, s)).collect();
+    let mut given: Vec<&mut dyn Strategy> = built.iter_mut().map(|strategy| strategy.as_mut() as _).collect();
+    run_given(draw, model, &mut given, closely)
+}
+
+/// The same for strategies of any make, for example one that asks another program.
+///
+/// # Errors
+/// If a run cannot start.
+pub fn run_given(
+    draw: &Draw,
+    model: &SiteModel,
+    given: &mut [&mut dyn Strategy],
+    closely: bool,
+) -> Result<DrawOutcome, RunError> {
     let shut = [shut()];
     let mut reference = ReferenceRecorder::default();
     let (mut summary, mut days) = (Summary::new(None, model.limits.cover_line), kept(closely));
@@ -55,10 +79,10 @@ pub fn run_looking(draw: &Draw, model: &SiteModel, which: &[usize], closely: boo
     run(&draw.site, &draw.drivers, &shut, 0, no_birds, &mut (&mut reference, (&mut summary, &mut days)))?;
     let no_birds = held_against_itself(summary, days);
     let nothing = RunOptions { birds: false, hands: false, ..RunOptions::default() };
-    let nothing = one(draw, model, (&shut, 0), nothing, &reference, closely)?;
-    let strategies = which
-        .iter()
-        .map(|&s| one(draw, model, (&model.strategies, s), RunOptions::default(), &reference, closely))
+    let nothing = one(draw, model, build(&draw.site, &shut, 0).as_mut(), nothing, &reference, closely)?;
+    let strategies = given
+        .iter_mut()
+        .map(|strategy| one(draw, model, *strategy, RunOptions::default(), &reference, closely))
         .collect::<Result<_, _>>()?;
     Ok(DrawOutcome { no_birds, nothing, strategies })
 }
@@ -119,14 +143,14 @@ fn shut() -> StrategySpec {
 fn one(
     draw: &Draw,
     model: &SiteModel,
-    (specs, which): (&[StrategySpec], usize),
+    strategy: &mut dyn Strategy,
     options: RunOptions,
     reference: &ReferenceRecorder,
     closely: bool,
 ) -> Result<Outcome, RunError> {
     let summary = Summary::new(Some(&reference.reference), model.limits.cover_line);
     let mut recorders = (summary.weighing_pests(&model.compare.pest_weights), kept(closely));
-    run(&draw.site, &draw.drivers, specs, which, options, &mut recorders)?;
+    run_with(&draw.site, &draw.drivers, strategy, options, &mut recorders)?;
     let (summary, days) = recorders;
     Ok(outcome(summary.measures, summary.plots, days))
 }
@@ -158,4 +182,17 @@ impl Recorder for LeastCover {
         let least = plots.map(|p| view.world.cover_outside_beds(p)).fold(1.0, f64::min);
         self.days.push((least * 1000.0).round() as u16);
     }
+}
+
+/// Points of a run over the no-birds run of the same draw; blank measures count 0.
+#[must_use]
+pub fn gain(aims: &[(Measure, f64)], measures: &Measures, no_birds: &Measures) -> f64 {
+    let points = |of: &Measures| {
+        let one = |&(measure, points): &(Measure, f64)| {
+            let value = of.get(measure);
+            if value.is_nan() { 0.0 } else { points * value }
+        };
+        aims.iter().map(one).sum::<f64>()
+    };
+    points(measures) - points(no_birds)
 }

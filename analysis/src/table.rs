@@ -187,7 +187,8 @@ pub fn compare_table(model: &SiteModel, c: &Comparison, units: Units) -> String 
         table.row(first.into_iter().chain(SHOWN.iter().map(|&m| mean_text(c, run, m, units))));
     }
     let note = format!(
-        "* the others are set against it. Means over {}; cover, pests and weeding against the no-birds run with usual care.",
+        "* the others are set against it. Means over {}{}; cover, pests and weeding against the no-birds run with usual care.",
+        if c.counted.iter().any(|&counted| counted < draws) { "at most " } else { "" },
         crate::report::words::possible_years(draws)
     );
     let few = few_years(model, draws).map(|text| paragraph(&text)).unwrap_or_default();

@@ -7,12 +7,14 @@
 //! less than is worth a change of plan, it is too close to call. The aim of
 //! having no birds is nought, so a mean aim *is* the gain over no birds.
 
+mod selected;
 mod settle;
 mod words;
 
 #[cfg(test)]
 mod tests;
 
+pub use selected::of_selection;
 pub use settle::Settle;
 
 use crate::stats::simultaneous::{Pair, all_pairs};

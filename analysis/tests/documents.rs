@@ -4,13 +4,16 @@
 
 mod common;
 
+use analysis::compare::Plan;
 use analysis::json::{
-    AuditFigures, CheckDocument, CompareDocument, NewDocument, RunFacts, SeasonDocument, SourcesDocument,
-    WeatherDocument, check_document, check_faults_document, compare_csv, compare_document, fit_document, new_document,
-    season_document, sources_csv, sources_document, text, weather_draw_document,
+    AuditFigures, CheckDocument, CompareDocument, NewDocument, RunFacts, ScoreDocument, SeasonDocument,
+    SourcesDocument, WeatherDocument, check_document, check_faults_document, compare_csv, compare_document,
+    fit_document, new_document, score_document, season_document, sources_csv, sources_document, text,
+    weather_draw_document,
 };
 use analysis::luck::Luck;
 use analysis::sources::{Found, find};
+use analysis::until::compare_until;
 use common::{compared, faults, from, schema, site};
 use scenarios::Library;
 use serde::Serialize;
@@ -54,6 +57,25 @@ fn a_comparison_has_the_keys_scripts_rely_on() {
     // Blank, not nought: no flock, no room per bird.
     assert!(value["no_birds"]["measures"]["space"]["mean"].is_null());
     assert!(value["nothing"]["measures"]["weed_cover"]["mean"].is_number());
+}
+
+/// All open breaks a limit at once and is tried no further; what it was tried on is told.
+#[test]
+fn a_comparison_until_sure_tells_how_long_each_stayed_in() {
+    let (model, _) = site(|_| ());
+    let which = ["all-open", "by-eye"].map(|name| model.strategy(name).unwrap()).to_vec();
+    let plan = Plan { seed: 1, draws: 64, which, against: 0, sure: 0.9, worth: 0.05 };
+    let c = compare_until(&model, &plan, 0.95, None, &|_| (), &|| false).unwrap();
+    assert_eq!((c.counted.as_slice(), c.outcomes.len()), ([32, 64].as_slice(), 64));
+    let value = checked("compare", &compare_document(&model, &c, &from(), None));
+    let until = &value["until_sure"];
+    assert_eq!((&until["answer"], &until["strategies"][1]["fate"]), (&"out_of_years".into(), &"undecided".into()));
+    let out = serde_json::json!({"name": "all-open", "draws": 32, "fate": "fails", "by": null, "limit": "least_cover"});
+    assert_eq!(until["strategies"][0], out);
+    assert_eq!(value["strategies"][0]["draws"], 32);
+    let rows = String::from_utf8(compare_csv(&c)).unwrap();
+    assert_eq!(rows.lines().filter(|line| line.contains(",all-open,")).count(), 32);
+    assert_eq!(rows.lines().count(), 1 + 32 + 64 + 2 * 64);
 }
 
 #[test]
@@ -147,6 +169,22 @@ fn the_library_is_a_document_and_a_table() {
     let plant = checked("sources", &sources_document("yew", &find(&library, "yew").unwrap(), &from(), None));
     assert_eq!(plant["harmful_plants"][0]["plant"], "yew");
     assert!(plant["from_memory"]["share"].is_null());
+}
+
+/// Twenty problems are scored elsewhere; here one, against a best that gains nothing too.
+#[test]
+fn a_score_keeps_its_schema() {
+    let problem = scenarios::problems::problems()[0];
+    let best = scenarios::problems::best().remove(0);
+    let library = Library::shipped().unwrap();
+    let plain = scenarios::problems::PLAIN;
+    let model = scenarios::problems::with_strategies(problem, "plain.toml", plain, &library, &|_| Err(String::new()));
+    let played = analysis::score::play(&model.unwrap(), best.seed, 0, &|| false).unwrap();
+    let nothing = scenarios::problems::Best { aim: 0.0, ..best.clone() };
+    let document: ScoreDocument = score_document("mine", &[(played.clone(), best), (played, nothing)], &from());
+    let value = checked("score", &document);
+    assert_eq!((value["problems"][0]["draws"].as_u64(), value["problems"][0]["share"].as_f64()), (Some(24), Some(0.0)));
+    assert!(value["problems"][1]["share"].is_null());
 }
 
 #[test]

@@ -9,6 +9,7 @@ mod doubts;
 pub mod library;
 pub mod model;
 pub mod nearest;
+pub mod problems;
 pub mod quantity;
 pub mod reader;
 mod sheet;

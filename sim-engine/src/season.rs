@@ -66,14 +66,27 @@ pub fn run<'a, R: Recorder>(
     options: RunOptions,
     recorder: &mut R,
 ) -> Result<World<'a>, RunError> {
+    run_with(site, drivers, gates::build(site, strategies, which).as_mut(), options, recorder)
+}
+
+/// Runs a strategy of any make, for example one that asks another program.
+///
+/// # Errors
+/// If the run cannot start: see [`RunError`].
+pub fn run_with<'a, R: Recorder>(
+    site: &'a Site,
+    drivers: &'a Drivers,
+    strategy: &mut dyn Strategy,
+    options: RunOptions,
+    recorder: &mut R,
+) -> Result<World<'a>, RunError> {
     let mut world = World::new(site, drivers, options.birds, options.hands)?;
-    let mut strategy = gates::build(site, strategies, which);
     let mut desk = Desk::new(site);
     recorder.start(&world);
     for day in 0..site.days {
         happenings::run_due(&mut world, day, |happening| recorder.event(day, happening));
         look_over_gates(&mut world, day);
-        desk.decide(&mut world, strategy.as_mut(), day, options.turn_round);
+        desk.decide(&mut world, strategy, day, options.turn_round);
         let mut report = BirdsDay::default();
         birds_day::send_out(&mut world, &desk.gates.openings, day, &mut report);
         let mut eaten = Meal::default();

@@ -7,13 +7,16 @@ use crate::problem::Problem;
 use crate::progress::Meter;
 use crate::sites::{self, Opened};
 use crate::{screen, stop};
-use analysis::compare::{CompareError, Comparison, Plan, compare};
+use analysis::compare::{CompareError, Comparison, Plan, compare, in_words};
 use analysis::json::{CompareDocument, RunFacts, compare_csv, compare_document, text as document_text};
 use analysis::output::Files;
 use analysis::report::{Compared, compare_report};
+use analysis::select::{self, BLOCK};
 use analysis::table::{compare_table, paragraph};
 use analysis::units::Units;
+use analysis::until::compare_until;
 use clap::Args;
+use scenarios::SiteModel;
 use serde::Serialize;
 use std::path::PathBuf;
 use std::time::Instant;
@@ -35,6 +38,13 @@ pub struct Asked {
     /// Possible years [default: those of the site]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=100_000))]
     pub draws: Option<u32>,
+    /// Add possible years until the best is known with this chance of being right, and try
+    /// beaten strategies no further
+    #[arg(long, value_name = "SHARE", value_parser = certainty, conflicts_with = "draws")]
+    pub until_sure: Option<f64>,
+    /// Most possible years with --until-sure
+    #[arg(long, value_name = "N", default_value_t = 5_000, requires = "until_sure", value_parser = clap::value_parser!(u32).range(32..=100_000))]
+    pub most_draws: u32,
     /// Lead worth a change of plan, as a share of the best's gain over no birds
     #[arg(long, value_name = "SHARE", value_parser = share)]
     pub worth: Option<f64>,
@@ -62,9 +72,10 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
         Some(path) => Some(station_days::lay(path, &mut opened)?),
         None => None,
     };
-    let notes = notes(asked, &opened, &plan, laid.as_ref());
+    let mut notes = notes(asked, &opened, &plan, laid.as_ref());
     notes.iter().for_each(|note| screen::talk(common.quiet, note));
-    let mut comparison = go(&opened, &plan, laid.as_ref(), common)?;
+    let mut comparison = go(asked, &opened, &plan, laid.as_ref(), common)?;
+    notes.extend(stayed(&opened, &comparison));
     let from = provenance(common, &opened.inputs);
     let document = Told {
         compare: compare_document(&opened.model, &comparison, &from, None),
@@ -85,6 +96,7 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     write(&files(&told, &document, asked.png)?, common, &opened.label, "compare")?;
     show(common, &opened, &comparison, document, begun)?;
     let finished = comparison.outcomes.len();
+    let plan = &comparison.plan;
     if finished < plan.draws {
         let words = format!(
             "Stopped: {finished} of {} possible years were finished, and all above is about these.",
@@ -117,11 +129,13 @@ fn plan(asked: &Asked, common: &Common, opened: &Opened) -> Result<Plan, Problem
         which.push(against);
         which.len() - 1
     });
-    let wanted = asked.draws.unwrap_or(model.draws) as usize;
+    let wanted = wanted(asked, model);
     let distinct = if asked.weather.is_some() { None } else { model.weather.distinct_draws() };
+    let draws = distinct.map_or(wanted, |years| wanted.min(years));
+    can_be_known(asked, model, draws)?;
     Ok(Plan {
         seed: common.seed,
-        draws: distinct.map_or(wanted, |years| wanted.min(years)),
+        draws,
         which,
         against,
         sure: asked.sure.unwrap_or(model.compare.sure),
@@ -129,9 +143,43 @@ fn plan(asked: &Asked, common: &Common, opened: &Opened) -> Result<Plan, Problem
     })
 }
 
+/// Possible years asked for; with --until-sure the most.
+fn wanted(asked: &Asked, model: &SiteModel) -> usize {
+    let draws = if asked.until_sure.is_some() { Some(asked.most_draws) } else { asked.draws };
+    draws.unwrap_or(model.draws) as usize
+}
+
+/// Refuses what no number of possible years can settle.
+fn can_be_known(asked: &Asked, model: &SiteModel, draws: usize) -> Result<(), Problem> {
+    let refuse = |fault: String, remedy: &str| Err(Problem::argument("--until-sure", fault, remedy));
+    if asked.until_sure.is_none() {
+        return Ok(());
+    }
+    if draws < BLOCK {
+        let fault = format!("there are only {draws} possible years, and it begins with {BLOCK}");
+        return refuse(fault, "Leave it out, or let the weather be generated: use = \"generator\".");
+    }
+    if asked.worth.unwrap_or(model.compare.worth) <= 0.0 {
+        return refuse("no lead is too small to be worth a change".to_owned(), "Give --worth a share above 0.");
+    }
+    if asked.sure.unwrap_or(model.compare.sure) >= 1.0 && !model.limits.all.is_empty() {
+        let fault = "no number of possible years shows that a limit never gives way".to_owned();
+        return refuse(fault, "Ask for a share below 1 with --sure, for example 0.95.");
+    }
+    Ok(())
+}
+
+/// Parses the chance of --until-sure.
+fn certainty(text: &str) -> Result<f64, String> {
+    match text.parse::<f64>() {
+        Ok(chance) if (0.5..=0.9999).contains(&chance) => Ok(chance),
+        _ => Err("write a chance from 0.5 to 0.9999, for example 0.95".to_owned()),
+    }
+}
+
 /// What a reader should know before the figures.
 fn notes(asked: &Asked, opened: &Opened, plan: &Plan, laid: Option<&Laid>) -> Vec<String> {
-    let wanted = asked.draws.unwrap_or(opened.model.draws) as usize;
+    let wanted = wanted(asked, &opened.model);
     let mut notes = Vec::new();
     if let Some(laid) = laid {
         notes.push(format!("{} All possible years share it; they differ in the unknowns only.", laid.words()));
@@ -148,11 +196,21 @@ fn notes(asked: &Asked, opened: &Opened, plan: &Plan, laid: Option<&Laid>) -> Ve
 }
 
 /// Runs it, with progress, until done or stopped.
-fn go(opened: &Opened, plan: &Plan, laid: Option<&Laid>, common: &Common) -> Result<Comparison, Problem> {
+fn go(
+    asked: &Asked,
+    opened: &Opened,
+    plan: &Plan,
+    laid: Option<&Laid>,
+    common: &Common,
+) -> Result<Comparison, Problem> {
     stop::listen(common.quiet)?;
     let meter = Meter::new(common.progress, common.quiet, plan.draws);
     let days = laid.map(|laid| laid.days.as_slice());
-    let done = compare(&opened.model, plan, days, &|count| meter.done(count), &stop::asked);
+    let progress = |count| meter.done(count);
+    let done = match asked.until_sure {
+        Some(sure) => compare_until(&opened.model, plan, sure, days, &progress, &stop::asked),
+        None => compare(&opened.model, plan, days, &progress, &stop::asked),
+    };
     meter.finish();
     done.map_err(|error| match error {
         CompareError::Stopped => {
@@ -160,6 +218,12 @@ fn go(opened: &Opened, plan: &Plan, laid: Option<&Laid>, common: &Common) -> Res
         }
         error => Problem::from(error),
     })
+}
+
+/// With --until-sure: how long each strategy stayed in, and why no longer.
+fn stayed(opened: &Opened, comparison: &Comparison) -> Option<String> {
+    let limits: Vec<String> = opened.model.limits.all.iter().map(|limit| in_words(limit, Units::Metric)).collect();
+    Some(select::stayed(comparison.selection.as_ref()?, &comparison.names, &limits))
 }
 
 /// The document: the comparison, which weather was used, and what a reader should know.
@@ -190,7 +254,8 @@ fn show(
     begun: Instant,
 ) -> Result<(), Problem> {
     if common.json {
-        let runs = comparison.outcomes.len() as u64 * (comparison.names.len() as u64 + BASELINES);
+        let strategies: usize = comparison.counted.iter().sum();
+        let runs = strategies as u64 + comparison.outcomes.len() as u64 * BASELINES;
         let seconds = begun.elapsed().as_secs_f64();
         document.compare.run = Some(RunFacts::of(&opened.model, runs, seconds, rayon::current_num_threads()));
         return screen::print(&document_text(&document)?);

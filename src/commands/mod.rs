@@ -6,6 +6,7 @@ pub mod compare;
 pub mod lesson;
 pub mod merge;
 pub mod new;
+pub mod score;
 pub mod season;
 pub mod sources;
 pub mod station_days;
@@ -40,6 +41,7 @@ pub fn run(asked: &Asked) -> Result<(), Problem> {
         Command::Sources(asked) => sources::run(asked, common),
         Command::Sweep(asked) => sweep::run(asked, common),
         Command::Merge(asked) => merge::run(asked, common),
+        Command::Score(asked) => score::run(asked, common),
         Command::Weather(asked) => weather::run(asked, common),
     }
 }

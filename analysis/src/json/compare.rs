@@ -3,6 +3,7 @@
 use super::figures::{finite, of_strategy, plain};
 use super::{Interval, MeasureFigures, PlainFigures, Provenance, RunFacts};
 use crate::compare::{Comparison, Run};
+use crate::select::{Answer, Ended, Fate, Selection};
 use crate::verdict::{LimitStanding, Settle};
 use scenarios::SiteModel;
 use serde::{Deserialize, Serialize};
@@ -35,6 +36,9 @@ pub struct CompareDocument {
     pub nothing: BaselineFigures,
     /// The verdict.
     pub verdict: VerdictFigures,
+    /// With `--until-sure`: how long each strategy stayed in, and why no longer.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub until_sure: Option<UntilSure>,
     /// What this machine did; only on standard output.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub run: Option<RunFacts>,
@@ -47,6 +51,8 @@ pub struct StrategyFigures {
     pub name: String,
     /// Points over the no-birds run.
     pub aim: Interval,
+    /// Possible years it was tried on.
+    pub draws: usize,
     /// Every limit holds often enough.
     pub holds: bool,
     /// Not beaten on everything the aims name.
@@ -81,6 +87,36 @@ pub struct LimitFigures {
 pub struct BaselineFigures {
     /// The measures by name.
     pub measures: BTreeMap<String, PlainFigures>,
+}
+
+/// How a selection went.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct UntilSure {
+    /// Chance asked for that the answer is right.
+    pub sure: f64,
+    /// Most possible years allowed.
+    pub most_draws: usize,
+    /// `best`, `no_worthwhile_difference`, `nothing_holds`, `out_of_years` or `stopped`.
+    pub answer: Answer,
+    /// Lead worth a change, points.
+    pub worth: Option<f64>,
+    /// The strategies, in the order asked.
+    pub strategies: Vec<Stayed>,
+}
+
+/// How long a strategy stayed in.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Stayed {
+    /// Name.
+    pub name: String,
+    /// Possible years it was tried on.
+    pub draws: usize,
+    /// `best`, `as_good`, `beaten`, `fails` or `undecided`.
+    pub fate: String,
+    /// The strategy ahead of it, where beaten.
+    pub by: Option<String>,
+    /// The limit that gives way, where one does.
+    pub limit: Option<String>,
 }
 
 /// The verdict.
@@ -131,6 +167,7 @@ pub fn compare_document(
         no_birds: BaselineFigures { measures: plain(c, Run::NoBirds) },
         nothing: BaselineFigures { measures: plain(c, Run::Nothing) },
         verdict: verdict(c),
+        until_sure: c.selection.as_ref().map(|selection| until_sure(model, c, selection)),
         run,
     }
 }
@@ -140,6 +177,7 @@ fn strategy(c: &Comparison, s: usize) -> StrategyFigures {
     StrategyFigures {
         name: c.names[s].clone(),
         aim: c.aim[s].into(),
+        draws: c.counted[s],
         holds: standing.holds,
         undominated: c.undominated[s],
         limits: standing.limits.iter().map(limit).collect(),
@@ -147,7 +185,27 @@ fn strategy(c: &Comparison, s: usize) -> StrategyFigures {
     }
 }
 
-fn limit(l: &LimitStanding) -> LimitFigures {
+fn until_sure(model: &SiteModel, c: &Comparison, selection: &Selection) -> UntilSure {
+    let stayed = |(ended, name): (&Ended, &String)| {
+        let (fate, by, limit) = match ended.fate {
+            Fate::Best => ("best", None, None),
+            Fate::AsGood => ("as_good", None, None),
+            Fate::Beaten { by } => ("beaten", Some(c.names[by].clone()), None),
+            Fate::Fails { limit } => ("fails", None, Some(model.limits.all[limit].name.to_owned())),
+            Fate::Undecided => ("undecided", None, None),
+        };
+        Stayed { name: name.clone(), draws: ended.draws, fate: fate.to_owned(), by, limit }
+    };
+    UntilSure {
+        sure: selection.rules.sure,
+        most_draws: selection.rules.most,
+        answer: selection.answer,
+        worth: finite(selection.worth),
+        strategies: selection.ended.iter().zip(&c.names).map(stayed).collect(),
+    }
+}
+
+pub(super) fn limit(l: &LimitStanding) -> LimitFigures {
     LimitFigures {
         name: l.name.clone(),
         words: l.plain.clone(),

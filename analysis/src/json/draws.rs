@@ -10,7 +10,7 @@ pub fn compare_csv(c: &Comparison) -> Vec<u8> {
     let mut writer = csv::Writer::from_writer(Vec::new());
     let mut rows = vec![header()];
     for (i, outcome) in c.outcomes.iter().enumerate() {
-        for (s, name) in c.names.iter().enumerate() {
+        for (s, name) in c.names.iter().enumerate().filter(|&(s, _)| i < c.counted[s]) {
             rows.push(row(i, name, "strategy", Some(c.aims[s][i]), &outcome.strategies[s].measures));
         }
         rows.push(row(i, "no birds", "no_birds", Some(0.0), &outcome.no_birds.measures));

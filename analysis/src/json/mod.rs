@@ -13,6 +13,7 @@ mod draws;
 mod figures;
 mod lesson;
 mod new;
+mod score;
 mod season;
 mod sources;
 mod sweep;
@@ -25,6 +26,7 @@ pub use draws::compare_csv;
 pub use figures::{Interval, MeasureFigures, PlainFigures};
 pub use lesson::{LessonDocument, QuestionSaid, lesson_document};
 pub use new::{NewDocument, new_document};
+pub use score::{ScoreDocument, ScoredProblem, score_document};
 pub use season::{AuditFigures, PlotFigures, SeasonDocument, SeasonMeasure, season_document};
 pub use sources::{
     HarmfulPlant, KindFigures, MemoryFigures, SourceFigures, SourcesDocument, library_digest, sources_csv,

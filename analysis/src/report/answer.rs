@@ -24,7 +24,7 @@ pub(super) fn part(told: &Compared<'_>) -> Markup {
             (figures(told))
             p.answer { (typeset(&c.verdict.text)) }
             dl.sure {
-                div { dt { "How sure" } dd { (how_sure(&c.verdict)) } }
+                div { dt { "How sure" } dd { (how_sure(told)) } }
                 div { dt { "What would settle it" } dd { (settle(c.verdict.settle)) } }
                 div { dt { "Counted on" } dd { (counted(told)) } }
             }
@@ -74,7 +74,12 @@ fn after(m: Measure, told: &Compared<'_>) -> String {
         _ => format!(" {}", unit(m.unit(), told.units)),
     }
 }
-fn how_sure(verdict: &Verdict) -> String {
+
+fn how_sure(told: &Compared<'_>) -> String {
+    let verdict: &Verdict = &told.comparison.verdict;
+    if told.comparison.selection.is_some() && verdict.best.is_some() {
+        return format!("Of 100 such answers at least {:.0} are right.", (100.0 * verdict.sure).floor());
+    }
     let times = (100.0 * verdict.sure).round();
     match (&verdict.best, &verdict.leader) {
         (Some(best), _) => format!("With the possible years drawn again, {best} stays best {times:.0} times in 100."),
@@ -105,6 +110,12 @@ fn counted(told: &Compared<'_>) -> String {
     let years = told.model.years;
     let long = if years == 1 { "one season".to_owned() } else { format!("{years} years") };
     let count = told.comparison.outcomes.len();
+    if told.comparison.counted.iter().any(|&counted| counted < count) {
+        return format!(
+            "up to {}, each {long} long: as many as it took to know. Strategies were taken out once beaten.",
+            possible_years(count)
+        );
+    }
     let each = if count == 1 { String::new() } else { "each ".to_owned() };
     format!(
         "{}, {each}{long} long: weather and everything not known exactly, the same luck for every strategy.",

@@ -26,7 +26,9 @@ impl<'a> Seen<'a> {
     /// All draws of a run.
     pub fn all(told: &Compared<'a>, run: Run, plot: usize) -> Vec<Seen<'a>> {
         let site = &told.model.base;
-        told.comparison.outcomes.iter().map(|draw| Seen { draw, outcome: draw.of(run), plot, site }).collect()
+        let seen = |draw: &'a DrawOutcome| Seen { draw, outcome: draw.of(run), plot, site };
+        // A strategy that --until-sure took out has blanks from then on.
+        told.comparison.outcomes.iter().map(seen).filter(|seen| !seen.outcome.plots.is_empty()).collect()
     }
 
     pub fn summary(&self) -> &'a PlotSummary {

@@ -4,10 +4,10 @@ use super::SweepError;
 use super::same_runs::same;
 use super::tally::Tally;
 use crate::luck::{Draw, Luck};
-use crate::runs::{Baseline, baseline, measured};
+use crate::runs::{Baseline, baseline, gain, measured};
 use rayon::prelude::*;
 use scenarios::SiteModel;
-use sim_engine::measures::{Measure, Measures};
+use sim_engine::measures::Measures;
 use sim_engine::site::Site;
 use sim_engine::world::RunError;
 
@@ -218,19 +218,6 @@ fn set_flock(site: &mut Site, cell: &Site) {
     for (group, of_cell) in site.groups.iter_mut().zip(&cell.groups) {
         group.number = of_cell.number;
     }
-}
-
-/// Points of a run over the no-birds run of the same draw; blank measures count 0.
-#[must_use]
-pub fn gain(aims: &[(Measure, f64)], measures: &Measures, no_birds: &Measures) -> f64 {
-    let points = |of: &Measures| {
-        let one = |&(measure, points): &(Measure, f64)| {
-            let value = of.get(measure);
-            if value.is_nan() { 0.0 } else { points * value }
-        };
-        aims.iter().map(one).sum::<f64>()
-    };
-    points(measures) - points(no_birds)
 }
 
 #[cfg(test)]

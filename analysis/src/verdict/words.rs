@@ -1,6 +1,7 @@
 //! The verdict in a keeper's words.
 
 use super::{Settle, Standing, Verdict, VerdictRules};
+use crate::select::{Answer, Selection};
 use crate::stats::Estimate;
 
 /// Text of a verdict with a leader (by index into the standings).
@@ -15,6 +16,61 @@ pub(super) fn tell(verdict: &Verdict, leader: usize, rules: &VerdictRules) -> St
     });
     parts.extend(excluded(verdict, leader));
     parts.join(" ")
+}
+
+/// Text of a verdict that a selection led to; `left` are those still in at the end.
+pub(super) fn tell_selected(verdict: &Verdict, leader: usize, left: &[String], selection: &Selection) -> String {
+    let years = possible_years(selection.draws);
+    let worth = points(selection.worth, selection.worth);
+    let mut parts = vec![gain(&verdict.standings[leader])];
+    parts.push(match selection.answer {
+        Answer::Best => {
+            let ahead = match (&verdict.runner_up, verdict.difference) {
+                (Some(next), Some(lead)) => {
+                    format!(": {} points ahead of {next}{}", points(lead.mean, lead.mean), range(lead))
+                }
+                _ => String::new(),
+            };
+            format!("It is the best that keeps every limit{ahead}. {}", promise(selection, &years))
+        }
+        Answer::NoWorthwhileDifference => format!(
+            "No worthwhile difference between {}: none leads another by {worth} points. {} Take the one that is less work.",
+            and(left),
+            promise(selection, &years)
+        ),
+        _ if left.len() == 1 => format!(
+            "Only {} is still in after {years}, but whether it keeps every limit often enough is not known yet.",
+            left[0]
+        ),
+        _ => format!(
+            "Not settled in {years}: {} are still in, and a lead of {worth} points would be worth a change. Measure something instead (what-matters says what first), or allow more years with --most-draws.",
+            and(left)
+        ),
+    });
+    parts.extend(excluded(verdict, leader));
+    parts.join(" ")
+}
+
+/// What stands behind the answer.
+fn promise(selection: &Selection, years: &str) -> String {
+    format!(
+        "This was known after {years}; of 100 such answers at least {} are right.",
+        whole_percent(selection.rules.sure)
+    )
+}
+
+/// "a, b and c".
+fn and(names: &[String]) -> String {
+    match names {
+        [all @ .., last] if !all.is_empty() => format!("{} and {last}", list(all)),
+        _ => list(names),
+    }
+}
+
+/// A share in hundredths with as many decimals as it needs.
+fn whole_percent(share: f64) -> String {
+    let text = format!("{:.2}", 100.0 * share);
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 /// Text when no strategy holds; `nearest` is an index into `standings`.

@@ -1,0 +1,281 @@
+//! Possible years until the best is known: sequential selection with an indifference zone.
+//!
+//! The procedure of Kim & Nelson 2001 (ACM Transactions on Modeling and Computer Simulation
+//! 11:251–273): a first stage gives the variance of every paired difference (all strategies
+//! share their luck); then years are added one by one, and a strategy that falls out of a
+//! triangle around another's sum of points is beaten and costs nothing more.
+//!
+//! Two things differ from the paper, both on the careful side:
+//!
+//! - Theirs names one of two equals. We must be able to say "no worthwhile difference", so each
+//!   pair is asked twice, once each way: *does this one lead the other at all, or does it not
+//!   lead by what is worth a change?* (`select/pairs.rs`). To be named best, all others must
+//!   be beaten; where no strategy left leads another by as much, either will do.
+//! - A strategy must also keep its limits, as in Andradóttir & Kim 2010 (Naval Research
+//!   Logistics 57:403–421): each limit is put to a sequential test (`select/limits.rs`), and only
+//!   a strategy known to keep its limits may beat another.
+//!
+//! The chance of a wrong answer is shared out by Bonferroni, half to pairs and half to limits,
+//! so it holds for any dependence that common luck brings. *Wrong* is: the true best is thrown
+//! out, a strategy that is not the best is named, one that leads all others by what is worth a
+//! change is called no different, or a limit well past its line (see [`limits`]) is misjudged.
+
+pub mod limits;
+pub mod pairs;
+mod words;
+
+#[cfg(test)]
+mod tests;
+
+pub use words::stayed;
+
+use crate::stats;
+use limits::{Keeping, LimitTest};
+use pairs::{Pairs, Triangle};
+use serde::{Deserialize, Serialize};
+
+/// Possible years of the first stage, and of each block after it: enough that a variance
+/// guessed from them costs little (Kim & Nelson 2001 advise 10 or more), few enough to stop early.
+pub const BLOCK: usize = 32;
+
+/// What is asked.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Rules {
+    /// Chance that the answer is right, above 0 and below 1.
+    pub sure: f64,
+    /// Lead worth a change, as a share of the best's gain over no birds in the first block.
+    pub worth_share: f64,
+    /// Share of possible years in which every limit must hold, below 1.
+    pub holds: f64,
+    /// Most possible years of a strategy.
+    pub most: usize,
+}
+
+/// One strategy in one possible year.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sample {
+    /// Points over the no-birds run.
+    pub aim: f64,
+    /// Whether each limit held.
+    pub held: Vec<bool>,
+}
+
+/// What became of a strategy.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Fate {
+    /// It is the best.
+    Best,
+    /// No worthwhile difference to the others that are left.
+    AsGood,
+    /// Another is ahead of it.
+    Beaten {
+        /// Index of the one ahead.
+        by: usize,
+    },
+    /// A limit gives way too often.
+    Fails {
+        /// Index of the limit.
+        limit: usize,
+    },
+    /// Still in when the years ran out.
+    Undecided,
+}
+
+/// A strategy at the end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Ended {
+    /// Possible years it was tried on: always the first so many.
+    pub draws: usize,
+    /// What became of it.
+    pub fate: Fate,
+}
+
+/// The answer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Answer {
+    /// One strategy is the best.
+    Best,
+    /// Those left differ by less than is worth a change.
+    NoWorthwhileDifference,
+    /// No strategy keeps its limits.
+    NothingHolds,
+    /// The years allowed ran out.
+    OutOfYears,
+    /// Stopped by hand.
+    Stopped,
+}
+
+/// A finished selection.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Selection {
+    /// What was asked.
+    pub rules: Rules,
+    /// The answer.
+    pub answer: Answer,
+    /// Every strategy, in the order given.
+    pub ended: Vec<Ended>,
+    /// Lead worth a change, points.
+    pub worth: f64,
+    /// Possible years of those that stayed longest.
+    pub draws: usize,
+}
+
+impl Selection {
+    /// Indices of the strategies left at the end.
+    #[must_use]
+    pub fn left(&self) -> Vec<usize> {
+        let stays = |fate: &Fate| matches!(fate, Fate::Best | Fate::AsGood | Fate::Undecided);
+        (0..self.ended.len()).filter(|&s| stays(&self.ended[s].fate)).collect()
+    }
+}
+
+/// Gives possible years: first, how many, and the strategies still in; by year and strategy.
+pub type Years<'y, E> = dyn FnMut(usize, usize, &[usize]) -> Result<Vec<Vec<Sample>>, E> + 'y;
+
+/// Selects among `strategies` (how many) under `limits` (how many).
+///
+/// `years(first, count, live)` gives the possible years `first..first + count`, for each the
+/// samples of the strategies `live` in that order; fewer years than asked mean a stop by hand.
+///
+/// # Errors
+/// What `years` fails with.
+pub fn select<E>(strategies: usize, limits: usize, rules: Rules, years: &mut Years<'_, E>) -> Result<Selection, E> {
+    let mut race = Race::new(strategies, limits, rules);
+    loop {
+        let count = BLOCK.min(rules.most.saturating_sub(race.draws));
+        if count == 0 || race.live.is_empty() {
+            break;
+        }
+        let block = years(race.draws, count, &race.live)?;
+        block.iter().for_each(|year| race.take(year));
+        race.thin_out();
+        if let Some(answer) = race.answer() {
+            return Ok(race.finish(answer));
+        }
+        if block.len() < count {
+            return Ok(race.finish(Answer::Stopped));
+        }
+    }
+    Ok(race.finish(Answer::OutOfYears))
+}
+
+/// The running state.
+struct Race {
+    rules: Rules,
+    /// Shares of the chance of error: of one pair, of one limit.
+    pair_error: f64,
+    limit_test: LimitTest,
+    live: Vec<usize>,
+    draws: usize,
+    aims: Vec<Vec<f64>>,
+    keeping: Vec<Vec<Keeping>>,
+    pairs: Pairs,
+    worth: f64,
+    ended: Vec<Ended>,
+}
+
+impl Race {
+    fn new(strategies: usize, limits: usize, rules: Rules) -> Self {
+        let rivals = strategies.saturating_sub(1);
+        let error = 1.0 - rules.sure;
+        let (of_pairs, of_limits) = match (rivals, limits) {
+            (_, 0) => (error, 0.0),
+            (0, _) => (0.0, error),
+            _ => (0.5 * error, 0.5 * error),
+        };
+        Self {
+            rules,
+            pair_error: of_pairs / rivals.max(1) as f64,
+            // The best may be wronged by each of its limits; each rival by the one that fails it.
+            limit_test: LimitTest::new(rules.holds, of_limits / (rivals + limits).max(1) as f64),
+            live: (0..strategies).collect(),
+            draws: 0,
+            aims: vec![Vec::new(); strategies],
+            keeping: vec![vec![Keeping::default(); limits]; strategies],
+            pairs: Pairs::new(strategies),
+            worth: f64::NAN,
+            ended: vec![Ended { draws: 0, fate: Fate::Undecided }; strategies],
+        }
+    }
+
+    /// One possible year of those still in.
+    fn take(&mut self, year: &[Sample]) {
+        for (&s, sample) in self.live.iter().zip(year) {
+            self.aims[s].push(sample.aim);
+            for (keeping, &held) in self.keeping[s].iter_mut().zip(&sample.held) {
+                keeping.take(&self.limit_test, held);
+            }
+        }
+        self.draws += 1;
+        if self.draws == BLOCK {
+            self.end_first_stage();
+        } else if self.draws > BLOCK {
+            self.pairs.take(&self.live, &self.aims);
+        }
+    }
+
+    /// Variances of paired differences, and what a lead must be to be worth having.
+    fn end_first_stage(&mut self) {
+        self.worth = self.rules.worth_share * self.best_mean().abs();
+        let triangle = Triangle::new(self.pair_error, self.draws, 0.5 * self.worth);
+        self.pairs.begin(triangle, &self.aims);
+    }
+
+    /// Highest mean aim of those whose limits held often enough so far, else of all.
+    fn best_mean(&self) -> f64 {
+        let keeps = |s: &&usize| self.keeping[**s].iter().all(|k| k.share() >= self.rules.holds);
+        let best = |of: &mut dyn Iterator<Item = &usize>| of.map(|&s| stats::mean(&self.aims[s])).reduce(f64::max);
+        best(&mut self.live.iter().filter(keeps)).or_else(|| best(&mut self.live.iter())).unwrap_or(0.0)
+    }
+
+    /// Every limit of it is known to hold.
+    fn holds(&self, s: usize) -> bool {
+        self.keeping[s].iter().all(|k| k.known() == Some(true))
+    }
+
+    /// Takes out what fails a limit, then what is beaten by one that keeps its limits.
+    fn thin_out(&mut self) {
+        for s in self.live.clone() {
+            if let Some(limit) = self.keeping[s].iter().position(|k| k.known() == Some(false)) {
+                self.take_out(s, Fate::Fails { limit });
+            }
+        }
+        // The lowest first, so that of a circle made by chance the highest stays.
+        let mut order = self.live.clone();
+        order.sort_by(|&a, &b| stats::mean(&self.aims[a]).total_cmp(&stats::mean(&self.aims[b])));
+        for s in order {
+            let ahead = |&&other: &&usize| other != s && self.holds(other) && self.pairs.leads(other, s);
+            if let Some(&by) = self.live.iter().find(ahead) {
+                self.take_out(s, Fate::Beaten { by });
+            }
+        }
+    }
+
+    fn take_out(&mut self, s: usize, fate: Fate) {
+        self.live.retain(|&other| other != s);
+        self.ended[s] = Ended { draws: self.draws, fate };
+    }
+
+    fn answer(&self) -> Option<Answer> {
+        let known = self.live.iter().all(|&s| self.holds(s));
+        match self.live.as_slice() {
+            [] => Some(Answer::NothingHolds),
+            _ if !known => None,
+            [_] => Some(Answer::Best),
+            left => self.pairs.none_leads(left).then_some(Answer::NoWorthwhileDifference),
+        }
+    }
+
+    fn finish(mut self, answer: Answer) -> Selection {
+        let fate = match answer {
+            Answer::Best => Fate::Best,
+            Answer::NoWorthwhileDifference => Fate::AsGood,
+            _ => Fate::Undecided,
+        };
+        for s in self.live.clone() {
+            self.take_out(s, fate);
+        }
+        Selection { rules: self.rules, answer, ended: self.ended, worth: self.worth, draws: self.draws }
+    }
+}

@@ -1,0 +1,158 @@
+//! Does one strategy lead another? Kim & Nelson's triangle, asked once each way.
+//!
+//! For a pair the sum of paired differences D is watched after every possible year, less half
+//! of what is worth a change (δ/2) a year. When the sum leaves the triangle
+//! ±max(0, h²S²/2d − r·d/2) upward after r years, the first leads the second; when it leaves
+//! downward, the first does not lead by δ. Here d = δ/2 is the paper's indifference zone, S² the variance of D
+//! in the first stage of n years, h² = 2η(n − 1) and η = ½((2β)^(−2/(n−1)) − 1) its constants
+//! for c = 1, which the paper advises (Kim & Nelson 2001, section 3). Either way the chance to
+//! leave on the wrong side is at most β where D is normal: upward when D's mean is 0 or
+//! less, downward when it is δ or more. After h²S²/d² years at most the triangle is shut.
+
+use crate::stats::variance;
+use sim_engine::math::pow;
+
+/// The numbers all triangles share.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Triangle {
+    /// h² of the paper.
+    pub h2: f64,
+    /// d: half of what is worth a change, points.
+    pub half_worth: f64,
+}
+
+impl Triangle {
+    /// For a chance of error `error` a pair (each way) and a first stage of `first` years.
+    #[must_use]
+    pub fn new(error: f64, first: usize, half_worth: f64) -> Self {
+        let freedom = first.saturating_sub(1).max(1) as f64;
+        let eta = 0.5 * (pow(2.0 * error, -2.0 / freedom) - 1.0);
+        Self { h2: (2.0 * eta * freedom).max(0.0), half_worth }
+    }
+
+    /// Half the height of the triangle of a pair after `years`.
+    fn line(&self, variance: f64, years: f64) -> f64 {
+        (0.5 * (self.h2 * variance / self.half_worth - years * self.half_worth)).max(0.0)
+    }
+
+    /// Whether a lead summed up to `sum` is real (`true`), too small to matter, or open.
+    fn judge(&self, sum: f64, variance: f64, years: f64) -> Option<bool> {
+        let less = sum - years * self.half_worth;
+        // Nothing between the two that varies, and nothing worth having: no lead.
+        let line = if variance == 0.0 { 0.0 } else { self.line(variance, years) };
+        if less > 0.0 && less >= line {
+            Some(true)
+        } else if less <= -line {
+            Some(false)
+        } else {
+            None
+        }
+    }
+}
+
+/// One pair, the first less the second.
+#[derive(Clone, Copy, Debug, Default)]
+struct Pair {
+    sum: f64,
+    variance: f64,
+    /// Whether the first leads the second, and the second the first.
+    leads: [Option<bool>; 2],
+}
+
+/// All pairs of strategies.
+#[derive(Clone, Debug)]
+pub struct Pairs {
+    count: usize,
+    triangle: Triangle,
+    pairs: Vec<Pair>,
+    years: usize,
+}
+
+impl Pairs {
+    /// Of so many strategies.
+    #[must_use]
+    pub fn new(count: usize) -> Self {
+        Self { count, triangle: Triangle::default(), pairs: vec![Pair::default(); count * count], years: 0 }
+    }
+
+    /// Ends the first stage: sums and variances from the columns so far.
+    pub fn begin(&mut self, triangle: Triangle, aims: &[Vec<f64>]) {
+        self.triangle = triangle;
+        self.years = aims.first().map_or(0, Vec::len);
+        for first in 0..self.count {
+            for second in first + 1..self.count {
+                let apart: Vec<f64> = aims[first].iter().zip(&aims[second]).map(|(a, b)| a - b).collect();
+                let pair = &mut self.pairs[first * self.count + second];
+                pair.sum = crate::stats::sum(&apart);
+                pair.variance = variance(&apart);
+                judge(pair, &triangle, self.years);
+            }
+        }
+    }
+
+    /// Takes in the last year of each strategy still in.
+    pub fn take(&mut self, live: &[usize], aims: &[Vec<f64>]) {
+        self.years += 1;
+        let last = |s: usize| aims[s].last().copied().unwrap_or(f64::NAN);
+        for (at, &first) in live.iter().enumerate() {
+            for &second in &live[at + 1..] {
+                let pair = &mut self.pairs[first * self.count + second];
+                pair.sum += last(first) - last(second);
+                judge(pair, &self.triangle, self.years);
+            }
+        }
+    }
+
+    /// Whether `first` is known to lead `second`.
+    #[must_use]
+    pub fn leads(&self, first: usize, second: usize) -> bool {
+        self.known(first, second) == Some(true)
+    }
+
+    /// Whether among those left none leads another by what is worth a change.
+    #[must_use]
+    pub fn none_leads(&self, left: &[usize]) -> bool {
+        let mut pairs = left.iter().flat_map(|&a| left.iter().map(move |&b| (a, b)));
+        pairs.all(|(a, b)| a == b || self.known(a, b) == Some(false))
+    }
+
+    fn known(&self, first: usize, second: usize) -> Option<bool> {
+        let (low, high) = (first.min(second), first.max(second));
+        self.pairs[low * self.count + high].leads[usize::from(first > second)]
+    }
+}
+
+/// Asks both ways; what is known stays known.
+fn judge(pair: &mut Pair, triangle: &Triangle, years: usize) {
+    let years = years as f64;
+    let ways = [pair.sum, 0.0 - pair.sum];
+    for (known, sum) in pair.leads.iter_mut().zip(ways) {
+        *known = known.or_else(|| triangle.judge(sum, pair.variance, years));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The constant solves the paper's equation for c = 1: ½(1 + 2η)^(−(n−1)/2) = β.
+    #[test]
+    fn the_constant_solves_the_papers_equation() {
+        for (error, first) in [(0.05, 10), (0.05 / 9.0, 10), (0.0023, 32)] {
+            let freedom = (first - 1) as f64;
+            let eta = Triangle::new(error, first, 1.0).h2 / (2.0 * freedom);
+            let left = 0.5 * (1.0 + 2.0 * eta).powf(-0.5 * freedom);
+            assert!((left / error - 1.0).abs() < 1e-9, "{left} is not {error}");
+        }
+    }
+
+    #[test]
+    fn twins_do_not_lead_each_other_and_a_steady_lead_is_seen_at_once() {
+        let twin = vec![3.0, 5.0, 4.0];
+        let ahead = vec![4.0, 6.0, 5.0];
+        let mut pairs = Pairs::new(3);
+        pairs.begin(Triangle::new(0.01, 3, 0.25), &[twin.clone(), twin, ahead]);
+        assert!(pairs.none_leads(&[0, 1]));
+        assert!(pairs.leads(2, 0) && pairs.leads(2, 1) && !pairs.leads(0, 2));
+    }
+}

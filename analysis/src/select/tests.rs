@@ -1,0 +1,185 @@
+//! Error rates on invented strategies whose best is known. The rates stand in `STATISTICS.md`.
+
+use super::*;
+use crate::stats::wilson::wilson;
+use sim_engine::streams::{gamma, standard_normal, stream, uniform};
+use std::convert::Infallible;
+
+/// Chance asked for in these tests.
+const SURE: f64 = 0.95;
+
+/// How invented strategies score.
+#[derive(Clone, Copy)]
+struct Invented {
+    what: &'static str,
+    /// Mean aim by strategy; the first is the best that holds.
+    means: &'static [f64],
+    /// Spread by strategy.
+    spreads: &'static [f64],
+    /// Share of the spread's variance that is luck common to all.
+    common: f64,
+    /// Chance that the one limit holds, by strategy; empty: no limit.
+    holds: &'static [f64],
+    /// Scores lean to one side (a gamma of shape 2) instead of normal.
+    leaning: bool,
+    worth_share: f64,
+    /// What a right answer is.
+    right: Right,
+}
+
+#[derive(Clone, Copy, PartialEq)]
+enum Right {
+    /// The first is named.
+    First,
+    /// The first is named or is among those left.
+    FirstNotLost,
+    /// Nothing is named: all are the same.
+    NoneNamed,
+}
+
+/// What was counted.
+#[derive(Debug)]
+struct Counted {
+    wrong: usize,
+    out_of_years: usize,
+    repeats: usize,
+    /// Mean years of the longest, and mean runs of all strategies together.
+    years: f64,
+    runs: f64,
+}
+
+fn deviate(leaning: bool, random: &mut rand::rngs::ChaCha8Rng) -> f64 {
+    if leaning { (gamma(random, 2.0, 1.0) - 2.0) / 2.0_f64.sqrt() } else { standard_normal(random) }
+}
+
+fn one(case: &Invented, repeat: u64, most: usize) -> Selection {
+    let mut random = stream(20, repeat, case.what);
+    let rules = Rules { sure: SURE, worth_share: case.worth_share, holds: 0.9, most };
+    let limits = usize::from(!case.holds.is_empty());
+    let mut years = |_: usize, count: usize, live: &[usize]| -> Result<Vec<Vec<Sample>>, Infallible> {
+        let year = |_| {
+            let shared = deviate(case.leaning, &mut random);
+            // Every strategy draws, so that who is left changes nobody's luck.
+            let all: Vec<Sample> = (0..case.means.len())
+                .map(|s| {
+                    let own = deviate(case.leaning, &mut random);
+                    let luck = case.common.sqrt() * shared + (1.0 - case.common).sqrt() * own;
+                    let held = case.holds.iter().map(|_| uniform(&mut random)).map(|u| u < case.holds[s]);
+                    Sample { aim: case.means[s] + case.spreads[s] * luck, held: held.take(limits).collect() }
+                })
+                .collect();
+            live.iter().map(|&s| all[s].clone()).collect()
+        };
+        Ok((0..count).map(year).collect())
+    };
+    select(case.means.len(), limits, rules, &mut years).unwrap()
+}
+
+fn count(case: &Invented, repeats: usize) -> Counted {
+    let mut counted = Counted { wrong: 0, out_of_years: 0, repeats, years: 0.0, runs: 0.0 };
+    for repeat in 0..repeats as u64 {
+        let selection = one(case, repeat, 20_000);
+        let left = selection.left();
+        let named = (selection.answer == Answer::Best).then(|| left[0]);
+        let right = match case.right {
+            Right::First => named == Some(0),
+            Right::FirstNotLost => left.contains(&0),
+            Right::NoneNamed => named.is_none(),
+        };
+        let ran_out = selection.answer == Answer::OutOfYears;
+        counted.out_of_years += usize::from(ran_out);
+        counted.wrong += usize::from(!right && !ran_out);
+        counted.years += selection.draws as f64 / repeats as f64;
+        counted.runs += selection.ended.iter().map(|e| e.draws as f64).sum::<f64>() / repeats as f64;
+    }
+    counted
+}
+
+const TEN: [f64; 10] = [100.0, 95.0, 95.0, 95.0, 95.0, 95.0, 95.0, 95.0, 95.0, 95.0];
+const SPREAD: [f64; 10] = [15.0; 10];
+/// Five points in a hundred of the best's gain: the lead of the slippage configuration.
+const PLAIN: Invented = Invented {
+    what: "slippage",
+    means: &TEN,
+    spreads: &SPREAD,
+    common: 0.0,
+    holds: &[],
+    leaning: false,
+    worth_share: 0.05,
+    right: Right::First,
+};
+
+/// Every case: what must hold is that wrong answers are not more than 1 − SURE.
+///
+/// "Slippage": the best leads all others by just what is worth a change, the hardest case of
+/// all. There `worth_share` is a little under it, because the gain it is a share of is
+/// itself guessed from the first years.
+fn cases() -> Vec<Invented> {
+    vec![
+        Invented { worth_share: 0.047, ..PLAIN },
+        Invented { what: "common luck", common: 0.8, worth_share: 0.047, ..PLAIN },
+        Invented {
+            what: "best the most uneven",
+            spreads: &[30.0, 8.0, 8.0, 8.0, 8.0, 8.0, 8.0, 8.0, 8.0, 8.0],
+            worth_share: 0.045,
+            ..PLAIN
+        },
+        Invented {
+            what: "others more uneven",
+            spreads: &[6.0, 10.0, 14.0, 18.0, 22.0, 26.0, 30.0, 6.0, 14.0, 22.0],
+            common: 0.5,
+            worth_share: 0.045,
+            ..PLAIN
+        },
+        Invented { what: "leaning scores", leaning: true, worth_share: 0.047, ..PLAIN },
+        Invented {
+            what: "steps",
+            means: &[100.0, 99.0, 97.0, 94.0, 90.0, 85.0, 79.0, 72.0, 64.0, 55.0],
+            right: Right::FirstNotLost,
+            ..PLAIN
+        },
+        Invented { what: "all the same", means: &[100.0; 5], spreads: &[15.0; 5], right: Right::NoneNamed, ..PLAIN },
+        Invented {
+            what: "the highest breaks a limit",
+            means: &[100.0, 120.0, 130.0, 90.0, 80.0],
+            spreads: &[15.0; 5],
+            common: 0.5,
+            holds: &[0.925, 0.875, 0.6, 0.99, 0.99],
+            right: Right::First,
+            ..PLAIN
+        },
+    ]
+}
+
+fn rates(repeats: usize) {
+    println!("case | wrong | 95 % interval | out of years | years | runs");
+    for case in cases() {
+        let got = count(&case, repeats);
+        let rate = wilson(got.wrong, got.repeats, 0.95);
+        println!(
+            "{} | {} of {} | {:.1} to {:.1} % | {} | {:.0} | {:.0}",
+            case.what,
+            got.wrong,
+            got.repeats,
+            100.0 * rate.low,
+            100.0 * rate.high,
+            got.out_of_years,
+            got.years,
+            got.runs
+        );
+        assert!(rate.low <= 1.0 - SURE, "{}: {got:?}", case.what);
+        assert_eq!(got.out_of_years, 0, "{}", case.what);
+    }
+}
+
+#[test]
+fn wrong_answers_are_as_rare_as_promised() {
+    rates(1_000);
+}
+
+/// The same with more repeats, for the table of `STATISTICS.md`; run by `.ci/slow`.
+#[test]
+#[ignore = "takes a minute"]
+fn wrong_answers_are_as_rare_as_promised_in_ten_thousand() {
+    rates(10_000);
+}

@@ -1,0 +1,63 @@
+//! `--until-sure`: a comparison that adds possible years until the best is known.
+
+use crate::compare::{CompareError, Comparison, Plan, finish, possible_years};
+use crate::runs::{DrawOutcome, Outcome, gain};
+use crate::select::{Answer, Rules, Sample, select};
+use scenarios::SiteModel;
+use sim_engine::weather::DayWeather;
+
+/// Runs strategies until the best is known. `plan.draws` is the most possible years; `sure` the
+/// chance that the answer is right. A strategy that is out has blank outcomes from then on:
+/// [`Comparison::counted`] says how many are real.
+///
+/// # Errors
+/// See [`CompareError`].
+pub fn compare_until(
+    model: &SiteModel,
+    plan: &Plan,
+    sure: f64,
+    weather: Option<&[DayWeather]>,
+    progress: &(dyn Fn(usize) + Sync),
+    stop: &(dyn Fn() -> bool + Sync),
+) -> Result<Comparison, CompareError> {
+    let rules = Rules { sure, worth_share: plan.worth, holds: plan.sure, most: plan.draws };
+    let mut outcomes: Vec<DrawOutcome> = Vec::new();
+    let mut years = |first: usize, count: usize, live: &[usize]| -> Result<Vec<Vec<Sample>>, CompareError> {
+        if stop() {
+            return Ok(Vec::new());
+        }
+        let which: Vec<usize> = live.iter().map(|&s| plan.which[s]).collect();
+        let block = possible_years(model, plan, &which, weather, first..first + count)?;
+        let samples = block.iter().map(|year| samples(model, year)).collect();
+        outcomes.extend(block.into_iter().map(|year| spread_out(year, live, plan.which.len())));
+        progress(outcomes.len());
+        Ok(samples)
+    };
+    let selection = select(plan.which.len(), model.limits.all.len(), rules, &mut years)?;
+    if outcomes.is_empty() {
+        return Err(CompareError::Stopped);
+    }
+    let counted = selection.ended.iter().map(|ended| ended.draws).collect();
+    // What was allowed and not needed is not missing.
+    let stopped = selection.answer == Answer::Stopped;
+    let draws = if stopped { plan.draws } else { selection.draws };
+    finish(model, &Plan { draws, ..plan.clone() }, outcomes, counted, Some(selection))
+}
+
+/// What the selection sees of a possible year.
+fn samples(model: &SiteModel, year: &DrawOutcome) -> Vec<Sample> {
+    let of = |outcome: &Outcome| Sample {
+        aim: gain(&model.aims, &outcome.measures, &year.no_birds.measures),
+        held: model.limits.all.iter().map(|l| l.holds(outcome.measures.get(l.measure))).collect(),
+    };
+    year.strategies.iter().map(of).collect()
+}
+
+/// Puts the outcomes of those still in at their places among all.
+fn spread_out(year: DrawOutcome, live: &[usize], all: usize) -> DrawOutcome {
+    let mut strategies = vec![Outcome::blank(); all];
+    for (&s, outcome) in live.iter().zip(year.strategies) {
+        strategies[s] = outcome;
+    }
+    DrawOutcome { strategies, ..year }
+}

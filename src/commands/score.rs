@@ -1,0 +1,221 @@
+//! `hensward score`: a strategy on the open problem set.
+
+mod words;
+
+use super::write;
+use crate::keeper::Keeper;
+use crate::options::Common;
+use crate::problem::Problem as Fault;
+use crate::progress::Meter;
+use crate::sites::{digest, our_fault, text_of};
+use crate::{screen, stop};
+use analysis::compare::{CompareError, Comparison};
+use analysis::json::{Provenance, RunFacts, ScoreDocument, score_document, text as document_text};
+use analysis::output::Files;
+use analysis::score::{play, play_given};
+use clap::Args;
+use scenarios::nearest::did_you_mean;
+use scenarios::problems::{Best, PLAIN, Problem, best, problems, with_strategies};
+use scenarios::{Faults, Library, SiteModel};
+use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
+
+/// Name of the results folder's parent.
+const LABEL: &str = "problems";
+/// The strategy made of a list of dates.
+const LIST: &str = "list-of-dates";
+/// Runs without birds of a possible year.
+const BASELINES: u64 = 2;
+
+/// What can be asked.
+#[derive(Args, Debug)]
+pub struct Asked {
+    /// A file of strategies ([strategy.NAME] as in a site file), or a list of gate dates (.csv)
+    #[arg(value_name = "STRATEGY.toml|gates.csv", required_unless_present = "program")]
+    pub file: Option<PathBuf>,
+    /// Which strategy of the file [default: the first]
+    #[arg(long, value_name = "NAME", conflicts_with = "program")]
+    pub strategy: Option<String>,
+    /// A program that answers day by day on standard input and output, for example "python3 my.py"
+    #[arg(long, value_name = "COMMAND", conflicts_with = "file")]
+    pub program: Option<String>,
+    /// Seconds the program has for each answer
+    #[arg(long, value_name = "SECONDS", default_value_t = 5.0, requires = "program", value_parser = seconds)]
+    pub within: f64,
+    /// A problem; may be given more than once [default: all]
+    #[arg(long = "problem", value_name = "NAME")]
+    pub problems: Vec<String>,
+}
+
+/// Scores.
+///
+/// # Errors
+/// Faults of the strategy, the program or the options; a stop; what the system refused.
+pub fn run(asked: &Asked, common: &Common) -> Result<(), Fault> {
+    let begun = Instant::now();
+    let library = Library::shipped().map_err(our_fault)?;
+    let chosen = chosen(asked, common)?;
+    stop::listen(common.quiet)?;
+    let meter = Meter::new(common.progress, common.quiet, chosen.len());
+    let scored = match (&asked.program, &asked.file) {
+        (Some(command), _) => by_program(command, asked.within, &chosen, &library, &meter),
+        (None, Some(file)) => by_file(file, asked, &chosen, &library, &meter),
+        // clap asks for one of them.
+        (None, None) => return Err(Fault::argument("score", "nothing to score", "Give a strategy file.")),
+    };
+    meter.finish();
+    let Scored { name, played, runs, input } = scored?;
+    let seed = chosen.first().map_or(0, |(_, best)| best.seed);
+    let mut document = score_document(&name, &played, &Provenance::new(seed, digest(&[("strategy", input)])));
+    write(&files(&document)?, common, LABEL, "score")?;
+    if common.json {
+        document.run = Some(facts(&runs, begun.elapsed().as_secs_f64()));
+        return screen::print(&document_text(&document)?);
+    }
+    screen::print(&words::table(&document))
+}
+
+/// What scoring gave.
+struct Scored {
+    name: String,
+    played: Vec<(Comparison, Best)>,
+    /// What each problem cost.
+    runs: Vec<RunFacts>,
+    input: String,
+}
+
+/// The problems asked for, each with its best known.
+fn chosen(asked: &Asked, common: &Common) -> Result<Vec<(Problem, Best)>, Fault> {
+    if common.seed != 1 {
+        let remedy = "Leave it out: the same luck for everybody is what makes scores comparable.";
+        return Err(Fault::argument("--seed", "the luck of the problems is frozen", remedy));
+    }
+    let known = problems();
+    for name in &asked.problems {
+        if !known.iter().any(|problem| problem.name == name) {
+            let remedy = did_you_mean(name, known.iter().map(|problem| problem.name));
+            return Err(Fault::argument("--problem", format!("there is no problem \"{name}\""), remedy));
+        }
+    }
+    let wanted = |problem: &Problem| asked.problems.is_empty() || asked.problems.iter().any(|n| n == problem.name);
+    Ok(known.into_iter().zip(best()).filter(|(problem, _)| wanted(problem)).collect())
+}
+
+/// A file of strategies, or a list of dates.
+fn by_file(
+    file: &Path,
+    asked: &Asked,
+    chosen: &[(Problem, Best)],
+    library: &Library,
+    meter: &Meter,
+) -> Result<Scored, Fault> {
+    let shown = file.display().to_string();
+    let text = text_of(file, "Give a file of strategies, or a list of gate dates.")?;
+    let is_list = file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
+    if is_list && chosen.len() > 1 {
+        let remedy = "Name it: --problem NAME.";
+        return Err(Fault::argument(&shown, "a list of dates fits one problem only", remedy));
+    }
+    let strategies =
+        if is_list { format!("[strategy.{LIST}]\ndated = {{ file = {shown:?} }}\n") } else { text.clone() };
+    let beside = |name: &str| -> Result<String, String> {
+        if is_list {
+            return Ok(text.clone());
+        }
+        let path = file.parent().unwrap_or(Path::new(".")).join(name);
+        std::fs::read_to_string(path).map_err(|error| error.kind().to_string())
+    };
+    // All are read before any is played, so that a fault costs no waiting.
+    let models: Vec<SiteModel> = chosen
+        .iter()
+        .map(|(problem, _)| with_strategies(*problem, &shown, &strategies, library, &beside))
+        .collect::<Result<_, Faults>>()?;
+    let mut name = String::new();
+    let mut scored = Scored { name: name.clone(), played: Vec::new(), runs: Vec::new(), input: text.clone() };
+    for (model, (_, best)) in models.iter().zip(chosen) {
+        let which = match &asked.strategy {
+            Some(name) => super::strategy(model, "--strategy", name)?,
+            None => 0,
+        };
+        name.clone_from(&model.strategies[which].name);
+        let played = play(model, best.seed, which, &stop::asked).map_err(stopped)?;
+        if played.outcomes.len() < played.plan.draws {
+            return Err(stopped(CompareError::Stopped));
+        }
+        scored.take(model, played, best, meter);
+    }
+    Ok(Scored { name, ..scored })
+}
+
+/// A program asked day by day.
+fn by_program(
+    command: &str,
+    within: f64,
+    chosen: &[(Problem, Best)],
+    library: &Library,
+    meter: &Meter,
+) -> Result<Scored, Fault> {
+    let blame = |fault: &str| {
+        let remedy = "What it is told and how it must answer: scenarios/problems/README.md.";
+        Fault::argument("--program", format!("{command:?}: {fault}"), remedy)
+    };
+    let mut keeper = Keeper::start(command, Duration::from_secs_f64(within)).map_err(|fault| blame(&fault))?;
+    let mut scored =
+        Scored { name: command.to_owned(), played: Vec::new(), runs: Vec::new(), input: command.to_owned() };
+    for (problem, best) in chosen {
+        let model =
+            with_strategies(*problem, "plain.toml", PLAIN, library, &|_| Err(String::new())).map_err(our_fault)?;
+        let plots = model.base.plots.iter().map(|plot| plot.name.clone()).collect();
+        keeper.on(plots, model.base.pests.iter().map(|pest| pest.name.clone()).collect());
+        let played = play_given(&model, best.seed, &mut keeper, &mut |keeper: &mut Keeper| {
+            keeper.new_year();
+            keeper.fault().is_none() && !stop::asked()
+        });
+        if let Some(fault) = keeper.fault() {
+            return Err(blame(&format!("{}: {fault}", problem.name)));
+        }
+        let played = played.map_err(stopped)?.ok_or_else(|| stopped(CompareError::Stopped))?;
+        scored.take(&model, played, best, meter);
+    }
+    Ok(scored)
+}
+
+impl Scored {
+    fn take(&mut self, model: &SiteModel, played: Comparison, best: &Best, meter: &Meter) {
+        let runs = played.outcomes.len() as u64 * (1 + BASELINES);
+        self.runs.push(RunFacts::of(model, runs, 0.0, 0));
+        self.played.push((played, best.clone()));
+        meter.done(self.played.len());
+    }
+}
+
+fn stopped(error: CompareError) -> Fault {
+    match error {
+        CompareError::Stopped => Fault::Stopped("Stopped before all problems were played; nothing was written.".into()),
+        error => Fault::from(error),
+    }
+}
+
+fn facts(runs: &[RunFacts], seconds: f64) -> RunFacts {
+    RunFacts {
+        seconds,
+        threads: rayon::current_num_threads(),
+        zone_days: runs.iter().map(|run| run.zone_days).sum(),
+        plot_days: runs.iter().map(|run| run.plot_days).sum(),
+    }
+}
+
+fn files(document: &ScoreDocument) -> Result<Files, Fault> {
+    let mut files = Files::default();
+    files.add("score.txt", words::table(document));
+    files.add("summary.json", document_text(document)?);
+    Ok(files)
+}
+
+/// Parses the time for an answer.
+fn seconds(text: &str) -> Result<f64, String> {
+    match text.parse::<f64>() {
+        Ok(seconds) if (0.01..=3600.0).contains(&seconds) => Ok(seconds),
+        _ => Err("write seconds from 0.01 to 3600, for example 5".to_owned()),
+    }
+}

@@ -1,0 +1,41 @@
+//! The scores as a table.
+
+use analysis::json::{ScoreDocument, ScoredProblem};
+use analysis::report::words::{figure, held};
+use analysis::table::{Column, Table, paragraph};
+
+/// Table and mean share.
+pub fn table(document: &ScoreDocument) -> String {
+    let mut table = Table::new(&[
+        (Column::Words, "problem"),
+        (Column::Numbers, "aim,\npoints"),
+        (Column::Numbers, "limits\nheld in"),
+        (Column::Numbers, "best\nknown"),
+        (Column::Numbers, "share\nof it"),
+    ]);
+    document.problems.iter().for_each(|problem| table.row(row(problem)));
+    let share = document.mean_share.map_or_else(|| "unknown".to_owned(), percent);
+    let words = format!(
+        "{}: on average {share} of the best known. A problem whose limits give way counts 0. The luck is \
+         frozen, so a score can be learnt by heart; what it says about other gardens is another matter.",
+        document.strategy
+    );
+    format!("{}\n{}", table.text(), paragraph(&words))
+}
+
+fn row(problem: &ScoredProblem) -> [String; 5] {
+    let weakest = problem.limits.iter().min_by_key(|limit| limit.held);
+    let kept = weakest.map_or_else(|| "-".to_owned(), |limit| held(limit.held, problem.draws));
+    let share = problem.share.map_or_else(|| "-".to_owned(), percent);
+    [
+        problem.name.clone(),
+        figure(problem.aim.mean.unwrap_or(f64::NAN), 1),
+        kept,
+        figure(problem.best_aim, 1),
+        if problem.holds { share } else { "0 %, limits".to_owned() },
+    ]
+}
+
+fn percent(share: f64) -> String {
+    format!("{} %", figure(100.0 * share, 0))
+}
