@@ -110,7 +110,7 @@ fn climate(library: &Library, name: &str) -> String {
     let Some(named) = library.climate(name) else { return String::new() };
     let mut out = format!("\n### {name}\n\n{} {}", named.about, months::origin(named));
     out += "\n\n| month | chance of rain after a wet day | after a dry day | rain on a wet day, mm | lowest, wet days, C | highest | lowest, dry days, C | highest |\n|---|---|---|---|---|---|---|---|\n";
-    for (at, month) in months::MONTHS.iter().enumerate() {
+    for (at, month) in sim_engine::weather::MONTH_NAMES.iter().enumerate() {
         let cells = months::cells(named, at, Units::Metric);
         let cells: Vec<&str> = std::iter::once(*month).chain(cells.iter().map(String::as_str)).collect();
         out += &row(&cells);

@@ -4,22 +4,7 @@ use super::words;
 use crate::table::{Column, Table};
 use crate::units::Units;
 use scenarios::library::NamedClimate;
-
-/// Months, January first.
-pub(super) const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
+use sim_engine::weather::MONTH_NAMES;
 
 /// The twelve months as a table for the terminal, and where the figures come from.
 pub(super) fn table(named: &NamedClimate, numbers: usize, units: Units) -> String {
@@ -36,7 +21,7 @@ pub(super) fn table(named: &NamedClimate, numbers: usize, units: Units) -> Strin
     let mut columns = vec![(Column::Words, "")];
     columns.extend(heads.iter().map(|head| (Column::Numbers, head.as_str())));
     let mut table = Table::new(&columns);
-    for (at, month) in MONTHS.iter().enumerate() {
+    for (at, month) in MONTH_NAMES.iter().enumerate() {
         table.row(std::iter::once((*month).to_owned()).chain(cells(named, at, units)));
     }
     let mut out = format!("\n{}\n", table.text());
