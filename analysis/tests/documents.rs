@@ -183,7 +183,7 @@ fn a_score_keeps_its_schema() {
     let nothing = scenarios::problems::Best { aim: 0.0, ..best.clone() };
     let document: ScoreDocument = score_document("mine", &[(played.clone(), best), (played, nothing)], &from());
     let value = checked("score", &document);
-    assert_eq!((value["problems"][0]["draws"].as_u64(), value["problems"][0]["share"].as_f64()), (Some(24), Some(0.0)));
+    assert_eq!((value["problems"][0]["draws"].as_u64(), value["problems"][0]["share"].as_f64()), (Some(30), Some(0.0)));
     assert!(value["problems"][1]["share"].is_null());
 }
 
