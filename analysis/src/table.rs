@@ -209,7 +209,7 @@ pub fn sweep_table(told: &Told) -> String {
         let best = told.best(position).map(|place| &told.rows[place]);
         let (aim, at) = best.map_or_else(
             || ("-".to_owned(), "limits hold nowhere".to_owned()),
-            |row| (interval(row.aim, 1), settings(told, row)),
+            |row| (interval(row.aim, 1), settings_that_count(told, row)),
         );
         table.row([name.clone(), holding, aim, at]);
     }
@@ -224,11 +224,33 @@ pub fn sweep_table(told: &Told) -> String {
 /// "stay 12 days, birds 16".
 #[must_use]
 pub fn settings(told: &Told, row: &Row) -> String {
-    let one = |(axis, value): (&Axis, &f64)| match axis.unit.as_str() {
+    told.plan.axes.iter().zip(&row.values).map(|(axis, value)| setting(axis, *value)).collect::<Vec<_>>().join(", ")
+}
+
+fn setting(axis: &Axis, value: f64) -> String {
+    match axis.unit.as_str() {
         "" => format!("{} {value}", axis.key),
         unit => format!("{} {value} {unit}", axis.key),
+    }
+}
+
+/// "any stay, birds 16" where the strategy came out the same with every stay tried: it has none.
+fn settings_that_count(told: &Told, row: &Row) -> String {
+    let one = |(at, axis): (usize, &Axis)| {
+        if counts(told, row, at) { setting(axis, row.values[at]) } else { format!("any {}", axis.key) }
     };
-    told.plan.axes.iter().zip(&row.values).map(one).collect::<Vec<_>>().join(", ")
+    told.plan.axes.iter().enumerate().map(one).collect::<Vec<_>>().join(", ")
+}
+
+/// Whether rows that differ from this one along one axis alone came out otherwise; where there
+/// are none it is taken to count.
+fn counts(told: &Told, row: &Row, axis: usize) -> bool {
+    let beside = |other: &&Row| {
+        let alike = |at: usize| (other.values[at] == row.values[at]) == (at != axis);
+        other.strategy == row.strategy && (0..row.values.len()).all(alike)
+    };
+    let mut others = told.rows.iter().filter(beside).peekable();
+    others.peek().is_none() || others.any(|other| other.aim != row.aim || other.cover_loss != row.cover_loss)
 }
 
 const SHOWN: [Measure; 5] =

@@ -61,7 +61,7 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     files.add("summary.json", document_text(&document)?);
     write(&files, common, &opened.label, "carry")?;
     if !common.json {
-        return screen::print(&carry_table(&told));
+        return screen::print(&carry_table(&told, common.units));
     }
     let seconds = begun.elapsed().as_secs_f64();
     document.run = Some(RunFacts::of(&opened.model, runs, seconds, rayon::current_num_threads()));

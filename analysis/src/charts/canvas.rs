@@ -259,19 +259,36 @@ pub fn text_width(text: &str, size: f64, bold: bool) -> f64 {
     ems * size * if bold { 1.1 } else { 1.0 }
 }
 
-/// Breaks text at spaces into lines no wider than `width` px; a longer word stays whole.
+/// Breaks text at spaces into lines no wider than `width` px. A word too long for a line is broken
+/// after its hyphens, and a piece still too long wherever the line ends.
 #[must_use]
 pub fn wrapped(text: &str, width: f64, size: f64, bold: bool) -> Vec<String> {
+    let fits = |text: &str| text_width(text, size, bold) <= width;
     let mut lines: Vec<String> = Vec::new();
     // A number is not parted from its per cent sign (a space that does not break).
     let text = text.replace(" %", "\u{a0}%");
     for word in text.split(' ').filter(|word| !word.is_empty()) {
         match lines.last_mut() {
-            Some(line) if text_width(&format!("{line} {word}"), size, bold) <= width => {
+            Some(line) if fits(&format!("{line} {word}")) => {
                 line.push(' ');
                 line.push_str(word);
             }
-            _ => lines.push(word.to_owned()),
+            _ if fits(word) => lines.push(word.to_owned()),
+            _ => lines.extend(broken(word, &fits)),
+        }
+    }
+    lines
+}
+
+/// A word in lines that fit, each as full as may be.
+fn broken(word: &str, fits: &impl Fn(&str) -> bool) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    let whole = word.split_inclusive('-').map(str::to_owned);
+    let letters = |piece: String| if fits(&piece) { vec![piece] } else { piece.chars().map(String::from).collect() };
+    for piece in whole.flat_map(letters) {
+        match lines.last_mut() {
+            Some(line) if fits(&format!("{line}{piece}")) => line.push_str(&piece),
+            _ => lines.push(piece),
         }
     }
     lines
@@ -304,6 +321,18 @@ mod tests {
         let lines = wrapped("one two three four five six", 80.0, 16.0, false);
         assert!(lines.len() > 1);
         assert_eq!(lines.join(" "), "one two three four five six");
+    }
+
+    #[test]
+    fn a_word_too_long_is_broken_at_hyphens_else_anywhere() {
+        for (word, least) in [("far-corner-behind-the-glasshouse-no-12", 2), (&*"m".repeat(40), 4)] {
+            let lines = wrapped(word, 124.0, TEXT, false);
+            assert!(lines.len() >= least, "{lines:?}");
+            assert!(lines.iter().all(|line| text_width(line, TEXT, false) <= 124.0), "{lines:?}");
+            assert_eq!(lines.concat(), word);
+        }
+        let lines = wrapped("far-corner-behind-the-glasshouse-no-12", 124.0, TEXT, false);
+        assert!(lines[0].ends_with('-'), "{lines:?}");
     }
 
     #[test]

@@ -118,7 +118,7 @@ fn key_words(data: &TwoLines) -> Vec<String> {
     if data.lines.is_none() {
         return vec!["A".to_owned(), "B".to_owned(), "start".to_owned(), data.limit.1.clone()];
     }
-    vec![format!("A {}", data.plans[0]), format!("B {}", data.plans[1]), "no hens".to_owned(), data.limit.1.clone()]
+    vec![format!("A {}", data.plans[0]), format!("B {}", data.plans[1]), "no birds".to_owned(), data.limit.1.clone()]
 }
 
 fn sample(pen: &mut Pen<'_>, drawn: bool, item: usize, x: f64, y: f64) {
@@ -142,7 +142,7 @@ fn alternative(data: &TwoLines) -> String {
     let least = |line: &[f64]| line.iter().copied().fold(f64::INFINITY, f64::min);
     let of = |which: usize| format!("{:.0} %", least(&lines[which]));
     format!(
-        "Least cover of the year: A, {}, {}; B, {}, {}; without hens {}.",
+        "Least cover of the year: A, {}, {}; B, {}, {}; without birds {}.",
         data.plans[0],
         of(0),
         data.plans[1],

@@ -37,7 +37,7 @@ pub(super) fn figures(topic: Topic, model: &SiteModel, shown: &SameLuck, units: 
         Topic::More(measure) => measures(measure, shown, units),
         Topic::Pest(pest) => {
             let of = |plan| figure(left(shown, plan, pest), 0);
-            format!("of 100 left without hens, A leaves {}, B leaves {}.", of(0), of(1))
+            format!("of 100 left without birds, A leaves {}, B leaves {}.", of(0), of(1))
         }
         Topic::Barest => both(|plan| {
             let (plot, day, cover) = shown.plans[plan].ground.barest();
@@ -58,7 +58,7 @@ fn measures(measure: Measure, shown: &SameLuck, units: Units) -> String {
     let name = match measure {
         Measure::WormEggs => "(relative)".to_owned(),
         Measure::CoverLoss => {
-            "points of cover out of 100 below the same year without hens, averaged over plots and days".to_owned()
+            "points of cover out of 100 below the same year without birds, averaged over plots and days".to_owned()
         }
         Measure::NitrogenWorst => format!("{name} of manure nitrogen"),
         // The run is one year.

@@ -106,7 +106,7 @@ fn wrong(lesson: &Lesson) -> Markup {
         ul {
             li { "“More gate work, better ground.” A moves gates " (moves(0)) " times, B " (moves(1)) ": look at which gate, and when." }
             li { "“The average is fine.” One plot can lie bare meanwhile." }
-            li { "“Hens went through, the pest is gone.” They find what is within reach that day; what flies in no gate changes." }
+            li { "“Birds went through, the pest is gone.” They find what is within reach that day; what flies in no gate changes." }
         }
     }
 }
@@ -121,7 +121,7 @@ fn cautions(lesson: &Lesson) -> Markup {
             ul {
                 li { "Wash hands with soap after birds, eggs, soil and gates: hens that look well can carry Salmonella. Clean boots between yards." }
                 li {
-                    "Droppings are raw manure: no hens for " (rules.waiting_days_touching) " days before harvest where the edible part touches the soil, "
+                    "Droppings are raw manure: no birds for " (rules.waiting_days_touching) " days before harvest where the edible part touches the soil, "
                     (rules.waiting_days_other) " days otherwise"
                     @match &lesson.model.waiting_rule_reason {
                         Some(reason) => { " (this site’s own rule: " (reason.trim_end_matches('.')) "; the US organic rule is 120 and 90)." }

@@ -103,7 +103,7 @@ fn rising(model: &SiteModel, draw: &Draw, shown: &SameLuck, pest: usize) -> Stri
     });
     let all_year = |plan: usize| hosts.iter().map(|&plot| days_open(shown, plan, plot)).sum::<usize>();
     let soil = format!(
-        "It lives in the soil of {}, where hens are {} days in the year under A, {} under B",
+        "It lives in the soil of {}, where birds are {} days in the year under A, {} under B",
         list(&names),
         all_year(0),
         all_year(1)
@@ -123,7 +123,7 @@ fn weeding(model: &SiteModel, shown: &SameLuck) -> String {
     let plot = most_apart(model, |plan, plot| shown.plans[plan].plots[plot].weed_cover);
     let of = |plan: usize| {
         let weeds = figure(100.0 * shown.plans[plan].plots[plot].weed_cover, 1);
-        format!("{weeds} % of it on average and hens are there {} days", days_open(shown, plan, plot))
+        format!("{weeds} % of it on average and birds are there {} days", days_open(shown, plan, plot))
     };
     format!("Most of it on {}: weeds cover {} under A; {} under B.", name(model, plot), of(0), of(1))
 }

@@ -51,7 +51,7 @@ fn setting(lesson: &Lesson) -> String {
         "{} to {}. {}; a yard of {}; {} plots, {} in all.",
         plain_date(base.start),
         plain_date(last),
-        hens(lesson),
+        flock(lesson),
         units.area(base.yard.area_m2),
         base.plots.len(),
         units.area(area)
@@ -85,8 +85,8 @@ fn plot_words(lesson: &Lesson, plot: usize) -> String {
     format!("{} – {}", here.name, grows.join(", "))
 }
 
-/// "14 hens (layer)" of every group that is there at some time of the year.
-fn hens(lesson: &Lesson) -> String {
+/// "14 birds (layer)" of every group that is there at some time of the year.
+fn flock(lesson: &Lesson) -> String {
     let base = &lesson.model.base;
     let end = date_of(base.start, base.days);
     let here = base.groups.iter().filter(|group| group.arrive.is_none_or(|date| date < end));

@@ -17,13 +17,13 @@ pub(super) fn asked(topic: Topic, model: &SiteModel) -> (String, Vec<String>, Ve
         Topic::More(Measure::CoverLoss) => plain("Which plan loses more ground cover over the year?"),
         Topic::More(Measure::WeedingSaved) => plain("Which plan saves more weeding by hand?"),
         Topic::More(Measure::FeedSaved) => {
-            plain("Under which plan do the hens find more of their feed for themselves?")
+            plain("Under which plan do the birds find more of their feed for themselves?")
         }
         Topic::More(Measure::NitrogenWorst) => {
             let (ask, boxes, _) = plain("Under which plan does a single plot get the most manure?");
             (ask, boxes, vec!["Which plot?".to_owned()])
         }
-        Topic::More(Measure::WormEggs) => plain("Under which plan do the hens meet more worm eggs where they walk?"),
+        Topic::More(Measure::WormEggs) => plain("Under which plan do the birds meet more worm eggs where they walk?"),
         Topic::More(measure) => plain(&format!("Under which plan is this larger: {}?", measure.plain())),
         Topic::Pest(pest) => {
             plain(&format!("Which plan leaves less {} on the plots for the year after?", model.base.pests[pest].name))

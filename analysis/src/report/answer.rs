@@ -84,7 +84,9 @@ fn how_sure(told: &Compared<'_>) -> String {
     match (&verdict.best, &verdict.leader) {
         (Some(best), _) => format!("With the possible years drawn again, {best} stays best {times:.0} times in 100."),
         (None, Some(leader)) => {
-            format!("Not sure: with the possible years drawn again, {leader} comes first {times:.0} times in 100.")
+            format!(
+                "With the possible years drawn again, {leader} comes first {times:.0} times in 100; but its lead may be less than is worth a change of plan."
+            )
         }
         (None, None) => "Sure enough that no strategy here keeps every limit as often as asked.".to_owned(),
     }

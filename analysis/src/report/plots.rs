@@ -102,7 +102,8 @@ fn finding(told: &Compared<'_>, plot: usize) -> String {
         clauses.push(format!("open {} days a year", figure(open.median, 0)));
     }
     if let Some(stays) = of(|seen| seen.closely().map_or(f64::NAN, |here| here.stays)) {
-        clauses.push(format!("in {} stays", figure(stays.median, 0)));
+        let count = figure(stays.median, 0);
+        clauses.push(format!("in {count} {}", if count == "1" { "stay" } else { "stays" }));
     }
     let opening = super::describe::capital(&clauses.join(" "));
     let least = of(|seen| 100.0 * seen.summary().least_cover);

@@ -39,7 +39,7 @@ pub fn season_report(told: &SeasonTold<'_>) -> Report {
     let title = format!("{}: a season under {name}", told.model.name);
     let charts = charts(told);
     let parts = [
-        gates(&charts),
+        gates(told, &charts),
         measures(told),
         plots(told, &charts),
         diary(told),
@@ -79,8 +79,13 @@ fn head(told: &SeasonTold<'_>, name: &str) -> Markup {
     }
 }
 
-fn gates(charts: &[(String, Chart)]) -> Part {
-    let shown = charts.iter().filter(|(name, _)| !name.starts_with("plot-"));
+/// From so many plots on the chart of every plot's cover is too tall for a sheet of paper. Each
+/// plot's own picture shows the same; the chart is among the files in any case.
+const MANY_PLOTS: usize = 12;
+
+fn gates(told: &SeasonTold<'_>, charts: &[(String, Chart)]) -> Part {
+    let many = told.model.base.plots.len() >= MANY_PLOTS;
+    let shown = charts.iter().filter(|(name, _)| !name.starts_with("plot-") && !(many && name == "cover"));
     let body = html! { div.pictures { @for (_, chart) in shown { (picture(chart)) } } };
     Part::new("gates", "Gates and cover", body)
 }

@@ -103,10 +103,13 @@ fn nothing(c: &Comparison) -> String {
         let values: Vec<f64> = c.values(run, measure).into_iter().filter(|v| !v.is_nan()).collect();
         if values.is_empty() { f64::NAN } else { mean(&values) }
     };
-    let weeds = |run| figure(100.0 * of(run, Measure::WeedCover), 1);
+    let [left, cared_for] = [Run::Nothing, Run::NoBirds].map(|run| of(run, Measure::WeedCover));
+    if left == 0.0 && cared_for == 0.0 {
+        return "No birds and no care either.".to_owned();
+    }
     format!(
         "No birds and no care either. Weeds cover {} % of the ground, against {} % with the usual care.",
-        weeds(Run::Nothing),
-        weeds(Run::NoBirds)
+        figure(100.0 * left, 1),
+        figure(100.0 * cared_for, 1)
     )
 }

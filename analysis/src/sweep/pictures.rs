@@ -11,12 +11,17 @@ use crate::table::settings;
 use scenarios::vary::FLOCK;
 use sim_engine::measures::Measure;
 
-/// Every chart of a sweep by the name of its file: the trade-off, and for a grid a map a
+/// Every chart of a sweep by the name of its file: the trade-off where there are pests or weeds, and for a grid a map a
 /// strategy. The map called `sweep-map.svg` is that of the strategy that does best where all
 /// limits hold.
 #[must_use]
 pub fn pictures(told: &Told) -> Vec<(String, Chart)> {
-    let mut charts = vec![("trade-off.svg".to_owned(), trade_off(told))];
+    // Where neither pests nor weeds are to be had the cover lost buys nothing that can be drawn.
+    let buys = told.rows.iter().any(|row| !row.bought.is_nan() && row.bought != 0.0);
+    let mut charts = Vec::new();
+    if buys {
+        charts.push(("trade-off.svg".to_owned(), trade_off(told)));
+    }
     let Some(plane) = Plane::of(told) else { return charts };
     let leader = leader(told);
     for strategy in 0..told.plan.strategies.len() {
@@ -122,7 +127,10 @@ fn title(told: &Told, plane: &Plane, strategy: usize, rows: &[&Row]) -> String {
         (false, true) => format!(" with {} {low} {}", unit.key, unit.unit),
         (false, false) => format!(" with {} {low} to {high} {}", unit.key, unit.unit),
     };
-    let mut title = format!("{name} bears up to {} birds{with}", number(most, 0));
+    // The largest flock tried is no answer to how many are borne.
+    let all = sorted(told, plane.up).last().is_some_and(|&largest| most >= largest);
+    let up_to = if all { "all flocks tried, up to" } else { "up to" };
+    let mut title = format!("{name} bears {up_to} {} birds{with}", number(most, 0));
     if let Some(limit) = gives_way(told, plane, rows, most) {
         title += &format!("; {} gives way first", told.plan.limits[limit].name.replace('_', " "));
     }

@@ -100,11 +100,20 @@ const DEFAULT_AIMS: &[(Measure, f64)] = &[
 pub(super) fn aims(context: &mut Context<'_>, root: &Reader<'_>) -> Vec<(Measure, f64)> {
     let Some(reader) = root.table("aims") else {
         let words: Vec<String> =
-            DEFAULT_AIMS.iter().map(|(m, points)| format!("{} {points} per {}", m.name(), m.unit())).collect();
+            DEFAULT_AIMS.iter().map(|(m, points)| format!("{} {points} per {}", m.name(), one(m.unit()))).collect();
         context.default("aims", words.join(", "));
         return DEFAULT_AIMS.to_vec();
     };
     reader.entries().iter().filter_map(aim).collect()
+}
+
+/// One of a unit: "per point", not "per points".
+fn one(unit: &str) -> &str {
+    match unit {
+        "points" => "point",
+        "moves/yr" => "move/yr",
+        unit => unit,
+    }
 }
 
 fn aim(item: &Item<'_>) -> Option<(Measure, f64)> {
