@@ -71,6 +71,8 @@ fn the_help_lists_them_and_json_says_what_was_written() {
     assert_eq!(document["starter"], "southern");
     assert_eq!(document["site"], "g");
     assert_eq!(document["next"][0], "hensward check g");
+    let us = done(folder.path(), &["new", "feet", "--like", "us-units", "--units", "us"]);
+    assert!(us.contains("hensward check feet --units us"), "{us}");
 }
 
 /// Doubts carry their line into the JSON, which stays metric; words are in the units asked for.

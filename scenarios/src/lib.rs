@@ -4,6 +4,7 @@
 //! [`site_file::read`] makes a [`SiteModel`] of a site file and a [`Library`];
 //! [`unknowns::at`] makes of it a site of the engine for one draw.
 
+pub mod also;
 pub mod diagnose;
 mod doubts;
 pub mod library;

@@ -51,14 +51,45 @@ const SHORT_LIST: usize = 12;
 pub fn among<'w>(word: &str, words: impl IntoIterator<Item = &'w str>) -> String {
     let words: Vec<&str> = words.into_iter().collect();
     let near = nearest(word, words.iter().copied());
-    let first = did_you_mean(word, words.iter().copied());
-    if words.len() <= SHORT_LIST {
-        return near.map_or(first.clone(), |_| format!("{first} There are {}.", words.join(", ")));
+    let others: Vec<&str> = kin(word, &words).into_iter().filter(|name| Some(*name) != near).collect();
+    let listed = others.join(", ");
+    match near {
+        None if others.is_empty() || words.len() <= SHORT_LIST => did_you_mean(word, words),
+        None => format!("The nearest there are: {listed}."),
+        Some(near) if words.len() <= SHORT_LIST => {
+            format!("Did you mean \"{near}\"? There are {}.", words.join(", "))
+        }
+        Some(near) if others.is_empty() => format!("Did you mean \"{near}\"?"),
+        Some(near) => format!("Did you mean \"{near}\"? Others like it: {listed}."),
     }
-    let parts: Vec<&str> = word.split([' ', '-']).collect();
-    let shares = |name: &&str| Some(*name) != near && name.split(' ').any(|part| parts.contains(&part));
-    let others: Vec<&str> = words.iter().copied().filter(shares).collect();
-    if others.is_empty() { first } else { format!("{first} There are also {}.", others.join(", ")) }
+}
+
+/// Names that share a word with this one, be it one or many ("beans", "french bean"), or have
+/// one of its words within theirs ("chafer grubs", "cockchafer").
+#[must_use]
+pub fn kin<'w>(word: &str, words: &[&'w str]) -> Vec<&'w str> {
+    let wanted: Vec<String> = parts(word).collect();
+    let within =
+        |part: &str| wanted.iter().any(|want| want == part || want.len() >= LONG && part.contains(want.as_str()));
+    words.iter().copied().filter(|name| parts(name).any(|part| within(&part))).collect()
+}
+
+/// Letters from which on a word is told within another; shorter ones are there by chance.
+const LONG: usize = 4;
+
+/// The words of a name, each as if there were one of it.
+fn parts(name: &str) -> impl Iterator<Item = String> {
+    name.split([' ', '-']).filter(|part| !part.is_empty()).map(|part| singular(&part.to_lowercase()).to_owned())
+}
+
+/// "potatoes" as "potato", "beans" as "bean", "grass" as it is.
+#[must_use]
+pub fn singular(word: &str) -> &str {
+    match word {
+        _ if word.ends_with("ss") => word,
+        _ if word.ends_with("oes") => word.strip_suffix("es").unwrap_or(word),
+        _ => word.strip_suffix('s').unwrap_or(word),
+    }
 }
 
 #[cfg(test)]
@@ -86,6 +117,17 @@ mod tests {
         let mut many: Vec<String> = (0..20).map(|i| format!("weevil {i}")).collect();
         many.extend(["pear slug".to_owned(), "small cherry fruit fly".to_owned()]);
         let told = among("cherry slug", many.iter().map(String::as_str));
-        assert_eq!(told, "Did you mean \"pear slug\"? There are also small cherry fruit fly.");
+        assert_eq!(told, "Did you mean \"pear slug\"? Others like it: small cherry fruit fly.");
+    }
+
+    #[test]
+    fn kin_come_before_the_head_of_a_long_list() {
+        let mut many: Vec<String> = (0..20).map(|i| format!("weevil {i}")).collect();
+        many.extend(["broad bean".to_owned(), "french bean".to_owned(), "kikuyu grass lawn".to_owned()]);
+        let told = |word| among(word, many.iter().map(String::as_str));
+        assert_eq!(told("beans"), "The nearest there are: broad bean, french bean.");
+        assert_eq!(told("kikuyu"), "The nearest there are: kikuyu grass lawn.");
+        assert!(told("coffee").starts_with("It may be weevil 0"));
+        assert_eq!(["potatoes", "grass", "hens"].map(singular), ["potato", "grass", "hen"]);
     }
 }

@@ -337,6 +337,16 @@ fn the_southern_hemisphere_has_its_summer_in_january() {
 }
 
 #[test]
+fn what_a_keeper_calls_it_is_told_by_our_name_or_by_its_kin() {
+    let crop = |name: &str| faults("crop = \"leek\"", &format!("crop = \"{name}\""));
+    assert!(crop("zucchini").ends_with("Here it is called \"courgette\"."), "{}", crop("zucchini"));
+    assert!(crop("beans").contains("The nearest there are: broad bean, french bean"), "{}", crop("beans"));
+    let strange = crop("vanilla orchid");
+    assert!(strange.contains("All of them: hensward sources."), "{strange}");
+    assert!(strange.ends_with("with like = the one most like it."), "{strange}");
+}
+
+#[test]
 fn a_climate_of_the_site_itself() {
     let north = library().climate("continental").unwrap();
     let own = scenarios::library::climate_text("library.climate", "our valley", north);

@@ -72,6 +72,8 @@ fn blank_files_and_headers() {
     assert!(misspelt.ends_with("Did you mean \"rain[mm]\"?"), "{misspelt}");
     let missing = read("date,tmin[C],tmax[C]\n", 0).unwrap_err();
     assert!(missing.starts_with("days.csv, line 1, column 1: column rain[mm] is missing"), "{missing}");
+    let rain_gauge = read("date,rain[mm]\n2020-02-28,3\n", 0).unwrap_err();
+    assert!(rain_gauge.contains("If you measure rain only, write into every line"), "{rain_gauge}");
 }
 
 #[test]

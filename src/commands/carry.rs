@@ -56,12 +56,13 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     let from = provenance(common, &opened.inputs);
     let mut document = carry_document(&opened.model.name, &told, &from, None);
     let mut files = Files::default();
-    files.add("carry.svg", curves(&told).svg);
+    let shown = Told { limits: limits(&opened, common.units), ..told.clone() };
+    files.add("carry.svg", curves(&shown).svg);
     files.add("curves.csv", curves_csv(&told));
     files.add("summary.json", document_text(&document)?);
     write(&files, common, &opened.label, "carry")?;
     if !common.json {
-        return screen::print(&carry_table(&told, common.units));
+        return screen::print(&carry_table(&shown, common.units));
     }
     let seconds = begun.elapsed().as_secs_f64();
     document.run = Some(RunFacts::of(&opened.model, runs, seconds, rayon::current_num_threads()));
@@ -124,12 +125,13 @@ fn told(opened: &Opened, plan: &CarryPlan, which: &[usize], found: Found) -> Tol
         draws: plan.draws,
         sure: plan.sure,
         present: plan.present,
-        limits: model
-            .limits
-            .all
-            .iter()
-            .map(|l| LimitName { name: l.name.to_owned(), words: in_words(l, Units::Metric) })
-            .collect(),
+        // JSON and CSV are always metric.
+        limits: limits(opened, Units::Metric),
         strategies: names.zip(found.strategies).collect(),
     }
+}
+
+fn limits(opened: &Opened, units: Units) -> Vec<LimitName> {
+    let all = opened.model.limits.all.iter();
+    all.map(|limit| LimitName { name: limit.name.to_owned(), words: in_words(limit, units) }).collect()
 }

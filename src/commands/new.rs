@@ -8,6 +8,7 @@ use crate::sites::label;
 use crate::starters::{STARTERS, Starter, listed};
 use analysis::json::{NewDocument, RunFacts, new_document, text as document_text};
 use analysis::output::Files;
+use analysis::units::Units;
 use clap::Args;
 use scenarios::nearest::nearest;
 use std::path::{Path, PathBuf};
@@ -42,7 +43,7 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
         let run = RunFacts { seconds: begun.elapsed().as_secs_f64(), threads: 1, zone_days: 0, plot_days: 0 };
         return screen::print(&document_text(&document(starter, &asked.folder, common, run))?);
     }
-    screen::print(&words(starter, &asked.folder))
+    screen::print(&words(starter, &asked.folder, common))
 }
 
 fn unknown(like: &str) -> Problem {
@@ -72,12 +73,14 @@ fn free(folder: &Path, common: &Common) -> Result<(), Problem> {
     Ok(())
 }
 
-fn next(folder: &Path) -> [String; 2] {
-    ["check", "compare"].map(|command| format!("hensward {command} {}", folder.display()))
+/// The commands to go on with, in the units asked for.
+fn next(folder: &Path, common: &Common) -> [String; 2] {
+    let units = if common.units == Units::Us { " --units us" } else { "" };
+    ["check", "compare"].map(|command| format!("hensward {command} {}{units}", folder.display()))
 }
 
-fn words(starter: &Starter, folder: &Path) -> String {
-    let [check, compare] = next(folder);
+fn words(starter: &Starter, folder: &Path, common: &Common) -> String {
+    let [check, compare] = next(folder, common);
     format!(
         "Written: {}\n  {}\n\nNext:\n  1. Open it in any text editor and answer its {} numbered questions.\n  2. {check}\n     says back what it understood, what it took for granted, and what looks unusual.\n  3. {compare}\n     tries your plans on 200 possible years.\n",
         folder.join(SITE_FILE).display(),
@@ -90,5 +93,5 @@ fn document(starter: &Starter, folder: &Path, common: &Common, run: RunFacts) ->
     let from = provenance(common, &[("site", starter.site.to_owned())]);
     let site = label(&folder.join(SITE_FILE));
     let file = folder.join(SITE_FILE).display().to_string();
-    new_document(&site, (starter.name, starter.about()), &file, &next(folder), &from, Some(run))
+    new_document(&site, (starter.name, starter.about()), &file, &next(folder, common), &from, Some(run))
 }

@@ -9,7 +9,7 @@ mod weekly;
 pub use nitrogen::{Nitrogen, Way};
 pub use weekly::{EVERY_DAYS, Quantity, Weekly};
 
-pub(crate) use pace::wait_days;
+pub(crate) use pace::Waits;
 
 use pace::Pace;
 use scenarios::SiteModel;
@@ -97,7 +97,7 @@ impl Recorder for Closely {
     fn event(&mut self, day: usize, happening: Happening) {
         match happening {
             Happening::CropOut { plot, .. } => self.pace[plot].crop_ended(day),
-            Happening::HarvestBegins { plot } => self.pace[plot].harvest_begins(),
+            Happening::HarvestBegins { plot } => self.pace[plot].harvest_begins(day),
             _ => {}
         }
     }

@@ -1,7 +1,9 @@
 //! Stays, rests, cleaning up after crops and the harvest that the waiting period allows.
 
+use crate::charts::axis::date_of;
+use jiff::civil::Date;
 use sim_engine::season::DayView;
-use sim_engine::site::Site;
+use sim_engine::site::{HarvestWindow, Site, When};
 
 /// Share of a crop's residue that may be left when its bed counts as cleaned up (common
 /// practice, no source).
@@ -15,7 +17,7 @@ pub(super) struct Pace {
     pub shortest_rest: f64,
     /// First harvest birds went before: day from which the waiting period allows it.
     pub harvest_allowed: f64,
-    wait_d: f64,
+    waits: Waits,
     stay: f64,
     last_in: Option<usize>,
     /// Day a crop ended, and its residue that evening once known, kg.
@@ -33,7 +35,7 @@ impl Pace {
             longest_stay: 0.0,
             shortest_rest: f64::NAN,
             harvest_allowed: f64::NAN,
-            wait_d: f64::from(wait_days(site, plot)),
+            waits: Waits::of(site, plot),
             stay: 0.0,
             last_in: None,
             pending: None,
@@ -46,9 +48,9 @@ impl Pace {
         self.pending = Some((day, f64::NAN));
     }
 
-    pub fn harvest_begins(&mut self) {
+    pub fn harvest_begins(&mut self, day: usize) {
         if let (Some(last), true) = (self.last_in, self.harvest_allowed.is_nan()) {
-            self.harvest_allowed = last as f64 + self.wait_d;
+            self.harvest_allowed = last as f64 + f64::from(self.waits.days(day));
         }
     }
 
@@ -97,10 +99,67 @@ impl Pace {
     }
 }
 
-/// The plot's waiting period: the longer one if anything harvested there touches the soil.
-pub(crate) fn wait_days(site: &Site, plot: usize) -> u32 {
-    let here = &site.plots[plot];
-    let crops = here.grounds.iter().flat_map(|g| &g.crops).filter_map(|c| c.harvest);
-    let touches = crops.chain(here.canopy_harvest.iter().copied()).any(|h| h.touches_soil);
-    if touches { site.rules.waiting_days_touching } else { site.rules.waiting_days_other }
+/// The harvests of a plot and how long each waits for birds' manure.
+#[derive(Clone, Debug)]
+pub(crate) struct Waits {
+    start: Date,
+    windows: Vec<HarvestWindow>,
+    touching: u32,
+    other: u32,
+}
+
+impl Waits {
+    /// Those of a plot.
+    pub fn of(site: &Site, plot: usize) -> Self {
+        let here = &site.plots[plot];
+        let crops = here.grounds.iter().flat_map(|g| &g.crops).filter_map(|c| c.harvest);
+        let windows = crops.chain(here.canopy_harvest.iter().copied()).collect();
+        let (touching, other) = (site.rules.waiting_days_touching, site.rules.waiting_days_other);
+        Self { start: site.start, windows, touching, other }
+    }
+
+    /// Waiting period of the harvest that begins on this day of the run; the longer one where
+    /// two begin.
+    pub fn days(&self, day: usize) -> u32 {
+        let date = date_of(self.start, day);
+        let touches = self.windows.iter().any(|h| h.touches_soil && begins_on(h.from, date));
+        if touches { self.touching } else { self.other }
+    }
+}
+
+/// Whether a date of every year, or one date, is this one; 29 February falls on the 28th
+/// where there is none.
+fn begins_on(when: When, date: Date) -> bool {
+    match when {
+        When::On(on) => on == date,
+        When::Yearly { month, day } => month == date.month() && day.min(date.days_in_month()) == date.day(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use jiff::civil::date;
+
+    #[test]
+    fn each_harvest_of_a_bed_waits_as_long_as_its_own_crop_asks() {
+        let on = |month, day| When::Yearly { month, day };
+        let window = |from, to, touches_soil| HarvestWindow { from, to, touches_soil };
+        let waits = Waits {
+            start: date(2027, 2, 1),
+            windows: vec![window(on(5, 20), on(6, 10), false), window(on(1, 10), on(1, 20), true)],
+            touching: 120,
+            other: 90,
+        };
+        let day = |month, day| (date(2028, month, day) - waits.start).get_days() as usize;
+        assert_eq!((waits.days(day(5, 20)), waits.days(day(1, 10))), (90, 120));
+    }
+
+    #[test]
+    fn a_leap_day_is_kept_in_every_year() {
+        let leap = When::Yearly { month: 2, day: 29 };
+        assert!(begins_on(leap, date(2027, 2, 28)) && begins_on(leap, date(2028, 2, 29)));
+        assert!(!begins_on(leap, date(2028, 2, 28)));
+        assert!(!begins_on(When::On(date(2027, 5, 1)), date(2028, 5, 1)));
+    }
 }

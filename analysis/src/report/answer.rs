@@ -6,6 +6,7 @@ use super::words::{figure, held, measured, possible_years, signed, typeset, unit
 use crate::compare::Run;
 use crate::stats::Estimate;
 use crate::table::few_years;
+use crate::units::Units;
 use crate::verdict::{Settle, Verdict};
 use maud::{Markup, html};
 use sim_engine::measures::Measure;
@@ -45,19 +46,33 @@ const FIGURES: [(Measure, &str); 5] = [
 fn figures(told: &Compared<'_>) -> Markup {
     let c = told.comparison;
     let s = leading(c);
-    let shown = FIGURES.iter().filter_map(|&(m, words)| Some((m, words, c.figure(Run::Strategy(s), m)?.mean.mean)));
+    let shown = FIGURES.iter().filter_map(|&(m, words)| {
+        let mean = c.figure(Run::Strategy(s), m)?.mean.mean;
+        Some(without_sign(m, words, mean, told.units))
+    });
     html! {
         p.of { (c.names[s]) ", against no birds:" }
         dl.figures {
             div { dt { "points gained, by your aims" } dd { (signed(c.aim[s].mean, 0)) small { (range(c.aim[s])) } } }
-            @for (m, words, mean) in shown {
-                div { dt { (words) } dd { (measured(mean, m, told.units)) small { (after(m, told)) } } }
+            @for (m, words, shown) in shown {
+                div { dt { (words) } dd { (shown) small { (after(m, told)) } } }
             }
             @if let Some(limit) = c.verdict.standings[s].weakest() {
                 div { dt { "possible years in which its weakest limit held" } dd { (held(limit.held, limit.draws)) } }
             }
         }
     }
+}
+
+/// The measure, its words and its figure, with "less" turned into "more" where it is below
+/// nought: nobody reads "−0.1 h less" rightly.
+fn without_sign(m: Measure, words: &'static str, mean: f64, units: Units) -> (Measure, String, String) {
+    let shown = measured(mean, m, units);
+    let turned = words.replace("less ", "more ").replace("fewer ", "more ");
+    if mean < 0.0 && turned != words {
+        return (m, turned, measured(-mean, m, units));
+    }
+    (m, words.to_owned(), shown)
 }
 
 /// " 7 to 23", where known.
@@ -101,7 +116,7 @@ fn settle(settle: Settle) -> String {
                 .to_owned()
         }
         Settle::Measure => {
-            "Not more possible years: something to measure on your ground. The command what-matters says what first."
+            "Not more possible years: something to measure on your ground, such as the pests and weed seeds in the soil."
                 .to_owned()
         }
         Settle::EaseLimitOrChange => "Fewer birds, shorter stays, longer rests, or a looser limit.".to_owned(),

@@ -50,7 +50,7 @@ fn moves(told: &Compared<'_>, lines: &[Line]) -> Markup {
                 (table(rest, told.units))
             }
         }
-        p.note { "The whole diary: hensward season, with this strategy." }
+        p.note { "The whole diary: the command season, with --strategy " (told.leading_name()) "." }
     }
 }
 

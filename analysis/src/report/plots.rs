@@ -6,7 +6,7 @@ use super::plot_table::{Seen, table};
 use super::words::{figure, typeset};
 use super::{ByName, Compared, Likely};
 use crate::charts::axis::{date_of, plain_date};
-use crate::closely::{Way, wait_days};
+use crate::closely::{Waits, Way};
 use crate::compare::Run;
 use crate::report::cautions::NITROGEN_RULE_KG_HA;
 use crate::stats::quantiles::{Spread, spread};
@@ -151,15 +151,19 @@ fn cautions(told: &Compared<'_>, plot: usize) -> Option<String> {
 /// Birds' last day before each harvest of the likely season, and the earliest harvest after it.
 fn harvests(likely: &Likely, plot: usize) -> Option<String> {
     let (draw, season) = (&likely.draw, &likely.season);
-    let wait = wait_days(&draw.site, plot) as usize;
     let date = |day: usize| plain_date(date_of(draw.site.start, day));
+    let waits = Waits::of(&draw.site, plot);
     let mut before = None;
     let mut told_of = |day: usize| {
+        let wait = waits.days(day) as usize;
         let last_in = (0..day).rev().find(|&d| season.diary.state(d, plot).is_some_and(|state| state.open))?;
-        // One line for all harvests after the same stay.
-        (before.replace(last_in) != Some(last_in)).then(|| {
+        // One line for all harvests that wait as long after the same stay.
+        (before.replace((last_in, wait)) != Some((last_in, wait))).then(|| {
             let (allowed, planned) = (date(last_in + wait), date(day));
-            format!("not before {allowed} (birds last in on {}; planned from {planned})", date(last_in))
+            format!(
+                "not before {allowed} ({wait} days after {}, birds' last day in; planned from {planned})",
+                date(last_in)
+            )
         })
     };
     let rows: Vec<String> = (season.diary.events.iter())
@@ -168,7 +172,6 @@ fn harvests(likely: &Likely, plot: usize) -> Option<String> {
             _ => None,
         })
         .collect();
-    (!rows.is_empty()).then(|| {
-        format!("Earliest harvest under the waiting period of {wait} days, in a likely run: {}.", rows.join("; "))
-    })
+    (!rows.is_empty())
+        .then(|| format!("Earliest harvest under the waiting period, in a likely run: {}.", rows.join("; ")))
 }

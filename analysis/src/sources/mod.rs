@@ -12,8 +12,9 @@ pub use units::printed;
 pub use words::{by_entry, details, overview};
 
 use scenarios::Library;
+use scenarios::also::also;
 use scenarios::library::{Evidence, Hazard, Kind, Listed, listed};
-use scenarios::nearest::did_you_mean;
+use scenarios::nearest::{kin, nearest};
 
 /// What was found.
 #[derive(Clone, Debug)]
@@ -78,6 +79,7 @@ const HAZARD_WORDS: &[&str] = &["hazard", "hazards", "harmful plant", "harmful p
 /// Nothing has it; what was meant, perhaps.
 pub fn find<'l>(library: &'l Library, word: &str) -> Result<Found<'l>, String> {
     let word = word.trim().to_lowercase();
+    let word = also(&word).map_or(word, str::to_owned);
     let all = Found::all(library);
     for test in [is_named, is_number, is_part_of_name, is_mentioned] {
         let found = Found {
@@ -88,7 +90,18 @@ pub fn find<'l>(library: &'l Library, word: &str) -> Result<Found<'l>, String> {
             return Ok(found);
         }
     }
-    Err(did_you_mean(&word, names(&all)))
+    Err(instead(&word, &names(&all)))
+}
+
+/// What to look up in place of a word that nothing has.
+fn instead(word: &str, names: &[&str]) -> String {
+    let alike = kin(word, names);
+    let told = match nearest(word, names.iter().copied()) {
+        Some(near) => format!("Did you mean \"{near}\"? "),
+        None if alike.is_empty() => String::new(),
+        None => format!("The nearest there are: {}. ", alike.join(", ")),
+    };
+    format!("{told}To see every name there is: hensward sources")
 }
 
 /// What a test is put to.

@@ -43,7 +43,7 @@ pub(super) fn tell_selected(verdict: &Verdict, leader: usize, left: &[String], s
             left[0]
         ),
         _ => format!(
-            "Not settled in {years}: {} are still in, and a lead of {worth} points would be worth a change. Measure something instead (what-matters says what first), or allow more years with --most-draws.",
+            "Not settled in {years}: {} are still in, and a lead of {worth} points would be worth a change. Measure something on your ground instead, such as the pests and weed seeds in the soil, or allow more years with --most-draws.",
             and(left)
         ),
     });
@@ -169,7 +169,7 @@ fn settling(settle: Settle) -> String {
         Settle::MoreYears(draws) => format!("About {draws} possible years should settle it."),
         Settle::EitherWillDo => "Either will do: take the one that is less work.".to_owned(),
         Settle::Measure => {
-            "More possible years will hardly settle it: measure something instead (what-matters says what first)."
+            "More possible years will hardly settle it: measure something on your ground instead, such as the pests and weed seeds in the soil."
                 .to_owned()
         }
         Settle::Settled | Settle::EaseLimitOrChange => String::new(),

@@ -91,7 +91,7 @@ pub(super) fn high(sight: &Sight<'_>) -> Vec<Doubt> {
         return Vec::new();
     }
     let what = format!("{} m is very high for a garden", tidy(elevation));
-    let feet = format!("Did you mean \"{} ft\"?", tidy(elevation));
+    let feet = format!("Did you mean \"{} ft\"? If it is metres, leave it.", tidy(elevation));
     vec![Doubt::new("elevation", &what, &format!("few lie above {HIGH}"), feet)]
 }
 
@@ -113,6 +113,9 @@ pub(super) fn tropics(sight: &Sight<'_>) -> Vec<Doubt> {
 /// Degrees of latitude a climate may be moved; from memory.
 const MOVED: Threshold = Threshold::new(12.0, "degrees", "from memory");
 
+/// What helps where no climate of the library fits.
+const OWN_WEATHER: &str = "Give your own weather, station = \"my-station.csv\", or a climate of your own: hensward sources \"subtropical\" --export writes one out; paste it into the site file, rename it, set its latitude_hint, and change its months, January first.";
+
 /// A climate made for quite another latitude.
 pub(super) fn climate(sight: &Sight<'_>) -> Vec<Doubt> {
     let Some((name, made_for)) = sight.climate() else { return Vec::new() };
@@ -126,10 +129,8 @@ pub(super) fn climate(sight: &Sight<'_>) -> Vec<Doubt> {
         .filter(|(_, climate)| apart(climate.latitude_deg) <= MOVED.value)
         .min_by(|a, b| apart(a.1.latitude_deg).total_cmp(&apart(b.1.latitude_deg)));
     let remedy = nearer.map_or_else(
-        || "Give your own weather: station = \"my-station.csv\".".to_owned(),
-        |(near, _)| {
-            format!("Did you mean climate = \"{near}\"? Or give your own weather: station = \"my-station.csv\".")
-        },
+        || OWN_WEATHER.to_owned(),
+        |(near, _)| format!("Did you mean climate = \"{near}\"? {OWN_WEATHER}"),
     );
     let what = format!("climate \"{name}\" at {} degrees", tidy(latitude));
     let because = format!("it is made for about {} degrees, more than {MOVED} away", tidy(made_for.abs()));

@@ -1,9 +1,10 @@
 //! What the parts of a site file share while they are read: the library, the
 //! engine's tables as they fill, and notes for later.
 
+use crate::also::also;
 use crate::library::{Entry, Kind, Library};
 use crate::model::DefaultUsed;
-use crate::nearest::{among, distance, nearest};
+use crate::nearest::{among, distance, kin, nearest};
 use crate::reader::Item;
 use crate::unknowns::Unknown;
 use jiff::civil::Date;
@@ -68,14 +69,27 @@ impl Context<'_> {
         let name = item.text()?;
         let index = self.in_use(kind, name);
         if index.is_none() {
-            let names = self.names(kind);
-            let far = nearest(name, names.iter().copied()).filter(|near| distance(name, near) <= TYPED_WRONG).is_none();
-            let like = names.first().copied().unwrap_or_default();
-            let own = format!(" Or make your own: [library.{}.\"{name}\"] with like = \"{like}\".", kind.key());
-            let remedy = among(name, names) + if far { &own } else { "" };
-            item.fault(format!("there is no {} {name:?}", kind.plain()), remedy);
+            item.fault(format!("there is no {} {name:?}", kind.plain()), self.instead(kind, name));
         }
         index
+    }
+
+    /// What to write in place of a name there is none of.
+    fn instead(&self, kind: Kind, name: &str) -> String {
+        let names = self.names(kind);
+        if let Some(ours) = also(name).filter(|ours| names.contains(ours)) {
+            return format!("Here it is called \"{ours}\".");
+        }
+        let told = among(name, names.iter().copied());
+        let near = nearest(name, names.iter().copied());
+        if near.is_some_and(|near| distance(name, near) <= TYPED_WRONG) {
+            return told;
+        }
+        // The first of a list by the alphabet would be an odd thing to be like.
+        let like = near.or_else(|| kin(name, &names).first().copied());
+        let like = like.map_or("the one most like it".to_owned(), |like| format!("\"{like}\""));
+        let own = format!("[library.{}.\"{name}\"]", kind.key());
+        format!("{told} All of them: hensward sources. Or make your own: {own} with like = {like}.")
     }
 
     /// Index of the entry of this name in the engine's table, taken into use.

@@ -54,7 +54,8 @@ fn named(context: &Context<'_>, item: &Item<'_>, latitude_deg: f64) -> Option<We
     let Some(found) = context.own.climate(name).or_else(|| context.library.climate(name)) else {
         let names = context.own.climates().chain(context.library.climates()).map(|(name, _)| name);
         let remedy = did_you_mean(name, names);
-        item.fault(format!("there is no climate {name:?}"), remedy);
+        let own = "Or give your own weather: station = \"my-station.csv\".";
+        item.fault(format!("there is no climate {name:?}"), format!("{remedy} {own}"));
         return None;
     };
     let climate = if found.latitude_deg * latitude_deg < 0.0 { turned(&found.climate) } else { found.climate.clone() };

@@ -7,6 +7,9 @@ use crate::nearest::did_you_mean;
 /// The remedy that shows what a file looks like.
 pub(super) const EXAMPLE: &str = "Begin with the line date,tmin[C],tmax[C],rain[mm] and write one line a day below it.";
 
+/// The remedy for whoever has a rain gauge and no thermometer.
+const RAIN_GAUGE: &str = "Begin with the line date,tmin[C],tmax[C],rain[mm]. If you measure rain only, write into every line the lowest and highest temperature usual in its month; single days of frost or heat are then missing.";
+
 /// What a column measures.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum What {
@@ -67,7 +70,8 @@ pub(super) fn read(page: Page<'_>, line: usize, names: &[String]) -> Option<Vec<
         if good && count != 1 {
             let message =
                 if count == 0 { format!("column {name} is missing") } else { format!("column {name} is there twice") };
-            fault(page, line, message, EXAMPLE);
+            let remedy = if count == 0 && matches!(what, What::Tmin | What::Tmax) { RAIN_GAUGE } else { EXAMPLE };
+            fault(page, line, message, remedy);
             good = false;
         }
     }
