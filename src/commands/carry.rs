@@ -1,6 +1,6 @@
 //! `hensward carry SITE`: how many birds the site bears, and what gives way first.
 
-use super::{mention_doubts, provenance, share, strategies, write};
+use super::{add_charts, mention_doubts, provenance, share, strategies, write};
 use crate::options::Common;
 use crate::problem::Problem;
 use crate::progress::Meter;
@@ -38,6 +38,9 @@ pub struct Asked {
     /// Possible years each flock is tried on [default: those of the site]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=100_000))]
     pub draws: Option<u32>,
+    /// The chart as .png too, beside its .svg
+    #[arg(long)]
+    pub png: bool,
 }
 
 /// Finds how many birds are borne.
@@ -57,12 +60,12 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     let mut document = carry_document(&opened.model.name, &told, &from, None);
     let mut files = Files::default();
     let shown = Told { limits: limits(&opened, common.units), ..told.clone() };
-    files.add("carry.svg", curves(&shown).svg);
+    add_charts(&mut files, &[("carry".to_owned(), curves(&shown))], asked.png)?;
     files.add("curves.csv", curves_csv(&told));
     files.add("summary.json", document_text(&document)?);
     write(&files, common, &opened.label, "carry")?;
     if !common.json {
-        return screen::print(&carry_table(&shown, common.units));
+        return screen::print(&carry_table(&shown));
     }
     let seconds = begun.elapsed().as_secs_f64();
     document.run = Some(RunFacts::of(&opened.model, runs, seconds, rayon::current_num_threads()));

@@ -13,6 +13,9 @@ pub struct Asked {
     /// The part files that sweeps with --shard wrote, all of one run
     #[arg(required = true, value_name = "PART")]
     pub parts: Vec<PathBuf>,
+    /// Charts as .png too, beside each .svg
+    #[arg(long)]
+    pub png: bool,
 }
 
 /// Merges.
@@ -27,5 +30,5 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
         (None, Some(beside)) => beside,
         _ => folder(common, "merged", "sweep"),
     };
-    sweep::finish(&whole, &folder, common, |_| None)
+    sweep::finish(&whole, &folder, asked.png, common, |_| None)
 }

@@ -4,7 +4,6 @@ use super::{Carried, CurvePoint};
 use crate::report::words::possible_years;
 use crate::sweep::LimitName;
 use crate::table::{Column, Table, paragraph};
-use crate::units::Units;
 
 /// A finished search, with the names it is told by.
 #[derive(Clone, Debug)]
@@ -38,9 +37,9 @@ pub fn birds(carried: &Carried) -> String {
     format!("{} ({}–{})", carried.birds, carried.low, carried.high)
 }
 
-/// The table for the screen, with limits in the reader's units.
+/// The table for the screen.
 #[must_use]
-pub fn carry_table(told: &Told, units: Units) -> String {
+pub fn carry_table(told: &Told) -> String {
     let mut table = Table::new(&[
         (Column::Words, "strategy"),
         (Column::Numbers, "birds borne\n(95 % interval)"),
@@ -56,20 +55,17 @@ pub fn carry_table(told: &Told, units: Units) -> String {
         let steepest = carried.steepest.map_or_else(|| "-".to_owned(), |flock| format!("{flock:.0}"));
         table.row([name.clone(), birds(carried), way(0), way(1), steepest]);
     }
-    format!("{}{}", table.text(), notes(told, units))
+    format!("{}{}", table.text(), notes(told))
 }
 
-fn notes(told: &Told, units: Units) -> String {
+fn notes(told: &Told) -> String {
     let mut notes = vec![format!(
         "The whole flock, all groups in their present proportions (now {}). All limits hold together in at least {:.0} of 100 possible years, counted on {}.",
         told.present,
         100.0 * told.sure,
         possible_years(told.draws as usize)
     )];
-    let words = told
-        .limits
-        .iter()
-        .map(|limit| format!("{} means that {}", limit.name.replace('_', " "), units.words(&limit.words)));
+    let words = told.limits.iter().map(|limit| format!("{} means that {}", limit.name.replace('_', " "), limit.words));
     notes.push(format!("{}.", capital(&words.collect::<Vec<_>>().join("; "))));
     if !told.limits.iter().any(|limit| limit.name.starts_with("nitrogen")) {
         notes.push("Nitrogen decides nothing here: it binds only where it stands under [limits]; phosphorus usually reaches good practice before it does.".to_owned());

@@ -85,7 +85,7 @@ const MANY_PLOTS: usize = 12;
 
 fn gates(told: &SeasonTold<'_>, charts: &[(String, Chart)]) -> Part {
     let many = told.model.base.plots.len() >= MANY_PLOTS;
-    let shown = charts.iter().filter(|(name, _)| !name.starts_with("plot-") && !(many && name == "cover"));
+    let shown = charts.iter().filter(|(name, _)| !(name.starts_with("plot-") || many && name == "cover"));
     let body = html! { div.pictures { @for (_, chart) in shown { (picture(chart)) } } };
     Part::new("gates", "Gates and cover", body)
 }

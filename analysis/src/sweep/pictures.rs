@@ -11,8 +11,8 @@ use crate::table::settings;
 use scenarios::vary::FLOCK;
 use sim_engine::measures::Measure;
 
-/// Every chart of a sweep by the name of its file: the trade-off where there are pests or weeds, and for a grid a map a
-/// strategy. The map called `sweep-map.svg` is that of the strategy that does best where all
+/// Every chart of a sweep by the name of its file without ending: the trade-off where there are pests or weeds, and for a grid a map a
+/// strategy. The map called `sweep-map` is that of the strategy that does best where all
 /// limits hold.
 #[must_use]
 pub fn pictures(told: &Told) -> Vec<(String, Chart)> {
@@ -20,13 +20,13 @@ pub fn pictures(told: &Told) -> Vec<(String, Chart)> {
     let buys = told.rows.iter().any(|row| !row.bought.is_nan() && row.bought != 0.0);
     let mut charts = Vec::new();
     if buys {
-        charts.push(("trade-off.svg".to_owned(), trade_off(told)));
+        charts.push(("trade-off".to_owned(), trade_off(told)));
     }
     let Some(plane) = Plane::of(told) else { return charts };
     let leader = leader(told);
     for strategy in 0..told.plan.strategies.len() {
         let name = told.plan.strategies[strategy].replace(' ', "-");
-        let file = if strategy == leader { "sweep-map.svg".to_owned() } else { format!("sweep-map-{name}.svg") };
+        let file = if strategy == leader { "sweep-map".to_owned() } else { format!("sweep-map-{name}") };
         charts.push((file, map(told, &plane, strategy)));
     }
     charts

@@ -57,6 +57,9 @@ pub struct Asked {
     /// Run even more than ten million cells
     #[arg(long)]
     pub yes: bool,
+    /// Charts as .png too, beside each .svg
+    #[arg(long)]
+    pub png: bool,
 }
 
 /// How sampled cells are spread.
@@ -93,7 +96,7 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
         screen::talk(common.quiet, &words);
         return Ok(());
     }
-    finish(&Whole::of(std::slice::from_ref(&path))?, &folder, common, |threads| {
+    finish(&Whole::of(std::slice::from_ref(&path))?, &folder, asked.png, common, |threads| {
         let seconds = begun.elapsed().as_secs_f64();
         Some(RunFacts::of(&opened.model, runs, seconds, threads))
     })?;

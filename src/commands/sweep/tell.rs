@@ -1,5 +1,6 @@
 //! What a finished sweep leaves: files, and words on the screen.
 
+use crate::commands::add_charts;
 use crate::options::Common;
 use crate::problem::Problem;
 use crate::screen;
@@ -23,6 +24,7 @@ const TABLE: &str = "cells.csv";
 pub fn finish(
     whole: &Whole,
     folder: &Path,
+    png: bool,
     common: &Common,
     ran: impl Fn(usize) -> Option<RunFacts>,
 ) -> Result<(), Problem> {
@@ -32,9 +34,7 @@ pub fn finish(
         stream(&path, |table| tell(whole, table, &path)).map_err(|error: SweepError| Problem::from(error))?;
     let mut document = sweep_document(&told, None);
     let mut files = Files::default();
-    for (name, chart) in pictures(&told) {
-        files.add(name, chart.svg);
-    }
+    add_charts(&mut files, &pictures(&told), png)?;
     files.add("summary.json", document_text(&document)?);
     files.write(folder)?;
     let names: Vec<&str> = std::iter::once(TABLE).chain(files.names()).collect();
