@@ -21,6 +21,9 @@ pub fn distance(from: &str, to: &str) -> usize {
     rows[from.len()][to.len()]
 }
 
+/// Letters that a slip of the fingers changes at most; from memory.
+pub const TYPED_WRONG: usize = 2;
+
 /// The nearest word, if it is near enough to be meant: a third of its letters may differ.
 #[must_use]
 pub fn nearest<'w>(word: &str, words: impl IntoIterator<Item = &'w str>) -> Option<&'w str> {

@@ -75,7 +75,7 @@ fn plans(asked: &Asked, opened: &Opened) -> Result<(usize, Option<usize>), Probl
     let named: Vec<usize> =
         asked.strategies.iter().map(|name| strategy(model, "--strategy", name)).collect::<Result<_, _>>()?;
     if model.strategies.len() < 2 {
-        let remedy = "Write a second [strategy.NAME] into the site file, for example by_eye = {}.";
+        let remedy = "Write a second [strategy.NAME] into the site file, for example by_eye = { enter_above = 0.9, leave_below = 0.75 }.";
         return Err(Problem::argument(&asked.site, "a lesson needs two plans, and the site has one", remedy));
     }
     match named.as_slice() {

@@ -48,12 +48,12 @@ fn setting(lesson: &Lesson) -> String {
     let last = date_of(base.start, base.days.saturating_sub(1));
     let area: f64 = base.plots.iter().map(|plot| plot.area_m2).sum();
     format!(
-        "{} to {}. {}; a yard of {}; {} plots, {} in all.",
+        "{} to {}. {}; a yard of {}; {}, {} in all.",
         plain_date(base.start),
         plain_date(last),
         flock(lesson),
         units.area(base.yard.area_m2),
-        base.plots.len(),
+        if base.plots.len() == 1 { "1 plot".to_owned() } else { format!("{} plots", base.plots.len()) },
         units.area(area)
     )
 }

@@ -14,7 +14,7 @@ pub use words::{by_entry, details, overview};
 use scenarios::Library;
 use scenarios::also::also;
 use scenarios::library::{Evidence, Hazard, Kind, Listed, listed};
-use scenarios::nearest::{kin, nearest};
+use scenarios::nearest::{TYPED_WRONG, distance, kin, nearest};
 
 /// What was found.
 #[derive(Clone, Debug)]
@@ -97,6 +97,7 @@ pub fn find<'l>(library: &'l Library, word: &str) -> Result<Found<'l>, String> {
 fn instead(word: &str, names: &[&str]) -> String {
     let alike = kin(word, names);
     let told = match nearest(word, names.iter().copied()) {
+        Some(near) if distance(word, near) <= TYPED_WRONG => return format!("Did you mean \"{near}\"?"),
         Some(near) => format!("Did you mean \"{near}\"? "),
         None if alike.is_empty() => String::new(),
         None => format!("The nearest there are: {}. ", alike.join(", ")),

@@ -4,7 +4,7 @@
 use crate::also::also;
 use crate::library::{Entry, Kind, Library};
 use crate::model::DefaultUsed;
-use crate::nearest::{among, distance, kin, nearest};
+use crate::nearest::{TYPED_WRONG, among, distance, kin, nearest};
 use crate::reader::Item;
 use crate::unknowns::Unknown;
 use jiff::civil::Date;
@@ -26,9 +26,6 @@ pub(super) struct Tables {
     pub pests: Vec<Pest>,
     pub birds: Vec<BirdClass>,
 }
-
-/// Letters that a slip of the fingers changes at most; from memory.
-const TYPED_WRONG: usize = 2;
 
 /// What is shared while reading.
 pub(super) struct Context<'r> {
