@@ -10,7 +10,6 @@ use analysis::carry::CarryPlan;
 use analysis::carry::ground::{Found, carry_site};
 use analysis::carry::pictures::curves;
 use analysis::carry::told::{Told, carry_table, curves_csv};
-use analysis::compare::in_words;
 use analysis::json::{RunFacts, carry_document, text as document_text};
 use analysis::output::Files;
 use analysis::sweep::work::Trial;
@@ -59,7 +58,7 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     let from = provenance(common, &opened.inputs);
     let mut document = carry_document(&opened.model.name, &told, &from, None);
     let mut files = Files::default();
-    let shown = Told { limits: limits(&opened, common.units), ..told.clone() };
+    let shown = Told { limits: LimitName::all(&opened.model, common.units), ..told.clone() };
     add_charts(&mut files, &[("carry".to_owned(), curves(&shown))], asked.png)?;
     files.add("curves.csv", curves_csv(&told));
     files.add("summary.json", document_text(&document)?);
@@ -129,12 +128,7 @@ fn told(opened: &Opened, plan: &CarryPlan, which: &[usize], found: Found) -> Tol
         sure: plan.sure,
         present: plan.present,
         // JSON and CSV are always metric.
-        limits: limits(opened, Units::Metric),
+        limits: LimitName::all(model, Units::Metric),
         strategies: names.zip(found.strategies).collect(),
     }
-}
-
-fn limits(opened: &Opened, units: Units) -> Vec<LimitName> {
-    let all = opened.model.limits.all.iter();
-    all.map(|limit| LimitName { name: limit.name.to_owned(), words: in_words(limit, units) }).collect()
 }

@@ -2,7 +2,8 @@
 
 use super::{Told, leader, sheet};
 use crate::charts::Chart;
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use crate::report::page::one_file;
+use maud::{Markup, PreEscaped, html};
 
 const STYLE: &str = include_str!("lesson.css");
 
@@ -10,20 +11,7 @@ const STYLE: &str = include_str!("lesson.css");
 #[must_use]
 pub fn lesson_page(told: &Told<'_>) -> String {
     let title = format!("{}: guess first, then see", told.lesson.model.name);
-    let page = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light";
-                title { (title) }
-                style { (PreEscaped(STYLE)) }
-            }
-            body { (sheet::page(told.lesson)) (leader::page(told)) }
-        }
-    };
-    page.into_string()
+    one_file(&title, STYLE, &html! { (sheet::page(told.lesson)) (leader::page(told)) })
 }
 
 /// A chart within the page; its namespace looks like an address and is not needed here.

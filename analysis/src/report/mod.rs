@@ -12,7 +12,7 @@ mod flows;
 mod grounds;
 mod limits;
 mod measures;
-mod page;
+pub(crate) mod page;
 pub mod pictures;
 mod plan;
 mod plot_table;

@@ -29,6 +29,19 @@ impl Part {
 
 /// A whole page with everything in it.
 pub(super) fn whole(title: &str, head: &Markup, parts: &[Part], foot: &Markup) -> String {
+    let body = html! {
+        (head)
+        (contents(parts))
+        main { @for part in parts {
+            section id=(part.id) { h2 { (part.heading) } (part.body) }
+        } }
+        (foot)
+    };
+    one_file(title, STYLE, &body)
+}
+
+/// A page that needs nothing beside it: no network, no other file.
+pub(crate) fn one_file(title: &str, style: &str, body: &Markup) -> String {
     let page = html! {
         (DOCTYPE)
         html lang="en" {
@@ -37,16 +50,9 @@ pub(super) fn whole(title: &str, head: &Markup, parts: &[Part], foot: &Markup) -
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta name="color-scheme" content="light";
                 title { (title) }
-                style { (PreEscaped(STYLE)) }
+                style { (PreEscaped(style)) }
             }
-            body {
-                (head)
-                (contents(parts))
-                main { @for part in parts {
-                    section id=(part.id) { h2 { (part.heading) } (part.body) }
-                } }
-                (foot)
-            }
+            body { (body) }
         }
     };
     page.into_string()

@@ -21,10 +21,13 @@ pub mod same_runs;
 pub mod tally;
 pub mod work;
 
+use crate::compare::in_words;
 use crate::output::OutputError;
+use crate::units::Units;
 use axis::Axis;
 use design::{Cells, Design};
-use scenarios::{Fault, Faults};
+use scenarios::model::Limit;
+use scenarios::{Fault, Faults, SiteModel};
 use serde::{Deserialize, Serialize};
 use sim_engine::world::RunError;
 
@@ -63,6 +66,15 @@ pub struct LimitName {
     pub name: String,
     /// In words, with the bound of the site file.
     pub words: String,
+}
+
+impl LimitName {
+    /// Every limit of a site, its bounds in these units.
+    #[must_use]
+    pub fn all(model: &SiteModel, units: Units) -> Vec<Self> {
+        let name = |limit: &Limit| Self { name: limit.name.to_owned(), words: in_words(limit, units) };
+        model.limits.all.iter().map(name).collect()
+    }
 }
 
 /// All that decides the results of a sweep, and what is needed to tell of them. It stands at

@@ -5,7 +5,6 @@ use crate::commands::strategies;
 use crate::options::Common;
 use crate::problem::Problem;
 use crate::sites::{self, Opened};
-use analysis::compare::in_words;
 use analysis::json::VERSION;
 use analysis::sweep::axis::{Axis, Values, values};
 use analysis::sweep::design::{Cells, Design, MOST_SOBOL_AXES};
@@ -64,12 +63,7 @@ pub fn plan<'o>(asked: &Asked, common: &Common, opened: &'o Opened) -> Result<Sw
         axes,
         design,
         strategies: which.iter().map(|&s| model.strategies[s].name.clone()).collect(),
-        limits: model
-            .limits
-            .all
-            .iter()
-            .map(|l| LimitName { name: l.name.to_owned(), words: in_words(l, Units::Metric) })
-            .collect(),
+        limits: LimitName::all(model, Units::Metric),
         aims: model.aims.iter().map(|(measure, points)| (measure.name().to_owned(), *points > 0.0)).collect(),
     };
     let cells = plan.cells();
