@@ -52,7 +52,10 @@ impl Files {
 ///
 /// # Errors
 /// What `fill` says, or with the file what the system says.
-pub fn stream<T, E: From<OutputError>>(path: &Path, fill: impl FnOnce(&mut dyn Write) -> Result<T, E>) -> Result<T, E> {
+pub fn stream<T, E: From<OutputError>>(
+    path: &Path,
+    fill: impl FnOnce(&mut (dyn Write + Send)) -> Result<T, E>,
+) -> Result<T, E> {
     let beside = beside(path);
     let fail = |source| OutputError { path: path.to_owned(), source };
     let filled = std::fs::File::create(&beside).map_err(|error| E::from(fail(error))).and_then(|file| {

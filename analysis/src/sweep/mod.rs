@@ -9,11 +9,14 @@
 //!   on the number of draws;
 //! - [`part`]: the file finished blocks are kept in, safe against a crash at any moment;
 //! - [`merge`]: parts of one run, found whole; [`rows`]: what is told of a cell;
-//!   [`pictures`]: its charts.
+//!   [`columns`]: its table; [`pictures`]: its charts.
 
 pub mod axis;
+pub mod columns;
 pub mod design;
 pub mod merge;
+#[cfg(feature = "parquet")]
+pub mod parquet;
 pub mod part;
 pub mod pictures;
 pub mod rows;

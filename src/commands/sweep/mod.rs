@@ -3,7 +3,7 @@
 mod plan;
 mod tell;
 
-pub use tell::finish;
+pub use tell::{Extras, finish};
 
 use super::{folder, mention_doubts, share};
 use crate::options::Common;
@@ -57,9 +57,9 @@ pub struct Asked {
     /// Run even more than ten million cells
     #[arg(long)]
     pub yes: bool,
-    /// Charts as .png too, beside each .svg
-    #[arg(long)]
-    pub png: bool,
+    /// What is written besides.
+    #[command(flatten)]
+    pub extras: Extras,
 }
 
 /// How sampled cells are spread.
@@ -77,6 +77,7 @@ pub enum Spread {
 /// Faults of the site or the options; a stop; what the system refused.
 pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     let begun = Instant::now();
+    asked.extras.check()?;
     let opened = sites::open(&asked.site)?;
     mention_doubts(&opened.model, &asked.site, common);
     let sweep = plan::plan(asked, common, &opened)?;
@@ -96,7 +97,7 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
         screen::talk(common.quiet, &words);
         return Ok(());
     }
-    finish(&Whole::of(std::slice::from_ref(&path))?, &folder, asked.png, common, |threads| {
+    finish(&Whole::of(std::slice::from_ref(&path))?, &folder, asked.extras, common, |threads| {
         let seconds = begun.elapsed().as_secs_f64();
         Some(RunFacts::of(&opened.model, runs, seconds, threads))
     })?;
