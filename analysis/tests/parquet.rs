@@ -38,6 +38,7 @@ fn plan() -> SweepPlan {
         strategies: STRATEGIES.map(str::to_owned).into(),
         limits: vec![LimitName { name: "least_cover".into(), words: "cover".into() }],
         aims: vec![],
+        weather: None,
     }
 }
 

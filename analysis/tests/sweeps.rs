@@ -81,6 +81,7 @@ fn swept(folder: &Path) -> Told {
         strategies: names.map(str::to_owned).into(),
         limits: limits(&model),
         aims: vec![],
+        weather: None,
     };
     let cells = plan.cells();
     let cell = |number: u64| {
@@ -88,7 +89,7 @@ fn swept(folder: &Path) -> Told {
         Cell { model: with_stay(with_flock(&model, values[1]), values[0]), ground: String::new(), only: None }
     };
     let all: Vec<Cell> = (0..9).map(cell).collect();
-    let trial = Trial { seed: 7, draws: 3, which: &which };
+    let trial = Trial { seed: 7, draws: 3, which: &which, weather: None };
     let done = run_cells(&all, &trial, &|_| (), &|| false).unwrap();
     // By eye never asks for the stay: its three flocks run once for all stays.
     assert_eq!(done.runs, 3 * (9 + 3 + 1));
@@ -126,7 +127,7 @@ fn a_carrying_capacity_has_the_keys_scripts_rely_on() {
     let (model, _) = site(|_| ());
     let which = [model.strategy("long-stays").unwrap()];
     let plan = CarryPlan { strategies: 1, limits: model.limits.all.len(), draws: 4, sure: 0.9, present: 18, most: 100 };
-    let trial = Trial { seed: 7, draws: 4, which: &which };
+    let trial = Trial { seed: 7, draws: 4, which: &which, weather: None };
     let site = |birds: u64| Ok(with_flock(&model, birds as f64));
     let found = carry_site(&plan, &trial, &site, &|_, _| (), &|| false).unwrap();
     let strategies = vec![("long-stays".to_owned(), found.strategies[0].clone())];

@@ -31,7 +31,7 @@ const ROWS_A_GROUP: usize = 16_384;
 pub fn write(whole: &Whole, path: &Path) -> Result<(), SweepError> {
     stream(path, |file| {
         let plan = &whole.plan;
-        let fail = |error| SweepError::Output(OutputError { path: path.to_owned(), source: system(error) });
+        let fail = |error| SweepError::Output(OutputError { path: path.to_owned(), cause: system(error) });
         let mut table = Table::new(plan, file).map_err(fail)?;
         each_row(whole, &mut |row, tally| table.add(&record(plan, &row, tally)).map_err(fail))?;
         table.finish().map_err(fail)

@@ -150,7 +150,8 @@ fn note(told: &Told, plane: &Plane, strategy: usize, held: &[f64]) -> String {
     let others: Vec<String> = others.map(|(_, (axis, value))| format!("{} {value} {}", axis.key, axis.unit)).collect();
     let others = if others.is_empty() { String::new() } else { format!("; {}", others.join(", ")) };
     let years = possible_years(told.plan.draws as usize);
-    format!("{}, each cell over {years}{others}", told.plan.strategies[strategy])
+    let weather = told.plan.weather.as_ref().map(|given| format!(", weather of {}", given.file)).unwrap_or_default();
+    format!("{}, each cell over {years}{weather}{others}", told.plan.strategies[strategy])
 }
 
 fn trade_off(told: &Told) -> Chart {

@@ -77,11 +77,11 @@ pub fn tell(whole: &Whole, table: &mut dyn Write, path: &Path) -> Result<Told, S
     let plan = &whole.plan;
     let mut csv = csv::Writer::from_writer(table);
     let fail = |error: csv::Error| {
-        let source = match error.into_kind() {
-            csv::ErrorKind::Io(source) => source,
+        let cause = match error.into_kind() {
+            csv::ErrorKind::Io(cause) => cause,
             other => std::io::Error::other(format!("{other:?}")),
         };
-        SweepError::Output(OutputError { path: path.to_owned(), source })
+        SweepError::Output(OutputError { path: path.to_owned(), cause })
     };
     csv.write_record(columns(plan).iter().map(|column| &column.name)).map_err(fail)?;
     let (mut rows, mut pests) = (Vec::new(), false);

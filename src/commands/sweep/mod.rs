@@ -5,13 +5,14 @@ mod tell;
 
 pub use tell::{Extras, finish};
 
-use super::{folder, mention_doubts, share};
+use super::{folder, mention_doubts, share, station_days};
 use crate::options::Common;
 use crate::problem::Problem;
 use crate::progress::Meter;
 use crate::sites::{self, Opened};
 use crate::{screen, stop};
 use analysis::json::RunFacts;
+use analysis::output::OutputError;
 use analysis::sweep::merge::Whole;
 use analysis::sweep::part::PartWriter;
 use analysis::sweep::work::{Cell, Trial, cells_a_block, run_cells};
@@ -19,6 +20,7 @@ use analysis::sweep::{Shard, SweepError};
 use clap::{Args, ValueEnum};
 use plan::Sweep;
 use rayon::prelude::*;
+use std::path::PathBuf;
 use std::time::Instant;
 
 /// The file of finished cells while a whole sweep runs.
@@ -42,6 +44,9 @@ pub struct Asked {
     /// Share of possible years in which every limit must hold
     #[arg(long, value_name = "SHARE", value_parser = share)]
     pub sure: Option<f64>,
+    /// Run on a station's days; possible years then differ in the unknowns only
+    #[arg(long, value_name = "FILE.csv")]
+    pub weather: Option<PathBuf>,
     /// So many cells spread evenly, instead of every combination
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..=10_000_000))]
     pub sample: Option<u64>,
@@ -78,9 +83,13 @@ pub enum Spread {
 pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     let begun = Instant::now();
     asked.extras.check()?;
-    let opened = sites::open(&asked.site)?;
+    let mut opened = sites::open(&asked.site)?;
     mention_doubts(&opened.model, &asked.site, common);
-    let sweep = plan::plan(asked, common, &opened)?;
+    let laid = match &asked.weather {
+        Some(path) => Some(station_days::lay(path, &mut opened)?),
+        None => None,
+    };
+    let sweep = plan::plan(asked, common, &opened, laid)?;
     let folder = folder(common, &opened.label, "sweep");
     let shard = asked.shard.unwrap_or(Shard::WHOLE);
     let name = asked.shard.map_or_else(|| UNFINISHED.to_owned(), |s| format!("part-{}-of-{}.sweep", s.number, s.of));
@@ -101,7 +110,7 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
         let seconds = begun.elapsed().as_secs_f64();
         Some(RunFacts::of(&opened.model, runs, seconds, threads))
     })?;
-    std::fs::remove_file(&path).map_err(|error| anyhow::Error::new(error).context(path.display().to_string()))?;
+    std::fs::remove_file(&path).map_err(|cause| OutputError { path, cause })?;
     Ok(())
 }
 
@@ -121,7 +130,7 @@ fn work(
     let (first, draws) = (part.next, sweep.plan.draws);
     let meter = Meter::new(common.progress, common.quiet, ((end - first) * draws) as usize);
     let block = cells_a_block(sweep.which.len(), draws);
-    let trial = Trial { seed: common.seed, draws, which: &sweep.which };
+    let trial = Trial { seed: common.seed, draws, which: &sweep.which, weather: sweep.weather() };
     let mut runs = 0;
     while part.next < end {
         let from = part.next;

@@ -5,7 +5,7 @@ use crate::options::Common;
 use crate::problem::Problem;
 use crate::screen;
 use analysis::json::{RunFacts, sweep_document, text as document_text};
-use analysis::output::{Files, stream};
+use analysis::output::{Files, OutputError, stream};
 use analysis::sweep::SweepError;
 use analysis::sweep::merge::Whole;
 use analysis::sweep::pictures::pictures;
@@ -73,7 +73,7 @@ pub fn finish(
     ran: impl Fn(usize) -> Option<RunFacts>,
 ) -> Result<(), Problem> {
     let path = folder.join(TABLE);
-    std::fs::create_dir_all(folder).map_err(|error| anyhow::Error::new(error).context(folder.display().to_string()))?;
+    std::fs::create_dir_all(folder).map_err(|cause| OutputError { path: folder.to_owned(), cause })?;
     let told: Told =
         stream(&path, |table| tell(whole, table, &path)).map_err(|error: SweepError| Problem::from(error))?;
     let tables = extras.tables(whole, folder)?;
