@@ -129,7 +129,9 @@ mod tests {
         let mut files = Files::default();
         files.add("a.txt", "one");
         let error = files.write(folder.path()).unwrap_err();
-        assert!(error.to_string().contains("a.txt"));
+        let said = error.to_string();
+        assert!(said.contains("a.txt: a folder has this name; choose another folder"), "{said}");
+        assert!(std::error::Error::source(&error).is_none(), "the system's reason would be told twice");
         assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
     }
 }

@@ -129,7 +129,7 @@ fn a_carrying_capacity_has_the_keys_scripts_rely_on() {
     let plan = CarryPlan { strategies: 1, limits: model.limits.all.len(), draws: 4, sure: 0.9, present: 18, most: 100 };
     let trial = Trial { seed: 7, draws: 4, which: &which, weather: None };
     let site = |birds: u64| Ok(with_flock(&model, birds as f64));
-    let found = carry_site(&plan, &trial, &site, &|_, _| (), &|| false).unwrap();
+    let found = carry_site(&plan, &trial, &site, &|_| (), &|| false).unwrap();
     let strategies = vec![("long-stays".to_owned(), found.strategies[0].clone())];
     let told = Borne { draws: 4, sure: 0.9, present: 18, limits: limits(&model), strategies };
     let document: CarryDocument = carry_document(&model.name, &told, &from(), None);

@@ -21,7 +21,6 @@ use clap::Args;
 use scenarios::vary::{FLOCK, Template};
 use serde::Serialize;
 use std::path::PathBuf;
-use std::sync::Mutex;
 use std::time::Instant;
 
 /// Largest flock that is tried: the most a site file may have.
@@ -124,21 +123,10 @@ fn search(opened: &Opened, plan: &CarryPlan, trial: &Trial<'_>, common: &Common)
     let template = Template::new(opened.text());
     let flock = template.knob(FLOCK).map_err(|error| Problem::argument(FLOCK, error.message, error.remedy))?;
     let with_flock = |birds: u64| Ok(opened.again(&template.text(&[(&flock, birds as f64)]))?);
-    // The rounds of the search are not known before: each has a bar of its own.
-    let meter: Mutex<Option<(u64, Meter)>> = Mutex::new(None);
-    let progress = |done: u64, all: u64| {
-        let Ok(mut meter) = meter.lock() else { return };
-        if meter.as_ref().is_none_or(|(of, _)| *of != all) {
-            *meter = Some((all, Meter::new(common.progress, common.quiet, all as usize)));
-        }
-        if let Some((_, meter)) = meter.as_ref() {
-            meter.done(done as usize);
-            if done == all {
-                meter.finish();
-            }
-        }
-    };
-    carry_site(plan, trial, &with_flock, &progress, &stop::asked).map_err(|error| match error {
+    let meter = Meter::search(common.progress, common.quiet);
+    let found = carry_site(plan, trial, &with_flock, &|way| meter.round(way), &stop::asked);
+    meter.finish();
+    found.map_err(|error| match error {
         SweepError::Stopped => Problem::Stopped("Stopped before the answer was found; nothing was written.".to_owned()),
         error => Problem::from(error),
     })
