@@ -89,25 +89,11 @@ fn nitrogen_decides_only_where_it_was_made_a_limit() {
     assert!(bound["strategies"][0]["birds"].as_u64().unwrap() < bears);
 }
 
-/// One count for the whole search: it never falls, never passes its end, and says the round.
 #[test]
-fn progress_is_one_count_over_all_rounds() {
+fn progress_is_silent_where_there_is_no_terminal() {
     let folder = tempfile::tempdir().unwrap();
-    let output = run(folder.path(), &["carry", "sallowmere", "--draws", "30", "--progress", "plain"]);
-    let said = stderr(&output);
-    let number = |word: Option<&str>| word.unwrap().trim_end_matches(':').parse::<u64>().unwrap();
-    let steps: Vec<[u64; 3]> = said
-        .lines()
-        .filter_map(|line| line.strip_prefix("round "))
-        .map(|line| {
-            let mut words = line.split(' ');
-            [words.next(), words.next(), words.nth(2)].map(number)
-        })
-        .collect();
-    assert!(!steps.is_empty(), "{said}");
-    assert!(steps.windows(2).all(|pair| pair[0][0] <= pair[1][0] && pair[0][1] <= pair[1][1]), "{steps:?}");
-    assert!(steps.iter().all(|[_, done, all]| done <= all), "{steps:?}");
-    let silent = run(folder.path(), &["carry", "sallowmere", "--draws", "2", "--strategy", "by-eye"]);
+    one_plot(folder.path(), 200.0, "");
+    let silent = run(folder.path(), &["carry", "site.toml", "--draws", "5"]);
     assert!(!stderr(&silent).contains("round"), "{}", stderr(&silent));
 }
 
