@@ -158,7 +158,12 @@ fn the_document_counts_its_cells() {
     assert!(!told["front"].as_array().unwrap().is_empty());
     let file = std::fs::read_to_string(folder.path().join("results/sallowmere/sweep/summary.json")).unwrap();
     assert_eq!(serde_json::from_str::<serde_json::Value>(&file).unwrap(), told);
-    assert_eq!(table(&folder.path().join("results/sallowmere/sweep")).len(), 9);
+    let out = folder.path().join("results/sallowmere/sweep");
+    assert_eq!(table(&out).len(), 9);
+    // A sample has points, no map: what lies between them was not tried.
+    let points = std::fs::read_to_string(out.join("sweep-points.svg")).unwrap();
+    assert!(points.contains("Of 9 points tried") && points.contains("birds, the whole flock"), "{points}");
+    assert!(!out.join("sweep-map.svg").exists());
 }
 
 /// A disk with no room (here a limit on the size of files) is told with the file; nothing
