@@ -61,9 +61,10 @@ impl Meter {
     pub fn round(&self, Way { round, done, all }: Way) {
         match self {
             Self::Bar(bar) => {
-                bar.set_message(round.to_string());
+                // The length first: a bar of no length would show as done.
                 bar.set_length(all);
                 bar.set_position(done);
+                bar.set_message(round.to_string());
             }
             Self::Lines(_, begun, last) => {
                 let words = format!("round {round}: {done} of about {all} runs");
@@ -82,7 +83,7 @@ impl Meter {
 }
 
 fn bar(total: usize, words: &str) -> ProgressBar {
-    let bar = ProgressBar::new(total as u64);
+    let bar = ProgressBar::new(total as u64).with_message("1");
     let style = ProgressStyle::with_template(words);
     bar.set_style(style.unwrap_or_else(|_| ProgressStyle::default_bar()));
     bar
