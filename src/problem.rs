@@ -41,11 +41,20 @@ impl Problem {
             }
             Problem::PipeClosed => ExitCode::SUCCESS,
             Problem::Other(error) => {
-                screen::complain(&format!("hensward could not finish: {error:#}"));
+                screen::complain(&format!("hensward could not finish: {}", reasons(error)));
                 ExitCode::FAILURE
             }
         }
     }
+}
+
+/// An error and what lies behind it; the system's part in plain words.
+fn reasons(error: &anyhow::Error) -> String {
+    let one = |cause: &(dyn std::error::Error + 'static)| match cause.downcast_ref::<std::io::Error>() {
+        Some(system) => scenarios::system::words(system),
+        None => cause.to_string(),
+    };
+    error.chain().map(one).collect::<Vec<_>>().join(": ")
 }
 
 /// "1 fault; nothing was written."

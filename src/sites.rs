@@ -4,6 +4,7 @@ use crate::demos::{DEMOS, Demo};
 use crate::problem::Problem;
 use analysis::json::input_digest;
 use scenarios::nearest::nearest;
+use scenarios::system::unread;
 use scenarios::{Faults, Library, SiteModel, site_file};
 use std::cell::RefCell;
 use std::path::{Path, PathBuf};
@@ -83,7 +84,7 @@ fn of_file(path: &Path, library: Library) -> Result<Opened, Problem> {
     let shown = path.display().to_string();
     let text = text_of(path, "Give the path of a site file.")?;
     let folder = path.parent().map_or_else(PathBuf::new, Path::to_owned);
-    let companion = |name: &str| std::fs::read_to_string(folder.join(name)).map_err(|error| plain(&error).to_owned());
+    let companion = |name: &str| std::fs::read_to_string(folder.join(name)).map_err(|error| unread(&error));
     read(&shown, &text, label(path), library, &companion)
 }
 
@@ -132,19 +133,8 @@ impl Opened {
 /// With the file, what is wrong with it, and `remedy`.
 pub fn text_of(path: &Path, remedy: &str) -> Result<String, Problem> {
     std::fs::read_to_string(path).map_err(|error| {
-        Problem::argument(&path.display().to_string(), format!("cannot be read: {}", plain(&error)), remedy)
+        Problem::argument(&path.display().to_string(), format!("cannot be read: {}", unread(&error)), remedy)
     })
-}
-
-/// A system's fault in plain words.
-fn plain(error: &std::io::Error) -> &'static str {
-    match error.kind() {
-        std::io::ErrorKind::NotFound => "there is no such file",
-        std::io::ErrorKind::PermissionDenied => "it may not be read by you",
-        std::io::ErrorKind::IsADirectory => "it is a folder",
-        std::io::ErrorKind::InvalidData => "it is not text (UTF-8)",
-        _ => "the system refused",
-    }
 }
 
 /// A name for the results folder: the folder's where the file is `site.toml`, else the file's.

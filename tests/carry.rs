@@ -36,14 +36,21 @@ fn every_flock(folder: &Path, arguments: &[&str], column: &str) -> Vec<f64> {
 #[test]
 fn the_search_agrees_with_every_flock_tried() {
     let folder = tempfile::tempdir().unwrap();
-    for strategy in ["long-stays", "by-eye", "plum-slope-for-good"] {
-        let options = ["sallowmere", "--strategy", strategy, "--draws", "20"];
+    let seattle = common::seattle();
+    for (strategy, more) in [
+        ("long-stays", &[] as &[&str]),
+        ("by-eye", &[]),
+        ("plum-slope-for-good", &[]),
+        ("by-eye", &["--weather", seattle.as_str()]),
+    ] {
+        let options = [&["sallowmere", "--strategy", strategy, "--draws", "20"], more].concat();
         let told = carried(folder.path(), &options);
         let held = every_flock(folder.path(), &[&options[..], &["--vary", "birds=0..60/1"]].concat(), "held_all");
         let fitted = falling(&held, &vec![1.0; held.len()]);
         let want = (0..fitted.len()).filter(|&flock| fitted[flock] >= 18.0 - 1e-9).max().unwrap();
         let found = &told["strategies"][0];
-        assert_eq!(found["birds"], want, "{strategy}: {fitted:?}");
+        assert_eq!(found["birds"], want, "{strategy} {more:?}: {fitted:?}");
+        assert_eq!(told["weather"]["first"].as_str(), (!more.is_empty()).then_some("2012-03-15"));
         assert!(found["low"].as_u64() <= found["birds"].as_u64() && found["birds"].as_u64() <= found["high"].as_u64());
     }
 }
@@ -80,6 +87,14 @@ fn nitrogen_decides_only_where_it_was_made_a_limit() {
     let bound = carried(folder.path(), &["site.toml", "--draws", "10"]);
     assert_eq!(bound["strategies"][0]["binds"], "nitrogen");
     assert!(bound["strategies"][0]["birds"].as_u64().unwrap() < bears);
+}
+
+#[test]
+fn progress_is_silent_where_there_is_no_terminal() {
+    let folder = tempfile::tempdir().unwrap();
+    one_plot(folder.path(), 200.0, "");
+    let silent = run(folder.path(), &["carry", "site.toml", "--draws", "5"]);
+    assert!(!stderr(&silent).contains("round"), "{}", stderr(&silent));
 }
 
 #[test]

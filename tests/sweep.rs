@@ -158,7 +158,12 @@ fn the_document_counts_its_cells() {
     assert!(!told["front"].as_array().unwrap().is_empty());
     let file = std::fs::read_to_string(folder.path().join("results/sallowmere/sweep/summary.json")).unwrap();
     assert_eq!(serde_json::from_str::<serde_json::Value>(&file).unwrap(), told);
-    assert_eq!(table(&folder.path().join("results/sallowmere/sweep")).len(), 9);
+    let out = folder.path().join("results/sallowmere/sweep");
+    assert_eq!(table(&out).len(), 9);
+    // A sample has points, no map: what lies between them was not tried.
+    let points = std::fs::read_to_string(out.join("sweep-points.svg")).unwrap();
+    assert!(points.contains("Of 9 points tried") && points.contains("birds, the whole flock"), "{points}");
+    assert!(!out.join("sweep-map.svg").exists());
 }
 
 /// A disk with no room (here a limit on the size of files) is told with the file; nothing
@@ -179,6 +184,88 @@ fn a_full_disk_is_an_error_that_names_the_file() {
     assert!(!folder.path().join("full/cells.csv").exists());
     done(folder.path(), &with(&LONG, &["--out", "full", "--resume"]));
     assert_eq!(digests(&folder.path().join("full")), digests(&folder.path().join("undisturbed")));
+}
+
+/// On given weather too a cell is what a comparison says; the possible years differ in the unknowns only.
+#[test]
+fn a_cell_on_given_weather_agrees_with_a_comparison() {
+    let folder = tempfile::tempdir().unwrap();
+    let seattle = common::seattle();
+    let given = ["sallowmere", "--strategy", "by-eye", "--draws", "5", "--weather", &seattle, "--quiet", "--json"];
+    let compared = without_run(&done(folder.path(), &with(&["compare"], &given)));
+    // The flock of the demo.
+    let swept = without_run(&done(folder.path(), &with(&["sweep", "--vary", "birds=18", "--out", "swept"], &given)));
+    let row = &table(&folder.path().join("swept"))[0];
+    let aim = &compared["strategies"][0]["aim"];
+    for (column, end) in [("aim[points]", "mean"), ("aim_low[points]", "low")] {
+        let (got, want): (f64, f64) = (row[column].parse().unwrap(), aim[end].as_f64().unwrap());
+        assert!((got - want).abs() <= 1e-9 * want.abs().max(1.0), "{column}: {got} {want}");
+    }
+    assert_eq!(swept["weather"]["first"], compared["weather"]["first"]);
+    let words = ["sweep", "--vary", "birds=18", "--out", "words", "--strategy", "by-eye", "--draws", "5", "sallowmere"];
+    let told = done(folder.path(), &with(&words, &["--weather", &seattle]));
+    assert!(common::one_line(&told).contains("of seattle.csv, laid on the run day by day"), "{told}");
+    assert!(!done(folder.path(), &words).contains("seattle"));
+}
+
+#[test]
+fn runs_on_different_weather_refuse_to_mix() {
+    let folder = tempfile::tempdir().unwrap();
+    let days = std::fs::read_to_string(common::seattle()).unwrap();
+    std::fs::write(folder.path().join("days.csv"), &days).unwrap();
+    let base = with(&SHORT, &["--weather", "days.csv"]);
+    done(folder.path(), &with(&base, &["--out", "p", "--shard", "1/2"]));
+    done(folder.path(), &with(&SHORT, &["--out", "q", "--shard", "2/2"]));
+    let [given, generated] = ["p/part-1-of-2.sweep", "q/part-2-of-2.sweep"];
+    let wants =
+        [generated, "belongs to another run", "the weather: 2012-03-15 to 2015-03-15 of days.csv and generated"];
+    refused(folder.path(), &["merge", given, generated], &wants);
+    let again = with(&["--out", "p", "--shard", "1/2", "--resume"], &[]);
+    refused(folder.path(), &with(&SHORT, &again), &[given, "the weather: 2012-03-15 to 2015-03-15 of days.csv"]);
+    std::fs::write(folder.path().join("days.csv"), days.replacen("12.8", "12.7", 1)).unwrap();
+    refused(folder.path(), &with(&base, &again), &[given, "the days in the weather file"]);
+    std::fs::write(folder.path().join("days.csv"), &days).unwrap();
+    done(folder.path(), &with(&base, &again));
+    done(folder.path(), &with(&base, &["--out", "p", "--shard", "2/2"]));
+    done(folder.path(), &["merge", given, "p/part-2-of-2.sweep", "--quiet", "--out", "merged"]);
+    done(folder.path(), &with(&base, &["--out", "one"]));
+    assert_eq!(digests(&folder.path().join("merged")), digests(&folder.path().join("one")));
+}
+
+#[test]
+fn weather_of_another_length_than_a_cell_is_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let seattle = common::seattle();
+    let vary = ["sweep", "sallowmere", "--vary", "run.years=1,2", "--weather", &seattle];
+    refused(folder.path(), &vary, &["--weather", "a cell runs 366", "do not vary how long the run is"]);
+}
+
+/// The table as Parquet is asked for, and leaves the same bytes for parts and for a whole run.
+#[cfg(feature = "parquet")]
+#[test]
+fn parquet_has_the_same_bytes_for_parts_and_threads() {
+    let folder = tempfile::tempdir().unwrap();
+    let whole = with(&SHORT, &["--parquet", "--out", "one", "--threads", "1"]);
+    done(folder.path(), &whole);
+    for number in ["1/2", "2/2"] {
+        done(folder.path(), &with(&SHORT, &["--out", "p", "--shard", number]));
+    }
+    let merge = ["merge", "p/part-1-of-2.sweep", "p/part-2-of-2.sweep", "--parquet", "--out", "two", "--quiet"];
+    done(folder.path(), &merge);
+    let files = digests(&folder.path().join("one"));
+    assert!(files.iter().any(|(name, _)| name == Path::new("cells.parquet")), "{files:?}");
+    assert_eq!(files, digests(&folder.path().join("two")));
+    done(folder.path(), &with(&SHORT, &["--out", "without"]));
+    assert!(!folder.path().join("without/cells.parquet").exists());
+}
+
+#[cfg(not(feature = "parquet"))]
+#[test]
+fn parquet_is_refused_where_it_was_not_built_in() {
+    let folder = tempfile::tempdir().unwrap();
+    let wants = ["--parquet", "built without Parquet", "cells.csv", "cargo build --release --features parquet"];
+    refused(folder.path(), &with(&SHORT, &["--parquet"]), &wants);
+    refused(folder.path(), &["merge", "--parquet", "part.sweep"], &wants);
 }
 
 /// Expects exit code 2 with all of `wants`, and no file changed.
@@ -247,7 +334,8 @@ fn merge_refuses_gaps_doubles_mixtures_and_damage() {
     merge(&[&one, &three], &["missing: 2/3"]);
     merge(&[&one, &two, &three, &two], &["is part 2/3, and so is p/part-2-of-3.sweep"]);
     merge(&[&one, "q/part-2-of-3.sweep", &three], &["q/part-2-of-3.sweep", "the seed: 1 and 5"]);
-    merge(&["nowhere.sweep"], &["nowhere.sweep", "cannot be read"]);
+    merge(&["nowhere.sweep"], &["nowhere.sweep", "cannot be read: there is no such file", "sweeps with --shard"]);
+    merge(&["p"], &["p: cannot be read: it is a folder"]);
     std::fs::write(folder.path().join("not.sweep"), "cell,strategy\n1,x\n").unwrap();
     merge(&["not.sweep"], &["is no part of a sweep"]);
     let sound = std::fs::read(folder.path().join(&two)).unwrap();

@@ -138,6 +138,8 @@ fn station_refused(text: &str, wants: &[&str]) {
     let wants: Vec<&str> = wants.iter().chain(&["days.csv"]).copied().collect();
     refused(folder.path(), &["season", "sallowmere", "--weather", "days.csv"], &wants);
     refused(folder.path(), &["compare", "sallowmere", "--weather", "days.csv"], &wants);
+    refused(folder.path(), &["carry", "sallowmere", "--weather", "days.csv"], &wants);
+    refused(folder.path(), &["sweep", "sallowmere", "--vary", "birds=4", "--weather", "days.csv"], &wants);
     refused(folder.path(), &["weather", "fit", "days.csv"], &wants);
     refused(folder.path(), &["weather", "draw", "--from", "days.csv"], &wants);
 }
@@ -161,6 +163,7 @@ fn too_few_station_days_say_how_many_there_are() {
     let wants = ["short.csv", "needs 1096 days", "has 657 of them", "fewer years"];
     refused(folder.path(), &["season", "sallowmere", "--weather", "short.csv"], &wants);
     refused(folder.path(), &["compare", "sallowmere", "--weather", "short.csv"], &wants);
+    refused(folder.path(), &["carry", "sallowmere", "--weather", "short.csv"], &wants);
     refused(folder.path(), &["season", "sallowmere", "--weather", "none.csv"], &["none.csv", "no such file"]);
 }
 

@@ -1,16 +1,25 @@
 //! Files appear whole or not at all: written beside their place, then renamed into it.
 
+use scenarios::system::{no_room, unwritten};
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
 /// Why a file could not be written.
 #[derive(Debug, thiserror::Error)]
-#[error("cannot write {path}: {source}; choose another folder with --out, or free some space")]
+#[error("cannot write {path}: {}; {}", unwritten(.cause), remedy(.cause))]
 pub struct OutputError {
     /// The file or folder.
     pub path: PathBuf,
     /// The system's reason.
-    pub source: std::io::Error,
+    pub cause: std::io::Error,
+}
+
+fn remedy(cause: &std::io::Error) -> &'static str {
+    if no_room(cause) {
+        "free some space, or choose another folder with --out"
+    } else {
+        "choose another folder with --out"
+    }
 }
 
 /// A set of files that is written to one folder.
@@ -37,7 +46,7 @@ impl Files {
     pub fn write(&self, folder: &Path) -> Result<(), OutputError> {
         let fail = |path: &Path| {
             let path = path.to_owned();
-            move |source| OutputError { path, source }
+            move |cause| OutputError { path, cause }
         };
         std::fs::create_dir_all(folder).map_err(fail(folder))?;
         for (name, content) in &self.files {
@@ -52,9 +61,12 @@ impl Files {
 ///
 /// # Errors
 /// What `fill` says, or with the file what the system says.
-pub fn stream<T, E: From<OutputError>>(path: &Path, fill: impl FnOnce(&mut dyn Write) -> Result<T, E>) -> Result<T, E> {
+pub fn stream<T, E: From<OutputError>>(
+    path: &Path,
+    fill: impl FnOnce(&mut (dyn Write + Send)) -> Result<T, E>,
+) -> Result<T, E> {
     let beside = beside(path);
-    let fail = |source| OutputError { path: path.to_owned(), source };
+    let fail = |cause| OutputError { path: path.to_owned(), cause };
     let filled = std::fs::File::create(&beside).map_err(|error| E::from(fail(error))).and_then(|file| {
         let mut buffer = std::io::BufWriter::new(file);
         let given = fill(&mut buffer)?;
@@ -117,7 +129,9 @@ mod tests {
         let mut files = Files::default();
         files.add("a.txt", "one");
         let error = files.write(folder.path()).unwrap_err();
-        assert!(error.to_string().contains("a.txt"));
+        let said = error.to_string();
+        assert!(said.contains("a.txt: a folder has this name; choose another folder"), "{said}");
+        assert!(std::error::Error::source(&error).is_none(), "the system's reason would be told twice");
         assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
     }
 }

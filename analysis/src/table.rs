@@ -218,7 +218,8 @@ pub fn sweep_table(told: &Told) -> String {
         "Each cell over {years}. Limits hold where each of them did in {:.0} of 100 possible years. All cells are in cells.csv.",
         100.0 * told.plan.sure
     );
-    format!("{}{}", table.text(), paragraph(&note))
+    let weather = told.plan.weather.as_ref().map(|given| paragraph(&given.note())).unwrap_or_default();
+    format!("{}{}{weather}", table.text(), paragraph(&note))
 }
 
 /// "stay 12 days, birds 16".

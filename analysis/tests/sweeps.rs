@@ -5,7 +5,7 @@
 mod common;
 
 use analysis::carry::CarryPlan;
-use analysis::carry::ground::carry_site;
+use analysis::carry::ground::{Way, carry_site};
 use analysis::carry::pictures::curves;
 use analysis::carry::told::{Told as Borne, carry_table, curves_csv};
 use analysis::compare::in_words;
@@ -28,6 +28,7 @@ use serde::de::DeserializeOwned;
 use serde_json::Value;
 use sim_engine::gates::spec::StrategyKind;
 use std::path::Path;
+use std::sync::Mutex;
 
 fn checked<T: Serialize + DeserializeOwned + PartialEq + std::fmt::Debug>(name: &str, document: &T) -> Value {
     let written = text(document).unwrap();
@@ -81,6 +82,7 @@ fn swept(folder: &Path) -> Told {
         strategies: names.map(str::to_owned).into(),
         limits: limits(&model),
         aims: vec![],
+        weather: None,
     };
     let cells = plan.cells();
     let cell = |number: u64| {
@@ -88,7 +90,7 @@ fn swept(folder: &Path) -> Told {
         Cell { model: with_stay(with_flock(&model, values[1]), values[0]), ground: String::new(), only: None }
     };
     let all: Vec<Cell> = (0..9).map(cell).collect();
-    let trial = Trial { seed: 7, draws: 3, which: &which };
+    let trial = Trial { seed: 7, draws: 3, which: &which, weather: None };
     let done = run_cells(&all, &trial, &|_| (), &|| false).unwrap();
     // By eye never asks for the stay: its three flocks run once for all stays.
     assert_eq!(done.runs, 3 * (9 + 3 + 1));
@@ -121,14 +123,25 @@ fn a_sweep_has_the_keys_scripts_rely_on() {
     assert!(charts.iter().all(|(_, chart)| !chart.svg.contains("NaN")));
 }
 
+/// One count for the whole search: it never falls, never passes its end, and says the round.
+fn one_way(heard: &[Way]) {
+    assert!(heard.last().unwrap().round > 3, "{heard:?}");
+    assert!(heard.windows(2).all(|pair| pair[0].round <= pair[1].round && pair[0].done <= pair[1].done), "{heard:?}");
+    assert!(heard.windows(2).all(|pair| pair[0].all <= pair[1].all), "{heard:?}");
+    assert!(heard.iter().all(|way| way.done > 0 && way.done <= way.all), "{heard:?}");
+}
+
 #[test]
 fn a_carrying_capacity_has_the_keys_scripts_rely_on() {
     let (model, _) = site(|_| ());
     let which = [model.strategy("long-stays").unwrap()];
     let plan = CarryPlan { strategies: 1, limits: model.limits.all.len(), draws: 4, sure: 0.9, present: 18, most: 100 };
-    let trial = Trial { seed: 7, draws: 4, which: &which };
+    let trial = Trial { seed: 7, draws: 4, which: &which, weather: None };
     let site = |birds: u64| Ok(with_flock(&model, birds as f64));
-    let found = carry_site(&plan, &trial, &site, &|_, _| (), &|| false).unwrap();
+    let heard = Mutex::new(Vec::new());
+    let hear = |way: Way| heard.lock().unwrap().push(way);
+    let found = carry_site(&plan, &trial, &site, &hear, &|| false).unwrap();
+    one_way(&heard.into_inner().unwrap());
     let strategies = vec![("long-stays".to_owned(), found.strategies[0].clone())];
     let told = Borne { draws: 4, sure: 0.9, present: 18, limits: limits(&model), strategies };
     let document: CarryDocument = carry_document(&model.name, &told, &from(), None);

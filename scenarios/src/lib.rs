@@ -16,6 +16,7 @@ pub mod reader;
 mod sheet;
 pub mod site_file;
 pub mod station;
+pub mod system;
 pub mod unknowns;
 pub mod vary;
 pub mod weather_source;

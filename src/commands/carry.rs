@@ -1,5 +1,6 @@
 //! `hensward carry SITE`: how many birds the site bears, and what gives way first.
 
+use super::station_days::{self, Used};
 use super::{add_charts, mention_doubts, provenance, share, strategies, write};
 use crate::options::Common;
 use crate::problem::Problem;
@@ -10,14 +11,16 @@ use analysis::carry::CarryPlan;
 use analysis::carry::ground::{Found, carry_site};
 use analysis::carry::pictures::curves;
 use analysis::carry::told::{Told, carry_table, curves_csv};
-use analysis::json::{RunFacts, carry_document, text as document_text};
+use analysis::json::{CarryDocument, RunFacts, carry_document, text as document_text};
 use analysis::output::Files;
 use analysis::sweep::work::Trial;
 use analysis::sweep::{LimitName, SweepError};
+use analysis::table::paragraph;
 use analysis::units::Units;
 use clap::Args;
 use scenarios::vary::{FLOCK, Template};
-use std::sync::Mutex;
+use serde::Serialize;
+use std::path::PathBuf;
 use std::time::Instant;
 
 /// Largest flock that is tried: the most a site file may have.
@@ -37,6 +40,9 @@ pub struct Asked {
     /// Possible years each flock is tried on [default: those of the site]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=100_000))]
     pub draws: Option<u32>,
+    /// Run on a station's days; possible years then differ in the unknowns only
+    #[arg(long, value_name = "FILE.csv")]
+    pub weather: Option<PathBuf>,
     /// The chart as .png too, beside its .svg
     #[arg(long)]
     pub png: bool,
@@ -48,15 +54,22 @@ pub struct Asked {
 /// Faults of the site or the options; a stop; what the system refused.
 pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     let begun = Instant::now();
-    let opened = sites::open(&asked.site)?;
+    let mut opened = sites::open(&asked.site)?;
     mention_doubts(&opened.model, &asked.site, common);
+    let laid = match &asked.weather {
+        Some(path) => Some(station_days::lay(path, &mut opened)?),
+        None => None,
+    };
     let which = strategies(&opened.model, &asked.strategies)?;
     let plan = plan(asked, &opened, which.len())?;
-    let found = search(&opened, &plan, &which, common)?;
+    let days = laid.as_ref().map(|laid| laid.days.as_slice());
+    let trial = Trial { seed: common.seed, draws: plan.draws, which: &which, weather: days };
+    let found = search(&opened, &plan, &trial, common)?;
     let runs = found.runs;
     let told = told(&opened, &plan, &which, found);
     let from = provenance(common, &opened.inputs);
-    let mut document = carry_document(&opened.model.name, &told, &from, None);
+    let carry = carry_document(&opened.model.name, &told, &from, None);
+    let mut document = Document { carry, weather: laid.as_ref().map(Used::of) };
     let mut files = Files::default();
     let shown = Told { limits: LimitName::all(&opened.model, common.units), ..told.clone() };
     add_charts(&mut files, &[("carry".to_owned(), curves(&shown))], asked.png)?;
@@ -64,11 +77,21 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     files.add("summary.json", document_text(&document)?);
     write(&files, common, &opened.label, "carry")?;
     if !common.json {
-        return screen::print(&carry_table(&shown));
+        let weather = laid.map(|laid| paragraph(&laid.given().note())).unwrap_or_default();
+        return screen::print(&format!("{}{weather}", carry_table(&shown)));
     }
     let seconds = begun.elapsed().as_secs_f64();
-    document.run = Some(RunFacts::of(&opened.model, runs, seconds, rayon::current_num_threads()));
+    document.carry.run = Some(RunFacts::of(&opened.model, runs, seconds, rayon::current_num_threads()));
     screen::print(&document_text(&document)?)
+}
+
+/// The document, and which weather was used.
+#[derive(Serialize)]
+struct Document {
+    #[serde(flatten)]
+    carry: CarryDocument,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    weather: Option<Used>,
 }
 
 fn plan(asked: &Asked, opened: &Opened, strategies: usize) -> Result<CarryPlan, Problem> {
@@ -83,7 +106,8 @@ fn plan(asked: &Asked, opened: &Opened, strategies: usize) -> Result<CarryPlan, 
         return Err(Problem::argument(&asked.site, "the site has no limit, so it bears any flock", remedy));
     }
     let wanted = asked.draws.unwrap_or(model.draws) as usize;
-    let draws = model.weather.distinct_draws().map_or(wanted, |years| wanted.min(years)) as u64;
+    let distinct = if asked.weather.is_some() { None } else { model.weather.distinct_draws() };
+    let draws = distinct.map_or(wanted, |years| wanted.min(years)) as u64;
     Ok(CarryPlan {
         strategies,
         limits: model.limits.all.len(),
@@ -94,27 +118,15 @@ fn plan(asked: &Asked, opened: &Opened, strategies: usize) -> Result<CarryPlan, 
     })
 }
 
-fn search(opened: &Opened, plan: &CarryPlan, which: &[usize], common: &Common) -> Result<Found, Problem> {
+fn search(opened: &Opened, plan: &CarryPlan, trial: &Trial<'_>, common: &Common) -> Result<Found, Problem> {
     stop::listen(common.quiet)?;
     let template = Template::new(opened.text());
     let flock = template.knob(FLOCK).map_err(|error| Problem::argument(FLOCK, error.message, error.remedy))?;
     let with_flock = |birds: u64| Ok(opened.again(&template.text(&[(&flock, birds as f64)]))?);
-    let trial = Trial { seed: common.seed, draws: plan.draws, which };
-    // The rounds of the search are not known before: each has a bar of its own.
-    let meter: Mutex<Option<(u64, Meter)>> = Mutex::new(None);
-    let progress = |done: u64, all: u64| {
-        let Ok(mut meter) = meter.lock() else { return };
-        if meter.as_ref().is_none_or(|(of, _)| *of != all) {
-            *meter = Some((all, Meter::new(common.progress, common.quiet, all as usize)));
-        }
-        if let Some((_, meter)) = meter.as_ref() {
-            meter.done(done as usize);
-            if done == all {
-                meter.finish();
-            }
-        }
-    };
-    carry_site(plan, &trial, &with_flock, &progress, &stop::asked).map_err(|error| match error {
+    let meter = Meter::search(common.progress, common.quiet);
+    let found = carry_site(plan, trial, &with_flock, &|way| meter.round(way), &stop::asked);
+    meter.finish();
+    found.map_err(|error| match error {
         SweepError::Stopped => Problem::Stopped("Stopped before the answer was found; nothing was written.".to_owned()),
         error => Problem::from(error),
     })

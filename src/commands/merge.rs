@@ -13,9 +13,9 @@ pub struct Asked {
     /// The part files that sweeps with --shard wrote, all of one run
     #[arg(required = true, value_name = "PART")]
     pub parts: Vec<PathBuf>,
-    /// Charts as .png too, beside each .svg
-    #[arg(long)]
-    pub png: bool,
+    /// What is written besides.
+    #[command(flatten)]
+    pub extras: sweep::Extras,
 }
 
 /// Merges.
@@ -23,6 +23,7 @@ pub struct Asked {
 /// # Errors
 /// Parts that do not make up one run; what the system refused.
 pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
+    asked.extras.check()?;
     let whole = Whole::of(&asked.parts)?;
     // Beside the parts, unless said otherwise.
     let beside = asked.parts.first().and_then(|part| part.parent()).map(PathBuf::from);
@@ -30,5 +31,5 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
         (None, Some(beside)) => beside,
         _ => folder(common, "merged", "sweep"),
     };
-    sweep::finish(&whole, &folder, asked.png, common, |_| None)
+    sweep::finish(&whole, &folder, asked.extras, common, |_| None)
 }

@@ -123,7 +123,7 @@ fn by_file(
             return Ok(text.clone());
         }
         let path = file.parent().unwrap_or(Path::new(".")).join(name);
-        std::fs::read_to_string(path).map_err(|error| error.kind().to_string())
+        std::fs::read_to_string(path).map_err(|error| scenarios::system::unread(&error))
     };
     // All are read before any is played, so that a fault costs no waiting.
     let models: Vec<SiteModel> = chosen

@@ -6,6 +6,8 @@
 
 use crate::problem::Problem;
 use crate::sites::{Opened, text_of};
+use analysis::json::input_digest;
+use analysis::sweep::given::GivenWeather;
 use jiff::civil::Date;
 use scenarios::station;
 use serde::Serialize;
@@ -24,13 +26,20 @@ pub struct Laid {
     pub last: Date,
     /// Days of the file that were filled in, as the site file allows.
     pub filled: usize,
+    /// Digest of the file's bytes.
+    digest: String,
 }
 
 impl Laid {
     /// Which days are used, in a sentence.
     pub fn words(&self) -> String {
-        let filled = if self.filled == 0 { String::new() } else { format!(" ({} days filled in)", self.filled) };
-        format!("Weather: {} to {} of {}{filled}, laid on the run day by day.", self.first, self.last, self.file)
+        self.given().words()
+    }
+
+    /// The same as sweeps tell of it.
+    pub fn given(&self) -> GivenWeather {
+        let [first, last] = [self.first, self.last].map(|day| day.to_string());
+        GivenWeather { file: self.file.clone(), first, last, filled: self.filled, digest: self.digest.clone() }
     }
 }
 
@@ -63,6 +72,7 @@ pub fn lay(path: &Path, opened: &mut Opened) -> Result<Laid, Problem> {
     let text = text_of(path, "Give the path of a CSV file with the station's days.")?;
     let file = path.display().to_string();
     let station::Station { days, filled, .. } = station::read_text(&file, &text, opened.model.fill_gaps_days)?;
+    let digest = input_digest(&[("weather", text.as_bytes())]);
     opened.inputs.push(("weather", text));
     let (start, asked) = (opened.model.base.start, opened.model.base.days);
     let from = first_start(&days, start, asked).ok_or_else(|| too_few(&file, &days, start, asked))?;
@@ -74,7 +84,7 @@ pub fn lay(path: &Path, opened: &mut Opened) -> Result<Laid, Problem> {
     });
     let name = path.file_name().map_or(file, |name| name.to_string_lossy().into_owned());
     let (first, last) = (days[from].date, days[from + asked - 1].date);
-    Ok(Laid { days: laid.collect(), file: name, first, last, filled })
+    Ok(Laid { days: laid.collect(), file: name, first, last, filled, digest })
 }
 
 /// Whether a day of the station may be the first: the run's month and day, 29 February on 1 March.

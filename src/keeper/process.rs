@@ -44,7 +44,9 @@ impl Process {
         let mut command = Command::new(name);
         command.args(arguments).stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());
         in_its_own_group(&mut command);
-        let mut child = command.spawn().map_err(|error| format!("{name} cannot be started: {error}"))?;
+        let mut child = command
+            .spawn()
+            .map_err(|error| format!("{name} cannot be started: {}", scenarios::system::words(&error)))?;
         let last_words = Arc::new(Mutex::new(String::new()));
         let (to, lines_to) = sync_channel(1);
         let (answers, from) = sync_channel(1);

@@ -19,9 +19,11 @@ pub mod season_strip;
 pub mod stack;
 pub mod sweep_front;
 pub mod sweep_map;
+pub mod sweep_points;
 pub mod theme;
 pub mod trade_off;
 pub mod two_lines;
+pub mod worth;
 
 /// A finished chart.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -6,6 +6,7 @@ use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
 use super::contour::{Grid, contour};
 use super::frame::{Heading, Key};
 use super::theme::{EDGE, INK, LINE, MARGIN, PAPER, SOFT_INK, Shape, TEXT, WIDTH, WORTH_STEPS, series, worth_colour};
+use super::worth::{RAMP_HEIGHT, draw_ramp, ends, step};
 
 const PLOT_HEIGHT: f64 = 400.0;
 /// Px between the strokes over cells in which limits fail.
@@ -87,7 +88,7 @@ pub fn sweep_map(data: &MapData) -> Chart {
     let frame = Frame { left, top, width: WIDTH - MARGIN - left, height: PLOT_HEIGHT, columns, rows };
     let key = key(data);
     let ramp = top + PLOT_HEIGHT + 2.0 * LINE + 22.0;
-    let height = ramp + 2.0 * LINE + 26.0 + key.height();
+    let height = ramp + RAMP_HEIGHT + key.height();
     let alt = alternative(data);
     let svg = document(&data.title, &alt, height, |pen| {
         heading.draw(pen);
@@ -95,30 +96,23 @@ pub fn sweep_map(data: &MapData) -> Chart {
         draw_limits(pen, data, &frame);
         draw_axes(pen, data, &frame);
         draw_best(pen, data, &frame);
-        draw_ramp(pen, data, ramp);
+        draw_ramp(pen, &data.shade, range(data), ramp);
         key.draw(pen, ramp + 2.0 * LINE + 20.0);
     });
     Chart { svg, alt }
 }
 
 /// Least and greatest finite value of the cells.
-fn ends(data: &MapData) -> (f64, f64) {
-    let known = data.cells.iter().map(|cell| cell.value).filter(|value| value.is_finite());
-    known.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| (low.min(value), high.max(value)))
-}
-
-fn step(data: &MapData, value: f64) -> Option<usize> {
-    let (low, high) = ends(data);
-    let share = if high > low { (value - low) / (high - low) } else { 1.0 };
-    value.is_finite().then(|| ((share * WORTH_STEPS as f64) as usize).min(WORTH_STEPS - 1))
+fn range(data: &MapData) -> (f64, f64) {
+    ends(data.cells.iter().map(|cell| cell.value))
 }
 
 fn draw_cells(pen: &mut Pen<'_>, data: &MapData, frame: &Frame) {
-    let (wide, high) = frame.size();
+    let ((wide, high), range) = (frame.size(), range(data));
     for (place, cell) in data.cells.iter().enumerate() {
         let corner = frame.corner(place);
         // A hair wider, so that no paper shows between neighbours.
-        if let Some(step) = step(data, cell.value) {
+        if let Some(step) = step(range, cell.value) {
             pen.rect(corner, (wide + 0.15, high + 0.15), worth_colour(step), 1.0);
         }
     }
@@ -190,27 +184,6 @@ fn draw_best(pen: &mut Pen<'_>, data: &MapData, frame: &Frame) {
     pen.marker(at, Shape::Diamond, 9.0, series(1).colour, true);
 }
 
-fn draw_ramp(pen: &mut Pen<'_>, data: &MapData, top: f64) {
-    let (low, high) = ends(data);
-    pen.text((MARGIN, top), &data.shade, Type::default());
-    let (room, y) = (WIDTH - 2.0 * MARGIN, top + LINE / 2.0 + 3.0);
-    for step in 0..WORTH_STEPS {
-        let wide = room / WORTH_STEPS as f64;
-        pen.rect((MARGIN + step as f64 * wide, y), (wide + 0.15, 13.0), worth_colour(step), 1.0);
-    }
-    pen.frame((MARGIN, y), (room, 13.0), Stroke::plain(EDGE, 1.0));
-    if low > high {
-        return;
-    }
-    let soft = Type { colour: SOFT_INK, ..Type::default() };
-    let decimals = usize::from(high - low < 20.0);
-    let below = y + 13.0 + LINE / 2.0 + 2.0;
-    pen.text((MARGIN, below), &number(low, decimals), soft);
-    let middle = Type { side: Side::Middle, ..soft };
-    pen.text((WIDTH / 2.0, below), &number(0.5 * (low + high), decimals), middle);
-    pen.text((WIDTH - MARGIN, below), &number(high, decimals), Type { side: Side::End, ..soft });
-}
-
 fn key(data: &MapData) -> Key<'_> {
     let mut key = Key::default();
     if data.best.is_some() {
@@ -242,7 +215,7 @@ fn plain(value: f64) -> String {
 }
 
 fn alternative(data: &MapData) -> String {
-    let (low, high) = ends(data);
+    let (low, high) = range(data);
     let holding = data.cells.iter().filter(|cell| cell.holds).count();
     let span = |(words, values): &(String, Vec<f64>)| match (values.first(), values.last()) {
         (Some(first), Some(last)) => format!("{words} from {} to {}", plain(*first), plain(*last)),

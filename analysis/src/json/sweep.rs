@@ -4,6 +4,7 @@ use super::figures::finite;
 use super::{Interval, RunFacts};
 use crate::sweep::axis::Values;
 use crate::sweep::design::Design;
+use crate::sweep::given::GivenWeather;
 use crate::sweep::rows::{Row, Told};
 use serde::{Deserialize, Serialize};
 use sim_engine::measures::Measure;
@@ -44,6 +45,9 @@ pub struct SweepDocument {
     pub front: Vec<CellFigures>,
     /// How much the front holds.
     pub hypervolume: HypervolumeFigures,
+    /// The weather, where it was given and not generated.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub weather: Option<GivenWeather>,
     /// What this machine did; only on standard output.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub run: Option<RunFacts>,
@@ -144,6 +148,7 @@ pub fn sweep_document(told: &Told, run: Option<RunFacts>) -> SweepDocument {
             area: finite(told.hypervolume),
             corner: both(told, told.corner[0], told.corner[1]),
         },
+        weather: plan.weather.clone(),
         run,
     }
 }

@@ -4,16 +4,20 @@
 //! and comparison agree to the last bit. What follows from the weather alone, and the run
 //! without birds, is computed once per draw for all cells of a block that share the ground.
 //!
-//! - [`axis`], [`design`]: what is varied and which cells there are;
+//! - [`axis`], [`design`]: what is varied and which cells there are; [`given`]: on which weather, if not generated;
 //! - [`work`]: runs a block of cells; [`tally`]: running sums, so that memory does not hang
 //!   on the number of draws;
 //! - [`part`]: the file finished blocks are kept in, safe against a crash at any moment;
 //! - [`merge`]: parts of one run, found whole; [`rows`]: what is told of a cell;
-//!   [`pictures`]: its charts.
+//!   [`columns`]: its table; [`pictures`]: its charts.
 
 pub mod axis;
+pub mod columns;
 pub mod design;
+pub mod given;
 pub mod merge;
+#[cfg(feature = "parquet")]
+pub mod parquet;
 pub mod part;
 pub mod pictures;
 pub mod rows;
@@ -26,6 +30,7 @@ use crate::output::OutputError;
 use crate::units::Units;
 use axis::Axis;
 use design::{Cells, Design};
+use given::GivenWeather;
 use scenarios::model::Limit;
 use scenarios::{Fault, Faults, SiteModel};
 use serde::{Deserialize, Serialize};
@@ -105,6 +110,9 @@ pub struct SweepPlan {
     pub limits: Vec<LimitName>,
     /// Measures that aims give points for, and whether more is wanted.
     pub aims: Vec<(String, bool)>,
+    /// The weather, where it is given and not generated.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub weather: Option<GivenWeather>,
 }
 
 impl SweepPlan {
@@ -123,6 +131,8 @@ impl SweepPlan {
             Some(told("the version of the program", &self.version, &other.version))
         } else if self.site != other.site {
             Some(told("the site", &self.site, &other.site))
+        } else if let Some(weather) = GivenWeather::difference(self.weather.as_ref(), other.weather.as_ref()) {
+            Some(weather)
         } else if self.input_digest != other.input_digest {
             Some("the site file, or a file it names, was changed".to_owned())
         } else if self.seed != other.seed {

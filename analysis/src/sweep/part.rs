@@ -10,6 +10,7 @@ use super::tally::{Moments, Tally};
 use super::{Shard, SweepError, SweepPlan};
 use crate::json::input_digest;
 use crate::output::OutputError;
+use scenarios::system::unread;
 use serde::{Deserialize, Serialize};
 use sim_engine::measures::Measure;
 use std::fmt::Write as _;
@@ -64,14 +65,7 @@ impl PartReader {
     /// # Errors
     /// It cannot be read, is no part of a sweep, or is damaged.
     pub fn open(path: &Path) -> Result<Option<Self>, SweepError> {
-        let file = File::open(path).map_err(|error| {
-            let fault = format!("cannot be read: {error}");
-            SweepError::argument(
-                &path.display().to_string(),
-                fault,
-                "Give the part files that sweeps with --shard wrote.",
-            )
-        })?;
+        let file = File::open(path).map_err(|error| unreadable(path, &error))?;
         Self::of(path, file)
     }
 
@@ -119,6 +113,11 @@ impl PartReader {
     }
 }
 
+fn unreadable(path: &Path, error: &std::io::Error) -> SweepError {
+    let remedy = "Give the part files that sweeps with --shard wrote.";
+    SweepError::argument(&path.display().to_string(), format!("cannot be read: {}", unread(error)), remedy)
+}
+
 /// Lines of a part, checked one by one.
 struct Lines {
     path: PathBuf,
@@ -132,8 +131,7 @@ struct Lines {
 impl Lines {
     fn next(&mut self) -> Result<Line, SweepError> {
         let mut bytes = Vec::new();
-        let system = |source| SweepError::Output(OutputError { path: self.path.clone(), source });
-        self.file.read_until(b'\n', &mut bytes).map_err(system)?;
+        self.file.read_until(b'\n', &mut bytes).map_err(|error| unreadable(&self.path, &error))?;
         if bytes.is_empty() {
             return Ok(Line::None);
         }
@@ -197,7 +195,7 @@ impl PartWriter {
     /// There is unfinished work and `resume` was not asked for; it belongs to another run; it
     /// is damaged; another program is writing it; the system refuses.
     pub fn open(path: &Path, plan: &SweepPlan, shard: Shard, resume: bool) -> Result<Self, SweepError> {
-        let system = |source| SweepError::Output(OutputError { path: path.to_owned(), source });
+        let system = |cause| SweepError::Output(OutputError { path: path.to_owned(), cause });
         if let Some(folder) = path.parent() {
             std::fs::create_dir_all(folder).map_err(system)?;
         }
@@ -257,7 +255,7 @@ impl PartWriter {
         let digest = digest_of(&self.digest, &body);
         let text = format!("{digest} {body}\n");
         let written = self.file.write_all(text.as_bytes()).and_then(|()| self.file.sync_data());
-        written.map_err(|source| SweepError::Output(OutputError { path: self.path.clone(), source }))?;
+        written.map_err(|cause| SweepError::Output(OutputError { path: self.path.clone(), cause }))?;
         self.digest = digest;
         Ok(())
     }

@@ -6,13 +6,17 @@ use crate::charts::Chart;
 use crate::charts::axis::number;
 use crate::charts::sweep_front::{FrontData, FrontPoint, sweep_front};
 use crate::charts::sweep_map::{MapCell, MapData, sweep_map};
+use crate::charts::sweep_points::{PointsData, SampledPoint, sweep_points};
 use crate::report::words::possible_years;
 use crate::table::settings;
 use scenarios::vary::FLOCK;
 use sim_engine::measures::Measure;
 
-/// Every chart of a sweep by the name of its file without ending: the trade-off where there are pests or weeds, and for a grid a map a
-/// strategy. The map called `sweep-map` is that of the strategy that does best where all
+/// What shades a map.
+const SHADE: &str = "What it is worth, points over no birds";
+
+/// Every chart of a sweep by the name of its file without ending: the trade-off where there are pests or weeds, and a map a
+/// strategy, for a sample the points tried. The map called `sweep-map` (`sweep-points`) is that of the strategy that does best where all
 /// limits hold.
 #[must_use]
 pub fn pictures(told: &Told) -> Vec<(String, Chart)> {
@@ -26,8 +30,12 @@ pub fn pictures(told: &Told) -> Vec<(String, Chart)> {
     let leader = leader(told);
     for strategy in 0..told.plan.strategies.len() {
         let name = told.plan.strategies[strategy].replace(' ', "-");
-        let file = if strategy == leader { "sweep-map".to_owned() } else { format!("sweep-map-{name}") };
-        charts.push((file, map(told, &plane, strategy)));
+        let (kind, chart) = match told.plan.design {
+            Design::Grid => ("sweep-map", map(told, &plane, strategy)),
+            Design::Sobol { .. } | Design::Latin { .. } => ("sweep-points", points(told, &plane, strategy)),
+        };
+        let file = if strategy == leader { kind.to_owned() } else { format!("{kind}-{name}") };
+        charts.push((file, chart));
     }
     charts
 }
@@ -47,10 +55,10 @@ struct Plane {
 
 impl Plane {
     fn of(told: &Told) -> Option<Self> {
-        if told.plan.design != Design::Grid {
-            return None;
-        }
-        let long = |&axis: &usize| told.plan.axes[axis].count().unwrap_or(0) > 1;
+        let long = |&axis: &usize| {
+            let (low, high) = told.plan.axes[axis].ends();
+            high > low
+        };
         let axes: Vec<usize> = (0..told.plan.axes.len()).filter(long).collect();
         let flock = axes.iter().copied().find(|&axis| told.plan.axes[axis].key == FLOCK);
         let up = flock.or(axes.get(1).copied())?;
@@ -99,11 +107,39 @@ fn map(told: &Told, plane: &Plane, strategy: usize) -> Chart {
         note: note(told, plane, strategy, held),
         across: (words(told, plane.across), across.clone()),
         up: (words(told, plane.up), up.clone()),
-        shade: "What it is worth, points over no birds".to_owned(),
+        shade: SHADE.to_owned(),
         cells: grid.iter().map(cell).collect(),
         limits: told.plan.limits.iter().map(|limit| limit.words.clone()).collect(),
         sure: told.plan.sure,
         best: best.and_then(|best| grid.iter().position(|row| row.is_some_and(|row| row.cell == best))),
+    })
+}
+
+/// The cells of a sample where they lie: what is between them was not tried and is not drawn.
+fn points(told: &Told, plane: &Plane, strategy: usize) -> Chart {
+    let own: Vec<(usize, &Row)> = told.rows.iter().enumerate().filter(|(_, row)| row.strategy == strategy).collect();
+    let point = |(_, row): &(usize, &Row)| SampledPoint {
+        at: (row.values[plane.across], row.values[plane.up]),
+        value: row.aim.mean,
+        holds: row.holds,
+    };
+    let name = &told.plan.strategies[strategy];
+    let best = told.best(strategy);
+    let title = best.map_or_else(
+        || format!("{name}: some limit fails at every point tried"),
+        |best| format!("Of {} points tried, {name} does best with {}", own.len(), settings(told, &told.rows[best])),
+    );
+    let others = (0..told.plan.axes.len()).filter(|&axis| axis != plane.across && axis != plane.up);
+    let others: Vec<&str> = others.map(|axis| told.plan.axes[axis].key.as_str()).collect();
+    let also = if others.is_empty() { String::new() } else { format!("; {} not shown, varied too", others.join(", ")) };
+    sweep_points(&PointsData {
+        title,
+        note: format!("{}{also}", over(told, strategy)),
+        across: words(told, plane.across),
+        up: words(told, plane.up),
+        shade: SHADE.to_owned(),
+        points: own.iter().map(point).collect(),
+        best: best.and_then(|best| own.iter().position(|&(place, _)| place == best)),
     })
 }
 
@@ -149,8 +185,14 @@ fn note(told: &Told, plane: &Plane, strategy: usize, held: &[f64]) -> String {
     let others = told.plan.axes.iter().zip(held).enumerate().filter(|(a, _)| *a != plane.across && *a != plane.up);
     let others: Vec<String> = others.map(|(_, (axis, value))| format!("{} {value} {}", axis.key, axis.unit)).collect();
     let others = if others.is_empty() { String::new() } else { format!("; {}", others.join(", ")) };
+    format!("{}{others}", over(told, strategy))
+}
+
+/// Whose chart it is, and over how many possible years on which weather.
+fn over(told: &Told, strategy: usize) -> String {
     let years = possible_years(told.plan.draws as usize);
-    format!("{}, each cell over {years}{others}", told.plan.strategies[strategy])
+    let weather = told.plan.weather.as_ref().map(|given| format!(", weather of {}", given.file)).unwrap_or_default();
+    format!("{}, each cell over {years}{weather}", told.plan.strategies[strategy])
 }
 
 fn trade_off(told: &Told) -> Chart {

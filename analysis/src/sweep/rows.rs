@@ -1,5 +1,6 @@
 //! What is told of a sweep: one row a cell and strategy, and what stands out among them.
 
+use super::columns::{columns, record};
 use super::merge::Whole;
 use super::part::Block;
 use super::tally::Tally;
@@ -51,40 +52,51 @@ pub struct Told {
     pub hypervolume: f64,
 }
 
+/// Goes through all rows of a whole run, by cell, then by strategy; what the cover buys is left blank.
+///
+/// # Errors
+/// What `each` says, or a part that was changed meanwhile.
+pub fn each_row(whole: &Whole, each: &mut dyn FnMut(Row, &Tally) -> Result<(), SweepError>) -> Result<(), SweepError> {
+    let cells = whole.plan.cells();
+    whole.blocks(&mut |block: &Block| {
+        for (cell, tallies) in (block.first..).zip(&block.cells) {
+            let values = cells.values(cell);
+            for (strategy, tally) in tallies.iter().enumerate() {
+                each(row(&whole.plan, (cell, strategy), &values, tally), tally)?;
+            }
+        }
+        Ok(())
+    })
+}
+
 /// Goes through a whole run once: writes its table to `path` and keeps what is told.
 ///
 /// # Errors
 /// The table cannot be written, or a part was changed meanwhile.
 pub fn tell(whole: &Whole, table: &mut dyn Write, path: &Path) -> Result<Told, SweepError> {
     let plan = &whole.plan;
-    let cells = plan.cells();
     let mut csv = csv::Writer::from_writer(table);
     let fail = |error: csv::Error| {
-        let source = match error.into_kind() {
-            csv::ErrorKind::Io(source) => source,
+        let cause = match error.into_kind() {
+            csv::ErrorKind::Io(cause) => cause,
             other => std::io::Error::other(format!("{other:?}")),
         };
-        SweepError::Output(OutputError { path: path.to_owned(), source })
+        SweepError::Output(OutputError { path: path.to_owned(), cause })
     };
-    csv.write_record(heads(plan)).map_err(fail)?;
+    csv.write_record(columns(plan).iter().map(|column| &column.name)).map_err(fail)?;
     let (mut rows, mut pests) = (Vec::new(), false);
-    whole.blocks(&mut |block: &Block| {
-        for (cell, tallies) in (block.first..).zip(&block.cells) {
-            let values = cells.values(cell);
-            for (strategy, tally) in tallies.iter().enumerate() {
-                let row = row(plan, (cell, strategy), &values, tally);
-                csv.write_record(record(plan, &row, tally)).map_err(fail)?;
-                pests |= !tally.of(Measure::PestSuppression).mean().is_nan();
-                rows.push((row, tally.of(Measure::PestSuppression).mean(), tally.of(Measure::WeedingSaved).mean()));
-            }
-        }
+    each_row(whole, &mut |row, tally| {
+        csv.write_record(record(plan, &row, tally).iter().map(ToString::to_string)).map_err(fail)?;
+        pests |= !tally.of(Measure::PestSuppression).mean().is_nan();
+        rows.push((row, tally.of(Measure::PestSuppression).mean(), tally.of(Measure::WeedingSaved).mean()));
         Ok(())
     })?;
     csv.flush().map_err(|error| fail(error.into()))?;
     drop(csv);
     let bought = if pests { Measure::PestSuppression } else { Measure::WeedingSaved };
     let take = |(row, kept_down, saved): (Row, f64, f64)| Row { bought: if pests { kept_down } else { saved }, ..row };
-    Ok(stand_out(plan, cells.count().unwrap_or(0), rows.into_iter().map(take).collect(), bought))
+    let cells = plan.cells().count().unwrap_or(0);
+    Ok(stand_out(plan, cells, rows.into_iter().map(take).collect(), bought))
 }
 
 fn stand_out(plan: &SweepPlan, cells: u64, rows: Vec<Row>, bought: Measure) -> Told {
@@ -110,40 +122,6 @@ fn row(plan: &SweepPlan, (cell, strategy): (u64, usize), values: &[f64], tally: 
         held: tally.held.iter().map(|&held| held as f64 / tally.draws as f64).collect(),
         holds: tally.holds(plan.sure),
     }
-}
-
-/// Names of the columns, with units.
-fn heads(plan: &SweepPlan) -> Vec<String> {
-    let mut heads = vec!["cell".to_owned(), "strategy".to_owned()];
-    let unit = |key: &str, unit: &str| if unit.is_empty() { key.to_owned() } else { format!("{key}[{unit}]") };
-    heads.extend(plan.axes.iter().map(|axis| unit(&axis.key, &axis.unit)));
-    heads.extend(
-        ["draws", "holds", "aim[points]", "aim_low[points]", "aim_high[points]", "held_all"].map(str::to_owned),
-    );
-    heads.extend(plan.limits.iter().map(|limit| format!("held_{}", limit.name)));
-    for measure in Measure::ALL {
-        heads.push(unit(measure.name(), measure.unit()));
-        heads.push(unit(&format!("{}_sd", measure.name()), measure.unit()));
-    }
-    heads
-}
-
-fn record(plan: &SweepPlan, row: &Row, tally: &Tally) -> Vec<String> {
-    let mut record = vec![row.cell.to_string(), plan.strategies[row.strategy].clone()];
-    record.extend(row.values.iter().map(f64::to_string));
-    record.extend([tally.draws.to_string(), row.holds.to_string()]);
-    record.extend([row.aim.mean, row.aim.low, row.aim.high].map(figure));
-    record.push(tally.all_held.to_string());
-    record.extend(tally.held.iter().map(u64::to_string));
-    for moments in &tally.measures {
-        record.extend([figure(moments.mean()), figure(moments.deviation())]);
-    }
-    record
-}
-
-/// A number in full; nothing for a blank.
-fn figure(value: f64) -> String {
-    if value.is_finite() { value.to_string() } else { String::new() }
 }
 
 impl Told {

@@ -9,6 +9,7 @@ use rayon::prelude::*;
 use scenarios::SiteModel;
 use sim_engine::measures::Measures;
 use sim_engine::site::Site;
+use sim_engine::weather::DayWeather;
 use sim_engine::world::RunError;
 
 /// Draws computed between two looks at the stop sign: so many sets of measures are held at once.
@@ -50,6 +51,8 @@ pub struct Trial<'t> {
     pub draws: u64,
     /// Strategies, by index into the model's.
     pub which: &'t [usize],
+    /// The run's days where they are given; else each possible year has its own.
+    pub weather: Option<&'t [DayWeather]>,
 }
 
 /// What a block of cells came to.
@@ -109,7 +112,7 @@ pub fn each_draw(
             }
             let last = (first + DRAWS_AT_ONCE - 1).min(trial.draws);
             let heard: Vec<Result<DrawRuns, RunError>> =
-                (first..=last).into_par_iter().map(|number| one_draw(cells, ground, trial.seed, number)).collect();
+                (first..=last).into_par_iter().map(|number| one_draw(cells, ground, trial, number)).collect();
             for (number, runs) in (first..=last).zip(heard) {
                 let runs = runs?;
                 for told in &ground.told {
@@ -184,9 +187,13 @@ fn runs_alike(one: &Cell, other: &Cell, strategy: usize) -> bool {
     same(&one.model.strategies, &other.model.strategies, strategy) && numbers(one) == numbers(other)
 }
 
-fn one_draw(cells: &[Cell], ground: &Ground, seed: u64, number: u64) -> Result<DrawRuns, RunError> {
+fn one_draw(cells: &[Cell], ground: &Ground, trial: &Trial<'_>, number: u64) -> Result<DrawRuns, RunError> {
     let model = &cells[ground.cell].model;
-    let draw = Luck { seed }.draw(model, number);
+    let luck = Luck { seed: trial.seed };
+    let draw = match trial.weather {
+        Some(days) => luck.draw_on(model, number, days),
+        None => luck.draw(model, number),
+    };
     let baseline = baseline(&draw, model)?;
     let batches: Vec<Result<Vec<Measures>, RunError>> =
         ground.runs.par_chunks(RUNS_AT_ONCE).map(|runs| some_runs(cells, runs, &draw, &baseline)).collect();

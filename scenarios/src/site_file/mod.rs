@@ -51,23 +51,12 @@ pub fn read(path: &Path, library: &Library) -> Result<SiteModel, Faults> {
     let shown = path.display().to_string();
     let text = std::fs::read_to_string(path).map_err(|error| {
         let remedy = "Give the path of a site file, or the name of a demo site such as sallowmere";
-        Faults::one(Fault::of_file(&shown, format!("cannot be read: {}", reason(&error)), remedy))
+        Faults::one(Fault::of_file(&shown, format!("cannot be read: {}", crate::system::unread(&error)), remedy))
     })?;
     let folder = path.parent().unwrap_or(Path::new("."));
     read_text(&shown, &text, library, &|name| {
-        std::fs::read_to_string(folder.join(name)).map_err(|error| reason(&error).to_owned())
+        std::fs::read_to_string(folder.join(name)).map_err(|error| crate::system::unread(&error))
     })
-}
-
-/// An input fault of the system, in plain words.
-pub(crate) fn reason(error: &std::io::Error) -> &'static str {
-    match error.kind() {
-        std::io::ErrorKind::NotFound => "there is no such file",
-        std::io::ErrorKind::PermissionDenied => "it may not be read by you",
-        std::io::ErrorKind::IsADirectory => "it is a folder",
-        std::io::ErrorKind::InvalidData => "it is not text (UTF-8)",
-        _ => "the system refused",
-    }
 }
 
 /// Reads the text of a site file called `file`; `companions` gives the files it names.

@@ -55,7 +55,7 @@ pub fn read(path: &Path, fill_gap_days: u32) -> Result<Station, Faults> {
     match std::fs::read_to_string(path) {
         Ok(text) => read_text(&shown, &text, fill_gap_days),
         Err(error) => {
-            let message = format!("cannot be read: {}", crate::site_file::reason(&error));
+            let message = format!("cannot be read: {}", crate::system::unread(&error));
             Err(Faults::one(Fault::of_file(&shown, message, "Give the path of a CSV file with the station's days.")))
         }
     }

@@ -3,15 +3,16 @@
 mod plan;
 mod tell;
 
-pub use tell::finish;
+pub use tell::{Extras, finish};
 
-use super::{folder, mention_doubts, share};
+use super::{folder, mention_doubts, share, station_days};
 use crate::options::Common;
 use crate::problem::Problem;
 use crate::progress::Meter;
 use crate::sites::{self, Opened};
 use crate::{screen, stop};
 use analysis::json::RunFacts;
+use analysis::output::OutputError;
 use analysis::sweep::merge::Whole;
 use analysis::sweep::part::PartWriter;
 use analysis::sweep::work::{Cell, Trial, cells_a_block, run_cells};
@@ -19,6 +20,7 @@ use analysis::sweep::{Shard, SweepError};
 use clap::{Args, ValueEnum};
 use plan::Sweep;
 use rayon::prelude::*;
+use std::path::PathBuf;
 use std::time::Instant;
 
 /// The file of finished cells while a whole sweep runs.
@@ -42,6 +44,9 @@ pub struct Asked {
     /// Share of possible years in which every limit must hold
     #[arg(long, value_name = "SHARE", value_parser = share)]
     pub sure: Option<f64>,
+    /// Run on a station's days; possible years then differ in the unknowns only
+    #[arg(long, value_name = "FILE.csv")]
+    pub weather: Option<PathBuf>,
     /// So many cells spread evenly, instead of every combination
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..=10_000_000))]
     pub sample: Option<u64>,
@@ -57,9 +62,9 @@ pub struct Asked {
     /// Run even more than ten million cells
     #[arg(long)]
     pub yes: bool,
-    /// Charts as .png too, beside each .svg
-    #[arg(long)]
-    pub png: bool,
+    /// What is written besides.
+    #[command(flatten)]
+    pub extras: Extras,
 }
 
 /// How sampled cells are spread.
@@ -77,9 +82,14 @@ pub enum Spread {
 /// Faults of the site or the options; a stop; what the system refused.
 pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     let begun = Instant::now();
-    let opened = sites::open(&asked.site)?;
+    asked.extras.check()?;
+    let mut opened = sites::open(&asked.site)?;
     mention_doubts(&opened.model, &asked.site, common);
-    let sweep = plan::plan(asked, common, &opened)?;
+    let laid = match &asked.weather {
+        Some(path) => Some(station_days::lay(path, &mut opened)?),
+        None => None,
+    };
+    let sweep = plan::plan(asked, common, &opened, laid)?;
     let folder = folder(common, &opened.label, "sweep");
     let shard = asked.shard.unwrap_or(Shard::WHOLE);
     let name = asked.shard.map_or_else(|| UNFINISHED.to_owned(), |s| format!("part-{}-of-{}.sweep", s.number, s.of));
@@ -96,11 +106,11 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
         screen::talk(common.quiet, &words);
         return Ok(());
     }
-    finish(&Whole::of(std::slice::from_ref(&path))?, &folder, asked.png, common, |threads| {
+    finish(&Whole::of(std::slice::from_ref(&path))?, &folder, asked.extras, common, |threads| {
         let seconds = begun.elapsed().as_secs_f64();
         Some(RunFacts::of(&opened.model, runs, seconds, threads))
     })?;
-    std::fs::remove_file(&path).map_err(|error| anyhow::Error::new(error).context(path.display().to_string()))?;
+    std::fs::remove_file(&path).map_err(|cause| OutputError { path, cause })?;
     Ok(())
 }
 
@@ -120,7 +130,7 @@ fn work(
     let (first, draws) = (part.next, sweep.plan.draws);
     let meter = Meter::new(common.progress, common.quiet, ((end - first) * draws) as usize);
     let block = cells_a_block(sweep.which.len(), draws);
-    let trial = Trial { seed: common.seed, draws, which: &sweep.which };
+    let trial = Trial { seed: common.seed, draws, which: &sweep.which, weather: sweep.weather() };
     let mut runs = 0;
     while part.next < end {
         let from = part.next;

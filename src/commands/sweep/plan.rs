@@ -1,6 +1,7 @@
 //! What a sweep runs: the cells, and the site of each.
 
 use super::{Asked, Spread};
+use crate::commands::station_days::Laid;
 use crate::commands::strategies;
 use crate::options::Common;
 use crate::problem::Problem;
@@ -14,6 +15,7 @@ use analysis::units::Units;
 use rayon::prelude::*;
 use scenarios::vary::{Knob, Template};
 use scenarios::{Fault, Faults};
+use sim_engine::weather::DayWeather;
 
 /// More cells than this want `--yes`.
 const MANY_CELLS: u64 = 10_000_000;
@@ -32,13 +34,14 @@ pub struct Sweep<'o> {
     template: Template,
     knobs: Vec<Knob>,
     opened: &'o Opened,
+    laid: Option<Laid>,
 }
 
 /// Plans a sweep and reads its cells for faults.
 ///
 /// # Errors
 /// What cannot be varied so, a value that makes the site invalid, too many cells.
-pub fn plan<'o>(asked: &Asked, common: &Common, opened: &'o Opened) -> Result<Sweep<'o>, Problem> {
+pub fn plan<'o>(asked: &Asked, common: &Common, opened: &'o Opened, laid: Option<Laid>) -> Result<Sweep<'o>, Problem> {
     let template = Template::new(opened.text());
     let mut varied = asked.vary.iter().map(|text| vary(&template, text)).collect::<Result<Vec<_>, _>>()?;
     if let Some((one, two)) = twice(&varied) {
@@ -51,7 +54,8 @@ pub fn plan<'o>(asked: &Asked, common: &Common, opened: &'o Opened) -> Result<Sw
     let model = &opened.model;
     let which = strategies(model, &asked.strategies)?;
     let wanted = asked.draws.unwrap_or(model.draws) as usize;
-    let draws = model.weather.distinct_draws().map_or(wanted, |years| wanted.min(years)) as u64;
+    let distinct = if laid.is_some() { None } else { model.weather.distinct_draws() };
+    let draws = distinct.map_or(wanted, |years| wanted.min(years)) as u64;
     let plan = SweepPlan {
         version: VERSION.to_owned(),
         input_digest: sites::digest(&opened.inputs),
@@ -65,10 +69,11 @@ pub fn plan<'o>(asked: &Asked, common: &Common, opened: &'o Opened) -> Result<Sw
         strategies: which.iter().map(|&s| model.strategies[s].name.clone()).collect(),
         limits: LimitName::all(model, Units::Metric),
         aims: model.aims.iter().map(|(measure, points)| (measure.name().to_owned(), *points > 0.0)).collect(),
+        weather: laid.as_ref().map(Laid::given),
     };
     let cells = plan.cells();
     let count = count(&cells, asked.yes)?;
-    let sweep = Sweep { plan, which, count, cells, template, knobs, opened };
+    let sweep = Sweep { plan, which, count, cells, template, knobs, opened, laid };
     sweep.check()?;
     Ok(sweep)
 }
@@ -82,6 +87,12 @@ fn vary(template: &Template, text: &str) -> Result<(Knob, Axis), Problem> {
     let values = values(&argument, range.trim())?;
     let Knob { key, unit, whole, light, .. } = knob.clone();
     Ok((knob, Axis { key, unit, light, whole, values }))
+}
+
+/// Days of a station are laid on a run of one length.
+fn other_length(laid: usize, wanted: usize) -> Problem {
+    let fault = format!("the weather is laid on {laid} days, and a cell runs {wanted}");
+    Problem::argument("--weather", fault, "Leave --weather out, or do not vary how long the run is.")
 }
 
 fn twice(varied: &[(Knob, Axis)]) -> Option<(&str, &str)> {
@@ -123,6 +134,11 @@ fn count(cells: &Cells, yes: bool) -> Result<u64, Problem> {
 }
 
 impl Sweep<'_> {
+    /// The run's days where they are given.
+    pub fn weather(&self) -> Option<&[DayWeather]> {
+        self.laid.as_ref().map(|laid| laid.days.as_slice())
+    }
+
     /// A cell, ready to run.
     ///
     /// # Errors
@@ -136,7 +152,11 @@ impl Sweep<'_> {
 
     fn read(&self, opened: &Opened, values: &[f64]) -> Result<scenarios::SiteModel, Problem> {
         let settings: Vec<(&Knob, f64)> = self.knobs.iter().zip(values.iter().copied()).collect();
-        opened.again(&self.template.text(&settings)).map_err(|faults| self.with_values(values, &faults))
+        let model = opened.again(&self.template.text(&settings)).map_err(|faults| self.with_values(values, &faults))?;
+        match self.weather() {
+            Some(days) if days.len() != model.base.days => Err(other_length(days.len(), model.base.days)),
+            _ => Ok(model),
+        }
     }
 
     /// Faults of a cell, with the values that make them.

@@ -5,16 +5,60 @@ use crate::options::Common;
 use crate::problem::Problem;
 use crate::screen;
 use analysis::json::{RunFacts, sweep_document, text as document_text};
-use analysis::output::{Files, stream};
+use analysis::output::{Files, OutputError, stream};
 use analysis::sweep::SweepError;
 use analysis::sweep::merge::Whole;
 use analysis::sweep::pictures::pictures;
 use analysis::sweep::rows::{Told, tell};
 use analysis::table::sweep_table;
+use clap::Args;
 use std::path::Path;
 
 /// The table of all cells.
 const TABLE: &str = "cells.csv";
+/// The same as Parquet.
+#[cfg(feature = "parquet")]
+const PARQUET: &str = "cells.parquet";
+
+/// Files that are written only where they are asked for.
+#[derive(Args, Clone, Copy, Debug)]
+pub struct Extras {
+    /// Charts as .png too, beside each .svg
+    #[arg(long)]
+    pub png: bool,
+    /// The table as cells.parquet too, beside cells.csv
+    #[arg(long)]
+    pub parquet: bool,
+}
+
+impl Extras {
+    /// Refuses what this program was built without.
+    ///
+    /// # Errors
+    /// Parquet is asked for, and the cargo feature is off.
+    pub fn check(self) -> Result<(), Problem> {
+        if self.parquet && cfg!(not(feature = "parquet")) {
+            let remedy = "Leave it out, cells.csv holds the same table; or build it in: cargo build --release --features parquet.";
+            return Err(Problem::argument("--parquet", "this hensward was built without Parquet", remedy));
+        }
+        Ok(())
+    }
+
+    /// Writes the tables asked for beside cells.csv; their names.
+    #[cfg(feature = "parquet")]
+    fn tables(self, whole: &Whole, folder: &Path) -> Result<Vec<&'static str>, Problem> {
+        if !self.parquet {
+            return Ok(vec![TABLE]);
+        }
+        analysis::sweep::parquet::write(whole, &folder.join(PARQUET))?;
+        Ok(vec![TABLE, PARQUET])
+    }
+
+    #[cfg(not(feature = "parquet"))]
+    fn tables(self, _: &Whole, _: &Path) -> Result<Vec<&'static str>, Problem> {
+        self.check().map(|()| vec![TABLE])
+    }
+}
 
 /// Writes the files of a whole sweep and shows what stands out. `ran` says, for a number of
 /// threads, what this machine did.
@@ -24,20 +68,21 @@ const TABLE: &str = "cells.csv";
 pub fn finish(
     whole: &Whole,
     folder: &Path,
-    png: bool,
+    extras: Extras,
     common: &Common,
     ran: impl Fn(usize) -> Option<RunFacts>,
 ) -> Result<(), Problem> {
     let path = folder.join(TABLE);
-    std::fs::create_dir_all(folder).map_err(|error| anyhow::Error::new(error).context(folder.display().to_string()))?;
+    std::fs::create_dir_all(folder).map_err(|cause| OutputError { path: folder.to_owned(), cause })?;
     let told: Told =
         stream(&path, |table| tell(whole, table, &path)).map_err(|error: SweepError| Problem::from(error))?;
+    let tables = extras.tables(whole, folder)?;
     let mut document = sweep_document(&told, None);
     let mut files = Files::default();
-    add_charts(&mut files, &pictures(&told), png)?;
+    add_charts(&mut files, &pictures(&told), extras.png)?;
     files.add("summary.json", document_text(&document)?);
     files.write(folder)?;
-    let names: Vec<&str> = std::iter::once(TABLE).chain(files.names()).collect();
+    let names: Vec<&str> = tables.into_iter().chain(files.names()).collect();
     screen::talk(common.quiet, &format!("Written to {}: {}", folder.display(), names.join(", ")));
     if !common.json {
         return screen::print(&sweep_table(&told));
