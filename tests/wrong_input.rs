@@ -192,7 +192,7 @@ fn options_that_make_no_sense() {
         (&["compare", "sallowmere", "--until-sure", "0.9", "--draws", "9"], &["--until-sure", "--draws"]),
         (&["compare", "sallowmere", "--until-sure", "0.9", "--worth", "0"], &["--until-sure", "--worth"]),
         (&["compare", "sallowmere", "--until-sure", "0.9", "--sure", "1"], &["--until-sure", "below 1 with --sure"]),
-        (&["compare", "sallowmere", "--until-sure", "0.9", "--most-draws", "9"], &["--most-draws", "32..=100000"]),
+        (&["compare", "sallowmere", "--until-sure", "0.9", "--most-draws", "9"], &["--most-draws", "64..=100000"]),
         (&["compare", "sallowmere", "--most-draws", "64"], &["--until-sure"]),
         (&["season", "sallowmere", "--why", "plum-slope"], &["--why", "no @"]),
         (&["season", "sallowmere", "--why", "plum-slop@2027-04-01"], &["--why", "Did you mean \"plum-slope\"?"]),

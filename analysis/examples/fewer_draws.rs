@@ -95,7 +95,13 @@ fn main() -> Result<(), AnyError> {
 fn table(model: &SiteModel, draws: usize) -> Result<(), AnyError> {
     let best = two_best(model)?;
     let names = best.map(|s| model.strategies[s].name.clone());
-    println!("\n{}: {} against {}, {} unknowns, {draws} draws a method", model.name, names[0], names[1], model.unknowns.len());
+    println!(
+        "\n{}: {} against {}, {} unknowns, {draws} draws a method",
+        model.name,
+        names[0],
+        names[1],
+        model.unknowns.len()
+    );
     println!("| method | mean aim of the best | the two best, paired | cover lost |\n|---|---|---|---|");
     let mirror = Mirror::new(climate(model)?)?;
     let plain = see(model, best, &mirror, &method("plain", 1, Ranks::Plain, false), draws)?;
@@ -137,7 +143,13 @@ fn climate(model: &SiteModel) -> Result<&Climate, AnyError> {
 }
 
 /// Plays `draws` draws of a method, block after block.
-fn see(model: &SiteModel, best: [usize; 2], mirror: &Mirror, way: &Method, draws: usize) -> Result<Vec<Seen>, AnyError> {
+fn see(
+    model: &SiteModel,
+    best: [usize; 2],
+    mirror: &Mirror,
+    way: &Method,
+    draws: usize,
+) -> Result<Vec<Seen>, AnyError> {
     let one = |number: u64| -> Result<Seen, AnyError> {
         let weather = if way.mirrored_weather {
             mirror.draw(model, number - number % 2, number % 2 == 1)
