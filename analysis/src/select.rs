@@ -37,10 +37,10 @@ use limits::{Keeping, LimitTest};
 use pairs::{Pairs, Triangle};
 use serde::{Deserialize, Serialize};
 
-/// Possible years of the first stage: enough blocks that a variance guessed from them costs little
-/// (Kim & Nelson 2001 advise 10 or more; these are 16), few enough to stop early.
-pub const FIRST: usize = 64;
-/// Possible years asked for at once after it.
+/// Possible years of the first stage: 24 blocks, enough that variances guessed from them cost little
+/// (Kim & Nelson 2001 advise 10 or more), few enough to stop early.
+pub const FIRST: usize = 96;
+/// Possible years asked for at once. A strategy may fail a limit before the first stage ends.
 const BATCH: usize = 32;
 
 /// What is asked.
@@ -148,8 +148,7 @@ pub type Years<'y, E> = dyn FnMut(usize, usize, &[usize]) -> Result<Vec<Vec<Samp
 pub fn select<E>(strategies: usize, limits: usize, rules: Rules, years: &mut Years<'_, E>) -> Result<Selection, E> {
     let mut race = Race::new(strategies, limits, rules);
     loop {
-        let wanted = if race.draws == 0 { FIRST } else { BATCH };
-        let count = wanted.min(rules.most.saturating_sub(race.draws));
+        let count = BATCH.min(rules.most.saturating_sub(race.draws));
         if count == 0 || race.live.is_empty() {
             break;
         }
@@ -235,7 +234,7 @@ impl Race {
     fn end_first_stage(&mut self) {
         self.worth = self.rules.worth_share * self.best_mean().abs();
         let triangle = Triangle::new(self.pair_error, blocks::freedom(self.draws as f64), 0.5 * self.worth);
-        self.pairs.begin(triangle, &self.aims);
+        self.pairs.begin(triangle, &self.live, &self.aims);
     }
 
     /// Highest mean aim of those whose limits held often enough so far, else of all.

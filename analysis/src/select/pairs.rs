@@ -75,12 +75,12 @@ impl Pairs {
         Self { count, triangle: Triangle::default(), pairs: vec![Pair::default(); count * count], years: 0 }
     }
 
-    /// Ends the first stage: sums and variances from the columns so far.
-    pub fn begin(&mut self, triangle: Triangle, aims: &[Vec<f64>]) {
+    /// Ends the first stage of those still in: sums and variances from their columns so far.
+    pub fn begin(&mut self, triangle: Triangle, live: &[usize], aims: &[Vec<f64>]) {
         self.triangle = triangle;
-        self.years = aims.first().map_or(0, Vec::len);
-        for first in 0..self.count {
-            for second in first + 1..self.count {
+        self.years = live.first().map_or(0, |&s| aims[s].len());
+        for (at, &first) in live.iter().enumerate() {
+            for &second in &live[at + 1..] {
                 let apart: Vec<f64> = aims[first].iter().zip(&aims[second]).map(|(a, b)| a - b).collect();
                 let pair = &mut self.pairs[first * self.count + second];
                 pair.sum = crate::stats::sum(&apart);
@@ -151,7 +151,7 @@ mod tests {
         let twin = vec![3.0, 5.0, 4.0];
         let ahead = vec![4.0, 6.0, 5.0];
         let mut pairs = Pairs::new(3);
-        pairs.begin(Triangle::new(0.01, 2.0, 0.25), &[twin.clone(), twin, ahead]);
+        pairs.begin(Triangle::new(0.01, 2.0, 0.25), &[0, 1, 2], &[twin.clone(), twin, ahead]);
         assert!(pairs.none_leads(&[0, 1]));
         assert!(pairs.leads(2, 0) && pairs.leads(2, 1) && !pairs.leads(0, 2));
     }

@@ -10,10 +10,9 @@
 //! the interval errs towards too wide.
 //!
 //! Few blocks say little about a spread: with fewer than [`FEWEST`] each draw is counted for
-//! itself. That is too wide rather than too narrow, because draws spread out differ more from
-//! each other than their mean does from the mean of all (McKay, Beckman & Conover 1979; the
-//! variance of the mean is at most n/(n − 1) of that of plain draws: Owen 1997, Annals of
-//! Statistics 25:1541).
+//! itself, and the variance taken as large as spreading out can make it at worst, where unknowns
+//! work only together: B/(B − 1) of that of plain draws, for blocks of B (Owen 1997, Annals of
+//! Statistics 25:1541). Such an interval is wider than need be, never too narrow.
 
 use super::Estimate;
 use super::t::{Difference, from_error};
@@ -25,6 +24,9 @@ pub const BLOCK: usize = 4;
 /// Blocks from which on they are the unit; Kim & Nelson 2001 too want ten or more for a variance.
 pub const FEWEST: usize = 10;
 
+/// Most that spreading out can make of the variance of a mean (Owen 1997).
+const WORST: f64 = BLOCK as f64 / (BLOCK - 1) as f64;
+
 /// Block of a draw and its place within, both from 0. Draws are numbered from 1.
 #[must_use]
 pub fn place(number: u64) -> (u64, usize) {
@@ -35,7 +37,7 @@ pub fn place(number: u64) -> (u64, usize) {
 /// Draws that count as one: a block, or a single draw where blocks are too few.
 #[must_use]
 pub fn unit(draws: usize) -> usize {
-    if draws < FEWEST * BLOCK { 1 } else { BLOCK }
+    if draws.div_ceil(BLOCK) < FEWEST { 1 } else { BLOCK }
 }
 
 /// Degrees of freedom of an interval from about so many draws, at least 1.
@@ -136,8 +138,11 @@ impl Moments {
     pub fn variance(&self) -> (f64, f64) {
         let mut whole = *self;
         whole.close();
-        let (squares, units) =
-            if whole.blocks < FEWEST as u64 { (whole.squares, whole.count) } else { (whole.between, whole.blocks) };
+        let (squares, units) = if whole.blocks < FEWEST as u64 {
+            (WORST * whole.squares, whole.count)
+        } else {
+            (whole.between, whole.blocks)
+        };
         let freedom = units as f64 - 1.0;
         // Rounding may leave a hair less than nothing.
         (if units < 2 { f64::NAN } else { squares.max(0.0) / freedom }, freedom)
