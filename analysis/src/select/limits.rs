@@ -12,7 +12,7 @@
 //! Weighed is every year, judged after whole blocks: years of a block are not independent
 //! ([`crate::stats::blocks`]). Their unknowns are spread out, so that one year that gives way makes
 //! another in its block less likely rather than more, and the weight wanders less than the test
-//! supposes: it errs towards more years.
+//! supposes: as a rule it errs towards more years (tried in `select/tests.rs`).
 
 use libm::log;
 

@@ -5,8 +5,8 @@
 //! reported as certain.
 //!
 //! It supposes independent draws. Draws come in blocks over which the unknowns are spread out
-//! ([`super::blocks`]), and a count of them varies no more than that: the interval covers at least
-//! as often as it says (measured in `blocks/tests.rs`), and is kept.
+//! ([`super::blocks`]), and a count of them as a rule varies less than that: the interval covers
+//! at least as often as it says (measured in `blocks/tests.rs`), and is kept.
 
 use super::distributions::normal_quantile;
 use serde::Serialize;
