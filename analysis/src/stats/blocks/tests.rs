@@ -169,8 +169,8 @@ const TOGETHER: f64 = 0.438_503_138_854_271;
 #[test]
 fn counting_errs_towards_too_wide() {
     // Each holds in nine of ten: the sum of three ranks stays under a line (P of a sum of three
-    // uniforms over 3 − x is x³/6 for x ≤ 1); two are not both high; the worst case, in which no rank
-    // does anything by itself.
+    // uniforms over 3 − x is x³/6 for x ≤ 1); two are not both high; two are not far off on opposite
+    // sides, where what they do they do mostly together.
     let limits: [(&str, fn([f64; 3]) -> bool); 3] = [
         ("sum", |r| r[0] + r[1] + r[2] < 3.0 - 0.6_f64.cbrt()),
         ("both", |r| r[0].min(r[1]) < 1.0 - 0.1_f64.sqrt()),
