@@ -17,9 +17,9 @@
 use super::Estimate;
 use super::t::{Difference, from_error};
 
-/// Draws of a block. Four take 15/16 of what each unknown does by itself, a half more would take
-/// little more, and 200 draws still make 50 blocks. How the size was chosen stands in
-/// `STATISTICS.md`.
+/// Draws of a block. Four take out 15/16 of what an unknown does by itself in a straight line (all
+/// but one part in the square of the draws), and 40 draws make the ten blocks an interval wants. The
+/// sizes tried stand in `STATISTICS.md`.
 pub const BLOCK: usize = 4;
 /// Blocks from which on they are the unit; Kim & Nelson 2001 too want ten or more for a variance.
 pub const FEWEST: usize = 10;

@@ -161,6 +161,9 @@ fn few_draws_err_towards_too_wide() {
     }
 }
 
+/// Whether a limit holds at three ranks.
+type Holds = fn([f64; 3]) -> bool;
+
 /// With u = |1 − 2a|, v = |1 − 2b| even and of either sign, the product of both is below −t in half
 /// of 1 − t + t ln t: one in ten at this t, solved to the last digit.
 const TOGETHER: f64 = 0.438_503_138_854_271;
@@ -171,7 +174,7 @@ fn counting_errs_towards_too_wide() {
     // Each holds in nine of ten: the sum of three ranks stays under a line (P of a sum of three
     // uniforms over 3 − x is x³/6 for x ≤ 1); two are not both high; two are not far off on opposite
     // sides, where what they do they do mostly together.
-    let limits: [(&str, fn([f64; 3]) -> bool); 3] = [
+    let limits: [(&str, Holds); 3] = [
         ("sum", |r| r[0] + r[1] + r[2] < 3.0 - 0.6_f64.cbrt()),
         ("both", |r| r[0].min(r[1]) < 1.0 - 0.1_f64.sqrt()),
         ("together", |r| (0.5 - r[0]) * (0.5 - r[1]) > -0.25 * TOGETHER),
