@@ -5,9 +5,9 @@ use crate::luck::Luck;
 use crate::runs::{DrawOutcome, Outcome, gain, run_looking};
 use crate::select::Selection;
 use crate::stats::Estimate;
+use crate::stats::blocks::{mean_interval, paired};
 use crate::stats::front::not_beaten;
 use crate::stats::quantiles::{Spread, spread};
-use crate::stats::t::{mean_interval, paired};
 use crate::units::Units;
 use crate::verdict::{Contender, LEVEL, LimitOutcome, Verdict, VerdictError, VerdictRules, decide, of_selection};
 use rayon::prelude::*;
@@ -264,7 +264,7 @@ impl Comparison {
     /// Mean, median and range of a measure; `None` where it is blank in every draw.
     #[must_use]
     pub fn figure(&self, run: Run, measure: Measure) -> Option<Figure> {
-        let values: Vec<f64> = self.values(run, measure).into_iter().filter(|v| !v.is_nan()).collect();
+        let values = self.values(run, measure);
         let spread = spread(&values)?;
         Some(Figure { mean: mean_interval(&values, LEVEL), spread })
     }
@@ -272,17 +272,8 @@ impl Comparison {
     /// Paired difference of a strategy to another run, mean and 95 % interval.
     #[must_use]
     pub fn difference(&self, run: Run, other: Run, measure: Measure) -> Option<Estimate> {
-        let pairs: Vec<(f64, f64)> = self
-            .values(run, measure)
-            .into_iter()
-            .zip(self.values(other, measure))
-            .filter(|(a, b)| !a.is_nan() && !b.is_nan())
-            .collect();
-        if pairs.is_empty() {
-            return None;
-        }
-        let (a, b): (Vec<f64>, Vec<f64>) = pairs.into_iter().unzip();
-        Some(paired(&a, &b, LEVEL).estimate)
+        let difference = paired(&self.values(run, measure), &self.values(other, measure), LEVEL).estimate;
+        (!difference.mean.is_nan()).then_some(difference)
     }
 
     /// The strategy the others are set against.

@@ -4,6 +4,8 @@
 //! 11:251–273): a first stage gives the variance of every paired difference (all strategies
 //! share their luck); then years are added one by one, and a strategy that falls out of a
 //! triangle around another's sum of points is beaten and costs nothing more.
+//! Draws are not independent but blocks of them are ([`crate::stats::blocks`]): variances are those of
+//! block means, and sums are looked at where a block ends.
 //!
 //! Two things differ from the paper, both on the careful side:
 //!
@@ -30,20 +32,23 @@ mod tests;
 pub use words::stayed;
 
 use crate::stats;
+use crate::stats::blocks::{self, BLOCK};
 use limits::{Keeping, LimitTest};
 use pairs::{Pairs, Triangle};
 use serde::{Deserialize, Serialize};
 
-/// Possible years of the first stage, and of each block after it: enough that a variance
-/// guessed from them costs little (Kim & Nelson 2001 advise 10 or more), few enough to stop early.
-pub const BLOCK: usize = 32;
+/// Possible years of the first stage: 24 blocks, enough that variances guessed from them cost little
+/// (Kim & Nelson 2001 advise 10 or more), few enough to stop early.
+pub const FIRST: usize = 96;
+/// Possible years asked for at once. A strategy may fail a limit before the first stage ends.
+const BATCH: usize = 32;
 
 /// What is asked.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Rules {
     /// Chance that the answer is right, above 0 and below 1.
     pub sure: f64,
-    /// Lead worth a change, as a share of the best's gain over no birds in the first block.
+    /// Lead worth a change, as a share of the best's gain over no birds in the first stage.
     pub worth_share: f64,
     /// Share of possible years in which every limit must hold, below 1.
     pub holds: f64,
@@ -143,17 +148,17 @@ pub type Years<'y, E> = dyn FnMut(usize, usize, &[usize]) -> Result<Vec<Vec<Samp
 pub fn select<E>(strategies: usize, limits: usize, rules: Rules, years: &mut Years<'_, E>) -> Result<Selection, E> {
     let mut race = Race::new(strategies, limits, rules);
     loop {
-        let count = BLOCK.min(rules.most.saturating_sub(race.draws));
+        let count = BATCH.min(rules.most.saturating_sub(race.draws));
         if count == 0 || race.live.is_empty() {
             break;
         }
-        let block = years(race.draws, count, &race.live)?;
-        block.iter().for_each(|year| race.take(year));
+        let batch = years(race.draws, count, &race.live)?;
+        batch.iter().for_each(|year| race.take(year));
         race.thin_out();
         if let Some(answer) = race.answer() {
             return Ok(race.finish(answer));
         }
-        if block.len() < count {
+        if batch.len() < count {
             return Ok(race.finish(Answer::Stopped));
         }
     }
@@ -208,9 +213,19 @@ impl Race {
             }
         }
         self.draws += 1;
-        if self.draws == BLOCK {
+        if self.draws.is_multiple_of(BLOCK) {
+            self.end_block();
+        }
+    }
+
+    /// What the years so far tell.
+    fn end_block(&mut self) {
+        for &s in &self.live {
+            self.keeping[s].iter_mut().for_each(|keeping| keeping.judge(&self.limit_test));
+        }
+        if self.draws == FIRST {
             self.end_first_stage();
-        } else if self.draws > BLOCK {
+        } else if self.draws > FIRST {
             self.pairs.take(&self.live, &self.aims);
         }
     }
@@ -218,8 +233,8 @@ impl Race {
     /// Variances of paired differences, and what a lead must be to be worth having.
     fn end_first_stage(&mut self) {
         self.worth = self.rules.worth_share * self.best_mean().abs();
-        let triangle = Triangle::new(self.pair_error, self.draws, 0.5 * self.worth);
-        self.pairs.begin(triangle, &self.aims);
+        let triangle = Triangle::new(self.pair_error, blocks::freedom(self.draws as f64), 0.5 * self.worth);
+        self.pairs.begin(triangle, &self.live, &self.aims);
     }
 
     /// Highest mean aim of those whose limits held often enough so far, else of all.

@@ -19,7 +19,7 @@ pub use settle::Settle;
 
 use crate::stats::simultaneous::{Pair, all_pairs};
 use crate::stats::wilson::{Chance, wilson};
-use crate::stats::{Estimate, bootstrap, mean, t};
+use crate::stats::{Estimate, blocks, bootstrap, mean};
 use serde::Serialize;
 use thiserror::Error;
 
@@ -258,7 +258,7 @@ fn standing(contender: &Contender, sure: f64) -> Standing {
         .collect();
     Standing {
         name: contender.name.clone(),
-        aim: t::mean_interval(&contender.aim, LEVEL),
+        aim: blocks::mean_interval(&contender.aim, LEVEL),
         holds: limits.iter().all(|limit| limit.enough),
         limits,
     }

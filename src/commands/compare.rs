@@ -11,7 +11,7 @@ use analysis::compare::{CompareError, Comparison, Plan, compare, in_words};
 use analysis::json::{CompareDocument, RunFacts, compare_csv, compare_document, text as document_text};
 use analysis::output::Files;
 use analysis::report::{Compared, compare_report};
-use analysis::select::{self, BLOCK};
+use analysis::select::{self, FIRST};
 use analysis::table::{compare_table, paragraph};
 use analysis::units::Units;
 use analysis::until::compare_until;
@@ -43,7 +43,7 @@ pub struct Asked {
     #[arg(long, value_name = "SHARE", value_parser = certainty, conflicts_with = "draws")]
     pub until_sure: Option<f64>,
     /// Most possible years with --until-sure
-    #[arg(long, value_name = "N", default_value_t = 5_000, requires = "until_sure", value_parser = clap::value_parser!(u32).range(32..=100_000))]
+    #[arg(long, value_name = "N", default_value_t = 5_000, requires = "until_sure", value_parser = clap::value_parser!(u32).range(FIRST as i64..=100_000))]
     pub most_draws: u32,
     /// Lead worth a change of plan, as a share of the best's gain over no birds
     #[arg(long, value_name = "SHARE", value_parser = share)]
@@ -155,8 +155,8 @@ fn can_be_known(asked: &Asked, model: &SiteModel, draws: usize) -> Result<(), Pr
     if asked.until_sure.is_none() {
         return Ok(());
     }
-    if draws < BLOCK {
-        let fault = format!("there are only {draws} possible years, and it begins with {BLOCK}");
+    if draws < FIRST {
+        let fault = format!("there are only {draws} possible years, and it begins with {FIRST}");
         return refuse(fault, "Leave it out, or let the weather be generated: use = \"generator\".");
     }
     if asked.worth.unwrap_or(model.compare.worth) <= 0.0 {

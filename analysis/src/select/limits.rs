@@ -8,6 +8,11 @@
 //! for failed, with at most the chance of error asked for. In between it may be judged either
 //! way; the middle is where the counted share is the share asked for, so the table never says
 //! other than the test.
+//!
+//! Weighed is every year, judged after whole blocks: years of a block are not independent
+//! ([`crate::stats::blocks`]). Their unknowns are spread out, so that one year that gives way makes
+//! another in its block less likely rather than more, and the weight wanders less than the test
+//! supposes: as a rule it errs towards more years (tried in `select/tests.rs`).
 
 use libm::log;
 
@@ -52,6 +57,10 @@ impl Keeping {
         self.years += 1;
         self.held += usize::from(held);
         self.weight += test.weights[usize::from(!held)];
+    }
+
+    /// Whether it is known by now; what is known stays known.
+    pub fn judge(&mut self, test: &LimitTest) {
         if test.holds <= 0.0 {
             self.known = Some(true);
         }
@@ -82,6 +91,7 @@ mod tests {
         let mut keeping = Keeping::default();
         let at = pattern.iter().position(|&held| {
             keeping.take(&test, held);
+            keeping.judge(&test);
             keeping.known().is_some()
         });
         (at.unwrap() + 1, keeping.known().unwrap())
@@ -98,7 +108,9 @@ mod tests {
     #[test]
     fn a_share_that_need_not_hold_holds() {
         let mut keeping = Keeping::default();
-        keeping.take(&LimitTest::new(0.0, 0.01), false);
+        let test = LimitTest::new(0.0, 0.01);
+        keeping.take(&test, false);
+        keeping.judge(&test);
         assert_eq!(keeping.known(), Some(true));
     }
 }

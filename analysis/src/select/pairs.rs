@@ -1,15 +1,16 @@
 //! Does one strategy lead another? Kim & Nelson's triangle, asked once each way.
 //!
-//! For a pair the sum of paired differences D is watched after every possible year, less half
+//! For a pair the sum of paired differences D is watched after every block of possible years, less half
 //! of what is worth a change (δ/2) a year. When the sum leaves the triangle
 //! ±max(0, h²S²/2d − r·d/2) upward after r years, the first leads the second; when it leaves
 //! downward, the first does not lead by δ. Here d = δ/2 is the paper's indifference zone, S² the variance of D
-//! in the first stage of n years, h² = 2η(n − 1) and η = ½((2β)^(−2/(n−1)) − 1) its constants
+//! in the first stage of n blocks, made of the means of blocks and scaled to one year (the paper's
+//! triangle of blocks, written in years), h² = 2η(n − 1) and η = ½((2β)^(−2/(n−1)) − 1) its constants
 //! for c = 1, which the paper advises (Kim & Nelson 2001, section 3). Either way the chance to
 //! leave on the wrong side is at most β where D is normal: upward when D's mean is 0 or
 //! less, downward when it is δ or more. After h²S²/d² years at most the triangle is shut.
 
-use crate::stats::variance;
+use crate::stats::blocks::{BLOCK, Moments};
 use sim_engine::math::pow;
 
 /// The numbers all triangles share.
@@ -22,10 +23,9 @@ pub struct Triangle {
 }
 
 impl Triangle {
-    /// For a chance of error `error` a pair (each way) and a first stage of `first` years.
+    /// For a chance of error `error` a pair (each way) and so many degrees of freedom of the variances.
     #[must_use]
-    pub fn new(error: f64, first: usize, half_worth: f64) -> Self {
-        let freedom = first.saturating_sub(1).max(1) as f64;
+    pub fn new(error: f64, freedom: f64, half_worth: f64) -> Self {
         let eta = 0.5 * (pow(2.0 * error, -2.0 / freedom) - 1.0);
         Self { h2: (2.0 * eta * freedom).max(0.0), half_worth }
     }
@@ -75,25 +75,26 @@ impl Pairs {
         Self { count, triangle: Triangle::default(), pairs: vec![Pair::default(); count * count], years: 0 }
     }
 
-    /// Ends the first stage: sums and variances from the columns so far.
-    pub fn begin(&mut self, triangle: Triangle, aims: &[Vec<f64>]) {
+    /// Ends the first stage of those still in: sums and variances from their columns so far.
+    pub fn begin(&mut self, triangle: Triangle, live: &[usize], aims: &[Vec<f64>]) {
         self.triangle = triangle;
-        self.years = aims.first().map_or(0, Vec::len);
-        for first in 0..self.count {
-            for second in first + 1..self.count {
+        self.years = live.first().map_or(0, |&s| aims[s].len());
+        for (at, &first) in live.iter().enumerate() {
+            for &second in &live[at + 1..] {
                 let apart: Vec<f64> = aims[first].iter().zip(&aims[second]).map(|(a, b)| a - b).collect();
                 let pair = &mut self.pairs[first * self.count + second];
                 pair.sum = crate::stats::sum(&apart);
-                pair.variance = variance(&apart);
+                pair.variance = Moments::of(&apart).variance().0;
                 judge(pair, &triangle, self.years);
             }
         }
     }
 
-    /// Takes in the last year of each strategy still in.
+    /// Takes in the last block of each strategy still in.
     pub fn take(&mut self, live: &[usize], aims: &[Vec<f64>]) {
-        self.years += 1;
-        let last = |s: usize| aims[s].last().copied().unwrap_or(f64::NAN);
+        let before = self.years;
+        self.years += BLOCK;
+        let last = |s: usize| crate::stats::sum(&aims[s][before..]);
         for (at, &first) in live.iter().enumerate() {
             for &second in &live[at + 1..] {
                 let pair = &mut self.pairs[first * self.count + second];
@@ -138,9 +139,8 @@ mod tests {
     /// The constant solves the paper's equation for c = 1: ½(1 + 2η)^(−(n−1)/2) = β.
     #[test]
     fn the_constant_solves_the_papers_equation() {
-        for (error, first) in [(0.05, 10), (0.05 / 9.0, 10), (0.0023, 32)] {
-            let freedom = (first - 1) as f64;
-            let eta = Triangle::new(error, first, 1.0).h2 / (2.0 * freedom);
+        for (error, freedom) in [(0.05, 9.0), (0.05 / 9.0, 9.0), (0.0023, 31.0)] {
+            let eta = Triangle::new(error, freedom, 1.0).h2 / (2.0 * freedom);
             let left = 0.5 * (1.0 + 2.0 * eta).powf(-0.5 * freedom);
             assert!((left / error - 1.0).abs() < 1e-9, "{left} is not {error}");
         }
@@ -151,7 +151,7 @@ mod tests {
         let twin = vec![3.0, 5.0, 4.0];
         let ahead = vec![4.0, 6.0, 5.0];
         let mut pairs = Pairs::new(3);
-        pairs.begin(Triangle::new(0.01, 3, 0.25), &[twin.clone(), twin, ahead]);
+        pairs.begin(Triangle::new(0.01, 2.0, 0.25), &[0, 1, 2], &[twin.clone(), twin, ahead]);
         assert!(pairs.none_leads(&[0, 1]));
         assert!(pairs.leads(2, 0) && pairs.leads(2, 1) && !pairs.leads(0, 2));
     }

@@ -1,6 +1,7 @@
 //! Error rates on invented strategies whose best is known. The rates stand in `STATISTICS.md`.
 
 use super::*;
+use crate::luck;
 use crate::stats::wilson::wilson;
 use sim_engine::streams::{gamma, standard_normal, stream, uniform};
 use std::convert::Infallible;
@@ -22,6 +23,9 @@ struct Invented {
     holds: &'static [f64],
     /// Scores lean to one side (a gamma of shape 2) instead of normal.
     leaning: bool,
+    /// Luck of its own is that of one unknown, spread out in blocks as [`crate::luck`] does, and so
+    /// is the limit's.
+    spread_out: bool,
     worth_share: f64,
     /// What a right answer is.
     right: Right,
@@ -56,15 +60,21 @@ fn one(case: &Invented, repeat: u64, most: usize) -> Selection {
     let mut random = stream(20, repeat, case.what);
     let rules = Rules { sure: SURE, worth_share: case.worth_share, holds: 0.9, most };
     let limits = usize::from(!case.holds.is_empty());
-    let mut years = |_: usize, count: usize, live: &[usize]| -> Result<Vec<Vec<Sample>>, Infallible> {
-        let year = |_| {
+    let mut years = |first: usize, count: usize, live: &[usize]| -> Result<Vec<Vec<Sample>>, Infallible> {
+        let year = |place: usize| {
+            let rank = |name: &str| luck::spread_out(repeat, (first + place) as u64 + 1, name);
             let shared = deviate(case.leaning, &mut random);
             // Every strategy draws, so that who is left changes nobody's luck.
             let all: Vec<Sample> = (0..case.means.len())
                 .map(|s| {
-                    let own = deviate(case.leaning, &mut random);
+                    let own = match case.spread_out {
+                        // One unknown, centred and of spread 1.
+                        true => 12_f64.sqrt() * (rank(&format!("aim {s}")) - 0.5),
+                        false => deviate(case.leaning, &mut random),
+                    };
+                    let mut even = || if case.spread_out { rank(&format!("limit {s}")) } else { uniform(&mut random) };
                     let luck = case.common.sqrt() * shared + (1.0 - case.common).sqrt() * own;
-                    let held = case.holds.iter().map(|_| uniform(&mut random)).map(|u| u < case.holds[s]);
+                    let held = case.holds.iter().map(|_| even() < case.holds[s]);
                     Sample { aim: case.means[s] + case.spreads[s] * luck, held: held.take(limits).collect() }
                 })
                 .collect();
@@ -105,6 +115,7 @@ const PLAIN: Invented = Invented {
     common: 0.0,
     holds: &[],
     leaning: false,
+    spread_out: false,
     worth_share: 0.05,
     right: Right::First,
 };
@@ -146,6 +157,24 @@ fn cases() -> Vec<Invented> {
             common: 0.5,
             holds: &[0.925, 0.875, 0.6, 0.99, 0.99],
             right: Right::First,
+            ..PLAIN
+        },
+        Invented {
+            what: "luck spread out in blocks",
+            means: &[100.0, 95.0, 95.0, 95.0],
+            spreads: &[60.0; 4],
+            common: 0.4,
+            spread_out: true,
+            worth_share: 0.047,
+            ..PLAIN
+        },
+        Invented {
+            what: "the same, two higher ones break a limit",
+            means: &[100.0, 120.0, 130.0, 90.0],
+            spreads: &[15.0; 4],
+            common: 0.4,
+            holds: &[0.925, 0.875, 0.6, 0.99],
+            spread_out: true,
             ..PLAIN
         },
     ]

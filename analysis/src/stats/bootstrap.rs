@@ -1,22 +1,30 @@
 //! How sure is it that the best stays best? Draws are drawn again with
 //! replacement (Efron 1979, The Annals of Statistics 7:1–26), the whole rule is
 //! applied afresh, and the times the same strategy wins are counted.
+//!
+//! What is drawn again is what counts as one: whole blocks of draws where there are enough of
+//! them ([`super::blocks`]), the last with what it has.
 
+use super::blocks::unit;
 use rand::Rng;
 use sim_engine::streams::stream;
 
-/// Places of `draws` draws picked with replacement for bootstrap number `number`.
+/// Places of `draws` draws, picked block by block with replacement, for bootstrap number `number`.
 ///
-/// Each bootstrap has its own random stream, so any one can be redone alone.
+/// Each bootstrap has its own random stream, so any one can be redone alone. Where the last
+/// block is a part there may be a few more or fewer places than draws.
 #[must_use]
 pub fn resample(seed: u64, number: u64, draws: usize) -> Vec<usize> {
     let mut random = stream(seed, number, "bootstrap");
-    (0..draws).map(|_| place(random.next_u32(), draws)).collect()
+    let unit = unit(draws);
+    let blocks = draws.div_ceil(unit);
+    let picked = (0..blocks).map(|_| unit * place(random.next_u32(), blocks));
+    picked.flat_map(|first| first..(first + unit).min(draws)).collect()
 }
 
-/// Scales 32 random bits to 0..draws; uneven by less than draws / 2^32.
-fn place(bits: u32, draws: usize) -> usize {
-    ((u64::from(bits) * draws as u64) >> 32) as usize
+/// Scales 32 random bits to 0..many; uneven by less than many / 2^32.
+fn place(bits: u32, many: usize) -> usize {
+    ((u64::from(bits) * many as u64) >> 32) as usize
 }
 
 /// Share of `bootstraps` in which `chosen` is among the winners.
@@ -46,9 +54,9 @@ mod tests {
 
     #[test]
     fn the_same_number_gives_the_same_places() {
-        assert_eq!(resample(3, 8, 40), resample(3, 8, 40));
-        assert_ne!(resample(3, 8, 40), resample(3, 9, 40));
-        assert!(resample(3, 8, 40).iter().all(|&place| place < 40));
+        assert_eq!(resample(3, 8, 41), resample(3, 8, 41));
+        assert_ne!(resample(3, 8, 41), resample(3, 9, 41));
+        assert!(resample(3, 8, 41).iter().all(|&place| place < 41));
     }
 
     #[test]
@@ -59,6 +67,15 @@ mod tests {
         }
         // 20,000 picks: 4,000 each, standard deviation 57; five of them is generous.
         assert!(seen.iter().all(|&count| count.abs_diff(4_000) < 285), "{seen:?}");
+    }
+
+    /// Enough draws: whole blocks, the last with the two it has.
+    #[test]
+    fn blocks_stay_together() {
+        let places = resample(1, 0, 42);
+        let starts: Vec<usize> = places.iter().copied().filter(|place| place % 4 == 0).collect();
+        let whole: Vec<usize> = starts.iter().flat_map(|&first| first..(first + 4).min(42)).collect();
+        assert_eq!((places, starts.len()), (whole, 11));
     }
 
     #[test]

@@ -3,6 +3,7 @@
 //! Every sum runs in index order and every transcendental function is portable,
 //! so the same draws give the same bytes on any machine and thread count.
 
+pub mod blocks;
 pub mod bootstrap;
 pub mod distributions;
 pub mod front;

@@ -6,7 +6,8 @@
 //! possible years brings; it is a little wide, which errs towards
 //! "too close to call".
 
-use super::t::{Difference, paired};
+use super::blocks::paired;
+use super::t::Difference;
 
 /// One pair: the strategy at index `first` minus the one at `second`.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -3,6 +3,10 @@
 //!
 //! Chosen over the plain interval because limits that always held must not be
 //! reported as certain.
+//!
+//! It supposes independent draws. Draws come in blocks over which the unknowns are spread out
+//! ([`super::blocks`]), and a count of them as a rule varies less than that: the interval covers
+//! at least as often as it says (measured in `blocks/tests.rs`), and is kept.
 
 use super::distributions::normal_quantile;
 use serde::Serialize;

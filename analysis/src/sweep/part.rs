@@ -6,10 +6,11 @@
 //! its line end: that is dropped when the run goes on. Numbers stand as the hexadecimal digits
 //! of their 64 bits, exactly as they were computed.
 
-use super::tally::{Moments, Tally};
+use super::tally::Tally;
 use super::{Shard, SweepError, SweepPlan};
 use crate::json::input_digest;
 use crate::output::OutputError;
+use crate::stats::blocks::Moments;
 use scenarios::system::unread;
 use serde::{Deserialize, Serialize};
 use sim_engine::measures::Measure;
@@ -19,7 +20,7 @@ use std::io::{BufRead, BufReader, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
 /// Format of the head.
-const FORMAT: &str = "hensward.sweep-part/1";
+const FORMAT: &str = "hensward.sweep-part/2";
 
 #[derive(Serialize, Deserialize)]
 struct Head {
@@ -295,6 +296,8 @@ fn encode(first: u64, cells: &[Vec<Tally>]) -> String {
             if moments.count > 0 {
                 word(moments.mean.to_bits());
                 word(moments.squares.to_bits());
+                word(moments.blocks);
+                word(moments.between.to_bits());
             }
         }
     }
@@ -328,5 +331,6 @@ fn moments(word: &mut impl FnMut() -> Option<u64>) -> Option<Moments> {
     if count == 0 {
         return Some(Moments::default());
     }
-    Some(Moments { count, mean: f64::from_bits(word()?), squares: f64::from_bits(word()?) })
+    let (mean, squares) = (f64::from_bits(word()?), f64::from_bits(word()?));
+    Some(Moments::kept(count, mean, squares, word()?, f64::from_bits(word()?)))
 }

@@ -8,6 +8,7 @@ use super::{SweepError, SweepPlan};
 use crate::output::OutputError;
 use crate::stats::Estimate;
 use crate::stats::front::{area, front_of_two};
+use crate::verdict::LEVEL;
 use sim_engine::measures::Measure;
 use std::io::Write;
 use std::path::Path;
@@ -116,8 +117,8 @@ fn row(plan: &SweepPlan, (cell, strategy): (u64, usize), values: &[f64], tally: 
         cell,
         strategy,
         values: values.to_vec(),
-        aim: tally.aim.interval(),
-        cover_loss: tally.of(Measure::CoverLoss).interval(),
+        aim: tally.aim.interval(LEVEL),
+        cover_loss: tally.of(Measure::CoverLoss).interval(LEVEL),
         bought: f64::NAN,
         held: tally.held.iter().map(|&held| held as f64 / tally.draws as f64).collect(),
         holds: tally.holds(plan.sure),

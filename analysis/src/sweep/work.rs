@@ -83,6 +83,7 @@ pub fn run_cells(
         let aim = gain(&model.aims, measures, no_birds);
         tallies[cell][strategy].add(measures, aim, &model.limits.all);
     })?;
+    tallies.iter_mut().flatten().for_each(Tally::close);
     Ok(Done { tallies, runs })
 }
 

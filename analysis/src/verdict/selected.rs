@@ -4,7 +4,7 @@ use super::{Contender, LEVEL, Settle, Standing, Verdict, VerdictError, VerdictRu
 use super::{bootstrap, by_aim, check_one, nothing_holds, standing, winners, words};
 use crate::select::{Answer, Selection};
 use crate::stats::simultaneous::level_per_pair;
-use crate::stats::{Estimate, t};
+use crate::stats::{Estimate, blocks};
 
 /// The verdict a selection led to. Contenders may have different numbers of possible years:
 /// always the first ones.
@@ -67,7 +67,7 @@ fn place(order: &[usize], s: usize) -> usize {
 fn ahead(contenders: &[Contender], leader: usize, other: usize) -> Estimate {
     let level = level_per_pair(contenders.len(), LEVEL);
     let shared = contenders[leader].aim.len().min(contenders[other].aim.len());
-    t::paired(&contenders[leader].aim[..shared], &contenders[other].aim[..shared], level).estimate
+    blocks::paired(&contenders[leader].aim[..shared], &contenders[other].aim[..shared], level).estimate
 }
 
 /// Share of bootstraps in which the leader stays first among those left.

@@ -2,6 +2,7 @@
 
 use super::LEVEL;
 use crate::stats::Estimate;
+use crate::stats::blocks;
 use crate::stats::distributions::t_quantile;
 use crate::stats::simultaneous::level_per_pair;
 use serde::Serialize;
@@ -48,7 +49,7 @@ pub(super) fn what_settles(lead: Estimate, spread: f64, worth: f64, draws: usize
 fn draws_needed(margin: f64, spread: f64, level: f64) -> Option<usize> {
     let mut needed = MOST_DRAWS as f64;
     for _ in 0..ROUNDS {
-        let reach = t_quantile(0.5 + 0.5 * level, needed - 1.0) * spread / margin;
+        let reach = t_quantile(0.5 + 0.5 * level, blocks::freedom(needed)) * spread / margin;
         needed = (reach * reach).ceil().max(3.0);
         if !needed.is_finite() || needed > 1e6 {
             return None;

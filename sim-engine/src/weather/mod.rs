@@ -14,7 +14,7 @@ pub mod generator;
 pub mod humidity;
 pub mod radiation;
 pub mod season_curve;
-mod seasons;
+pub mod seasons;
 pub mod snow;
 pub mod soil_temperature;
 pub mod station;

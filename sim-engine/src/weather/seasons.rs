@@ -13,7 +13,7 @@ const LEAST_RESIDUAL_SHARE: f64 = 0.25;
 
 /// What a temperature is drawn around on a day.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Around {
+pub struct Around {
     /// Mean of the day, °C.
     pub mean_c: f64,
     /// Spread about that mean, °C.
@@ -22,10 +22,12 @@ pub(super) struct Around {
 
 /// Seasonal curves of mean and spread: dry then wet days, lowest then highest temperature.
 #[derive(Debug)]
-pub(super) struct Seasons([[(SeasonCurve, SeasonCurve); 2]; 2]);
+pub struct Seasons([[(SeasonCurve, SeasonCurve); 2]; 2]);
 
 impl Seasons {
-    pub(super) fn of(months: &[MonthClimate; 12]) -> Self {
+    /// Curves through the months of a climate.
+    #[must_use]
+    pub fn of(months: &[MonthClimate; 12]) -> Self {
         let curves = |pick: fn(&MonthClimate) -> (f64, f64)| {
             let means = SeasonCurve::through(months.map(|m| pick(&m).0));
             let trend = means.variance_within_months();
@@ -39,7 +41,8 @@ impl Seasons {
     }
 
     /// Lowest and highest temperature at a position in the year.
-    pub(super) fn at(&self, position: Position, wet: bool) -> [Around; 2] {
+    #[must_use]
+    pub fn at(&self, position: Position, wet: bool) -> [Around; 2] {
         self.0[usize::from(wet)]
             .each_ref()
             .map(|(mean, sd)| Around { mean_c: mean.at(position), sd_c: sd.at(position).max(0.0) })
