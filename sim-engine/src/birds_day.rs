@@ -98,7 +98,7 @@ fn pull_of(world: &World, plot: usize, day: usize) -> f64 {
         green += here.area_m2 * (world.zones[zone].cover + world.zones[zone].seen_weeds);
     }
     let mean = green / world.site.plots[plot].area_m2;
-    pull(p, world.roots[plot], world.nearness[plot], mean, world.drivers.days[day].insect_warmth)
+    pull(p, world.roots[plot], world.nearness[plot], mean, world.drivers.days[day].ground.insect_warmth)
 }
 
 /// Means per m² and day of `bird_days` of a party on a plot.
@@ -182,12 +182,12 @@ fn yard(world: &mut World, day: usize) {
             &mut yard.worms_ripening,
             &mut yard.worms,
             world.yard_shed * per_step,
-            driver.worm_rate,
-            driver.worm_keep,
+            driver.ground.worm_rate,
+            driver.ground.worm_keep,
         );
     }
-    yard.water = ((yard.water + driver.liquid_mm * open_sky) * (1.0 - YARD_DRAINS)
-        - p.crop_coefficient_bare * driver.et0_mm)
+    yard.water = ((yard.water + driver.ground.liquid_mm * open_sky) * (1.0 - YARD_DRAINS)
+        - p.crop_coefficient_bare * driver.ground.et0_mm)
         .max(0.0);
     yard.mud = !world.site.yard.drained && yard.water > YARD_MUD_MM;
 }

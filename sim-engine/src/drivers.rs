@@ -1,6 +1,7 @@
 //! What follows from the weather and the calendar alone, computed once per draw
 //! and shared by every strategy.
 
+use crate::lanes::laned::laned;
 use crate::kinds::{Canopy, ProcessNumbers, Thermometer};
 use crate::math::{exp, lost, pow};
 use crate::site::{Site, When};
@@ -32,22 +33,20 @@ pub struct DayDriver {
     pub date: Date,
     /// Days since the last winter solstice of this hemisphere.
     pub since_solstice: i32,
+    /// What the processes of the ground read.
+    pub ground: GroundDay,
     /// Lowest air temperature, C.
     pub tmin_c: f64,
     /// Highest air temperature, C.
     pub tmax_c: f64,
     /// What fell, mm (rain and snow).
     pub rain_mm: f64,
-    /// What reached the ground: rain and snow melt, mm.
-    pub liquid_mm: f64,
     /// Water lying as snow at the end of the day, mm.
     pub snow_mm: f64,
     /// Snow covers the ground.
     pub snow_cover: bool,
     /// The ground is frozen.
     pub frozen: bool,
-    /// Reference evaporation, bias included, mm.
-    pub et0_mm: f64,
     /// Day length, h.
     pub day_length_h: f64,
     /// Share of a 12-hour day birds spend out, after daylight, rain, heat and cold.
@@ -56,26 +55,8 @@ pub struct DayDriver {
     pub soil_c: f64,
     /// Degrees below the killing frost.
     pub frost_degrees: f64,
-    /// Warmth of insect life, 0 to 1.
-    pub insect_warmth: f64,
     /// Soil life against 20 C.
     pub q10_20: f64,
-    /// Soil life against 15 C.
-    pub q10_15: f64,
-    /// Share of dead cover kept a step.
-    pub dead_keep: f64,
-    /// Share of fallen fruit kept a step.
-    pub fruit_keep: f64,
-    /// Share of fresh organic matter kept a step.
-    pub fresh_keep: f64,
-    /// Share of insects that go a step where nothing eats them.
-    pub insect_going: f64,
-    /// Share of mineral nitrogen lost from saturated soil a step.
-    pub denitrified: f64,
-    /// Ripening rate of worm eggs per step and box.
-    pub worm_rate: f64,
-    /// Share of worm eggs kept a step.
-    pub worm_keep: f64,
     /// Nitrogen kept in the heap a day.
     pub heap_n_keep: f64,
     /// Dry matter kept in the heap a day.
@@ -83,6 +64,40 @@ pub struct DayDriver {
     /// Hours of heat without shade.
     pub heat_hours: f64,
 }
+
+/// The part of a day that the processes of the ground read. Keeps and shares are per step.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct GroundDay<F = f64> {
+    /// Days since the last winter solstice of this hemisphere.
+    pub since_solstice: f64,
+    /// 1 where the ground is frozen, else 0.
+    pub frozen: F,
+    /// What reached the ground: rain and snow melt, mm.
+    pub liquid_mm: F,
+    /// Reference evaporation, bias included, mm.
+    pub et0_mm: F,
+    /// Warmth of insect life, 0 to 1.
+    pub insect_warmth: F,
+    /// Soil life against 15 C.
+    pub q10_15: F,
+    /// Share of dead cover kept a step.
+    pub dead_keep: F,
+    /// Share of fallen fruit kept a step.
+    pub fruit_keep: F,
+    /// Share of fresh organic matter kept a step.
+    pub fresh_keep: F,
+    /// Share of insects that go a step where nothing eats them.
+    pub insect_going: F,
+    /// Share of mineral nitrogen lost from saturated soil a step.
+    pub denitrified: F,
+    /// Ripening rate of worm eggs per step and box.
+    pub worm_rate: F,
+    /// Share of worm eggs kept a step.
+    pub worm_keep: F,
+}
+
+laned! { GroundDay { frozen, liquid_mm, et0_mm, insect_warmth, q10_15, dead_keep, fruit_keep, fresh_keep, insect_going, denitrified, worm_rate, worm_keep } plain { since_solstice } }
+
 
 /// Where the plants of a plot find their growth in [`Drivers::plants`].
 #[derive(Clone, Debug, PartialEq)]
@@ -99,17 +114,19 @@ pub struct PlotSlots {
 
 /// A day as one plant of a plot feels it.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct PlantDay {
+pub struct PlantDay<F = f64> {
     /// Temperature × light factor of growth.
-    pub growth: f64,
+    pub growth: F,
     /// Thermal time, C d.
-    pub thermal: f64,
+    pub thermal: F,
     /// Share that dies in a step, whatever the ground: age of cover, age and frost of
     /// creeping weeds, frost of annual weeds.
-    pub dies: f64,
+    pub dies: F,
     /// Share of its reserve a creeping weed burns in a step.
-    pub upkeep: f64,
+    pub upkeep: F,
 }
+
+laned! { PlantDay { growth, thermal, dies, upkeep } }
 
 /// All of a draw that no strategy can change.
 #[derive(Clone, Debug)]
@@ -243,10 +260,11 @@ impl AirToGround {
         let bare = self.bare.step(day.tmin_c, day.tmax_c, sun_mj_m2, snow_lies);
         let covered = self.covered.step(day.tmin_c, day.tmax_c, sun_mj_m2, snow_lies);
         let mut driver = soil_and_birds(site, day, covered, drivers.step);
-        driver.liquid_mm = snow.to_ground_mm();
+        driver.ground.liquid_mm = snow.to_ground_mm();
         driver.snow_mm = snow.pack_mm;
         driver.snow_cover = snow_lies;
         driver.frozen = self.snow_params.frozen(covered.tmean_c);
+        driver.ground.frozen = f64::from(u8::from(driver.frozen));
         push_plots(site, day, &driver, sun_mj_m2, drivers);
         push_pests(site, day, &driver, [bare, covered], drivers);
         drivers.days.push(driver);
@@ -262,23 +280,11 @@ fn soil_and_birds(site: &Site, day: &DayWeather, covered: SoilDay, step: f64) ->
     let ripening_d = exp(p.worm_ripen_intercept - p.worm_ripen_slope * covered.tmean_c);
     let worm_hazard = p.worm_decay * pow(p.worm_q10, 0.1 * (covered.tmean_c - 5.0));
     let insect_warmth = if covered.tmean_c <= 0.0 { 0.0 } else { q10_20.min(1.0) };
-    DayDriver {
-        date: day.date,
-        since_solstice: days_since_solstice(day.date, site.place.latitude_deg),
-        tmin_c: day.tmin_c,
-        tmax_c: day.tmax_c,
-        rain_mm: day.rain_mm,
-        liquid_mm: 0.0,
-        snow_mm: 0.0,
-        snow_cover: false,
-        frozen: false,
+    let since_solstice = days_since_solstice(day.date, site.place.latitude_deg);
+    let ground = GroundDay {
+        since_solstice: f64::from(since_solstice),
         et0_mm: reference_et0_mm(site.place, day) * p.evaporation_bias,
-        day_length_h,
-        ranging: ranging(p, day, day_length_h),
-        soil_c: covered.tmean_c,
-        frost_degrees: (KILLING_FROST_C - day.tmin_c).max(0.0),
         insect_warmth,
-        q10_20,
         q10_15,
         dead_keep: exp(-p.dead_decay * q10_20 * step),
         fruit_keep: exp(-p.fruit_decay * q10_20 * step),
@@ -287,6 +293,23 @@ fn soil_and_birds(site: &Site, day: &DayWeather, covered: SoilDay, step: f64) ->
         denitrified: lost(p.denitrification * q10_20 * step),
         worm_rate: (BOXES_F / ripening_d * step).min(1.0),
         worm_keep: exp(-worm_hazard * step),
+        ..GroundDay::default()
+    };
+    DayDriver {
+        date: day.date,
+        since_solstice,
+        ground,
+        tmin_c: day.tmin_c,
+        tmax_c: day.tmax_c,
+        rain_mm: day.rain_mm,
+        snow_mm: 0.0,
+        snow_cover: false,
+        frozen: false,
+        day_length_h,
+        ranging: ranging(p, day, day_length_h),
+        soil_c: covered.tmean_c,
+        frost_degrees: (KILLING_FROST_C - day.tmin_c).max(0.0),
+        q10_20,
         heap_n_keep: exp(-p.heap_loss * q10_20),
         heap_dm_keep: exp(-p.heap_decay * q10_20),
         heat_hours: humidity::hours_of_heat(day, p.heat_threshold, p.dew_offset),

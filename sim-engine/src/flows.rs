@@ -4,6 +4,9 @@
 //! the end = stock at the start + what came in − what went out. Nutrients and
 //! dry matter that birds eat leave the ground; what they drop comes in.
 
+use crate::lanes::Real;
+use crate::lanes::laned::Laned;
+
 /// What is kept books of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Currency {
@@ -88,7 +91,7 @@ macro_rules! books {
 
         /// Sums since the start of the run, one per flow.
         #[derive(Clone, Debug, PartialEq)]
-        pub struct $sums([f64; $flow::ALL.len()]);
+        pub struct $sums<F = f64>([F; $flow::ALL.len()]);
 
         impl Default for $sums {
             fn default() -> Self {
@@ -96,18 +99,32 @@ macro_rules! books {
             }
         }
 
-        impl $sums {
+        impl<F: Real> $sums<F> {
             /// Adds `amount` to `flow`.
             #[inline(always)]
-            pub fn add(&mut self, flow: $flow, amount: f64) {
+            pub fn add(&mut self, flow: $flow, amount: F) {
                 self.0[flow as usize] += amount;
             }
 
             /// The sum of `flow` since the start of the run.
             #[inline(always)]
             #[must_use]
-            pub fn get(&self, flow: $flow) -> f64 {
+            pub fn get(&self, flow: $flow) -> F {
                 self.0[flow as usize]
+            }
+        }
+
+        impl<F: Real> Laned<F> for $sums<F> {
+            type One = $sums;
+
+            fn filled(proof: F, one: &$sums) -> Self {
+                Self(Laned::filled(proof, &one.0))
+            }
+            fn set_lane(&mut self, lane: usize, one: &$sums) {
+                Laned::<F>::set_lane(&mut self.0, lane, &one.0);
+            }
+            fn lane_into(&self, lane: usize, one: &mut $sums) {
+                Laned::<F>::lane_into(&self.0, lane, &mut one.0);
             }
         }
     };

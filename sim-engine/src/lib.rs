@@ -14,6 +14,7 @@ pub mod flows;
 pub mod gates;
 pub mod happenings;
 pub mod kinds;
+pub mod lanes;
 pub mod math;
 pub mod measures;
 pub mod parameters;

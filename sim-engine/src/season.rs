@@ -11,21 +11,19 @@
 use crate::agenda::Happening;
 use crate::birds_day::{self, BirdsDay, shade_of};
 use crate::drivers::Drivers;
-use crate::flock::party::Party;
 use crate::gates::reason::Reason;
 use crate::gates::rules::{Facts, veto};
 use crate::gates::spec::StrategySpec;
 use crate::gates::{self, Opening, Proposal, SeenPlot, Sight, Strategy};
 use crate::happenings;
-use crate::kinds::Host;
 use crate::plot::bites::Meal;
+use crate::plot::hunt::{self, Hunt, Times};
 use crate::plot::look::Surroundings;
-use crate::plot::pests::{self, PestDay, Search};
 use crate::plot::{step, water, worm_eggs};
 pub use crate::recorder::{DayView, GateDay, Recorder};
 use crate::site::Site;
-use crate::state::{PestHere, Zone};
-use crate::world::{RunError, World, around_plot, crop_slot};
+use crate::state::PestHere;
+use crate::world::{RunError, World, around_plot, crop_slot, standing};
 
 /// Wetness above which ground is mud to hens and keeper, share of the room above field
 /// capacity (common practice, no source).
@@ -33,6 +31,8 @@ const MUD: f64 = 0.5;
 /// Wetness above which a keeper who keeps birds off wet ground calls it wet: it still gives water
 /// to the boot, long before it is mud (common practice, no source).
 const WET: f64 = 0.1;
+/// 1 g in kg.
+const KG_PER_G: f64 = 1e-3;
 /// Share of spring emergence at which it is noted that a pest has begun to rise.
 const EMERGENCE_NOTED: f64 = 0.05;
 
@@ -274,22 +274,20 @@ fn step_plot(world: &mut World, plot: usize, day: usize, eaten: &mut Meal) {
     let (site, drivers) = (world.site, world.drivers);
     let of_plot = around_plot(site, drivers, &world.plan, plot, day);
     let on = world.birds_on[plot];
-    let guarded = world.plots[plot].guarded;
+    let search = (on.bird_days > 0.0).then(|| world.parties[on.party].pests.as_slice());
     let mut seen = 0.0;
     for index in world.plan.of_plot[plot].clone() {
         let here = &world.plan.zones[index];
         let zone = &mut world.zones[index];
-        let around = Surroundings { here, crop_slot: crop_slot(site, drivers, here, zone.crop_standing), ..of_plot };
-        let exposed = 1.0 - guarded_share(world.plan.beds[plot], here.bed, guarded);
+        let crop = standing(site, drivers, &world.plan, here, day, zone.crop_standing);
+        let around = Surroundings { here, crop, ..of_plot };
+        let exposed = 1.0 - guarded_share(world.plan.beds[plot], here.bed, world.plots[plot].guarded);
         let pressure = (on.bird_days > 0.0).then(|| on.pressure.times(here.use_factor * drivers.step));
         let cover = zone.seen_cover;
         let (weeds, creepers) = (&mut world.weeds[here.weeds.clone()], &mut world.creepers[here.creepers.clone()]);
         let meal = step::step(zone, weeds, creepers, pressure.as_ref(), exposed, &around);
         if let Some(pressure) = &pressure {
-            let kg = here.area_m2 * 1e-3;
-            eaten.green += meal.green * kg;
-            eaten.other += meal.other * kg;
-            eaten.insects += meal.insects * kg;
+            eaten.add(&meal, here.area_m2 * KG_PER_G);
             let taken = worm_eggs::uptake(&mut zone.worms, pressure.uptake * exposed);
             world.eggs_taken[on.party] += taken * here.area_m2;
         }
@@ -297,69 +295,27 @@ fn step_plot(world: &mut World, plot: usize, day: usize, eaten: &mut Meal) {
             seen += here.area_m2 * zone.seen_cover;
         }
         if !here.pests.is_empty() {
-            let bird_days = pressure.map_or(0.0, |p| p.bird_days);
-            let hunt = Hunt { day, cover, exposed, bird_days, party: on.party };
-            step_pests(zone, &mut world.pests, &world.parties, &world.mean_adults, &around, drivers, &hunt);
+            let hunt = Hunt {
+                degree_days: drivers.pest_degree_days(day),
+                mean_adults: &world.mean_adults,
+                cover,
+                exposed,
+                bird_days: pressure.map_or(0.0, |p| p.bird_days),
+                search,
+            };
+            let crop = zone.crop_standing.map(|c| site.plots[plot].grounds[here.ground].crops[c].crop);
+            let times = |offset: usize, state: &PestHere| Times {
+                in_season: state.in_season,
+                host: world.plan.feeds(&site.plots[plot], site.plots[plot].pests[offset].pest, crop),
+            };
+            hunt::step(zone, &mut world.pests[here.pests.clone()], &around, &hunt, times);
         }
     }
     world.plot_cover[plot] = seen / world.plan.seen_area_m2[plot];
 }
 
-/// What the pests of a zone meet in a step.
-struct Hunt {
-    day: usize,
-    cover: f64,
-    exposed: f64,
-    bird_days: f64,
-    party: usize,
-}
-
-fn step_pests(
-    zone: &mut Zone,
-    pests: &mut [PestHere],
-    parties: &[Party],
-    mean_adults: &[f64],
-    around: &Surroundings,
-    drivers: &Drivers,
-    hunt: &Hunt,
-) {
-    let here = around.here;
-    let crop = zone.crop_standing.map(|c| around.plot.grounds[here.ground].crops[c].crop);
-    let degree_days = drivers.pest_degree_days(hunt.day);
-    let per_day = hunt.bird_days / drivers.step;
-    for (offset, p) in around.plot.pests.iter().enumerate() {
-        let index = here.pests.start + offset;
-        if !around.plan.pest_lives[index] {
-            continue;
-        }
-        let state = &mut pests[index];
-        let [bare, covered] = degree_days[p.pest];
-        let of_party = parties[hunt.party].pests[p.pest];
-        let search = Search {
-            soil: of_party.soil * hunt.bird_days,
-            emerging_day: of_party.emerging * per_day,
-            dropping_day: of_party.dropping * per_day,
-            bird_days: hunt.bird_days,
-        };
-        let day = PestDay {
-            degree_days: if state.in_season { (bare + (covered - bare) * hunt.cover) * drivers.step } else { 0.0 },
-            since_solstice: f64::from(around.day.since_solstice),
-            host: match crop {
-                Some(crop) if around.plan.pest_eats[p.pest][crop] => true,
-                _ => around.canopy.is_some() && matches!(around.pests[p.pest].host, Host::Canopy),
-            },
-            mean_adults: mean_adults[p.pest],
-            adults_die: around.plan.adult_death[p.pest],
-            fly_in: p.neighbours,
-            exposed: hunt.exposed,
-            step: drivers.step,
-        };
-        pests::advance(state, &around.pests[p.pest].numbers, &day, &search, &mut zone.flows);
-    }
-}
-
 /// Share of a ground that guards cover: beds are guarded first.
-fn guarded_share(beds: f64, bed: bool, guarded: f64) -> f64 {
+pub(crate) fn guarded_share(beds: f64, bed: bool, guarded: f64) -> f64 {
     if guarded <= 0.0 {
         0.0
     } else if bed {
@@ -432,8 +388,8 @@ fn end_ripe_crops(world: &mut World, day: usize) {
             continue;
         }
         let ripe_at = world.site.crops[plan.crop].numbers.days_to_ripe;
-        let today =
-            world.drivers.plants(day, here.plot)[crop_slot(world.site, world.drivers, here, Some(crop))].thermal;
+        let slot = crop_slot(world.drivers, here.plot, plan.crop);
+        let today = world.drivers.plants(day, here.plot)[slot].thermal;
         if zone.crop_age >= ripe_at && zone.crop_age - today < ripe_at {
             let (plot, ground) = (here.plot, here.ground);
             world.agenda.put(day + 1, Happening::HarvestEnds { plot, ground, crop });

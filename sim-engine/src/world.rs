@@ -7,7 +7,7 @@ use crate::flock::party::{GroupState, Party};
 use crate::flows::{Flows, SiteFlows};
 use crate::gates::SeenPlot;
 use crate::plot::bites::Pressure;
-use crate::plot::look::{Surroundings, see};
+use crate::plot::look::{StandingCrop, Surroundings, see};
 use crate::plot::plan::{Plan, ZonePlan};
 use crate::site::{Plot, Site};
 use crate::state::{BOXES, Creeper, HeapState, PestHere, PlotMemory, Weed, YardState, Zone};
@@ -255,7 +255,7 @@ pub fn around<'w>(
 ) -> Surroundings<'w> {
     let here = &plan.zones[zone];
     let of_plot = around_plot(site, drivers, plan, here.plot, day);
-    Surroundings { here, crop_slot: crop_slot(site, drivers, here, crop), ..of_plot }
+    Surroundings { here, crop: standing(site, drivers, plan, here, day, crop), ..of_plot }
 }
 
 /// What the zones of a plot share of their surroundings; `here` is the plot's first zone.
@@ -268,33 +268,56 @@ pub(crate) fn around_plot<'w>(
     day: usize,
 ) -> Surroundings<'w> {
     let spec = &site.plots[plot];
+    let kinds = &plan.kinds;
     Surroundings {
-        day: &drivers.days[day],
+        day: &drivers.days[day].ground,
         plan,
         here: &plan.zones[plan.of_plot[plot].start],
         plot: spec,
-        process: &site.process,
-        cover: &site.covers[spec.cover].numbers,
-        weeds: &site.weeds,
-        creepers: &site.creepers,
-        crops: &site.crops,
-        pests: &site.pests,
-        canopy: spec.canopy.map(|c| &site.canopies[c]),
-        in_leaf: drivers.in_leaf(day, plot),
+        process: &kinds.process,
+        cover: &kinds.covers[spec.cover],
+        weeds: &kinds.weeds,
+        creepers: &kinds.creepers,
+        crops: &kinds.crops,
+        pests: &kinds.pests,
+        canopy: spec.canopy.map(|c| &kinds.canopies[c]),
+        canopy_water: canopy_water(site, drivers, plot, day),
         plants: drivers.plants(day, plot),
-        crop_slot: 0,
+        crop: None,
     }
 }
 
-/// Slot of the crop that stands; 0 (the cover's) where none does.
+/// Water a plot's canopy uses on a day, against reference evaporation.
 #[inline]
-pub(crate) fn crop_slot(site: &Site, drivers: &Drivers, here: &ZonePlan, crop: Option<usize>) -> usize {
-    crop.map_or(0, |c| {
-        let slots = &drivers.slots[here.plot];
-        let kind = site.plots[here.plot].grounds[here.ground].crops[c].crop;
-        let place = slots.crops.iter().position(|&k| k == kind).unwrap_or(0);
-        1 + slots.weeds + slots.creepers + place
-    })
+pub(crate) fn canopy_water(site: &Site, drivers: &Drivers, plot: usize, day: usize) -> f64 {
+    match site.plots[plot].canopy {
+        Some(canopy) if drivers.in_leaf(day, plot) => site.canopies[canopy].numbers.water_use,
+        _ => 0.0,
+    }
+}
+
+/// The crop that stands in a zone, if any.
+#[inline]
+pub(crate) fn standing<'w>(
+    site: &'w Site,
+    drivers: &'w Drivers,
+    plan: &'w Plan,
+    here: &ZonePlan,
+    day: usize,
+    crop: Option<usize>,
+) -> Option<StandingCrop<'w>> {
+    let crop = crop?;
+    let kind = site.plots[here.plot].grounds[here.ground].crops[crop].crop;
+    let slot = crop_slot(drivers, here.plot, kind);
+    Some(StandingCrop { numbers: &plan.kinds.crops[kind], day: drivers.plants(day, here.plot)[slot], stands: true })
+}
+
+/// Slot of a kind of crop among the plants of a plot.
+#[inline]
+pub(crate) fn crop_slot(drivers: &Drivers, plot: usize, kind: usize) -> usize {
+    let slots = &drivers.slots[plot];
+    let place = slots.crops.iter().position(|&k| k == kind).unwrap_or(0);
+    1 + slots.weeds + slots.creepers + place
 }
 
 fn check(site: &Site, drivers: &Drivers) -> Result<(), RunError> {

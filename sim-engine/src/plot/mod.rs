@@ -9,6 +9,7 @@ pub mod creepers;
 pub mod crops;
 pub mod dead_cover;
 pub mod hands;
+pub mod hunt;
 pub mod insects;
 pub mod look;
 pub mod nutrients;

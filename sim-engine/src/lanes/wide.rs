@@ -1,0 +1,262 @@
+//! Lanes in the vector registers of the processor the program finds itself on.
+
+use super::{Mask, Real};
+use crate::math::{ROOTS_OF_TWO, ROUNDER, STEP_HIGH, STEP_LOW, STEPS};
+use core::ops::{Add, AddAssign, BitAnd, BitOr, Div, Mul, MulAssign, Not, Sub, SubAssign};
+use pulp::bytemuck::{cast, cast_mut, cast_ref};
+use pulp::x86::{V3, V4};
+use pulp::{Simd, u64x4, u64x8};
+
+/// A processor's vectors of `f64`: what [`pulp`] gives, and a table look-up.
+pub trait Vectors: Simd {
+    /// The numbers of a vector.
+    type Row: Copy + AsRef<[f64]> + AsMut<[f64]>;
+
+    /// Numbers of a vector, read.
+    fn row(of: &Self::f64s) -> &[f64];
+    /// Numbers of a vector, written.
+    fn row_mut(of: &mut Self::f64s) -> &mut [f64];
+    /// A vector of numbers.
+    fn from_row(self, of: impl FnMut(usize) -> f64) -> Self::f64s;
+    /// e to the power of a whole number of steps, given as the bits of `x * STEPS + ROUNDER`:
+    /// the root of two from the table, scaled by the power of two.
+    fn roots(self, whole: Self::u64s) -> Self::f64s;
+    /// Yes where the bit is 1.
+    fn bits(self, bits: u8) -> Self::m64s;
+    /// Yes in some lane.
+    fn some(self, mask: Self::m64s) -> bool;
+}
+
+impl Vectors for V3 {
+    type Row = [f64; 4];
+
+    #[inline(always)]
+    fn row(of: &Self::f64s) -> &[f64] {
+        let row: &[f64; 4] = cast_ref(of);
+        row
+    }
+    #[inline(always)]
+    fn row_mut(of: &mut Self::f64s) -> &mut [f64] {
+        let row: &mut [f64; 4] = cast_mut(of);
+        row
+    }
+    #[inline(always)]
+    fn from_row(self, of: impl FnMut(usize) -> f64) -> Self::f64s {
+        cast(core::array::from_fn::<f64, 4, _>(of))
+    }
+    #[inline(always)]
+    fn roots(self, whole: u64x4) -> Self::f64s {
+        let at: [u64; 4] = cast(whole);
+        let roots: u64x4 = cast(at.map(|at| ROOTS_OF_TWO[(at & 31) as usize]));
+        let power = self.avx2._mm256_srli_epi64::<5>(cast(whole));
+        let power: u64x4 = cast(self.avx2._mm256_slli_epi64::<52>(power));
+        cast(self.wrapping_add_u64x4(roots, power))
+    }
+    #[inline(always)]
+    fn bits(self, bits: u8) -> Self::m64s {
+        let row: u64x4 = cast(core::array::from_fn::<u64, 4, _>(|i| u64::from(bits >> i & 1)));
+        self.greater_than_u64s(row, self.splat_u64s(0))
+    }
+    #[inline(always)]
+    fn some(self, mask: Self::m64s) -> bool {
+        self.first_true_m64s(mask) < 4
+    }
+}
+
+impl Vectors for V4 {
+    type Row = [f64; 8];
+
+    #[inline(always)]
+    fn row(of: &Self::f64s) -> &[f64] {
+        let row: &[f64; 8] = cast_ref(of);
+        row
+    }
+    #[inline(always)]
+    fn row_mut(of: &mut Self::f64s) -> &mut [f64] {
+        let row: &mut [f64; 8] = cast_mut(of);
+        row
+    }
+    #[inline(always)]
+    fn from_row(self, of: impl FnMut(usize) -> f64) -> Self::f64s {
+        cast(core::array::from_fn::<f64, 8, _>(of))
+    }
+    #[inline(always)]
+    fn roots(self, whole: u64x8) -> Self::f64s {
+        // The table fills four registers; two look-ups of sixteen, and the fifth bit chooses.
+        let (a, rest) = ROOTS_OF_TWO.split_at(8);
+        let (b, rest) = rest.split_at(8);
+        let (c, d) = rest.split_at(8);
+        let load = |eight: &[f64]| cast(self.from_row(|i| eight[i]));
+        let at = cast(whole);
+        let low = self.avx512f._mm512_permutex2var_pd(load(a), at, load(b));
+        let high = self.avx512f._mm512_permutex2var_pd(load(c), at, load(d));
+        let upper = self.avx512f._mm512_test_epi64_mask(at, cast(self.splat_u64s(16)));
+        let roots = self.avx512f._mm512_mask_blend_pd(upper, low, high);
+        let power = self.avx512f._mm512_slli_epi64::<52>(self.avx512f._mm512_srli_epi64::<5>(at));
+        cast(self.avx512f._mm512_add_epi64(cast(roots), power))
+    }
+    #[inline(always)]
+    fn bits(self, bits: u8) -> Self::m64s {
+        pulp::b8(bits)
+    }
+    #[inline(always)]
+    fn some(self, mask: Self::m64s) -> bool {
+        mask.0 != 0
+    }
+}
+
+/// One number of each of several possible years.
+#[derive(Clone, Copy, Debug)]
+pub struct Lanes<S: Vectors> {
+    simd: S,
+    row: S::f64s,
+}
+
+impl<S: Vectors> Lanes<S> {
+    /// Lanes of zeros.
+    #[inline(always)]
+    pub fn zeros(simd: S) -> Self {
+        Self { simd, row: simd.splat_f64s(0.0) }
+    }
+}
+
+/// Yes or no of each of several possible years.
+#[derive(Clone, Copy, Debug)]
+pub struct Lit<S: Vectors> {
+    simd: S,
+    row: S::m64s,
+}
+
+impl<S: Vectors> Mask for Lit<S> {
+    #[inline(always)]
+    fn any(self) -> bool {
+        self.simd.some(self.row)
+    }
+}
+
+macro_rules! operators {
+    ($( $operator:ident $method:ident $of:ident, $assign:ident $assign_method:ident; )*) => { $(
+        impl<S: Vectors> $operator for Lanes<S> {
+            type Output = Self;
+            #[inline(always)]
+            fn $method(self, other: Self) -> Self {
+                Self { simd: self.simd, row: self.simd.$of(self.row, other.row) }
+            }
+        }
+        impl<S: Vectors> $operator<f64> for Lanes<S> {
+            type Output = Self;
+            #[inline(always)]
+            fn $method(self, other: f64) -> Self {
+                self.$method(self.of(other))
+            }
+        }
+        impl<S: Vectors> $assign for Lanes<S> {
+            #[inline(always)]
+            fn $assign_method(&mut self, other: Self) {
+                *self = self.$method(other);
+            }
+        }
+    )* };
+}
+
+operators! {
+    Add add add_f64s, AddAssign add_assign;
+    Sub sub sub_f64s, SubAssign sub_assign;
+    Mul mul mul_f64s, MulAssign mul_assign;
+}
+
+impl<S: Vectors> Div for Lanes<S> {
+    type Output = Self;
+    #[inline(always)]
+    fn div(self, other: Self) -> Self {
+        Self { simd: self.simd, row: self.simd.div_f64s(self.row, other.row) }
+    }
+}
+
+impl<S: Vectors> PartialEq for Lanes<S> {
+    #[inline(always)]
+    fn eq(&self, other: &Self) -> bool {
+        S::row(&self.row) == S::row(&other.row)
+    }
+}
+
+impl<S: Vectors> BitAnd for Lit<S> {
+    type Output = Self;
+    #[inline(always)]
+    fn bitand(self, other: Self) -> Self {
+        Self { simd: self.simd, row: self.simd.and_m64s(self.row, other.row) }
+    }
+}
+
+impl<S: Vectors> BitOr for Lit<S> {
+    type Output = Self;
+    #[inline(always)]
+    fn bitor(self, other: Self) -> Self {
+        Self { simd: self.simd, row: self.simd.or_m64s(self.row, other.row) }
+    }
+}
+
+impl<S: Vectors> Not for Lit<S> {
+    type Output = Self;
+    #[inline(always)]
+    fn not(self) -> Self {
+        Self { simd: self.simd, row: self.simd.not_m64s(self.row) }
+    }
+}
+
+impl<S: Vectors> Real for Lanes<S> {
+    type Mask = Lit<S>;
+
+    #[inline(always)]
+    fn of(self, x: f64) -> Self {
+        Self { simd: self.simd, row: self.simd.splat_f64s(x) }
+    }
+    #[inline(always)]
+    fn mask(self, bits: u8) -> Lit<S> {
+        Lit { simd: self.simd, row: self.simd.bits(bits) }
+    }
+    #[inline(always)]
+    fn lane(self, lane: usize) -> f64 {
+        S::row(&self.row)[lane]
+    }
+    #[inline(always)]
+    fn set_lane(&mut self, lane: usize, x: f64) {
+        S::row_mut(&mut self.row)[lane] = x;
+    }
+    #[inline(always)]
+    fn from_lanes(self, of: impl FnMut(usize) -> f64) -> Self {
+        Self { simd: self.simd, row: self.simd.from_row(of) }
+    }
+    #[inline(always)]
+    fn max(self, other: Self) -> Self {
+        Self { simd: self.simd, row: self.simd.max_f64s(self.row, other.row) }
+    }
+    #[inline(always)]
+    fn min(self, other: Self) -> Self {
+        Self { simd: self.simd, row: self.simd.min_f64s(self.row, other.row) }
+    }
+    #[inline(always)]
+    fn gt(self, other: Self) -> Lit<S> {
+        Lit { simd: self.simd, row: self.simd.greater_than_f64s(self.row, other.row) }
+    }
+    #[inline(always)]
+    fn ge(self, other: Self) -> Lit<S> {
+        Lit { simd: self.simd, row: self.simd.greater_than_or_equal_f64s(self.row, other.row) }
+    }
+    #[inline(always)]
+    fn choose(mask: Lit<S>, yes: Self, no: Self) -> Self {
+        Self { simd: yes.simd, row: yes.simd.select_f64s(mask.row, yes.row, no.row) }
+    }
+    #[inline(always)]
+    fn exp(self) -> Self {
+        // As `math::exp`, step by step.
+        let x = self.max(self.of(-700.0)).min(self.of(700.0));
+        let shifted = x * STEPS + ROUNDER;
+        let n = shifted - ROUNDER;
+        let r = (x - n * STEP_HIGH) - n * STEP_LOW;
+        let r2 = r * r;
+        let rest = r + r2 * ((r * (1.0 / 6.0) + 0.5) + r2 * (r * (1.0 / 120.0) + 1.0 / 24.0));
+        let scale = Self { simd: self.simd, row: self.simd.roots(self.simd.transmute_u64s_f64s(shifted.row)) };
+        scale + scale * rest
+    }
+}
