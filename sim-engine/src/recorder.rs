@@ -47,6 +47,15 @@ pub trait Recorder {
     fn end(&mut self, _world: &World) {}
 }
 
+/// A recorder that reads of the ground, day by day, no more than is kept current when possible
+/// years run abreast ([`crate::abreast`]): of zones `cover`, `residue`, `water`, `worms` and what was
+/// seen of them; of plots everything. At the start and the end of a run it may read all.
+pub trait FromTheGate: Recorder {}
+
+impl<A: FromTheGate, B: FromTheGate> FromTheGate for (A, B) {}
+impl<R: FromTheGate> FromTheGate for Option<R> {}
+impl<R: FromTheGate> FromTheGate for &mut R {}
+
 /// Two recorders at once.
 impl<A: Recorder, B: Recorder> Recorder for (A, B) {
     fn start(&mut self, world: &World) {

@@ -32,7 +32,7 @@ const MUD: f64 = 0.5;
 /// to the boot, long before it is mud (common practice, no source).
 const WET: f64 = 0.1;
 /// 1 g in kg.
-const KG_PER_G: f64 = 1e-3;
+pub(crate) const KG_PER_G: f64 = 1e-3;
 /// Share of spring emergence at which it is noted that a pest has begun to rise.
 const EMERGENCE_NOTED: f64 = 0.05;
 
@@ -105,7 +105,7 @@ pub fn run_with<'a, R: Recorder>(
 }
 
 /// Fills `world.seen`: what the keeper sees this morning, and what the rules say.
-fn look_over_gates(world: &mut World, day: usize) {
+pub(crate) fn look_over_gates(world: &mut World, day: usize) {
     let today = &world.drivers.days[day];
     for plot in 0..world.site.plots.len() {
         let wetness = wetness_of(world, plot);
@@ -154,15 +154,15 @@ fn facts(world: &World, plot: usize, day: usize, wetness: f64) -> Facts {
 }
 
 /// Where a day's gates are decided; keeps its lists from day to day.
-struct Desk {
+pub(crate) struct Desk {
     proposal: Proposal,
     pest_degree_days: Vec<Option<f64>>,
     was_open: Vec<bool>,
-    gates: GateDay,
+    pub(crate) gates: GateDay,
 }
 
 impl Desk {
-    fn new(site: &Site) -> Self {
+    pub(crate) fn new(site: &Site) -> Self {
         let plots = site.plots.len();
         Self {
             proposal: Proposal::with_room(plots),
@@ -179,7 +179,7 @@ impl Desk {
         }
     }
 
-    fn decide(
+    pub(crate) fn decide(
         &mut self,
         world: &mut World,
         strategy: &mut dyn Strategy,
@@ -342,7 +342,7 @@ fn mean_adults(world: &mut World) {
 }
 
 /// The evening's memory: days open and at rest, thermal times, what begins tomorrow.
-fn remember(world: &mut World, day: usize) {
+pub(crate) fn remember(world: &mut World, day: usize) {
     for plot in 0..world.site.plots.len() {
         let on = world.birds_on[plot].bird_days;
         let memory = &mut world.plots[plot];

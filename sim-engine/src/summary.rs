@@ -4,6 +4,7 @@ use crate::agenda::Happening;
 use crate::flows::Flow;
 use crate::math::lost;
 use crate::measures::{Measure, Measures};
+use crate::recorder::FromTheGate;
 use crate::season::{DayView, Recorder};
 use crate::world::World;
 
@@ -63,6 +64,8 @@ impl Recorder for ReferenceRecorder {
         self.reference.risen = risen(world);
     }
 }
+
+impl FromTheGate for ReferenceRecorder {}
 
 /// What is reported of one plot.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -369,6 +372,8 @@ impl Recorder for Summary<'_> {
         self.finish(world);
     }
 }
+
+impl FromTheGate for Summary<'_> {}
 
 /// Weed cover of a plot as a keeper judges it, 0 to 1.
 #[must_use]

@@ -42,6 +42,8 @@ pub trait Real:
 {
     /// Yes or no, by lane.
     type Mask: Mask;
+    /// How many lanes.
+    const LANES: usize;
 
     /// `x` in every lane. (Taken from a number at hand, which proves that the processor has
     /// the lanes.)
@@ -137,6 +139,7 @@ impl Mask for bool {
 
 impl Real for f64 {
     type Mask = bool;
+    const LANES: usize = 1;
 
     #[inline(always)]
     fn of(self, x: f64) -> Self {

@@ -206,6 +206,7 @@ impl<S: Vectors> Not for Lit<S> {
 
 impl<S: Vectors> Real for Lanes<S> {
     type Mask = Lit<S>;
+    const LANES: usize = S::F64_LANES;
 
     #[inline(always)]
     fn of(self, x: f64) -> Self {

@@ -1,0 +1,64 @@
+//! Years that run abreast in lanes end with the bits of each run alone.
+#![allow(clippy::unwrap_used)]
+
+use analysis::luck::{Draw, Luck};
+use scenarios::{Library, SiteModel, site_file};
+use sim_engine::abreast::{Year, lanes, run_abreast};
+use sim_engine::measures::Measure;
+use sim_engine::season::{RunOptions, run};
+use sim_engine::summary::{ReferenceRecorder, Summary};
+use std::path::Path;
+
+fn model(demo: &str) -> SiteModel {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("../scenarios/demos/{demo}/site.toml"));
+    site_file::read(&path, &Library::shipped().unwrap()).unwrap()
+}
+
+fn draws(model: &SiteModel, count: u64) -> Vec<Draw> {
+    (1..=count).map(|number| Luck { seed: 5 }.draw(model, number)).collect()
+}
+
+fn years(draws: &[Draw]) -> Vec<Year<'_>> {
+    draws.iter().map(|draw| (&draw.site, &draw.drivers)).collect()
+}
+
+fn bits(summary: &Summary) -> Vec<u64> {
+    Measure::ALL.iter().map(|&measure| summary.measures.get(measure).to_bits()).collect()
+}
+
+/// Every strategy of a demo on more years than fit abreast, and on a last one alone.
+fn holds(demo: &str) {
+    let model = model(demo);
+    let draws = draws(&model, lanes() as u64 * 2 + 1);
+    let years = years(&draws);
+    for which in 0..model.strategies.len() {
+        for options in [RunOptions::default(), RunOptions { hands: false, ..RunOptions::default() }] {
+            let fresh = || (ReferenceRecorder::default(), Summary::new(None, model.limits.cover_line));
+            let mut abreast: Vec<_> = years.iter().map(|_| fresh()).collect();
+            run_abreast(&years, &model.strategies, which, options, &mut abreast).unwrap();
+            for (draw, (reference, summary)) in draws.iter().zip(&abreast) {
+                let mut alone = fresh();
+                run(&draw.site, &draw.drivers, &model.strategies, which, options, &mut alone).unwrap();
+                let place = format!("{demo}, {}, draw {}", model.strategies[which].name, draw.number);
+                assert_eq!(bits(summary), bits(&alone.1), "{place}");
+                assert_eq!(summary.plots, alone.1.plots, "{place}");
+                assert_eq!(reference.reference, alone.0.reference, "{place}");
+            }
+        }
+    }
+}
+
+#[test]
+fn sallowmere_abreast_is_sallowmere_alone() {
+    holds("sallowmere");
+}
+
+#[test]
+fn emberstair_abreast_is_emberstair_alone() {
+    holds("emberstair");
+}
+
+#[test]
+fn puddlecote_abreast_is_puddlecote_alone() {
+    holds("puddlecote");
+}

@@ -1,0 +1,386 @@
+//! The ground of years that run abreast, in lanes.
+
+use crate::agenda::Happening;
+use crate::drivers::{GroundDay, PlantDay};
+use crate::flock::party::PestSearch;
+use crate::happenings::{Touched, touched};
+use crate::kinds::CropNumbers;
+use crate::lanes::laned::{Laned, gather};
+use crate::lanes::Real;
+use crate::plot::bites::{Meal, Pressure};
+use crate::plot::hunt::{self, Hunt, Times};
+use crate::plot::look::{StandingCrop, Surroundings};
+use crate::plot::plan::Plan;
+use crate::plot::{step, worm_eggs};
+use crate::season::{KG_PER_G, guarded_share};
+use crate::state::{Creeper, PestHere, Weed, Zone};
+use crate::world::{World, canopy_water, crop_slot};
+
+/// The crop of a zone in the years in which one stands.
+struct Crop<F: Real> {
+    numbers: CropNumbers<F>,
+    stands: F::Mask,
+    /// Its slot among the plot's plants, by year.
+    slots: Vec<Option<usize>>,
+}
+
+/// Ground in lanes.
+pub struct Ground<F: Real> {
+    /// 0 in every lane.
+    zero: F,
+    years: usize,
+    plan: Plan<F>,
+    zones: Vec<Zone<F>>,
+    weeds: Vec<Weed<F>>,
+    creepers: Vec<Creeper<F>>,
+    pests: Vec<PestHere<F>>,
+    crops: Vec<Option<Crop<F>>>,
+    times: Vec<Times<F>>,
+    host_area: Vec<F>,
+    seen_area: Vec<F>,
+    /// Plots whose plants, and whose pests, are with their year just now.
+    away: Vec<Away>,
+    /// Plots on which an event worked today.
+    worked: Vec<bool>,
+    today: Today<F>,
+}
+
+#[derive(Clone, Copy, Default)]
+struct Away {
+    plants: bool,
+    pests: bool,
+}
+
+/// Figures of the day.
+struct Today<F> {
+    day: GroundDay<F>,
+    degree_days: Vec<[F; 2]>,
+    mean_adults: Vec<F>,
+    plants: Vec<PlantDay<F>>,
+    search: Vec<PestSearch<F>>,
+    plot_cover: Vec<F>,
+    eaten: Meal<F>,
+}
+
+impl<F: Real> Ground<F> {
+    /// Gathers the ground of years; `zero` is 0 in every lane.
+    #[inline(always)]
+    pub fn new(zero: F, worlds: &[World]) -> Self {
+        let (first, years) = (&worlds[0], worlds.len());
+        let plots = first.site.plots.len();
+        let pests = first.site.pests.len();
+        let no_times = Times { in_season: zero.mask(0), host: zero.mask(0) };
+        let of_lanes = |of: &dyn Fn(usize) -> f64| zero.from_lanes(|lane| of(lane.min(years - 1)));
+        let mut ground = Self {
+            zero,
+            years,
+            plan: gather(zero, years, |lane| &worlds[lane].plan),
+            zones: gather(zero, years, |lane| &worlds[lane].zones),
+            weeds: gather(zero, years, |lane| &worlds[lane].weeds),
+            creepers: gather(zero, years, |lane| &worlds[lane].creepers),
+            pests: gather(zero, years, |lane| &worlds[lane].pests),
+            crops: first.zones.iter().map(|_| None).collect(),
+            times: vec![no_times; first.pests.len()],
+            host_area: (0..pests).map(|pest| of_lanes(&|lane| worlds[lane].host_area[pest])).collect(),
+            seen_area: (0..plots).map(|plot| of_lanes(&|lane| worlds[lane].plan.seen_area_m2[plot])).collect(),
+            away: vec![Away::default(); plots],
+            worked: vec![true; plots],
+            today: Today {
+                day: Laned::filled(zero, &first.drivers.days[0].ground),
+                degree_days: vec![[zero; 2]; pests],
+                mean_adults: vec![zero; pests],
+                plants: Vec::new(),
+                search: vec![PestSearch { soil: zero, emerging: zero, dropping: zero }; pests],
+                plot_cover: vec![zero; plots],
+                eaten: Meal::none(zero),
+            },
+        };
+        ground.look_over_worked(worlds);
+        ground
+    }
+
+    /// Hands a year the ground that an event works on, unless it has it already today.
+    pub fn bring(&mut self, world: &mut World, lane: usize, happening: Happening) {
+        match touched(happening) {
+            Touched::Nothing => {}
+            Touched::Plot(plot) => {
+                self.bring_plants(world, lane, plot);
+                self.bring_pests(world, lane, plot);
+            }
+            Touched::Pests => (0..self.away.len()).for_each(|plot| self.bring_pests(world, lane, plot)),
+        }
+    }
+
+    fn bring_plants(&mut self, world: &mut World, lane: usize, plot: usize) {
+        if core::mem::replace(&mut self.away[plot].plants, true) {
+            return;
+        }
+        for zone in self.plan.of_plot[plot].clone() {
+            let here = &self.plan.zones[zone];
+            self.zones[zone].lane_into(lane, &mut world.zones[zone]);
+            here.weeds.clone().for_each(|at| self.weeds[at].lane_into(lane, &mut world.weeds[at]));
+            here.creepers.clone().for_each(|at| self.creepers[at].lane_into(lane, &mut world.creepers[at]));
+        }
+    }
+
+    fn bring_pests(&mut self, world: &mut World, lane: usize, plot: usize) {
+        if core::mem::replace(&mut self.away[plot].pests, true) {
+            return;
+        }
+        for zone in self.plan.of_plot[plot].clone() {
+            self.plan.zones[zone].pests.clone().for_each(|at| self.pests[at].lane_into(lane, &mut world.pests[at]));
+        }
+    }
+
+    /// Takes back what a year was handed.
+    pub fn put_back(&mut self, world: &World, lane: usize) {
+        for plot in 0..self.away.len() {
+            let away = core::mem::take(&mut self.away[plot]);
+            self.worked[plot] |= away.plants || away.pests;
+            for zone in self.plan.of_plot[plot].clone() {
+                let here = &self.plan.zones[zone];
+                if away.plants {
+                    self.zones[zone].set_lane(lane, &world.zones[zone]);
+                    here.weeds.clone().for_each(|at| self.weeds[at].set_lane(lane, &world.weeds[at]));
+                    here.creepers.clone().for_each(|at| self.creepers[at].set_lane(lane, &world.creepers[at]));
+                }
+                if away.pests {
+                    here.pests.clone().for_each(|at| self.pests[at].set_lane(lane, &world.pests[at]));
+                }
+            }
+        }
+    }
+
+    /// Hands a year everything, for good.
+    pub fn bring_all(&mut self, world: &mut World, lane: usize) {
+        for plot in 0..self.away.len() {
+            self.away[plot] = Away::default();
+            self.bring_plants(world, lane, plot);
+            self.bring_pests(world, lane, plot);
+        }
+    }
+
+    /// Lets a year see its ground from the gate.
+    pub fn show(&self, world: &mut World, lane: usize) {
+        for (of_lanes, zone) in self.zones.iter().zip(&mut world.zones) {
+            zone.cover = of_lanes.cover.lane(lane);
+            zone.residue = of_lanes.residue.lane(lane);
+            zone.water = of_lanes.water.lane(lane);
+            zone.worms = of_lanes.worms.lane(lane);
+            zone.seen_cover = of_lanes.seen_cover.lane(lane);
+            zone.seen_weeds = of_lanes.seen_weeds.lane(lane);
+            zone.seen_shoots = of_lanes.seen_shoots.lane(lane);
+        }
+        for &zone in &self.plan.ripening {
+            world.zones[zone].crop_age = self.zones[zone].crop_age.lane(lane);
+        }
+        for watched in &self.plan.watched {
+            world.pests[watched.at].emerged_share = self.pests[watched.at].emerged_share.lane(lane);
+        }
+        for (of_lanes, cover) in self.today.plot_cover.iter().zip(&mut world.plot_cover) {
+            *cover = of_lanes.lane(lane);
+        }
+    }
+
+    /// What the birds of a year ate today, kg DM.
+    pub fn eaten(&self, lane: usize) -> Meal {
+        let eaten = &self.today.eaten;
+        Meal { green: eaten.green.lane(lane), other: eaten.other.lane(lane), insects: eaten.insects.lane(lane) }
+    }
+
+    /// All steps of a day.
+    #[inline(always)]
+    pub fn day(&mut self, worlds: &mut [World], day: usize) {
+        self.look_over_worked(worlds);
+        self.read_day(worlds, day);
+        self.today.eaten = Meal::none(self.zero);
+        for _ in 0..worlds[0].site.steps_per_day {
+            self.read_mean_adults(worlds);
+            let mut eaten = Meal::none(self.zero);
+            for plot in 0..self.worked.len() {
+                self.step_plot(worlds, plot, day, &mut eaten);
+            }
+            self.today.eaten.add(&eaten, self.zero.of(1.0));
+        }
+    }
+
+    /// Reads anew what stands where an event worked today, and which pests are in season.
+    fn look_over_worked(&mut self, worlds: &[World]) {
+        for plot in 0..self.worked.len() {
+            if core::mem::take(&mut self.worked[plot]) {
+                for zone in self.plan.of_plot[plot].clone() {
+                    self.crops[zone] = self.crop(worlds, zone);
+                    self.read_times(worlds, zone);
+                }
+            }
+        }
+    }
+
+    fn crop(&self, worlds: &[World], zone: usize) -> Option<Crop<F>> {
+        let kinds: Vec<Option<usize>> = worlds.iter().map(|world| kind_standing(world, zone)).collect();
+        let some = kinds.iter().flatten().next().copied()?;
+        let of_kind = |lane: usize| &worlds[lane].plan.kinds.crops[kinds[lane].unwrap_or(some)];
+        let plot = self.plan.zones[zone].plot;
+        Some(Crop {
+            numbers: gather(self.zero, self.years, of_kind),
+            stands: self.zero.mask(bits(kinds.iter().map(Option::is_some))),
+            slots: kinds.iter().map(|kind| kind.map(|kind| crop_slot(worlds[0].drivers, plot, kind))).collect(),
+        })
+    }
+
+    fn read_times(&mut self, worlds: &[World], zone: usize) {
+        let here = &self.plan.zones[zone];
+        for (offset, at) in here.pests.clone().enumerate() {
+            let in_season = bits(worlds.iter().map(|world| world.pests[at].in_season));
+            let host = bits(worlds.iter().map(|world| {
+                let plot = &world.site.plots[here.plot];
+                self.plan.feeds(plot, plot.pests[offset].pest, kind_standing(world, zone))
+            }));
+            self.times[at] = Times { in_season: self.zero.mask(in_season), host: self.zero.mask(host) };
+        }
+    }
+
+    #[inline(always)]
+    fn read_day(&mut self, worlds: &[World], day: usize) {
+        let (zero, years) = (self.zero, self.years);
+        self.today.day = gather(zero, years, |lane| &worlds[lane].drivers.days[day].ground);
+        for (pest, both) in self.today.degree_days.iter_mut().enumerate() {
+            *both = gather(zero, years, |lane| &worlds[lane].drivers.pest_degree_days(day)[pest]);
+        }
+    }
+
+    #[inline(always)]
+    fn read_mean_adults(&mut self, worlds: &[World]) {
+        let means = &mut self.today.mean_adults;
+        means.fill(self.zero);
+        for here in &self.plan.zones {
+            let species = &worlds[0].site.plots[here.plot].pests;
+            for (state, p) in self.pests[here.pests.clone()].iter().zip(species) {
+                means[p.pest] += state.adults * here.area_m2;
+            }
+        }
+        for (mean, &area) in means.iter_mut().zip(&self.host_area) {
+            *mean = (*mean / area).where_(area.above(0.0));
+        }
+    }
+
+    /// One step of a plot's zones and their pests.
+    #[inline(always)]
+    fn step_plot(&mut self, worlds: &mut [World], plot: usize, day: usize, eaten: &mut Meal<F>) {
+        let (zero, years) = (self.zero, self.years);
+        let plan = &self.plan;
+        let (site, drivers) = (worlds[0].site, worlds[0].drivers);
+        let spec = &site.plots[plot];
+        let slots = drivers.plants(day, plot).len();
+        self.today.plants.clear();
+        for slot in 0..slots {
+            let plant = gather(zero, years, |lane| &worlds[lane].drivers.plants(day, plot)[slot]);
+            self.today.plants.push(plant);
+        }
+        let birds = worlds.iter().any(|world| world.birds_on[plot].bird_days > 0.0);
+        let mut on = Pressure::filled(zero, &Pressure::default());
+        if birds {
+            on = gather(zero, years, |lane| &worlds[lane].birds_on[plot].pressure);
+            for lane in years..F::LANES {
+                on.set_lane(lane, &Pressure::default());
+            }
+            for (pest, search) in self.today.search.iter_mut().enumerate() {
+                let of_party = |lane: usize| &worlds[lane].parties[worlds[lane].birds_on[plot].party].pests[pest];
+                *search = gather(zero, years, of_party);
+            }
+        }
+        let kinds = &plan.kinds;
+        let mut around = Surroundings {
+            day: &self.today.day,
+            plan,
+            here: &plan.zones[plan.of_plot[plot].start],
+            plot: spec,
+            process: &kinds.process,
+            cover: &kinds.covers[spec.cover],
+            weeds: &kinds.weeds,
+            creepers: &kinds.creepers,
+            crops: &kinds.crops,
+            pests: &kinds.pests,
+            canopy: spec.canopy.map(|c| &kinds.canopies[c]),
+            canopy_water: zero.from_lanes(|lane| {
+                let world = &worlds[lane.min(years - 1)];
+                canopy_water(world.site, world.drivers, plot, day)
+            }),
+            plants: &self.today.plants,
+            crop: None,
+        };
+        let mut seen = zero;
+        for index in plan.of_plot[plot].clone() {
+            let here = &plan.zones[index];
+            around.here = here;
+            around.crop = self.crops[index].as_ref().map(|crop| crop_today(zero, crop, worlds, plot, day));
+            let zone = &mut self.zones[index];
+            let exposed = if spec.guards.is_empty() {
+                zero.of(1.0)
+            } else {
+                zero.from_lanes(|lane| {
+                    let world = &worlds[lane.min(years - 1)];
+                    1.0 - guarded_share(world.plan.beds[plot], here.bed, world.plots[plot].guarded)
+                })
+            };
+            let pressure = birds.then(|| on.times(here.use_factor * drivers.step));
+            let cover = zone.seen_cover;
+            let (weeds, creepers) = (&mut self.weeds[here.weeds.clone()], &mut self.creepers[here.creepers.clone()]);
+            let meal = step::step(zone, weeds, creepers, pressure.as_ref(), exposed, &around);
+            if let Some(pressure) = &pressure {
+                eaten.add(&meal, here.area_m2 * KG_PER_G);
+                let taken = worm_eggs::uptake(&mut zone.worms, pressure.uptake * exposed) * here.area_m2;
+                for (lane, world) in worlds.iter_mut().enumerate() {
+                    world.eggs_taken[world.birds_on[plot].party] += taken.lane(lane);
+                }
+            }
+            if here.seen {
+                seen += here.area_m2 * zone.seen_cover;
+            }
+            if !here.pests.is_empty() {
+                let hunt = Hunt {
+                    degree_days: &self.today.degree_days,
+                    mean_adults: &self.today.mean_adults,
+                    cover,
+                    exposed,
+                    bird_days: pressure.map_or(zero, |p| p.bird_days),
+                    search: birds.then_some(self.today.search.as_slice()),
+                };
+                let times = &self.times[here.pests.clone()];
+                hunt::step(zone, &mut self.pests[here.pests.clone()], &around, &hunt, |offset, _| times[offset]);
+            }
+        }
+        self.today.plot_cover[plot] = seen / self.seen_area[plot];
+    }
+}
+
+/// A zone's crop today.
+#[inline(always)]
+fn crop_today<'c, F: Real>(
+    zero: F,
+    crop: &'c Crop<F>,
+    worlds: &[World],
+    plot: usize,
+    day: usize,
+) -> StandingCrop<'c, F> {
+    let of = |figure: fn(&PlantDay) -> f64| {
+        zero.from_lanes(|lane| match crop.slots.get(lane) {
+            Some(&Some(slot)) => figure(&worlds[lane].drivers.plants(day, plot)[slot]),
+            _ => 0.0,
+        })
+    };
+    let day = PlantDay { growth: of(|p| p.growth), thermal: of(|p| p.thermal), dies: zero, upkeep: zero };
+    StandingCrop { numbers: &crop.numbers, day, stands: crop.stands }
+}
+
+/// The site's crop that stands in a zone of a year.
+fn kind_standing(world: &World, zone: usize) -> Option<usize> {
+    let here = &world.plan.zones[zone];
+    let crop = world.zones[zone].crop_standing?;
+    Some(world.site.plots[here.plot].grounds[here.ground].crops[crop].crop)
+}
+
+/// One bit a year, the first lowest.
+fn bits(years: impl Iterator<Item = bool>) -> u8 {
+    years.enumerate().fold(0, |bits, (lane, yes)| bits | u8::from(yes) << lane)
+}
