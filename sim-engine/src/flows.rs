@@ -117,8 +117,8 @@ macro_rules! books {
         impl<F: Real> Laned<F> for $sums<F> {
             type One = $sums;
 
-            fn filled(proof: F, one: &$sums) -> Self {
-                Self(Laned::filled(proof, &one.0))
+            fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a $sums + Copy) -> Self {
+                Self(Laned::gather(proof, |lane| &of(lane).0))
             }
             fn set_lane(&mut self, lane: usize, one: &$sums) {
                 Laned::<F>::set_lane(&mut self.0, lane, &one.0);

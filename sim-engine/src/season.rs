@@ -19,7 +19,8 @@ use crate::happenings;
 use crate::plot::bites::Meal;
 use crate::plot::hunt::{self, Hunt, Times};
 use crate::plot::look::Surroundings;
-use crate::plot::{step, water, worm_eggs};
+use crate::plot::seen::Seen;
+use crate::plot::{step, worm_eggs};
 pub use crate::recorder::{DayView, GateDay, Recorder};
 use crate::site::Site;
 use crate::state::PestHere;
@@ -108,7 +109,7 @@ pub fn run_with<'a, R: Recorder>(
 pub(crate) fn look_over_gates(world: &mut World, day: usize) {
     let today = &world.drivers.days[day];
     for plot in 0..world.site.plots.len() {
-        let wetness = wetness_of(world, plot);
+        let wetness = world.wetness(plot);
         let mut facts = facts(world, plot, day, wetness);
         facts.frozen = today.frozen;
         facts.snow = today.snow_cover;
@@ -125,18 +126,6 @@ pub(crate) fn look_over_gates(world: &mut World, day: usize) {
             shut: veto(&world.site.rules, &facts),
         };
     }
-}
-
-/// How far above field capacity a plot is on the whole, 0 to 1.
-fn wetness_of(world: &World, plot: usize) -> f64 {
-    let zones = world.plan.of_plot[plot].clone();
-    let wet: f64 = zones
-        .map(|z| {
-            let here = &world.plan.zones[z];
-            here.area_m2 * water::wetness(&world.zones[z], here)
-        })
-        .sum();
-    wet / world.site.plots[plot].area_m2
 }
 
 fn facts(world: &World, plot: usize, day: usize, wetness: f64) -> Facts {
@@ -275,7 +264,7 @@ fn step_plot(world: &mut World, plot: usize, day: usize, eaten: &mut Meal) {
     let of_plot = around_plot(site, drivers, &world.plan, plot, day);
     let on = world.birds_on[plot];
     let search = (on.bird_days > 0.0).then(|| world.parties[on.party].pests.as_slice());
-    let mut seen = 0.0;
+    let mut seen = Seen::nothing(0.0);
     for index in world.plan.of_plot[plot].clone() {
         let here = &world.plan.zones[index];
         let zone = &mut world.zones[index];
@@ -291,9 +280,7 @@ fn step_plot(world: &mut World, plot: usize, day: usize, eaten: &mut Meal) {
             let taken = worm_eggs::uptake(&mut zone.worms, pressure.uptake * exposed);
             world.eggs_taken[on.party] += taken * here.area_m2;
         }
-        if here.seen {
-            seen += here.area_m2 * zone.seen_cover;
-        }
+        seen.add(zone, &around);
         if !here.pests.is_empty() {
             let hunt = Hunt {
                 degree_days: drivers.pest_degree_days(day),
@@ -311,7 +298,7 @@ fn step_plot(world: &mut World, plot: usize, day: usize, eaten: &mut Meal) {
             hunt::step(zone, &mut world.pests[here.pests.clone()], &around, &hunt, times);
         }
     }
-    world.plot_cover[plot] = seen / world.plan.seen_area_m2[plot];
+    world.plot_seen[plot] = seen.means(site.plots[plot].area_m2, world.plan.seen_area_m2[plot]);
 }
 
 /// Share of a ground that guards cover: beds are guarded first.

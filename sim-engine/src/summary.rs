@@ -2,7 +2,6 @@
 
 use crate::agenda::Happening;
 use crate::flows::Flow;
-use crate::math::lost;
 use crate::measures::{Measure, Measures};
 use crate::recorder::FromTheGate;
 use crate::season::{DayView, Recorder};
@@ -56,7 +55,7 @@ impl Recorder for ReferenceRecorder {
     fn day(&mut self, view: &DayView) {
         for plot in 0..self.reference.plots {
             self.reference.cover.push(view.world.cover_outside_beds(plot));
-            self.reference.weed_cover.push(weed_cover(view.world, plot));
+            self.reference.weed_cover.push(view.world.weed_cover(plot));
         }
     }
 
@@ -170,7 +169,7 @@ impl<'r> Summary<'r> {
         let area = world.site.plots[plot].area_m2;
         let seen_area = world.plan.seen_area_m2[plot];
         let cover = world.cover_outside_beds(plot);
-        let weed = weed_cover(world, plot);
+        let weed = world.weed_cover(plot);
         let at = view.day * world.site.plots.len() + plot;
         let (without, weed_without) = self.reference.map_or((cover, weed), |r| (r.cover[at], r.weed_cover[at]));
         self.loss += seen_area * (without - cover).max(0.0);
@@ -374,21 +373,6 @@ impl Recorder for Summary<'_> {
 }
 
 impl FromTheGate for Summary<'_> {}
-
-/// Weed cover of a plot as a keeper judges it, 0 to 1.
-#[must_use]
-pub fn weed_cover(world: &World, plot: usize) -> f64 {
-    let per_mass = world.site.process.weed_visible;
-    let mut sum = 0.0;
-    for zone in world.plan.of_plot[plot].clone() {
-        let here = &world.plan.zones[zone];
-        let mass = world.zones[zone].seen_weeds + world.zones[zone].seen_shoots;
-        if mass > 0.0 {
-            sum += here.area_m2 * lost(per_mass * mass);
-        }
-    }
-    sum / world.site.plots[plot].area_m2
-}
 
 /// 100 × (1 − risen with birds/risen without), weighted mean over pests that rise without birds.
 fn suppression(now: &[f64], without: &[f64], weights: &[f64]) -> f64 {

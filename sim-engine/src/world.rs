@@ -9,6 +9,7 @@ use crate::gates::SeenPlot;
 use crate::plot::bites::Pressure;
 use crate::plot::look::{StandingCrop, Surroundings, see};
 use crate::plot::plan::{Plan, ZonePlan};
+use crate::plot::seen::Seen;
 use crate::site::{Plot, Site};
 use crate::state::{BOXES, Creeper, HeapState, PestHere, PlotMemory, Weed, YardState, Zone};
 
@@ -94,7 +95,7 @@ pub struct World<'a> {
     pub(crate) yard_shed: f64,
     /// Worm eggs each party took up in plots today.
     pub(crate) eggs_taken: Vec<f64>,
-    pub(crate) plot_cover: Vec<f64>,
+    pub(crate) plot_seen: Vec<Seen>,
     pub(crate) host_area: Vec<f64>,
     pub(crate) roots: Vec<f64>,
     pub(crate) nearness: Vec<f64>,
@@ -134,7 +135,7 @@ impl<'a> World<'a> {
             mean_adults: vec![0.0; site.pests.len()],
             yard_shed: 0.0,
             eggs_taken: vec![0.0; 1 + site.groups.len()],
-            plot_cover: vec![0.0; site.plots.len()],
+            plot_seen: vec![Seen::nothing(0.0); site.plots.len()],
             host_area: vec![0.0; site.pests.len()],
             roots: site.plots.iter().map(|p| p.area_m2.sqrt()).collect(),
             nearness: site.plots.iter().map(|p| nearness(&site.process, p.distance_m)).collect(),
@@ -191,19 +192,35 @@ impl<'a> World<'a> {
     #[inline]
     #[must_use]
     pub fn cover_outside_beds(&self, plot: usize) -> f64 {
-        self.plot_cover[plot]
+        self.plot_seen[plot].cover
+    }
+
+    /// Weed cover of a plot as a keeper judges it, 0 to 1, at the end of the last step.
+    #[inline]
+    #[must_use]
+    pub fn weed_cover(&self, plot: usize) -> f64 {
+        self.plot_seen[plot].weeds
+    }
+
+    /// How far above field capacity a plot is on the whole, 0 to 1, at the end of the last step.
+    #[inline]
+    #[must_use]
+    pub fn wetness(&self, plot: usize) -> f64 {
+        self.plot_seen[plot].wetness
     }
 
     /// Looks at the cover of every plot.
     pub(crate) fn see_plots(&mut self) {
-        self.plot_cover.fill(0.0);
+        for seen in &mut self.plot_seen {
+            seen.cover = 0.0;
+        }
         for (here, zone) in self.plan.zones.iter().zip(&self.zones) {
             if here.seen {
-                self.plot_cover[here.plot] += here.area_m2 * zone.seen_cover;
+                self.plot_seen[here.plot].cover += here.area_m2 * zone.seen_cover;
             }
         }
-        for (cover, area) in self.plot_cover.iter_mut().zip(&self.plan.seen_area_m2) {
-            *cover /= area;
+        for (seen, area) in self.plot_seen.iter_mut().zip(&self.plan.seen_area_m2) {
+            seen.cover /= area;
         }
     }
 

@@ -1,7 +1,6 @@
 //! Cover, weeds, pests and nitrogen of every plot, once a week.
 
 use sim_engine::season::DayView;
-use sim_engine::summary::weed_cover;
 use sim_engine::world::World;
 
 /// Days between two looks.
@@ -53,7 +52,7 @@ impl Weekly {
             let world = view.world;
             let values = [
                 100.0 * world.cover_outside_beds(plot),
-                100.0 * weed_cover(world, plot),
+                100.0 * world.weed_cover(plot),
                 pests(world, plot),
                 nitrogen(world, plot),
             ];

@@ -5,12 +5,13 @@ use crate::drivers::{GroundDay, PlantDay};
 use crate::flock::party::PestSearch;
 use crate::happenings::{Touched, touched};
 use crate::kinds::CropNumbers;
-use crate::lanes::laned::{Laned, gather};
+use crate::lanes::laned::Laned;
 use crate::lanes::Real;
 use crate::plot::bites::{Meal, Pressure};
 use crate::plot::hunt::{self, Hunt, Times};
 use crate::plot::look::{StandingCrop, Surroundings};
 use crate::plot::plan::Plan;
+use crate::plot::seen::Seen;
 use crate::plot::{step, worm_eggs};
 use crate::season::{KG_PER_G, guarded_share};
 use crate::state::{Creeper, PestHere, Weed, Zone};
@@ -37,6 +38,7 @@ pub struct Ground<F: Real> {
     crops: Vec<Option<Crop<F>>>,
     times: Vec<Times<F>>,
     host_area: Vec<F>,
+    plot_area: Vec<F>,
     seen_area: Vec<F>,
     /// Plots whose plants, and whose pests, are with their year just now.
     away: Vec<Away>,
@@ -58,7 +60,7 @@ struct Today<F> {
     mean_adults: Vec<F>,
     plants: Vec<PlantDay<F>>,
     search: Vec<PestSearch<F>>,
-    plot_cover: Vec<F>,
+    plot_seen: Vec<Seen<F>>,
     eaten: Meal<F>,
 }
 
@@ -70,28 +72,30 @@ impl<F: Real> Ground<F> {
         let plots = first.site.plots.len();
         let pests = first.site.pests.len();
         let no_times = Times { in_season: zero.mask(0), host: zero.mask(0) };
-        let of_lanes = |of: &dyn Fn(usize) -> f64| zero.from_lanes(|lane| of(lane.min(years - 1)));
+        let year = |lane: usize| &worlds[lane.min(years - 1)];
+        let of_years = |of: &dyn Fn(&World) -> f64| zero.from_lanes(|lane| of(year(lane)));
         let mut ground = Self {
             zero,
             years,
-            plan: gather(zero, years, |lane| &worlds[lane].plan),
-            zones: gather(zero, years, |lane| &worlds[lane].zones),
-            weeds: gather(zero, years, |lane| &worlds[lane].weeds),
-            creepers: gather(zero, years, |lane| &worlds[lane].creepers),
-            pests: gather(zero, years, |lane| &worlds[lane].pests),
+            plan: Laned::gather(zero, |lane| &year(lane).plan),
+            zones: Laned::gather(zero, |lane| &year(lane).zones),
+            weeds: Laned::gather(zero, |lane| &year(lane).weeds),
+            creepers: Laned::gather(zero, |lane| &year(lane).creepers),
+            pests: Laned::gather(zero, |lane| &year(lane).pests),
             crops: first.zones.iter().map(|_| None).collect(),
             times: vec![no_times; first.pests.len()],
-            host_area: (0..pests).map(|pest| of_lanes(&|lane| worlds[lane].host_area[pest])).collect(),
-            seen_area: (0..plots).map(|plot| of_lanes(&|lane| worlds[lane].plan.seen_area_m2[plot])).collect(),
+            host_area: (0..pests).map(|pest| of_years(&|world| world.host_area[pest])).collect(),
+            plot_area: (0..plots).map(|plot| of_years(&|world| world.site.plots[plot].area_m2)).collect(),
+            seen_area: (0..plots).map(|plot| of_years(&|world| world.plan.seen_area_m2[plot])).collect(),
             away: vec![Away::default(); plots],
             worked: vec![true; plots],
             today: Today {
-                day: Laned::filled(zero, &first.drivers.days[0].ground),
+                day: Laned::gather(zero, |_| &first.drivers.days[0].ground),
                 degree_days: vec![[zero; 2]; pests],
                 mean_adults: vec![zero; pests],
                 plants: Vec::new(),
                 search: vec![PestSearch { soil: zero, emerging: zero, dropping: zero }; pests],
-                plot_cover: vec![zero; plots],
+                plot_seen: vec![Seen::nothing(zero); plots],
                 eaten: Meal::none(zero),
             },
         };
@@ -165,7 +169,6 @@ impl<F: Real> Ground<F> {
         for (of_lanes, zone) in self.zones.iter().zip(&mut world.zones) {
             zone.cover = of_lanes.cover.lane(lane);
             zone.residue = of_lanes.residue.lane(lane);
-            zone.water = of_lanes.water.lane(lane);
             zone.worms = of_lanes.worms.lane(lane);
             zone.seen_cover = of_lanes.seen_cover.lane(lane);
             zone.seen_weeds = of_lanes.seen_weeds.lane(lane);
@@ -177,8 +180,10 @@ impl<F: Real> Ground<F> {
         for watched in &self.plan.watched {
             world.pests[watched.at].emerged_share = self.pests[watched.at].emerged_share.lane(lane);
         }
-        for (of_lanes, cover) in self.today.plot_cover.iter().zip(&mut world.plot_cover) {
-            *cover = of_lanes.lane(lane);
+        for (of_lanes, seen) in self.today.plot_seen.iter().zip(&mut world.plot_seen) {
+            seen.cover = of_lanes.cover.lane(lane);
+            seen.weeds = of_lanes.weeds.lane(lane);
+            seen.wetness = of_lanes.wetness.lane(lane);
         }
     }
 
@@ -219,10 +224,13 @@ impl<F: Real> Ground<F> {
     fn crop(&self, worlds: &[World], zone: usize) -> Option<Crop<F>> {
         let kinds: Vec<Option<usize>> = worlds.iter().map(|world| kind_standing(world, zone)).collect();
         let some = kinds.iter().flatten().next().copied()?;
-        let of_kind = |lane: usize| &worlds[lane].plan.kinds.crops[kinds[lane].unwrap_or(some)];
+        let of_kind = |lane: usize| {
+            let year = lane.min(self.years - 1);
+            &worlds[year].plan.kinds.crops[kinds[year].unwrap_or(some)]
+        };
         let plot = self.plan.zones[zone].plot;
         Some(Crop {
-            numbers: gather(self.zero, self.years, of_kind),
+            numbers: Laned::gather(self.zero, of_kind),
             stands: self.zero.mask(bits(kinds.iter().map(Option::is_some))),
             slots: kinds.iter().map(|kind| kind.map(|kind| crop_slot(worlds[0].drivers, plot, kind))).collect(),
         })
@@ -243,9 +251,11 @@ impl<F: Real> Ground<F> {
     #[inline(always)]
     fn read_day(&mut self, worlds: &[World], day: usize) {
         let (zero, years) = (self.zero, self.years);
-        self.today.day = gather(zero, years, |lane| &worlds[lane].drivers.days[day].ground);
+        let year = |lane: usize| &worlds[lane.min(years - 1)];
+        self.today.day = Laned::gather(zero, |lane| &year(lane).drivers.days[day].ground);
         for (pest, both) in self.today.degree_days.iter_mut().enumerate() {
-            *both = gather(zero, years, |lane| &worlds[lane].drivers.pest_degree_days(day)[pest]);
+            let of = |ground: usize| zero.from_lanes(|lane| year(lane).drivers.pest_degree_days(day)[pest][ground]);
+            *both = [of(0), of(1)];
         }
     }
 
@@ -272,21 +282,20 @@ impl<F: Real> Ground<F> {
         let (site, drivers) = (worlds[0].site, worlds[0].drivers);
         let spec = &site.plots[plot];
         let slots = drivers.plants(day, plot).len();
+        let worlds_now = &*worlds;
+        let year = |lane: usize| &worlds_now[lane.min(years - 1)];
         self.today.plants.clear();
         for slot in 0..slots {
-            let plant = gather(zero, years, |lane| &worlds[lane].drivers.plants(day, plot)[slot]);
-            self.today.plants.push(plant);
+            self.today.plants.push(Laned::gather(zero, |lane| &year(lane).drivers.plants(day, plot)[slot]));
         }
-        let birds = worlds.iter().any(|world| world.birds_on[plot].bird_days > 0.0);
-        let mut on = Pressure::filled(zero, &Pressure::default());
-        if birds {
-            on = gather(zero, years, |lane| &worlds[lane].birds_on[plot].pressure);
-            for lane in years..F::LANES {
-                on.set_lane(lane, &Pressure::default());
-            }
+        let mut on: Option<Pressure<F>> = None;
+        if worlds_now.iter().any(|world| world.birds_on[plot].bird_days > 0.0) {
+            on = Some(Laned::gather(zero, |lane| &year(lane).birds_on[plot].pressure));
             for (pest, search) in self.today.search.iter_mut().enumerate() {
-                let of_party = |lane: usize| &worlds[lane].parties[worlds[lane].birds_on[plot].party].pests[pest];
-                *search = gather(zero, years, of_party);
+                *search = Laned::gather(zero, |lane| {
+                    let world = year(lane);
+                    &world.parties[world.birds_on[plot].party].pests[pest]
+                });
             }
         }
         let kinds = &plan.kinds;
@@ -302,18 +311,18 @@ impl<F: Real> Ground<F> {
             crops: &kinds.crops,
             pests: &kinds.pests,
             canopy: spec.canopy.map(|c| &kinds.canopies[c]),
-            canopy_water: zero.from_lanes(|lane| {
-                let world = &worlds[lane.min(years - 1)];
-                canopy_water(world.site, world.drivers, plot, day)
-            }),
+            canopy_water: zero.from_lanes(|lane| canopy_water(year(lane).site, year(lane).drivers, plot, day)),
             plants: &self.today.plants,
             crop: None,
         };
-        let mut seen = zero;
+        let mut seen = Seen::nothing(zero);
         for index in plan.of_plot[plot].clone() {
             let here = &plan.zones[index];
             around.here = here;
-            around.crop = self.crops[index].as_ref().map(|crop| crop_today(zero, crop, worlds, plot, day));
+            around.crop = match &self.crops[index] {
+                Some(crop) => Some(crop_today(zero, crop, worlds, plot, day)),
+                None => None,
+            };
             let zone = &mut self.zones[index];
             let exposed = if spec.guards.is_empty() {
                 zero.of(1.0)
@@ -323,34 +332,37 @@ impl<F: Real> Ground<F> {
                     1.0 - guarded_share(world.plan.beds[plot], here.bed, world.plots[plot].guarded)
                 })
             };
-            let pressure = birds.then(|| on.times(here.use_factor * drivers.step));
+            let pressure = match &on {
+                Some(on) => Some(on.times(here.use_factor * drivers.step)),
+                None => None,
+            };
             let cover = zone.seen_cover;
             let (weeds, creepers) = (&mut self.weeds[here.weeds.clone()], &mut self.creepers[here.creepers.clone()]);
             let meal = step::step(zone, weeds, creepers, pressure.as_ref(), exposed, &around);
+            let mut bird_days = zero;
             if let Some(pressure) = &pressure {
+                bird_days = pressure.bird_days;
                 eaten.add(&meal, here.area_m2 * KG_PER_G);
                 let taken = worm_eggs::uptake(&mut zone.worms, pressure.uptake * exposed) * here.area_m2;
                 for (lane, world) in worlds.iter_mut().enumerate() {
                     world.eggs_taken[world.birds_on[plot].party] += taken.lane(lane);
                 }
             }
-            if here.seen {
-                seen += here.area_m2 * zone.seen_cover;
-            }
+            seen.add(zone, &around);
             if !here.pests.is_empty() {
                 let hunt = Hunt {
                     degree_days: &self.today.degree_days,
                     mean_adults: &self.today.mean_adults,
                     cover,
                     exposed,
-                    bird_days: pressure.map_or(zero, |p| p.bird_days),
-                    search: birds.then_some(self.today.search.as_slice()),
+                    bird_days,
+                    search: on.is_some().then_some(self.today.search.as_slice()),
                 };
                 let times = &self.times[here.pests.clone()];
                 hunt::step(zone, &mut self.pests[here.pests.clone()], &around, &hunt, |offset, _| times[offset]);
             }
         }
-        self.today.plot_cover[plot] = seen / self.seen_area[plot];
+        self.today.plot_seen[plot] = seen.means(self.plot_area[plot], self.seen_area[plot]);
     }
 }
 

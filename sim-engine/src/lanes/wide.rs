@@ -41,20 +41,21 @@ impl Vectors for V3 {
         row
     }
     #[inline(always)]
-    fn from_row(self, of: impl FnMut(usize) -> f64) -> Self::f64s {
-        cast(core::array::from_fn::<f64, 4, _>(of))
+    fn from_row(self, mut of: impl FnMut(usize) -> f64) -> Self::f64s {
+        cast([of(0), of(1), of(2), of(3)])
     }
     #[inline(always)]
     fn roots(self, whole: u64x4) -> Self::f64s {
         let at: [u64; 4] = cast(whole);
-        let roots: u64x4 = cast(at.map(|at| ROOTS_OF_TWO[(at & 31) as usize]));
+        let root = |lane: usize| ROOTS_OF_TWO[(at[lane] & 31) as usize];
+        let roots: u64x4 = cast([root(0), root(1), root(2), root(3)]);
         let power = self.avx2._mm256_srli_epi64::<5>(cast(whole));
         let power: u64x4 = cast(self.avx2._mm256_slli_epi64::<52>(power));
         cast(self.wrapping_add_u64x4(roots, power))
     }
     #[inline(always)]
     fn bits(self, bits: u8) -> Self::m64s {
-        let row: u64x4 = cast(core::array::from_fn::<u64, 4, _>(|i| u64::from(bits >> i & 1)));
+        let row: u64x4 = cast([0, 1, 2, 3].map(|lane| u64::from(bits >> lane & 1)));
         self.greater_than_u64s(row, self.splat_u64s(0))
     }
     #[inline(always)]
@@ -77,19 +78,16 @@ impl Vectors for V4 {
         row
     }
     #[inline(always)]
-    fn from_row(self, of: impl FnMut(usize) -> f64) -> Self::f64s {
-        cast(core::array::from_fn::<f64, 8, _>(of))
+    fn from_row(self, mut of: impl FnMut(usize) -> f64) -> Self::f64s {
+        cast([of(0), of(1), of(2), of(3), of(4), of(5), of(6), of(7)])
     }
     #[inline(always)]
     fn roots(self, whole: u64x8) -> Self::f64s {
         // The table fills four registers; two look-ups of sixteen, and the fifth bit chooses.
-        let (a, rest) = ROOTS_OF_TWO.split_at(8);
-        let (b, rest) = rest.split_at(8);
-        let (c, d) = rest.split_at(8);
-        let load = |eight: &[f64]| cast(self.from_row(|i| eight[i]));
+        let [a, b, c, d]: [[f64; 8]; 4] = cast(ROOTS_OF_TWO);
         let at = cast(whole);
-        let low = self.avx512f._mm512_permutex2var_pd(load(a), at, load(b));
-        let high = self.avx512f._mm512_permutex2var_pd(load(c), at, load(d));
+        let low = self.avx512f._mm512_permutex2var_pd(cast(a), at, cast(b));
+        let high = self.avx512f._mm512_permutex2var_pd(cast(c), at, cast(d));
         let upper = self.avx512f._mm512_test_epi64_mask(at, cast(self.splat_u64s(16)));
         let roots = self.avx512f._mm512_mask_blend_pd(upper, low, high);
         let power = self.avx512f._mm512_slli_epi64::<52>(self.avx512f._mm512_srli_epi64::<5>(at));

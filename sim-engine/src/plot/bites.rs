@@ -203,9 +203,9 @@ fn bite_weeds<F: Real>(
             // older plants, their flat rosettes and stems; seedlings have none and are all uprooted
             // (sparing them too let a few g/m² through every stay, and the weeds came back).
             let (reached, bitten) = ((within / mass).where_(grows), (eaten / mass).where_(grows));
-            let torn = |reached: F, u: F| (reached - bitten) * (u * birds.scratched).lost();
-            let older = torn(reached, n.scratch_loss);
-            let torn_share = [torn(table.exposed, n.scratch_loss_young), older, older];
+            let older = (reached - bitten) * (n.scratch_loss * birds.scratched).lost();
+            let young = (table.exposed - bitten) * (n.scratch_loss_young * birds.scratched).lost();
+            let torn_share = [young, older, older];
             let mut torn = around.zero();
             for (age, share) in weed.ages.iter_mut().zip(torn_share) {
                 torn += *age * share;
@@ -292,12 +292,18 @@ fn bite_leftovers<F: Real>(
 /// Residue is taken as the last crop of this ground is.
 #[inline(always)]
 fn residue_preference<F: Real>(around: &Surroundings<F>) -> F {
-    last_crop(around).map_or(around.zero().of(1.0), |n| n.residue_preference)
+    match last_crop(around) {
+        Some(n) => n.residue_preference,
+        None => around.zero().of(1.0),
+    }
 }
 
 #[inline(always)]
 fn residue_scratch<F: Real>(around: &Surroundings<F>) -> F {
-    last_crop(around).map_or(around.zero(), |n| n.residue_scratch_loss)
+    match last_crop(around) {
+        Some(n) => n.residue_scratch_loss,
+        None => around.zero(),
+    }
 }
 
 #[inline(always)]

@@ -15,6 +15,7 @@ pub mod look;
 pub mod nutrients;
 pub mod pests;
 pub mod plan;
+pub mod seen;
 pub mod step;
 pub mod water;
 pub mod weeds;

@@ -51,7 +51,10 @@ pub fn step<F: Real>(
     dead_cover::advance(zone, &look, around);
     let drained = water::advance(zone, &look, around);
     nutrients::advance(zone, drained, around);
-    let shed = birds.map_or(around.zero(), |b| b.shed);
+    let shed = match birds {
+        Some(birds) => birds.shed,
+        None => around.zero(),
+    };
     worm_eggs::advance(&mut zone.worms_ripening, &mut zone.worms, shed, around.day.worm_rate, around.day.worm_keep);
     insects::advance(zone, around);
     zone.disturbed *= around.plan.settle_keep;
@@ -91,7 +94,8 @@ impl<F: Real> Grown<F> {
             if mass.above(0.0).any() {
                 let n = &around.weeds[kind];
                 let rate = annual::growth(n, plant, zone, look, around);
-                weed.grown = weed.ages.map(|age| age * rate);
+                let [young, leafy, mature] = weed.ages;
+                weed.grown = [young * rate, leafy * rate, mature * rate];
                 grown.need.add(mass * rate, n.nitrogen_content, n.phosphorus_content);
             }
         }
@@ -113,8 +117,14 @@ impl<F: Real> Grown<F> {
         if factor.below(1.0).any() {
             self.cover *= factor;
             self.crop *= factor;
-            weeds.iter_mut().for_each(|w| w.grown = w.grown.map(|g| g * factor));
-            creepers.iter_mut().for_each(|c| c.grown *= factor);
+            for weed in weeds {
+                for grown in &mut weed.grown {
+                    *grown *= factor;
+                }
+            }
+            for creeper in creepers {
+                creeper.grown *= factor;
+            }
         }
     }
 }
