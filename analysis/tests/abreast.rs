@@ -3,7 +3,7 @@
 
 use analysis::luck::{Draw, Luck};
 use scenarios::{Library, SiteModel, site_file};
-use sim_engine::abreast::{Year, lanes, run_abreast};
+use sim_engine::abreast::{Abreast, Year, lanes};
 use sim_engine::measures::Measure;
 use sim_engine::season::{RunOptions, run};
 use sim_engine::summary::{ReferenceRecorder, Summary};
@@ -31,11 +31,12 @@ fn holds(demo: &str) {
     let model = model(demo);
     let draws = draws(&model, lanes() as u64 * 2 + 1);
     let years = years(&draws);
+    let ready = Abreast::new(&years);
     for which in 0..model.strategies.len() {
         for options in [RunOptions::default(), RunOptions { hands: false, ..RunOptions::default() }] {
             let fresh = || (ReferenceRecorder::default(), Summary::new(None, model.limits.cover_line));
             let mut abreast: Vec<_> = years.iter().map(|_| fresh()).collect();
-            run_abreast(&years, &model.strategies, which, options, &mut abreast).unwrap();
+            ready.run(&model.strategies, which, options, &mut abreast).unwrap();
             for (draw, (reference, summary)) in draws.iter().zip(&abreast) {
                 let mut alone = fresh();
                 run(&draw.site, &draw.drivers, &model.strategies, which, options, &mut alone).unwrap();

@@ -8,6 +8,7 @@
 //! event works there.
 
 mod ground;
+mod shared;
 
 use crate::birds_day::{self, BirdsDay};
 use crate::drivers::Drivers;
@@ -23,37 +24,56 @@ use crate::world::{RunError, World};
 use ground::Ground;
 use pulp::x86::{V3, V4};
 use pulp::{Simd, WithSimd};
+use shared::Shared;
 
 /// A possible year: a site with its unknowns settled and what weather and calendar decide.
 ///
 /// All years of a run must come from one site: they may differ in numbers, not in what is there.
 pub type Year<'a> = (&'a Site, &'a Drivers);
 
-/// Runs strategy `which` of `strategies` on every year; `recorders` has one for each.
-///
-/// # Errors
-/// If a run cannot start: see [`RunError`].
-pub fn run_abreast<R: FromTheGate>(
-    years: &[Year<'_>],
-    strategies: &[StrategySpec],
-    which: usize,
-    options: RunOptions,
-    recorders: &mut [R],
-) -> Result<(), RunError> {
-    let lanes = lanes();
-    for (years, recorders) in years.chunks(lanes).zip(recorders.chunks_mut(lanes)) {
-        if let ([(site, drivers)], [recorder]) = (years, &mut *recorders) {
-            run(site, drivers, strategies, which, options, recorder)?;
-            continue;
-        }
-        let mut flight = Flight::new(years, strategies, which, options, recorders)?;
-        if let Some(simd) = V4::try_new() {
-            Simd::vectorize(simd, Fly { simd, flight: &mut flight });
-        } else if let Some(simd) = V3::try_new() {
-            Simd::vectorize(simd, Fly { simd, flight: &mut flight });
-        }
+/// Possible years made ready to run abreast, under one strategy after the other.
+pub struct Abreast<'a> {
+    years: &'a [Year<'a>],
+    flights: Vec<Shared>,
+}
+
+impl<'a> Abreast<'a> {
+    /// Makes years ready.
+    #[must_use]
+    pub fn new(years: &'a [Year<'a>]) -> Self {
+        let lanes = lanes();
+        let flights = years.chunks(lanes).filter(|years| years.len() > 1).map(|years| Shared::new(years, lanes)).collect();
+        Self { years, flights }
     }
-    Ok(())
+
+    /// Runs strategy `which` of `strategies` on every year; `recorders` has one for each.
+    ///
+    /// # Errors
+    /// If a run cannot start: see [`RunError`].
+    pub fn run<R: FromTheGate>(
+        &self,
+        strategies: &[StrategySpec],
+        which: usize,
+        options: RunOptions,
+        recorders: &mut [R],
+    ) -> Result<(), RunError> {
+        let lanes = lanes();
+        let mut flights = self.flights.iter();
+        for (years, recorders) in self.years.chunks(lanes).zip(recorders.chunks_mut(lanes)) {
+            if let ([(site, drivers)], [recorder]) = (years, &mut *recorders) {
+                run(site, drivers, strategies, which, options, recorder)?;
+                continue;
+            }
+            let Some(shared) = flights.next() else { break };
+            let mut flight = Flight::new(years, shared, strategies, which, options, recorders)?;
+            if let Some(simd) = V4::try_new() {
+                Simd::vectorize(simd, Fly { simd, flight: &mut flight });
+            } else if let Some(simd) = V3::try_new() {
+                Simd::vectorize(simd, Fly { simd, flight: &mut flight });
+            }
+        }
+        Ok(())
+    }
 }
 
 /// How many years run abreast on this processor: 8, 4 or 1.
@@ -70,6 +90,7 @@ pub fn lanes() -> usize {
 
 /// Years on their way.
 struct Flight<'f, 'a, R> {
+    shared: &'f Shared,
     worlds: Vec<World<'a>>,
     strategies: Vec<Box<dyn Strategy>>,
     desks: Vec<Desk>,
@@ -81,6 +102,7 @@ struct Flight<'f, 'a, R> {
 impl<'f, 'a, R: Recorder> Flight<'f, 'a, R> {
     fn new(
         years: &[Year<'a>],
+        shared: &'f Shared,
         strategies: &[StrategySpec],
         which: usize,
         options: RunOptions,
@@ -88,6 +110,7 @@ impl<'f, 'a, R: Recorder> Flight<'f, 'a, R> {
     ) -> Result<Self, RunError> {
         let world = |&(site, drivers): &Year<'a>| World::new(site, drivers, options.birds, options.hands);
         Ok(Self {
+            shared,
             worlds: years.iter().map(world).collect::<Result<_, _>>()?,
             strategies: years.iter().map(|(site, _)| gates::build(site, strategies, which)).collect(),
             desks: years.iter().map(|(site, _)| Desk::new(site)).collect(),
@@ -142,7 +165,7 @@ impl<S: Vectors, R: Recorder> WithSimd for Fly<'_, '_, '_, S, R> {
         }
         for day in 0..days {
             flight.morning(&mut ground, day);
-            ground.day(&mut flight.worlds, day);
+            ground.day(flight.shared, &mut flight.worlds, day);
             flight.evening(&ground, day);
         }
         for (lane, world) in flight.worlds.iter_mut().enumerate() {

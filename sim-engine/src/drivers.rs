@@ -4,7 +4,7 @@
 use crate::lanes::laned::laned;
 use crate::kinds::{Canopy, ProcessNumbers, Thermometer};
 use crate::math::{exp, lost, pow};
-use crate::site::{Site, When};
+use crate::site::{Plot, Site, When};
 use crate::waiting::waiting;
 use crate::weather::degree_days::{CutOff, single_sine};
 use crate::weather::et0::reference_et0_mm;
@@ -99,17 +99,66 @@ pub struct GroundDay<F = f64> {
 laned! { GroundDay { frozen, liquid_mm, et0_mm, insect_warmth, q10_15, dead_keep, fruit_keep, fresh_keep, insect_going, denitrified, worm_rate, worm_keep } plain { since_solstice } }
 
 
-/// Where the plants of a plot find their growth in [`Drivers::plants`].
+/// A plant under a canopy, or under the open sky: what its day depends on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Grower {
+    /// The plant.
+    pub plant: Plant,
+    /// Index into [`Site::canopies`].
+    pub canopy: Option<usize>,
+}
+
+/// A plant of the site, by index into its list.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Plant {
+    /// Of [`Site::covers`].
+    Cover(usize),
+    /// Of [`Site::weeds`].
+    Weed(usize),
+    /// Of [`Site::creepers`].
+    Creeper(usize),
+    /// Of [`Site::crops`].
+    Crop(usize),
+}
+
+/// Where the plants of a plot find their day among [`Drivers::plants`].
 #[derive(Clone, Debug, PartialEq)]
 pub struct PlotSlots {
-    /// First slot: the cover; then weeds, creepers and crops in the order of the plot.
-    pub first: usize,
-    /// Weeds follow the cover.
-    pub weeds: usize,
-    /// Creepers follow the weeds.
-    pub creepers: usize,
-    /// Crops in use in this plot (site indices), in slot order after the creepers.
-    pub crops: Vec<usize>,
+    /// Of the cover.
+    pub cover: usize,
+    /// Of each annual weed of the plot.
+    pub weeds: Vec<usize>,
+    /// Of each creeping weed of the plot.
+    pub creepers: Vec<usize>,
+    /// Crop (index into [`Site::crops`]) and slot of every kind of crop in the plot's plan.
+    crops: Vec<(usize, usize)>,
+}
+
+impl PlotSlots {
+    /// Finds a plot's slots; what grows nowhere yet joins `growers`.
+    fn new(plot: &Plot, growers: &mut Vec<Grower>) -> Self {
+        let mut slot = |plant: Plant| {
+            let grower = Grower { plant, canopy: plot.canopy };
+            growers.iter().position(|&known| known == grower).unwrap_or_else(|| {
+                growers.push(grower);
+                growers.len() - 1
+            })
+        };
+        let crops = plot.grounds.iter().flat_map(|ground| ground.crops.iter().map(|plan| plan.crop));
+        Self {
+            cover: slot(Plant::Cover(plot.cover)),
+            weeds: plot.weeds.iter().map(|&(kind, _)| slot(Plant::Weed(kind))).collect(),
+            creepers: plot.creepers.iter().map(|&(kind, _)| slot(Plant::Creeper(kind))).collect(),
+            crops: crops.map(|kind| (kind, slot(Plant::Crop(kind)))).collect(),
+        }
+    }
+
+    /// Slot of a kind of crop of the plot's plan; the cover's for any other.
+    #[inline]
+    #[must_use]
+    pub fn crop(&self, kind: usize) -> usize {
+        self.crops.iter().find(|(crop, _)| *crop == kind).map_or(self.cover, |&(_, slot)| slot)
+    }
 }
 
 /// A day as one plant of a plot feels it.
@@ -137,8 +186,8 @@ pub struct Drivers {
     pub days: Vec<DayDriver>,
     /// Slots of each plot.
     pub slots: Vec<PlotSlots>,
-    slot_count: usize,
-    /// Day-major by slot.
+    growers: Vec<Grower>,
+    /// Day-major by grower.
     plants: Vec<PlantDay>,
     pest_count: usize,
     /// Degree-days of each pest on bare and on covered ground, day-major.
@@ -163,22 +212,14 @@ impl Drivers {
     }
 
     fn empty(site: &Site) -> Self {
-        let mut slots = Vec::with_capacity(site.plots.len());
-        let mut next = 0;
-        for plot in &site.plots {
-            let mut crops: Vec<usize> = plot.grounds.iter().flat_map(|g| g.crops.iter().map(|c| c.crop)).collect();
-            crops.sort_unstable();
-            crops.dedup();
-            let here = PlotSlots { first: next, weeds: plot.weeds.len(), creepers: plot.creepers.len(), crops };
-            next += 1 + here.weeds + here.creepers + here.crops.len();
-            slots.push(here);
-        }
+        let mut growers = Vec::new();
+        let slots = site.plots.iter().map(|plot| PlotSlots::new(plot, &mut growers)).collect();
         Self {
             step: 1.0 / f64::from(site.steps_per_day),
             days: Vec::with_capacity(site.days),
             slots,
-            slot_count: next,
-            plants: Vec::with_capacity(site.days * next),
+            plants: Vec::with_capacity(site.days * growers.len()),
+            growers,
             pest_count: site.pests.len(),
             pest_degree_days: Vec::with_capacity(site.days * site.pests.len()),
             plot_count: site.plots.len(),
@@ -187,13 +228,11 @@ impl Drivers {
         }
     }
 
-    /// A day of the plants of a plot, one per slot of the plot.
+    /// A day of every plant under every canopy it grows under, by slot.
     #[inline]
     #[must_use]
-    pub fn plants(&self, day: usize, plot: usize) -> &[PlantDay] {
-        let here = &self.slots[plot];
-        let first = day * self.slot_count + here.first;
-        &self.plants[first..first + 1 + here.weeds + here.creepers + here.crops.len()]
+    pub fn plants(&self, day: usize) -> &[PlantDay] {
+        &self.plants[day * self.growers.len()..(day + 1) * self.growers.len()]
     }
 
     /// Degree-days of every pest on bare and on covered ground; 0 outside its season.
@@ -327,41 +366,60 @@ fn ranging(p: &ProcessNumbers, day: &DayWeather, day_length_h: f64) -> f64 {
 }
 
 fn push_plots(site: &Site, day: &DayWeather, driver: &DayDriver, sun_mj_m2: f64, drivers: &mut Drivers) {
-    let p = &site.process;
-    for (index, plot) in site.plots.iter().enumerate() {
+    for &grower in &drivers.growers {
+        drivers.plants.push(plant_day(site, day, driver, sun_mj_m2, drivers.step, grower));
+    }
+    for plot in &site.plots {
         let canopy = plot.canopy.map(|c| &site.canopies[c]);
-        let in_leaf = canopy.is_some_and(|c| canopy_in_leaf(c, driver.since_solstice));
-        let shade = canopy.map_or(0.0, |c| if in_leaf { c.numbers.shade_in_leaf } else { c.numbers.shade_bare });
-        let sun = light_factor(p, sun_mj_m2);
-        let shaded = light_factor(p, sun_mj_m2 * (1.0 - shade));
-        let step = drivers.step;
-        let plant = |light: f64, base: f64, best: f64, ceiling: f64| PlantDay {
-            growth: light * beta_response(day.tmean_c(), base, best, ceiling),
-            thermal: single_sine(day.tmin_c, day.tmax_c, base, CutOff::None),
-            ..PlantDay::default()
-        };
-        let n = &site.covers[plot.cover].numbers;
-        let light = n.shade_tolerance * sun + (1.0 - n.shade_tolerance) * shaded;
-        let cover = plant(light, n.base_temperature, n.best_temperature, n.ceiling_temperature);
-        let dies = lost((n.ageing_rate * cover.growth + n.ageing_rate_base) * step);
-        drivers.plants.push(PlantDay { dies, ..cover });
-        for &(weed, _) in &plot.weeds {
+        drivers.in_leaf.push(canopy.is_some_and(|c| canopy_in_leaf(c, driver.since_solstice)));
+    }
+}
+
+fn plant_day(
+    site: &Site,
+    day: &DayWeather,
+    driver: &DayDriver,
+    sun_mj_m2: f64,
+    step: f64,
+    grower: Grower,
+) -> PlantDay {
+    let p = &site.process;
+    let shade = grower.canopy.map_or(0.0, |canopy| {
+        let canopy = &site.canopies[canopy];
+        let in_leaf = canopy_in_leaf(canopy, driver.since_solstice);
+        if in_leaf { canopy.numbers.shade_in_leaf } else { canopy.numbers.shade_bare }
+    });
+    let shaded = light_factor(p, sun_mj_m2 * (1.0 - shade));
+    let plant = |light: f64, base: f64, best: f64, ceiling: f64| PlantDay {
+        growth: light * beta_response(day.tmean_c(), base, best, ceiling),
+        thermal: single_sine(day.tmin_c, day.tmax_c, base, CutOff::None),
+        ..PlantDay::default()
+    };
+    match grower.plant {
+        Plant::Cover(cover) => {
+            let n = &site.covers[cover].numbers;
+            let sun = light_factor(p, sun_mj_m2);
+            let light = n.shade_tolerance * sun + (1.0 - n.shade_tolerance) * shaded;
+            let cover = plant(light, n.base_temperature, n.best_temperature, n.ceiling_temperature);
+            let dies = lost((n.ageing_rate * cover.growth + n.ageing_rate_base) * step);
+            PlantDay { dies, ..cover }
+        }
+        Plant::Weed(weed) => {
             let n = &site.weeds[weed].numbers;
             let weed = plant(shaded, n.base_temperature, n.best_temperature, n.ceiling_temperature);
-            drivers.plants.push(PlantDay { dies: lost(n.frost_kill * driver.frost_degrees * step), ..weed });
+            PlantDay { dies: lost(n.frost_kill * driver.frost_degrees * step), ..weed }
         }
-        for &(creeper, _) in &plot.creepers {
+        Plant::Creeper(creeper) => {
             let n = &site.creepers[creeper].numbers;
             let creeper = plant(shaded, n.base_temperature, n.best_temperature, n.ceiling_temperature);
             let dies = lost((n.ageing_rate * creeper.growth + n.frost_kill * driver.frost_degrees) * step);
             let upkeep = lost(n.reserve_upkeep * driver.q10_20 * step);
-            drivers.plants.push(PlantDay { dies, upkeep, ..creeper });
+            PlantDay { dies, upkeep, ..creeper }
         }
-        for &crop in &drivers.slots[index].crops {
+        Plant::Crop(crop) => {
             let n = &site.crops[crop].numbers;
-            drivers.plants.push(plant(shaded, n.base_temperature, n.best_temperature, n.ceiling_temperature));
+            plant(shaded, n.base_temperature, n.best_temperature, n.ceiling_temperature)
         }
-        drivers.in_leaf.push(in_leaf);
     }
 }
 

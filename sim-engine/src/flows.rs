@@ -5,7 +5,7 @@
 //! dry matter that birds eat leave the ground; what they drop comes in.
 
 use crate::lanes::Real;
-use crate::lanes::laned::Laned;
+use crate::lanes::laned::{Laned, Rows};
 
 /// What is kept books of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -117,6 +117,12 @@ macro_rules! books {
         impl<F: Real> Laned<F> for $sums<F> {
             type One = $sums;
 
+            fn list(&self, lane: usize, put: &mut impl FnMut(f64)) {
+                Laned::<F>::list(&self.0, lane, put);
+            }
+            fn read(rows: &mut Rows<F>, one: &$sums) -> Self {
+                Self(Laned::read(rows, &one.0))
+            }
             fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a $sums + Copy) -> Self {
                 Self(Laned::gather(proof, |lane| &of(lane).0))
             }

@@ -24,7 +24,7 @@ use crate::plot::{step, worm_eggs};
 pub use crate::recorder::{DayView, GateDay, Recorder};
 use crate::site::Site;
 use crate::state::PestHere;
-use crate::world::{RunError, World, around_plot, crop_slot, standing};
+use crate::world::{RunError, World, around_plot, standing};
 
 /// Wetness above which ground is mud to hens and keeper, share of the room above field
 /// capacity (common practice, no source).
@@ -375,8 +375,8 @@ fn end_ripe_crops(world: &mut World, day: usize) {
             continue;
         }
         let ripe_at = world.site.crops[plan.crop].numbers.days_to_ripe;
-        let slot = crop_slot(world.drivers, here.plot, plan.crop);
-        let today = world.drivers.plants(day, here.plot)[slot].thermal;
+        let slot = world.drivers.slots[here.plot].crop(plan.crop);
+        let today = world.drivers.plants(day)[slot].thermal;
         if zone.crop_age >= ripe_at && zone.crop_age - today < ripe_at {
             let (plot, ground) = (here.plot, here.ground);
             world.agenda.put(day + 1, Happening::HarvestEnds { plot, ground, crop });

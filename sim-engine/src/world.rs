@@ -299,7 +299,8 @@ pub(crate) fn around_plot<'w>(
         pests: &kinds.pests,
         canopy: spec.canopy.map(|c| &kinds.canopies[c]),
         canopy_water: canopy_water(site, drivers, plot, day),
-        plants: drivers.plants(day, plot),
+        plants: drivers.plants(day),
+        slots: &drivers.slots[plot],
         crop: None,
     }
 }
@@ -325,16 +326,8 @@ pub(crate) fn standing<'w>(
 ) -> Option<StandingCrop<'w>> {
     let crop = crop?;
     let kind = site.plots[here.plot].grounds[here.ground].crops[crop].crop;
-    let slot = crop_slot(drivers, here.plot, kind);
-    Some(StandingCrop { numbers: &plan.kinds.crops[kind], day: drivers.plants(day, here.plot)[slot], stands: true })
-}
-
-/// Slot of a kind of crop among the plants of a plot.
-#[inline]
-pub(crate) fn crop_slot(drivers: &Drivers, plot: usize, kind: usize) -> usize {
-    let slots = &drivers.slots[plot];
-    let place = slots.crops.iter().position(|&k| k == kind).unwrap_or(0);
-    1 + slots.weeds + slots.creepers + place
+    let slot = drivers.slots[here.plot].crop(kind);
+    Some(StandingCrop { numbers: &plan.kinds.crops[kind], day: drivers.plants(day)[slot], stands: true })
 }
 
 fn check(site: &Site, drivers: &Drivers) -> Result<(), RunError> {

@@ -1,11 +1,12 @@
 //! The ground of years that run abreast, in lanes.
 
 use crate::agenda::Happening;
-use crate::drivers::{GroundDay, PlantDay};
+use super::shared::Shared;
+use crate::drivers::{Drivers, GroundDay, PlantDay};
 use crate::flock::party::PestSearch;
 use crate::happenings::{Touched, touched};
 use crate::kinds::CropNumbers;
-use crate::lanes::laned::Laned;
+use crate::lanes::laned::{Laned, Rows};
 use crate::lanes::Real;
 use crate::plot::bites::{Meal, Pressure};
 use crate::plot::hunt::{self, Hunt, Times};
@@ -15,14 +16,14 @@ use crate::plot::seen::Seen;
 use crate::plot::{step, worm_eggs};
 use crate::season::{KG_PER_G, guarded_share};
 use crate::state::{Creeper, PestHere, Weed, Zone};
-use crate::world::{World, canopy_water, crop_slot};
+use crate::world::World;
 
 /// The crop of a zone in the years in which one stands.
 struct Crop<F: Real> {
     numbers: CropNumbers<F>,
     stands: F::Mask,
-    /// Its slot among the plot's plants, by year.
-    slots: Vec<Option<usize>>,
+    /// Its slot among the plants, and in which years it is that.
+    slots: Vec<(usize, F::Mask)>,
 }
 
 /// Ground in lanes.
@@ -58,6 +59,7 @@ struct Today<F> {
     day: GroundDay<F>,
     degree_days: Vec<[F; 2]>,
     mean_adults: Vec<F>,
+    canopy_water: Vec<F>,
     plants: Vec<PlantDay<F>>,
     search: Vec<PestSearch<F>>,
     plot_seen: Vec<Seen<F>>,
@@ -71,6 +73,7 @@ impl<F: Real> Ground<F> {
         let (first, years) = (&worlds[0], worlds.len());
         let plots = first.site.plots.len();
         let pests = first.site.pests.len();
+        let no_plant = PlantDay { growth: zero, thermal: zero, dies: zero, upkeep: zero };
         let no_times = Times { in_season: zero.mask(0), host: zero.mask(0) };
         let year = |lane: usize| &worlds[lane.min(years - 1)];
         let of_years = |of: &dyn Fn(&World) -> f64| zero.from_lanes(|lane| of(year(lane)));
@@ -93,7 +96,8 @@ impl<F: Real> Ground<F> {
                 day: Laned::gather(zero, |_| &first.drivers.days[0].ground),
                 degree_days: vec![[zero; 2]; pests],
                 mean_adults: vec![zero; pests],
-                plants: Vec::new(),
+                canopy_water: vec![zero; plots],
+                plants: vec![no_plant; first.drivers.plants(0).len()],
                 search: vec![PestSearch { soil: zero, emerging: zero, dropping: zero }; pests],
                 plot_seen: vec![Seen::nothing(zero); plots],
                 eaten: Meal::none(zero),
@@ -195,15 +199,15 @@ impl<F: Real> Ground<F> {
 
     /// All steps of a day.
     #[inline(always)]
-    pub fn day(&mut self, worlds: &mut [World], day: usize) {
+    pub fn day(&mut self, shared: &Shared, worlds: &mut [World], day: usize) {
         self.look_over_worked(worlds);
-        self.read_day(worlds, day);
+        self.read_day(shared, worlds[0].drivers, day);
         self.today.eaten = Meal::none(self.zero);
         for _ in 0..worlds[0].site.steps_per_day {
             self.read_mean_adults(worlds);
             let mut eaten = Meal::none(self.zero);
             for plot in 0..self.worked.len() {
-                self.step_plot(worlds, plot, day, &mut eaten);
+                self.step_plot(worlds, plot, &mut eaten);
             }
             self.today.eaten.add(&eaten, self.zero.of(1.0));
         }
@@ -229,10 +233,13 @@ impl<F: Real> Ground<F> {
             &worlds[year].plan.kinds.crops[kinds[year].unwrap_or(some)]
         };
         let plot = self.plan.zones[zone].plot;
+        let distinct = kinds.iter().enumerate().filter(|(i, kind)| !kinds[..*i].contains(kind)).filter_map(|(_, kind)| *kind);
         Some(Crop {
             numbers: Laned::gather(self.zero, of_kind),
             stands: self.zero.mask(bits(kinds.iter().map(Option::is_some))),
-            slots: kinds.iter().map(|kind| kind.map(|kind| crop_slot(worlds[0].drivers, plot, kind))).collect(),
+            slots: distinct
+                .map(|kind| (worlds[0].drivers.slots[plot].crop(kind), self.zero.mask(bits(kinds.iter().map(|&k| k == Some(kind))))))
+                .collect(),
         })
     }
 
@@ -249,13 +256,18 @@ impl<F: Real> Ground<F> {
     }
 
     #[inline(always)]
-    fn read_day(&mut self, worlds: &[World], day: usize) {
-        let (zero, years) = (self.zero, self.years);
-        let year = |lane: usize| &worlds[lane.min(years - 1)];
-        self.today.day = Laned::gather(zero, |lane| &year(lane).drivers.days[day].ground);
-        for (pest, both) in self.today.degree_days.iter_mut().enumerate() {
-            let of = |ground: usize| zero.from_lanes(|lane| year(lane).drivers.pest_degree_days(day)[pest][ground]);
-            *both = [of(0), of(1)];
+    fn read_day(&mut self, shared: &Shared, drivers: &Drivers, day: usize) {
+        let today = &mut self.today;
+        let mut rows = Rows { proof: self.zero, left: shared.day(day) };
+        today.day = Laned::read(&mut rows, &drivers.days[day].ground);
+        for both in &mut today.degree_days {
+            *both = [Laned::read(&mut rows, &0.0), Laned::read(&mut rows, &0.0)];
+        }
+        for water in &mut today.canopy_water {
+            *water = Laned::read(&mut rows, &0.0);
+        }
+        for plant in &mut today.plants {
+            *plant = Laned::read(&mut rows, &PlantDay::default());
         }
     }
 
@@ -276,18 +288,13 @@ impl<F: Real> Ground<F> {
 
     /// One step of a plot's zones and their pests.
     #[inline(always)]
-    fn step_plot(&mut self, worlds: &mut [World], plot: usize, day: usize, eaten: &mut Meal<F>) {
+    fn step_plot(&mut self, worlds: &mut [World], plot: usize, eaten: &mut Meal<F>) {
         let (zero, years) = (self.zero, self.years);
         let plan = &self.plan;
         let (site, drivers) = (worlds[0].site, worlds[0].drivers);
         let spec = &site.plots[plot];
-        let slots = drivers.plants(day, plot).len();
         let worlds_now = &*worlds;
         let year = |lane: usize| &worlds_now[lane.min(years - 1)];
-        self.today.plants.clear();
-        for slot in 0..slots {
-            self.today.plants.push(Laned::gather(zero, |lane| &year(lane).drivers.plants(day, plot)[slot]));
-        }
         let mut on: Option<Pressure<F>> = None;
         if worlds_now.iter().any(|world| world.birds_on[plot].bird_days > 0.0) {
             on = Some(Laned::gather(zero, |lane| &year(lane).birds_on[plot].pressure));
@@ -311,8 +318,9 @@ impl<F: Real> Ground<F> {
             crops: &kinds.crops,
             pests: &kinds.pests,
             canopy: spec.canopy.map(|c| &kinds.canopies[c]),
-            canopy_water: zero.from_lanes(|lane| canopy_water(year(lane).site, year(lane).drivers, plot, day)),
+            canopy_water: self.today.canopy_water[plot],
             plants: &self.today.plants,
+            slots: &drivers.slots[plot],
             crop: None,
         };
         let mut seen = Seen::nothing(zero);
@@ -320,7 +328,7 @@ impl<F: Real> Ground<F> {
             let here = &plan.zones[index];
             around.here = here;
             around.crop = match &self.crops[index] {
-                Some(crop) => Some(crop_today(zero, crop, worlds, plot, day)),
+                Some(crop) => Some(crop_today(crop, &self.today.plants)),
                 None => None,
             };
             let zone = &mut self.zones[index];
@@ -368,20 +376,12 @@ impl<F: Real> Ground<F> {
 
 /// A zone's crop today.
 #[inline(always)]
-fn crop_today<'c, F: Real>(
-    zero: F,
-    crop: &'c Crop<F>,
-    worlds: &[World],
-    plot: usize,
-    day: usize,
-) -> StandingCrop<'c, F> {
-    let of = |figure: fn(&PlantDay) -> f64| {
-        zero.from_lanes(|lane| match crop.slots.get(lane) {
-            Some(&Some(slot)) => figure(&worlds[lane].drivers.plants(day, plot)[slot]),
-            _ => 0.0,
-        })
-    };
-    let day = PlantDay { growth: of(|p| p.growth), thermal: of(|p| p.thermal), dies: zero, upkeep: zero };
+fn crop_today<'c, F: Real>(crop: &'c Crop<F>, plants: &[PlantDay<F>]) -> StandingCrop<'c, F> {
+    let mut day = plants[crop.slots[0].0];
+    for &(slot, here) in &crop.slots[1..] {
+        day.growth = F::choose(here, plants[slot].growth, day.growth);
+        day.thermal = F::choose(here, plants[slot].thermal, day.thermal);
+    }
     StandingCrop { numbers: &crop.numbers, day, stands: crop.stands }
 }
 

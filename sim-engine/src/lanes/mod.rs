@@ -58,6 +58,9 @@ pub trait Real:
     /// One number by lane, of any function.
     #[must_use]
     fn from_lanes(self, of: impl FnMut(usize) -> f64) -> Self;
+    /// The numbers of a row, which has at least as many as there are lanes.
+    #[must_use]
+    fn load(self, row: &[f64]) -> Self;
     /// The greater; where they do not compare, `other`.
     #[must_use]
     fn max(self, other: Self) -> Self;
@@ -160,6 +163,10 @@ impl Real for f64 {
     #[inline(always)]
     fn from_lanes(self, mut of: impl FnMut(usize) -> f64) -> Self {
         of(0)
+    }
+    #[inline(always)]
+    fn load(self, row: &[f64]) -> Self {
+        row[0]
     }
     #[inline(always)]
     fn max(self, other: Self) -> Self {

@@ -9,9 +9,6 @@ use pulp::{Simd, u64x4, u64x8};
 
 /// A processor's vectors of `f64`: what [`pulp`] gives, and a table look-up.
 pub trait Vectors: Simd {
-    /// The numbers of a vector.
-    type Row: Copy + AsRef<[f64]> + AsMut<[f64]>;
-
     /// Numbers of a vector, read.
     fn row(of: &Self::f64s) -> &[f64];
     /// Numbers of a vector, written.
@@ -28,8 +25,6 @@ pub trait Vectors: Simd {
 }
 
 impl Vectors for V3 {
-    type Row = [f64; 4];
-
     #[inline(always)]
     fn row(of: &Self::f64s) -> &[f64] {
         let row: &[f64; 4] = cast_ref(of);
@@ -65,8 +60,6 @@ impl Vectors for V3 {
 }
 
 impl Vectors for V4 {
-    type Row = [f64; 8];
-
     #[inline(always)]
     fn row(of: &Self::f64s) -> &[f64] {
         let row: &[f64; 8] = cast_ref(of);
@@ -225,6 +218,11 @@ impl<S: Vectors> Real for Lanes<S> {
     #[inline(always)]
     fn from_lanes(self, of: impl FnMut(usize) -> f64) -> Self {
         Self { simd: self.simd, row: self.simd.from_row(of) }
+    }
+    #[inline(always)]
+    fn load(self, row: &[f64]) -> Self {
+        let (rows, _) = S::as_simd_f64s(row);
+        Self { simd: self.simd, row: rows[0] }
     }
     #[inline(always)]
     fn max(self, other: Self) -> Self {

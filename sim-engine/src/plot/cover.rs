@@ -26,7 +26,7 @@ const CROWN_GROWTH_ENDS: f64 = 100.0;
 pub fn growth<F: Real>(zone: &Zone<F>, look: &Look<F>, around: &Surroundings<F>) -> F {
     let n = around.cover;
     let nitrogen = look.nitrogen_factor.max(n.fixed_share);
-    let conditions = around.plants[0].growth * look.water_factor * nitrogen * zone.crowns * around.step();
+    let conditions = around.cover_day().growth * look.water_factor * nitrogen * zone.crowns * around.step();
     let vigour = n.bitten_growth + n.bitten_growth.rest() * look.rested;
     let room = (look.live * around.here.per_capacity).rest().or_zero();
     let from_leaves = n.growth_rate * vigour * zone.cover * room;
@@ -55,10 +55,10 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, look: &Look<F>, around: &Surrounding
     let step = around.step();
     recover(zone, look, around);
     let dying = n.crown_death * look.rested.rest() * step;
-    let regained = n.crown_recovery * around.plants[0].growth * look.water_factor * zone.seen_cover * step;
+    let regained = n.crown_recovery * around.cover_day().growth * look.water_factor * zone.seen_cover * step;
     zone.crowns += zone.crowns * (zone.crowns.rest() * regained.up_to_one() - dying.up_to_one());
     let above_stubble = (zone.cover - n.out_of_reach * 0.5).or_zero();
-    let aged = above_stubble * around.plants[0].dies;
+    let aged = above_stubble * around.cover_day().dies;
     zone.cover -= aged;
     dead_cover::add(zone, aged, n.nitrogen_content, n.phosphorus_content);
 }
@@ -73,7 +73,7 @@ pub fn recovery_per_growth(recovery_days: f64) -> f64 {
 /// Boxes advance with good growth.
 #[inline(always)]
 fn recover<F: Real>(zone: &mut Zone<F>, look: &Look<F>, around: &Surroundings<F>) {
-    let growth = around.plants[0].growth * look.water_factor;
+    let growth = around.cover_day().growth * look.water_factor;
     let growth = growth.min(growth.of(FASTEST_RECOVERY * GOOD_GROWTH));
     let moving = (around.here.recovery * growth).up_to_one();
     let mut arriving = around.zero();

@@ -1,6 +1,6 @@
 //! The zone as it is at the start of a step: what all rates are taken from.
 
-use crate::drivers::{GroundDay, PlantDay};
+use crate::drivers::{GroundDay, PlantDay, PlotSlots};
 use crate::kinds::{CanopyNumbers, CoverNumbers, CreeperNumbers, CropNumbers, PestNumbers, ProcessNumbers, WeedNumbers};
 use crate::lanes::Real;
 use crate::plot::plan::{Plan, ZonePlan};
@@ -34,8 +34,10 @@ pub struct Surroundings<'a, F: Real = f64> {
     pub canopy: Option<&'a CanopyNumbers<F>>,
     /// Water the canopy uses today, against reference evaporation.
     pub canopy_water: F,
-    /// The day of each plant, by slot of the plot; the cover's first.
+    /// The day of each plant, by slot.
     pub plants: &'a [PlantDay<F>],
+    /// The slots of the plot's plants.
+    pub slots: &'a PlotSlots,
     /// The crop that stands.
     pub crop: Option<StandingCrop<'a, F>>,
 }
@@ -57,6 +59,13 @@ impl<F: Real> Surroundings<'_, F> {
     #[must_use]
     pub fn step(&self) -> f64 {
         self.plan.step
+    }
+
+    /// The day of the cover.
+    #[inline(always)]
+    #[must_use]
+    pub fn cover_day(&self) -> &PlantDay<F> {
+        &self.plants[self.slots.cover]
     }
 
     /// 0, by lane.

@@ -37,12 +37,12 @@ pub fn step<F: Real>(
     };
     zone.cover += grown.cover;
     cover::advance(zone, &look, around);
-    let (of_weeds, of_creepers) = around.plants[1..].split_at(weeds.len());
-    for ((weed, plant), &(kind, _)) in weeds.iter_mut().zip(of_weeds).zip(&around.plot.weeds) {
+    for ((weed, &slot), &(kind, _)) in weeds.iter_mut().zip(&around.slots.weeds).zip(&around.plot.weeds) {
+        let plant = &around.plants[slot];
         annual::advance(weed, zone, &around.weeds[kind], &around.plan.weeds[kind], plant, &look, around);
     }
-    for ((creeper, plant), &(kind, _)) in creepers.iter_mut().zip(of_creepers).zip(&around.plot.creepers) {
-        creeping::advance(creeper, zone, &around.creepers[kind], plant, &look, around);
+    for ((creeper, &slot), &(kind, _)) in creepers.iter_mut().zip(&around.slots.creepers).zip(&around.plot.creepers) {
+        creeping::advance(creeper, zone, &around.creepers[kind], &around.plants[slot], &look, around);
     }
     if let Some(crop) = &around.crop {
         zone.crop += grown.crop;
@@ -87,21 +87,22 @@ impl<F: Real> Grown<F> {
             grown.need.add(grown.cover, n.nitrogen_content, n.phosphorus_content);
             grown.need.can_fix = n.fixed_share * grown.need.n;
         }
-        let (of_weeds, of_creepers) = around.plants[1..].split_at(weeds.len());
-        for ((weed, plant), &(kind, _)) in weeds.iter_mut().zip(of_weeds).zip(&around.plot.weeds) {
+        for ((weed, &slot), &(kind, _)) in weeds.iter_mut().zip(&around.slots.weeds).zip(&around.plot.weeds) {
             weed.grown = [zero; 3];
             let mass = weed.mass();
             if mass.above(0.0).any() {
                 let n = &around.weeds[kind];
-                let rate = annual::growth(n, plant, zone, look, around);
+                let rate = annual::growth(n, &around.plants[slot], zone, look, around);
                 let [young, leafy, mature] = weed.ages;
                 weed.grown = [young * rate, leafy * rate, mature * rate];
                 grown.need.add(mass * rate, n.nitrogen_content, n.phosphorus_content);
             }
         }
-        for ((creeper, plant), &(kind, _)) in creepers.iter_mut().zip(of_creepers).zip(&around.plot.creepers) {
+        for ((creeper, &slot), &(kind, _)) in
+            creepers.iter_mut().zip(&around.slots.creepers).zip(&around.plot.creepers)
+        {
             let n = &around.creepers[kind];
-            creeper.grown = creeping::growth(creeper, n, plant, zone, look, around);
+            creeper.grown = creeping::growth(creeper, n, &around.plants[slot], zone, look, around);
             grown.need.add(creeper.grown, n.nitrogen_content, n.phosphorus_content);
         }
         if let Some(crop) = &around.crop {
