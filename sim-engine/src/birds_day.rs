@@ -91,14 +91,9 @@ fn send_party(world: &mut World, party: usize, openings: &[Opening], day: usize,
 }
 
 fn pull_of(world: &World, plot: usize, day: usize) -> f64 {
-    let p = &world.site.process;
-    let mut green = 0.0;
-    for zone in world.plan.of_plot[plot].clone() {
-        let here = &world.plan.zones[zone];
-        green += here.area_m2 * (world.zones[zone].cover + world.zones[zone].seen_weeds);
-    }
-    let mean = green / world.site.plots[plot].area_m2;
-    pull(p, world.roots[plot], world.nearness[plot], mean, world.drivers.days[day].ground.insect_warmth)
+    let (roots, nearness) = (world.roots[plot], world.nearness[plot]);
+    let warmth = world.drivers.days[day].ground.insect_warmth;
+    pull(&world.site.process, roots, nearness, world.seen_of(plot).green, warmth)
 }
 
 /// Means per m² and day of `bird_days` of a party on a plot.
@@ -250,9 +245,7 @@ fn carry_infection(world: &mut World, report: &mut BirdsDay) {
     let mut time = report.yard_bird_days;
     for (plot, on) in world.birds_on.iter().enumerate() {
         if on.bird_days > 0.0 {
-            let zones = world.plan.of_plot[plot].clone();
-            let eggs: f64 = zones.map(|z| world.zones[z].worms * world.plan.zones[z].area_m2).sum();
-            met += eggs / world.site.plots[plot].area_m2 * on.bird_days;
+            met += world.seen_of(plot).worms * on.bird_days;
             time += on.bird_days;
         }
     }
@@ -269,7 +262,7 @@ fn carry_infection(world: &mut World, report: &mut BirdsDay) {
             (world.eggs_taken[party], out)
         };
         let uptake = if bird_days > 0.0 { eggs / bird_days } else { 0.0 };
-        world.parties[party].infection = infection::next(world.parties[party].infection, uptake, p);
+        world.parties[party].infection = infection::next(world.parties[party].infection, uptake, world.infection_follow, p);
         world.remember_infection(party);
     }
     world.eggs_taken.fill(0.0);

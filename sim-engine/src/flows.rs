@@ -6,6 +6,7 @@
 
 use crate::lanes::Real;
 use crate::lanes::laned::{Laned, Rows};
+use core::fmt::Debug;
 
 /// What is kept books of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -91,7 +92,7 @@ macro_rules! books {
 
         /// Sums since the start of the run, one per flow.
         #[derive(Clone, Debug, PartialEq)]
-        pub struct $sums<F = f64>([F; $flow::ALL.len()]);
+        pub struct $sums([f64; $flow::ALL.len()]);
 
         impl Default for $sums {
             fn default() -> Self {
@@ -99,38 +100,18 @@ macro_rules! books {
             }
         }
 
-        impl<F: Real> $sums<F> {
+        impl $sums {
             /// Adds `amount` to `flow`.
             #[inline(always)]
-            pub fn add(&mut self, flow: $flow, amount: F) {
+            pub fn add(&mut self, flow: $flow, amount: f64) {
                 self.0[flow as usize] += amount;
             }
 
             /// The sum of `flow` since the start of the run.
             #[inline(always)]
             #[must_use]
-            pub fn get(&self, flow: $flow) -> F {
+            pub fn get(&self, flow: $flow) -> f64 {
                 self.0[flow as usize]
-            }
-        }
-
-        impl<F: Real> Laned<F> for $sums<F> {
-            type One = $sums;
-
-            fn list(&self, lane: usize, put: &mut impl FnMut(f64)) {
-                Laned::<F>::list(&self.0, lane, put);
-            }
-            fn read(rows: &mut Rows<F>, one: &$sums) -> Self {
-                Self(Laned::read(rows, &one.0))
-            }
-            fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a $sums + Copy) -> Self {
-                Self(Laned::gather(proof, |lane| &of(lane).0))
-            }
-            fn set_lane(&mut self, lane: usize, one: &$sums) {
-                Laned::<F>::set_lane(&mut self.0, lane, &one.0);
-            }
-            fn lane_into(&self, lane: usize, one: &mut $sums) {
-                Laned::<F>::lane_into(&self.0, lane, &mut one.0);
             }
         }
     };
@@ -228,5 +209,88 @@ books! {
     SpreadSolids DryMatter -1.0 "site.dry_matter.out.spread";
     Arrived Birds 1.0 "site.birds.in.arrived";
     Left Birds -1.0 "site.birds.out.left";
+    }
+}
+
+/// What keeps the books of a zone.
+pub trait Books<F: Real>: Laned<F, One = Flows> + Clone + Debug + PartialEq {
+    /// Adds `amount` to `flow`.
+    fn add(&mut self, flow: Flow, amount: F);
+}
+
+impl Books<f64> for Flows {
+    #[inline(always)]
+    fn add(&mut self, flow: Flow, amount: f64) {
+        self.0[flow as usize] += amount;
+    }
+}
+
+impl Laned<f64> for Flows {
+    type One = Flows;
+
+    fn list(&self, _: usize, put: &mut impl FnMut(f64)) {
+        self.0.iter().for_each(|&sum| put(sum));
+    }
+    fn read(_: &mut Rows<f64>, one: &Flows) -> Self {
+        one.clone()
+    }
+    fn gather<'a>(_: f64, of: impl Fn(usize) -> &'a Flows + Copy) -> Self {
+        of(0).clone()
+    }
+    fn set_lane(&mut self, _: usize, one: &Flows) {
+        self.clone_from(one);
+    }
+    fn lane_into(&self, _: usize, one: &mut Flows) {
+        one.clone_from(self);
+    }
+}
+
+/// The flows a summary of a run reads, by lane; the others are not kept there.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SummaryFlows<F> {
+    manure_n: F,
+    manure_p: F,
+    leached_n: F,
+}
+
+impl<F: Real> Books<F> for SummaryFlows<F> {
+    #[inline(always)]
+    fn add(&mut self, flow: Flow, amount: F) {
+        match flow {
+            Flow::ManureN => self.manure_n += amount,
+            Flow::ManureP => self.manure_p += amount,
+            Flow::LeachedN => self.leached_n += amount,
+            _ => {}
+        }
+    }
+}
+
+impl<F: Real> Laned<F> for SummaryFlows<F> {
+    type One = Flows;
+
+    fn list(&self, lane: usize, put: &mut impl FnMut(f64)) {
+        [self.manure_n, self.manure_p, self.leached_n].iter().for_each(|sum| put(sum.lane(lane)));
+    }
+    fn read(rows: &mut Rows<F>, _: &Flows) -> Self {
+        let mut next = || F::read(rows, &0.0);
+        Self { manure_n: next(), manure_p: next(), leached_n: next() }
+    }
+    #[inline(always)]
+    fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a Flows + Copy) -> Self {
+        Self {
+            manure_n: proof.from_lanes(|lane| of(lane).get(Flow::ManureN)),
+            manure_p: proof.from_lanes(|lane| of(lane).get(Flow::ManureP)),
+            leached_n: proof.from_lanes(|lane| of(lane).get(Flow::LeachedN)),
+        }
+    }
+    fn set_lane(&mut self, lane: usize, one: &Flows) {
+        Real::set_lane(&mut self.manure_n, lane, one.get(Flow::ManureN));
+        Real::set_lane(&mut self.manure_p, lane, one.get(Flow::ManureP));
+        Real::set_lane(&mut self.leached_n, lane, one.get(Flow::LeachedN));
+    }
+    fn lane_into(&self, lane: usize, one: &mut Flows) {
+        one.0[Flow::ManureN as usize] = self.manure_n.lane(lane);
+        one.0[Flow::ManureP as usize] = self.manure_p.lane(lane);
+        one.0[Flow::LeachedN as usize] = self.leached_n.lane(lane);
     }
 }

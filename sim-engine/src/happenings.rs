@@ -21,16 +21,14 @@ pub(crate) fn run_due_on(
     mut before: impl FnMut(&mut World, Happening),
     mut each: impl FnMut(Happening),
 ) {
-    let mut any = false;
     while let Some(happening) = world.agenda.take_due(day) {
-        any = true;
         before(world, happening);
         if apply(world, day, happening) {
             each(happening);
         }
-    }
-    if any {
-        world.see_plots();
+        if let Touched::Plot(plot) = touched(happening) {
+            world.see_plot(plot);
+        }
     }
 }
 

@@ -47,9 +47,10 @@ pub trait Recorder {
     fn end(&mut self, _world: &World) {}
 }
 
-/// A recorder that reads of the ground, day by day, no more than is kept current when possible
-/// years run abreast ([`crate::abreast`]): of zones `cover`, `residue`, `water`, `worms` and what was
-/// seen of them; of plots everything. At the start and the end of a run it may read all.
+/// A recorder that reads of the ground no more than is kept when possible years run abreast
+/// ([`crate::abreast`]): day by day what is seen of each plot ([`World::seen_of`]), and at the end
+/// everything but the books, of which there are manure and leaching. Before the first day it may
+/// read all.
 pub trait FromTheGate: Recorder {}
 
 impl<A: FromTheGate, B: FromTheGate> FromTheGate for (A, B) {}

@@ -109,7 +109,7 @@ pub fn run_with<'a, R: Recorder>(
 pub(crate) fn look_over_gates(world: &mut World, day: usize) {
     let today = &world.drivers.days[day];
     for plot in 0..world.site.plots.len() {
-        let wetness = world.wetness(plot);
+        let wetness = world.seen_of(plot).wetness;
         let mut facts = facts(world, plot, day, wetness);
         facts.frozen = today.frozen;
         facts.snow = today.snow_cover;
@@ -280,7 +280,7 @@ fn step_plot(world: &mut World, plot: usize, day: usize, eaten: &mut Meal) {
             let taken = worm_eggs::uptake(&mut zone.worms, pressure.uptake * exposed);
             world.eggs_taken[on.party] += taken * here.area_m2;
         }
-        seen.add(zone, &around);
+        seen.add(zone, here, around.process.weed_visible);
         if !here.pests.is_empty() {
             let hunt = Hunt {
                 degree_days: drivers.pest_degree_days(day),

@@ -2,7 +2,6 @@
 //!
 //! Everything per m² of zone unless said; nutrients in kg/ha, water in mm.
 
-use crate::flows::Flows;
 use crate::kinds::{CoverNumbers, CreeperNumbers, WeedNumbers};
 use crate::lanes::Real;
 use crate::lanes::laned::laned;
@@ -18,7 +17,7 @@ pub const PEST_BOXES: usize = 6;
 
 /// A zone: one ring of one ground of a plot.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Zone<F = f64> {
+pub struct Zone<F: Real = f64> {
     /// Live ground cover, g DM/m².
     pub cover: F,
     /// Share of the surface by time since the last bite: just bitten … nearly rested.
@@ -86,7 +85,7 @@ pub struct Zone<F = f64> {
     /// Shoots of creeping weeds when last seen, g DM/m².
     pub seen_shoots: F,
     /// Books since the start.
-    pub flows: Flows<F>,
+    pub flows: F::Books,
 }
 
 laned! { Zone { cover, bitten, rested, crowns, crop, crop_age, crop_weed_days, crop_days, harvested, crop_lost, residue, residue_n, residue_p, dead, dead_n, dead_p, fruit, water, firm, fresh_n, mineral_n, slow_n, fresh_p, soil_p, disturbed, thrown, insects, worms_ripening, worms, seen_cover, seen_weeds, seen_shoots, flows } plain { crop_standing } }

@@ -3,6 +3,7 @@
 use crate::agenda::Agenda;
 use crate::drivers::Drivers;
 use crate::flock::foraging::nearness;
+use crate::flock::infection::follow;
 use crate::flock::party::{GroupState, Party};
 use crate::flows::{Flows, SiteFlows};
 use crate::gates::SeenPlot;
@@ -96,6 +97,7 @@ pub struct World<'a> {
     /// Worm eggs each party took up in plots today.
     pub(crate) eggs_taken: Vec<f64>,
     pub(crate) plot_seen: Vec<Seen>,
+    pub(crate) infection_follow: f64,
     pub(crate) host_area: Vec<f64>,
     pub(crate) roots: Vec<f64>,
     pub(crate) nearness: Vec<f64>,
@@ -136,6 +138,7 @@ impl<'a> World<'a> {
             yard_shed: 0.0,
             eggs_taken: vec![0.0; 1 + site.groups.len()],
             plot_seen: vec![Seen::nothing(0.0); site.plots.len()],
+            infection_follow: follow(&site.process),
             host_area: vec![0.0; site.pests.len()],
             roots: site.plots.iter().map(|p| p.area_m2.sqrt()).collect(),
             nearness: site.plots.iter().map(|p| nearness(&site.process, p.distance_m)).collect(),
@@ -147,7 +150,7 @@ impl<'a> World<'a> {
         for zone in 0..world.zones.len() {
             world.see_zone(zone);
         }
-        world.see_plots();
+        (0..site.plots.len()).for_each(|plot| world.see_plot(plot));
         Ok(world)
     }
 
@@ -187,6 +190,13 @@ impl<'a> World<'a> {
         see(state, weeds, creepers, &around);
     }
 
+    /// What is seen of a plot: in the morning after the day's events, and in the evening.
+    #[inline]
+    #[must_use]
+    pub fn seen_of(&self, plot: usize) -> &Seen {
+        &self.plot_seen[plot]
+    }
+
     /// Cover of a plot outside its beds, 0 to 1 (of the beds where there is nothing else), as
     /// last seen: in the morning after the day's events, and in the evening.
     #[inline]
@@ -195,33 +205,13 @@ impl<'a> World<'a> {
         self.plot_seen[plot].cover
     }
 
-    /// Weed cover of a plot as a keeper judges it, 0 to 1, at the end of the last step.
-    #[inline]
-    #[must_use]
-    pub fn weed_cover(&self, plot: usize) -> f64 {
-        self.plot_seen[plot].weeds
-    }
-
-    /// How far above field capacity a plot is on the whole, 0 to 1, at the end of the last step.
-    #[inline]
-    #[must_use]
-    pub fn wetness(&self, plot: usize) -> f64 {
-        self.plot_seen[plot].wetness
-    }
-
-    /// Looks at the cover of every plot.
-    pub(crate) fn see_plots(&mut self) {
-        for seen in &mut self.plot_seen {
-            seen.cover = 0.0;
+    /// Looks at a plot.
+    pub(crate) fn see_plot(&mut self, plot: usize) {
+        let mut seen = Seen::nothing(0.0);
+        for zone in self.plan.of_plot[plot].clone() {
+            seen.add(&self.zones[zone], &self.plan.zones[zone], self.site.process.weed_visible);
         }
-        for (here, zone) in self.plan.zones.iter().zip(&self.zones) {
-            if here.seen {
-                self.plot_seen[here.plot].cover += here.area_m2 * zone.seen_cover;
-            }
-        }
-        for (seen, area) in self.plot_seen.iter_mut().zip(&self.plan.seen_area_m2) {
-            seen.cover /= area;
-        }
+        self.plot_seen[plot] = seen.means(self.site.plots[plot].area_m2, self.plan.seen_area_m2[plot]);
     }
 
     /// Recounts the flock and the isolated parties after birds came, moved or went.

@@ -52,7 +52,7 @@ impl Weekly {
             let world = view.world;
             let values = [
                 100.0 * world.cover_outside_beds(plot),
-                100.0 * world.weed_cover(plot),
+                100.0 * world.seen_of(plot).weeds,
                 pests(world, plot),
                 nitrogen(world, plot),
             ];

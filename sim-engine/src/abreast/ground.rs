@@ -43,6 +43,7 @@ pub struct Ground<F: Real> {
     seen_area: Vec<F>,
     /// Plots whose plants, and whose pests, are with their year just now.
     away: Vec<Away>,
+    any_away: bool,
     /// Plots on which an event worked today.
     worked: Vec<bool>,
     today: Today<F>,
@@ -91,6 +92,7 @@ impl<F: Real> Ground<F> {
             plot_area: (0..plots).map(|plot| of_years(&|world| world.site.plots[plot].area_m2)).collect(),
             seen_area: (0..plots).map(|plot| of_years(&|world| world.plan.seen_area_m2[plot])).collect(),
             away: vec![Away::default(); plots],
+            any_away: false,
             worked: vec![true; plots],
             today: Today {
                 day: Laned::gather(zero, |_| &first.drivers.days[0].ground),
@@ -123,6 +125,7 @@ impl<F: Real> Ground<F> {
         if core::mem::replace(&mut self.away[plot].plants, true) {
             return;
         }
+        self.any_away = true;
         for zone in self.plan.of_plot[plot].clone() {
             let here = &self.plan.zones[zone];
             self.zones[zone].lane_into(lane, &mut world.zones[zone]);
@@ -135,6 +138,7 @@ impl<F: Real> Ground<F> {
         if core::mem::replace(&mut self.away[plot].pests, true) {
             return;
         }
+        self.any_away = true;
         for zone in self.plan.of_plot[plot].clone() {
             self.plan.zones[zone].pests.clone().for_each(|at| self.pests[at].lane_into(lane, &mut world.pests[at]));
         }
@@ -142,6 +146,9 @@ impl<F: Real> Ground<F> {
 
     /// Takes back what a year was handed.
     pub fn put_back(&mut self, world: &World, lane: usize) {
+        if !core::mem::take(&mut self.any_away) {
+            return;
+        }
         for plot in 0..self.away.len() {
             let away = core::mem::take(&mut self.away[plot]);
             self.worked[plot] |= away.plants || away.pests;
@@ -170,14 +177,6 @@ impl<F: Real> Ground<F> {
 
     /// Lets a year see its ground from the gate.
     pub fn show(&self, world: &mut World, lane: usize) {
-        for (of_lanes, zone) in self.zones.iter().zip(&mut world.zones) {
-            zone.cover = of_lanes.cover.lane(lane);
-            zone.residue = of_lanes.residue.lane(lane);
-            zone.worms = of_lanes.worms.lane(lane);
-            zone.seen_cover = of_lanes.seen_cover.lane(lane);
-            zone.seen_weeds = of_lanes.seen_weeds.lane(lane);
-            zone.seen_shoots = of_lanes.seen_shoots.lane(lane);
-        }
         for &zone in &self.plan.ripening {
             world.zones[zone].crop_age = self.zones[zone].crop_age.lane(lane);
         }
@@ -185,9 +184,7 @@ impl<F: Real> Ground<F> {
             world.pests[watched.at].emerged_share = self.pests[watched.at].emerged_share.lane(lane);
         }
         for (of_lanes, seen) in self.today.plot_seen.iter().zip(&mut world.plot_seen) {
-            seen.cover = of_lanes.cover.lane(lane);
-            seen.weeds = of_lanes.weeds.lane(lane);
-            seen.wetness = of_lanes.wetness.lane(lane);
+            of_lanes.lane_into(lane, seen);
         }
     }
 
@@ -356,7 +353,7 @@ impl<F: Real> Ground<F> {
                     world.eggs_taken[world.birds_on[plot].party] += taken.lane(lane);
                 }
             }
-            seen.add(zone, &around);
+            seen.add(zone, here, around.process.weed_visible);
             if !here.pests.is_empty() {
                 let hunt = Hunt {
                     degree_days: &self.today.degree_days,

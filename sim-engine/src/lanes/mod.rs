@@ -42,6 +42,8 @@ pub trait Real:
 {
     /// Yes or no, by lane.
     type Mask: Mask;
+    /// What keeps the books of a zone.
+    type Books: crate::flows::Books<Self>;
     /// How many lanes.
     const LANES: usize;
 
@@ -142,6 +144,7 @@ impl Mask for bool {
 
 impl Real for f64 {
     type Mask = bool;
+    type Books = crate::flows::Flows;
     const LANES: usize = 1;
 
     #[inline(always)]

@@ -197,6 +197,7 @@ impl<S: Vectors> Not for Lit<S> {
 
 impl<S: Vectors> Real for Lanes<S> {
     type Mask = Lit<S>;
+    type Books = crate::flows::SummaryFlows<Self>;
     const LANES: usize = S::F64_LANES;
 
     #[inline(always)]

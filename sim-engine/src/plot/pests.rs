@@ -8,7 +8,7 @@
 //! pools; physiological age is 0 outside the season, so that a February stay finds
 //! larvae at their winter depth.
 
-use crate::flows::{Flow, Flows};
+use crate::flows::{Books, Flow};
 use crate::kinds::PestNumbers;
 use crate::lanes::{Mask, Real};
 use crate::math::normal_cdf;
@@ -107,7 +107,7 @@ pub fn advance<F: Real>(
     n: &PestNumbers<F>,
     day: &PestDay<F>,
     search: &Search<F>,
-    flows: &mut Flows<F>,
+    flows: &mut F::Books,
 ) {
     let age = pest.age + day.degree_days;
     let before = pest.emerged_share;
@@ -139,7 +139,7 @@ fn soil<F: Real>(
     search: &Search<F>,
     age: F,
     hazard: F,
-    flows: &mut Flows<F>,
+    flows: &mut F::Books,
 ) -> F {
     let dying = (n.death_soil * day.step).up_to_one();
     let start = pest.overwintered + pest.dropped;
@@ -178,7 +178,7 @@ fn summer_generation<F: Real>(
     n: &PestNumbers<F>,
     day: &PestDay<F>,
     search: &Search<F>,
-    flows: &mut Flows<F>,
+    flows: &mut F::Books,
 ) -> F {
     let rests = n.resting_from.above(0.0);
     if !rests.any() {
@@ -198,7 +198,7 @@ fn summer_generation<F: Real>(
 /// Moves a chain of boxes: total exit min(rate + death, 1), of which rate/(rate + death)
 /// moves on. Survival and mean stay do not depend on the step. Returns what leaves.
 #[inline(always)]
-pub fn chain<F: Real>(boxes: &mut [F; PEST_BOXES], rate: F, death: F, entering: F, flows: &mut Flows<F>) -> F {
+pub fn chain<F: Real>(boxes: &mut [F; PEST_BOXES], rate: F, death: F, entering: F, flows: &mut F::Books) -> F {
     let total = rate + death;
     let moving = total.above(0.0);
     if !moving.any() {
@@ -227,7 +227,7 @@ fn above_ground<F: Real>(
     n: &PestNumbers<F>,
     day: &PestDay<F>,
     search: &Search<F>,
-    flows: &mut Flows<F>,
+    flows: &mut F::Books,
 ) {
     let laid = (pest.adults * n.eggs_per_adult / n.adult_life * day.step).where_(day.host);
     let mut crowd = laid.zero();
@@ -263,7 +263,7 @@ fn adults<F: Real>(
     day: &PestDay<F>,
     search: &Search<F>,
     rising: F,
-    flows: &mut Flows<F>,
+    flows: &mut F::Books,
 ) {
     let mut eaten = rising.zero();
     if search.emerging_day.above(0.0).any() {
