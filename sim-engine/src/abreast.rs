@@ -122,6 +122,9 @@ impl<'f, 'a, R: Recorder> Flight<'f, 'a, R> {
 
     /// The day up to the birds' going out, year by year.
     fn morning<F: Real>(&mut self, ground: &mut Ground<F>, day: usize) {
+        for world in &mut self.worlds {
+            world.dawn(day);
+        }
         for (lane, world) in self.worlds.iter_mut().enumerate() {
             let recorder = &mut self.recorders[lane];
             let bring = |world: &mut World, happening| ground.bring(world, lane, happening);
@@ -130,7 +133,7 @@ impl<'f, 'a, R: Recorder> Flight<'f, 'a, R> {
             look_over_gates(world, day);
             self.desks[lane].decide(world, self.strategies[lane].as_mut(), day, self.options.turn_round);
             self.reports[lane] = BirdsDay::default();
-            birds_day::send_out(world, &self.desks[lane].gates.openings, day, &mut self.reports[lane]);
+            birds_day::send_out(world, &self.desks[lane].gates.openings, &mut self.reports[lane]);
         }
     }
 

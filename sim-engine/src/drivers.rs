@@ -27,7 +27,7 @@ const KILLING_FROST_C: f64 = -4.0;
 const DAYLIGHT_BOUNDS: (f64, f64) = (0.5, 1.25);
 
 /// One day as plants, soil, pests and birds feel it. Keeps and shares are per step.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct DayDriver {
     /// The date.
     pub date: Date,
@@ -66,7 +66,7 @@ pub struct DayDriver {
 }
 
 /// The part of a day that the processes of the ground read. Keeps and shares are per step.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct GroundDay<F = f64> {
     /// Days since the last winter solstice of this hemisphere.
     pub since_solstice: f64,
@@ -226,6 +226,12 @@ impl Drivers {
             waiting: waiting(site),
             in_leaf: Vec::with_capacity(site.days * site.plots.len()),
         }
+    }
+
+    /// What the slots of [`Drivers::plants`] are.
+    #[must_use]
+    pub fn growers(&self) -> &[Grower] {
+        &self.growers
     }
 
     /// A day of every plant under every canopy it grows under, by slot.

@@ -85,11 +85,12 @@ pub fn run_with<'a, R: Recorder>(
     let mut desk = Desk::new(site);
     recorder.start(&world);
     for day in 0..site.days {
+        world.dawn(day);
         happenings::run_due(&mut world, day, |happening| recorder.event(day, happening));
         look_over_gates(&mut world, day);
         desk.decide(&mut world, strategy, day, options.turn_round);
         let mut report = BirdsDay::default();
-        birds_day::send_out(&mut world, &desk.gates.openings, day, &mut report);
+        birds_day::send_out(&mut world, &desk.gates.openings, &mut report);
         let mut eaten = Meal::default();
         for _ in 0..site.steps_per_day {
             let meal = take_step(&mut world, day);
@@ -98,6 +99,7 @@ pub fn run_with<'a, R: Recorder>(
             eaten.insects += meal.insects;
         }
         birds_day::evening(&mut world, day, eaten, &mut report);
+        world.see_emergence();
         remember(&mut world, day);
         recorder.day(&DayView { day, world: &world, birds: &report, gates: &desk.gates });
     }
@@ -107,13 +109,11 @@ pub fn run_with<'a, R: Recorder>(
 
 /// Fills `world.seen`: what the keeper sees this morning, and what the rules say.
 pub(crate) fn look_over_gates(world: &mut World, day: usize) {
-    let today = &world.drivers.days[day];
+    let (frozen, snow) = (world.today.day.frozen, world.today.day.snow_cover);
     for plot in 0..world.site.plots.len() {
         let wetness = world.seen_of(plot).wetness;
-        let mut facts = facts(world, plot, day, wetness);
-        facts.frozen = today.frozen;
-        facts.snow = today.snow_cover;
-        let memory = world.plots[plot];
+        let facts = Facts { frozen, snow, ..facts(world, plot, day, wetness) };
+        let memory = &world.plots[plot];
         world.seen[plot] = SeenPlot {
             cover: world.cover_outside_beds(plot),
             area_m2: world.site.plots[plot].area_m2,
@@ -181,10 +181,10 @@ impl Desk {
         }
         if world.parties[0].birds > 0.0 {
             let sight = Sight {
-                date: world.drivers.days[day].date,
+                date: world.today.day.date,
                 plots: &world.seen,
                 pest_degree_days: &self.pest_degree_days,
-                yesterday_tmax_c: world.drivers.days[day.saturating_sub(1)].tmax_c,
+                yesterday_tmax_c: world.today.yesterday_tmax_c,
                 birds: world.parties[0].birds,
             };
             strategy.propose(&sight, &mut self.proposal);
@@ -345,7 +345,7 @@ pub(crate) fn remember(world: &mut World, day: usize) {
         }
         memory.days_since_crop += 1.0;
     }
-    for (age, [_, covered]) in world.pest_age.iter_mut().zip(world.drivers.pest_degree_days(day)) {
+    for (age, covered) in world.pest_age.iter_mut().zip(&world.today.covered_degree_days) {
         if let Some(age) = age {
             *age += covered;
         }
@@ -356,10 +356,9 @@ pub(crate) fn remember(world: &mut World, day: usize) {
 
 /// Emergence that begins puts a note on tomorrow's agenda, once a season and plot.
 fn note_emergence(world: &mut World, day: usize) {
-    for watched in &world.plan.watched {
-        let state = &mut world.pests[watched.at];
-        if state.emerged_share > EMERGENCE_NOTED && !state.announced {
-            state.announced = true;
+    for (watched, &emerged) in world.plan.watched.iter().zip(&world.emerged) {
+        if emerged > EMERGENCE_NOTED && !world.pests[watched.at].announced {
+            world.pests[watched.at].announced = true;
             world.agenda.put(day + 1, Happening::EmergenceBegins { plot: watched.plot, pest: watched.pest });
         }
     }

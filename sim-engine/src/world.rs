@@ -1,7 +1,7 @@
 //! A site in the middle of a run: all that changes from day to day.
 
 use crate::agenda::Agenda;
-use crate::drivers::Drivers;
+use crate::drivers::{DayDriver, Drivers};
 use crate::flock::foraging::nearness;
 use crate::flock::infection::follow;
 use crate::flock::party::{GroupState, Party};
@@ -41,6 +41,16 @@ pub struct PlotBirds {
     pub bird_days: f64,
     /// Per m² and day.
     pub pressure: Pressure,
+}
+
+/// What birds, gates and keeper read of the weather today: a copy, so that years that run abreast
+/// fetch their days together.
+#[derive(Clone, Debug)]
+pub(crate) struct Today {
+    pub day: DayDriver,
+    pub yesterday_tmax_c: f64,
+    /// Of each pest of the site.
+    pub covered_degree_days: Vec<f64>,
 }
 
 /// A run's state.
@@ -97,7 +107,12 @@ pub struct World<'a> {
     /// Worm eggs each party took up in plots today.
     pub(crate) eggs_taken: Vec<f64>,
     pub(crate) plot_seen: Vec<Seen>,
+    /// Share of spring emergence that is over, of each of the plan's watched pests, last evening.
+    pub(crate) emerged: Vec<f64>,
+    pub(crate) today: Today,
     pub(crate) infection_follow: f64,
+    /// Share of light each plot's canopy holds back, bare and in leaf.
+    pub(crate) shades: Vec<[f64; 2]>,
     pub(crate) host_area: Vec<f64>,
     pub(crate) roots: Vec<f64>,
     pub(crate) nearness: Vec<f64>,
@@ -138,7 +153,14 @@ impl<'a> World<'a> {
             yard_shed: 0.0,
             eggs_taken: vec![0.0; 1 + site.groups.len()],
             plot_seen: vec![Seen::nothing(0.0); site.plots.len()],
+            emerged: vec![0.0; plan.watched.len()],
+            today: Today {
+                day: drivers.days[0],
+                yesterday_tmax_c: drivers.days[0].tmax_c,
+                covered_degree_days: vec![0.0; site.pests.len()],
+            },
             infection_follow: follow(&site.process),
+            shades: site.plots.iter().map(|plot| shades(site, plot)).collect(),
             host_area: vec![0.0; site.pests.len()],
             roots: site.plots.iter().map(|p| p.area_m2.sqrt()).collect(),
             nearness: site.plots.iter().map(|p| nearness(&site.process, p.distance_m)).collect(),
@@ -188,6 +210,22 @@ impl<'a> World<'a> {
         let state = &mut self.zones[zone];
         let around = around(self.site, self.drivers, &self.plan, zone, 0, state.crop_standing);
         see(state, weeds, creepers, &around);
+    }
+
+    /// A day begins.
+    pub(crate) fn dawn(&mut self, day: usize) {
+        self.today.yesterday_tmax_c = self.drivers.days[day.saturating_sub(1)].tmax_c;
+        self.today.day = self.drivers.days[day];
+        for (covered, both) in self.today.covered_degree_days.iter_mut().zip(self.drivers.pest_degree_days(day)) {
+            *covered = both[1];
+        }
+    }
+
+    /// Looks how far the watched pests have emerged.
+    pub(crate) fn see_emergence(&mut self) {
+        for (emerged, watched) in self.emerged.iter_mut().zip(&self.plan.watched) {
+            *emerged = self.pests[watched.at].emerged_share;
+        }
     }
 
     /// What is seen of a plot: in the morning after the day's events, and in the evening.
@@ -321,7 +359,7 @@ pub(crate) fn standing<'w>(
 }
 
 fn check(site: &Site, drivers: &Drivers) -> Result<(), RunError> {
-    if drivers.days.len() < site.days {
+    if drivers.days.len() < site.days.max(1) {
         return Err(RunError::TooLittleWeather { asked: site.days, given: drivers.days.len() });
     }
     Ok(())
@@ -329,6 +367,13 @@ fn check(site: &Site, drivers: &Drivers) -> Result<(), RunError> {
 
 fn mean_worms(site: &Site) -> f64 {
     site.plots.iter().map(|p| p.worm_eggs).sum::<f64>() / site.plots.len().max(1) as f64
+}
+
+fn shades(site: &Site, plot: &Plot) -> [f64; 2] {
+    plot.canopy.map_or([0.0; 2], |canopy| {
+        let n = &site.canopies[canopy].numbers;
+        [n.shade_bare, n.shade_in_leaf]
+    })
 }
 
 fn start_memory(plot: &Plot) -> PlotMemory {

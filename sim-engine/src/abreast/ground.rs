@@ -2,12 +2,12 @@
 
 use crate::agenda::Happening;
 use super::shared::Shared;
-use crate::drivers::{Drivers, GroundDay, PlantDay};
+use crate::drivers::{Drivers, GroundDay, Plant, PlantDay};
 use crate::flock::party::PestSearch;
 use crate::happenings::{Touched, touched};
 use crate::kinds::CropNumbers;
 use crate::lanes::laned::{Laned, Rows};
-use crate::lanes::Real;
+use crate::lanes::{Mask, Real};
 use crate::plot::bites::{Meal, Pressure};
 use crate::plot::hunt::{self, Hunt, Times};
 use crate::plot::look::{StandingCrop, Surroundings};
@@ -16,7 +16,7 @@ use crate::plot::seen::Seen;
 use crate::plot::{step, worm_eggs};
 use crate::season::{KG_PER_G, guarded_share};
 use crate::state::{Creeper, PestHere, Weed, Zone};
-use crate::world::World;
+use crate::world::{LONG_AGO, World};
 
 /// The crop of a zone in the years in which one stands.
 struct Crop<F: Real> {
@@ -178,13 +178,27 @@ impl<F: Real> Ground<F> {
     /// Lets a year see its ground from the gate.
     pub fn show(&self, world: &mut World, lane: usize) {
         for &zone in &self.plan.ripening {
-            world.zones[zone].crop_age = self.zones[zone].crop_age.lane(lane);
+            if self.crops[zone].is_some() {
+                world.zones[zone].crop_age = self.zones[zone].crop_age.lane(lane);
+            }
         }
-        for watched in &self.plan.watched {
-            world.pests[watched.at].emerged_share = self.pests[watched.at].emerged_share.lane(lane);
+        for (watched, emerged) in self.plan.watched.iter().zip(&mut world.emerged) {
+            if self.times[watched.at].in_season.any() {
+                *emerged = self.pests[watched.at].emerged_share.lane(lane);
+            }
         }
-        for (of_lanes, seen) in self.today.plot_seen.iter().zip(&mut world.plot_seen) {
-            of_lanes.lane_into(lane, seen);
+        for (plot, (of_lanes, seen)) in self.today.plot_seen.iter().zip(&mut world.plot_seen).enumerate() {
+            seen.cover = of_lanes.cover.lane(lane);
+            seen.weeds = of_lanes.weeds.lane(lane);
+            seen.wetness = of_lanes.wetness.lane(lane);
+            seen.green = of_lanes.green.lane(lane);
+            // Asked for only where birds are, and where crops leave residue.
+            if world.birds_on[plot].bird_days > 0.0 {
+                seen.worms = of_lanes.worms.lane(lane);
+            }
+            if world.plots[plot].days_since_crop < LONG_AGO {
+                seen.residue_kg = of_lanes.residue_kg.lane(lane);
+            }
         }
     }
 
@@ -258,13 +272,20 @@ impl<F: Real> Ground<F> {
         let mut rows = Rows { proof: self.zero, left: shared.day(day) };
         today.day = Laned::read(&mut rows, &drivers.days[day].ground);
         for both in &mut today.degree_days {
-            *both = [Laned::read(&mut rows, &0.0), Laned::read(&mut rows, &0.0)];
+            *both = [rows.take(), rows.take()];
         }
         for water in &mut today.canopy_water {
-            *water = Laned::read(&mut rows, &0.0);
+            *water = rows.take();
         }
-        for plant in &mut today.plants {
-            *plant = Laned::read(&mut rows, &PlantDay::default());
+        // In the order of `shared::list`; what a plant has no need of stays 0.
+        for (day, grower) in today.plants.iter_mut().zip(drivers.growers()) {
+            day.growth = rows.take();
+            match grower.plant {
+                Plant::Cover(_) => day.dies = rows.take(),
+                Plant::Weed(_) => (day.thermal, day.dies) = (rows.take(), rows.take()),
+                Plant::Creeper(_) => (day.dies, day.upkeep) = (rows.take(), rows.take()),
+                Plant::Crop(_) => day.thermal = rows.take(),
+            }
         }
     }
 

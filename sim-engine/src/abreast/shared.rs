@@ -1,6 +1,7 @@
 //! What years that run abreast share of their drivers: day by day, lane beside lane.
 
 use super::Year;
+use crate::drivers::Plant;
 use crate::lanes::laned::Laned;
 use crate::world::canopy_water;
 
@@ -16,15 +17,16 @@ impl Shared {
         let (first, _) = years[0];
         let mut shared = Self { rows: Vec::new(), of_day: 0 };
         let mut numbers: Vec<f64> = Vec::new();
-        for day in 0..first.days {
-            numbers.clear();
-            years.iter().for_each(|year| list(year, day, &mut numbers));
-            let each = numbers.len() / years.len();
-            shared.of_day = each * lanes;
-            shared.rows.reserve_exact(if day == 0 { first.days * shared.of_day } else { 0 });
-            for number in 0..each {
-                let of_year = |lane: usize| numbers[lane.min(years.len() - 1) * each + number];
-                shared.rows.extend((0..lanes).map(of_year));
+        list(&years[0], 0, &mut numbers);
+        shared.of_day = numbers.len() * lanes;
+        shared.rows.resize(first.days * shared.of_day, 0.0);
+        for (day, rows) in shared.rows.chunks_exact_mut(shared.of_day).enumerate() {
+            for lane in 0..lanes {
+                numbers.clear();
+                list(&years[lane.min(years.len() - 1)], day, &mut numbers);
+                for (row, &number) in rows.chunks_exact_mut(lanes).zip(&numbers) {
+                    row[lane] = number;
+                }
             }
         }
         shared
@@ -46,7 +48,13 @@ fn list(&(site, drivers): &Year, day: usize, numbers: &mut Vec<f64>) {
     for plot in 0..site.plots.len() {
         put(canopy_water(site, drivers, plot, day));
     }
-    for plant in drivers.plants(day) {
-        Laned::<f64>::list(plant, 0, &mut put);
+    for (plant, grower) in drivers.plants(day).iter().zip(drivers.growers()) {
+        put(plant.growth);
+        match grower.plant {
+            Plant::Cover(_) => put(plant.dies),
+            Plant::Weed(_) => [plant.thermal, plant.dies].into_iter().for_each(&mut put),
+            Plant::Creeper(_) => [plant.dies, plant.upkeep].into_iter().for_each(&mut put),
+            Plant::Crop(_) => put(plant.thermal),
+        }
     }
 }

@@ -29,8 +29,9 @@ pub struct Rows<'r, F> {
 }
 
 impl<F: Real> Rows<'_, F> {
+    /// The next row.
     #[inline(always)]
-    fn next(&mut self) -> F {
+    pub fn take(&mut self) -> F {
         let (row, left) = self.left.split_at(F::LANES);
         self.left = left;
         self.proof.load(row)
@@ -46,7 +47,7 @@ impl<F: Real> Laned<F> for F {
     }
     #[inline(always)]
     fn read(rows: &mut Rows<F>, _: &f64) -> Self {
-        rows.next()
+        rows.take()
     }
 
     #[inline(always)]
