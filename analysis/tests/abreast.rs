@@ -36,7 +36,7 @@ fn holds(demo: &str) {
         for options in [RunOptions::default(), RunOptions { hands: false, ..RunOptions::default() }] {
             let fresh = || (ReferenceRecorder::default(), Summary::new(None, model.limits.cover_line));
             let mut abreast: Vec<_> = years.iter().map(|_| fresh()).collect();
-            ready.run(&model.strategies, which, options, &mut abreast).unwrap();
+            ready.run(&years, &model.strategies, which, options, &mut abreast).unwrap();
             for (draw, (reference, summary)) in draws.iter().zip(&abreast) {
                 let mut alone = fresh();
                 run(&draw.site, &draw.drivers, &model.strategies, which, options, &mut alone).unwrap();

@@ -32,26 +32,27 @@ use shared::Shared;
 pub type Year<'a> = (&'a Site, &'a Drivers);
 
 /// Possible years made ready to run abreast, under one strategy after the other.
-pub struct Abreast<'a> {
-    years: &'a [Year<'a>],
+pub struct Abreast {
     flights: Vec<Shared>,
 }
 
-impl<'a> Abreast<'a> {
+impl Abreast {
     /// Makes years ready.
     #[must_use]
-    pub fn new(years: &'a [Year<'a>]) -> Self {
+    pub fn new(years: &[Year<'_>]) -> Self {
         let lanes = lanes();
-        let flights = years.chunks(lanes).filter(|years| years.len() > 1).map(|years| Shared::new(years, lanes)).collect();
-        Self { years, flights }
+        let abreast = years.chunks(lanes).filter(|years| years.len() > 1);
+        Self { flights: abreast.map(|years| Shared::new(years, lanes)).collect() }
     }
 
-    /// Runs strategy `which` of `strategies` on every year; `recorders` has one for each.
+    /// Runs strategy `which` of `strategies` on every year; `recorders` has one for each. The
+    /// years are those of [`Abreast::new`], though their flocks may differ.
     ///
     /// # Errors
     /// If a run cannot start: see [`RunError`].
     pub fn run<R: FromTheGate>(
         &self,
+        years: &[Year<'_>],
         strategies: &[StrategySpec],
         which: usize,
         options: RunOptions,
@@ -59,7 +60,7 @@ impl<'a> Abreast<'a> {
     ) -> Result<(), RunError> {
         let lanes = lanes();
         let mut flights = self.flights.iter();
-        for (years, recorders) in self.years.chunks(lanes).zip(recorders.chunks_mut(lanes)) {
+        for (years, recorders) in years.chunks(lanes).zip(recorders.chunks_mut(lanes)) {
             if let ([(site, drivers)], [recorder]) = (years, &mut *recorders) {
                 run(site, drivers, strategies, which, options, recorder)?;
                 continue;
