@@ -79,7 +79,8 @@ pub fn run_abreast(draws: &[Draw], model: &SiteModel, which: &[usize]) -> Result
         let mut recorders: Vec<_> =
             references.iter().map(|reference| (held_against(reference, model), LeastCover::default())).collect();
         abreast.run(&years, strategies, which, options, &mut recorders)?;
-        let outcomes = recorders.into_iter().map(|(summary, least)| outcome(summary.measures, summary.plots, (least, None)));
+        let outcomes =
+            recorders.into_iter().map(|(summary, least)| outcome(summary.measures, summary.plots, (least, None)));
         Ok(outcomes.collect::<Vec<Outcome>>())
     };
     let nothing = run(&shut, 0, RunOptions { birds: false, hands: false, ..RunOptions::default() })?;

@@ -260,7 +260,8 @@ fn carry_infection(world: &mut World, report: &mut BirdsDay) {
             (world.eggs_taken[party], out)
         };
         let uptake = if bird_days > 0.0 { eggs / bird_days } else { 0.0 };
-        world.parties[party].infection = infection::next(world.parties[party].infection, uptake, world.infection_follow, p);
+        world.parties[party].infection =
+            infection::next(world.parties[party].infection, uptake, world.infection_follow, p);
         world.remember_infection(party);
     }
     world.eggs_taken.fill(0.0);

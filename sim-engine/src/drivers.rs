@@ -1,8 +1,8 @@
 //! What follows from the weather and the calendar alone, computed once per draw
 //! and shared by every strategy.
 
-use crate::lanes::laned::laned;
 use crate::kinds::{Canopy, ProcessNumbers, Thermometer};
+use crate::lanes::laned::laned;
 use crate::math::{exp, lost, pow};
 use crate::site::{Plot, Site, When};
 use crate::waiting::waiting;
@@ -97,7 +97,6 @@ pub struct GroundDay<F = f64> {
 }
 
 laned! { GroundDay { frozen, liquid_mm, et0_mm, insect_warmth, q10_15, dead_keep, fruit_keep, fresh_keep, insect_going, denitrified, worm_rate, worm_keep } plain { since_solstice } }
-
 
 /// A plant under a canopy, or under the open sky: what its day depends on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -381,14 +380,7 @@ fn push_plots(site: &Site, day: &DayWeather, driver: &DayDriver, sun_mj_m2: f64,
     }
 }
 
-fn plant_day(
-    site: &Site,
-    day: &DayWeather,
-    driver: &DayDriver,
-    sun_mj_m2: f64,
-    step: f64,
-    grower: Grower,
-) -> PlantDay {
+fn plant_day(site: &Site, day: &DayWeather, driver: &DayDriver, sun_mj_m2: f64, step: f64, grower: Grower) -> PlantDay {
     let p = &site.process;
     let shade = grower.canopy.map_or(0.0, |canopy| {
         let canopy = &site.canopies[canopy];

@@ -89,7 +89,8 @@ pub fn normal_cdf<F: Real>(z: F) -> F {
         return certain;
     }
     let t = z.of(1.0) / (x * 0.231_641_9 + 1.0);
-    let poly = t * (t * (t * (t * (t * 1.330_274_429 - 1.821_255_978) + 1.781_477_937) - 0.356_563_782) + 0.319_381_530);
+    let poly =
+        t * (t * (t * (t * (t * 1.330_274_429 - 1.821_255_978) + 1.781_477_937) - 0.356_563_782) + 0.319_381_530);
     let tail = (x * -0.5 * x).exp() * 0.398_942_280_401_432_7 * poly;
     F::choose(far, certain, F::choose(positive, tail.rest(), tail))
 }

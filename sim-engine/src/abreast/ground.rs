@@ -1,7 +1,7 @@
 //! The ground of years that run abreast, in lanes.
 
-use crate::agenda::Happening;
 use super::shared::Shared;
+use crate::agenda::Happening;
 use crate::drivers::{Drivers, GroundDay, Plant, PlantDay};
 use crate::flock::party::PestSearch;
 use crate::happenings::{Touched, touched};
@@ -244,12 +244,18 @@ impl<F: Real> Ground<F> {
             &worlds[year].plan.kinds.crops[kinds[year].unwrap_or(some)]
         };
         let plot = self.plan.zones[zone].plot;
-        let distinct = kinds.iter().enumerate().filter(|(i, kind)| !kinds[..*i].contains(kind)).filter_map(|(_, kind)| *kind);
+        let distinct =
+            kinds.iter().enumerate().filter(|(i, kind)| !kinds[..*i].contains(kind)).filter_map(|(_, kind)| *kind);
         Some(Crop {
             numbers: Laned::gather(self.zero, of_kind),
             stands: self.zero.mask(bits(kinds.iter().map(Option::is_some))),
             slots: distinct
-                .map(|kind| (worlds[0].drivers.slots[plot].crop(kind), self.zero.mask(bits(kinds.iter().map(|&k| k == Some(kind))))))
+                .map(|kind| {
+                    (
+                        worlds[0].drivers.slots[plot].crop(kind),
+                        self.zero.mask(bits(kinds.iter().map(|&k| k == Some(kind)))),
+                    )
+                })
                 .collect(),
         })
     }

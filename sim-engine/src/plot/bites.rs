@@ -6,8 +6,8 @@
 
 use crate::flows::{Books, Flow};
 use crate::kinds::CropNumbers;
-use crate::lanes::{Mask, Real};
 use crate::lanes::laned::laned;
+use crate::lanes::{Mask, Real};
 use crate::plot::look::Surroundings;
 use crate::plot::{cover, dead_cover, nutrients, water};
 use crate::state::{Creeper, KG_HA, Weed, Zone};

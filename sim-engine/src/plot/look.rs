@@ -1,7 +1,9 @@
 //! The zone as it is at the start of a step: what all rates are taken from.
 
 use crate::drivers::{GroundDay, PlantDay, PlotSlots};
-use crate::kinds::{CanopyNumbers, CoverNumbers, CreeperNumbers, CropNumbers, PestNumbers, ProcessNumbers, WeedNumbers};
+use crate::kinds::{
+    CanopyNumbers, CoverNumbers, CreeperNumbers, CropNumbers, PestNumbers, ProcessNumbers, WeedNumbers,
+};
 use crate::lanes::Real;
 use crate::plot::plan::{Plan, ZonePlan};
 use crate::site::Plot;

@@ -98,8 +98,7 @@ impl<F: Real> Grown<F> {
                 grown.need.add(mass * rate, n.nitrogen_content, n.phosphorus_content);
             }
         }
-        for ((creeper, &slot), &(kind, _)) in
-            creepers.iter_mut().zip(&around.slots.creepers).zip(&around.plot.creepers)
+        for ((creeper, &slot), &(kind, _)) in creepers.iter_mut().zip(&around.slots.creepers).zip(&around.plot.creepers)
         {
             let n = &around.creepers[kind];
             creeper.grown = creeping::growth(creeper, n, &around.plants[slot], zone, look, around);
