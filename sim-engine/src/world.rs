@@ -111,6 +111,8 @@ pub struct World<'a> {
     pub(crate) emerged: Vec<f64>,
     pub(crate) today: Today,
     pub(crate) infection_follow: f64,
+    /// How often the parties were counted anew.
+    pub(crate) recounts: u32,
     /// Share of light each plot's canopy holds back, bare and in leaf.
     pub(crate) shades: Vec<[f64; 2]>,
     pub(crate) host_area: Vec<f64>,
@@ -160,6 +162,7 @@ impl<'a> World<'a> {
                 covered_degree_days: vec![0.0; site.pests.len()],
             },
             infection_follow: follow(&site.process),
+            recounts: 0,
             shades: site.plots.iter().map(|plot| shades(site, plot)).collect(),
             host_area: vec![0.0; site.pests.len()],
             roots: site.plots.iter().map(|p| p.area_m2.sqrt()).collect(),
@@ -254,6 +257,7 @@ impl<'a> World<'a> {
 
     /// Recounts the flock and the isolated parties after birds came, moved or went.
     pub fn recount_parties(&mut self) {
+        self.recounts += 1;
         let (site, groups) = (self.site, &self.groups);
         let (flock, isolated) = self.parties.split_at_mut(1);
         flock[0].recount(site, groups, |g| groups[g].isolated_in.is_none());

@@ -44,8 +44,8 @@ pub struct Ground<F: Real> {
     /// Plots whose plants, and whose pests, are with their year just now.
     away: Vec<Away>,
     any_away: bool,
-    /// Plots on which an event worked today.
-    worked: Vec<bool>,
+    /// Plots where crops came or went, or a pest's season turned, since they were last looked over.
+    turned: Vec<bool>,
     today: Today<F>,
 }
 
@@ -63,6 +63,8 @@ struct Today<F> {
     canopy_water: Vec<F>,
     plants: Vec<PlantDay<F>>,
     search: Vec<PestSearch<F>>,
+    /// Whose search that is: parties and how often they were counted, by lane.
+    searching: F,
     plot_seen: Vec<Seen<F>>,
     eaten: Meal<F>,
 }
@@ -93,7 +95,7 @@ impl<F: Real> Ground<F> {
             seen_area: (0..plots).map(|plot| of_years(&|world| world.plan.seen_area_m2[plot])).collect(),
             away: vec![Away::default(); plots],
             any_away: false,
-            worked: vec![true; plots],
+            turned: vec![true; plots],
             today: Today {
                 day: Laned::gather(zero, |_| &first.drivers.days[0].ground),
                 degree_days: vec![[zero; 2]; pests],
@@ -101,11 +103,12 @@ impl<F: Real> Ground<F> {
                 canopy_water: vec![zero; plots],
                 plants: vec![no_plant; first.drivers.plants(0).len()],
                 search: vec![PestSearch { soil: zero, emerging: zero, dropping: zero }; pests],
+                searching: zero.of(-1.0),
                 plot_seen: vec![Seen::nothing(zero); plots],
                 eaten: Meal::none(zero),
             },
         };
-        ground.look_over_worked(worlds);
+        ground.look_over_turned(worlds);
         ground
     }
 
@@ -114,10 +117,14 @@ impl<F: Real> Ground<F> {
         match touched(happening) {
             Touched::Nothing => {}
             Touched::Plot(plot) => {
+                self.turned[plot] |= matches!(happening, Happening::CropIn { .. } | Happening::CropOut { .. });
                 self.bring_plants(world, lane, plot);
                 self.bring_pests(world, lane, plot);
             }
-            Touched::Pests => (0..self.away.len()).for_each(|plot| self.bring_pests(world, lane, plot)),
+            Touched::Pests => {
+                self.turned.fill(true);
+                (0..self.away.len()).for_each(|plot| self.bring_pests(world, lane, plot));
+            }
         }
     }
 
@@ -151,7 +158,6 @@ impl<F: Real> Ground<F> {
         }
         for plot in 0..self.away.len() {
             let away = core::mem::take(&mut self.away[plot]);
-            self.worked[plot] |= away.plants || away.pests;
             for zone in self.plan.of_plot[plot].clone() {
                 let here = &self.plan.zones[zone];
                 if away.plants {
@@ -211,23 +217,25 @@ impl<F: Real> Ground<F> {
     /// All steps of a day.
     #[inline(always)]
     pub fn day(&mut self, shared: &Shared, worlds: &mut [World], day: usize) {
-        self.look_over_worked(worlds);
+        self.look_over_turned(worlds);
         self.read_day(shared, worlds[0].drivers, day);
         self.today.eaten = Meal::none(self.zero);
         for _ in 0..worlds[0].site.steps_per_day {
             self.read_mean_adults(worlds);
             let mut eaten = Meal::none(self.zero);
-            for plot in 0..self.worked.len() {
+            let plots = self.turned.len();
+            for plot in 0..plots {
+                shared.fetch(day + 1, plot, plots);
                 self.step_plot(worlds, plot, &mut eaten);
             }
             self.today.eaten.add(&eaten, self.zero.of(1.0));
         }
     }
 
-    /// Reads anew what stands where an event worked today, and which pests are in season.
-    fn look_over_worked(&mut self, worlds: &[World]) {
-        for plot in 0..self.worked.len() {
-            if core::mem::take(&mut self.worked[plot]) {
+    /// Reads anew what stands where a crop came or went, and which pests are in season.
+    fn look_over_turned(&mut self, worlds: &[World]) {
+        for plot in 0..self.turned.len() {
+            if core::mem::take(&mut self.turned[plot]) {
                 for zone in self.plan.of_plot[plot].clone() {
                     self.crops[zone] = self.crop(worlds, zone);
                     self.read_times(worlds, zone);
@@ -322,11 +330,17 @@ impl<F: Real> Ground<F> {
         let mut on: Option<Pressure<F>> = None;
         if worlds_now.iter().any(|world| world.birds_on[plot].bird_days > 0.0) {
             on = Some(Laned::gather(zero, |lane| &year(lane).birds_on[plot].pressure));
-            for (pest, search) in self.today.search.iter_mut().enumerate() {
-                *search = Laned::gather(zero, |lane| {
-                    let world = year(lane);
-                    &world.parties[world.birds_on[plot].party].pests[pest]
-                });
+            // Nearly always the flock is all there is, and its search is at hand already.
+            let parties =
+                zero.from_lanes(|lane| year(lane).birds_on[plot].party as f64 + year(lane).recounts as f64 * 1e3);
+            if parties != self.today.searching {
+                self.today.searching = parties;
+                for (pest, search) in self.today.search.iter_mut().enumerate() {
+                    *search = Laned::gather(zero, |lane| {
+                        let world = year(lane);
+                        &world.parties[world.birds_on[plot].party].pests[pest]
+                    });
+                }
             }
         }
         let kinds = &plan.kinds;

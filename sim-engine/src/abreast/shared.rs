@@ -8,19 +8,24 @@ use crate::world::canopy_water;
 /// The drivers' numbers in rows, one number of each lane in a row; made once for all strategies.
 pub(super) struct Shared {
     rows: Vec<f64>,
+    /// Where the first row begins: at a line of the cache.
+    first: usize,
     of_day: usize,
 }
+
+/// Bytes of a line of the cache.
+const LINE: usize = 64;
 
 impl Shared {
     /// Lists every year's days; lanes past the last year repeat it.
     pub fn new(years: &[Year], lanes: usize) -> Self {
-        let (first, _) = years[0];
-        let mut shared = Self { rows: Vec::new(), of_day: 0 };
+        let days = years[0].0.days;
         let mut numbers: Vec<f64> = Vec::new();
         list(&years[0], 0, &mut numbers);
-        shared.of_day = numbers.len() * lanes;
-        shared.rows.resize(first.days * shared.of_day, 0.0);
-        for (day, rows) in shared.rows.chunks_exact_mut(shared.of_day).enumerate() {
+        let of_day = numbers.len() * lanes;
+        let mut rows = vec![0.0; days * of_day + LINE / size_of::<f64>()];
+        let first = rows.as_ptr().align_offset(LINE).min(LINE / size_of::<f64>());
+        for (day, rows) in rows[first..].chunks_exact_mut(of_day).take(days).enumerate() {
             for lane in 0..lanes {
                 numbers.clear();
                 list(&years[lane.min(years.len() - 1)], day, &mut numbers);
@@ -29,12 +34,22 @@ impl Shared {
                 }
             }
         }
-        shared
+        Self { rows, first, of_day }
     }
 
     /// The rows of a day, in the order of [`list`].
     pub fn day(&self, day: usize) -> &[f64] {
-        &self.rows[day * self.of_day..(day + 1) * self.of_day]
+        let first = self.first + day * self.of_day;
+        &self.rows[first..first + self.of_day]
+    }
+
+    /// Calls a share of a day's rows into the cache, a little with each plot, so that the processor
+    /// need not wait for all of them at once in the morning.
+    pub fn fetch(&self, day: usize, share: usize, shares: usize) {
+        let first = self.first + day * self.of_day;
+        let part = |share: usize| first + self.of_day * share / shares;
+        let rows = self.rows.get(part(share)..part(share + 1)).unwrap_or_default();
+        core::hint::black_box(rows.iter().step_by(LINE / size_of::<f64>()).sum::<f64>());
     }
 }
 

@@ -9,6 +9,9 @@ use pulp::{Simd, u64x4, u64x8};
 
 /// A processor's vectors of `f64`: what [`pulp`] gives, and a table look-up.
 pub trait Vectors: Simd {
+    /// Carries the alignment of a vector: one that straddles two lines of the cache costs twice.
+    type Aligned: Copy + core::fmt::Debug + Send + Sync;
+
     /// Numbers of a vector, read.
     fn row(of: &Self::f64s) -> &[f64];
     /// Numbers of a vector, written.
@@ -24,7 +27,19 @@ pub trait Vectors: Simd {
     fn some(self, mask: Self::m64s) -> bool;
 }
 
+/// Aligned as a vector of four numbers.
+#[derive(Clone, Copy, Debug)]
+#[repr(align(32))]
+pub struct AsFour;
+
+/// Aligned as a vector of eight numbers.
+#[derive(Clone, Copy, Debug)]
+#[repr(align(64))]
+pub struct AsEight;
+
 impl Vectors for V3 {
+    type Aligned = AsFour;
+
     #[inline(always)]
     fn row(of: &Self::f64s) -> &[f64] {
         let row: &[f64; 4] = cast_ref(of);
@@ -60,6 +75,8 @@ impl Vectors for V3 {
 }
 
 impl Vectors for V4 {
+    type Aligned = AsEight;
+
     #[inline(always)]
     fn row(of: &Self::f64s) -> &[f64] {
         let row: &[f64; 8] = cast_ref(of);
@@ -101,13 +118,14 @@ impl Vectors for V4 {
 pub struct Lanes<S: Vectors> {
     simd: S,
     row: S::f64s,
+    aligned: [S::Aligned; 0],
 }
 
 impl<S: Vectors> Lanes<S> {
     /// Lanes of zeros.
     #[inline(always)]
     pub fn zeros(simd: S) -> Self {
-        Self { simd, row: simd.splat_f64s(0.0) }
+        Self { simd, row: simd.splat_f64s(0.0), aligned: [] }
     }
 }
 
@@ -131,7 +149,7 @@ macro_rules! operators {
             type Output = Self;
             #[inline(always)]
             fn $method(self, other: Self) -> Self {
-                Self { simd: self.simd, row: self.simd.$of(self.row, other.row) }
+                Self { row: self.simd.$of(self.row, other.row), ..self }
             }
         }
         impl<S: Vectors> $operator<f64> for Lanes<S> {
@@ -160,7 +178,7 @@ impl<S: Vectors> Div for Lanes<S> {
     type Output = Self;
     #[inline(always)]
     fn div(self, other: Self) -> Self {
-        Self { simd: self.simd, row: self.simd.div_f64s(self.row, other.row) }
+        Self { row: self.simd.div_f64s(self.row, other.row), ..self }
     }
 }
 
@@ -202,7 +220,7 @@ impl<S: Vectors> Real for Lanes<S> {
 
     #[inline(always)]
     fn of(self, x: f64) -> Self {
-        Self { simd: self.simd, row: self.simd.splat_f64s(x) }
+        Self { row: self.simd.splat_f64s(x), ..self }
     }
     #[inline(always)]
     fn mask(self, bits: u8) -> Lit<S> {
@@ -218,20 +236,20 @@ impl<S: Vectors> Real for Lanes<S> {
     }
     #[inline(always)]
     fn from_lanes(self, of: impl FnMut(usize) -> f64) -> Self {
-        Self { simd: self.simd, row: self.simd.from_row(of) }
+        Self { row: self.simd.from_row(of), ..self }
     }
     #[inline(always)]
     fn load(self, row: &[f64]) -> Self {
         let (rows, _) = S::as_simd_f64s(row);
-        Self { simd: self.simd, row: rows[0] }
+        Self { row: rows[0], ..self }
     }
     #[inline(always)]
     fn max(self, other: Self) -> Self {
-        Self { simd: self.simd, row: self.simd.max_f64s(self.row, other.row) }
+        Self { row: self.simd.max_f64s(self.row, other.row), ..self }
     }
     #[inline(always)]
     fn min(self, other: Self) -> Self {
-        Self { simd: self.simd, row: self.simd.min_f64s(self.row, other.row) }
+        Self { row: self.simd.min_f64s(self.row, other.row), ..self }
     }
     #[inline(always)]
     fn gt(self, other: Self) -> Lit<S> {
@@ -243,7 +261,7 @@ impl<S: Vectors> Real for Lanes<S> {
     }
     #[inline(always)]
     fn choose(mask: Lit<S>, yes: Self, no: Self) -> Self {
-        Self { simd: yes.simd, row: yes.simd.select_f64s(mask.row, yes.row, no.row) }
+        Self { row: yes.simd.select_f64s(mask.row, yes.row, no.row), ..yes }
     }
     #[inline(always)]
     fn exp(self) -> Self {
@@ -254,7 +272,7 @@ impl<S: Vectors> Real for Lanes<S> {
         let r = (x - n * STEP_HIGH) - n * STEP_LOW;
         let r2 = r * r;
         let rest = r + r2 * ((r * (1.0 / 6.0) + 0.5) + r2 * (r * (1.0 / 120.0) + 1.0 / 24.0));
-        let scale = Self { simd: self.simd, row: self.simd.roots(self.simd.transmute_u64s_f64s(shifted.row)) };
+        let scale = Self { row: self.simd.roots(self.simd.transmute_u64s_f64s(shifted.row)), ..self };
         scale + scale * rest
     }
 }

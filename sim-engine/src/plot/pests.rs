@@ -270,6 +270,9 @@ fn adults<F: Real>(
         eaten = rising * day.exposed * search.emerging_day.lost();
     }
     let arrived = (day.fly_in * n.fly_in * day.step).where_(flying(pest, n, day));
+    if !(pest.adults + day.mean_adults + rising + arrived).above(0.0).any() {
+        return;
+    }
     let dying = pest.adults * day.adults_die;
     // Exchange works on what is left, so that nothing goes below zero.
     let mixed = (day.mean_adults - pest.adults) * (n.mixing * day.step).up_to_one();

@@ -1,7 +1,7 @@
 //! What is seen of a whole plot: after a step, and after an event worked there.
 
-use crate::lanes::Real;
 use crate::lanes::laned::laned;
+use crate::lanes::{Mask, Real};
 use crate::plot::plan::ZonePlan;
 use crate::plot::water::wetness;
 use crate::state::Zone;
@@ -43,7 +43,9 @@ impl<F: Real> Seen<F> {
             self.cover += here.area_m2 * zone.seen_cover;
         }
         let weeds = zone.seen_weeds + zone.seen_shoots;
-        self.weeds += here.area_m2 * (weed_visible * weeds).lost();
+        if weeds.above(0.0).any() {
+            self.weeds += here.area_m2 * (weed_visible * weeds).lost();
+        }
         self.wetness += here.area_m2 * wetness(zone, here);
         self.green += here.area_m2 * (zone.cover + zone.seen_weeds);
         self.worms += zone.worms * here.area_m2;
