@@ -2,7 +2,7 @@
 
 use crate::closely::{Closely, draws_looked_at};
 use crate::luck::Luck;
-use crate::runs::{DrawOutcome, Outcome, gain, run_abreast, run_looking};
+use crate::runs::{DrawOutcome, Outcome, gain, run_abreast};
 use crate::select::Selection;
 use crate::stats::Estimate;
 use crate::stats::blocks::{mean_interval, paired};
@@ -115,16 +115,12 @@ pub(crate) fn possible_years(
     let luck = Luck { seed: plan.seed };
     let closely = draws_looked_at(model, plan.which.len());
     let draw = |i: usize| luck.draw_under(model, i as u64 + 1, weather);
-    let some = |years: Range<usize>| -> Result<Vec<DrawOutcome>, RunError> {
-        if years.start < closely {
-            years.map(|i| run_looking(&draw(i), model, which, i < closely)).collect()
-        } else {
-            run_abreast(&years.map(draw).collect::<Vec<_>>(), model, which)
-        }
+    let some = |years: Range<usize>| {
+        let closely = closely.saturating_sub(years.start);
+        run_abreast(&years.map(draw).collect::<Vec<_>>(), model, which, closely)
     };
     // Collected in the order of draws, so that sums do not depend on threads.
-    let parts: Vec<Range<usize>> = parts(range, closely);
-    let years: Vec<Result<Vec<DrawOutcome>, RunError>> = parts.into_par_iter().map(some).collect();
+    let years: Vec<Result<Vec<DrawOutcome>, RunError>> = parts(range).into_par_iter().map(some).collect();
     let mut all = Vec::new();
     for some in years {
         all.extend(some?);
@@ -132,14 +128,11 @@ pub(crate) fn possible_years(
     Ok(all)
 }
 
-/// Parts a range of draws: one by one those looked at closely, then so many as run abreast, or
-/// fewer where there is work for all threads only then.
-fn parts(range: Range<usize>, closely: usize) -> Vec<Range<usize>> {
-    let apart = closely.clamp(range.start, range.end);
-    let each_thread = (range.end - apart).div_ceil(rayon::current_num_threads());
-    let size = each_thread.clamp(1, lanes());
-    let abreast = (apart..range.end).step_by(size).map(|first| first..(first + size).min(range.end));
-    (range.start..apart).map(|i| i..i + 1).chain(abreast).collect()
+/// Parts a range of draws into so many as run abreast, or fewer where only then all threads
+/// have work.
+fn parts(range: Range<usize>) -> Vec<Range<usize>> {
+    let size = range.len().div_ceil(rayon::current_num_threads()).clamp(1, lanes());
+    range.clone().step_by(size).map(|first| first..(first + size).min(range.end)).collect()
 }
 
 /// Statistics and verdict of outcomes; `counted` is how many of them each strategy has.

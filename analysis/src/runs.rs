@@ -63,33 +63,40 @@ pub fn run_looking(draw: &Draw, model: &SiteModel, which: &[usize], closely: boo
     run_given(draw, model, &mut given, closely)
 }
 
-/// Runs all of some draws abreast, none looked at closely: the same as [`run_all`] of each, to the bit.
+/// Runs all of some draws abreast, the first `closely` of them looked at closely: the same as
+/// [`run_looking`] at each, to the bit.
 ///
 /// # Errors
 /// If a run cannot start.
-pub fn run_abreast(draws: &[Draw], model: &SiteModel, which: &[usize]) -> Result<Vec<DrawOutcome>, RunError> {
+pub fn run_abreast(
+    draws: &[Draw],
+    model: &SiteModel,
+    which: &[usize],
+    closely: usize,
+) -> Result<Vec<DrawOutcome>, RunError> {
     let years = years(draws);
     let abreast = Abreast::new(&years);
     let shut = [shut()];
-    let fresh = || (ReferenceRecorder::default(), (Summary::new(None, model.limits.cover_line), LeastCover::default()));
-    let mut no_birds: Vec<_> = draws.iter().map(|_| fresh()).collect();
+    let fresh = |draw: usize| {
+        (ReferenceRecorder::default(), (Summary::new(None, model.limits.cover_line), kept(draw < closely)))
+    };
+    let mut no_birds: Vec<_> = (0..draws.len()).map(fresh).collect();
     abreast.run(&years, &shut, 0, RunOptions { birds: false, ..RunOptions::default() }, &mut no_birds)?;
     let (references, no_birds): (Vec<_>, Vec<_>) = no_birds.into_iter().unzip();
     let run = |strategies: &[StrategySpec], which: usize, options: RunOptions| {
-        let mut recorders: Vec<_> =
-            references.iter().map(|reference| (held_against(reference, model), LeastCover::default())).collect();
+        let fresh = |(draw, reference)| (held_against(reference, model), kept(draw < closely));
+        let mut recorders: Vec<_> = references.iter().enumerate().map(fresh).collect();
         abreast.run(&years, strategies, which, options, &mut recorders)?;
-        let outcomes =
-            recorders.into_iter().map(|(summary, least)| outcome(summary.measures, summary.plots, (least, None)));
-        Ok(outcomes.collect::<Vec<Outcome>>())
+        let done = recorders.into_iter().map(|(summary, days)| outcome(summary.measures, summary.plots, days));
+        Ok(done.collect::<Vec<Outcome>>())
     };
     let nothing = run(&shut, 0, RunOptions { birds: false, hands: false, ..RunOptions::default() })?;
     let mut by_strategy = which
         .iter()
         .map(|&s| Ok(run(&model.strategies, s, RunOptions::default())?.into_iter()))
         .collect::<Result<Vec<_>, RunError>>()?;
-    let of_draw = |((summary, least), nothing): ((Summary, LeastCover), Outcome)| DrawOutcome {
-        no_birds: held_against_itself(summary, (least, None)),
+    let of_draw = |((summary, days), nothing): ((Summary, Kept), Outcome)| DrawOutcome {
+        no_birds: held_against_itself(summary, days),
         nothing,
         strategies: by_strategy.iter_mut().filter_map(Iterator::next).collect(),
     };

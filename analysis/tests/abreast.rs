@@ -2,6 +2,7 @@
 #![allow(clippy::unwrap_used)]
 
 use analysis::luck::{Draw, Luck};
+use analysis::runs::{DrawOutcome, run_abreast, run_looking};
 use scenarios::{Library, SiteModel, site_file};
 use sim_engine::abreast::{Abreast, Year, lanes};
 use sim_engine::measures::Measure;
@@ -62,4 +63,22 @@ fn emberstair_abreast_is_emberstair_alone() {
 #[test]
 fn puddlecote_abreast_is_puddlecote_alone() {
     holds("puddlecote");
+}
+
+/// All runs of a draw, looked at closely and not.
+#[test]
+fn outcomes_abreast_are_outcomes_alone() {
+    let model = model("sallowmere");
+    let draws = draws(&model, lanes() as u64 + 3);
+    let closely = lanes() - 1;
+    let which = [0, 5, 9];
+    let abreast = run_abreast(&draws, &model, &which, closely).unwrap();
+    for (i, (draw, together)) in draws.iter().zip(&abreast).enumerate() {
+        let alone = run_looking(draw, &model, &which, i < closely).unwrap();
+        let outcomes = |of: &DrawOutcome| {
+            let all = [&of.no_birds, &of.nothing].into_iter().chain(&of.strategies);
+            all.map(|o| format!("{:?}", (o.measures.clone(), &o.plots, &o.least_cover, &o.closely))).collect::<Vec<_>>()
+        };
+        assert!(outcomes(together) == outcomes(&alone), "draw {}", draw.number);
+    }
 }

@@ -17,7 +17,7 @@ use crate::gates::{self, Strategy};
 use crate::happenings;
 use crate::lanes::Real;
 use crate::lanes::wide::{Lanes, Vectors};
-use crate::recorder::{DayView, FromTheGate, Recorder};
+use crate::recorder::{DayView, FromTheGate};
 use crate::season::{Desk, RunOptions, look_over_gates, remember, run};
 use crate::site::Site;
 use crate::world::{RunError, World};
@@ -100,7 +100,7 @@ struct Flight<'f, 'a, R> {
     options: RunOptions,
 }
 
-impl<'f, 'a, R: Recorder> Flight<'f, 'a, R> {
+impl<'f, 'a, R: FromTheGate> Flight<'f, 'a, R> {
     fn new(
         years: &[Year<'a>],
         shared: &'f Shared,
@@ -142,6 +142,9 @@ impl<'f, 'a, R: Recorder> Flight<'f, 'a, R> {
     fn evening<F: Real>(&mut self, ground: &Ground<F>, day: usize) {
         for (lane, world) in self.worlds.iter_mut().enumerate() {
             ground.show(world, lane);
+            if self.recorders[lane].looks_closely(day) {
+                ground.show_all(world, lane);
+            }
             let report = &mut self.reports[lane];
             birds_day::evening(world, day, ground.eaten(lane), report);
             remember(world, day);
@@ -156,7 +159,7 @@ struct Fly<'r, 'f, 'a, S, R> {
     flight: &'r mut Flight<'f, 'a, R>,
 }
 
-impl<S: Vectors, R: Recorder> WithSimd for Fly<'_, '_, '_, S, R> {
+impl<S: Vectors, R: FromTheGate> WithSimd for Fly<'_, '_, '_, S, R> {
     type Output = ();
 
     #[inline(always)]
@@ -173,7 +176,7 @@ impl<S: Vectors, R: Recorder> WithSimd for Fly<'_, '_, '_, S, R> {
             flight.evening(&ground, day);
         }
         for (lane, world) in flight.worlds.iter_mut().enumerate() {
-            ground.bring_all(world, lane);
+            ground.show_all(world, lane);
             flight.recorders[lane].end(world);
         }
     }

@@ -245,52 +245,60 @@ impl Laned<f64> for Flows {
     }
 }
 
-/// The flows a summary of a run reads, by lane; the others are not kept there.
+/// The flows a report of a run reads that also run between events, by lane. The others are not
+/// kept there; those that run at events alone stand in the books of each year itself.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct SummaryFlows<F> {
-    manure_n: F,
-    manure_p: F,
-    leached_n: F,
-}
+pub struct KeptFlows<F>([F; KEPT.len()]);
 
-impl<F: Real> Books<F> for SummaryFlows<F> {
+const KEPT: [Flow; 14] = [
+    Flow::ManureN,
+    Flow::ManureP,
+    Flow::LeachedN,
+    Flow::RainN,
+    Flow::FixedN,
+    Flow::SeedlingN,
+    Flow::CanopyN,
+    Flow::EatenN,
+    Flow::SeedN,
+    Flow::VolatilisedN,
+    Flow::DenitrifiedN,
+    Flow::EatenCover,
+    Flow::EatenWeeds,
+    Flow::EatenInsects,
+];
+
+impl<F: Real> Books<F> for KeptFlows<F> {
     #[inline(always)]
     fn add(&mut self, flow: Flow, amount: F) {
-        match flow {
-            Flow::ManureN => self.manure_n += amount,
-            Flow::ManureP => self.manure_p += amount,
-            Flow::LeachedN => self.leached_n += amount,
-            _ => {}
+        // `flow` is known where this is compiled in, so that nothing of the search is left.
+        for (kept, sum) in KEPT.iter().zip(&mut self.0) {
+            if *kept as usize == flow as usize {
+                *sum += amount;
+            }
         }
     }
 }
 
-impl<F: Real> Laned<F> for SummaryFlows<F> {
+impl<F: Real> Laned<F> for KeptFlows<F> {
     type One = Flows;
 
     fn list(&self, lane: usize, put: &mut impl FnMut(f64)) {
-        [self.manure_n, self.manure_p, self.leached_n].iter().for_each(|sum| put(sum.lane(lane)));
+        self.0.list(lane, put);
     }
     fn read(rows: &mut Rows<F>, _: &Flows) -> Self {
-        let mut next = || F::read(rows, &0.0);
-        Self { manure_n: next(), manure_p: next(), leached_n: next() }
+        Self(Laned::read(rows, &[0.0; KEPT.len()]))
     }
-    #[inline(always)]
     fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a Flows + Copy) -> Self {
-        Self {
-            manure_n: proof.from_lanes(|lane| of(lane).get(Flow::ManureN)),
-            manure_p: proof.from_lanes(|lane| of(lane).get(Flow::ManureP)),
-            leached_n: proof.from_lanes(|lane| of(lane).get(Flow::LeachedN)),
-        }
+        Self(KEPT.map(|flow| proof.from_lanes(|lane| of(lane).get(flow))))
     }
     fn set_lane(&mut self, lane: usize, one: &Flows) {
-        Real::set_lane(&mut self.manure_n, lane, one.get(Flow::ManureN));
-        Real::set_lane(&mut self.manure_p, lane, one.get(Flow::ManureP));
-        Real::set_lane(&mut self.leached_n, lane, one.get(Flow::LeachedN));
+        for (flow, sum) in KEPT.iter().zip(&mut self.0) {
+            Real::set_lane(sum, lane, one.get(*flow));
+        }
     }
     fn lane_into(&self, lane: usize, one: &mut Flows) {
-        one.0[Flow::ManureN as usize] = self.manure_n.lane(lane);
-        one.0[Flow::ManureP as usize] = self.manure_p.lane(lane);
-        one.0[Flow::LeachedN as usize] = self.leached_n.lane(lane);
+        for (flow, sum) in KEPT.iter().zip(&self.0) {
+            one.0[*flow as usize] = sum.lane(lane);
+        }
     }
 }

@@ -48,14 +48,31 @@ pub trait Recorder {
 }
 
 /// A recorder that reads of the ground no more than is kept when possible years run abreast
-/// ([`crate::abreast`]): day by day what is seen of each plot ([`World::seen_of`]), and at the end
-/// everything but the books, of which there are manure and leaching. Before the first day it may
-/// read all.
-pub trait FromTheGate: Recorder {}
+/// ([`crate::abreast`]): on most days what is seen of each plot ([`World::seen_of`]); before the
+/// first day, at the end and on days it names everything but the books, of which there are the
+/// nitrogen, the phosphorus of manure, and the cover, weeds and insects eaten.
+pub trait FromTheGate: Recorder {
+    /// Whether it reads more than is seen of the plots in the evening of a day.
+    fn looks_closely(&self, _day: usize) -> bool {
+        false
+    }
+}
 
-impl<A: FromTheGate, B: FromTheGate> FromTheGate for (A, B) {}
-impl<R: FromTheGate> FromTheGate for Option<R> {}
-impl<R: FromTheGate> FromTheGate for &mut R {}
+impl<A: FromTheGate, B: FromTheGate> FromTheGate for (A, B) {
+    fn looks_closely(&self, day: usize) -> bool {
+        self.0.looks_closely(day) || self.1.looks_closely(day)
+    }
+}
+impl<R: FromTheGate> FromTheGate for Option<R> {
+    fn looks_closely(&self, day: usize) -> bool {
+        self.as_ref().is_some_and(|r| r.looks_closely(day))
+    }
+}
+impl<R: FromTheGate> FromTheGate for &mut R {
+    fn looks_closely(&self, day: usize) -> bool {
+        (**self).looks_closely(day)
+    }
+}
 
 /// Two recorders at once.
 impl<A: Recorder, B: Recorder> Recorder for (A, B) {

@@ -44,8 +44,13 @@ impl Weekly {
         Self { plots, values: Vec::with_capacity(room) }
     }
 
+    /// Whether a week's figures are taken in the evening of a day.
+    pub(super) fn looks_on(day: usize) -> bool {
+        day.is_multiple_of(EVERY_DAYS)
+    }
+
     pub(super) fn day(&mut self, view: &DayView) {
-        if !view.day.is_multiple_of(EVERY_DAYS) {
+        if !Self::looks_on(view.day) {
             return;
         }
         for plot in 0..self.plots {

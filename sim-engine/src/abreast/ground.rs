@@ -133,6 +133,10 @@ impl<F: Real> Ground<F> {
             return;
         }
         self.any_away = true;
+        self.show_plants(world, lane, plot);
+    }
+
+    fn show_plants(&self, world: &mut World, lane: usize, plot: usize) {
         for zone in self.plan.of_plot[plot].clone() {
             let here = &self.plan.zones[zone];
             self.zones[zone].lane_into(lane, &mut world.zones[zone]);
@@ -146,6 +150,10 @@ impl<F: Real> Ground<F> {
             return;
         }
         self.any_away = true;
+        self.show_pests(world, lane, plot);
+    }
+
+    fn show_pests(&self, world: &mut World, lane: usize, plot: usize) {
         for zone in self.plan.of_plot[plot].clone() {
             self.plan.zones[zone].pests.clone().for_each(|at| self.pests[at].lane_into(lane, &mut world.pests[at]));
         }
@@ -172,12 +180,11 @@ impl<F: Real> Ground<F> {
         }
     }
 
-    /// Hands a year everything, for good.
-    pub fn bring_all(&mut self, world: &mut World, lane: usize) {
+    /// Lets a year see all its ground.
+    pub fn show_all(&self, world: &mut World, lane: usize) {
         for plot in 0..self.away.len() {
-            self.away[plot] = Away::default();
-            self.bring_plants(world, lane, plot);
-            self.bring_pests(world, lane, plot);
+            self.show_plants(world, lane, plot);
+            self.show_pests(world, lane, plot);
         }
     }
 

@@ -118,14 +118,14 @@ impl Vectors for V4 {
 pub struct Lanes<S: Vectors> {
     simd: S,
     row: S::f64s,
-    aligned: [S::Aligned; 0],
+    _aligned: [S::Aligned; 0],
 }
 
 impl<S: Vectors> Lanes<S> {
     /// Lanes of zeros.
     #[inline(always)]
     pub fn zeros(simd: S) -> Self {
-        Self { simd, row: simd.splat_f64s(0.0), aligned: [] }
+        Self { simd, row: simd.splat_f64s(0.0), _aligned: [] }
     }
 }
 
@@ -215,7 +215,7 @@ impl<S: Vectors> Not for Lit<S> {
 
 impl<S: Vectors> Real for Lanes<S> {
     type Mask = Lit<S>;
-    type Books = crate::flows::SummaryFlows<Self>;
+    type Books = crate::flows::KeptFlows<Self>;
     const LANES: usize = S::F64_LANES;
 
     #[inline(always)]
