@@ -7,6 +7,7 @@
 //! a year's own [`World`] holds what is seen of it from the gate, and all of a plot on days when an
 //! event works there.
 
+mod day;
 mod ground;
 mod shared;
 

@@ -289,7 +289,7 @@ impl<F: Real> Laned<F> for KeptFlows<F> {
         Self(Laned::read(rows, &[0.0; KEPT.len()]))
     }
     fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a Flows + Copy) -> Self {
-        Self(KEPT.map(|flow| proof.from_lanes(|lane| of(lane).get(flow))))
+        Self(KEPT.map(|flow| proof.by_lane(|lane| of(lane).get(flow))))
     }
     fn set_lane(&mut self, lane: usize, one: &Flows) {
         for (flow, sum) in KEPT.iter().zip(&mut self.0) {

@@ -316,25 +316,9 @@ pub(crate) fn around_plot<'w>(
     plot: usize,
     day: usize,
 ) -> Surroundings<'w> {
-    let spec = &site.plots[plot];
-    let kinds = &plan.kinds;
-    Surroundings {
-        day: &drivers.days[day].ground,
-        plan,
-        here: &plan.zones[plan.of_plot[plot].start],
-        plot: spec,
-        process: &kinds.process,
-        cover: &kinds.covers[spec.cover],
-        weeds: &kinds.weeds,
-        creepers: &kinds.creepers,
-        crops: &kinds.crops,
-        pests: &kinds.pests,
-        canopy: spec.canopy.map(|c| &kinds.canopies[c]),
-        canopy_water: canopy_water(site, drivers, plot, day),
-        plants: drivers.plants(day),
-        slots: &drivers.slots[plot],
-        crop: None,
-    }
+    let today = &drivers.days[day].ground;
+    let water = canopy_water(site, drivers, plot, day);
+    Surroundings::of_plot(today, plan, &site.plots[plot], plot, water, drivers.plants(day), drivers)
 }
 
 /// Water a plot's canopy uses on a day, against reference evaporation.

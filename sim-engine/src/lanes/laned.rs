@@ -52,7 +52,7 @@ impl<F: Real> Laned<F> for F {
 
     #[inline(always)]
     fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a f64 + Copy) -> Self {
-        proof.from_lanes(|lane| *of(lane))
+        proof.by_lane(|lane| *of(lane))
     }
     #[inline(always)]
     fn set_lane(&mut self, lane: usize, one: &f64) {

@@ -59,7 +59,7 @@ pub trait Real:
     fn set_lane(&mut self, lane: usize, x: f64);
     /// One number by lane, of any function.
     #[must_use]
-    fn from_lanes(self, of: impl FnMut(usize) -> f64) -> Self;
+    fn by_lane(self, of: impl FnMut(usize) -> f64) -> Self;
     /// The numbers of a row, which has at least as many as there are lanes.
     #[must_use]
     fn load(self, row: &[f64]) -> Self;
@@ -164,7 +164,7 @@ impl Real for f64 {
         *self = x;
     }
     #[inline(always)]
-    fn from_lanes(self, mut of: impl FnMut(usize) -> f64) -> Self {
+    fn by_lane(self, mut of: impl FnMut(usize) -> f64) -> Self {
         of(0)
     }
     #[inline(always)]

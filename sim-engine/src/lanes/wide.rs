@@ -17,7 +17,7 @@ pub trait Vectors: Simd {
     /// Numbers of a vector, written.
     fn row_mut(of: &mut Self::f64s) -> &mut [f64];
     /// A vector of numbers.
-    fn from_row(self, of: impl FnMut(usize) -> f64) -> Self::f64s;
+    fn make_row(self, of: impl FnMut(usize) -> f64) -> Self::f64s;
     /// e to the power of a whole number of steps, given as the bits of `x * STEPS + ROUNDER`:
     /// the root of two from the table, scaled by the power of two.
     fn roots(self, whole: Self::u64s) -> Self::f64s;
@@ -51,7 +51,7 @@ impl Vectors for V3 {
         row
     }
     #[inline(always)]
-    fn from_row(self, mut of: impl FnMut(usize) -> f64) -> Self::f64s {
+    fn make_row(self, mut of: impl FnMut(usize) -> f64) -> Self::f64s {
         cast([of(0), of(1), of(2), of(3)])
     }
     #[inline(always)]
@@ -88,7 +88,7 @@ impl Vectors for V4 {
         row
     }
     #[inline(always)]
-    fn from_row(self, mut of: impl FnMut(usize) -> f64) -> Self::f64s {
+    fn make_row(self, mut of: impl FnMut(usize) -> f64) -> Self::f64s {
         cast([of(0), of(1), of(2), of(3), of(4), of(5), of(6), of(7)])
     }
     #[inline(always)]
@@ -235,8 +235,8 @@ impl<S: Vectors> Real for Lanes<S> {
         S::row_mut(&mut self.row)[lane] = x;
     }
     #[inline(always)]
-    fn from_lanes(self, of: impl FnMut(usize) -> f64) -> Self {
-        Self { row: self.simd.from_row(of), ..self }
+    fn by_lane(self, of: impl FnMut(usize) -> f64) -> Self {
+        Self { row: self.simd.make_row(of), ..self }
     }
     #[inline(always)]
     fn load(self, row: &[f64]) -> Self {

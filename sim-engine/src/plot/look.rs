@@ -1,6 +1,6 @@
 //! The zone as it is at the start of a step: what all rates are taken from.
 
-use crate::drivers::{GroundDay, PlantDay, PlotSlots};
+use crate::drivers::{Drivers, GroundDay, PlantDay, PlotSlots};
 use crate::kinds::{
     CanopyNumbers, CoverNumbers, CreeperNumbers, CropNumbers, PestNumbers, ProcessNumbers, WeedNumbers,
 };
@@ -55,7 +55,42 @@ pub struct StandingCrop<'a, F: Real = f64> {
     pub stands: F::Mask,
 }
 
-impl<F: Real> Surroundings<'_, F> {
+impl<'a, F: Real> Surroundings<'a, F> {
+    /// What the zones of plot `index` share; `here` is its first zone, and no crop stands.
+    #[inline(always)]
+    #[must_use]
+    pub fn of_plot(
+        day: &'a GroundDay<F>,
+        plan: &'a Plan<F>,
+        plot: &'a Plot,
+        index: usize,
+        canopy_water: F,
+        plants: &'a [PlantDay<F>],
+        drivers: &'a Drivers,
+    ) -> Self {
+        let kinds = &plan.kinds;
+        Self {
+            day,
+            plan,
+            here: &plan.zones[plan.of_plot[index].start],
+            plot,
+            process: &kinds.process,
+            cover: &kinds.covers[plot.cover],
+            weeds: &kinds.weeds,
+            creepers: &kinds.creepers,
+            crops: &kinds.crops,
+            pests: &kinds.pests,
+            canopy: match plot.canopy {
+                Some(canopy) => Some(&kinds.canopies[canopy]),
+                None => None,
+            },
+            canopy_water,
+            plants,
+            slots: &drivers.slots[index],
+            crop: None,
+        }
+    }
+
     /// Step, days.
     #[inline(always)]
     #[must_use]

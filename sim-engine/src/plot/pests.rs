@@ -167,7 +167,7 @@ fn caught<F: Real>(pool: F, search: F, n: &PestNumbers<F>, day: &PestDay<F>) -> 
         return at_once;
     }
     let handling = n.handling_time * n.search_soil;
-    let handled = pool.from_lanes(|i| rogers(pool.lane(i), search.lane(i), handling.lane(i)));
+    let handled = pool.by_lane(|i| rogers(pool.lane(i), search.lane(i), handling.lane(i)));
     F::choose(slow, day.exposed * handled, at_once)
 }
 
