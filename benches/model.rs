@@ -1,18 +1,20 @@
 //! Speed of the model, in zone-days per second.
 //!
 //! `full`: a whole run of a strategy with agenda, rules, strategy and summary ledger, on the
-//! drivers of one draw. `kernel`: the same process functions over the same zones and days,
-//! under the same crops and the same birds as a full run had them (taken down beforehand), and
-//! nothing else: no agenda, hand work, gates, rules, flock, memory or summary. The ratio says
+//! drivers of one draw. `abreast`: the same for as many draws as the processor has lanes. `kernel`:
+//! the same process functions over the same zones and days, one draw at a time, under the same
+//! crops and the same birds as a full run had them (taken down beforehand), and nothing else: no agenda, hand work, gates, rules, flock, memory or summary. The ratio says
 //! what everything around the formulas costs. `drivers`: what is computed once per draw.
 //! `check`: reading the library and the demo site.
 
 use analysis::luck::{Draw, Luck};
 use criterion::{BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
 use scenarios::{Library, SiteModel, site_file};
+use sim_engine::abreast::{Abreast, Year, lanes};
 use sim_engine::flock::party::PestSearch;
 use sim_engine::kinds::PestNumbers;
-use sim_engine::plot::pests::{self, PestDay, Search};
+use sim_engine::plot::hunt::{self, Hunt, Times};
+use sim_engine::plot::pests;
 use sim_engine::plot::plan::ZonePlan;
 use sim_engine::plot::{crops, step, worm_eggs};
 use sim_engine::season::{DayView, Recorder, RunOptions, run};
@@ -62,6 +64,7 @@ fn kernel(draw: &Draw, laid: &Laid) -> f64 {
     let (site, drivers) = (&draw.site, &draw.drivers);
     let mut world = World::new(site, drivers, false, false).expect("the demo runs");
     let zones = world.zones.len();
+    let mean_adults = vec![0.0; site.pests.len()];
     let mut eaten = 0.0;
     for day in 0..site.days {
         for zone in 0..zones {
@@ -80,35 +83,22 @@ fn kernel(draw: &Draw, laid: &Laid) -> f64 {
             if let Some(birds) = &birds {
                 eaten += worm_eggs::uptake(&mut state.worms, birds.uptake);
             }
-            let bird_days = birds.map_or(0.0, |birds| birds.bird_days);
-            for (offset, p) in site.plots[here.plot].pests.iter().enumerate() {
-                let at = here.pests.start + offset;
-                if world.plan.pest_lives[at] {
-                    let pest = &mut world.pests[at];
-                    let n = &site.pests[p.pest].numbers;
-                    let since_solstice = f64::from(drivers.days[day].since_solstice);
-                    turn_season(pest, n, since_solstice);
-                    let [bare, covered] = drivers.pest_degree_days(day)[p.pest];
-                    let day = PestDay {
-                        degree_days: bare + (covered - bare) * cover,
-                        since_solstice,
-                        host: true,
-                        mean_adults: pest.adults,
-                        adults_die: world.plan.adult_death[p.pest],
-                        fly_in: p.neighbours,
-                        exposed: 1.0,
-                        step: drivers.step,
-                    };
-                    let of_party = laid.searches[p.pest];
-                    let search = Search {
-                        soil: of_party.soil * bird_days,
-                        emerging_day: of_party.emerging * bird_days,
-                        dropping_day: of_party.dropping * bird_days,
-                        bird_days,
-                    };
-                    pests::advance(pest, n, &day, &search, &mut state.flows);
-                }
+            let of_plot = &site.plots[here.plot].pests;
+            for (offset, p) in of_plot.iter().enumerate() {
+                let since_solstice = f64::from(drivers.days[day].since_solstice);
+                let pest = &mut world.pests[here.pests.start + offset];
+                turn_season(pest, &site.pests[p.pest].numbers, since_solstice);
             }
+            let hunt = Hunt {
+                degree_days: drivers.pest_degree_days(day),
+                mean_adults: &mean_adults,
+                cover,
+                exposed: 1.0,
+                bird_days: birds.map_or(0.0, |birds| birds.bird_days),
+                search: birds.is_some().then_some(laid.searches.as_slice()),
+            };
+            let pests = &mut world.pests[here.pests.clone()];
+            hunt::step(state, pests, &around, &hunt, |_, _| Times { in_season: true, host: true });
         }
     }
     eaten
@@ -151,6 +141,23 @@ fn model(c: &mut Criterion) {
             });
         });
     }
+    let draws: Vec<Draw> = (1..=lanes() as u64).map(|number| Luck { seed: 1 }.draw(&model, number)).collect();
+    let years: Vec<Year<'_>> = draws.iter().map(|draw| (&draw.site, &draw.drivers)).collect();
+    let abreast = Abreast::new(&years);
+    group.throughput(Throughput::Elements(zone_days(&draw) * draws.len() as u64));
+    for name in ["what-we-do-now", "our-year"] {
+        let which = model.strategy(name).expect("the demo has it");
+        group.bench_function(BenchmarkId::new("abreast", name), |b| {
+            b.iter(|| {
+                let summary = || Summary::new(None, model.limits.cover_line);
+                let mut summaries: Vec<_> = draws.iter().map(|_| summary()).collect();
+                let options = RunOptions::default();
+                abreast.run(&years, &model.strategies, which, options, &mut summaries).expect("the demo runs");
+                black_box(summaries)
+            });
+        });
+    }
+    group.throughput(Throughput::Elements(zone_days(&draw)));
     let mut laid = Laid::default();
     let which = model.strategy("our-year").expect("the demo has it");
     run(&draw.site, &draw.drivers, &model.strategies, which, RunOptions::default(), &mut laid).expect("the demo runs");

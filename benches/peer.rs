@@ -2,12 +2,13 @@
 //!
 //! A site of five plots with two rings each, one weed and one pest, under a fixed turn: the
 //! scope of `benches/peer/core.py`, though the whole model runs: agenda, rules, strategy,
-//! phosphorus, worm eggs, insects, books and the summary. Weather and what follows from it
+//! phosphorus, worm eggs, insects and the summary, with draws abreast as `compare` runs them. Weather and what follows from it
 //! are made beforehand on both sides. Arguments: days and numbers of draws.
 
 use analysis::luck::{Draw, Luck};
 use scenarios::{Library, SiteModel, site_file};
-use sim_engine::season::{RunOptions, run};
+use sim_engine::abreast::{Abreast, Year};
+use sim_engine::season::RunOptions;
 use sim_engine::summary::Summary;
 use std::hint::black_box;
 use std::time::Instant;
@@ -38,13 +39,11 @@ fn site() -> SiteModel {
         .unwrap_or_else(|faults| panic!("{faults}"))
 }
 
-fn seconds(model: &SiteModel, draws: &[Draw]) -> f64 {
+fn seconds(model: &SiteModel, years: &[Year<'_>], abreast: &Abreast) -> f64 {
     let begun = Instant::now();
-    for draw in draws {
-        let mut summary = Summary::new(None, model.limits.cover_line);
-        run(&draw.site, &draw.drivers, &model.strategies, 0, RunOptions::default(), &mut summary).expect("it runs");
-        black_box(summary.measures);
-    }
+    let mut summaries: Vec<_> = years.iter().map(|_| Summary::new(None, model.limits.cover_line)).collect();
+    abreast.run(years, &model.strategies, 0, RunOptions::default(), &mut summaries).expect("it runs");
+    black_box(summaries);
     begun.elapsed().as_secs_f64()
 }
 
@@ -55,7 +54,9 @@ fn main() {
     let found: Vec<String> = numbers
         .map(|count| {
             let draws: Vec<Draw> = (0..count as u64).map(|draw| Luck { seed: 1 }.draw(&model, 1 + draw)).collect();
-            let best = (0..TRIES).map(|_| seconds(&model, &draws)).fold(f64::INFINITY, f64::min);
+            let years: Vec<Year<'_>> = draws.iter().map(|draw| (&draw.site, &draw.drivers)).collect();
+            let abreast = Abreast::new(&years);
+            let best = (0..TRIES).map(|_| seconds(&model, &years, &abreast)).fold(f64::INFINITY, f64::min);
             let zone_days = (count * PLOTS * RINGS * model.base.days) as f64;
             format!("\"{count}\": {}", best / zone_days * 1e9)
         })

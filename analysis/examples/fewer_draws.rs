@@ -7,7 +7,7 @@
 
 use analysis::compare::{Plan, compare};
 use analysis::luck::Draw;
-use analysis::runs::{baseline, gain, measured};
+use analysis::runs::{Trials, gain};
 use rand::Rng;
 use rayon::prelude::*;
 use scenarios::weather_source::WeatherSource;
@@ -158,12 +158,13 @@ fn see(
         let site = unknowns::at(model, &ranks(model, way, number));
         let drivers = Drivers::new(&site, &weather);
         let draw = Draw { number, site, drivers };
-        let without = baseline(&draw, model)?;
+        let trial = Trials::new(vec![draw], model)?;
+        let (sites, without) = (trial.sites(), &trial.baselines[0].measures);
         let played = [
-            measured(&draw.site, &draw.drivers, model, best[0], &without)?,
-            measured(&draw.site, &draw.drivers, model, best[1], &without)?,
+            trial.measured(&sites, model, best[0])?.swap_remove(0),
+            trial.measured(&sites, model, best[1])?.swap_remove(0),
         ];
-        let aims = played.each_ref().map(|p| gain(&model.aims, p, &without.measures));
+        let aims = played.each_ref().map(|p| gain(&model.aims, p, without));
         Ok(Seen {
             figures: [aims[0], aims[0] - aims[1], played[0].get(Measure::CoverLoss)],
             controls: controls(&weather),

@@ -2,7 +2,7 @@
 
 use crate::closely::{Closely, draws_looked_at};
 use crate::luck::Luck;
-use crate::runs::{DrawOutcome, Outcome, gain, run_looking};
+use crate::runs::{DrawOutcome, Outcome, gain, run_abreast};
 use crate::select::Selection;
 use crate::stats::Estimate;
 use crate::stats::blocks::{mean_interval, paired};
@@ -13,12 +13,14 @@ use crate::verdict::{Contender, LEVEL, LimitOutcome, Verdict, VerdictError, Verd
 use rayon::prelude::*;
 use scenarios::SiteModel;
 use scenarios::model::{Limit, Sense};
+use sim_engine::abreast::lanes;
 use sim_engine::measures::Measure;
 use sim_engine::weather::DayWeather;
 use sim_engine::world::RunError;
+use std::ops::Range;
 
-/// Possible years computed between two looks at the stop sign.
-const BATCH: usize = 32;
+/// Possible years each thread computes between two looks at the stop sign.
+const BATCH: usize = 16;
 /// Bootstraps of the verdict.
 const BOOTSTRAPS: usize = 1000;
 
@@ -91,7 +93,7 @@ pub fn compare(
     let mut outcomes: Vec<DrawOutcome> = Vec::with_capacity(plan.draws);
     while outcomes.len() < plan.draws && !stop() {
         let first = outcomes.len();
-        let last = (first + BATCH).min(plan.draws);
+        let last = (first + BATCH * rayon::current_num_threads()).min(plan.draws);
         outcomes.extend(possible_years(model, plan, &plan.which, weather, first..last)?);
         progress(outcomes.len());
     }
@@ -108,21 +110,29 @@ pub(crate) fn possible_years(
     plan: &Plan,
     which: &[usize],
     weather: Option<&[DayWeather]>,
-    range: std::ops::Range<usize>,
+    range: Range<usize>,
 ) -> Result<Vec<DrawOutcome>, RunError> {
     let luck = Luck { seed: plan.seed };
     let closely = draws_looked_at(model, plan.which.len());
-    let year = |i: usize| {
-        let number = i as u64 + 1;
-        let draw = match weather {
-            Some(days) => luck.draw_on(model, number, days),
-            None => luck.draw(model, number),
-        };
-        run_looking(&draw, model, which, i < closely)
+    let draw = |i: usize| luck.draw_under(model, i as u64 + 1, weather);
+    let some = |years: Range<usize>| {
+        let closely = closely.saturating_sub(years.start);
+        run_abreast(&years.map(draw).collect::<Vec<_>>(), model, which, closely)
     };
     // Collected in the order of draws, so that sums do not depend on threads.
-    let years: Vec<Result<DrawOutcome, RunError>> = range.into_par_iter().map(year).collect();
-    years.into_iter().collect()
+    let years: Vec<Result<Vec<DrawOutcome>, RunError>> = parts(range).into_par_iter().map(some).collect();
+    let mut all = Vec::new();
+    for some in years {
+        all.extend(some?);
+    }
+    Ok(all)
+}
+
+/// Parts a range of draws into so many as run abreast, or fewer where only then all threads
+/// have work.
+fn parts(range: Range<usize>) -> Vec<Range<usize>> {
+    let size = range.len().div_ceil(rayon::current_num_threads()).clamp(1, lanes());
+    range.clone().step_by(size).map(|first| first..(first + size).min(range.end)).collect()
 }
 
 /// Statistics and verdict of outcomes; `counted` is how many of them each strategy has.

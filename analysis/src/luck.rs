@@ -53,6 +53,15 @@ impl Luck {
         Draw { number, site, drivers }
     }
 
+    /// The one or the other.
+    #[must_use]
+    pub fn draw_under(&self, model: &SiteModel, number: u64, weather: Option<&[DayWeather]>) -> Draw {
+        match weather {
+            Some(days) => self.draw_on(model, number, days),
+            None => self.draw(model, number),
+        }
+    }
+
     /// Rank of every unknown, 0 to 1; all 0.5 in draw 0. Each has streams named after it.
     #[must_use]
     pub fn ranks(&self, model: &SiteModel, number: u64) -> Vec<f64> {

@@ -3,10 +3,11 @@
 use crate::closely::Closely;
 use crate::luck::Draw;
 use scenarios::SiteModel;
-use sim_engine::drivers::Drivers;
+use sim_engine::abreast::{Abreast, Year};
 use sim_engine::gates::spec::{StrategyKind, StrategySpec};
 use sim_engine::gates::{Strategy, build};
 use sim_engine::measures::{Measure, Measures};
+use sim_engine::recorder::FromTheGate;
 use sim_engine::season::{DayView, Recorder, RunOptions, run, run_with};
 use sim_engine::site::Site;
 use sim_engine::summary::{PlotSummary, ReferenceRecorder, Summary};
@@ -62,6 +63,50 @@ pub fn run_looking(draw: &Draw, model: &SiteModel, which: &[usize], closely: boo
     run_given(draw, model, &mut given, closely)
 }
 
+/// Runs all of some draws abreast, the first `closely` of them looked at closely: the same as
+/// [`run_looking`] at each, to the bit.
+///
+/// # Errors
+/// If a run cannot start.
+pub fn run_abreast(
+    draws: &[Draw],
+    model: &SiteModel,
+    which: &[usize],
+    closely: usize,
+) -> Result<Vec<DrawOutcome>, RunError> {
+    let years = years(draws);
+    let abreast = Abreast::new(&years);
+    let shut = [shut()];
+    let fresh = |draw: usize| {
+        (ReferenceRecorder::default(), (Summary::new(None, model.limits.cover_line), kept(draw < closely)))
+    };
+    let mut no_birds: Vec<_> = (0..draws.len()).map(fresh).collect();
+    abreast.run(&years, &shut, 0, RunOptions { birds: false, ..RunOptions::default() }, &mut no_birds)?;
+    let (references, no_birds): (Vec<_>, Vec<_>) = no_birds.into_iter().unzip();
+    let run = |strategies: &[StrategySpec], which: usize, options: RunOptions| {
+        let fresh = |(draw, reference)| (held_against(reference, model), kept(draw < closely));
+        let mut recorders: Vec<_> = references.iter().enumerate().map(fresh).collect();
+        abreast.run(&years, strategies, which, options, &mut recorders)?;
+        let done = recorders.into_iter().map(|(summary, days)| outcome(summary.measures, summary.plots, days));
+        Ok(done.collect::<Vec<Outcome>>())
+    };
+    let nothing = run(&shut, 0, RunOptions { birds: false, hands: false, ..RunOptions::default() })?;
+    let mut by_strategy = which
+        .iter()
+        .map(|&s| Ok(run(&model.strategies, s, RunOptions::default())?.into_iter()))
+        .collect::<Result<Vec<_>, RunError>>()?;
+    let of_draw = |((summary, days), nothing): ((Summary, Kept), Outcome)| DrawOutcome {
+        no_birds: held_against_itself(summary, days),
+        nothing,
+        strategies: by_strategy.iter_mut().filter_map(Iterator::next).collect(),
+    };
+    Ok(no_birds.into_iter().zip(nothing).map(of_draw).collect())
+}
+
+fn years(draws: &[Draw]) -> Vec<Year<'_>> {
+    draws.iter().map(|draw| (&draw.site, &draw.drivers)).collect()
+}
+
 /// The same for strategies of any make, for example one that asks another program.
 ///
 /// # Errors
@@ -107,33 +152,49 @@ pub struct Baseline {
     pub measures: Measures,
 }
 
-/// Runs a draw without birds, for its measures alone.
-///
-/// # Errors
-/// If the run cannot start.
-pub fn baseline(draw: &Draw, model: &SiteModel) -> Result<Baseline, RunError> {
-    let shut = [shut()];
-    let (mut reference, mut summary) = (ReferenceRecorder::default(), Summary::new(None, model.limits.cover_line));
-    let no_birds = RunOptions { birds: false, ..RunOptions::default() };
-    run(&draw.site, &draw.drivers, &shut, 0, no_birds, &mut (&mut reference, &mut summary))?;
-    Ok(Baseline { reference, measures: without_loss(summary.measures) })
+/// Draws made ready for many runs, for their measures alone, with their runs without birds.
+pub struct Trials {
+    draws: Vec<Draw>,
+    abreast: Abreast,
+    /// The no-birds run of each draw.
+    pub baselines: Vec<Baseline>,
 }
 
-/// Runs strategy `which` of a model on a site, for its measures alone.
-///
-/// # Errors
-/// If the run cannot start.
-pub fn measured(
-    site: &Site,
-    drivers: &Drivers,
-    model: &SiteModel,
-    which: usize,
-    baseline: &Baseline,
-) -> Result<Measures, RunError> {
-    let summary = Summary::new(Some(&baseline.reference.reference), model.limits.cover_line);
-    let mut summary = summary.weighing_pests(&model.compare.pest_weights);
-    run(site, drivers, &model.strategies, which, RunOptions::default(), &mut summary)?;
-    Ok(summary.measures)
+impl Trials {
+    /// Runs the draws without birds.
+    ///
+    /// # Errors
+    /// If a run cannot start.
+    pub fn new(draws: Vec<Draw>, model: &SiteModel) -> Result<Self, RunError> {
+        let years = years(&draws);
+        let abreast = Abreast::new(&years);
+        let fresh = || (ReferenceRecorder::default(), Summary::new(None, model.limits.cover_line));
+        let mut recorders: Vec<_> = draws.iter().map(|_| fresh()).collect();
+        let no_birds = RunOptions { birds: false, ..RunOptions::default() };
+        abreast.run(&years, &[shut()], 0, no_birds, &mut recorders)?;
+        let baseline =
+            |(reference, summary): (_, Summary)| Baseline { reference, measures: without_loss(summary.measures) };
+        let baselines = recorders.into_iter().map(baseline).collect();
+        Ok(Self { draws, abreast, baselines })
+    }
+
+    /// The sites of the draws.
+    #[must_use]
+    pub fn sites(&self) -> Vec<Site> {
+        self.draws.iter().map(|draw| draw.site.clone()).collect()
+    }
+
+    /// Runs strategy `which` of a model on `sites`, which are those of the draws but for their flocks.
+    ///
+    /// # Errors
+    /// If a run cannot start.
+    pub fn measured(&self, sites: &[Site], model: &SiteModel, which: usize) -> Result<Vec<Measures>, RunError> {
+        let years: Vec<Year<'_>> = sites.iter().zip(&self.draws).map(|(site, draw)| (site, &draw.drivers)).collect();
+        let mut recorders: Vec<Summary<'_>> =
+            self.baselines.iter().map(|baseline| held_against(&baseline.reference, model)).collect();
+        self.abreast.run(&years, &model.strategies, which, RunOptions::default(), &mut recorders)?;
+        Ok(recorders.into_iter().map(|summary| summary.measures).collect())
+    }
 }
 
 fn shut() -> StrategySpec {
@@ -148,11 +209,15 @@ fn one(
     reference: &ReferenceRecorder,
     closely: bool,
 ) -> Result<Outcome, RunError> {
-    let summary = Summary::new(Some(&reference.reference), model.limits.cover_line);
-    let mut recorders = (summary.weighing_pests(&model.compare.pest_weights), kept(closely));
+    let mut recorders = (held_against(reference, model), kept(closely));
     run_with(&draw.site, &draw.drivers, strategy, options, &mut recorders)?;
     let (summary, days) = recorders;
     Ok(outcome(summary.measures, summary.plots, days))
+}
+
+/// The summary of a run held against the no-birds run.
+fn held_against<'r>(reference: &'r ReferenceRecorder, model: &'r SiteModel) -> Summary<'r> {
+    Summary::new(Some(&reference.reference), model.limits.cover_line).weighing_pests(&model.compare.pest_weights)
 }
 
 /// What is kept of a run's days.
@@ -183,6 +248,8 @@ impl Recorder for LeastCover {
         self.days.push((least * 1000.0).round() as u16);
     }
 }
+
+impl FromTheGate for LeastCover {}
 
 /// Points of a run over the no-birds run of the same draw; blank measures count 0.
 #[must_use]

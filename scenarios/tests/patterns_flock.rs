@@ -55,7 +55,8 @@ fn a_canopy_lowers_heat_and_leaves_winter_sun() {
             sum
         };
         let light = |days: core::ops::Range<usize>| {
-            let sum = |plot: usize| days.clone().map(|d| drivers.plants(d, plot)[0].growth).sum::<f64>();
+            let sum =
+                |plot: usize| days.clone().map(|d| drivers.plants(d)[drivers.slots[plot].cover].growth).sum::<f64>();
             sum(1) / sum(0)
         };
         let (open, shaded) = (hours(0), hours(1));

@@ -45,8 +45,8 @@ pub struct BirdsDay {
 }
 
 /// Sends every party out; fills `birds_on` and books droppings in yard and house.
-pub fn send_out(world: &mut World, openings: &[Opening], day: usize, report: &mut BirdsDay) {
-    for on in &mut world.birds_on {
+pub fn send_out(world: &mut World, openings: &[Opening], report: &mut BirdsDay) {
+    for on in world.birds_on.iter_mut().filter(|on| on.bird_days > 0.0) {
         *on = Default::default();
     }
     report.birds = world.birds();
@@ -56,14 +56,14 @@ pub fn send_out(world: &mut World, openings: &[Opening], day: usize, report: &mu
     world.yard_shed = 0.0;
     for party in 0..world.parties.len() {
         if world.parties[party].birds > 0.0 {
-            send_party(world, party, openings, day, report);
+            send_party(world, party, openings, report);
         }
     }
 }
 
-fn send_party(world: &mut World, party: usize, openings: &[Opening], day: usize, report: &mut BirdsDay) {
+fn send_party(world: &mut World, party: usize, openings: &[Opening], report: &mut BirdsDay) {
     let site = world.site;
-    let driver = &world.drivers.days[day];
+    let driver = &world.today.day;
     let p = &site.process;
     world.pulls.fill(0.0);
     let mut yard_pull = p.yard_pull * site.yard.area_m2.sqrt();
@@ -71,12 +71,12 @@ fn send_party(world: &mut World, party: usize, openings: &[Opening], day: usize,
         yard_pull *= f64::from(u8::from(site.yard.open_under_order()));
     } else if let Some(plot) = world.parties[party].confined_to {
         yard_pull = 0.0;
-        world.pulls[plot] = pull_of(world, plot, day);
+        world.pulls[plot] = pull_of(world, plot);
     } else {
         for opening in openings {
             let hours = opening.hours.map_or(1.0, |h| (h / driver.day_length_h).min(1.0));
             let birds = opening.birds.map_or(1.0, |b| (b / world.parties[party].birds).min(1.0));
-            world.pulls[opening.plot] = pull_of(world, opening.plot, day) * hours * birds;
+            world.pulls[opening.plot] = pull_of(world, opening.plot) * hours * birds;
         }
     }
     let ranging = world.parties[party].ranging;
@@ -90,15 +90,10 @@ fn send_party(world: &mut World, party: usize, openings: &[Opening], day: usize,
     droppings_at_home(world, party, in_yard);
 }
 
-fn pull_of(world: &World, plot: usize, day: usize) -> f64 {
-    let p = &world.site.process;
-    let mut green = 0.0;
-    for zone in world.plan.of_plot[plot].clone() {
-        let here = &world.plan.zones[zone];
-        green += here.area_m2 * (world.zones[zone].cover + world.zones[zone].seen_weeds);
-    }
-    let mean = green / world.site.plots[plot].area_m2;
-    pull(p, world.roots[plot], world.nearness[plot], mean, world.drivers.days[day].insect_warmth)
+fn pull_of(world: &World, plot: usize) -> f64 {
+    let (roots, nearness) = (world.roots[plot], world.nearness[plot]);
+    let warmth = world.today.day.ground.insect_warmth;
+    pull(&world.site.process, roots, nearness, world.seen_of(plot).green, warmth)
 }
 
 /// Means per m² and day of `bird_days` of a party on a plot.
@@ -152,19 +147,19 @@ fn droppings_at_home(world: &mut World, party: usize, in_yard: f64) {
 
 /// The evening: yard and heap, what was eaten, infection, heat.
 pub fn evening(world: &mut World, day: usize, eaten: Meal, report: &mut BirdsDay) {
-    yard(world, day);
-    heap(world, day);
+    yard(world);
+    heap(world);
     report.mud = world.yard.mud;
     report.green_kg = eaten.green;
     report.other_kg = eaten.other;
     report.insects_kg = eaten.insects;
-    report.feed_saved_kg = feed_saved(world, day, &eaten);
+    report.feed_saved_kg = feed_saved(world, &eaten);
     report.heat_hours = unshaded_heat(world, day, report);
     carry_infection(world, report);
 }
 
-fn yard(world: &mut World, day: usize) {
-    let driver = &world.drivers.days[day];
+fn yard(world: &mut World) {
+    let driver = &world.today.day;
     let p = &world.site.process;
     // Under a roof no rain falls.
     let open_sky = f64::from(u8::from(!world.site.yard.covered));
@@ -182,18 +177,18 @@ fn yard(world: &mut World, day: usize) {
             &mut yard.worms_ripening,
             &mut yard.worms,
             world.yard_shed * per_step,
-            driver.worm_rate,
-            driver.worm_keep,
+            driver.ground.worm_rate,
+            driver.ground.worm_keep,
         );
     }
-    yard.water = ((yard.water + driver.liquid_mm * open_sky) * (1.0 - YARD_DRAINS)
-        - p.crop_coefficient_bare * driver.et0_mm)
+    yard.water = ((yard.water + driver.ground.liquid_mm * open_sky) * (1.0 - YARD_DRAINS)
+        - p.crop_coefficient_bare * driver.ground.et0_mm)
         .max(0.0);
     yard.mud = !world.site.yard.drained && yard.water > YARD_MUD_MM;
 }
 
-fn heap(world: &mut World, day: usize) {
-    let driver = &world.drivers.days[day];
+fn heap(world: &mut World) {
+    let driver = &world.today.day;
     let heap = &mut world.heap;
     world.site_flows.add(SiteFlow::HeapAirN, heap.n_kg * (1.0 - driver.heap_n_keep));
     world.site_flows.add(SiteFlow::HeapDecay, heap.solids_kg * (1.0 - driver.heap_dm_keep));
@@ -202,9 +197,9 @@ fn heap(world: &mut World, day: usize) {
 }
 
 /// Energy from the ground, as feed not bought; never more than the need.
-fn feed_saved(world: &World, day: usize, eaten: &Meal) -> f64 {
+fn feed_saved(world: &World, eaten: &Meal) -> f64 {
     let p = &world.site.process;
-    let driver = &world.drivers.days[day];
+    let driver = &world.today.day;
     let mean_c = 0.5 * (driver.tmin_c + driver.tmax_c);
     let need: f64 =
         world.parties.iter().map(|b| need_of_metabolic_mass(b.metabolic_mass, mean_c, b.gain_g, b.egg_g)).sum();
@@ -215,7 +210,7 @@ fn feed_saved(world: &World, day: usize, eaten: &Meal) -> f64 {
 
 /// Heat hours less the shade of where the flock's time went.
 fn unshaded_heat(world: &World, day: usize, report: &BirdsDay) -> f64 {
-    let hours = world.drivers.days[day].heat_hours;
+    let hours = world.today.day.heat_hours;
     if hours <= 0.0 || report.birds <= 0.0 || report.housed {
         return 0.0;
     }
@@ -230,12 +225,10 @@ fn unshaded_heat(world: &World, day: usize, report: &BirdsDay) -> f64 {
 }
 
 /// Share of light the plot's canopy holds back on `day`.
+#[inline]
 #[must_use]
 pub fn shade_of(world: &World, plot: usize, day: usize) -> f64 {
-    world.site.plots[plot].canopy.map_or(0.0, |c| {
-        let n = &world.site.canopies[c].numbers;
-        if world.drivers.in_leaf(day, plot) { n.shade_in_leaf } else { n.shade_bare }
-    })
+    world.shades[plot][usize::from(world.drivers.in_leaf(day, plot))]
 }
 
 /// Eggs taken up in plots (booked in `eggs_taken`) and in the yard drive infection.
@@ -250,9 +243,7 @@ fn carry_infection(world: &mut World, report: &mut BirdsDay) {
     let mut time = report.yard_bird_days;
     for (plot, on) in world.birds_on.iter().enumerate() {
         if on.bird_days > 0.0 {
-            let zones = world.plan.of_plot[plot].clone();
-            let eggs: f64 = zones.map(|z| world.zones[z].worms * world.plan.zones[z].area_m2).sum();
-            met += eggs / world.site.plots[plot].area_m2 * on.bird_days;
+            met += world.seen_of(plot).worms * on.bird_days;
             time += on.bird_days;
         }
     }
@@ -269,7 +260,8 @@ fn carry_infection(world: &mut World, report: &mut BirdsDay) {
             (world.eggs_taken[party], out)
         };
         let uptake = if bird_days > 0.0 { eggs / bird_days } else { 0.0 };
-        world.parties[party].infection = infection::next(world.parties[party].infection, uptake, p);
+        world.parties[party].infection =
+            infection::next(world.parties[party].infection, uptake, world.infection_follow, p);
         world.remember_infection(party);
     }
     world.eggs_taken.fill(0.0);

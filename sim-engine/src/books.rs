@@ -107,7 +107,7 @@ pub fn throughflow(world: &World, day: Option<usize>) -> (PerCurrency, PerCurren
     // Snow: what fell on every square metre, and what of it reached the ground.
     let area = world.plots_area_m2();
     let days = &world.drivers.days[..day.map_or(0, |d| d + 1)];
-    let (fell, reached) = days.iter().fold((0.0, 0.0), |(f, r), d| (f + d.rain_mm, r + d.liquid_mm));
+    let (fell, reached) = days.iter().fold((0.0, 0.0), |(f, r), d| (f + d.rain_mm, r + d.ground.liquid_mm));
     book(Currency::Water, 1.0, fell * area);
     book(Currency::Water, -1.0, reached * area);
     (inward, outward)

@@ -2,8 +2,9 @@
 //! and shared by every strategy.
 
 use crate::kinds::{Canopy, ProcessNumbers, Thermometer};
+use crate::lanes::laned::laned;
 use crate::math::{exp, lost, pow};
-use crate::site::{Site, When};
+use crate::site::{Plot, Site, When};
 use crate::waiting::waiting;
 use crate::weather::degree_days::{CutOff, single_sine};
 use crate::weather::et0::reference_et0_mm;
@@ -26,28 +27,26 @@ const KILLING_FROST_C: f64 = -4.0;
 const DAYLIGHT_BOUNDS: (f64, f64) = (0.5, 1.25);
 
 /// One day as plants, soil, pests and birds feel it. Keeps and shares are per step.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct DayDriver {
     /// The date.
     pub date: Date,
     /// Days since the last winter solstice of this hemisphere.
     pub since_solstice: i32,
+    /// What the processes of the ground read.
+    pub ground: GroundDay,
     /// Lowest air temperature, C.
     pub tmin_c: f64,
     /// Highest air temperature, C.
     pub tmax_c: f64,
     /// What fell, mm (rain and snow).
     pub rain_mm: f64,
-    /// What reached the ground: rain and snow melt, mm.
-    pub liquid_mm: f64,
     /// Water lying as snow at the end of the day, mm.
     pub snow_mm: f64,
     /// Snow covers the ground.
     pub snow_cover: bool,
     /// The ground is frozen.
     pub frozen: bool,
-    /// Reference evaporation, bias included, mm.
-    pub et0_mm: f64,
     /// Day length, h.
     pub day_length_h: f64,
     /// Share of a 12-hour day birds spend out, after daylight, rain, heat and cold.
@@ -56,26 +55,8 @@ pub struct DayDriver {
     pub soil_c: f64,
     /// Degrees below the killing frost.
     pub frost_degrees: f64,
-    /// Warmth of insect life, 0 to 1.
-    pub insect_warmth: f64,
     /// Soil life against 20 C.
     pub q10_20: f64,
-    /// Soil life against 15 C.
-    pub q10_15: f64,
-    /// Share of dead cover kept a step.
-    pub dead_keep: f64,
-    /// Share of fallen fruit kept a step.
-    pub fruit_keep: f64,
-    /// Share of fresh organic matter kept a step.
-    pub fresh_keep: f64,
-    /// Share of insects that go a step where nothing eats them.
-    pub insect_going: f64,
-    /// Share of mineral nitrogen lost from saturated soil a step.
-    pub denitrified: f64,
-    /// Ripening rate of worm eggs per step and box.
-    pub worm_rate: f64,
-    /// Share of worm eggs kept a step.
-    pub worm_keep: f64,
     /// Nitrogen kept in the heap a day.
     pub heap_n_keep: f64,
     /// Dry matter kept in the heap a day.
@@ -84,32 +65,116 @@ pub struct DayDriver {
     pub heat_hours: f64,
 }
 
-/// Where the plants of a plot find their growth in [`Drivers::plants`].
+/// The part of a day that the processes of the ground read. Keeps and shares are per step.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct GroundDay<F = f64> {
+    /// Days since the last winter solstice of this hemisphere.
+    pub since_solstice: f64,
+    /// 1 where the ground is frozen, else 0.
+    pub frozen: F,
+    /// What reached the ground: rain and snow melt, mm.
+    pub liquid_mm: F,
+    /// Reference evaporation, bias included, mm.
+    pub et0_mm: F,
+    /// Warmth of insect life, 0 to 1.
+    pub insect_warmth: F,
+    /// Soil life against 15 C.
+    pub q10_15: F,
+    /// Share of dead cover kept a step.
+    pub dead_keep: F,
+    /// Share of fallen fruit kept a step.
+    pub fruit_keep: F,
+    /// Share of fresh organic matter kept a step.
+    pub fresh_keep: F,
+    /// Share of insects that go a step where nothing eats them.
+    pub insect_going: F,
+    /// Share of mineral nitrogen lost from saturated soil a step.
+    pub denitrified: F,
+    /// Ripening rate of worm eggs per step and box.
+    pub worm_rate: F,
+    /// Share of worm eggs kept a step.
+    pub worm_keep: F,
+}
+
+laned! { GroundDay { frozen, liquid_mm, et0_mm, insect_warmth, q10_15, dead_keep, fruit_keep, fresh_keep, insect_going, denitrified, worm_rate, worm_keep } plain { since_solstice } }
+
+/// A plant under a canopy, or under the open sky: what its day depends on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Grower {
+    /// The plant.
+    pub plant: Plant,
+    /// Index into [`Site::canopies`].
+    pub canopy: Option<usize>,
+}
+
+/// A plant of the site, by index into its list.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Plant {
+    /// Of [`Site::covers`].
+    Cover(usize),
+    /// Of [`Site::weeds`].
+    Weed(usize),
+    /// Of [`Site::creepers`].
+    Creeper(usize),
+    /// Of [`Site::crops`].
+    Crop(usize),
+}
+
+/// Where the plants of a plot find their day among [`Drivers::plants`].
 #[derive(Clone, Debug, PartialEq)]
 pub struct PlotSlots {
-    /// First slot: the cover; then weeds, creepers and crops in the order of the plot.
-    pub first: usize,
-    /// Weeds follow the cover.
-    pub weeds: usize,
-    /// Creepers follow the weeds.
-    pub creepers: usize,
-    /// Crops in use in this plot (site indices), in slot order after the creepers.
-    pub crops: Vec<usize>,
+    /// Of the cover.
+    pub cover: usize,
+    /// Of each annual weed of the plot.
+    pub weeds: Vec<usize>,
+    /// Of each creeping weed of the plot.
+    pub creepers: Vec<usize>,
+    /// Crop (index into [`Site::crops`]) and slot of every kind of crop in the plot's plan.
+    crops: Vec<(usize, usize)>,
+}
+
+impl PlotSlots {
+    /// Finds a plot's slots; what grows nowhere yet joins `growers`.
+    fn new(plot: &Plot, growers: &mut Vec<Grower>) -> Self {
+        let mut slot = |plant: Plant| {
+            let grower = Grower { plant, canopy: plot.canopy };
+            growers.iter().position(|&known| known == grower).unwrap_or_else(|| {
+                growers.push(grower);
+                growers.len() - 1
+            })
+        };
+        let crops = plot.grounds.iter().flat_map(|ground| ground.crops.iter().map(|plan| plan.crop));
+        Self {
+            cover: slot(Plant::Cover(plot.cover)),
+            weeds: plot.weeds.iter().map(|&(kind, _)| slot(Plant::Weed(kind))).collect(),
+            creepers: plot.creepers.iter().map(|&(kind, _)| slot(Plant::Creeper(kind))).collect(),
+            crops: crops.map(|kind| (kind, slot(Plant::Crop(kind)))).collect(),
+        }
+    }
+
+    /// Slot of a kind of crop of the plot's plan; the cover's for any other.
+    #[inline]
+    #[must_use]
+    pub fn crop(&self, kind: usize) -> usize {
+        self.crops.iter().find(|(crop, _)| *crop == kind).map_or(self.cover, |&(_, slot)| slot)
+    }
 }
 
 /// A day as one plant of a plot feels it.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct PlantDay {
+pub struct PlantDay<F = f64> {
     /// Temperature × light factor of growth.
-    pub growth: f64,
+    pub growth: F,
     /// Thermal time, C d.
-    pub thermal: f64,
+    pub thermal: F,
     /// Share that dies in a step, whatever the ground: age of cover, age and frost of
     /// creeping weeds, frost of annual weeds.
-    pub dies: f64,
+    pub dies: F,
     /// Share of its reserve a creeping weed burns in a step.
-    pub upkeep: f64,
+    pub upkeep: F,
 }
+
+laned! { PlantDay { growth, thermal, dies, upkeep } }
 
 /// All of a draw that no strategy can change.
 #[derive(Clone, Debug)]
@@ -120,8 +185,8 @@ pub struct Drivers {
     pub days: Vec<DayDriver>,
     /// Slots of each plot.
     pub slots: Vec<PlotSlots>,
-    slot_count: usize,
-    /// Day-major by slot.
+    growers: Vec<Grower>,
+    /// Day-major by grower.
     plants: Vec<PlantDay>,
     pest_count: usize,
     /// Degree-days of each pest on bare and on covered ground, day-major.
@@ -146,22 +211,14 @@ impl Drivers {
     }
 
     fn empty(site: &Site) -> Self {
-        let mut slots = Vec::with_capacity(site.plots.len());
-        let mut next = 0;
-        for plot in &site.plots {
-            let mut crops: Vec<usize> = plot.grounds.iter().flat_map(|g| g.crops.iter().map(|c| c.crop)).collect();
-            crops.sort_unstable();
-            crops.dedup();
-            let here = PlotSlots { first: next, weeds: plot.weeds.len(), creepers: plot.creepers.len(), crops };
-            next += 1 + here.weeds + here.creepers + here.crops.len();
-            slots.push(here);
-        }
+        let mut growers = Vec::new();
+        let slots = site.plots.iter().map(|plot| PlotSlots::new(plot, &mut growers)).collect();
         Self {
             step: 1.0 / f64::from(site.steps_per_day),
             days: Vec::with_capacity(site.days),
             slots,
-            slot_count: next,
-            plants: Vec::with_capacity(site.days * next),
+            plants: Vec::with_capacity(site.days * growers.len()),
+            growers,
             pest_count: site.pests.len(),
             pest_degree_days: Vec::with_capacity(site.days * site.pests.len()),
             plot_count: site.plots.len(),
@@ -170,13 +227,17 @@ impl Drivers {
         }
     }
 
-    /// A day of the plants of a plot, one per slot of the plot.
+    /// What the slots of [`Drivers::plants`] are.
+    #[must_use]
+    pub fn growers(&self) -> &[Grower] {
+        &self.growers
+    }
+
+    /// A day of every plant under every canopy it grows under, by slot.
     #[inline]
     #[must_use]
-    pub fn plants(&self, day: usize, plot: usize) -> &[PlantDay] {
-        let here = &self.slots[plot];
-        let first = day * self.slot_count + here.first;
-        &self.plants[first..first + 1 + here.weeds + here.creepers + here.crops.len()]
+    pub fn plants(&self, day: usize) -> &[PlantDay] {
+        &self.plants[day * self.growers.len()..(day + 1) * self.growers.len()]
     }
 
     /// Degree-days of every pest on bare and on covered ground; 0 outside its season.
@@ -243,10 +304,11 @@ impl AirToGround {
         let bare = self.bare.step(day.tmin_c, day.tmax_c, sun_mj_m2, snow_lies);
         let covered = self.covered.step(day.tmin_c, day.tmax_c, sun_mj_m2, snow_lies);
         let mut driver = soil_and_birds(site, day, covered, drivers.step);
-        driver.liquid_mm = snow.to_ground_mm();
+        driver.ground.liquid_mm = snow.to_ground_mm();
         driver.snow_mm = snow.pack_mm;
         driver.snow_cover = snow_lies;
         driver.frozen = self.snow_params.frozen(covered.tmean_c);
+        driver.ground.frozen = f64::from(u8::from(driver.frozen));
         push_plots(site, day, &driver, sun_mj_m2, drivers);
         push_pests(site, day, &driver, [bare, covered], drivers);
         drivers.days.push(driver);
@@ -262,23 +324,11 @@ fn soil_and_birds(site: &Site, day: &DayWeather, covered: SoilDay, step: f64) ->
     let ripening_d = exp(p.worm_ripen_intercept - p.worm_ripen_slope * covered.tmean_c);
     let worm_hazard = p.worm_decay * pow(p.worm_q10, 0.1 * (covered.tmean_c - 5.0));
     let insect_warmth = if covered.tmean_c <= 0.0 { 0.0 } else { q10_20.min(1.0) };
-    DayDriver {
-        date: day.date,
-        since_solstice: days_since_solstice(day.date, site.place.latitude_deg),
-        tmin_c: day.tmin_c,
-        tmax_c: day.tmax_c,
-        rain_mm: day.rain_mm,
-        liquid_mm: 0.0,
-        snow_mm: 0.0,
-        snow_cover: false,
-        frozen: false,
+    let since_solstice = days_since_solstice(day.date, site.place.latitude_deg);
+    let ground = GroundDay {
+        since_solstice: f64::from(since_solstice),
         et0_mm: reference_et0_mm(site.place, day) * p.evaporation_bias,
-        day_length_h,
-        ranging: ranging(p, day, day_length_h),
-        soil_c: covered.tmean_c,
-        frost_degrees: (KILLING_FROST_C - day.tmin_c).max(0.0),
         insect_warmth,
-        q10_20,
         q10_15,
         dead_keep: exp(-p.dead_decay * q10_20 * step),
         fruit_keep: exp(-p.fruit_decay * q10_20 * step),
@@ -287,6 +337,23 @@ fn soil_and_birds(site: &Site, day: &DayWeather, covered: SoilDay, step: f64) ->
         denitrified: lost(p.denitrification * q10_20 * step),
         worm_rate: (BOXES_F / ripening_d * step).min(1.0),
         worm_keep: exp(-worm_hazard * step),
+        ..GroundDay::default()
+    };
+    DayDriver {
+        date: day.date,
+        since_solstice,
+        ground,
+        tmin_c: day.tmin_c,
+        tmax_c: day.tmax_c,
+        rain_mm: day.rain_mm,
+        snow_mm: 0.0,
+        snow_cover: false,
+        frozen: false,
+        day_length_h,
+        ranging: ranging(p, day, day_length_h),
+        soil_c: covered.tmean_c,
+        frost_degrees: (KILLING_FROST_C - day.tmin_c).max(0.0),
+        q10_20,
         heap_n_keep: exp(-p.heap_loss * q10_20),
         heap_dm_keep: exp(-p.heap_decay * q10_20),
         heat_hours: humidity::hours_of_heat(day, p.heat_threshold, p.dew_offset),
@@ -304,41 +371,53 @@ fn ranging(p: &ProcessNumbers, day: &DayWeather, day_length_h: f64) -> f64 {
 }
 
 fn push_plots(site: &Site, day: &DayWeather, driver: &DayDriver, sun_mj_m2: f64, drivers: &mut Drivers) {
-    let p = &site.process;
-    for (index, plot) in site.plots.iter().enumerate() {
+    for &grower in &drivers.growers {
+        drivers.plants.push(plant_day(site, day, driver, sun_mj_m2, drivers.step, grower));
+    }
+    for plot in &site.plots {
         let canopy = plot.canopy.map(|c| &site.canopies[c]);
-        let in_leaf = canopy.is_some_and(|c| canopy_in_leaf(c, driver.since_solstice));
-        let shade = canopy.map_or(0.0, |c| if in_leaf { c.numbers.shade_in_leaf } else { c.numbers.shade_bare });
-        let sun = light_factor(p, sun_mj_m2);
-        let shaded = light_factor(p, sun_mj_m2 * (1.0 - shade));
-        let step = drivers.step;
-        let plant = |light: f64, base: f64, best: f64, ceiling: f64| PlantDay {
-            growth: light * beta_response(day.tmean_c(), base, best, ceiling),
-            thermal: single_sine(day.tmin_c, day.tmax_c, base, CutOff::None),
-            ..PlantDay::default()
-        };
-        let n = &site.covers[plot.cover].numbers;
-        let light = n.shade_tolerance * sun + (1.0 - n.shade_tolerance) * shaded;
-        let cover = plant(light, n.base_temperature, n.best_temperature, n.ceiling_temperature);
-        let dies = lost((n.ageing_rate * cover.growth + n.ageing_rate_base) * step);
-        drivers.plants.push(PlantDay { dies, ..cover });
-        for &(weed, _) in &plot.weeds {
+        drivers.in_leaf.push(canopy.is_some_and(|c| canopy_in_leaf(c, driver.since_solstice)));
+    }
+}
+
+fn plant_day(site: &Site, day: &DayWeather, driver: &DayDriver, sun_mj_m2: f64, step: f64, grower: Grower) -> PlantDay {
+    let p = &site.process;
+    let shade = grower.canopy.map_or(0.0, |canopy| {
+        let canopy = &site.canopies[canopy];
+        let in_leaf = canopy_in_leaf(canopy, driver.since_solstice);
+        if in_leaf { canopy.numbers.shade_in_leaf } else { canopy.numbers.shade_bare }
+    });
+    let shaded = light_factor(p, sun_mj_m2 * (1.0 - shade));
+    let plant = |light: f64, base: f64, best: f64, ceiling: f64| PlantDay {
+        growth: light * beta_response(day.tmean_c(), base, best, ceiling),
+        thermal: single_sine(day.tmin_c, day.tmax_c, base, CutOff::None),
+        ..PlantDay::default()
+    };
+    match grower.plant {
+        Plant::Cover(cover) => {
+            let n = &site.covers[cover].numbers;
+            let sun = light_factor(p, sun_mj_m2);
+            let light = n.shade_tolerance * sun + (1.0 - n.shade_tolerance) * shaded;
+            let cover = plant(light, n.base_temperature, n.best_temperature, n.ceiling_temperature);
+            let dies = lost((n.ageing_rate * cover.growth + n.ageing_rate_base) * step);
+            PlantDay { dies, ..cover }
+        }
+        Plant::Weed(weed) => {
             let n = &site.weeds[weed].numbers;
             let weed = plant(shaded, n.base_temperature, n.best_temperature, n.ceiling_temperature);
-            drivers.plants.push(PlantDay { dies: lost(n.frost_kill * driver.frost_degrees * step), ..weed });
+            PlantDay { dies: lost(n.frost_kill * driver.frost_degrees * step), ..weed }
         }
-        for &(creeper, _) in &plot.creepers {
+        Plant::Creeper(creeper) => {
             let n = &site.creepers[creeper].numbers;
             let creeper = plant(shaded, n.base_temperature, n.best_temperature, n.ceiling_temperature);
             let dies = lost((n.ageing_rate * creeper.growth + n.frost_kill * driver.frost_degrees) * step);
             let upkeep = lost(n.reserve_upkeep * driver.q10_20 * step);
-            drivers.plants.push(PlantDay { dies, upkeep, ..creeper });
+            PlantDay { dies, upkeep, ..creeper }
         }
-        for &crop in &drivers.slots[index].crops {
+        Plant::Crop(crop) => {
             let n = &site.crops[crop].numbers;
-            drivers.plants.push(plant(shaded, n.base_temperature, n.best_temperature, n.ceiling_temperature));
+            plant(shaded, n.base_temperature, n.best_temperature, n.ceiling_temperature)
         }
-        drivers.in_leaf.push(in_leaf);
     }
 }
 

@@ -4,6 +4,10 @@
 //! the end = stock at the start + what came in − what went out. Nutrients and
 //! dry matter that birds eat leave the ground; what they drop comes in.
 
+use crate::lanes::Real;
+use crate::lanes::laned::{Laned, Rows};
+use core::fmt::Debug;
+
 /// What is kept books of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Currency {
@@ -205,5 +209,96 @@ books! {
     SpreadSolids DryMatter -1.0 "site.dry_matter.out.spread";
     Arrived Birds 1.0 "site.birds.in.arrived";
     Left Birds -1.0 "site.birds.out.left";
+    }
+}
+
+/// What keeps the books of a zone.
+pub trait Books<F: Real>: Laned<F, One = Flows> + Clone + Debug + PartialEq {
+    /// Adds `amount` to `flow`.
+    fn add(&mut self, flow: Flow, amount: F);
+}
+
+impl Books<f64> for Flows {
+    #[inline(always)]
+    fn add(&mut self, flow: Flow, amount: f64) {
+        self.0[flow as usize] += amount;
+    }
+}
+
+impl Laned<f64> for Flows {
+    type One = Flows;
+
+    fn list(&self, _: usize, put: &mut impl FnMut(f64)) {
+        self.0.iter().for_each(|&sum| put(sum));
+    }
+    fn read(_: &mut Rows<f64>, one: &Flows) -> Self {
+        one.clone()
+    }
+    fn gather<'a>(_: f64, of: impl Fn(usize) -> &'a Flows + Copy) -> Self {
+        of(0).clone()
+    }
+    fn set_lane(&mut self, _: usize, one: &Flows) {
+        self.clone_from(one);
+    }
+    fn lane_into(&self, _: usize, one: &mut Flows) {
+        one.clone_from(self);
+    }
+}
+
+/// The flows a report of a run reads that also run between events, by lane. The others are not
+/// kept there; those that run at events alone stand in the books of each year itself.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct KeptFlows<F>([F; KEPT.len()]);
+
+const KEPT: [Flow; 14] = [
+    Flow::ManureN,
+    Flow::ManureP,
+    Flow::LeachedN,
+    Flow::RainN,
+    Flow::FixedN,
+    Flow::SeedlingN,
+    Flow::CanopyN,
+    Flow::EatenN,
+    Flow::SeedN,
+    Flow::VolatilisedN,
+    Flow::DenitrifiedN,
+    Flow::EatenCover,
+    Flow::EatenWeeds,
+    Flow::EatenInsects,
+];
+
+impl<F: Real> Books<F> for KeptFlows<F> {
+    #[inline(always)]
+    fn add(&mut self, flow: Flow, amount: F) {
+        // `flow` is known where this is compiled in, so that nothing of the search is left.
+        for (kept, sum) in KEPT.iter().zip(&mut self.0) {
+            if *kept as usize == flow as usize {
+                *sum += amount;
+            }
+        }
+    }
+}
+
+impl<F: Real> Laned<F> for KeptFlows<F> {
+    type One = Flows;
+
+    fn list(&self, lane: usize, put: &mut impl FnMut(f64)) {
+        self.0.list(lane, put);
+    }
+    fn read(rows: &mut Rows<F>, _: &Flows) -> Self {
+        Self(Laned::read(rows, &[0.0; KEPT.len()]))
+    }
+    fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a Flows + Copy) -> Self {
+        Self(KEPT.map(|flow| proof.by_lane(|lane| of(lane).get(flow))))
+    }
+    fn set_lane(&mut self, lane: usize, one: &Flows) {
+        for (flow, sum) in KEPT.iter().zip(&mut self.0) {
+            Real::set_lane(sum, lane, one.get(*flow));
+        }
+    }
+    fn lane_into(&self, lane: usize, one: &mut Flows) {
+        for (flow, sum) in KEPT.iter().zip(&self.0) {
+            one.0[*flow as usize] = sum.lane(lane);
+        }
     }
 }

@@ -10,16 +10,62 @@ use crate::world::{World, around};
 
 /// Takes all events due on `day` off the agenda, in their order; `each` hears of every one
 /// that took effect.
-pub fn run_due(world: &mut World, day: usize, mut each: impl FnMut(Happening)) {
-    let mut any = false;
+pub fn run_due(world: &mut World, day: usize, each: impl FnMut(Happening)) {
+    run_due_on(world, day, |_, _| {}, each);
+}
+
+/// The same; `before` hears of every event before it takes effect.
+pub(crate) fn run_due_on(
+    world: &mut World,
+    day: usize,
+    mut before: impl FnMut(&mut World, Happening),
+    mut each: impl FnMut(Happening),
+) {
     while let Some(happening) = world.agenda.take_due(day) {
-        any = true;
+        before(world, happening);
         if apply(world, day, happening) {
             each(happening);
         }
+        if let Touched::Plot(plot) = touched(happening) {
+            world.see_plot(plot);
+        }
     }
-    if any {
-        world.see_plots();
+}
+
+/// The ground an event reads or changes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Touched {
+    /// None.
+    Nothing,
+    /// All of a plot.
+    Plot(usize),
+    /// The pests of every plot.
+    Pests,
+}
+
+/// What ground `happening` reads or changes.
+pub(crate) fn touched(happening: Happening) -> Touched {
+    match happening {
+        Happening::LeafFall { plot }
+        | Happening::CropIn { plot, .. }
+        | Happening::HarvestEnds { plot, .. }
+        | Happening::CropOut { plot, .. }
+        | Happening::CareDue { plot, .. }
+        | Happening::HeapSpread { plot, .. } => Touched::Plot(plot),
+        Happening::CountingStarts { .. } | Happening::SeasonEnds { .. } => Touched::Pests,
+        Happening::OrderBegins { .. }
+        | Happening::OrderEnds
+        | Happening::Arrives { .. }
+        | Happening::IsolationEnds { .. }
+        | Happening::Leaves { .. }
+        | Happening::LeafOut { .. }
+        | Happening::HarvestBegins { .. }
+        | Happening::YardCleaned
+        | Happening::GuardUp { .. }
+        | Happening::GuardDown { .. }
+        | Happening::GateSet { .. }
+        | Happening::GateFree { .. }
+        | Happening::EmergenceBegins { .. } => Touched::Nothing,
     }
 }
 

@@ -4,6 +4,7 @@
 //! Pure: no files, clock, threads, printing or globals. The same input and the
 //! same random stream give the same bytes.
 
+pub mod abreast;
 pub mod agenda;
 pub mod birds_day;
 pub mod books;
@@ -14,6 +15,7 @@ pub mod flows;
 pub mod gates;
 pub mod happenings;
 pub mod kinds;
+pub mod lanes;
 pub mod math;
 pub mod measures;
 pub mod parameters;

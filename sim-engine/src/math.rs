@@ -4,8 +4,10 @@
 //! day. [`exp`] is branch-free and inlines; everything rarer goes to the `libm`
 //! crate. Nothing here uses fused multiply-add.
 
+use crate::lanes::{Mask, Real};
+
 /// 2^(k/32) for k in 0..32, correctly rounded.
-const ROOTS_OF_TWO: [f64; 32] = [
+pub(crate) const ROOTS_OF_TWO: [f64; 32] = [
     1.0,
     1.0218971486541166,
     1.0442737824274138,
@@ -40,12 +42,12 @@ const ROOTS_OF_TWO: [f64; 32] = [
     1.9571441241754002,
 ];
 /// ln 2 / 32 split so that `n * STEP_HIGH` is exact for the `n` that occur (Cody & Waite 1980).
-const STEP_HIGH: f64 = 2.166_084_938_653_512e-2;
-const STEP_LOW: f64 = 5.963_171_653_970_587e-12;
+pub(crate) const STEP_HIGH: f64 = 2.166_084_938_653_512e-2;
+pub(crate) const STEP_LOW: f64 = 5.963_171_653_970_587e-12;
 /// 32 / ln 2.
-const STEPS: f64 = 46.166_241_308_446_83;
+pub(crate) const STEPS: f64 = 46.166_241_308_446_83;
 /// 1.5 * 2^52: added to a number it leaves the nearest integer in the low bits.
-const ROUNDER: f64 = 6_755_399_441_055_744.0;
+pub(crate) const ROUNDER: f64 = 6_755_399_441_055_744.0;
 
 /// e to the `x`; relative error below 1e-14 for |x| < 700, clamped beyond.
 ///
@@ -76,18 +78,21 @@ pub fn lost(hazard: f64) -> f64 {
 
 /// Standard normal distribution function, absolute error below 8e-8
 /// (Abramowitz & Stegun 1964, 26.2.17).
-#[inline]
+#[inline(always)]
 #[must_use]
-pub fn normal_cdf(z: f64) -> f64 {
-    let x = z.abs();
-    if x > 8.0 {
-        return if z > 0.0 { 1.0 } else { 0.0 };
+pub fn normal_cdf<F: Real>(z: F) -> F {
+    let x = z.size();
+    let positive = z.above(0.0);
+    let far = x.above(8.0);
+    let certain = F::choose(positive, z.of(1.0), z.zero());
+    if !(!far).any() {
+        return certain;
     }
-    let t = 1.0 / (1.0 + 0.231_641_9 * x);
+    let t = z.of(1.0) / (x * 0.231_641_9 + 1.0);
     let poly =
-        t * (0.319_381_530 + t * (-0.356_563_782 + t * (1.781_477_937 + t * (-1.821_255_978 + t * 1.330_274_429))));
-    let tail = 0.398_942_280_401_432_7 * exp(-0.5 * x * x) * poly;
-    if z > 0.0 { 1.0 - tail } else { tail }
+        t * (t * (t * (t * (t * 1.330_274_429 - 1.821_255_978) + 1.781_477_937) - 0.356_563_782) + 0.319_381_530);
+    let tail = (x * -0.5 * x).exp() * 0.398_942_280_401_432_7 * poly;
+    F::choose(far, certain, F::choose(positive, tail.rest(), tail))
 }
 
 /// `x` raised to `p`, for weather and set-up work outside the hot loop.

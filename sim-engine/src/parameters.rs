@@ -14,14 +14,16 @@ pub struct Field {
     pub what: &'static str,
 }
 
-/// Declares a struct of `f64` fields with units, and access to them by position.
+/// Declares a struct of numbers with units (plain `f64`, or one by lane), and access to them by position.
 macro_rules! parameters {
     ($(#[$meta:meta])* $name:ident { $( $field:ident [$unit:literal] $what:literal; )* }) => {
         $(#[$meta])*
         #[derive(Clone, Debug, PartialEq)]
-        pub struct $name {
-            $( #[doc = concat!($what, " Unit: `", $unit, "`.")] pub $field: f64, )*
+        pub struct $name<F = f64> {
+            $( #[doc = concat!($what, " Unit: `", $unit, "`.")] pub $field: F, )*
         }
+
+        $crate::lanes::laned::laned! { $name { $( $field, )* } }
 
         impl $name {
             /// The numbers of this set, in the order [`Self::from_values`] takes them.

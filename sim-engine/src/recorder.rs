@@ -47,6 +47,33 @@ pub trait Recorder {
     fn end(&mut self, _world: &World) {}
 }
 
+/// A recorder that reads of the ground no more than is kept when possible years run abreast
+/// ([`crate::abreast`]): on most days what is seen of each plot ([`World::seen_of`]); before the
+/// first day, at the end and on days it names everything but the books, of which there are the
+/// nitrogen, the phosphorus of manure, and the cover, weeds and insects eaten.
+pub trait FromTheGate: Recorder {
+    /// Whether it reads more than is seen of the plots in the evening of a day.
+    fn looks_closely(&self, _day: usize) -> bool {
+        false
+    }
+}
+
+impl<A: FromTheGate, B: FromTheGate> FromTheGate for (A, B) {
+    fn looks_closely(&self, day: usize) -> bool {
+        self.0.looks_closely(day) || self.1.looks_closely(day)
+    }
+}
+impl<R: FromTheGate> FromTheGate for Option<R> {
+    fn looks_closely(&self, day: usize) -> bool {
+        self.as_ref().is_some_and(|r| r.looks_closely(day))
+    }
+}
+impl<R: FromTheGate> FromTheGate for &mut R {
+    fn looks_closely(&self, day: usize) -> bool {
+        (**self).looks_closely(day)
+    }
+}
+
 /// Two recorders at once.
 impl<A: Recorder, B: Recorder> Recorder for (A, B) {
     fn start(&mut self, world: &World) {

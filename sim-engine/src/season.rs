@@ -11,21 +11,20 @@
 use crate::agenda::Happening;
 use crate::birds_day::{self, BirdsDay, shade_of};
 use crate::drivers::Drivers;
-use crate::flock::party::Party;
 use crate::gates::reason::Reason;
 use crate::gates::rules::{Facts, veto};
 use crate::gates::spec::StrategySpec;
 use crate::gates::{self, Opening, Proposal, SeenPlot, Sight, Strategy};
 use crate::happenings;
-use crate::kinds::Host;
 use crate::plot::bites::Meal;
+use crate::plot::hunt::{self, Hunt, Times};
 use crate::plot::look::Surroundings;
-use crate::plot::pests::{self, PestDay, Search};
-use crate::plot::{step, water, worm_eggs};
+use crate::plot::seen::Seen;
+use crate::plot::{step, worm_eggs};
 pub use crate::recorder::{DayView, GateDay, Recorder};
 use crate::site::Site;
-use crate::state::{PestHere, Zone};
-use crate::world::{RunError, World, around_plot, crop_slot};
+use crate::state::PestHere;
+use crate::world::{RunError, World, around_plot, standing};
 
 /// Wetness above which ground is mud to hens and keeper, share of the room above field
 /// capacity (common practice, no source).
@@ -33,6 +32,8 @@ const MUD: f64 = 0.5;
 /// Wetness above which a keeper who keeps birds off wet ground calls it wet: it still gives water
 /// to the boot, long before it is mud (common practice, no source).
 const WET: f64 = 0.1;
+/// 1 g in kg.
+pub(crate) const KG_PER_G: f64 = 1e-3;
 /// Share of spring emergence at which it is noted that a pest has begun to rise.
 const EMERGENCE_NOTED: f64 = 0.05;
 
@@ -84,11 +85,12 @@ pub fn run_with<'a, R: Recorder>(
     let mut desk = Desk::new(site);
     recorder.start(&world);
     for day in 0..site.days {
+        world.dawn(day);
         happenings::run_due(&mut world, day, |happening| recorder.event(day, happening));
         look_over_gates(&mut world, day);
         desk.decide(&mut world, strategy, day, options.turn_round);
         let mut report = BirdsDay::default();
-        birds_day::send_out(&mut world, &desk.gates.openings, day, &mut report);
+        birds_day::send_out(&mut world, &desk.gates.openings, &mut report);
         let mut eaten = Meal::default();
         for _ in 0..site.steps_per_day {
             let meal = take_step(&mut world, day);
@@ -97,6 +99,7 @@ pub fn run_with<'a, R: Recorder>(
             eaten.insects += meal.insects;
         }
         birds_day::evening(&mut world, day, eaten, &mut report);
+        world.see_emergence();
         remember(&mut world, day);
         recorder.day(&DayView { day, world: &world, birds: &report, gates: &desk.gates });
     }
@@ -105,14 +108,12 @@ pub fn run_with<'a, R: Recorder>(
 }
 
 /// Fills `world.seen`: what the keeper sees this morning, and what the rules say.
-fn look_over_gates(world: &mut World, day: usize) {
-    let today = &world.drivers.days[day];
+pub(crate) fn look_over_gates(world: &mut World, day: usize) {
+    let (frozen, snow) = (world.today.day.frozen, world.today.day.snow_cover);
     for plot in 0..world.site.plots.len() {
-        let wetness = wetness_of(world, plot);
-        let mut facts = facts(world, plot, day, wetness);
-        facts.frozen = today.frozen;
-        facts.snow = today.snow_cover;
-        let memory = world.plots[plot];
+        let wetness = world.seen_of(plot).wetness;
+        let facts = Facts { frozen, snow, ..facts(world, plot, day, wetness) };
+        let memory = &world.plots[plot];
         world.seen[plot] = SeenPlot {
             cover: world.cover_outside_beds(plot),
             area_m2: world.site.plots[plot].area_m2,
@@ -125,18 +126,6 @@ fn look_over_gates(world: &mut World, day: usize) {
             shut: veto(&world.site.rules, &facts),
         };
     }
-}
-
-/// How far above field capacity a plot is on the whole, 0 to 1.
-fn wetness_of(world: &World, plot: usize) -> f64 {
-    let zones = world.plan.of_plot[plot].clone();
-    let wet: f64 = zones
-        .map(|z| {
-            let here = &world.plan.zones[z];
-            here.area_m2 * water::wetness(&world.zones[z], here)
-        })
-        .sum();
-    wet / world.site.plots[plot].area_m2
 }
 
 fn facts(world: &World, plot: usize, day: usize, wetness: f64) -> Facts {
@@ -154,15 +143,15 @@ fn facts(world: &World, plot: usize, day: usize, wetness: f64) -> Facts {
 }
 
 /// Where a day's gates are decided; keeps its lists from day to day.
-struct Desk {
+pub(crate) struct Desk {
     proposal: Proposal,
     pest_degree_days: Vec<Option<f64>>,
     was_open: Vec<bool>,
-    gates: GateDay,
+    pub(crate) gates: GateDay,
 }
 
 impl Desk {
-    fn new(site: &Site) -> Self {
+    pub(crate) fn new(site: &Site) -> Self {
         let plots = site.plots.len();
         Self {
             proposal: Proposal::with_room(plots),
@@ -179,7 +168,7 @@ impl Desk {
         }
     }
 
-    fn decide(
+    pub(crate) fn decide(
         &mut self,
         world: &mut World,
         strategy: &mut dyn Strategy,
@@ -192,10 +181,10 @@ impl Desk {
         }
         if world.parties[0].birds > 0.0 {
             let sight = Sight {
-                date: world.drivers.days[day].date,
+                date: world.today.day.date,
                 plots: &world.seen,
                 pest_degree_days: &self.pest_degree_days,
-                yesterday_tmax_c: world.drivers.days[day.saturating_sub(1)].tmax_c,
+                yesterday_tmax_c: world.today.yesterday_tmax_c,
                 birds: world.parties[0].birds,
             };
             strategy.propose(&sight, &mut self.proposal);
@@ -274,92 +263,46 @@ fn step_plot(world: &mut World, plot: usize, day: usize, eaten: &mut Meal) {
     let (site, drivers) = (world.site, world.drivers);
     let of_plot = around_plot(site, drivers, &world.plan, plot, day);
     let on = world.birds_on[plot];
-    let guarded = world.plots[plot].guarded;
-    let mut seen = 0.0;
+    let search = (on.bird_days > 0.0).then(|| world.parties[on.party].pests.as_slice());
+    let mut seen = Seen::nothing(0.0);
     for index in world.plan.of_plot[plot].clone() {
         let here = &world.plan.zones[index];
         let zone = &mut world.zones[index];
-        let around = Surroundings { here, crop_slot: crop_slot(site, drivers, here, zone.crop_standing), ..of_plot };
-        let exposed = 1.0 - guarded_share(world.plan.beds[plot], here.bed, guarded);
+        let crop = standing(site, drivers, &world.plan, here, day, zone.crop_standing);
+        let around = Surroundings { here, crop, ..of_plot };
+        let exposed = 1.0 - guarded_share(world.plan.beds[plot], here.bed, world.plots[plot].guarded);
         let pressure = (on.bird_days > 0.0).then(|| on.pressure.times(here.use_factor * drivers.step));
         let cover = zone.seen_cover;
         let (weeds, creepers) = (&mut world.weeds[here.weeds.clone()], &mut world.creepers[here.creepers.clone()]);
         let meal = step::step(zone, weeds, creepers, pressure.as_ref(), exposed, &around);
         if let Some(pressure) = &pressure {
-            let kg = here.area_m2 * 1e-3;
-            eaten.green += meal.green * kg;
-            eaten.other += meal.other * kg;
-            eaten.insects += meal.insects * kg;
+            eaten.add(&meal, here.area_m2 * KG_PER_G);
             let taken = worm_eggs::uptake(&mut zone.worms, pressure.uptake * exposed);
             world.eggs_taken[on.party] += taken * here.area_m2;
         }
-        if here.seen {
-            seen += here.area_m2 * zone.seen_cover;
-        }
+        seen.add(zone, here, around.process.weed_visible);
         if !here.pests.is_empty() {
-            let bird_days = pressure.map_or(0.0, |p| p.bird_days);
-            let hunt = Hunt { day, cover, exposed, bird_days, party: on.party };
-            step_pests(zone, &mut world.pests, &world.parties, &world.mean_adults, &around, drivers, &hunt);
+            let hunt = Hunt {
+                degree_days: drivers.pest_degree_days(day),
+                mean_adults: &world.mean_adults,
+                cover,
+                exposed,
+                bird_days: pressure.map_or(0.0, |p| p.bird_days),
+                search,
+            };
+            let crop = zone.crop_standing.map(|c| site.plots[plot].grounds[here.ground].crops[c].crop);
+            let times = |offset: usize, state: &PestHere| Times {
+                in_season: state.in_season,
+                host: world.plan.feeds(&site.plots[plot], site.plots[plot].pests[offset].pest, crop),
+            };
+            hunt::step(zone, &mut world.pests[here.pests.clone()], &around, &hunt, times);
         }
     }
-    world.plot_cover[plot] = seen / world.plan.seen_area_m2[plot];
-}
-
-/// What the pests of a zone meet in a step.
-struct Hunt {
-    day: usize,
-    cover: f64,
-    exposed: f64,
-    bird_days: f64,
-    party: usize,
-}
-
-fn step_pests(
-    zone: &mut Zone,
-    pests: &mut [PestHere],
-    parties: &[Party],
-    mean_adults: &[f64],
-    around: &Surroundings,
-    drivers: &Drivers,
-    hunt: &Hunt,
-) {
-    let here = around.here;
-    let crop = zone.crop_standing.map(|c| around.plot.grounds[here.ground].crops[c].crop);
-    let degree_days = drivers.pest_degree_days(hunt.day);
-    let per_day = hunt.bird_days / drivers.step;
-    for (offset, p) in around.plot.pests.iter().enumerate() {
-        let index = here.pests.start + offset;
-        if !around.plan.pest_lives[index] {
-            continue;
-        }
-        let state = &mut pests[index];
-        let [bare, covered] = degree_days[p.pest];
-        let of_party = parties[hunt.party].pests[p.pest];
-        let search = Search {
-            soil: of_party.soil * hunt.bird_days,
-            emerging_day: of_party.emerging * per_day,
-            dropping_day: of_party.dropping * per_day,
-            bird_days: hunt.bird_days,
-        };
-        let day = PestDay {
-            degree_days: if state.in_season { (bare + (covered - bare) * hunt.cover) * drivers.step } else { 0.0 },
-            since_solstice: f64::from(around.day.since_solstice),
-            host: match crop {
-                Some(crop) if around.plan.pest_eats[p.pest][crop] => true,
-                _ => around.canopy.is_some() && matches!(around.pests[p.pest].host, Host::Canopy),
-            },
-            mean_adults: mean_adults[p.pest],
-            adults_die: around.plan.adult_death[p.pest],
-            fly_in: p.neighbours,
-            exposed: hunt.exposed,
-            step: drivers.step,
-        };
-        pests::advance(state, &around.pests[p.pest].numbers, &day, &search, &mut zone.flows);
-    }
+    world.plot_seen[plot] = seen.means(site.plots[plot].area_m2, world.plan.seen_area_m2[plot]);
 }
 
 /// Share of a ground that guards cover: beds are guarded first.
-fn guarded_share(beds: f64, bed: bool, guarded: f64) -> f64 {
+pub(crate) fn guarded_share(beds: f64, bed: bool, guarded: f64) -> f64 {
     if guarded <= 0.0 {
         0.0
     } else if bed {
@@ -386,7 +329,7 @@ fn mean_adults(world: &mut World) {
 }
 
 /// The evening's memory: days open and at rest, thermal times, what begins tomorrow.
-fn remember(world: &mut World, day: usize) {
+pub(crate) fn remember(world: &mut World, day: usize) {
     for plot in 0..world.site.plots.len() {
         let on = world.birds_on[plot].bird_days;
         let memory = &mut world.plots[plot];
@@ -402,7 +345,7 @@ fn remember(world: &mut World, day: usize) {
         }
         memory.days_since_crop += 1.0;
     }
-    for (age, [_, covered]) in world.pest_age.iter_mut().zip(world.drivers.pest_degree_days(day)) {
+    for (age, covered) in world.pest_age.iter_mut().zip(&world.today.covered_degree_days) {
         if let Some(age) = age {
             *age += covered;
         }
@@ -413,10 +356,9 @@ fn remember(world: &mut World, day: usize) {
 
 /// Emergence that begins puts a note on tomorrow's agenda, once a season and plot.
 fn note_emergence(world: &mut World, day: usize) {
-    for watched in &world.plan.watched {
-        let state = &mut world.pests[watched.at];
-        if state.emerged_share > EMERGENCE_NOTED && !state.announced {
-            state.announced = true;
+    for (watched, &emerged) in world.plan.watched.iter().zip(&world.emerged) {
+        if emerged > EMERGENCE_NOTED && !world.pests[watched.at].announced {
+            world.pests[watched.at].announced = true;
             world.agenda.put(day + 1, Happening::EmergenceBegins { plot: watched.plot, pest: watched.pest });
         }
     }
@@ -432,8 +374,8 @@ fn end_ripe_crops(world: &mut World, day: usize) {
             continue;
         }
         let ripe_at = world.site.crops[plan.crop].numbers.days_to_ripe;
-        let today =
-            world.drivers.plants(day, here.plot)[crop_slot(world.site, world.drivers, here, Some(crop))].thermal;
+        let slot = world.drivers.slots[here.plot].crop(plan.crop);
+        let today = world.drivers.plants(day)[slot].thermal;
         if zone.crop_age >= ripe_at && zone.crop_age - today < ripe_at {
             let (plot, ground) = (here.plot, here.ground);
             world.agenda.put(day + 1, Happening::HarvestEnds { plot, ground, crop });

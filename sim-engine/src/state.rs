@@ -2,8 +2,9 @@
 //!
 //! Everything per m² of zone unless said; nutrients in kg/ha, water in mm.
 
-use crate::flows::Flows;
 use crate::kinds::{CoverNumbers, CreeperNumbers, WeedNumbers};
+use crate::lanes::Real;
+use crate::lanes::laned::laned;
 
 /// 1 g/m² in kg/ha.
 pub const KG_HA: f64 = 10.0;
@@ -16,142 +17,150 @@ pub const PEST_BOXES: usize = 6;
 
 /// A zone: one ring of one ground of a plot.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Zone {
+pub struct Zone<F: Real = f64> {
     /// Live ground cover, g DM/m².
-    pub cover: f64,
+    pub cover: F,
     /// Share of the surface by time since the last bite: just bitten … nearly rested.
-    pub bitten: [f64; BOXES],
+    pub bitten: [F; BOXES],
     /// Share of the surface that is rested.
-    pub rested: f64,
+    pub rested: F,
     /// Crowns alive, share of a full stand.
-    pub crowns: f64,
+    pub crowns: F,
     /// Standing crop, g DM/m².
-    pub crop: f64,
-    /// Which crop of the ground's plan stands, if any.
+    pub crop: F,
+    /// Which crop of the ground's plan stands, if any (not kept by lane).
     pub crop_standing: Option<usize>,
     /// Its thermal time, C d.
-    pub crop_age: f64,
+    pub crop_age: F,
     /// Cousens' weed pressure, integral over the crop's days.
-    pub crop_weed_days: f64,
+    pub crop_weed_days: F,
     /// Days the crop has stood.
-    pub crop_days: f64,
+    pub crop_days: F,
     /// Yield taken since the start, g DM/m².
-    pub harvested: f64,
+    pub harvested: F,
     /// Standing crop lost to birds since the start, eaten or scratched out, g DM/m².
-    pub crop_lost: f64,
+    pub crop_lost: F,
     /// Residue of a finished crop that still stands, g DM/m².
-    pub residue: f64,
+    pub residue: F,
     /// Its nitrogen, kg/ha.
-    pub residue_n: f64,
+    pub residue_n: F,
     /// Its phosphorus, kg/ha.
-    pub residue_p: f64,
+    pub residue_p: F,
     /// Dead cover, g DM/m².
-    pub dead: f64,
+    pub dead: F,
     /// Its nitrogen, kg/ha.
-    pub dead_n: f64,
+    pub dead_n: F,
     /// Its phosphorus, kg/ha.
-    pub dead_p: f64,
+    pub dead_p: F,
     /// Fallen fruit, g DM/m².
-    pub fruit: f64,
+    pub fruit: F,
     /// Water in the root zone above wilting, mm.
-    pub water: f64,
+    pub water: F,
     /// Ground pressed firm, share.
-    pub firm: f64,
+    pub firm: F,
     /// Fresh organic nitrogen, kg/ha.
-    pub fresh_n: f64,
+    pub fresh_n: F,
     /// Mineral nitrogen, kg/ha.
-    pub mineral_n: f64,
+    pub mineral_n: F,
     /// Slow organic nitrogen, kg/ha.
-    pub slow_n: f64,
+    pub slow_n: F,
     /// Fresh organic phosphorus, kg/ha.
-    pub fresh_p: f64,
+    pub fresh_p: F,
     /// Soil phosphorus, kg/ha; the P balance is this against its start.
-    pub soil_p: f64,
+    pub soil_p: F,
     /// Share of the surface scratched lately.
-    pub disturbed: f64,
+    pub disturbed: F,
     /// Soil thrown out of the bed since the start, kg/m².
-    pub thrown: f64,
+    pub thrown: F,
     /// Invertebrate food at the surface, g DM/m².
-    pub insects: f64,
+    pub insects: F,
     /// Worm eggs ripening.
-    pub worms_ripening: [f64; BOXES],
+    pub worms_ripening: [F; BOXES],
     /// Infective worm eggs.
-    pub worms: f64,
+    pub worms: F,
     /// Cover of plants and dead cover when last seen: at the end of a step, after an event; 0 to 1.
-    pub seen_cover: f64,
+    pub seen_cover: F,
     /// Annual weeds when last seen, g DM/m².
-    pub seen_weeds: f64,
+    pub seen_weeds: F,
     /// Shoots of creeping weeds when last seen, g DM/m².
-    pub seen_shoots: f64,
+    pub seen_shoots: F,
     /// Books since the start.
-    pub flows: Flows,
+    pub flows: F::Books,
 }
+
+laned! { Zone { cover, bitten, rested, crowns, crop, crop_age, crop_weed_days, crop_days, harvested, crop_lost, residue, residue_n, residue_p, dead, dead_n, dead_p, fruit, water, firm, fresh_n, mineral_n, slow_n, fresh_p, soil_p, disturbed, thrown, insects, worms_ripening, worms, seen_cover, seen_weeds, seen_shoots, flows } plain { crop_standing } }
 
 /// An annual weed in a zone.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Weed {
+pub struct Weed<F = f64> {
     /// Young, leafy and mature plants, g DM/m².
-    pub ages: [f64; 3],
+    pub ages: [F; 3],
     /// Seeds in the soil, per m².
-    pub deep: f64,
+    pub deep: F,
     /// Seeds at the surface, per m².
-    pub surface: f64,
+    pub surface: F,
     /// What each age gains in the step under way, g DM/m²: proposed before birds bite, added after.
-    pub grown: [f64; 3],
+    pub grown: [F; 3],
 }
 
-impl Weed {
+laned! { Weed { ages, deep, surface, grown } }
+
+impl<F: Real> Weed<F> {
     /// All live mass, g DM/m².
     #[inline(always)]
     #[must_use]
-    pub fn mass(&self) -> f64 {
+    pub fn mass(&self) -> F {
         self.ages[0] + self.ages[1] + self.ages[2]
     }
 }
 
 /// A creeping weed in a zone.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Creeper {
+pub struct Creeper<F = f64> {
     /// Shoots, g DM/m².
-    pub shoots: f64,
+    pub shoots: F,
     /// Root reserve, g DM/m².
-    pub reserve: f64,
+    pub reserve: F,
     /// What the plant gains in the step under way, g DM/m².
-    pub grown: f64,
+    pub grown: F,
 }
+
+laned! { Creeper { shoots, reserve, grown } }
 
 /// A pest in a zone; numbers per m².
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct PestHere {
+pub struct PestHere<F = f64> {
     /// Degree-days since counting started; 0 outside the season.
-    pub age: f64,
+    pub age: F,
     /// Share of spring emergence that is over.
-    pub emerged_share: f64,
+    pub emerged_share: F,
     /// In the soil since before the last winter.
-    pub overwintered: f64,
+    pub overwintered: F,
     /// In the soil since this year, for next year.
-    pub dropped: f64,
+    pub dropped: F,
     /// A summer generation in the soil.
-    pub summer: [f64; PEST_BOXES],
+    pub summer: [F; PEST_BOXES],
     /// Adults.
-    pub adults: f64,
+    pub adults: F,
     /// Eggs and larvae above ground.
-    pub above: [f64; PEST_BOXES],
+    pub above: [F; PEST_BOXES],
     /// Larvae that grew up above ground this season.
-    pub grown_this_season: f64,
+    pub grown_this_season: F,
     /// Adults risen from this soil since the start.
-    pub risen: f64,
+    pub risen: F,
     /// Adults flown in since the start.
-    pub flown_in: f64,
+    pub flown_in: F,
     /// Largest share of crop damaged in each finished season, summed.
-    pub damage_sum: f64,
+    pub damage_sum: F,
     /// Finished seasons.
-    pub seasons: f64,
-    /// Counting has started and the season has not ended.
+    pub seasons: F,
+    /// Counting has started and the season has not ended (not kept by lane).
     pub in_season: bool,
-    /// Whether the start of emergence was announced this season.
+    /// Whether the start of emergence was announced this season (not kept by lane).
     pub announced: bool,
 }
+
+laned! { PestHere { age, emerged_share, overwintered, dropped, summer, adults, above, grown_this_season, risen, flown_in, damage_sum, seasons } plain { in_season, announced } }
 
 impl PestHere {
     /// All stages, per m².

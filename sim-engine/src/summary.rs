@@ -2,8 +2,8 @@
 
 use crate::agenda::Happening;
 use crate::flows::Flow;
-use crate::math::lost;
 use crate::measures::{Measure, Measures};
+use crate::recorder::FromTheGate;
 use crate::season::{DayView, Recorder};
 use crate::world::World;
 
@@ -55,7 +55,7 @@ impl Recorder for ReferenceRecorder {
     fn day(&mut self, view: &DayView) {
         for plot in 0..self.reference.plots {
             self.reference.cover.push(view.world.cover_outside_beds(plot));
-            self.reference.weed_cover.push(weed_cover(view.world, plot));
+            self.reference.weed_cover.push(view.world.seen_of(plot).weeds);
         }
     }
 
@@ -63,6 +63,8 @@ impl Recorder for ReferenceRecorder {
         self.reference.risen = risen(world);
     }
 }
+
+impl FromTheGate for ReferenceRecorder {}
 
 /// What is reported of one plot.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -167,7 +169,7 @@ impl<'r> Summary<'r> {
         let area = world.site.plots[plot].area_m2;
         let seen_area = world.plan.seen_area_m2[plot];
         let cover = world.cover_outside_beds(plot);
-        let weed = weed_cover(world, plot);
+        let weed = world.seen_of(plot).weeds;
         let at = view.day * world.site.plots.len() + plot;
         let (without, weed_without) = self.reference.map_or((cover, weed), |r| (r.cover[at], r.weed_cover[at]));
         self.loss += seen_area * (without - cover).max(0.0);
@@ -197,7 +199,7 @@ impl<'r> Summary<'r> {
         if view.world.plots[plot].crop_standing {
             self.residue_left[plot] = None;
         } else if view.day >= ended + CLEAN_UP_DAYS {
-            let still: f64 = residue(view.world, plot);
+            let still: f64 = view.world.seen_of(plot).residue_kg;
             self.cleaned.0 += (left - still).max(0.0);
             self.cleaned.1 += left;
             self.residue_left[plot] = None;
@@ -355,7 +357,7 @@ impl Recorder for Summary<'_> {
             if let Some((ended, left)) = self.residue_left[plot] {
                 if left.is_nan() {
                     // The evening of the day the crop ended.
-                    let left = residue(view.world, plot);
+                    let left = view.world.seen_of(plot).residue_kg;
                     self.residue_left[plot] = (left > 0.0).then_some((ended, left));
                 } else {
                     self.clean_up(view, plot);
@@ -370,20 +372,7 @@ impl Recorder for Summary<'_> {
     }
 }
 
-/// Weed cover of a plot as a keeper judges it, 0 to 1.
-#[must_use]
-pub fn weed_cover(world: &World, plot: usize) -> f64 {
-    let per_mass = world.site.process.weed_visible;
-    let mut sum = 0.0;
-    for zone in world.plan.of_plot[plot].clone() {
-        let here = &world.plan.zones[zone];
-        let mass = world.zones[zone].seen_weeds + world.zones[zone].seen_shoots;
-        if mass > 0.0 {
-            sum += here.area_m2 * lost(per_mass * mass);
-        }
-    }
-    sum / world.site.plots[plot].area_m2
-}
+impl FromTheGate for Summary<'_> {}
 
 /// 100 × (1 − risen with birds/risen without), weighted mean over pests that rise without birds.
 fn suppression(now: &[f64], without: &[f64], weights: &[f64]) -> f64 {
@@ -435,10 +424,4 @@ fn seeds(world: &World) -> f64 {
         .iter()
         .map(|here| here.area_m2 * world.weeds[here.weeds.clone()].iter().map(|w| w.deep + w.surface).sum::<f64>())
         .sum()
-}
-
-/// Standing residue of a plot, kg.
-fn residue(world: &World, plot: usize) -> f64 {
-    let zones = world.plan.of_plot[plot].clone();
-    zones.map(|z| world.zones[z].residue * world.plan.zones[z].area_m2 * 1e-3).sum()
 }

@@ -1,14 +1,16 @@
 //! A site in the middle of a run: all that changes from day to day.
 
 use crate::agenda::Agenda;
-use crate::drivers::Drivers;
+use crate::drivers::{DayDriver, Drivers};
 use crate::flock::foraging::nearness;
+use crate::flock::infection::follow;
 use crate::flock::party::{GroupState, Party};
 use crate::flows::{Flows, SiteFlows};
 use crate::gates::SeenPlot;
 use crate::plot::bites::Pressure;
-use crate::plot::look::{Surroundings, see};
+use crate::plot::look::{StandingCrop, Surroundings, see};
 use crate::plot::plan::{Plan, ZonePlan};
+use crate::plot::seen::Seen;
 use crate::site::{Plot, Site};
 use crate::state::{BOXES, Creeper, HeapState, PestHere, PlotMemory, Weed, YardState, Zone};
 
@@ -39,6 +41,16 @@ pub struct PlotBirds {
     pub bird_days: f64,
     /// Per m² and day.
     pub pressure: Pressure,
+}
+
+/// What birds, gates and keeper read of the weather today: a copy, so that years that run abreast
+/// fetch their days together.
+#[derive(Clone, Debug)]
+pub(crate) struct Today {
+    pub day: DayDriver,
+    pub yesterday_tmax_c: f64,
+    /// Of each pest of the site.
+    pub covered_degree_days: Vec<f64>,
 }
 
 /// A run's state.
@@ -94,7 +106,15 @@ pub struct World<'a> {
     pub(crate) yard_shed: f64,
     /// Worm eggs each party took up in plots today.
     pub(crate) eggs_taken: Vec<f64>,
-    pub(crate) plot_cover: Vec<f64>,
+    pub(crate) plot_seen: Vec<Seen>,
+    /// Share of spring emergence that is over, of each of the plan's watched pests, last evening.
+    pub(crate) emerged: Vec<f64>,
+    pub(crate) today: Today,
+    pub(crate) infection_follow: f64,
+    /// How often the parties were counted anew.
+    pub(crate) recounts: u32,
+    /// Share of light each plot's canopy holds back, bare and in leaf.
+    pub(crate) shades: Vec<[f64; 2]>,
     pub(crate) host_area: Vec<f64>,
     pub(crate) roots: Vec<f64>,
     pub(crate) nearness: Vec<f64>,
@@ -134,7 +154,16 @@ impl<'a> World<'a> {
             mean_adults: vec![0.0; site.pests.len()],
             yard_shed: 0.0,
             eggs_taken: vec![0.0; 1 + site.groups.len()],
-            plot_cover: vec![0.0; site.plots.len()],
+            plot_seen: vec![Seen::nothing(0.0); site.plots.len()],
+            emerged: vec![0.0; plan.watched.len()],
+            today: Today {
+                day: drivers.days[0],
+                yesterday_tmax_c: drivers.days[0].tmax_c,
+                covered_degree_days: vec![0.0; site.pests.len()],
+            },
+            infection_follow: follow(&site.process),
+            recounts: 0,
+            shades: site.plots.iter().map(|plot| shades(site, plot)).collect(),
             host_area: vec![0.0; site.pests.len()],
             roots: site.plots.iter().map(|p| p.area_m2.sqrt()).collect(),
             nearness: site.plots.iter().map(|p| nearness(&site.process, p.distance_m)).collect(),
@@ -146,7 +175,7 @@ impl<'a> World<'a> {
         for zone in 0..world.zones.len() {
             world.see_zone(zone);
         }
-        world.see_plots();
+        (0..site.plots.len()).for_each(|plot| world.see_plot(plot));
         Ok(world)
     }
 
@@ -186,29 +215,49 @@ impl<'a> World<'a> {
         see(state, weeds, creepers, &around);
     }
 
+    /// A day begins.
+    pub(crate) fn dawn(&mut self, day: usize) {
+        self.today.yesterday_tmax_c = self.drivers.days[day.saturating_sub(1)].tmax_c;
+        self.today.day = self.drivers.days[day];
+        for (covered, both) in self.today.covered_degree_days.iter_mut().zip(self.drivers.pest_degree_days(day)) {
+            *covered = both[1];
+        }
+    }
+
+    /// Looks how far the watched pests have emerged.
+    pub(crate) fn see_emergence(&mut self) {
+        for (emerged, watched) in self.emerged.iter_mut().zip(&self.plan.watched) {
+            *emerged = self.pests[watched.at].emerged_share;
+        }
+    }
+
+    /// What is seen of a plot: in the morning after the day's events, and in the evening.
+    #[inline]
+    #[must_use]
+    pub fn seen_of(&self, plot: usize) -> &Seen {
+        &self.plot_seen[plot]
+    }
+
     /// Cover of a plot outside its beds, 0 to 1 (of the beds where there is nothing else), as
     /// last seen: in the morning after the day's events, and in the evening.
     #[inline]
     #[must_use]
     pub fn cover_outside_beds(&self, plot: usize) -> f64 {
-        self.plot_cover[plot]
+        self.plot_seen[plot].cover
     }
 
-    /// Looks at the cover of every plot.
-    pub(crate) fn see_plots(&mut self) {
-        self.plot_cover.fill(0.0);
-        for (here, zone) in self.plan.zones.iter().zip(&self.zones) {
-            if here.seen {
-                self.plot_cover[here.plot] += here.area_m2 * zone.seen_cover;
-            }
+    /// Looks at a plot.
+    pub(crate) fn see_plot(&mut self, plot: usize) {
+        let mut seen = Seen::nothing(0.0);
+        for zone in self.plan.of_plot[plot].clone() {
+            seen.add(&self.zones[zone], &self.plan.zones[zone], self.site.process.weed_visible);
         }
-        for (cover, area) in self.plot_cover.iter_mut().zip(&self.plan.seen_area_m2) {
-            *cover /= area;
-        }
+        self.plot_seen[plot] = seen.means(self.site.plots[plot].area_m2, self.plan.seen_area_m2[plot]);
     }
 
     /// Recounts the flock and the isolated parties after birds came, moved or went.
     pub fn recount_parties(&mut self) {
+        self.recounts += 1;
         let (site, groups) = (self.site, &self.groups);
         let (flock, isolated) = self.parties.split_at_mut(1);
         flock[0].recount(site, groups, |g| groups[g].isolated_in.is_none());
@@ -255,7 +304,7 @@ pub fn around<'w>(
 ) -> Surroundings<'w> {
     let here = &plan.zones[zone];
     let of_plot = around_plot(site, drivers, plan, here.plot, day);
-    Surroundings { here, crop_slot: crop_slot(site, drivers, here, crop), ..of_plot }
+    Surroundings { here, crop: standing(site, drivers, plan, here, day, crop), ..of_plot }
 }
 
 /// What the zones of a plot share of their surroundings; `here` is the plot's first zone.
@@ -267,38 +316,38 @@ pub(crate) fn around_plot<'w>(
     plot: usize,
     day: usize,
 ) -> Surroundings<'w> {
-    let spec = &site.plots[plot];
-    Surroundings {
-        day: &drivers.days[day],
-        plan,
-        here: &plan.zones[plan.of_plot[plot].start],
-        plot: spec,
-        process: &site.process,
-        cover: &site.covers[spec.cover].numbers,
-        weeds: &site.weeds,
-        creepers: &site.creepers,
-        crops: &site.crops,
-        pests: &site.pests,
-        canopy: spec.canopy.map(|c| &site.canopies[c]),
-        in_leaf: drivers.in_leaf(day, plot),
-        plants: drivers.plants(day, plot),
-        crop_slot: 0,
+    let today = &drivers.days[day].ground;
+    let water = canopy_water(site, drivers, plot, day);
+    Surroundings::of_plot(today, plan, &site.plots[plot], plot, water, drivers.plants(day), drivers)
+}
+
+/// Water a plot's canopy uses on a day, against reference evaporation.
+#[inline]
+pub(crate) fn canopy_water(site: &Site, drivers: &Drivers, plot: usize, day: usize) -> f64 {
+    match site.plots[plot].canopy {
+        Some(canopy) if drivers.in_leaf(day, plot) => site.canopies[canopy].numbers.water_use,
+        _ => 0.0,
     }
 }
 
-/// Slot of the crop that stands; 0 (the cover's) where none does.
+/// The crop that stands in a zone, if any.
 #[inline]
-pub(crate) fn crop_slot(site: &Site, drivers: &Drivers, here: &ZonePlan, crop: Option<usize>) -> usize {
-    crop.map_or(0, |c| {
-        let slots = &drivers.slots[here.plot];
-        let kind = site.plots[here.plot].grounds[here.ground].crops[c].crop;
-        let place = slots.crops.iter().position(|&k| k == kind).unwrap_or(0);
-        1 + slots.weeds + slots.creepers + place
-    })
+pub(crate) fn standing<'w>(
+    site: &'w Site,
+    drivers: &'w Drivers,
+    plan: &'w Plan,
+    here: &ZonePlan,
+    day: usize,
+    crop: Option<usize>,
+) -> Option<StandingCrop<'w>> {
+    let crop = crop?;
+    let kind = site.plots[here.plot].grounds[here.ground].crops[crop].crop;
+    let slot = drivers.slots[here.plot].crop(kind);
+    Some(StandingCrop { numbers: &plan.kinds.crops[kind], day: drivers.plants(day)[slot], stands: true })
 }
 
 fn check(site: &Site, drivers: &Drivers) -> Result<(), RunError> {
-    if drivers.days.len() < site.days {
+    if drivers.days.len() < site.days.max(1) {
         return Err(RunError::TooLittleWeather { asked: site.days, given: drivers.days.len() });
     }
     Ok(())
@@ -306,6 +355,13 @@ fn check(site: &Site, drivers: &Drivers) -> Result<(), RunError> {
 
 fn mean_worms(site: &Site) -> f64 {
     site.plots.iter().map(|p| p.worm_eggs).sum::<f64>() / site.plots.len().max(1) as f64
+}
+
+fn shades(site: &Site, plot: &Plot) -> [f64; 2] {
+    plot.canopy.map_or([0.0; 2], |canopy| {
+        let n = &site.canopies[canopy].numbers;
+        [n.shade_bare, n.shade_in_leaf]
+    })
 }
 
 fn start_memory(plot: &Plot) -> PlotMemory {

@@ -188,7 +188,7 @@ fn a_day_of_search_in_the_soil_is_random_search_or_rogers() {
     };
     let left = |n0: f64, n: &sim_engine::kinds::PestNumbers, bird_days: f64| {
         let mut pest = PestHere { overwintered: n0, ..PestHere::default() };
-        let search = Search { soil: n.search_soil * bird_days, emerging_day: 0.0, dropping_day: 0.0, bird_days };
+        let search = Search { soil: n.search_soil * bird_days, emerging_day: 0.0, dropping_day: 0.0 };
         pests::advance(&mut pest, n, &day, &search, &mut Flows::default());
         pest.overwintered
     };

@@ -15,6 +15,7 @@ use pace::Pace;
 use scenarios::SiteModel;
 use sim_engine::agenda::Happening;
 use sim_engine::flows::Flow;
+use sim_engine::recorder::FromTheGate;
 use sim_engine::season::{DayView, Recorder};
 use sim_engine::world::World;
 
@@ -112,6 +113,12 @@ impl Recorder for Closely {
     fn end(&mut self, world: &World) {
         let years = world.site.days as f64 / DAYS_PER_YEAR;
         self.plots = (0..self.pace.len()).map(|plot| self.figures(world, plot, years)).collect();
+    }
+}
+
+impl FromTheGate for Closely {
+    fn looks_closely(&self, day: usize) -> bool {
+        Weekly::looks_on(day)
     }
 }
 

@@ -1,7 +1,6 @@
 //! Cover, weeds, pests and nitrogen of every plot, once a week.
 
 use sim_engine::season::DayView;
-use sim_engine::summary::weed_cover;
 use sim_engine::world::World;
 
 /// Days between two looks.
@@ -45,15 +44,20 @@ impl Weekly {
         Self { plots, values: Vec::with_capacity(room) }
     }
 
+    /// Whether a week's figures are taken in the evening of a day.
+    pub(super) fn looks_on(day: usize) -> bool {
+        day.is_multiple_of(EVERY_DAYS)
+    }
+
     pub(super) fn day(&mut self, view: &DayView) {
-        if !view.day.is_multiple_of(EVERY_DAYS) {
+        if !Self::looks_on(view.day) {
             return;
         }
         for plot in 0..self.plots {
             let world = view.world;
             let values = [
                 100.0 * world.cover_outside_beds(plot),
-                100.0 * weed_cover(world, plot),
+                100.0 * world.seen_of(plot).weeds,
                 pests(world, plot),
                 nitrogen(world, plot),
             ];

@@ -3,10 +3,11 @@
 use super::SweepError;
 use super::same_runs::same;
 use super::tally::Tally;
-use crate::luck::{Draw, Luck};
-use crate::runs::{Baseline, baseline, gain, measured};
+use crate::luck::Luck;
+use crate::runs::{Trials, gain};
 use rayon::prelude::*;
 use scenarios::SiteModel;
+use sim_engine::abreast::lanes;
 use sim_engine::measures::Measures;
 use sim_engine::site::Site;
 use sim_engine::weather::DayWeather;
@@ -14,7 +15,7 @@ use sim_engine::world::RunError;
 
 /// Draws computed between two looks at the stop sign: so many sets of measures are held at once.
 const DRAWS_AT_ONCE: u64 = 64;
-/// Runs of one draw that share a copy of the site.
+/// Runs that share copies of the draws' sites.
 const RUNS_AT_ONCE: usize = 8;
 /// Runs of a draw in one block: enough that the run without birds, made once a block and
 /// draw, weighs little.
@@ -112,12 +113,17 @@ pub fn each_draw(
                 return Err(SweepError::Stopped);
             }
             let last = (first + DRAWS_AT_ONCE - 1).min(trial.draws);
-            let heard: Vec<Result<DrawRuns, RunError>> =
-                (first..=last).into_par_iter().map(|number| one_draw(cells, ground, trial, number)).collect();
-            for (number, runs) in (first..=last).zip(heard) {
+            let numbers: Vec<u64> = (first..=last).collect();
+            let heard: Vec<Result<FlightRuns, RunError>> =
+                numbers.par_chunks(lanes()).map(|numbers| flight(cells, ground, trial, numbers)).collect();
+            let mut number = first;
+            for runs in heard {
                 let runs = runs?;
-                for told in &ground.told {
-                    hear(number, told.cell, told.strategy, &runs.measures[told.run], &runs.no_birds);
+                for (draw, no_birds) in runs.no_birds.iter().enumerate() {
+                    for told in &ground.told {
+                        hear(number, told.cell, told.strategy, &runs.measures[told.run][draw], no_birds);
+                    }
+                    number += 1;
                 }
             }
             done += (last - first + 1) * ground.cells;
@@ -146,9 +152,12 @@ struct Told {
     run: usize,
 }
 
-struct DrawRuns {
-    no_birds: Measures,
-    measures: Vec<Measures>,
+/// Runs of draws that ran abreast.
+struct FlightRuns {
+    /// By draw.
+    no_birds: Vec<Measures>,
+    /// By run and draw.
+    measures: Vec<Vec<Measures>>,
 }
 
 fn grounds(cells: &[Cell], which: &[usize]) -> Vec<Ground> {
@@ -188,35 +197,29 @@ fn runs_alike(one: &Cell, other: &Cell, strategy: usize) -> bool {
     same(&one.model.strategies, &other.model.strategies, strategy) && numbers(one) == numbers(other)
 }
 
-fn one_draw(cells: &[Cell], ground: &Ground, trial: &Trial<'_>, number: u64) -> Result<DrawRuns, RunError> {
+fn flight(cells: &[Cell], ground: &Ground, trial: &Trial<'_>, numbers: &[u64]) -> Result<FlightRuns, RunError> {
     let model = &cells[ground.cell].model;
     let luck = Luck { seed: trial.seed };
-    let draw = match trial.weather {
-        Some(days) => luck.draw_on(model, number, days),
-        None => luck.draw(model, number),
-    };
-    let baseline = baseline(&draw, model)?;
-    let batches: Vec<Result<Vec<Measures>, RunError>> =
-        ground.runs.par_chunks(RUNS_AT_ONCE).map(|runs| some_runs(cells, runs, &draw, &baseline)).collect();
+    let draws = numbers.iter().map(|&number| luck.draw_under(model, number, trial.weather)).collect();
+    let trials = Trials::new(draws, model)?;
+    let batches: Vec<Result<Vec<Vec<Measures>>, RunError>> =
+        ground.runs.par_chunks(RUNS_AT_ONCE).map(|runs| some_runs(cells, runs, &trials)).collect();
     let mut measures = Vec::with_capacity(ground.runs.len());
     for batch in batches {
         measures.extend(batch?);
     }
-    Ok(DrawRuns { no_birds: baseline.measures, measures })
+    Ok(FlightRuns { no_birds: trials.baselines.into_iter().map(|baseline| baseline.measures).collect(), measures })
 }
 
-fn some_runs(
-    cells: &[Cell],
-    runs: &[(usize, usize)],
-    draw: &Draw,
-    baseline: &Baseline,
-) -> Result<Vec<Measures>, RunError> {
-    let mut site = draw.site.clone();
+fn some_runs(cells: &[Cell], runs: &[(usize, usize)], trials: &Trials) -> Result<Vec<Vec<Measures>>, RunError> {
+    let mut sites = trials.sites();
     let mut all = Vec::with_capacity(runs.len());
     for &(cell, strategy) in runs {
         let model = &cells[cell].model;
-        set_flock(&mut site, &model.base);
-        all.push(measured(&site, &draw.drivers, model, strategy, baseline)?);
+        for site in &mut sites {
+            set_flock(site, &model.base);
+        }
+        all.push(trials.measured(&sites, model, strategy)?);
     }
     Ok(all)
 }

@@ -2,6 +2,7 @@
 //! isolation is another.
 
 use crate::flock::energy::metabolic_mass;
+use crate::lanes::laned::laned;
 use crate::site::{Group, Site};
 
 /// A group as it stands.
@@ -27,14 +28,16 @@ impl GroupState {
 
 /// How one bird-day of a party searches for one pest, m² per bird-day.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct PestSearch {
+pub struct PestSearch<F = f64> {
     /// In the soil: never more than is scratched.
-    pub soil: f64,
+    pub soil: F,
     /// For adults leaving the soil.
-    pub emerging: f64,
+    pub emerging: F,
     /// For larvae dropping.
-    pub dropping: f64,
+    pub dropping: F,
 }
+
+laned! { PestSearch { soil, emerging, dropping } }
 
 /// Sums and means over the birds of a party.
 #[derive(Clone, Debug, Default, PartialEq)]

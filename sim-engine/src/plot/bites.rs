@@ -4,42 +4,48 @@
 //! demand, or all there is. Torn out = 1 − exp(−u · a_s · δ) of what is left. Guards
 //! spare their share of the zone; stubble and rosettes are out of reach.
 
-use crate::flows::Flow;
-use crate::math::lost;
+use crate::flows::{Books, Flow};
+use crate::kinds::CropNumbers;
+use crate::lanes::laned::laned;
+use crate::lanes::{Mask, Real};
 use crate::plot::look::Surroundings;
 use crate::plot::{cover, dead_cover, nutrients, water};
 use crate::state::{Creeper, KG_HA, Weed, Zone};
 
 /// Birds on a zone in a step; areas are m² searched per m² of zone.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Pressure {
+pub struct Pressure<F = f64> {
     /// Bird-days per m².
-    pub bird_days: f64,
+    pub bird_days: F,
     /// Green food asked for, g/m².
-    pub green: f64,
+    pub green: F,
     /// Scratched.
-    pub scratched: f64,
+    pub scratched: F,
     /// Searched for insects.
-    pub insects: f64,
+    pub insects: F,
     /// Searched for seed.
-    pub seeds: f64,
+    pub seeds: F,
     /// Trodden.
-    pub trodden: f64,
+    pub trodden: F,
     /// Nitrogen dropped, kg/ha.
-    pub n: f64,
+    pub n: F,
     /// Phosphorus dropped, kg/ha.
-    pub p: f64,
+    pub p: F,
     /// Worm eggs shed per m².
-    pub shed: f64,
+    pub shed: F,
     /// Area from which worm eggs are taken up.
-    pub uptake: f64,
+    pub uptake: F,
 }
 
-impl Pressure {
+laned! {
+    Pressure { bird_days, green, scratched, insects, seeds, trodden, n, p, shed, uptake }
+}
+
+impl<F: Real> Pressure<F> {
     /// The same birds for a share of the day, or more densely.
-    #[inline]
+    #[inline(always)]
     #[must_use]
-    pub fn times(&self, factor: f64) -> Self {
+    pub fn times(&self, factor: F) -> Self {
         Self {
             bird_days: self.bird_days * factor,
             green: self.green * factor,
@@ -57,49 +63,68 @@ impl Pressure {
 
 /// What birds got from a zone in a step, g/m².
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Meal {
+pub struct Meal<F = f64> {
     /// Green: cover, weeds, crop.
-    pub green: f64,
+    pub green: F,
     /// Residue, fruit and seed.
-    pub other: f64,
+    pub other: F,
     /// Insects and worms.
-    pub insects: f64,
+    pub insects: F,
+}
+
+impl<F: Real> Meal<F> {
+    /// Nothing; `zero` is 0 in every lane.
+    #[inline(always)]
+    #[must_use]
+    pub fn none(zero: F) -> Self {
+        Self { green: zero, other: zero, insects: zero }
+    }
+
+    /// Adds a meal times a factor.
+    #[inline(always)]
+    pub fn add(&mut self, meal: &Self, factor: F) {
+        self.green += meal.green * factor;
+        self.other += meal.other * factor;
+        self.insects += meal.insects * factor;
+    }
 }
 
 /// How the demand is met: the same share of preference-weighted food everywhere.
-struct Table {
-    asked_per_preference: f64,
-    exposed: f64,
+struct Table<F> {
+    asked_per_preference: F,
+    exposed: F,
 }
 
-impl Table {
-    fn eaten(&self, mass: f64, out_of_reach: f64, preference: f64) -> (f64, f64) {
-        let within = (mass - out_of_reach).max(0.0) * self.exposed;
-        (within, within * (preference * self.asked_per_preference).min(1.0))
+impl<F: Real> Table<F> {
+    /// What of `mass` is within reach, and what of that is eaten.
+    #[inline(always)]
+    fn eaten(&self, mass: F, out_of_reach: F, preference: F) -> (F, F) {
+        let within = (mass - out_of_reach).or_zero() * self.exposed;
+        (within, within * (preference * self.asked_per_preference).up_to_one())
     }
 }
 
 /// Applies the birds' step. `exposed` is the share of the zone guards leave open.
-#[inline]
-pub fn take(
-    zone: &mut Zone,
-    weeds: &mut [Weed],
-    creepers: &mut [Creeper],
-    birds: &Pressure,
-    exposed: f64,
-    around: &Surroundings,
-) -> Meal {
+#[inline(always)]
+pub fn take<F: Real>(
+    zone: &mut Zone<F>,
+    weeds: &mut [Weed<F>],
+    creepers: &mut [Creeper<F>],
+    birds: &Pressure<F>,
+    exposed: F,
+    around: &Surroundings<F>,
+) -> Meal<F> {
     let table = Table {
         asked_per_preference: birds.green
             / (appetite(zone, weeds, creepers, exposed, around) + around.process.intake_half),
         exposed,
     };
-    let mut meal = Meal::default();
+    let mut meal = Meal::none(around.zero());
     bite_cover(zone, &table, birds, around, &mut meal);
     bite_weeds(zone, weeds, creepers, &table, birds, around, &mut meal);
     bite_crop(zone, &table, birds, around, &mut meal);
     bite_leftovers(zone, &table, birds, around, &mut meal);
-    let insects = zone.insects * lost(birds.insects) * exposed;
+    let insects = zone.insects * birds.insects.lost() * exposed;
     zone.insects -= insects;
     zone.flows.add(Flow::EatenInsects, insects);
     meal.insects = insects;
@@ -109,83 +134,100 @@ pub fn take(
 }
 
 /// Σ preference × available over all guilds, g/m².
-fn appetite(zone: &Zone, weeds: &[Weed], creepers: &[Creeper], exposed: f64, around: &Surroundings) -> f64 {
+#[inline(always)]
+fn appetite<F: Real>(
+    zone: &Zone<F>,
+    weeds: &[Weed<F>],
+    creepers: &[Creeper<F>],
+    exposed: F,
+    around: &Surroundings<F>,
+) -> F {
     let n = around.cover;
-    let mut sum = n.preference * (zone.cover - n.out_of_reach).max(0.0);
+    let mut sum = n.preference * (zone.cover - n.out_of_reach).or_zero();
     for (weed, &(kind, _)) in weeds.iter().zip(&around.plot.weeds) {
-        let w = &around.weeds[kind].numbers;
-        sum += w.preference * (weed.mass() - w.out_of_reach).max(0.0);
+        let w = &around.weeds[kind];
+        sum += w.preference * (weed.mass() - w.out_of_reach).or_zero();
     }
     for (creeper, &(kind, _)) in creepers.iter().zip(&around.plot.creepers) {
-        let c = &around.creepers[kind].numbers;
-        sum += c.preference * (creeper.shoots - c.out_of_reach).max(0.0);
+        let c = &around.creepers[kind];
+        sum += c.preference * (creeper.shoots - c.out_of_reach).or_zero();
     }
-    if let Some(crop) = around.crop_of(zone) {
+    if let Some(crop) = &around.crop {
         sum += crop.numbers.preference * zone.crop;
     }
     sum += residue_preference(around) * zone.residue + zone.fruit;
     sum * exposed
 }
 
-fn bite_cover(zone: &mut Zone, table: &Table, birds: &Pressure, around: &Surroundings, meal: &mut Meal) {
+#[inline(always)]
+fn bite_cover<F: Real>(
+    zone: &mut Zone<F>,
+    table: &Table<F>,
+    birds: &Pressure<F>,
+    around: &Surroundings<F>,
+    meal: &mut Meal<F>,
+) {
     let n = around.cover;
     let start = zone.cover;
-    if start <= 0.0 {
-        cover::set_back(zone, 0.0, birds.scratched * table.exposed, n);
+    let grows = start.above(0.0);
+    if !grows.any() {
+        cover::set_back(zone, start.zero(), birds.scratched * table.exposed, n);
         return;
     }
     let (within, eaten) = table.eaten(start, n.out_of_reach, n.preference);
-    let torn = (within - eaten) * lost(n.scratch_loss * birds.scratched);
+    let torn = (within - eaten) * (n.scratch_loss * birds.scratched).lost();
     zone.cover -= eaten + torn;
     dead_cover::add(zone, torn, n.nitrogen_content, n.phosphorus_content);
     book_eaten(zone, Flow::EatenCover, eaten, n.nitrogen_content, n.phosphorus_content);
     meal.green += eaten;
-    cover::set_back(zone, (eaten + torn) / start, birds.scratched * table.exposed, n);
+    cover::set_back(zone, ((eaten + torn) / start).where_(grows), birds.scratched * table.exposed, n);
 }
 
-fn bite_weeds(
-    zone: &mut Zone,
-    weeds: &mut [Weed],
-    creepers: &mut [Creeper],
-    table: &Table,
-    birds: &Pressure,
-    around: &Surroundings,
-    meal: &mut Meal,
+#[inline(always)]
+fn bite_weeds<F: Real>(
+    zone: &mut Zone<F>,
+    weeds: &mut [Weed<F>],
+    creepers: &mut [Creeper<F>],
+    table: &Table<F>,
+    birds: &Pressure<F>,
+    around: &Surroundings<F>,
+    meal: &mut Meal<F>,
 ) {
     for (weed, &(kind, _)) in weeds.iter_mut().zip(&around.plot.weeds) {
-        let n = &around.weeds[kind].numbers;
+        let n = &around.weeds[kind];
         let mass = weed.mass();
-        if mass > 0.0 {
+        let grows = mass.above(0.0);
+        if grows.any() {
             let (within, eaten) = table.eaten(mass, n.out_of_reach, n.preference);
             // Of each age the same share is eaten. Scratching spares what is out of reach of
             // older plants, their flat rosettes and stems; seedlings have none and are all uprooted
             // (sparing them too let a few g/m² through every stay, and the weeds came back).
-            let (reached, bitten) = (within / mass, eaten / mass);
-            let torn = |reached: f64, u: f64| (reached - bitten) * lost(u * birds.scratched);
-            let older = torn(reached, n.scratch_loss);
-            let torn_share = [torn(table.exposed, n.scratch_loss_young), older, older];
-            let mut torn = 0.0;
+            let (reached, bitten) = ((within / mass).where_(grows), (eaten / mass).where_(grows));
+            let older = (reached - bitten) * (n.scratch_loss * birds.scratched).lost();
+            let young = (table.exposed - bitten) * (n.scratch_loss_young * birds.scratched).lost();
+            let torn_share = [young, older, older];
+            let mut torn = around.zero();
             for (age, share) in weed.ages.iter_mut().zip(torn_share) {
                 torn += *age * share;
-                *age *= 1.0 - bitten - share;
+                *age *= bitten.rest() - share;
             }
             dead_cover::add(zone, torn, n.nitrogen_content, n.phosphorus_content);
             book_eaten(zone, Flow::EatenWeeds, eaten, n.nitrogen_content, n.phosphorus_content);
             meal.green += eaten;
         }
-        let seeds = weed.surface * lost(birds.seeds) * table.exposed;
+        let seeds = weed.surface * birds.seeds.lost() * table.exposed;
         weed.surface -= seeds;
         zone.flows.add(Flow::SeedsEaten, seeds);
         meal.other += seeds * n.seed_mass;
         // Scratching brings seed up to where it is found.
-        let up = weed.deep * n.surface_share * lost(birds.scratched) * table.exposed;
+        let up = weed.deep * n.surface_share * birds.scratched.lost() * table.exposed;
         weed.deep -= up;
         weed.surface += up;
     }
     for (creeper, &(kind, _)) in creepers.iter_mut().zip(&around.plot.creepers) {
-        let n = &around.creepers[kind].numbers;
+        let n = &around.creepers[kind];
         let (within, eaten) = table.eaten(creeper.shoots, n.out_of_reach, n.preference);
-        let torn = (within - eaten) * lost(n.scratch_loss * birds.scratched);
+        let torn = (within - eaten) * (n.scratch_loss * birds.scratched).lost();
         creeper.shoots -= eaten + torn;
         dead_cover::add(zone, torn, n.nitrogen_content, n.phosphorus_content);
         book_eaten(zone, Flow::EatenWeeds, eaten, n.nitrogen_content, n.phosphorus_content);
@@ -193,11 +235,18 @@ fn bite_weeds(
     }
 }
 
-fn bite_crop(zone: &mut Zone, table: &Table, birds: &Pressure, around: &Surroundings, meal: &mut Meal) {
-    let Some(crop) = around.crop_of(zone) else { return };
-    let n = &crop.numbers;
-    let (within, eaten) = table.eaten(zone.crop, 0.0, n.preference);
-    let torn = (within - eaten) * lost(n.scratch_loss * birds.scratched);
+#[inline(always)]
+fn bite_crop<F: Real>(
+    zone: &mut Zone<F>,
+    table: &Table<F>,
+    birds: &Pressure<F>,
+    around: &Surroundings<F>,
+    meal: &mut Meal<F>,
+) {
+    let Some(crop) = &around.crop else { return };
+    let n = crop.numbers;
+    let (within, eaten) = table.eaten(zone.crop, zone.crop.zero(), n.preference);
+    let torn = (within - eaten) * (n.scratch_loss * birds.scratched).lost();
     let (n_content, p_content) = (n.nitrogen_content, n.phosphorus_content);
     zone.crop -= eaten + torn;
     zone.crop_lost += eaten + torn;
@@ -207,59 +256,77 @@ fn bite_crop(zone: &mut Zone, table: &Table, birds: &Pressure, around: &Surround
 }
 
 /// Residue of the ground's last crop, fruit on the ground, and the dead cover stirred in.
-fn bite_leftovers(zone: &mut Zone, table: &Table, birds: &Pressure, around: &Surroundings, meal: &mut Meal) {
-    if zone.residue > 0.0 {
-        let (within, eaten) = table.eaten(zone.residue, 0.0, residue_preference(around));
-        let share = eaten / zone.residue;
+#[inline(always)]
+fn bite_leftovers<F: Real>(
+    zone: &mut Zone<F>,
+    table: &Table<F>,
+    birds: &Pressure<F>,
+    around: &Surroundings<F>,
+    meal: &mut Meal<F>,
+) {
+    let lies = zone.residue.above(0.0);
+    if lies.any() {
+        let (within, eaten) = table.eaten(zone.residue, zone.residue.zero(), residue_preference(around));
+        let share = (eaten / zone.residue).where_(lies);
         let (n, p) = (zone.residue_n * share, zone.residue_p * share);
-        let torn = (within - eaten) * lost(residue_scratch(around) * birds.scratched)
-            / (zone.residue - eaten).max(f64::MIN_POSITIVE);
+        let left = (zone.residue - eaten).max(eaten.of(f64::MIN_POSITIVE));
+        let torn = (within - eaten) * (residue_scratch(around) * birds.scratched).lost() / left;
         zone.residue -= eaten;
         zone.residue_n -= n;
         zone.residue_p -= p;
         zone.flows.add(Flow::EatenResidue, eaten);
         zone.flows.add(Flow::EatenN, n);
         zone.flows.add(Flow::EatenP, p);
-        dead_cover::lay_down_residue(zone, torn.min(1.0));
+        dead_cover::lay_down_residue(zone, torn.up_to_one());
         meal.other += eaten;
     }
     if let Some(canopy) = around.canopy {
-        let (_, eaten) = table.eaten(zone.fruit, 0.0, 1.0);
+        let (_, eaten) = table.eaten(zone.fruit, zone.fruit.zero(), zone.fruit.of(1.0));
         zone.fruit -= eaten;
-        book_eaten(zone, Flow::EatenFruit, eaten, canopy.numbers.nitrogen_content, canopy.numbers.phosphorus_content);
+        book_eaten(zone, Flow::EatenFruit, eaten, canopy.nitrogen_content, canopy.phosphorus_content);
         meal.other += eaten;
     }
-    dead_cover::mix_in(zone, lost(around.process.mix_in * birds.scratched) * table.exposed);
+    dead_cover::mix_in(zone, (around.process.mix_in * birds.scratched).lost() * table.exposed);
 }
 
 /// Residue is taken as the last crop of this ground is.
-fn residue_preference(around: &Surroundings) -> f64 {
-    last_crop(around).map_or(1.0, |n| n.residue_preference)
+#[inline(always)]
+fn residue_preference<F: Real>(around: &Surroundings<F>) -> F {
+    match last_crop(around) {
+        Some(n) => n.residue_preference,
+        None => around.zero().of(1.0),
+    }
 }
 
-fn residue_scratch(around: &Surroundings) -> f64 {
-    last_crop(around).map_or(0.0, |n| n.residue_scratch_loss)
+#[inline(always)]
+fn residue_scratch<F: Real>(around: &Surroundings<F>) -> F {
+    match last_crop(around) {
+        Some(n) => n.residue_scratch_loss,
+        None => around.zero(),
+    }
 }
 
-fn last_crop<'a>(around: &'a Surroundings) -> Option<&'a crate::kinds::CropNumbers> {
+#[inline(always)]
+fn last_crop<'a, F: Real>(around: &Surroundings<'a, F>) -> Option<&'a CropNumbers<F>> {
     let plan = around.plot.grounds[around.here.ground].crops.first()?;
-    Some(&around.crops[plan.crop].numbers)
+    Some(&around.crops[plan.crop])
 }
 
-#[inline]
-fn book_eaten(zone: &mut Zone, flow: Flow, mass: f64, n_content: f64, p_content: f64) {
+#[inline(always)]
+fn book_eaten<F: Real>(zone: &mut Zone<F>, flow: Flow, mass: F, n_content: F, p_content: F) {
     zone.flows.add(flow, mass);
     zone.flows.add(Flow::EatenN, mass * n_content * KG_HA);
     zone.flows.add(Flow::EatenP, mass * p_content * KG_HA);
 }
 
 /// Scratched, thrown out, trodden firm where wet.
-fn disturb(zone: &mut Zone, birds: &Pressure, exposed: f64, around: &Surroundings) {
-    let scratched = lost(birds.scratched) * exposed;
-    zone.disturbed += (1.0 - zone.disturbed) * scratched;
+#[inline(always)]
+fn disturb<F: Real>(zone: &mut Zone<F>, birds: &Pressure<F>, exposed: F, around: &Surroundings<F>) {
+    let scratched = birds.scratched.lost() * exposed;
+    zone.disturbed += zone.disturbed.rest() * scratched;
     if around.here.bed {
         zone.thrown += around.process.soil_thrown * scratched;
     }
     let wet = water::wetness(zone, around.here);
-    zone.firm += (1.0 - zone.firm) * lost(birds.trodden * wet) * exposed;
+    zone.firm += zone.firm.rest() * (birds.trodden * wet).lost() * exposed;
 }

@@ -8,7 +8,7 @@
 
 use crate::flows::Flow;
 use crate::kinds::CoverNumbers;
-use crate::math::lost;
+use crate::lanes::Real;
 use crate::plot::dead_cover;
 use crate::plot::look::{Look, Surroundings};
 use crate::state::{BOXES, Zone};
@@ -21,62 +21,62 @@ const FASTEST_RECOVERY: f64 = 1.3;
 const CROWN_GROWTH_ENDS: f64 = 100.0;
 
 /// Growth proposed for a step, g/m², before nitrogen is shared out.
-#[inline]
+#[inline(always)]
 #[must_use]
-pub fn growth(zone: &Zone, look: &Look, around: &Surroundings) -> f64 {
+pub fn growth<F: Real>(zone: &Zone<F>, look: &Look<F>, around: &Surroundings<F>) -> F {
     let n = around.cover;
     let nitrogen = look.nitrogen_factor.max(n.fixed_share);
-    let conditions = around.plants[0].growth * look.water_factor * nitrogen * zone.crowns * around.step();
-    let vigour = n.bitten_growth + (1.0 - n.bitten_growth) * look.rested;
-    let room = (1.0 - look.live * around.here.per_capacity).max(0.0);
+    let conditions = around.cover_day().growth * look.water_factor * nitrogen * zone.crowns * around.step();
+    let vigour = n.bitten_growth + n.bitten_growth.rest() * look.rested;
+    let room = (look.live * around.here.per_capacity).rest().or_zero();
     let from_leaves = n.growth_rate * vigour * zone.cover * room;
-    let low = (1.0 - zone.cover * (1.0 / CROWN_GROWTH_ENDS)).max(0.0);
+    let low = (zone.cover * (1.0 / CROWN_GROWTH_ENDS)).rest().or_zero();
     conditions * (from_leaves + n.crown_regrowth * look.rested * low)
 }
 
 /// Surface bitten and scratched in this step falls back, whatever its state:
 /// `lost_share` of the cover was taken, `scratched` is searched area per area.
-#[inline]
-pub fn set_back(zone: &mut Zone, lost_share: f64, scratched: f64, n: &CoverNumbers) {
+#[inline(always)]
+pub fn set_back<F: Real>(zone: &mut Zone<F>, lost_share: F, scratched: F, n: &CoverNumbers<F>) {
     let just_bitten = zone.bitten[0];
-    let falls = lost(n.bite_spread * lost_share + n.touch_setback * scratched);
+    let falls = (n.bite_spread * lost_share + n.touch_setback * scratched).lost();
     for share in &mut zone.bitten {
-        *share *= 1.0 - falls;
+        *share *= falls.rest();
     }
-    zone.rested *= 1.0 - falls;
+    zone.rested *= falls.rest();
     zone.bitten[0] += falls;
-    zone.crowns *= 1.0 - lost(n.crown_scratch_loss * scratched * just_bitten);
+    zone.crowns *= (n.crown_scratch_loss * scratched * just_bitten).lost().rest();
 }
 
 /// Recovery, ageing and crowns of a step.
-#[inline]
-pub fn advance(zone: &mut Zone, look: &Look, around: &Surroundings) {
+#[inline(always)]
+pub fn advance<F: Real>(zone: &mut Zone<F>, look: &Look<F>, around: &Surroundings<F>) {
     let n = around.cover;
     let step = around.step();
     recover(zone, look, around);
-    if zone.crowns > 0.0 {
-        let dying = n.crown_death * (1.0 - look.rested) * step;
-        let regained = n.crown_recovery * around.plants[0].growth * look.water_factor * zone.seen_cover * step;
-        zone.crowns += zone.crowns * ((1.0 - zone.crowns) * regained.min(1.0) - dying.min(1.0));
-    }
-    let above_stubble = (zone.cover - 0.5 * n.out_of_reach).max(0.0);
-    let aged = above_stubble * around.plants[0].dies;
+    let dying = n.crown_death * look.rested.rest() * step;
+    let regained = n.crown_recovery * around.cover_day().growth * look.water_factor * zone.seen_cover * step;
+    zone.crowns += zone.crowns * (zone.crowns.rest() * regained.up_to_one() - dying.up_to_one());
+    let above_stubble = (zone.cover - n.out_of_reach * 0.5).or_zero();
+    let aged = above_stubble * around.cover_day().dies;
     zone.cover -= aged;
     dead_cover::add(zone, aged, n.nitrogen_content, n.phosphorus_content);
 }
 
-/// Share of a box that moves on in a day, per growth factor.
+/// Share of a box that moves on in a day, per growth factor, for sward that recovers in this
+/// many days of good growth.
 #[must_use]
-pub fn recovery_per_growth(n: &CoverNumbers) -> f64 {
-    BOXES as f64 / n.recovery_days / GOOD_GROWTH
+pub fn recovery_per_growth(recovery_days: f64) -> f64 {
+    BOXES as f64 / recovery_days / GOOD_GROWTH
 }
 
 /// Boxes advance with good growth.
-#[inline]
-fn recover(zone: &mut Zone, look: &Look, around: &Surroundings) {
-    let growth = (around.plants[0].growth * look.water_factor).min(FASTEST_RECOVERY * GOOD_GROWTH);
-    let moving = (around.here.recovery * growth).min(1.0);
-    let mut arriving = 0.0;
+#[inline(always)]
+fn recover<F: Real>(zone: &mut Zone<F>, look: &Look<F>, around: &Surroundings<F>) {
+    let growth = around.cover_day().growth * look.water_factor;
+    let growth = growth.min(growth.of(FASTEST_RECOVERY * GOOD_GROWTH));
+    let moving = (around.here.recovery * growth).up_to_one();
+    let mut arriving = around.zero();
     for share in &mut zone.bitten {
         let leaving = *share * moving;
         *share += arriving - leaving;

@@ -4,48 +4,48 @@
 //! shoots come again until the reserve is spent, which takes many bites (common practice).
 
 use crate::drivers::PlantDay;
-use crate::flows::Flow;
+use crate::flows::{Books, Flow};
 use crate::kinds::CreeperNumbers;
-use crate::math::lost;
+use crate::lanes::Real;
 use crate::plot::dead_cover;
 use crate::plot::look::{Look, Surroundings};
 use crate::state::{Creeper, KG_HA, Zone};
 
-fn room(n: &CreeperNumbers, zone: &Zone, look: &Look, around: &Surroundings) -> f64 {
+#[inline(always)]
+fn room<F: Real>(n: &CreeperNumbers<F>, zone: &Zone<F>, look: &Look<F>, around: &Surroundings<F>) -> F {
     let crowd = look.weeds + look.shoots + n.crowding * (zone.cover + zone.crop);
-    (1.0 - crowd * around.here.per_capacity).max(0.0)
+    (crowd * around.here.per_capacity).rest().or_zero()
 }
 
 /// Growth proposed for a step, g/m², before nitrogen is shared out.
-#[inline]
+#[inline(always)]
 #[must_use]
-pub fn growth(
-    creeper: &Creeper,
-    n: &CreeperNumbers,
-    plant: &PlantDay,
-    zone: &Zone,
-    look: &Look,
-    around: &Surroundings,
-) -> f64 {
+pub fn growth<F: Real>(
+    creeper: &Creeper<F>,
+    n: &CreeperNumbers<F>,
+    plant: &PlantDay<F>,
+    zone: &Zone<F>,
+    look: &Look<F>,
+    around: &Surroundings<F>,
+) -> F {
     n.growth_rate * plant.growth * look.conditions * creeper.shoots * room(n, zone, look, around)
 }
 
-/// Shooting, growth, storing, ageing and frost of a step; `grown` in g/m².
-#[inline]
-pub fn advance(
-    creeper: &mut Creeper,
-    zone: &mut Zone,
-    n: &CreeperNumbers,
-    grown: f64,
-    slot: usize,
-    look: &Look,
-    around: &Surroundings,
+/// Shooting, growth, storing, ageing and frost of a step; `plant` is the plant's day.
+#[inline(always)]
+pub fn advance<F: Real>(
+    creeper: &mut Creeper<F>,
+    zone: &mut Zone<F>,
+    n: &CreeperNumbers<F>,
+    plant: &PlantDay<F>,
+    look: &Look<F>,
+    around: &Surroundings<F>,
 ) {
     let step = around.step();
-    let plant = &around.plants[slot];
-    let shooting = lost(n.shooting_rate * plant.growth * look.water_factor * step);
+    let grown = creeper.grown;
+    let shooting = (n.shooting_rate * plant.growth * look.water_factor * step).lost();
     let sent = creeper.reserve * shooting * room(n, zone, look, around);
-    let stored = grown * n.reserve_share * (1.0 - creeper.reserve / n.reserve_room).max(0.0);
+    let stored = grown * n.reserve_share * (creeper.reserve / n.reserve_room).rest().or_zero();
     let upkeep = creeper.reserve * plant.upkeep;
     let aged = creeper.shoots * plant.dies;
     let sent = sent.min(creeper.reserve - upkeep);

@@ -2,26 +2,28 @@
 
 use crate::flows::Flow;
 use crate::kinds::CropPlant;
-use crate::plot::look::{Look, Surroundings};
+use crate::lanes::Real;
+use crate::plot::look::{Look, StandingCrop, Surroundings};
 use crate::plot::weeds::yield_loss;
 use crate::state::{KG_HA, Zone};
 
 /// Growth proposed for a step, g/m², before nitrogen is shared out.
-#[inline]
+#[inline(always)]
 #[must_use]
-pub fn growth(zone: &Zone, crop: &CropPlant, look: &Look, around: &Surroundings) -> f64 {
-    let n = &crop.numbers;
-    let conditions = around.plants[around.crop_slot].growth * look.conditions;
-    let room = (1.0 - zone.crop / n.capacity).max(0.0);
+pub fn growth<F: Real>(zone: &Zone<F>, crop: &StandingCrop<F>, look: &Look<F>) -> F {
+    let n = crop.numbers;
+    let conditions = crop.day.growth * look.conditions;
+    let room = (zone.crop / n.capacity).rest().or_zero();
     n.growth_rate * conditions * zone.crop * room
 }
 
 /// Thermal time and weed pressure of a step.
-#[inline]
-pub fn advance(zone: &mut Zone, weed_pressure: f64, around: &Surroundings) {
-    zone.crop_age += around.plants[around.crop_slot].thermal * around.step();
-    zone.crop_weed_days += weed_pressure * around.step();
-    zone.crop_days += around.step();
+#[inline(always)]
+pub fn advance<F: Real>(zone: &mut Zone<F>, crop: &StandingCrop<F>, weed_pressure: F, around: &Surroundings<F>) {
+    let step = around.step();
+    zone.crop_age += crop.day.thermal * step;
+    zone.crop_weed_days += weed_pressure * step;
+    zone.crop_days += zone.crop_days.of(step);
 }
 
 /// Puts a crop in.

@@ -15,10 +15,10 @@ const HOE_DISTURBS: f64 = 0.5;
 pub fn dig(zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], around: &Surroundings) {
     cover::dig_in(zone, around.cover);
     for (weed, &(kind, _)) in weeds.iter_mut().zip(&around.plot.weeds) {
-        annual::kill(weed, zone, &around.weeds[kind].numbers, [1.0; 3], true);
+        annual::kill(weed, zone, &around.weeds[kind], [1.0; 3], true);
     }
     for (creeper, &(kind, _)) in creepers.iter_mut().zip(&around.plot.creepers) {
-        let n = &around.creepers[kind].numbers;
+        let n = &around.creepers[kind];
         let dug = creeper.shoots + creeper.reserve * DIGGING_TAKES_RESERVE;
         creeper.shoots = 0.0;
         creeper.reserve *= 1.0 - DIGGING_TAKES_RESERVE;
@@ -51,10 +51,10 @@ pub fn work(task: Task, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Cre
 
 fn hoe(kill: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], around: &Surroundings) {
     for (weed, &(kind, _)) in weeds.iter_mut().zip(&around.plot.weeds) {
-        annual::kill(weed, zone, &around.weeds[kind].numbers, [kill; 3], false);
+        annual::kill(weed, zone, &around.weeds[kind], [kill; 3], false);
     }
     for (creeper, &(kind, _)) in creepers.iter_mut().zip(&around.plot.creepers) {
-        let n = &around.creepers[kind].numbers;
+        let n = &around.creepers[kind];
         dead_cover::add(zone, creeper.shoots * kill, n.nitrogen_content, n.phosphorus_content);
         creeper.shoots *= 1.0 - kill;
     }
@@ -71,10 +71,10 @@ fn mow(leave: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper]
     dead_cover::add(zone, zone.cover * cut, around.cover.nitrogen_content, around.cover.phosphorus_content);
     zone.cover *= 1.0 - cut;
     for (weed, &(kind, _)) in weeds.iter_mut().zip(&around.plot.weeds) {
-        annual::kill(weed, zone, &around.weeds[kind].numbers, [cut; 3], false);
+        annual::kill(weed, zone, &around.weeds[kind], [cut; 3], false);
     }
     for (creeper, &(kind, _)) in creepers.iter_mut().zip(&around.plot.creepers) {
-        let n = &around.creepers[kind].numbers;
+        let n = &around.creepers[kind];
         dead_cover::add(zone, creeper.shoots * cut, n.nitrogen_content, n.phosphorus_content);
         creeper.shoots *= 1.0 - cut;
     }

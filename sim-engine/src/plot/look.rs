@@ -1,45 +1,96 @@
 //! The zone as it is at the start of a step: what all rates are taken from.
 
-use crate::drivers::{DayDriver, PlantDay};
-use crate::kinds::{Canopy, CoverNumbers, CreeperPlant, CropPlant, Pest, ProcessNumbers, WeedPlant};
+use crate::drivers::{Drivers, GroundDay, PlantDay, PlotSlots};
+use crate::kinds::{
+    CanopyNumbers, CoverNumbers, CreeperNumbers, CropNumbers, PestNumbers, ProcessNumbers, WeedNumbers,
+};
+use crate::lanes::Real;
 use crate::plot::plan::{Plan, ZonePlan};
 use crate::site::Plot;
 use crate::state::{Creeper, Weed, Zone};
 
 /// What a zone's processes read besides its state.
 #[derive(Clone, Copy)]
-pub struct Surroundings<'a> {
+pub struct Surroundings<'a, F: Real = f64> {
     /// The day.
-    pub day: &'a DayDriver,
+    pub day: &'a GroundDay<F>,
     /// Step constants.
-    pub plan: &'a Plan,
+    pub plan: &'a Plan<F>,
     /// Zone constants.
-    pub here: &'a ZonePlan,
-    /// The plot.
+    pub here: &'a ZonePlan<F>,
+    /// The plot: which plants, crops and pests it has, and drip lines (not its numbers).
     pub plot: &'a Plot,
     /// Process numbers.
-    pub process: &'a ProcessNumbers,
+    pub process: &'a ProcessNumbers<F>,
     /// Numbers of the cover.
-    pub cover: &'a CoverNumbers,
+    pub cover: &'a CoverNumbers<F>,
     /// All annual weeds of the site.
-    pub weeds: &'a [WeedPlant],
+    pub weeds: &'a [WeedNumbers<F>],
     /// All creeping weeds of the site.
-    pub creepers: &'a [CreeperPlant],
+    pub creepers: &'a [CreeperNumbers<F>],
     /// All crops of the site.
-    pub crops: &'a [CropPlant],
+    pub crops: &'a [CropNumbers<F>],
     /// All pests of the site.
-    pub pests: &'a [Pest],
+    pub pests: &'a [PestNumbers<F>],
     /// The plot's canopy.
-    pub canopy: Option<&'a Canopy>,
-    /// Canopy in leaf.
-    pub in_leaf: bool,
-    /// The day of each plant, by slot of the plot; the cover's first.
-    pub plants: &'a [PlantDay],
-    /// Slot of the standing crop.
-    pub crop_slot: usize,
+    pub canopy: Option<&'a CanopyNumbers<F>>,
+    /// Water the canopy uses today, against reference evaporation.
+    pub canopy_water: F,
+    /// The day of each plant, by slot.
+    pub plants: &'a [PlantDay<F>],
+    /// The slots of the plot's plants.
+    pub slots: &'a PlotSlots,
+    /// The crop that stands.
+    pub crop: Option<StandingCrop<'a, F>>,
 }
 
-impl Surroundings<'_> {
+/// A crop on the ground.
+#[derive(Clone, Copy)]
+pub struct StandingCrop<'a, F: Real = f64> {
+    /// Its numbers.
+    pub numbers: &'a CropNumbers<F>,
+    /// Its day.
+    pub day: PlantDay<F>,
+    /// In which lanes it stands; in the others its mass is 0.
+    pub stands: F::Mask,
+}
+
+impl<'a, F: Real> Surroundings<'a, F> {
+    /// What the zones of plot `index` share; `here` is its first zone, and no crop stands.
+    #[inline(always)]
+    #[must_use]
+    pub fn of_plot(
+        day: &'a GroundDay<F>,
+        plan: &'a Plan<F>,
+        plot: &'a Plot,
+        index: usize,
+        canopy_water: F,
+        plants: &'a [PlantDay<F>],
+        drivers: &'a Drivers,
+    ) -> Self {
+        let kinds = &plan.kinds;
+        Self {
+            day,
+            plan,
+            here: &plan.zones[plan.of_plot[index].start],
+            plot,
+            process: &kinds.process,
+            cover: &kinds.covers[plot.cover],
+            weeds: &kinds.weeds,
+            creepers: &kinds.creepers,
+            crops: &kinds.crops,
+            pests: &kinds.pests,
+            canopy: match plot.canopy {
+                Some(canopy) => Some(&kinds.canopies[canopy]),
+                None => None,
+            },
+            canopy_water,
+            plants,
+            slots: &drivers.slots[index],
+            crop: None,
+        }
+    }
+
     /// Step, days.
     #[inline(always)]
     #[must_use]
@@ -47,40 +98,45 @@ impl Surroundings<'_> {
         self.plan.step
     }
 
-    /// The site's crop that stands in `zone`.
+    /// The day of the cover.
     #[inline(always)]
     #[must_use]
-    pub fn crop_of(&self, zone: &Zone) -> Option<&CropPlant> {
-        let plan = zone.crop_standing?;
-        let crop = self.plot.grounds[self.here.ground].crops[plan].crop;
-        Some(&self.crops[crop])
+    pub fn cover_day(&self) -> &PlantDay<F> {
+        &self.plants[self.slots.cover]
+    }
+
+    /// 0, by lane.
+    #[inline(always)]
+    #[must_use]
+    pub fn zero(&self) -> F {
+        self.plan.uptake_share.zero()
     }
 }
 
 /// Start-of-step figures that several processes use.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Look {
+pub struct Look<F = f64> {
     /// Annual weeds, g/m².
-    pub weeds: f64,
+    pub weeds: F,
     /// Shoots of creeping weeds, g/m².
-    pub shoots: f64,
+    pub shoots: F,
     /// All live plants above ground, g/m².
-    pub live: f64,
+    pub live: F,
     /// Water stress factor, 1 none to 0 (FAO-56 Ks, eq. 84).
-    pub water_factor: f64,
+    pub water_factor: F,
     /// Nitrogen factor of growth.
-    pub nitrogen_factor: f64,
+    pub nitrogen_factor: F,
     /// Both factors times the step, days.
-    pub conditions: f64,
+    pub conditions: F,
     /// How far the sward has recovered from bites, 0 to 1.
-    pub rested: f64,
+    pub rested: F,
 }
 
-impl Look {
+impl<F: Real> Look<F> {
     /// Looks at a zone.
-    #[inline]
+    #[inline(always)]
     #[must_use]
-    pub fn at(zone: &Zone, around: &Surroundings) -> Self {
+    pub fn at(zone: &Zone<F>, around: &Surroundings<F>) -> Self {
         let here = around.here;
         let water_factor = water_factor(zone.water, here.available_water, here.depletion, around.day.et0_mm);
         let nitrogen_factor = zone.mineral_n / (zone.mineral_n + around.process.nitrogen_half);
@@ -99,39 +155,39 @@ impl Look {
 /// How far a sward has recovered: rested share plus boxes weighted by (j/4)².
 #[inline(always)]
 #[must_use]
-pub fn recovery(bitten: &[f64; 4], rested: f64) -> f64 {
-    rested + (bitten[1] + 4.0 * bitten[2] + 9.0 * bitten[3]) * (1.0 / 16.0)
+pub fn recovery<F: Real>(bitten: &[F; 4], rested: F) -> F {
+    rested + (bitten[1] + bitten[2] * 4.0 + bitten[3] * 9.0) * (1.0 / 16.0)
 }
 
 /// FAO-56 Ks (eq. 84) with the depletion fraction adjusted for demand (Table 22 note:
 /// p + 0.04 (5 − ETc), 0.1 to 0.8).
 #[inline(always)]
 #[must_use]
-pub fn water_factor(water_mm: f64, available_mm: f64, depletion: f64, demand_mm: f64) -> f64 {
-    let p = (depletion + 0.04 * (5.0 - demand_mm)).clamp(0.1, 0.8);
-    (water_mm / ((1.0 - p) * available_mm)).min(1.0)
+pub fn water_factor<F: Real>(water_mm: F, available_mm: F, depletion: F, demand_mm: F) -> F {
+    let p = (depletion + (demand_mm.of(5.0) - demand_mm) * 0.04).max(depletion.of(0.1)).min(depletion.of(0.8));
+    (water_mm / (p.rest() * available_mm)).up_to_one()
 }
 
 /// Sees a zone's weeds and its cover by plants and dead material, 0 to 1, overlapping at
 /// random: 1 − exp(−Σ extinction × mass) (Monsi–Saeki for leaves, RUSLE form for dead cover).
-#[inline]
-pub fn see(zone: &mut Zone, weeds: &[Weed], creepers: &[Creeper], around: &Surroundings) {
+#[inline(always)]
+pub fn see<F: Real>(zone: &mut Zone<F>, weeds: &[Weed<F>], creepers: &[Creeper<F>], around: &Surroundings<F>) {
     let mut depth =
         zone.cover * around.cover.cover_per_mass + (zone.dead + zone.residue) * around.process.dead_cover_per_mass;
-    let (mut weed_mass, mut shoots) = (0.0, 0.0);
+    let (mut weed_mass, mut shoots) = (around.zero(), around.zero());
     for (weed, &(kind, _)) in weeds.iter().zip(&around.plot.weeds) {
         let mass = weed.mass();
         weed_mass += mass;
-        depth += mass * around.weeds[kind].numbers.cover_per_mass;
+        depth += mass * around.weeds[kind].cover_per_mass;
     }
     for (creeper, &(kind, _)) in creepers.iter().zip(&around.plot.creepers) {
         shoots += creeper.shoots;
-        depth += creeper.shoots * around.creepers[kind].numbers.cover_per_mass;
+        depth += creeper.shoots * around.creepers[kind].cover_per_mass;
     }
-    if let Some(crop) = around.crop_of(zone) {
+    if let Some(crop) = &around.crop {
         depth += zone.crop * crop.numbers.cover_per_mass;
     }
-    zone.seen_cover = crate::math::lost(depth);
+    zone.seen_cover = depth.lost();
     zone.seen_weeds = weed_mass;
     zone.seen_shoots = shoots;
 }

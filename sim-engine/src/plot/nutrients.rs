@@ -3,30 +3,30 @@
 //! Soil organic matter supplies, legumes fix, rain deposits, wet soil denitrifies:
 //! without these the plot without birds starves and the birds look like a miracle.
 
-use crate::flows::Flow;
+use crate::flows::{Books, Flow};
 use crate::kinds::ProcessNumbers;
-use crate::math::lost;
+use crate::lanes::{Mask, Real};
 use crate::plot::look::Surroundings;
 use crate::plot::water::wetness;
 use crate::state::{KG_HA, Zone};
 
 /// What growth asks of the soil, kg/ha.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Need {
+pub struct Need<F = f64> {
     /// Nitrogen.
-    pub n: f64,
+    pub n: F,
     /// Phosphorus.
-    pub p: f64,
+    pub p: F,
     /// Nitrogen a legume could fix, if the soil is short.
-    pub can_fix: f64,
+    pub can_fix: F,
     /// Dry matter, g/m².
-    pub mass: f64,
+    pub mass: F,
 }
 
-impl Need {
+impl<F: Real> Need<F> {
     /// Adds `mass` g/m² of growth with these contents.
     #[inline(always)]
-    pub fn add(&mut self, mass: f64, n_content: f64, p_content: f64) {
+    pub fn add(&mut self, mass: F, n_content: F, p_content: F) {
         self.mass += mass;
         self.n += mass * n_content * KG_HA;
         self.p += mass * p_content * KG_HA;
@@ -35,19 +35,16 @@ impl Need {
 
 /// Takes nitrogen and phosphorus for the growth proposed; returns the factor by which
 /// *all* growth is scaled when nitrogen is short. Legumes fix only what the soil lacks.
-#[inline]
-pub fn feed_growth(zone: &mut Zone, need: &Need, uptake_share: f64) -> f64 {
+#[inline(always)]
+pub fn feed_growth<F: Real>(zone: &mut Zone<F>, need: &Need<F>, uptake_share: F) -> F {
     let available = zone.mineral_n * uptake_share;
-    let (from_soil, fixed, factor) = if need.n <= available {
-        (need.n, 0.0, 1.0)
-    } else {
-        let fixed = need.can_fix.min(need.n - available);
-        (available, fixed, (available + fixed) / need.n)
-    };
-    zone.mineral_n -= from_soil;
+    let enough = available.ge(need.n);
+    let fixed = need.can_fix.min(need.n - available).where_(!enough);
+    let factor = F::choose(enough, available.of(1.0), (available + fixed) / need.n);
+    zone.mineral_n -= F::choose(enough, need.n, available);
     zone.flows.add(Flow::FixedN, fixed);
     let p = need.p * factor;
-    let weathered = (p - zone.soil_p).max(0.0);
+    let weathered = (p - zone.soil_p).or_zero();
     zone.soil_p += weathered - p;
     zone.flows.add(Flow::SupplyP, weathered);
     zone.flows.add(Flow::Growth, need.mass * factor);
@@ -56,8 +53,8 @@ pub fn feed_growth(zone: &mut Zone, need: &Need, uptake_share: f64) -> f64 {
 
 /// Droppings of `n_kg_ha` and `p_kg_ha` fall on the zone: part of the uric nitrogen goes
 /// into the air, the rest of it is mineral within days, the organic part is fresh.
-#[inline]
-pub fn receive_droppings(zone: &mut Zone, n_kg_ha: f64, p_kg_ha: f64, process: &ProcessNumbers) {
+#[inline(always)]
+pub fn receive_droppings<F: Real>(zone: &mut Zone<F>, n_kg_ha: F, p_kg_ha: F, process: &ProcessNumbers<F>) {
     let uric = n_kg_ha * process.uric_share;
     let to_air = uric * process.volatilised;
     zone.mineral_n += uric - to_air;
@@ -69,11 +66,11 @@ pub fn receive_droppings(zone: &mut Zone, n_kg_ha: f64, p_kg_ha: f64, process: &
 }
 
 /// Turnover and losses of a step, after `drained_mm` of drainage.
-#[inline]
-pub fn advance(zone: &mut Zone, drained_mm: f64, around: &Surroundings) {
+#[inline(always)]
+pub fn advance<F: Real>(zone: &mut Zone<F>, drained_mm: F, around: &Surroundings<F>) {
     let (p, step) = (around.process, around.step());
-    let released = zone.slow_n * (around.here.slow_release * around.day.q10_15 * step).min(1.0);
-    let decayed = 1.0 - around.day.fresh_keep;
+    let released = zone.slow_n * (around.here.slow_release * around.day.q10_15 * step).up_to_one();
+    let decayed = around.day.fresh_keep.rest();
     let (fresh_n, fresh_p) = (zone.fresh_n * decayed, zone.fresh_p * decayed);
     let rain = p.rain_nitrogen * step;
     zone.slow_n -= released;
@@ -86,15 +83,15 @@ pub fn advance(zone: &mut Zone, drained_mm: f64, around: &Surroundings) {
 }
 
 /// Denitrification from wet soil and leaching from a well-mixed root zone.
-#[inline]
-fn lose(zone: &mut Zone, drained_mm: f64, around: &Surroundings) {
+#[inline(always)]
+fn lose<F: Real>(zone: &mut Zone<F>, drained_mm: F, around: &Surroundings<F>) {
     let wet = wetness(zone, around.here);
-    if wet > 0.0 {
+    if wet.above(0.0).any() {
         let gone = zone.mineral_n * around.day.denitrified * wet;
         zone.mineral_n -= gone;
         zone.flows.add(Flow::DenitrifiedN, gone);
     }
-    if drained_mm > 0.0 {
+    if drained_mm.above(0.0).any() {
         let mobile = zone.mineral_n * around.process.nitrate_share;
         let gone = leached(mobile, drained_mm * around.plan.per_nitrate_water);
         zone.mineral_n -= gone;
@@ -103,15 +100,16 @@ fn lose(zone: &mut Zone, drained_mm: f64, around: &Surroundings) {
 }
 
 /// Leaching from a well-mixed layer: N (1 − exp(−drainage/water held)).
-#[inline]
+#[inline(always)]
 #[must_use]
-pub fn leached(mobile_kg_ha: f64, drained_per_held: f64) -> f64 {
-    mobile_kg_ha * lost(drained_per_held)
+pub fn leached<F: Real>(mobile_kg_ha: F, drained_per_held: F) -> F {
+    mobile_kg_ha * drained_per_held.lost()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::math::lost;
 
     #[test]
     fn leaching_and_decay_meet_the_worked_values() {

@@ -8,41 +8,40 @@
 //! pools; physiological age is 0 outside the season, so that a February stay finds
 //! larvae at their winter depth.
 
-use crate::flows::{Flow, Flows};
+use crate::flows::{Books, Flow};
 use crate::kinds::PestNumbers;
-use crate::math::{lost, normal_cdf};
+use crate::lanes::{Mask, Real};
+use crate::math::normal_cdf;
 use crate::state::{PEST_BOXES, PestHere};
 
 /// Search of birds for one pest in one zone, area per area.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Search {
+pub struct Search<F = f64> {
     /// In the soil, this step.
-    pub soil: f64,
+    pub soil: F,
     /// For adults leaving the soil, whole day: who crosses meets the day's birds, whatever the step.
-    pub emerging_day: f64,
+    pub emerging_day: F,
     /// For larvae dropping, whole day.
-    pub dropping_day: f64,
-    /// Bird-days per m², this step.
-    pub bird_days: f64,
+    pub dropping_day: F,
 }
 
 /// What a pest's step reads besides its state.
 #[derive(Clone, Copy, Debug)]
-pub struct PestDay {
+pub struct PestDay<F: Real = f64> {
     /// Degree-days of the step on this ground; 0 outside the season.
-    pub degree_days: f64,
+    pub degree_days: F,
     /// Days since the winter solstice.
     pub since_solstice: f64,
     /// A host stands here.
-    pub host: bool,
+    pub host: F::Mask,
     /// Adults per m² over all host zones, at the start of the step.
-    pub mean_adults: f64,
+    pub mean_adults: F,
     /// Adults flying in per day of flight here.
-    pub fly_in: f64,
+    pub fly_in: F,
     /// Share of adults that dies in the step.
-    pub adults_die: f64,
+    pub adults_die: F,
     /// Share of the zone birds can reach.
-    pub exposed: f64,
+    pub exposed: F,
     /// Step, days.
     pub step: f64,
 }
@@ -53,22 +52,24 @@ const TAILS: f64 = 5.0;
 const FLIGHT: (f64, f64) = (0.02, 0.98);
 
 /// Share of the pool within reach of birds, by physiological age.
-#[inline]
+#[inline(always)]
 #[must_use]
-pub fn reach(n: &PestNumbers, age: f64) -> f64 {
+pub fn reach<F: Real>(n: &PestNumbers<F>, age: F) -> F {
     let sd = n.emergence_spread;
-    if age <= n.emergence - n.rise_lead - TAILS * sd {
+    let stirring = age.gt(n.emergence - n.rise_lead - sd * TAILS);
+    if !stirring.any() {
         return n.reach_resting;
     }
-    let risen = normal_cdf((age - n.emergence + n.rise_lead) / sd) - normal_cdf((age - n.emergence - 3.0 * sd) / sd);
-    n.reach_resting + (n.reach_risen - n.reach_resting) * risen
+    let risen = normal_cdf((age - n.emergence + n.rise_lead) / sd) - normal_cdf((age - n.emergence - sd * 3.0) / sd);
+    F::choose(stirring, n.reach_resting + (n.reach_risen - n.reach_resting) * risen, n.reach_resting)
 }
 
 /// Share of spring emergence due at a physiological age.
-#[inline]
-fn due(n: &PestNumbers, age: f64) -> f64 {
+#[inline(always)]
+fn due<F: Real>(n: &PestNumbers<F>, age: F) -> F {
     let z = (age - n.emergence) / n.emergence_spread;
-    if z < -TAILS { 0.0 } else { normal_cdf(z) }
+    let early = z.below(-TAILS);
+    if (!early).any() { F::choose(early, z.zero(), normal_cdf(z)) } else { z.zero() }
 }
 
 /// Rogers' random predator equation (1972): prey eaten of `prey` by search `search`
@@ -82,7 +83,7 @@ pub fn rogers(prey: f64, search: f64, handling: f64) -> f64 {
         return 0.0;
     }
     if handling <= 0.0 {
-        return prey * lost(search);
+        return prey * search.lost();
     }
     // In x = search − handling·Ne: x + handling·N₀·(1 − e^−x) = search, left side rising and concave.
     let load = handling * prey;
@@ -100,13 +101,27 @@ pub fn rogers(prey: f64, search: f64, handling: f64) -> f64 {
 }
 
 /// One step of one pest in one zone.
-#[inline]
-pub fn advance(pest: &mut PestHere, n: &PestNumbers, day: &PestDay, search: &Search, flows: &mut Flows) {
+#[inline(always)]
+pub fn advance<F: Real>(
+    pest: &mut PestHere<F>,
+    n: &PestNumbers<F>,
+    day: &PestDay<F>,
+    search: &Search<F>,
+    flows: &mut F::Books,
+) {
     let age = pest.age + day.degree_days;
     let before = pest.emerged_share;
-    let now = if day.degree_days > 0.0 { due(n, age).max(before) } else { before };
-    let staying = 1.0 - n.two_winter_share;
-    let hazard = if now > before { staying * (now - before) / (1.0 - staying * before) } else { 0.0 };
+    let counting = day.degree_days.above(0.0);
+    let mut now = before;
+    let mut hazard = before.zero();
+    if counting.any() {
+        now = F::choose(counting, due(n, age).max(before), before);
+        let more = now.gt(before);
+        if more.any() {
+            let staying = n.two_winter_share.rest();
+            hazard = (staying * (now - before) / (staying * before).rest()).where_(more);
+        }
+    }
     let rising = soil(pest, n, day, search, age, hazard, flows);
     let summer = summer_generation(pest, n, day, search, flows);
     pest.age = age;
@@ -116,22 +131,22 @@ pub fn advance(pest: &mut PestHere, n: &PestNumbers, day: &PestDay, search: &Sea
 }
 
 /// Deaths, birds and emergence in the two soil pools; returns adults leaving the soil.
-#[inline]
-fn soil(
-    pest: &mut PestHere,
-    n: &PestNumbers,
-    day: &PestDay,
-    search: &Search,
-    age: f64,
-    hazard: f64,
-    flows: &mut Flows,
-) -> f64 {
-    let dying = (n.death_soil * day.step).min(1.0);
+#[inline(always)]
+fn soil<F: Real>(
+    pest: &mut PestHere<F>,
+    n: &PestNumbers<F>,
+    day: &PestDay<F>,
+    search: &Search<F>,
+    age: F,
+    hazard: F,
+    flows: &mut F::Books,
+) -> F {
+    let dying = (n.death_soil * day.step).up_to_one();
     let start = pest.overwintered + pest.dropped;
-    pest.overwintered *= 1.0 - dying;
-    pest.dropped *= 1.0 - dying;
+    pest.overwintered *= dying.rest();
+    pest.dropped *= dying.rest();
     flows.add(Flow::PestDeath, start * dying);
-    if search.soil > 0.0 {
+    if search.soil.above(0.0).any() {
         let resting = caught(pest.dropped, n.reach_resting * search.soil, n, day);
         let risen = caught(pest.overwintered, reach(n, age) * search.soil, n, day);
         pest.dropped -= resting;
@@ -144,45 +159,56 @@ fn soil(
 }
 
 /// Caught in the soil of the part birds can reach.
-#[inline]
-fn caught(pool: f64, search: f64, n: &PestNumbers, day: &PestDay) -> f64 {
-    if n.handling_time > 0.0 {
-        day.exposed * rogers(pool, search, n.handling_time * n.search_soil)
-    } else {
-        pool * day.exposed * lost(search)
+#[inline(always)]
+fn caught<F: Real>(pool: F, search: F, n: &PestNumbers<F>, day: &PestDay<F>) -> F {
+    let at_once = pool * day.exposed * search.lost();
+    let slow = n.handling_time.above(0.0);
+    if !slow.any() {
+        return at_once;
     }
+    let handling = n.handling_time * n.search_soil;
+    let handled = pool.by_lane(|i| rogers(pool.lane(i), search.lane(i), handling.lane(i)));
+    F::choose(slow, day.exposed * handled, at_once)
 }
 
 /// A summer generation's stage in the soil; returns adults leaving it.
-#[inline]
-fn summer_generation(pest: &mut PestHere, n: &PestNumbers, day: &PestDay, search: &Search, flows: &mut Flows) -> f64 {
-    if n.resting_from <= 0.0 {
-        return 0.0;
+#[inline(always)]
+fn summer_generation<F: Real>(
+    pest: &mut PestHere<F>,
+    n: &PestNumbers<F>,
+    day: &PestDay<F>,
+    search: &Search<F>,
+    flows: &mut F::Books,
+) -> F {
+    let rests = n.resting_from.above(0.0);
+    if !rests.any() {
+        return day.degree_days.zero();
     }
-    if search.soil > 0.0 {
-        let share = day.exposed * lost(n.reach_resting * search.soil);
+    if search.soil.above(0.0).any() {
+        let share = day.exposed * (n.reach_resting * search.soil).lost();
         for stage in &mut pest.summer {
             flows.add(Flow::PestCaught, *stage * share);
-            *stage *= 1.0 - share;
+            *stage *= share.rest();
         }
     }
-    let rate = PEST_BOXES as f64 * day.degree_days / n.summer_soil;
-    chain(&mut pest.summer, rate, n.death_soil * day.step, 0.0, flows)
+    let rate = (day.degree_days * PEST_BOXES as f64 / n.summer_soil).where_(rests);
+    chain(&mut pest.summer, rate, n.death_soil * day.step, rate.zero(), flows)
 }
 
 /// Moves a chain of boxes: total exit min(rate + death, 1), of which rate/(rate + death)
 /// moves on. Survival and mean stay do not depend on the step. Returns what leaves.
-#[inline]
-pub fn chain(boxes: &mut [f64; PEST_BOXES], rate: f64, death: f64, entering: f64, flows: &mut Flows) -> f64 {
+#[inline(always)]
+pub fn chain<F: Real>(boxes: &mut [F; PEST_BOXES], rate: F, death: F, entering: F, flows: &mut F::Books) -> F {
     let total = rate + death;
-    if total <= 0.0 {
+    let moving = total.above(0.0);
+    if !moving.any() {
         boxes[0] += entering;
-        return 0.0;
+        return total.zero();
     }
-    let exit = total.min(1.0);
-    let (moves, dies) = (exit * rate / total, exit * death / total);
+    let exit = total.up_to_one();
+    let (moves, dies) = ((exit * rate / total).where_(moving), (exit * death / total).where_(moving));
     let mut arriving = entering;
-    let mut dead = 0.0;
+    let mut dead = total.zero();
     for stage in boxes.iter_mut() {
         let leaving = *stage * moves;
         let dying = *stage * dies;
@@ -195,49 +221,68 @@ pub fn chain(boxes: &mut [f64; PEST_BOXES], rate: f64, death: f64, entering: f64
 }
 
 /// Eggs and larvae: laid by adults of the start of the step, leaving for the soil.
-#[inline]
-fn above_ground(pest: &mut PestHere, n: &PestNumbers, day: &PestDay, search: &Search, flows: &mut Flows) {
-    let laid = if day.host { pest.adults * n.eggs_per_adult / n.adult_life * day.step } else { 0.0 };
-    let crowd: f64 = pest.above.iter().sum::<f64>() + laid;
-    if crowd <= 0.0 {
+#[inline(always)]
+fn above_ground<F: Real>(
+    pest: &mut PestHere<F>,
+    n: &PestNumbers<F>,
+    day: &PestDay<F>,
+    search: &Search<F>,
+    flows: &mut F::Books,
+) {
+    let laid = (pest.adults * n.eggs_per_adult / n.adult_life * day.step).where_(day.host);
+    let mut crowd = laid.zero();
+    for stage in &pest.above {
+        crowd += *stage;
+    }
+    crowd += laid;
+    if !crowd.above(0.0).any() {
         return;
     }
-    let crowded_out = laid * (1.0 - 1.0 / (1.0 + n.crowding * crowd));
+    let crowded_out = laid * (laid.of(1.0) / (n.crowding * crowd + 1.0)).rest();
     flows.add(Flow::EggsLaid, laid);
     flows.add(Flow::PestDeath, crowded_out);
-    let rate = PEST_BOXES as f64 * day.degree_days / n.egg_to_drop;
+    let rate = day.degree_days * PEST_BOXES as f64 / n.egg_to_drop;
     let dropping = chain(&mut pest.above, rate, n.death_above_ground * day.step, laid - crowded_out, flows);
     pest.grown_this_season += dropping;
-    let eaten = if search.dropping_day > 0.0 { dropping * day.exposed * lost(search.dropping_day) } else { 0.0 };
-    flows.add(Flow::PestCaught, eaten);
-    if day.since_solstice < n.resting_from {
-        pest.summer[0] += dropping - eaten;
-    } else {
-        pest.dropped += dropping - eaten;
+    let mut eaten = dropping.zero();
+    if search.dropping_day.above(0.0).any() {
+        eaten = dropping * day.exposed * search.dropping_day.lost();
     }
+    flows.add(Flow::PestCaught, eaten);
+    let summer = n.resting_from.above(day.since_solstice);
+    let left = dropping - eaten;
+    pest.summer[0] += left.where_(summer);
+    pest.dropped += left.where_(!summer);
 }
 
 /// Adults: risers that got past the birds, flown in, mixed between plots, dying.
-#[inline]
-fn adults(pest: &mut PestHere, n: &PestNumbers, day: &PestDay, search: &Search, rising: f64, flows: &mut Flows) {
-    let eaten = if search.emerging_day > 0.0 { rising * day.exposed * lost(search.emerging_day) } else { 0.0 };
-    let arrived = if flying(pest, n, day) { day.fly_in * n.fly_in * day.step } else { 0.0 };
-    let mut dying = 0.0;
-    let mut mixed = 0.0;
-    if pest.adults > 0.0 || day.mean_adults > 0.0 {
-        dying = pest.adults * day.adults_die;
-        // Exchange works on what is left, so that nothing goes below zero.
-        mixed = (day.mean_adults - pest.adults) * (n.mixing * day.step).min(1.0);
-        mixed = mixed.max(dying - pest.adults);
+#[inline(always)]
+fn adults<F: Real>(
+    pest: &mut PestHere<F>,
+    n: &PestNumbers<F>,
+    day: &PestDay<F>,
+    search: &Search<F>,
+    rising: F,
+    flows: &mut F::Books,
+) {
+    let mut eaten = rising.zero();
+    if search.emerging_day.above(0.0).any() {
+        eaten = rising * day.exposed * search.emerging_day.lost();
     }
+    let arrived = (day.fly_in * n.fly_in * day.step).where_(flying(pest, n, day));
+    if !(pest.adults + day.mean_adults + rising + arrived).above(0.0).any() {
+        return;
+    }
+    let dying = pest.adults * day.adults_die;
+    // Exchange works on what is left, so that nothing goes below zero.
+    let mixed = (day.mean_adults - pest.adults) * (n.mixing * day.step).up_to_one();
+    let mixed = mixed.max(dying - pest.adults);
+    let inward = mixed.above(0.0);
     flows.add(Flow::PestCaught, eaten);
     flows.add(Flow::FlownIn, arrived);
     flows.add(Flow::PestDeath, dying);
-    if mixed > 0.0 {
-        flows.add(Flow::MixedInPests, mixed)
-    } else {
-        flows.add(Flow::MixedOutPests, -mixed)
-    }
+    flows.add(Flow::MixedInPests, mixed.where_(inward));
+    flows.add(Flow::MixedOutPests, (mixed * -1.0).where_(!inward));
     pest.risen += rising - eaten;
     pest.flown_in += arrived;
     pest.adults += rising - eaten + arrived + mixed - dying;
@@ -245,9 +290,10 @@ fn adults(pest: &mut PestHere, n: &PestNumbers, day: &PestDay, search: &Search, 
 
 /// Whether adults fly: between the tails of emergence, or to the end of the season for
 /// pests with several generations.
-#[inline]
-fn flying(pest: &PestHere, n: &PestNumbers, day: &PestDay) -> bool {
-    day.degree_days > 0.0 && pest.emerged_share > FLIGHT.0 && (n.resting_from > 0.0 || pest.emerged_share < FLIGHT.1)
+#[inline(always)]
+fn flying<F: Real>(pest: &PestHere<F>, n: &PestNumbers<F>, day: &PestDay<F>) -> F::Mask {
+    let begun = day.degree_days.above(0.0) & pest.emerged_share.above(FLIGHT.0);
+    begun & (n.resting_from.above(0.0) | pest.emerged_share.below(FLIGHT.1))
 }
 
 /// Counting starts: this year's drop joins the overwintered pool.
@@ -276,5 +322,5 @@ pub fn end_season(pest: &mut PestHere, n: &PestNumbers) {
 /// Share of the crop damaged by this season's larvae so far; it saturates.
 #[must_use]
 pub fn damage(pest: &PestHere, n: &PestNumbers) -> f64 {
-    lost(n.damage_per_larva * pest.grown_this_season)
+    (n.damage_per_larva * pest.grown_this_season).lost()
 }

@@ -1,24 +1,30 @@
 //! What of a zone never changes within a draw: numbers resolved once.
 
-use crate::kinds::{CropPlant, Host, Pest, WeedNumbers};
+use crate::kinds::{
+    CanopyNumbers, CoverNumbers, CreeperNumbers, CropNumbers, CropPlant, Host, Pest, PestNumbers, ProcessNumbers,
+    WeedNumbers,
+};
+use crate::lanes::laned::laned;
 use crate::plot::cover::recovery_per_growth;
-use crate::site::Site;
+use crate::site::{Plot, Site};
 use core::ops::Range;
 
 /// Constants of an annual weed, resolved for a step.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct WeedStep {
+pub struct WeedStep<F = f64> {
     /// Share of mature plants that dies.
-    pub dies: f64,
+    pub dies: F,
     /// Share of an age that moves on, per C d: half way to maturity is one age.
-    pub ageing: f64,
+    pub ageing: F,
     /// Share of the bank that dies undisturbed.
-    pub bank_death: f64,
+    pub bank_death: F,
     /// What it dies more, fully disturbed.
-    pub bank_death_disturbed: f64,
+    pub bank_death_disturbed: F,
     /// Seeds blown in, per m².
-    pub blown_in: f64,
+    pub blown_in: F,
 }
+
+laned! { WeedStep { dies, ageing, bank_death, bank_death_disturbed, blown_in } }
 
 impl WeedStep {
     fn new(n: &WeedNumbers, step: f64) -> Self {
@@ -37,7 +43,7 @@ const DAYS_PER_YEAR: f64 = 365.25;
 
 /// Constants of a zone.
 #[derive(Clone, Debug, PartialEq)]
-pub struct ZonePlan {
+pub struct ZonePlan<F = f64> {
     /// Index into `Site::plots`.
     pub plot: usize,
     /// Index into the plot's grounds.
@@ -45,29 +51,29 @@ pub struct ZonePlan {
     /// Bed, not sward.
     pub bed: bool,
     /// m².
-    pub area_m2: f64,
+    pub area_m2: F,
     /// Bird-days per m² here against the plot's mean.
-    pub use_factor: f64,
+    pub use_factor: F,
     /// Water between wilting and field capacity in the root zone, mm.
-    pub available_water: f64,
+    pub available_water: F,
     /// Room above field capacity, mm.
-    pub saturation_room: f64,
+    pub saturation_room: F,
     /// 1 over that room, 1/mm.
-    pub per_saturation_room: f64,
+    pub per_saturation_room: F,
     /// Share of water above field capacity that drains in a step.
-    pub drained: f64,
+    pub drained: F,
     /// Depletion fraction of the plants here.
-    pub depletion: f64,
+    pub depletion: F,
     /// SCS curve number under good cover.
-    pub curve_good: f64,
+    pub curve_good: F,
     /// SCS curve number bare.
-    pub curve_bare: f64,
+    pub curve_bare: F,
     /// Share rate of slow nitrogen released a day at 15 C.
-    pub slow_release: f64,
+    pub slow_release: F,
     /// 1 over the plant mass at which weeds and cover stop, m²/g.
-    pub per_capacity: f64,
+    pub per_capacity: F,
     /// Share of a box of bitten sward that moves on in a step, per growth factor.
-    pub recovery: f64,
+    pub recovery: F,
     /// Its weeds in the world's list.
     pub weeds: Range<usize>,
     /// Its creeping weeds.
@@ -78,11 +84,50 @@ pub struct ZonePlan {
     pub seen: bool,
 }
 
+laned! { ZonePlan { area_m2, use_factor, available_water, saturation_room, per_saturation_room, drained, depletion, curve_good, curve_bare, slow_release, per_capacity, recovery } plain { plot, ground, bed, weeds, creepers, pests, seen } }
+
+/// Numbers of all plants and pests of the site, by index into its lists, and of the processes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Kinds<F = f64> {
+    /// Ground covers.
+    pub covers: Vec<CoverNumbers<F>>,
+    /// Annual weeds.
+    pub weeds: Vec<WeedNumbers<F>>,
+    /// Creeping weeds.
+    pub creepers: Vec<CreeperNumbers<F>>,
+    /// Crops.
+    pub crops: Vec<CropNumbers<F>>,
+    /// Canopies.
+    pub canopies: Vec<CanopyNumbers<F>>,
+    /// Pests.
+    pub pests: Vec<PestNumbers<F>>,
+    /// Processes.
+    pub process: ProcessNumbers<F>,
+}
+
+laned! { Kinds { covers, weeds, creepers, crops, canopies, pests, process } }
+
+impl Kinds {
+    fn new(site: &Site) -> Self {
+        Self {
+            covers: site.covers.iter().map(|kind| kind.numbers.clone()).collect(),
+            weeds: site.weeds.iter().map(|kind| kind.numbers.clone()).collect(),
+            creepers: site.creepers.iter().map(|kind| kind.numbers.clone()).collect(),
+            crops: site.crops.iter().map(|kind| kind.numbers.clone()).collect(),
+            canopies: site.canopies.iter().map(|kind| kind.numbers.clone()).collect(),
+            pests: site.pests.iter().map(|kind| kind.numbers.clone()).collect(),
+            process: site.process.clone(),
+        }
+    }
+}
+
 /// Constants of all zones and the shares of constant hazards in a step.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Plan {
+pub struct Plan<F = f64> {
+    /// Numbers of plants, pests and processes.
+    pub kinds: Kinds<F>,
     /// Zones in the order plot, ring, ground.
-    pub zones: Vec<ZonePlan>,
+    pub zones: Vec<ZonePlan<F>>,
     /// Zones of each plot.
     pub of_plot: Vec<Range<usize>>,
     /// Area outside beds of each plot, m²; for a plot that is all bed, its area.
@@ -90,32 +135,38 @@ pub struct Plan {
     /// Share of each plot under beds.
     pub beds: Vec<f64>,
     /// Of each annual weed of the site.
-    pub weeds: Vec<WeedStep>,
+    pub weeds: Vec<WeedStep<F>>,
     /// Share of adults of each pest that dies in a step.
-    pub adult_death: Vec<f64>,
+    pub adult_death: Vec<F>,
+    /// Adults of each pest of the zones' lists that fly in, against 'few' = 1.
+    pub neighbours: Vec<F>,
     /// Whether each pest of the zones' lists lives on its zone's ground at all.
     pub pest_lives: Vec<bool>,
     /// Zones with a crop that ends when it is ripe.
     pub ripening: Vec<usize>,
     /// Where each plot's pests are watched for rising: their first host zone.
     pub watched: Vec<Watched>,
+    /// Whether each pest of the site feeds on canopies.
+    pub canopy_pests: Vec<bool>,
     /// Whether a pest (first index) feeds on a crop (second), both of the site.
     pub pest_eats: Vec<Vec<bool>>,
     /// Step, days.
     pub step: f64,
     /// Most of the mineral nitrogen that plants can take in a step.
-    pub uptake_share: f64,
+    pub uptake_share: F,
     /// Disturbance kept a step.
-    pub settle_keep: f64,
+    pub settle_keep: F,
     /// Firmness kept a step.
-    pub firm_keep: f64,
+    pub firm_keep: F,
     /// Residue that falls a step.
-    pub residue_falls: f64,
+    pub residue_falls: F,
     /// Surface seed that sinks a step.
-    pub seed_sinks: f64,
+    pub seed_sinks: F,
     /// 1 over the water that holds the root zone's nitrate, 1/mm.
-    pub per_nitrate_water: f64,
+    pub per_nitrate_water: F,
 }
+
+laned! { Plan { kinds, zones, weeds, adult_death, neighbours, uptake_share, settle_keep, firm_keep, residue_falls, seed_sinks, per_nitrate_water } plain { canopy_pests, of_plot, seen_area_m2, beds, pest_lives, ripening, watched, pest_eats, step } }
 
 /// A pest of a plot, at the first zone it lives in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -136,15 +187,18 @@ impl Plan {
         let p = &site.process;
         let share = |rate: f64| 1.0 - libm::exp(-rate * step);
         let mut plan = Self {
+            kinds: Kinds::new(site),
             zones: Vec::new(),
             of_plot: Vec::new(),
             seen_area_m2: Vec::new(),
             beds: Vec::new(),
             weeds: site.weeds.iter().map(|w| WeedStep::new(&w.numbers, step)).collect(),
             adult_death: site.pests.iter().map(|p| share(1.0 / p.numbers.adult_life + p.numbers.death_adult)).collect(),
+            neighbours: Vec::new(),
             pest_lives: Vec::new(),
             ripening: Vec::new(),
             watched: Vec::new(),
+            canopy_pests: site.pests.iter().map(|pest| matches!(pest.host, Host::Canopy)).collect(),
             pest_eats: site.pests.iter().map(|pest| site.crops.iter().map(|crop| eats(pest, crop)).collect()).collect(),
             step,
             uptake_share: 1.0 - libm::pow(1.0 - p.uptake_share, step),
@@ -170,6 +224,7 @@ impl Plan {
                 if plot.grounds[ground].crops.iter().any(|crop| crop.ends_when_ripe) {
                     self.ripening.push(self.zones.len());
                 }
+                self.neighbours.extend(plot.pests.iter().map(|p| p.neighbours));
                 self.pest_lives.extend(plot.pests.iter().map(|p| lives_on(&site.pests[p.pest], zone.bed)));
                 self.zones.push(zone);
             }
@@ -220,12 +275,21 @@ impl Plan {
             curve_bare: soil.curve_number_bare,
             slow_release: soil.nitrogen_supply / soil.organic_nitrogen.max(1e-9),
             per_capacity: 1.0 / cover.capacity,
-            recovery: recovery_per_growth(cover) * self.step,
+            recovery: recovery_per_growth(cover.recovery_days) * self.step,
             weeds: next(last.map(|z| &z.weeds), plot.weeds.len()),
             creepers: next(last.map(|z| &z.creepers), plot.creepers.len()),
             pests: next(last.map(|z| &z.pests), plot.pests.len()),
             seen: !here.bed || plot.grounds.iter().all(|g| g.bed),
         }
+    }
+}
+
+impl<F> Plan<F> {
+    /// Whether something a pest feeds on stands in a zone of `plot` where this crop of the site stands.
+    #[inline(always)]
+    #[must_use]
+    pub fn feeds(&self, plot: &Plot, pest: usize, crop: Option<usize>) -> bool {
+        crop.is_some_and(|crop| self.pest_eats[pest][crop]) || (plot.canopy.is_some() && self.canopy_pests[pest])
     }
 }
 

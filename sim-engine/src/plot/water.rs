@@ -4,7 +4,8 @@
 //! drainage above field capacity, drip refill. SCS runoff is a formula for a
 //! day; a finer step takes its share of the day's.
 
-use crate::flows::Flow;
+use crate::flows::{Books, Flow};
+use crate::lanes::{Mask, Real};
 use crate::plot::look::{Look, Surroundings};
 use crate::plot::plan::ZonePlan;
 use crate::state::Zone;
@@ -13,77 +14,71 @@ use crate::state::Zone;
 const FROZEN_CURVE: f64 = 98.0;
 
 /// SCS runoff of a day, mm (TR-55 eq. 2-1 to 2-4, initial abstraction 0.2 S).
-#[inline]
+#[inline(always)]
 #[must_use]
-pub fn runoff_mm(rain_mm: f64, curve_number: f64) -> f64 {
-    let retention_mm = 25_400.0 / curve_number - 254.0;
-    let above = rain_mm - 0.2 * retention_mm;
-    if above <= 0.0 { 0.0 } else { above * above / (above + retention_mm) }
+pub fn runoff_mm<F: Real>(rain_mm: F, curve_number: F) -> F {
+    let retention_mm = rain_mm.of(25_400.0) / curve_number - 254.0;
+    let above = rain_mm - retention_mm * 0.2;
+    (above * above / (above + retention_mm)).where_(above.above(0.0))
 }
 
 /// Water of a step; returns drainage, mm.
-#[inline]
-pub fn advance(zone: &mut Zone, look: &Look, around: &Surroundings) -> f64 {
+#[inline(always)]
+pub fn advance<F: Real>(zone: &mut Zone<F>, look: &Look<F>, around: &Surroundings<F>) -> F {
     let (here, step) = (around.here, around.step());
     let liquid = around.day.liquid_mm * step;
-    if liquid > 0.0 {
-        let mut runoff = runoff_mm(around.day.liquid_mm, curve_number(zone, around)) * step;
+    let falling = liquid.above(0.0);
+    if falling.any() {
+        let runoff = runoff_mm(around.day.liquid_mm, curve_number(zone, around)) * step;
         zone.water += liquid - runoff;
-        let overflow = (zone.water - here.available_water - here.saturation_room).max(0.0);
+        let overflow = (zone.water - here.available_water - here.saturation_room).or_zero().where_(falling);
         zone.water -= overflow;
-        runoff += overflow;
         zone.flows.add(Flow::Liquid, liquid);
-        zone.flows.add(Flow::Runoff, runoff);
+        zone.flows.add(Flow::Runoff, runoff + overflow);
     }
     let evaporated = (demand_mm(zone, around) * look.water_factor * step).min(zone.water);
     zone.water -= evaporated;
     zone.flows.add(Flow::Evaporation, evaporated);
-    let drained = (zone.water - here.available_water).max(0.0) * here.drained;
+    let drained = (zone.water - here.available_water).or_zero() * here.drained;
     zone.water -= drained;
     zone.flows.add(Flow::Drainage, drained);
-    if around.plot.drip && zone.crop_standing.is_some() {
-        refill(zone, around);
+    if let (true, Some(crop)) = (around.plot.drip, &around.crop) {
+        refill(zone, crop.stands, around);
     }
     drained
 }
 
 /// Crop coefficient from cover and canopy, times reference evaporation, mm a day.
-#[inline]
-fn demand_mm(zone: &Zone, around: &Surroundings) -> f64 {
+#[inline(always)]
+fn demand_mm<F: Real>(zone: &Zone<F>, around: &Surroundings<F>) -> F {
     let p = around.process;
-    let canopy = match around.canopy {
-        Some(canopy) if around.in_leaf => canopy.numbers.water_use,
-        _ => 0.0,
-    };
     let full = p.crop_coefficient_full - p.crop_coefficient_bare;
-    (p.crop_coefficient_bare + full * zone.seen_cover + canopy) * around.day.et0_mm
+    (p.crop_coefficient_bare + full * zone.seen_cover + around.canopy_water) * around.day.et0_mm
 }
 
 /// Between good cover and bare, by cover and by how much is trodden firm.
-#[inline]
-fn curve_number(zone: &Zone, around: &Surroundings) -> f64 {
-    if around.day.frozen {
-        return FROZEN_CURVE;
-    }
+#[inline(always)]
+fn curve_number<F: Real>(zone: &Zone<F>, around: &Surroundings<F>) -> F {
     let here = around.here;
-    here.curve_bare - (here.curve_bare - here.curve_good) * zone.seen_cover * (1.0 - zone.firm)
+    let open = here.curve_bare - (here.curve_bare - here.curve_good) * zone.seen_cover * zone.firm.rest();
+    F::choose(around.day.frozen.above(0.0), open.of(FROZEN_CURVE), open)
 }
 
 /// Drip lines bring the root zone back to field capacity at the depletion fraction.
-#[inline]
-fn refill(zone: &mut Zone, around: &Surroundings) {
+#[inline(always)]
+fn refill<F: Real>(zone: &mut Zone<F>, dripped: F::Mask, around: &Surroundings<F>) {
     let depleted = around.here.available_water - zone.water;
-    if depleted > around.here.depletion * around.here.available_water {
-        zone.water += depleted;
-        zone.flows.add(Flow::Irrigation, depleted);
-    }
+    let dry = depleted.gt(around.here.depletion * around.here.available_water) & dripped;
+    let refilled = depleted.where_(dry);
+    zone.water += refilled;
+    zone.flows.add(Flow::Irrigation, refilled);
 }
 
 /// How far above field capacity the ground is, 0 to 1 at saturation.
-#[inline]
+#[inline(always)]
 #[must_use]
-pub fn wetness(zone: &Zone, here: &ZonePlan) -> f64 {
-    ((zone.water - here.available_water) * here.per_saturation_room).clamp(0.0, 1.0)
+pub fn wetness<F: Real>(zone: &Zone<F>, here: &ZonePlan<F>) -> F {
+    ((zone.water - here.available_water) * here.per_saturation_room).or_zero().up_to_one()
 }
 
 #[cfg(test)]

@@ -5,42 +5,48 @@
 //! faster where disturbed: 12 % to 32 % a year (Roberts & Feast 1973).
 
 use crate::drivers::PlantDay;
-use crate::flows::Flow;
+use crate::flows::{Books, Flow};
 use crate::kinds::WeedNumbers;
-use crate::math::exp;
+use crate::lanes::{Mask, Real};
 use crate::plot::dead_cover;
 use crate::plot::look::{Look, Surroundings};
 use crate::plot::plan::WeedStep;
 use crate::state::{KG_HA, Weed, Zone};
 
 /// Relative growth proposed for a step (mass grows by this factor), before nitrogen is shared out.
-#[inline]
+#[inline(always)]
 #[must_use]
-pub fn growth(n: &WeedNumbers, plant: &PlantDay, zone: &Zone, look: &Look, around: &Surroundings) -> f64 {
+pub fn growth<F: Real>(
+    n: &WeedNumbers<F>,
+    plant: &PlantDay<F>,
+    zone: &Zone<F>,
+    look: &Look<F>,
+    around: &Surroundings<F>,
+) -> F {
     let crowd = look.weeds + look.shoots + zone.residue + n.crowding * (zone.cover + zone.crop);
-    let room = (1.0 - crowd * around.here.per_capacity).max(0.0);
+    let room = (crowd * around.here.per_capacity).rest().or_zero();
     let rate = n.growth_rate * plant.growth * look.conditions * room;
-    if rate == 0.0 { 0.0 } else { exp(rate) - 1.0 }
+    // e^0 is exactly 1.
+    if rate.above(0.0).any() { rate.exp() - 1.0 } else { rate.zero() }
 }
 
 /// Growth, ageing, shedding, frost, and the seed bank of one species in a step.
 ///
-/// `of_step` are the species' constants, `slot` its place in the plot's growth and thermal time.
-#[inline]
-pub fn advance(
-    weed: &mut Weed,
-    zone: &mut Zone,
-    n: &WeedNumbers,
-    of_step: &WeedStep,
-    slot: usize,
-    look: &Look,
-    around: &Surroundings,
+/// `of_step` are the species' constants, `plant` is its day.
+#[inline(always)]
+pub fn advance<F: Real>(
+    weed: &mut Weed<F>,
+    zone: &mut Zone<F>,
+    n: &WeedNumbers<F>,
+    of_step: &WeedStep<F>,
+    plant: &PlantDay<F>,
+    look: &Look<F>,
+    around: &Surroundings<F>,
 ) {
     let step = around.step();
-    let plant = &around.plants[slot];
     let thermal = plant.thermal * step;
-    if weed.mass() > 0.0 {
-        age(weed, (thermal * of_step.ageing).min(1.0));
+    if weed.mass().above(0.0).any() {
+        age(weed, (thermal * of_step.ageing).up_to_one());
         shed(weed, zone, n, plant.growth * step);
         die(weed, zone, n, of_step.dies, plant.dies);
     }
@@ -48,21 +54,21 @@ pub fn advance(
 }
 
 /// Grows all ages and moves a share of each on.
-#[inline]
-fn age(weed: &mut Weed, moves: f64) {
+#[inline(always)]
+fn age<F: Real>(weed: &mut Weed<F>, moves: F) {
     let grown = weed.grown;
     // What grew in the step is half as old as the step.
-    let young = (weed.ages[0] + 0.5 * grown[0]) * moves;
-    let leafy = (weed.ages[1] + 0.5 * grown[1]) * moves;
+    let young = (weed.ages[0] + grown[0] * 0.5) * moves;
+    let leafy = (weed.ages[1] + grown[1] * 0.5) * moves;
     weed.ages[0] += grown[0] - young;
     weed.ages[1] += grown[1] + young - leafy;
     weed.ages[2] += grown[2] + leafy;
 }
 
-#[inline]
-fn shed(weed: &mut Weed, zone: &mut Zone, n: &WeedNumbers, warmth: f64) {
+#[inline(always)]
+fn shed<F: Real>(weed: &mut Weed<F>, zone: &mut Zone<F>, n: &WeedNumbers<F>, warmth: F) {
     let seeds = weed.ages[2] * n.seeds_per_mass * warmth;
-    if seeds <= 0.0 {
+    if !seeds.above(0.0).any() {
         return;
     }
     let mass = (seeds * n.seed_mass).min(weed.ages[2]);
@@ -70,48 +76,48 @@ fn shed(weed: &mut Weed, zone: &mut Zone, n: &WeedNumbers, warmth: f64) {
     zone.flows.add(Flow::SeedMass, mass);
     zone.flows.add(Flow::SeedN, mass * n.nitrogen_content * KG_HA);
     zone.flows.add(Flow::SeedP, mass * n.phosphorus_content * KG_HA);
-    let joins = seeds * (1.0 - n.lost_before_bank);
+    let joins = seeds * n.lost_before_bank.rest();
     weed.surface += joins;
     zone.flows.add(Flow::Shed, joins);
 }
 
-#[inline]
-fn die(weed: &mut Weed, zone: &mut Zone, n: &WeedNumbers, dies: f64, frozen: f64) {
+#[inline(always)]
+fn die<F: Real>(weed: &mut Weed<F>, zone: &mut Zone<F>, n: &WeedNumbers<F>, dies: F, frozen: F) {
     let mut dead = weed.ages[2] * dies;
     weed.ages[2] -= dead;
-    if frozen > 0.0 {
+    if frozen.above(0.0).any() {
         dead += weed.mass() * frozen;
         for mass in &mut weed.ages {
-            *mass *= 1.0 - frozen;
+            *mass *= frozen.rest();
         }
     }
     dead_cover::add(zone, dead, n.nitrogen_content, n.phosphorus_content);
 }
 
 /// Emergence, death, sinking of seed, and seed blown in.
-#[inline]
-fn bank(
-    weed: &mut Weed,
-    zone: &mut Zone,
-    n: &WeedNumbers,
-    of_step: &WeedStep,
-    thermal: f64,
-    look: &Look,
-    around: &Surroundings,
+#[inline(always)]
+fn bank<F: Real>(
+    weed: &mut Weed<F>,
+    zone: &mut Zone<F>,
+    n: &WeedNumbers<F>,
+    of_step: &WeedStep<F>,
+    thermal: F,
+    look: &Look<F>,
+    around: &Surroundings<F>,
 ) {
-    let mut emerging = 0.0;
-    if thermal > 0.0 {
+    let mut emerging = around.zero();
+    if thermal.above(0.0).any() {
         let hazard = n.emergence_rate
             * thermal
             * look.water_factor
-            * (1.0 + n.emergence_disturbance * zone.disturbed)
-            * exp(-n.emergence_cover * zone.seen_cover);
-        emerging = hazard.min(1.0);
+            * (n.emergence_disturbance * zone.disturbed + 1.0)
+            * (n.emergence_cover * -1.0 * zone.seen_cover).exp();
+        emerging = hazard.up_to_one();
     }
-    let dying = (of_step.bank_death + of_step.bank_death_disturbed * zone.disturbed).min(1.0);
+    let dying = (of_step.bank_death + of_step.bank_death_disturbed * zone.disturbed).up_to_one();
     let seedlings = (weed.deep + weed.surface) * emerging;
-    let dead = (weed.deep + weed.surface) * (1.0 - emerging) * dying;
-    let kept = (1.0 - emerging) * (1.0 - dying);
+    let dead = (weed.deep + weed.surface) * emerging.rest() * dying;
+    let kept = emerging.rest() * dying.rest();
     weed.deep *= kept;
     weed.surface *= kept;
     let sinks = weed.surface * around.plan.seed_sinks;

@@ -3,12 +3,13 @@
 //! Ripening time follows ln days = a − b·T (log-linear fit to Tarbiat et al. 2015 and a
 //! Heterakis series; facts topic 12). A relative index; it diagnoses nothing.
 
+use crate::lanes::Real;
 use crate::state::BOXES;
 
 /// One step of a patch of ground: eggs shed per m², rates per step. Returns nothing;
 /// uptake by birds is booked by [`uptake`].
-#[inline]
-pub fn advance(ripening: &mut [f64; BOXES], infective: &mut f64, shed: f64, rate: f64, keep: f64) {
+#[inline(always)]
+pub fn advance<F: Real>(ripening: &mut [F; BOXES], infective: &mut F, shed: F, rate: F, keep: F) {
     let mut arriving = shed;
     for eggs in ripening.iter_mut() {
         let leaving = *eggs * rate;
@@ -19,9 +20,9 @@ pub fn advance(ripening: &mut [f64; BOXES], infective: &mut f64, shed: f64, rate
 }
 
 /// Eggs per m² taken up by birds searching `area` (m² per m²).
-#[inline]
-pub fn uptake(infective: &mut f64, area: f64) -> f64 {
-    let eaten = *infective * crate::math::lost(area);
+#[inline(always)]
+pub fn uptake<F: Real>(infective: &mut F, area: F) -> F {
+    let eaten = *infective * area.lost();
     *infective -= eaten;
     eaten
 }

@@ -1,0 +1,84 @@
+//! Years that run abreast in lanes end with the bits of each run alone.
+#![allow(clippy::unwrap_used)]
+
+use analysis::luck::{Draw, Luck};
+use analysis::runs::{DrawOutcome, run_abreast, run_looking};
+use scenarios::{Library, SiteModel, site_file};
+use sim_engine::abreast::{Abreast, Year, lanes};
+use sim_engine::measures::Measure;
+use sim_engine::season::{RunOptions, run};
+use sim_engine::summary::{ReferenceRecorder, Summary};
+use std::path::Path;
+
+fn model(demo: &str) -> SiteModel {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("../scenarios/demos/{demo}/site.toml"));
+    site_file::read(&path, &Library::shipped().unwrap()).unwrap()
+}
+
+fn draws(model: &SiteModel, count: u64) -> Vec<Draw> {
+    (1..=count).map(|number| Luck { seed: 5 }.draw(model, number)).collect()
+}
+
+fn years(draws: &[Draw]) -> Vec<Year<'_>> {
+    draws.iter().map(|draw| (&draw.site, &draw.drivers)).collect()
+}
+
+fn bits(summary: &Summary) -> Vec<u64> {
+    Measure::ALL.iter().map(|&measure| summary.measures.get(measure).to_bits()).collect()
+}
+
+/// Every strategy of a demo on more years than fit abreast, and on a last one alone.
+fn holds(demo: &str) {
+    let model = model(demo);
+    let draws = draws(&model, lanes() as u64 * 2 + 1);
+    let years = years(&draws);
+    let ready = Abreast::new(&years);
+    for which in 0..model.strategies.len() {
+        for options in [RunOptions::default(), RunOptions { hands: false, ..RunOptions::default() }] {
+            let fresh = || (ReferenceRecorder::default(), Summary::new(None, model.limits.cover_line));
+            let mut abreast: Vec<_> = years.iter().map(|_| fresh()).collect();
+            ready.run(&years, &model.strategies, which, options, &mut abreast).unwrap();
+            for (draw, (reference, summary)) in draws.iter().zip(&abreast) {
+                let mut alone = fresh();
+                run(&draw.site, &draw.drivers, &model.strategies, which, options, &mut alone).unwrap();
+                let place = format!("{demo}, {}, draw {}", model.strategies[which].name, draw.number);
+                assert_eq!(bits(summary), bits(&alone.1), "{place}");
+                assert_eq!(summary.plots, alone.1.plots, "{place}");
+                assert_eq!(reference.reference, alone.0.reference, "{place}");
+            }
+        }
+    }
+}
+
+#[test]
+fn sallowmere_abreast_is_sallowmere_alone() {
+    holds("sallowmere");
+}
+
+#[test]
+fn emberstair_abreast_is_emberstair_alone() {
+    holds("emberstair");
+}
+
+#[test]
+fn puddlecote_abreast_is_puddlecote_alone() {
+    holds("puddlecote");
+}
+
+/// All runs of a draw, looked at closely and not.
+#[test]
+fn outcomes_abreast_are_outcomes_alone() {
+    let model = model("sallowmere");
+    let draws = draws(&model, lanes() as u64 + 3);
+    let closely = lanes() - 1;
+    let which = [0, 5, 9];
+    let abreast = run_abreast(&draws, &model, &which, closely).unwrap();
+    for (i, (draw, together)) in draws.iter().zip(&abreast).enumerate() {
+        let alone = run_looking(draw, &model, &which, i < closely).unwrap();
+        let outcomes = |of: &DrawOutcome| {
+            let all = [&of.no_birds, &of.nothing].into_iter().chain(&of.strategies);
+            all.map(|o| format!("{:?}", (o.measures.clone(), &o.plots, &o.least_cover, &o.closely))).collect::<Vec<_>>()
+        };
+        assert!(outcomes(together) == outcomes(&alone), "draw {}", draw.number);
+    }
+}

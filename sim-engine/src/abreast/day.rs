@@ -1,0 +1,165 @@
+//! A day of ground in lanes.
+
+use super::ground::{Crop, Ground};
+use super::shared::Shared;
+use crate::drivers::{Drivers, Plant, PlantDay};
+use crate::lanes::Real;
+use crate::lanes::laned::{Laned, Rows};
+use crate::plot::bites::{Meal, Pressure};
+use crate::plot::hunt::{self, Hunt};
+use crate::plot::look::{StandingCrop, Surroundings};
+use crate::plot::seen::Seen;
+use crate::plot::{step, worm_eggs};
+use crate::season::{KG_PER_G, guarded_share};
+use crate::world::World;
+
+impl<F: Real> Ground<F> {
+    /// All steps of a day.
+    #[inline(always)]
+    pub fn day(&mut self, shared: &Shared, worlds: &mut [World], day: usize) {
+        self.look_over_turned(worlds);
+        self.read_day(shared, worlds[0].drivers, day);
+        self.today.eaten = Meal::none(self.zero);
+        for _ in 0..worlds[0].site.steps_per_day {
+            self.read_mean_adults(worlds);
+            let mut eaten = Meal::none(self.zero);
+            let plots = self.turned.len();
+            for plot in 0..plots {
+                shared.fetch(day + 1, plot, plots);
+                self.step_plot(worlds, plot, &mut eaten);
+            }
+            self.today.eaten.add(&eaten, self.zero.of(1.0));
+        }
+    }
+
+    #[inline(always)]
+    fn read_day(&mut self, shared: &Shared, drivers: &Drivers, day: usize) {
+        let today = &mut self.today;
+        let mut rows = Rows { proof: self.zero, left: shared.day(day) };
+        today.day = Laned::read(&mut rows, &drivers.days[day].ground);
+        for both in &mut today.degree_days {
+            *both = [rows.take(), rows.take()];
+        }
+        for water in &mut today.canopy_water {
+            *water = rows.take();
+        }
+        // In the order of `shared::list`; what a plant has no need of stays 0.
+        for (day, grower) in today.plants.iter_mut().zip(drivers.growers()) {
+            day.growth = rows.take();
+            match grower.plant {
+                Plant::Cover(_) => day.dies = rows.take(),
+                Plant::Weed(_) => (day.thermal, day.dies) = (rows.take(), rows.take()),
+                Plant::Creeper(_) => (day.dies, day.upkeep) = (rows.take(), rows.take()),
+                Plant::Crop(_) => day.thermal = rows.take(),
+            }
+        }
+    }
+
+    #[inline(always)]
+    fn read_mean_adults(&mut self, worlds: &[World]) {
+        let means = &mut self.today.mean_adults;
+        means.fill(self.zero);
+        for here in &self.plan.zones {
+            let species = &worlds[0].site.plots[here.plot].pests;
+            for (state, p) in self.pests[here.pests.clone()].iter().zip(species) {
+                means[p.pest] += state.adults * here.area_m2;
+            }
+        }
+        for (mean, &area) in means.iter_mut().zip(&self.host_area) {
+            *mean = (*mean / area).where_(area.above(0.0));
+        }
+    }
+
+    /// The birds on a plot, and how they search; `None` where no year has any there.
+    #[inline(always)]
+    fn read_birds(&mut self, worlds: &[World], plot: usize) -> Option<Pressure<F>> {
+        if !worlds.iter().any(|world| world.birds_on[plot].bird_days > 0.0) {
+            return None;
+        }
+        let year = |lane: usize| &worlds[lane.min(worlds.len() - 1)];
+        // Nearly always the flock is all there is, and its search is at hand already.
+        let today = &mut self.today;
+        let parties = worlds.iter().map(|world| (world.birds_on[plot].party, world.recounts));
+        if !today.searching.iter().copied().eq(parties.clone()) {
+            today.searching.clear();
+            today.searching.extend(parties);
+            for (pest, search) in today.search.iter_mut().enumerate() {
+                let of = |world: &'_ World| world.birds_on[plot].party;
+                *search = Laned::gather(self.zero, |lane| &year(lane).parties[of(year(lane))].pests[pest]);
+            }
+        }
+        Some(Laned::gather(self.zero, |lane| &year(lane).birds_on[plot].pressure))
+    }
+
+    /// One step of a plot's zones and their pests.
+    #[inline(always)]
+    fn step_plot(&mut self, worlds: &mut [World], plot: usize, eaten: &mut Meal<F>) {
+        let (zero, years) = (self.zero, self.years);
+        let (site, drivers) = (worlds[0].site, worlds[0].drivers);
+        let spec = &site.plots[plot];
+        let birds = self.read_birds(worlds, plot);
+        let plan = &self.plan;
+        let today = &self.today;
+        let of_plot =
+            Surroundings::of_plot(&today.day, plan, spec, plot, today.canopy_water[plot], &today.plants, drivers);
+        let mut seen = Seen::nothing(zero);
+        for index in plan.of_plot[plot].clone() {
+            let here = &plan.zones[index];
+            let crop = match &self.crops[index] {
+                Some(crop) => Some(crop_today(crop, &today.plants)),
+                None => None,
+            };
+            let around = Surroundings { here, crop, ..of_plot };
+            let zone = &mut self.zones[index];
+            let exposed = if spec.guards.is_empty() {
+                zero.of(1.0)
+            } else {
+                zero.by_lane(|lane| {
+                    let world = &worlds[lane.min(years - 1)];
+                    1.0 - guarded_share(world.plan.beds[plot], here.bed, world.plots[plot].guarded)
+                })
+            };
+            let mut pressure = None;
+            if let Some(birds) = &birds {
+                pressure = Some(birds.times(here.use_factor * drivers.step));
+            }
+            let cover = zone.seen_cover;
+            let (weeds, creepers) = (&mut self.weeds[here.weeds.clone()], &mut self.creepers[here.creepers.clone()]);
+            let meal = step::step(zone, weeds, creepers, pressure.as_ref(), exposed, &around);
+            let mut bird_days = zero;
+            if let Some(pressure) = &pressure {
+                bird_days = pressure.bird_days;
+                eaten.add(&meal, here.area_m2 * KG_PER_G);
+                let taken = worm_eggs::uptake(&mut zone.worms, pressure.uptake * exposed) * here.area_m2;
+                for (lane, world) in worlds.iter_mut().enumerate() {
+                    world.eggs_taken[world.birds_on[plot].party] += taken.lane(lane);
+                }
+            }
+            seen.add(zone, here, around.process.weed_visible);
+            if !here.pests.is_empty() {
+                let hunt = Hunt {
+                    degree_days: &today.degree_days,
+                    mean_adults: &today.mean_adults,
+                    cover,
+                    exposed,
+                    bird_days,
+                    search: birds.is_some().then_some(today.search.as_slice()),
+                };
+                let times = &self.times[here.pests.clone()];
+                hunt::step(zone, &mut self.pests[here.pests.clone()], &around, &hunt, |offset, _| times[offset]);
+            }
+        }
+        self.today.plot_seen[plot] = seen.means(self.plot_area[plot], self.seen_area[plot]);
+    }
+}
+
+/// A zone's crop today.
+#[inline(always)]
+fn crop_today<'c, F: Real>(crop: &'c Crop<F>, plants: &[PlantDay<F>]) -> StandingCrop<'c, F> {
+    let mut day = plants[crop.slots[0].0];
+    for &(slot, here) in &crop.slots[1..] {
+        day.growth = F::choose(here, plants[slot].growth, day.growth);
+        day.thermal = F::choose(here, plants[slot].thermal, day.thermal);
+    }
+    StandingCrop { numbers: &crop.numbers, day, stands: crop.stands }
+}

@@ -1,0 +1,75 @@
+//! What years that run abreast share of their drivers: day by day, lane beside lane.
+
+use super::Year;
+use crate::drivers::Plant;
+use crate::lanes::laned::Laned;
+use crate::world::canopy_water;
+
+/// The drivers' numbers in rows, one number of each lane in a row; made once for all strategies.
+pub(super) struct Shared {
+    rows: Vec<f64>,
+    /// Where the first row begins: at a line of the cache.
+    first: usize,
+    of_day: usize,
+}
+
+/// Bytes of a line of the cache.
+const LINE: usize = 64;
+
+impl Shared {
+    /// Lists every year's days; lanes past the last year repeat it.
+    pub fn new(years: &[Year], lanes: usize) -> Self {
+        let days = years[0].0.days;
+        let mut numbers: Vec<f64> = Vec::new();
+        list(&years[0], 0, &mut numbers);
+        let of_day = numbers.len() * lanes;
+        let mut rows = vec![0.0; days * of_day + LINE / size_of::<f64>()];
+        let first = rows.as_ptr().align_offset(LINE).min(LINE / size_of::<f64>());
+        for (day, rows) in rows[first..].chunks_exact_mut(of_day).take(days).enumerate() {
+            for lane in 0..lanes {
+                numbers.clear();
+                list(&years[lane.min(years.len() - 1)], day, &mut numbers);
+                for (row, &number) in rows.chunks_exact_mut(lanes).zip(&numbers) {
+                    row[lane] = number;
+                }
+            }
+        }
+        Self { rows, first, of_day }
+    }
+
+    /// The rows of a day, in the order of [`list`].
+    pub fn day(&self, day: usize) -> &[f64] {
+        let first = self.first + day * self.of_day;
+        &self.rows[first..first + self.of_day]
+    }
+
+    /// Calls a share of a day's rows into the cache, a little with each plot, so that the processor
+    /// need not wait for all of them at once in the morning.
+    pub fn fetch(&self, day: usize, share: usize, shares: usize) {
+        let first = self.first + day * self.of_day;
+        let part = |share: usize| first + self.of_day * share / shares;
+        let rows = self.rows.get(part(share)..part(share + 1)).unwrap_or_default();
+        core::hint::black_box(rows.iter().step_by(LINE / size_of::<f64>()).sum::<f64>());
+    }
+}
+
+/// The numbers of a day: of the ground, of pests, of canopies by plot, of plants by slot.
+fn list(&(site, drivers): &Year, day: usize, numbers: &mut Vec<f64>) {
+    let mut put = |number: f64| numbers.push(number);
+    Laned::<f64>::list(&drivers.days[day].ground, 0, &mut put);
+    for both in drivers.pest_degree_days(day) {
+        Laned::<f64>::list(both, 0, &mut put);
+    }
+    for plot in 0..site.plots.len() {
+        put(canopy_water(site, drivers, plot, day));
+    }
+    for (plant, grower) in drivers.plants(day).iter().zip(drivers.growers()) {
+        put(plant.growth);
+        match grower.plant {
+            Plant::Cover(_) => put(plant.dies),
+            Plant::Weed(_) => [plant.thermal, plant.dies].into_iter().for_each(&mut put),
+            Plant::Creeper(_) => [plant.dies, plant.upkeep].into_iter().for_each(&mut put),
+            Plant::Crop(_) => put(plant.thermal),
+        }
+    }
+}

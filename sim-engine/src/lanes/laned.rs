@@ -1,0 +1,158 @@
+//! Getting the figures of one possible year into its lane and out again.
+
+use super::Real;
+
+/// Something that holds figures by lane; `One` is the same with plain figures.
+pub trait Laned<F: Real>: Sized {
+    /// The figures of one lane.
+    type One: 'static;
+
+    /// Gathers the figures of each lane; `proof` is any number with these lanes.
+    fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a Self::One + Copy) -> Self;
+    /// Lists the figures of a lane.
+    fn list(&self, lane: usize, put: &mut impl FnMut(f64));
+    /// Reads what [`Self::list`] listed, from rows of all lanes; what is no number comes from `one`.
+    fn read(rows: &mut Rows<F>, one: &Self::One) -> Self;
+    /// Puts figures into a lane.
+    fn set_lane(&mut self, lane: usize, one: &Self::One);
+    /// Takes the figures of a lane into `one`.
+    fn lane_into(&self, lane: usize, one: &mut Self::One);
+}
+
+/// Rows of numbers, one for each lane, read one after the other.
+#[derive(Clone, Copy)]
+pub struct Rows<'r, F> {
+    /// Any number with these lanes.
+    pub proof: F,
+    /// What is still to be read.
+    pub left: &'r [f64],
+}
+
+impl<F: Real> Rows<'_, F> {
+    /// The next row.
+    #[inline(always)]
+    pub fn take(&mut self) -> F {
+        let (row, left) = self.left.split_at(F::LANES);
+        self.left = left;
+        self.proof.load(row)
+    }
+}
+
+impl<F: Real> Laned<F> for F {
+    type One = f64;
+
+    #[inline(always)]
+    fn list(&self, lane: usize, put: &mut impl FnMut(f64)) {
+        put(self.lane(lane));
+    }
+    #[inline(always)]
+    fn read(rows: &mut Rows<F>, _: &f64) -> Self {
+        rows.take()
+    }
+
+    #[inline(always)]
+    fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a f64 + Copy) -> Self {
+        proof.by_lane(|lane| *of(lane))
+    }
+    #[inline(always)]
+    fn set_lane(&mut self, lane: usize, one: &f64) {
+        Real::set_lane(self, lane, *one);
+    }
+    #[inline(always)]
+    fn lane_into(&self, lane: usize, one: &mut f64) {
+        *one = self.lane(lane);
+    }
+}
+
+impl<F: Real, T: Laned<F>, const N: usize> Laned<F> for [T; N] {
+    type One = [T::One; N];
+
+    #[inline(always)]
+    fn list(&self, lane: usize, put: &mut impl FnMut(f64)) {
+        for of_lanes in self {
+            of_lanes.list(lane, put);
+        }
+    }
+    #[inline(always)]
+    fn read(rows: &mut Rows<F>, one: &Self::One) -> Self {
+        core::array::from_fn(|i| T::read(rows, &one[i]))
+    }
+
+    #[inline(always)]
+    fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a Self::One + Copy) -> Self {
+        core::array::from_fn(|i| T::gather(proof, |lane| &of(lane)[i]))
+    }
+    #[inline(always)]
+    fn set_lane(&mut self, lane: usize, one: &Self::One) {
+        for (of_lanes, one) in self.iter_mut().zip(one) {
+            of_lanes.set_lane(lane, one);
+        }
+    }
+    #[inline(always)]
+    fn lane_into(&self, lane: usize, one: &mut Self::One) {
+        for (of_lanes, one) in self.iter().zip(one) {
+            of_lanes.lane_into(lane, one);
+        }
+    }
+}
+
+impl<F: Real, T: Laned<F>> Laned<F> for Vec<T> {
+    type One = Vec<T::One>;
+
+    fn list(&self, lane: usize, put: &mut impl FnMut(f64)) {
+        for of_lanes in self {
+            of_lanes.list(lane, put);
+        }
+    }
+    fn read(rows: &mut Rows<F>, one: &Self::One) -> Self {
+        one.iter().map(|one| T::read(rows, one)).collect()
+    }
+
+    fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a Self::One + Copy) -> Self {
+        (0..of(0).len()).map(|i| T::gather(proof, |lane| &of(lane)[i])).collect()
+    }
+    fn set_lane(&mut self, lane: usize, one: &Self::One) {
+        self.iter_mut().zip(one).for_each(|(of_lanes, one)| of_lanes.set_lane(lane, one));
+    }
+    fn lane_into(&self, lane: usize, one: &mut Self::One) {
+        self.iter().zip(one).for_each(|(of_lanes, one)| of_lanes.lane_into(lane, one));
+    }
+}
+
+/// Implements [`Laned`] for a struct over its fields; those after `plain` are the same in all
+/// lanes and are those of the first.
+macro_rules! laned {
+    ($name:ident { $( $field:ident ),* $(,)? } $( plain { $( $plain:ident ),* $(,)? } )?) => {
+        impl<F: $crate::lanes::Real> $crate::lanes::laned::Laned<F> for $name<F> {
+            type One = $name<f64>;
+
+            #[inline(always)]
+            fn list(&self, lane: usize, put: &mut impl FnMut(f64)) {
+                $( $crate::lanes::laned::Laned::<F>::list(&self.$field, lane, put); )*
+            }
+            #[inline(always)]
+            fn read(rows: &mut $crate::lanes::laned::Rows<F>, one: &$name<f64>) -> Self {
+                $name {
+                    $( $field: $crate::lanes::laned::Laned::read(rows, &one.$field), )*
+                    $( $( $plain: one.$plain.clone(), )* )?
+                }
+            }
+            #[inline(always)]
+            fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a $name<f64> + Copy) -> Self {
+                $name {
+                    $( $field: $crate::lanes::laned::Laned::gather(proof, |lane| &of(lane).$field), )*
+                    $( $( $plain: of(0).$plain.clone(), )* )?
+                }
+            }
+            #[inline(always)]
+            fn set_lane(&mut self, lane: usize, one: &$name<f64>) {
+                $( $crate::lanes::laned::Laned::<F>::set_lane(&mut self.$field, lane, &one.$field); )*
+            }
+            #[inline(always)]
+            fn lane_into(&self, lane: usize, one: &mut $name<f64>) {
+                $( $crate::lanes::laned::Laned::<F>::lane_into(&self.$field, lane, &mut one.$field); )*
+            }
+        }
+    };
+}
+pub(crate) use laned;
