@@ -41,9 +41,8 @@ impl Abreast {
     /// Makes years ready.
     #[must_use]
     pub fn new(years: &[Year<'_>]) -> Self {
-        let lanes = lanes();
-        let abreast = years.chunks(lanes).filter(|years| years.len() > 1);
-        Self { flights: abreast.map(|years| Shared::new(years, lanes)).collect() }
+        let abreast = years.chunks(lanes()).filter(|years| years.len() > 1);
+        Self { flights: abreast.map(|years| Shared::new(years, lanes_for(years.len()))).collect() }
     }
 
     /// Runs strategy `which` of `strategies` on every year; `recorders` has one for each. The
@@ -68,14 +67,22 @@ impl Abreast {
             }
             let Some(shared) = flights.next() else { break };
             let mut flight = Flight::new(years, shared, strategies, which, options, recorders)?;
-            if let Some(simd) = V4::try_new() {
-                Simd::vectorize(simd, Fly { simd, flight: &mut flight });
-            } else if let Some(simd) = V3::try_new() {
-                Simd::vectorize(simd, Fly { simd, flight: &mut flight });
+            match (V4::try_new(), V3::try_new()) {
+                (Some(simd), _) if shared.lanes == V4::F64_LANES => {
+                    Simd::vectorize(simd, Fly { simd, flight: &mut flight });
+                }
+                (_, Some(simd)) => Simd::vectorize(simd, Fly { simd, flight: &mut flight }),
+                // Without vectors there is one lane, and no flight.
+                _ => {}
             }
         }
         Ok(())
     }
+}
+
+/// The fewest lanes this processor has that so many years fit into, or its most.
+fn lanes_for(years: usize) -> usize {
+    if years <= V3::F64_LANES { lanes().min(V3::F64_LANES) } else { lanes() }
 }
 
 /// How many years run abreast on this processor: 8, 4 or 1.
@@ -124,9 +131,6 @@ impl<'f, 'a, R: FromTheGate> Flight<'f, 'a, R> {
 
     /// The day up to the birds' going out, year by year.
     fn morning<F: Real>(&mut self, ground: &mut Ground<F>, day: usize) {
-        for world in &mut self.worlds {
-            world.dawn(day);
-        }
         for (lane, world) in self.worlds.iter_mut().enumerate() {
             let recorder = &mut self.recorders[lane];
             let bring = |world: &mut World, happening| ground.bring(world, lane, happening);
@@ -172,6 +176,7 @@ impl<S: Vectors, R: FromTheGate> WithSimd for Fly<'_, '_, '_, S, R> {
             recorder.start(world);
         }
         for day in 0..days {
+            ground.dawn(flight.shared, &mut flight.worlds, day);
             flight.morning(&mut ground, day);
             ground.day(flight.shared, &mut flight.worlds, day);
             flight.evening(&ground, day);

@@ -63,7 +63,7 @@ pub fn send_out(world: &mut World, openings: &[Opening], report: &mut BirdsDay) 
 
 fn send_party(world: &mut World, party: usize, openings: &[Opening], report: &mut BirdsDay) {
     let site = world.site;
-    let driver = &world.today.day;
+    let air = &world.today.air;
     let p = &site.process;
     world.pulls.fill(0.0);
     let mut yard_pull = p.yard_pull * site.yard.area_m2.sqrt();
@@ -74,13 +74,13 @@ fn send_party(world: &mut World, party: usize, openings: &[Opening], report: &mu
         world.pulls[plot] = pull_of(world, plot);
     } else {
         for opening in openings {
-            let hours = opening.hours.map_or(1.0, |h| (h / driver.day_length_h).min(1.0));
+            let hours = opening.hours.map_or(1.0, |h| (h / air.day_length_h).min(1.0));
             let birds = opening.birds.map_or(1.0, |b| (b / world.parties[party].birds).min(1.0));
             world.pulls[opening.plot] = pull_of(world, opening.plot) * hours * birds;
         }
     }
     let ranging = world.parties[party].ranging;
-    let in_yard = share_out(&mut world.pulls, yard_pull, p.home_pull, ranging, driver);
+    let in_yard = share_out(&mut world.pulls, yard_pull, p.home_pull, ranging, air);
     for plot in 0..site.plots.len() {
         if world.pulls[plot] > 0.0 {
             world.birds_on[plot] = on_plot(world, plot, party, world.pulls[plot]);
@@ -92,7 +92,7 @@ fn send_party(world: &mut World, party: usize, openings: &[Opening], report: &mu
 
 fn pull_of(world: &World, plot: usize) -> f64 {
     let (roots, nearness) = (world.roots[plot], world.nearness[plot]);
-    let warmth = world.today.day.ground.insect_warmth;
+    let warmth = world.today.air.insect_warmth;
     pull(&world.site.process, roots, nearness, world.seen_of(plot).green, warmth)
 }
 
@@ -159,11 +159,11 @@ pub fn evening(world: &mut World, day: usize, eaten: Meal, report: &mut BirdsDay
 }
 
 fn yard(world: &mut World) {
-    let driver = &world.today.day;
+    let air = &world.today.air;
     let p = &world.site.process;
     // Under a roof no rain falls.
     let open_sky = f64::from(u8::from(!world.site.yard.covered));
-    let washed = (p.yard_runoff * driver.rain_mm * open_sky / YARD_RUNOFF_RAIN_MM).min(1.0);
+    let washed = (p.yard_runoff * air.rain_mm * open_sky / YARD_RUNOFF_RAIN_MM).min(1.0);
     let yard = &mut world.yard;
     world.site_flows.add(SiteFlow::YardWashN, yard.n_kg * washed);
     world.site_flows.add(SiteFlow::YardWashP, yard.p_kg * washed);
@@ -177,30 +177,29 @@ fn yard(world: &mut World) {
             &mut yard.worms_ripening,
             &mut yard.worms,
             world.yard_shed * per_step,
-            driver.ground.worm_rate,
-            driver.ground.worm_keep,
+            air.worm_rate,
+            air.worm_keep,
         );
     }
-    yard.water = ((yard.water + driver.ground.liquid_mm * open_sky) * (1.0 - YARD_DRAINS)
-        - p.crop_coefficient_bare * driver.ground.et0_mm)
-        .max(0.0);
+    yard.water =
+        ((yard.water + air.liquid_mm * open_sky) * (1.0 - YARD_DRAINS) - p.crop_coefficient_bare * air.et0_mm).max(0.0);
     yard.mud = !world.site.yard.drained && yard.water > YARD_MUD_MM;
 }
 
 fn heap(world: &mut World) {
-    let driver = &world.today.day;
+    let air = &world.today.air;
     let heap = &mut world.heap;
-    world.site_flows.add(SiteFlow::HeapAirN, heap.n_kg * (1.0 - driver.heap_n_keep));
-    world.site_flows.add(SiteFlow::HeapDecay, heap.solids_kg * (1.0 - driver.heap_dm_keep));
-    heap.n_kg *= driver.heap_n_keep;
-    heap.solids_kg *= driver.heap_dm_keep;
+    world.site_flows.add(SiteFlow::HeapAirN, heap.n_kg * (1.0 - air.heap_n_keep));
+    world.site_flows.add(SiteFlow::HeapDecay, heap.solids_kg * (1.0 - air.heap_dm_keep));
+    heap.n_kg *= air.heap_n_keep;
+    heap.solids_kg *= air.heap_dm_keep;
 }
 
 /// Energy from the ground, as feed not bought; never more than the need.
 fn feed_saved(world: &World, eaten: &Meal) -> f64 {
     let p = &world.site.process;
-    let driver = &world.today.day;
-    let mean_c = 0.5 * (driver.tmin_c + driver.tmax_c);
+    let air = &world.today.air;
+    let mean_c = 0.5 * (air.tmin_c + air.tmax_c);
     let need: f64 =
         world.parties.iter().map(|b| need_of_metabolic_mass(b.metabolic_mass, mean_c, b.gain_g, b.egg_g)).sum();
     let found =
@@ -210,7 +209,7 @@ fn feed_saved(world: &World, eaten: &Meal) -> f64 {
 
 /// Heat hours less the shade of where the flock's time went.
 fn unshaded_heat(world: &World, day: usize, report: &BirdsDay) -> f64 {
-    let hours = world.today.day.heat_hours;
+    let hours = world.today.air.heat_hours;
     if hours <= 0.0 || report.birds <= 0.0 || report.housed {
         return 0.0;
     }

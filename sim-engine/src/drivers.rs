@@ -65,6 +65,73 @@ pub struct DayDriver {
     pub heat_hours: f64,
 }
 
+/// The part of a day that birds, gates, yard, heap and keeper read.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct OpenAir<F = f64> {
+    /// Lowest air temperature, C.
+    pub tmin_c: F,
+    /// Highest air temperature, C.
+    pub tmax_c: F,
+    /// What fell, mm (rain and snow).
+    pub rain_mm: F,
+    /// What reached the ground: rain and snow melt, mm.
+    pub liquid_mm: F,
+    /// Reference evaporation, bias included, mm.
+    pub et0_mm: F,
+    /// Day length, h.
+    pub day_length_h: F,
+    /// Share of a 12-hour day birds spend out, after daylight, rain, heat and cold.
+    pub ranging: F,
+    /// Hours of heat without shade.
+    pub heat_hours: F,
+    /// Warmth of insect life, 0 to 1.
+    pub insect_warmth: F,
+    /// Ripening rate of worm eggs per step and box.
+    pub worm_rate: F,
+    /// Share of worm eggs kept a step.
+    pub worm_keep: F,
+    /// Nitrogen kept in the heap a day.
+    pub heap_n_keep: F,
+    /// Dry matter kept in the heap a day.
+    pub heap_dm_keep: F,
+    /// 1 where the ground is frozen, else 0.
+    pub frozen: F,
+    /// 1 where snow covers the ground, else 0.
+    pub snow: F,
+}
+
+laned! {
+    OpenAir {
+        tmin_c, tmax_c, rain_mm, liquid_mm, et0_mm, day_length_h, ranging, heat_hours, insect_warmth, worm_rate,
+        worm_keep, heap_n_keep, heap_dm_keep, frozen, snow,
+    }
+}
+
+impl OpenAir {
+    /// That of a day.
+    #[must_use]
+    pub fn of(day: &DayDriver) -> Self {
+        let ground = &day.ground;
+        Self {
+            tmin_c: day.tmin_c,
+            tmax_c: day.tmax_c,
+            rain_mm: day.rain_mm,
+            liquid_mm: ground.liquid_mm,
+            et0_mm: ground.et0_mm,
+            day_length_h: day.day_length_h,
+            ranging: day.ranging,
+            heat_hours: day.heat_hours,
+            insect_warmth: ground.insect_warmth,
+            worm_rate: ground.worm_rate,
+            worm_keep: ground.worm_keep,
+            heap_n_keep: day.heap_n_keep,
+            heap_dm_keep: day.heap_dm_keep,
+            frozen: ground.frozen,
+            snow: f64::from(u8::from(day.snow_cover)),
+        }
+    }
+}
+
 /// The part of a day that the processes of the ground read. Keeps and shares are per step.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct GroundDay<F = f64> {

@@ -109,7 +109,7 @@ pub fn run_with<'a, R: Recorder>(
 
 /// Fills `world.seen`: what the keeper sees this morning, and what the rules say.
 pub(crate) fn look_over_gates(world: &mut World, day: usize) {
-    let (frozen, snow) = (world.today.day.frozen, world.today.day.snow_cover);
+    let (frozen, snow) = (world.today.air.frozen > 0.0, world.today.air.snow > 0.0);
     for plot in 0..world.site.plots.len() {
         let wetness = world.seen_of(plot).wetness;
         let facts = Facts { frozen, snow, ..facts(world, plot, day, wetness) };
@@ -181,7 +181,7 @@ impl Desk {
         }
         if world.parties[0].birds > 0.0 {
             let sight = Sight {
-                date: world.today.day.date,
+                date: world.today.date,
                 plots: &world.seen,
                 pest_degree_days: &self.pest_degree_days,
                 yesterday_tmax_c: world.today.yesterday_tmax_c,

@@ -1,7 +1,7 @@
 //! A site in the middle of a run: all that changes from day to day.
 
 use crate::agenda::Agenda;
-use crate::drivers::{DayDriver, Drivers};
+use crate::drivers::{Drivers, OpenAir};
 use crate::flock::foraging::nearness;
 use crate::flock::infection::follow;
 use crate::flock::party::{GroupState, Party};
@@ -13,6 +13,7 @@ use crate::plot::plan::{Plan, ZonePlan};
 use crate::plot::seen::Seen;
 use crate::site::{Plot, Site};
 use crate::state::{BOXES, Creeper, HeapState, PestHere, PlotMemory, Weed, YardState, Zone};
+use jiff::civil::Date;
 
 /// Mineral nitrogen in the root zone at the start, kg/ha (from memory: a winter's rest).
 const MINERAL_N_START: f64 = 20.0;
@@ -43,11 +44,12 @@ pub struct PlotBirds {
     pub pressure: Pressure,
 }
 
-/// What birds, gates and keeper read of the weather today: a copy, so that years that run abreast
-/// fetch their days together.
+/// What birds, gates and keeper read of the weather today: a copy, which years that run abreast
+/// make together.
 #[derive(Clone, Debug)]
 pub(crate) struct Today {
-    pub day: DayDriver,
+    pub date: Date,
+    pub air: OpenAir,
     pub yesterday_tmax_c: f64,
     /// Of each pest of the site.
     pub covered_degree_days: Vec<f64>,
@@ -157,7 +159,8 @@ impl<'a> World<'a> {
             plot_seen: vec![Seen::nothing(0.0); site.plots.len()],
             emerged: vec![0.0; plan.watched.len()],
             today: Today {
-                day: drivers.days[0],
+                date: drivers.days[0].date,
+                air: OpenAir::of(&drivers.days[0]),
                 yesterday_tmax_c: drivers.days[0].tmax_c,
                 covered_degree_days: vec![0.0; site.pests.len()],
             },
@@ -218,7 +221,8 @@ impl<'a> World<'a> {
     /// A day begins.
     pub(crate) fn dawn(&mut self, day: usize) {
         self.today.yesterday_tmax_c = self.drivers.days[day.saturating_sub(1)].tmax_c;
-        self.today.day = self.drivers.days[day];
+        self.today.date = self.drivers.days[day].date;
+        self.today.air = OpenAir::of(&self.drivers.days[day]);
         for (covered, both) in self.today.covered_degree_days.iter_mut().zip(self.drivers.pest_degree_days(day)) {
             *covered = both[1];
         }

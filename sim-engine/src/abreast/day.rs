@@ -2,7 +2,7 @@
 
 use super::ground::{Crop, Ground};
 use super::shared::Shared;
-use crate::drivers::{Drivers, Plant, PlantDay};
+use crate::drivers::{Drivers, OpenAir, Plant, PlantDay};
 use crate::lanes::Real;
 use crate::lanes::laned::{Laned, Rows};
 use crate::plot::bites::{Meal, Pressure};
@@ -18,7 +18,6 @@ impl<F: Real> Ground<F> {
     #[inline(always)]
     pub fn day(&mut self, shared: &Shared, worlds: &mut [World], day: usize) {
         self.look_over_turned(worlds);
-        self.read_day(shared, worlds[0].drivers, day);
         self.today.eaten = Meal::none(self.zero);
         for _ in 0..worlds[0].site.steps_per_day {
             self.read_mean_adults(worlds);
@@ -32,10 +31,27 @@ impl<F: Real> Ground<F> {
         }
     }
 
+    /// A day begins: its numbers are read, and every year told of its weather.
+    #[inline(always)]
+    pub(super) fn dawn(&mut self, shared: &Shared, worlds: &mut [World], day: usize) {
+        let drivers = worlds[0].drivers;
+        self.read_day(shared, drivers, day);
+        for (lane, world) in worlds.iter_mut().enumerate() {
+            let of_year = &mut world.today;
+            of_year.date = drivers.days[day].date;
+            of_year.yesterday_tmax_c = if day == 0 { self.today.air.tmax_c.lane(lane) } else { of_year.air.tmax_c };
+            self.today.air.lane_into(lane, &mut of_year.air);
+            for (covered, both) in of_year.covered_degree_days.iter_mut().zip(&self.today.degree_days) {
+                *covered = both[1].lane(lane);
+            }
+        }
+    }
+
     #[inline(always)]
     fn read_day(&mut self, shared: &Shared, drivers: &Drivers, day: usize) {
         let today = &mut self.today;
         let mut rows = Rows { proof: self.zero, left: shared.day(day) };
+        today.air = Laned::read(&mut rows, &OpenAir::default());
         today.day = Laned::read(&mut rows, &drivers.days[day].ground);
         for both in &mut today.degree_days {
             *both = [rows.take(), rows.take()];

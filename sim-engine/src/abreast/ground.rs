@@ -1,7 +1,7 @@
 //! The ground of years that run abreast, in lanes.
 
 use crate::agenda::Happening;
-use crate::drivers::{GroundDay, PlantDay};
+use crate::drivers::{GroundDay, OpenAir, PlantDay};
 use crate::flock::party::PestSearch;
 use crate::happenings::{Touched, touched};
 use crate::kinds::CropNumbers;
@@ -53,6 +53,7 @@ struct Away {
 
 /// Figures of the day.
 pub(super) struct Today<F> {
+    pub(super) air: OpenAir<F>,
     pub(super) day: GroundDay<F>,
     pub(super) degree_days: Vec<[F; 2]>,
     pub(super) mean_adults: Vec<F>,
@@ -93,6 +94,7 @@ impl<F: Real> Ground<F> {
             any_away: false,
             turned: vec![true; plots],
             today: Today {
+                air: Laned::gather(zero, |_| &first.today.air),
                 day: Laned::gather(zero, |_| &first.drivers.days[0].ground),
                 degree_days: vec![[zero; 2]; pests],
                 mean_adults: vec![zero; pests],

@@ -1,13 +1,15 @@
 //! What years that run abreast share of their drivers: day by day, lane beside lane.
 
 use super::Year;
-use crate::drivers::Plant;
+use crate::drivers::{OpenAir, Plant};
 use crate::lanes::laned::Laned;
 use crate::world::canopy_water;
 
 /// The drivers' numbers in rows, one number of each lane in a row; made once for all strategies.
 pub(super) struct Shared {
     rows: Vec<f64>,
+    /// Numbers in a row.
+    pub lanes: usize,
     /// Where the first row begins: at a line of the cache.
     first: usize,
     of_day: usize,
@@ -34,7 +36,7 @@ impl Shared {
                 }
             }
         }
-        Self { rows, first, of_day }
+        Self { rows, lanes, first, of_day }
     }
 
     /// The rows of a day, in the order of [`list`].
@@ -53,9 +55,10 @@ impl Shared {
     }
 }
 
-/// The numbers of a day: of the ground, of pests, of canopies by plot, of plants by slot.
+/// The numbers of a day: of the open air, of the ground, of pests, of canopies by plot, of plants by slot.
 fn list(&(site, drivers): &Year, day: usize, numbers: &mut Vec<f64>) {
     let mut put = |number: f64| numbers.push(number);
+    Laned::<f64>::list(&OpenAir::of(&drivers.days[day]), 0, &mut put);
     Laned::<f64>::list(&drivers.days[day].ground, 0, &mut put);
     for both in drivers.pest_degree_days(day) {
         Laned::<f64>::list(both, 0, &mut put);

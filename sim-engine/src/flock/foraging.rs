@@ -5,7 +5,7 @@
 //! Two plots draw more than one of their joint area (√): splitting a plot changes nothing
 //! only at given bird-days. Without distance all gates open would equal a one-day turn.
 
-use crate::drivers::DayDriver;
+use crate::drivers::OpenAir;
 use crate::kinds::ProcessNumbers;
 
 /// How strongly a plot draws.
@@ -26,9 +26,9 @@ pub fn nearness(p: &ProcessNumbers, distance_m: f64) -> f64 {
 ///
 /// `pulls` holds the pull of every open plot (0 for shut ones) and becomes bird-days;
 /// returns those in the yard. The rest of the day is spent at house, feed and water.
-pub fn share_out(pulls: &mut [f64], yard_pull: f64, home_pull: f64, ranging: f64, day: &DayDriver) -> f64 {
+pub fn share_out(pulls: &mut [f64], yard_pull: f64, home_pull: f64, ranging: f64, air: &OpenAir) -> f64 {
     let total: f64 = home_pull + yard_pull + pulls.iter().sum::<f64>();
-    let per_pull = ranging * day.ranging / total;
+    let per_pull = ranging * air.ranging / total;
     for pull in pulls.iter_mut() {
         *pull *= per_pull;
     }
