@@ -13,6 +13,7 @@ mod shared;
 
 use crate::birds_day::{self, BirdsDay};
 use crate::drivers::Drivers;
+use crate::flows::{OF_CLOSE_LOOK, OF_SUMMARY};
 use crate::gates::spec::StrategySpec;
 use crate::gates::{self, Strategy};
 use crate::happenings;
@@ -66,14 +67,12 @@ impl Abreast {
                 continue;
             }
             let Some(shared) = flights.next() else { break };
+            let closely = recorders.iter().any(FromTheGate::reads_books);
             let mut flight = Flight::new(years, shared, strategies, which, options, recorders)?;
-            match (V4::try_new(), V3::try_new()) {
-                (Some(simd), _) if shared.lanes == V4::F64_LANES => {
-                    Simd::vectorize(simd, Fly { simd, flight: &mut flight });
-                }
-                (_, Some(simd)) => Simd::vectorize(simd, Fly { simd, flight: &mut flight }),
-                // Without vectors there is one lane, and no flight.
-                _ => {}
+            if closely {
+                flight.run::<OF_CLOSE_LOOK>();
+            } else {
+                flight.run::<OF_SUMMARY>();
             }
         }
         Ok(())
@@ -98,18 +97,18 @@ pub fn lanes() -> usize {
 }
 
 /// Years on their way.
-struct Flight<'f, 'a, R> {
+struct Flight<'f, 'a> {
     shared: &'f Shared,
     worlds: Vec<World<'a>>,
     strategies: Vec<Box<dyn Strategy>>,
     desks: Vec<Desk>,
     reports: Vec<BirdsDay>,
-    recorders: &'f mut [R],
+    recorders: Vec<&'f mut dyn FromTheGate>,
     options: RunOptions,
 }
 
-impl<'f, 'a, R: FromTheGate> Flight<'f, 'a, R> {
-    fn new(
+impl<'f, 'a> Flight<'f, 'a> {
+    fn new<R: FromTheGate>(
         years: &[Year<'a>],
         shared: &'f Shared,
         strategies: &[StrategySpec],
@@ -124,9 +123,21 @@ impl<'f, 'a, R: FromTheGate> Flight<'f, 'a, R> {
             strategies: years.iter().map(|(site, _)| gates::build(site, strategies, which)).collect(),
             desks: years.iter().map(|(site, _)| Desk::new(site)).collect(),
             reports: vec![BirdsDay::default(); years.len()],
-            recorders,
+            recorders: recorders.iter_mut().map(|recorder| recorder as _).collect(),
             options,
         })
+    }
+
+    /// Runs all days on the vectors of this processor, keeping so many flows of the books.
+    fn run<const FLOWS: usize>(&mut self) {
+        match (V4::try_new(), V3::try_new()) {
+            (Some(simd), _) if self.shared.lanes == V4::F64_LANES => {
+                Simd::vectorize(simd, Fly::<_, FLOWS> { simd, flight: self });
+            }
+            (_, Some(simd)) => Simd::vectorize(simd, Fly::<_, FLOWS> { simd, flight: self }),
+            // Without vectors there is one lane, and no flight.
+            _ => {}
+        }
     }
 
     /// The day up to the birds' going out, year by year.
@@ -159,19 +170,19 @@ impl<'f, 'a, R: FromTheGate> Flight<'f, 'a, R> {
 }
 
 /// A flight on a processor that has these vectors.
-struct Fly<'r, 'f, 'a, S, R> {
+struct Fly<'r, 'f, 'a, S, const FLOWS: usize> {
     simd: S,
-    flight: &'r mut Flight<'f, 'a, R>,
+    flight: &'r mut Flight<'f, 'a>,
 }
 
-impl<S: Vectors, R: FromTheGate> WithSimd for Fly<'_, '_, '_, S, R> {
+impl<S: Vectors, const FLOWS: usize> WithSimd for Fly<'_, '_, '_, S, FLOWS> {
     type Output = ();
 
     #[inline(always)]
     fn with_simd<T: Simd>(self, _: T) {
         let flight = self.flight;
         let days = flight.worlds[0].site.days;
-        let mut ground = Ground::new(Lanes::zeros(self.simd), &flight.worlds);
+        let mut ground = Ground::new(Lanes::<S, FLOWS>::zeros(self.simd), &flight.worlds);
         for (world, recorder) in flight.worlds.iter().zip(flight.recorders.iter_mut()) {
             recorder.start(world);
         }

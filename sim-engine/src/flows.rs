@@ -245,10 +245,16 @@ impl Laned<f64> for Flows {
     }
 }
 
-/// The flows a report of a run reads that also run between events, by lane. The others are not
-/// kept there; those that run at events alone stand in the books of each year itself.
+/// The first `N` of the flows that run between events and that a report of a run reads, by lane.
+/// The others are not kept there; those that run at events alone stand in the books of each year
+/// itself.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct KeptFlows<F>([F; KEPT.len()]);
+pub struct KeptFlows<F, const N: usize>([F; N]);
+
+/// So many of the kept flows a summary reads.
+pub const OF_SUMMARY: usize = 3;
+/// So many a close look reads.
+pub const OF_CLOSE_LOOK: usize = KEPT.len();
 
 const KEPT: [Flow; 14] = [
     Flow::ManureN,
@@ -267,7 +273,7 @@ const KEPT: [Flow; 14] = [
     Flow::EatenInsects,
 ];
 
-impl<F: Real> Books<F> for KeptFlows<F> {
+impl<F: Real, const N: usize> Books<F> for KeptFlows<F, N> {
     #[inline(always)]
     fn add(&mut self, flow: Flow, amount: F) {
         // `flow` is known where this is compiled in, so that nothing of the search is left.
@@ -279,17 +285,17 @@ impl<F: Real> Books<F> for KeptFlows<F> {
     }
 }
 
-impl<F: Real> Laned<F> for KeptFlows<F> {
+impl<F: Real, const N: usize> Laned<F> for KeptFlows<F, N> {
     type One = Flows;
 
     fn list(&self, lane: usize, put: &mut impl FnMut(f64)) {
         self.0.list(lane, put);
     }
     fn read(rows: &mut Rows<F>, _: &Flows) -> Self {
-        Self(Laned::read(rows, &[0.0; KEPT.len()]))
+        Self(Laned::read(rows, &[0.0; N]))
     }
     fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a Flows + Copy) -> Self {
-        Self(KEPT.map(|flow| proof.by_lane(|lane| of(lane).get(flow))))
+        Self(core::array::from_fn(|i| proof.by_lane(|lane| of(lane).get(KEPT[i]))))
     }
     fn set_lane(&mut self, lane: usize, one: &Flows) {
         for (flow, sum) in KEPT.iter().zip(&mut self.0) {

@@ -56,21 +56,35 @@ pub trait FromTheGate: Recorder {
     fn looks_closely(&self, _day: usize) -> bool {
         false
     }
+
+    /// Whether it reads more of the books than manure and what is leached.
+    fn reads_books(&self) -> bool {
+        false
+    }
 }
 
 impl<A: FromTheGate, B: FromTheGate> FromTheGate for (A, B) {
     fn looks_closely(&self, day: usize) -> bool {
         self.0.looks_closely(day) || self.1.looks_closely(day)
     }
+    fn reads_books(&self) -> bool {
+        self.0.reads_books() || self.1.reads_books()
+    }
 }
 impl<R: FromTheGate> FromTheGate for Option<R> {
     fn looks_closely(&self, day: usize) -> bool {
         self.as_ref().is_some_and(|r| r.looks_closely(day))
     }
+    fn reads_books(&self) -> bool {
+        self.as_ref().is_some_and(R::reads_books)
+    }
 }
 impl<R: FromTheGate> FromTheGate for &mut R {
     fn looks_closely(&self, day: usize) -> bool {
         (**self).looks_closely(day)
+    }
+    fn reads_books(&self) -> bool {
+        (**self).reads_books()
     }
 }
 

@@ -120,6 +120,10 @@ impl FromTheGate for Closely {
     fn looks_closely(&self, day: usize) -> bool {
         Weekly::looks_on(day)
     }
+
+    fn reads_books(&self) -> bool {
+        true
+    }
 }
 
 impl Closely {

@@ -1,6 +1,7 @@
 //! Lanes in the vector registers of the processor the program finds itself on.
 
 use super::{Mask, Real};
+use crate::flows::KeptFlows;
 use crate::math::{ROOTS_OF_TWO, ROUNDER, STEP_HIGH, STEP_LOW, STEPS};
 use core::ops::{Add, AddAssign, BitAnd, BitOr, Div, Mul, MulAssign, Not, Sub, SubAssign};
 use pulp::bytemuck::{cast, cast_mut, cast_ref};
@@ -113,15 +114,15 @@ impl Vectors for V4 {
     }
 }
 
-/// One number of each of several possible years.
+/// One number of each of several possible years, of whose books `FLOWS` are kept ([`KeptFlows`]).
 #[derive(Clone, Copy, Debug)]
-pub struct Lanes<S: Vectors> {
+pub struct Lanes<S: Vectors, const FLOWS: usize> {
     simd: S,
     row: S::f64s,
     _aligned: [S::Aligned; 0],
 }
 
-impl<S: Vectors> Lanes<S> {
+impl<S: Vectors, const FLOWS: usize> Lanes<S, FLOWS> {
     /// Lanes of zeros.
     #[inline(always)]
     pub fn zeros(simd: S) -> Self {
@@ -145,21 +146,21 @@ impl<S: Vectors> Mask for Lit<S> {
 
 macro_rules! operators {
     ($( $operator:ident $method:ident $of:ident, $assign:ident $assign_method:ident; )*) => { $(
-        impl<S: Vectors> $operator for Lanes<S> {
+        impl<S: Vectors, const FLOWS: usize> $operator for Lanes<S, FLOWS> {
             type Output = Self;
             #[inline(always)]
             fn $method(self, other: Self) -> Self {
                 Self { row: self.simd.$of(self.row, other.row), ..self }
             }
         }
-        impl<S: Vectors> $operator<f64> for Lanes<S> {
+        impl<S: Vectors, const FLOWS: usize> $operator<f64> for Lanes<S, FLOWS> {
             type Output = Self;
             #[inline(always)]
             fn $method(self, other: f64) -> Self {
                 self.$method(self.of(other))
             }
         }
-        impl<S: Vectors> $assign for Lanes<S> {
+        impl<S: Vectors, const FLOWS: usize> $assign for Lanes<S, FLOWS> {
             #[inline(always)]
             fn $assign_method(&mut self, other: Self) {
                 *self = self.$method(other);
@@ -174,7 +175,7 @@ operators! {
     Mul mul mul_f64s, MulAssign mul_assign;
 }
 
-impl<S: Vectors> Div for Lanes<S> {
+impl<S: Vectors, const FLOWS: usize> Div for Lanes<S, FLOWS> {
     type Output = Self;
     #[inline(always)]
     fn div(self, other: Self) -> Self {
@@ -182,7 +183,7 @@ impl<S: Vectors> Div for Lanes<S> {
     }
 }
 
-impl<S: Vectors> PartialEq for Lanes<S> {
+impl<S: Vectors, const FLOWS: usize> PartialEq for Lanes<S, FLOWS> {
     #[inline(always)]
     fn eq(&self, other: &Self) -> bool {
         S::row(&self.row) == S::row(&other.row)
@@ -213,9 +214,9 @@ impl<S: Vectors> Not for Lit<S> {
     }
 }
 
-impl<S: Vectors> Real for Lanes<S> {
+impl<S: Vectors, const FLOWS: usize> Real for Lanes<S, FLOWS> {
     type Mask = Lit<S>;
-    type Books = crate::flows::KeptFlows<Self>;
+    type Books = KeptFlows<Self, FLOWS>;
     const LANES: usize = S::F64_LANES;
 
     #[inline(always)]
