@@ -45,26 +45,8 @@ pub struct DrawOutcome {
     pub strategies: Vec<Outcome>,
 }
 
-/// Runs all of a draw. `which` picks strategies by index.
-///
-/// # Errors
-/// If a run cannot start.
-pub fn run_all(draw: &Draw, model: &SiteModel, which: &[usize]) -> Result<DrawOutcome, RunError> {
-    run_looking(draw, model, which, false)
-}
-
-/// The same, with every run looked at closely where that is asked for.
-///
-/// # Errors
-/// If a run cannot start.
-pub fn run_looking(draw: &Draw, model: &SiteModel, which: &[usize], closely: bool) -> Result<DrawOutcome, RunError> {
-    let mut built: Vec<_> = which.iter().map(|&s| build(&draw.site, &model.strategies, s)).collect();
-    let mut given: Vec<&mut dyn Strategy> = built.iter_mut().map(|strategy| strategy.as_mut() as _).collect();
-    run_given(draw, model, &mut given, closely)
-}
-
 /// Runs all of some draws abreast, the first `closely` of them looked at closely: the same as
-/// [`run_looking`] at each, to the bit.
+/// [`run_given`] of each, to the bit. `which` picks strategies by index.
 ///
 /// # Errors
 /// If a run cannot start.
@@ -107,7 +89,7 @@ fn years(draws: &[Draw]) -> Vec<Year<'_>> {
     draws.iter().map(|draw| (&draw.site, &draw.drivers)).collect()
 }
 
-/// The same for strategies of any make, for example one that asks another program.
+/// Runs all of a draw under strategies of any make, for example one that asks another program.
 ///
 /// # Errors
 /// If a run cannot start.

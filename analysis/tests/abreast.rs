@@ -2,9 +2,10 @@
 #![allow(clippy::unwrap_used)]
 
 use analysis::luck::{Draw, Luck};
-use analysis::runs::{DrawOutcome, run_abreast, run_looking};
+use analysis::runs::{DrawOutcome, run_abreast, run_given};
 use scenarios::{Library, SiteModel, site_file};
 use sim_engine::abreast::{Abreast, Year, lanes};
+use sim_engine::gates::{Strategy, build};
 use sim_engine::measures::Measure;
 use sim_engine::season::{RunOptions, run};
 use sim_engine::summary::{ReferenceRecorder, Summary};
@@ -27,10 +28,10 @@ fn bits(summary: &Summary) -> Vec<u64> {
     Measure::ALL.iter().map(|&measure| summary.measures.get(measure).to_bits()).collect()
 }
 
-/// Every strategy of a demo on more years than fit abreast, and on a last one alone.
+/// Every strategy of a demo on more years than fit abreast, the last few in fewer lanes.
 fn holds(demo: &str) {
     let model = model(demo);
-    let draws = draws(&model, lanes() as u64 * 2 + 1);
+    let draws = draws(&model, lanes() as u64 * 2 + 3);
     let years = years(&draws);
     let ready = Abreast::new(&years);
     for which in 0..model.strategies.len() {
@@ -69,12 +70,19 @@ fn puddlecote_abreast_is_puddlecote_alone() {
 #[test]
 fn outcomes_abreast_are_outcomes_alone() {
     let model = model("sallowmere");
-    let draws = draws(&model, lanes() as u64 + 3);
-    let closely = lanes() - 1;
+    let draws = draws(&model, lanes() as u64 * 2 + 2);
+    let closely = lanes() + 1;
     let which = [0, 5, 9];
-    let abreast = run_abreast(&draws, &model, &which, closely).unwrap();
+    let mut abreast = run_abreast(&draws[..lanes() * 2], &model, &which, closely).unwrap();
+    // A small flight, looked at closely, and not.
+    abreast.extend(run_abreast(&draws[lanes() * 2..], &model, &which, 0).unwrap());
+    let few = run_abreast(&draws[..2], &model, &which, 2).unwrap();
+    assert_eq!(few.len(), 2);
+    abreast.splice(..2, few);
     for (i, (draw, together)) in draws.iter().zip(&abreast).enumerate() {
-        let alone = run_looking(draw, &model, &which, i < closely).unwrap();
+        let mut built: Vec<_> = which.iter().map(|&s| build(&draw.site, &model.strategies, s)).collect();
+        let mut given: Vec<&mut dyn Strategy> = built.iter_mut().map(|strategy| strategy.as_mut() as _).collect();
+        let alone = run_given(draw, &model, &mut given, i < closely).unwrap();
         let outcomes = |of: &DrawOutcome| {
             let all = [&of.no_birds, &of.nothing].into_iter().chain(&of.strategies);
             all.map(|o| format!("{:?}", (o.measures.clone(), &o.plots, &o.least_cover, &o.closely))).collect::<Vec<_>>()
