@@ -3,12 +3,13 @@
 #![cfg(feature = "parquet")]
 #![allow(clippy::unwrap_used)] // In tests a fault may end the run.
 
+use analysis::stats::blocks::Moments;
 use analysis::sweep::axis::{Axis, Values};
 use analysis::sweep::design::Design;
 use analysis::sweep::merge::Whole;
 use analysis::sweep::part::PartWriter;
 use analysis::sweep::rows::tell;
-use analysis::sweep::tally::{Moments, Tally};
+use analysis::sweep::tally::Tally;
 use analysis::sweep::{LimitName, Shard, SweepPlan};
 use parquet::file::reader::{FileReader, SerializedFileReader};
 use parquet::record::Field;
@@ -42,6 +43,16 @@ fn plan() -> SweepPlan {
     }
 }
 
+/// So many draws about a value; none has nothing to tell.
+fn moments(draws: u64, value: f64) -> Moments {
+    let mut moments = Moments::default();
+    for draw in 0..draws {
+        moments.add(value + 0.7 * draw as f64);
+    }
+    moments.close();
+    moments
+}
+
 /// Tallies that differ from cell to cell; here and there one has nothing to tell.
 fn tally(cell: u64, strategy: usize) -> Tally {
     let mut tally = Tally::new(1);
@@ -49,13 +60,10 @@ fn tally(cell: u64, strategy: usize) -> Tally {
     tally.held = vec![cell % 4];
     tally.all_held = cell % 3;
     let value = (cell as f64 + 0.1).sqrt() * if strategy == 1 { -1.0 } else { 1e7 };
-    tally.aim = Moments { count: 3, mean: value, squares: 2.0 };
-    for (place, moments) in tally.measures.iter_mut().enumerate() {
+    tally.aim = moments(3, value);
+    for (place, of_measure) in tally.measures.iter_mut().enumerate() {
         let count = (cell + place as u64 + strategy as u64) % 4;
-        *moments = Moments { count, mean: value / (place + 3) as f64, squares: 0.7 };
-        if count == 0 {
-            *moments = Moments::default();
-        }
+        *of_measure = moments(count, value / (place + 3) as f64);
     }
     tally
 }

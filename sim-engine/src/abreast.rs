@@ -35,6 +35,7 @@ pub type Year<'a> = (&'a Site, &'a Drivers);
 
 /// Possible years made ready to run abreast, under one strategy after the other.
 pub struct Abreast {
+    years: usize,
     flights: Vec<Shared>,
 }
 
@@ -43,7 +44,7 @@ impl Abreast {
     #[must_use]
     pub fn new(years: &[Year<'_>]) -> Self {
         let abreast = years.chunks(lanes()).filter(|years| years.len() > 1);
-        Self { flights: abreast.map(|years| Shared::new(years, lanes_for(years.len()))).collect() }
+        Self { years: years.len(), flights: abreast.map(|years| Shared::new(years, lanes_for(years.len()))).collect() }
     }
 
     /// Runs strategy `which` of `strategies` on every year; `recorders` has one for each. The
@@ -59,6 +60,7 @@ impl Abreast {
         options: RunOptions,
         recorders: &mut [R],
     ) -> Result<(), RunError> {
+        debug_assert_eq!((years.len(), recorders.len()), (self.years, self.years));
         let lanes = lanes();
         let mut flights = self.flights.iter();
         for (years, recorders) in years.chunks(lanes).zip(recorders.chunks_mut(lanes)) {
