@@ -10,6 +10,7 @@ pub mod canvas;
 pub mod carry;
 pub mod contour;
 pub mod fan;
+mod field;
 pub mod frame;
 pub mod gate_calendar;
 pub mod labels;

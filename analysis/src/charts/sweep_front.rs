@@ -3,9 +3,10 @@
 use super::Chart;
 use super::axis::{Scale, number};
 use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
+use super::field;
 use super::frame::{Heading, Key};
 use super::labels::{Area, place};
-use super::theme::{EDGE, GRID, INK, LINE, MARGIN, PAPER, SOFT_INK, TEXT, WIDTH, series};
+use super::theme::{INK, LINE, MARGIN, PAPER, SOFT_INK, TEXT, WIDTH, series};
 use std::collections::BTreeSet;
 
 const PLOT_HEIGHT: f64 = 380.0;
@@ -59,7 +60,8 @@ pub fn sweep_front(data: &FrontData) -> Chart {
     let foot = top + PLOT_HEIGHT;
     let height = foot + 2.0 * LINE + 22.0 + key.height();
     let alt = alternative(data);
-    let (x, y) = scales(data, (top, foot));
+    let (x, y) =
+        field::scales(data.points.iter().map(|p| p.cover_loss), data.points.iter().map(|p| p.bought), (top, foot));
     let svg = document(&data.title, &alt, height, |pen| {
         heading.draw(pen);
         draw_axes(pen, data, x, y);
@@ -70,26 +72,10 @@ pub fn sweep_front(data: &FrontData) -> Chart {
     Chart { svg, alt }
 }
 
-fn scales(data: &FrontData, (top, foot): (f64, f64)) -> (Scale, Scale) {
-    let y = Scale::around(data.points.iter().map(|p| p.bought), foot, top);
-    let widest = y.ticks().into_iter().map(|t| text_width(&y.tick_text(t), TEXT, false));
-    let left = MARGIN + widest.fold(0.0, f64::max) + 11.0;
-    (Scale::around(data.points.iter().map(|p| p.cover_loss), left, WIDTH - MARGIN - 8.0), y)
-}
-
 fn draw_axes(pen: &mut Pen<'_>, data: &FrontData, x: Scale, y: Scale) {
-    let (left, right, top, foot) = (x.from_px, x.to_px, y.to_px, y.from_px);
-    let soft = Type { colour: SOFT_INK, ..Type::default() };
-    for tick in y.ticks() {
-        pen.line(&[(left, y.px(tick)), (right, y.px(tick))], Stroke::plain(GRID, 1.0));
-        pen.text((left - 11.0, y.px(tick)), &y.tick_text(tick), Type { side: Side::End, ..soft });
-    }
-    for tick in x.ticks() {
-        pen.line(&[(x.px(tick), top), (x.px(tick), foot)], Stroke::plain(GRID, 1.0));
-        pen.text((x.px(tick), foot + 18.0), &x.tick_text(tick), Type { side: Side::Middle, ..soft });
-    }
-    pen.line(&[(left, foot), (right, foot)], Stroke::plain(EDGE, 1.4));
-    pen.line(&[(left, top), (left, foot)], Stroke::plain(EDGE, 1.4));
+    field::grid(pen, x, y);
+    field::edges(pen, x, y);
+    let (right, top, foot) = (x.to_px, y.to_px, y.from_px);
     pen.text((MARGIN, top - LINE / 2.0 - 13.0), &data.up, Type::default());
     let look = Type { side: Side::End, ..Type::default() };
     pen.text((right, foot + LINE + 19.0), "Ground cover lost, points of cover  →", look);

@@ -4,9 +4,10 @@
 
 use super::Chart;
 use super::axis::{Scale, number};
-use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
+use super::canvas::{Pen, Side, Type, document};
+use super::field;
 use super::frame::{Heading, Key};
-use super::theme::{EDGE, GRID, LINE, MARGIN, SOFT_INK, Shape, TEXT, WIDTH, WORTH_STEPS, series, worth_colour};
+use super::theme::{EDGE, LINE, MARGIN, Shape, WORTH_STEPS, series, worth_colour};
 use super::worth::{RAMP_HEIGHT, draw_ramp, ends, step};
 
 const PLOT_HEIGHT: f64 = 400.0;
@@ -52,7 +53,11 @@ pub fn sweep_points(data: &PointsData) -> Chart {
     let heading = Heading::new(&data.title, &data.note);
     let top = heading.height() + LINE + 18.0;
     let foot = top + PLOT_HEIGHT;
-    let (x, y) = scales(data, (top, foot));
+    let (x, y) = field::scales(
+        data.points.iter().map(|point| point.at.0),
+        data.points.iter().map(|point| point.at.1),
+        (top, foot),
+    );
     let range = ends(data.points.iter().map(|point| point.value));
     let key = key(data);
     let ramp = foot + 2.0 * LINE + 24.0;
@@ -68,26 +73,10 @@ pub fn sweep_points(data: &PointsData) -> Chart {
     Chart { svg, alt }
 }
 
-fn scales(data: &PointsData, (top, foot): (f64, f64)) -> (Scale, Scale) {
-    let y = Scale::around(data.points.iter().map(|point| point.at.1), foot, top);
-    let widest = y.ticks().into_iter().map(|tick| text_width(&y.tick_text(tick), TEXT, false));
-    let left = MARGIN + widest.fold(0.0, f64::max) + 11.0;
-    (Scale::around(data.points.iter().map(|point| point.at.0), left, WIDTH - MARGIN - 8.0), y)
-}
-
 fn draw_axes(pen: &mut Pen<'_>, data: &PointsData, x: Scale, y: Scale) {
-    let (left, right, top, foot) = (x.from_px, x.to_px, y.to_px, y.from_px);
-    let soft = Type { colour: SOFT_INK, ..Type::default() };
-    for tick in y.ticks() {
-        pen.line(&[(left, y.px(tick)), (right, y.px(tick))], Stroke::plain(GRID, 1.0));
-        pen.text((left - 11.0, y.px(tick)), &y.tick_text(tick), Type { side: Side::End, ..soft });
-    }
-    for tick in x.ticks() {
-        pen.line(&[(x.px(tick), top), (x.px(tick), foot)], Stroke::plain(GRID, 1.0));
-        pen.text((x.px(tick), foot + 18.0), &x.tick_text(tick), Type { side: Side::Middle, ..soft });
-    }
-    pen.line(&[(left, foot), (right, foot)], Stroke::plain(EDGE, 1.4));
-    pen.line(&[(left, top), (left, foot)], Stroke::plain(EDGE, 1.4));
+    field::grid(pen, x, y);
+    field::edges(pen, x, y);
+    let (right, top, foot) = (x.to_px, y.to_px, y.from_px);
     pen.text((MARGIN, top - LINE / 2.0 - 10.0), &format!("↑ {}", data.up), Type::default());
     let look = Type { side: Side::End, ..Type::default() };
     pen.text((right, foot + LINE + 19.0), &format!("{} →", data.across), look);

@@ -3,9 +3,10 @@
 use super::Chart;
 use super::axis::{Scale, number};
 use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
+use super::field;
 use super::frame::{Heading, Key};
 use super::labels::{Area, place};
-use super::theme::{BASELINE, EDGE, GRID, INK, LINE, Look, MARGIN, PAPER, SOFT_INK, Shape, TEXT, WIDTH, series};
+use super::theme::{BASELINE, EDGE, INK, LINE, Look, MARGIN, PAPER, SOFT_INK, Shape, TEXT, WIDTH, series};
 use crate::stats::Estimate;
 use crate::stats::front::not_beaten;
 
@@ -95,29 +96,15 @@ pub fn trade_off(data: &TradeOffData) -> Chart {
     Chart { svg, alt }
 }
 
-fn scales(data: &TradeOffData, (top, foot): (f64, f64)) -> (Scale, Scale) {
+fn scales(data: &TradeOffData, place: (f64, f64)) -> (Scale, Scale) {
     let ends = |e: Estimate| [e.low, e.mean, e.high];
-    let down: Vec<f64> = data.points.iter().flat_map(|p| ends(p.suppression)).collect();
-    let y = Scale::around(down, foot, top);
-    let widest = y.ticks().into_iter().map(|t| text_width(&y.tick_text(t), TEXT, false));
-    let left = MARGIN + widest.fold(0.0, f64::max) + 11.0;
     let across = data.points.iter().flat_map(|p| ends(p.cover_loss));
-    (Scale::around(across, left, WIDTH - MARGIN - 8.0), y)
+    field::scales(across, data.points.iter().flat_map(|p| ends(p.suppression)), place)
 }
 
 fn draw_axes(pen: &mut Pen<'_>, x: Scale, y: Scale) {
     let (left, right, top, foot) = (x.from_px, x.to_px, y.to_px, y.from_px);
-    let soft = Type { colour: SOFT_INK, ..Type::default() };
-    for tick in y.ticks() {
-        let at = y.px(tick);
-        pen.line(&[(left, at), (right, at)], Stroke::plain(GRID, 1.0));
-        pen.text((left - 11.0, at), &y.tick_text(tick), Type { side: Side::End, ..soft });
-    }
-    for tick in x.ticks() {
-        let at = x.px(tick);
-        pen.line(&[(at, top), (at, foot)], Stroke::plain(GRID, 1.0));
-        pen.text((at, foot + 18.0), &x.tick_text(tick), Type { side: Side::Middle, ..soft });
-    }
+    field::grid(pen, x, y);
     let zero = Stroke::plain(EDGE, 1.4);
     pen.line(&[(x.px(0.0), top), (x.px(0.0), foot)], zero);
     pen.line(&[(left, y.px(0.0)), (right, y.px(0.0))], zero);
