@@ -88,7 +88,17 @@ pub struct Zone<F: Real = f64> {
     pub flows: F::Books,
 }
 
-laned! { Zone { cover, bitten, rested, crowns, crop, crop_age, crop_weed_days, crop_days, harvested, crop_lost, residue, residue_n, residue_p, dead, dead_n, dead_p, fruit, water, firm, fresh_n, mineral_n, slow_n, fresh_p, soil_p, disturbed, thrown, insects, worms_ripening, worms, seen_cover, seen_weeds, seen_shoots, flows } plain { crop_standing } }
+laned! {
+    Zone {
+        cover, bitten, rested, crowns, crop, crop_age, crop_weed_days, crop_days, harvested, crop_lost,
+        residue, residue_n, residue_p, dead, dead_n, dead_p, fruit, water, firm, fresh_n, mineral_n, slow_n,
+        fresh_p, soil_p, disturbed, thrown, insects, worms_ripening, worms, seen_cover, seen_weeds,
+        seen_shoots, flows,
+    }
+    plain {
+        crop_standing,
+    }
+}
 
 /// An annual weed in a zone.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -160,7 +170,15 @@ pub struct PestHere<F = f64> {
     pub announced: bool,
 }
 
-laned! { PestHere { age, emerged_share, overwintered, dropped, summer, adults, above, grown_this_season, risen, flown_in, damage_sum, seasons } plain { in_season, announced } }
+laned! {
+    PestHere {
+        age, emerged_share, overwintered, dropped, summer, adults, above, grown_this_season, risen, flown_in,
+        damage_sum, seasons,
+    }
+    plain {
+        in_season, announced,
+    }
+}
 
 impl PestHere {
     /// All stages, per m².

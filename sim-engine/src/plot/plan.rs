@@ -84,7 +84,15 @@ pub struct ZonePlan<F = f64> {
     pub seen: bool,
 }
 
-laned! { ZonePlan { area_m2, use_factor, available_water, saturation_room, per_saturation_room, drained, depletion, curve_good, curve_bare, slow_release, per_capacity, recovery } plain { plot, ground, bed, weeds, creepers, pests, seen } }
+laned! {
+    ZonePlan {
+        area_m2, use_factor, available_water, saturation_room, per_saturation_room, drained, depletion,
+        curve_good, curve_bare, slow_release, per_capacity, recovery,
+    }
+    plain {
+        plot, ground, bed, weeds, creepers, pests, seen,
+    }
+}
 
 /// Numbers of all plants and pests of the site, by index into its lists, and of the processes.
 #[derive(Clone, Debug, PartialEq)]
@@ -166,7 +174,15 @@ pub struct Plan<F = f64> {
     pub per_nitrate_water: F,
 }
 
-laned! { Plan { kinds, zones, weeds, adult_death, neighbours, uptake_share, settle_keep, firm_keep, residue_falls, seed_sinks, per_nitrate_water } plain { canopy_pests, of_plot, seen_area_m2, beds, pest_lives, ripening, watched, pest_eats, step } }
+laned! {
+    Plan {
+        kinds, zones, weeds, adult_death, neighbours, uptake_share, settle_keep, firm_keep, residue_falls,
+        seed_sinks, per_nitrate_water,
+    }
+    plain {
+        canopy_pests, of_plot, seen_area_m2, beds, pest_lives, ripening, watched, pest_eats, step,
+    }
+}
 
 /// A pest of a plot, at the first zone it lives in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
