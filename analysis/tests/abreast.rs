@@ -9,6 +9,7 @@ use sim_engine::gates::{Strategy, build};
 use sim_engine::measures::Measure;
 use sim_engine::season::{RunOptions, run};
 use sim_engine::summary::{ReferenceRecorder, Summary};
+use sim_engine::world::RunError;
 use std::path::Path;
 
 fn model(demo: &str) -> SiteModel {
@@ -64,6 +65,17 @@ fn emberstair_abreast_is_emberstair_alone() {
 #[test]
 fn puddlecote_abreast_is_puddlecote_alone() {
     holds("puddlecote");
+}
+
+#[test]
+fn other_years_than_were_made_ready_are_refused() {
+    let model = model("puddlecote");
+    let draws = draws(&model, 3);
+    let years = years(&draws);
+    let mut recorders = vec![ReferenceRecorder::default(); 3];
+    let ready = Abreast::new(&years[..2]);
+    let refused = ready.run(&years, &model.strategies, 0, RunOptions::default(), &mut recorders);
+    assert_eq!(refused, Err(RunError::OtherYears { ready: 2, given: 3, recorders: 3 }));
 }
 
 /// All runs of a draw, looked at closely and not.

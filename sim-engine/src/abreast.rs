@@ -60,7 +60,10 @@ impl Abreast {
         options: RunOptions,
         recorders: &mut [R],
     ) -> Result<(), RunError> {
-        debug_assert_eq!((years.len(), recorders.len()), (self.years, self.years));
+        let (ready, given) = (self.years, years.len());
+        if (given, recorders.len()) != (ready, ready) {
+            return Err(RunError::OtherYears { ready, given, recorders: recorders.len() });
+        }
         let lanes = lanes();
         let mut flights = self.flights.iter();
         for (years, recorders) in years.chunks(lanes).zip(recorders.chunks_mut(lanes)) {

@@ -31,6 +31,16 @@ pub enum RunError {
         /// Days of weather.
         given: usize,
     },
+    /// Years that run abreast are not those that were made ready.
+    #[error("{ready} years were made ready to run abreast, {given} were given, with {recorders} recorders")]
+    OtherYears {
+        /// Years made ready.
+        ready: usize,
+        /// Years given.
+        given: usize,
+        /// Recorders given.
+        recorders: usize,
+    },
 }
 
 /// The birds on a plot on one day: means over the plot, per m² and day.
