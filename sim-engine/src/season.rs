@@ -298,7 +298,7 @@ fn step_plot(world: &mut World, plot: usize, day: usize, eaten: &mut Meal) {
             hunt::step(zone, &mut world.pests[here.pests.clone()], &around, &hunt, times);
         }
     }
-    world.plot_seen[plot] = seen.means(site.plots[plot].area_m2, world.plan.seen_area_m2[plot]);
+    world.plot_seen[plot] = seen;
 }
 
 /// Share of a ground that guards cover: beds are guarded first.
@@ -317,14 +317,8 @@ pub(crate) fn guarded_share(beds: f64, bed: bool, guarded: f64) -> f64 {
 /// Adults of each pest, mean over its host zones by area.
 fn mean_adults(world: &mut World) {
     world.mean_adults.fill(0.0);
-    for here in &world.plan.zones {
-        let species = &world.site.plots[here.plot].pests;
-        for (state, p) in world.pests[here.pests.clone()].iter().zip(species) {
-            world.mean_adults[p.pest] += state.adults * here.area_m2;
-        }
-    }
-    for (mean, area) in world.mean_adults.iter_mut().zip(&world.host_area) {
-        *mean = if *area > 0.0 { *mean / area } else { 0.0 };
+    for ((state, &kind), &share) in world.pests.iter().zip(&world.plan.pest_kinds).zip(&world.plan.pest_shares) {
+        world.mean_adults[kind] += state.adults * share;
     }
 }
 

@@ -127,7 +127,6 @@ pub struct World<'a> {
     pub(crate) recounts: u32,
     /// Share of light each plot's canopy holds back, bare and in leaf.
     pub(crate) shades: Vec<[f64; 2]>,
-    pub(crate) host_area: Vec<f64>,
     pub(crate) roots: Vec<f64>,
     pub(crate) nearness: Vec<f64>,
     pub(crate) pulls: Vec<f64>,
@@ -177,7 +176,6 @@ impl<'a> World<'a> {
             infection_follow: follow(&site.process),
             recounts: 0,
             shades: site.plots.iter().map(|plot| shades(site, plot)).collect(),
-            host_area: vec![0.0; site.pests.len()],
             roots: site.plots.iter().map(|p| p.area_m2.sqrt()).collect(),
             nearness: site.plots.iter().map(|p| nearness(&site.process, p.distance_m)).collect(),
             pulls: vec![0.0; site.plots.len()],
@@ -205,9 +203,6 @@ impl<'a> World<'a> {
             for (pest, &lives) in plot.pests.iter().zip(&self.plan.pest_lives[here.pests.clone()]) {
                 let overwintered = if lives { pest.start_per_m2 } else { 0.0 };
                 self.pests.push(PestHere { overwintered, ..PestHere::default() });
-                if lives {
-                    self.host_area[pest.pest] += here.area_m2;
-                }
             }
         }
     }
@@ -266,7 +261,7 @@ impl<'a> World<'a> {
         for zone in self.plan.of_plot[plot].clone() {
             seen.add(&self.zones[zone], &self.plan.zones[zone], self.site.process.weed_visible);
         }
-        self.plot_seen[plot] = seen.means(self.site.plots[plot].area_m2, self.plan.seen_area_m2[plot]);
+        self.plot_seen[plot] = seen;
     }
 
     /// Recounts the flock and the isolated parties after birds came, moved or went.

@@ -8,6 +8,7 @@ use common::{ample, best_days, core_cover, one_plot, still_pest};
 use sim_engine::flows::Flows;
 use sim_engine::plot::bites::Pressure;
 use sim_engine::plot::pests::{self, PestDay, Search, rogers};
+use sim_engine::plot::plan::PestStep;
 use sim_engine::plot::step::step;
 use sim_engine::state::{PEST_BOXES, PestHere};
 use sim_engine::world::{World, around};
@@ -181,15 +182,13 @@ fn a_day_of_search_in_the_soil_is_random_search_or_rogers() {
         since_solstice: 100.0,
         host: true,
         mean_adults: 0.0,
-        adults_die: 0.0,
-        fly_in: 0.0,
+        neighbours: 0.0,
         exposed: 1.0,
-        step: 1.0,
     };
     let left = |n0: f64, n: &sim_engine::kinds::PestNumbers, bird_days: f64| {
         let mut pest = PestHere { overwintered: n0, ..PestHere::default() };
         let search = Search { soil: n.search_soil * bird_days, emerging_day: 0.0, dropping_day: 0.0 };
-        pests::advance(&mut pest, n, &day, &search, &mut Flows::default());
+        pests::advance(&mut pest, n, &PestStep::new(n, 1.0), &day, &search, &mut Flows::default());
         pest.overwintered
     };
     for (area, want) in

@@ -20,7 +20,7 @@ impl<F: Real> Ground<F> {
         self.look_over_turned(worlds);
         self.today.eaten = Meal::none(self.zero);
         for _ in 0..worlds[0].site.steps_per_day {
-            self.read_mean_adults(worlds);
+            self.read_mean_adults();
             let mut eaten = Meal::none(self.zero);
             let plots = self.turned.len();
             for plot in 0..plots {
@@ -72,17 +72,11 @@ impl<F: Real> Ground<F> {
     }
 
     #[inline(always)]
-    fn read_mean_adults(&mut self, worlds: &[World]) {
+    fn read_mean_adults(&mut self) {
         let means = &mut self.today.mean_adults;
         means.fill(self.zero);
-        for here in &self.plan.zones {
-            let species = &worlds[0].site.plots[here.plot].pests;
-            for (state, p) in self.pests[here.pests.clone()].iter().zip(species) {
-                means[p.pest] += state.adults * here.area_m2;
-            }
-        }
-        for (mean, &area) in means.iter_mut().zip(&self.host_area) {
-            *mean = (*mean / area).where_(area.above(0.0));
+        for ((state, &kind), &share) in self.pests.iter().zip(&self.plan.pest_kinds).zip(&self.plan.pest_shares) {
+            means[kind] += state.adults * share;
         }
     }
 
@@ -165,7 +159,7 @@ impl<F: Real> Ground<F> {
                 hunt::step(zone, &mut self.pests[here.pests.clone()], &around, &hunt, |offset, _| times[offset]);
             }
         }
-        self.today.plot_seen[plot] = seen.means(self.plot_area[plot], self.seen_area[plot]);
+        self.today.plot_seen[plot] = seen;
     }
 }
 

@@ -34,9 +34,6 @@ pub(super) struct Ground<F: Real> {
     pub(super) pests: Vec<PestHere<F>>,
     pub(super) crops: Vec<Option<Crop<F>>>,
     pub(super) times: Vec<Times<F>>,
-    pub(super) host_area: Vec<F>,
-    pub(super) plot_area: Vec<F>,
-    pub(super) seen_area: Vec<F>,
     /// Plots whose plants, and whose pests, are with their year just now.
     away: Vec<Away>,
     any_away: bool,
@@ -76,7 +73,6 @@ impl<F: Real> Ground<F> {
         let no_plant = PlantDay { growth: zero, thermal: zero, dies: zero, upkeep: zero };
         let no_times = Times { in_season: zero.mask(0), host: zero.mask(0) };
         let year = |lane: usize| &worlds[lane.min(years - 1)];
-        let of_years = |of: &dyn Fn(&World) -> f64| zero.by_lane(|lane| of(year(lane)));
         let mut ground = Self {
             zero,
             years,
@@ -87,9 +83,6 @@ impl<F: Real> Ground<F> {
             pests: Laned::gather(zero, |lane| &year(lane).pests),
             crops: first.zones.iter().map(|_| None).collect(),
             times: vec![no_times; first.pests.len()],
-            host_area: (0..pests).map(|pest| of_years(&|world| world.host_area[pest])).collect(),
-            plot_area: (0..plots).map(|plot| of_years(&|world| world.site.plots[plot].area_m2)).collect(),
-            seen_area: (0..plots).map(|plot| of_years(&|world| world.plan.seen_area_m2[plot])).collect(),
             away: vec![Away::default(); plots],
             any_away: false,
             turned: vec![true; plots],

@@ -100,7 +100,13 @@ impl<F: Real> Table<F> {
     #[inline(always)]
     fn eaten(&self, mass: F, out_of_reach: F, preference: F) -> (F, F) {
         let within = (mass - out_of_reach).or_zero() * self.exposed;
-        (within, within * (preference * self.asked_per_preference).up_to_one())
+        (within, within * self.share(preference))
+    }
+
+    /// Share eaten of what is within reach.
+    #[inline(always)]
+    fn share(&self, preference: F) -> F {
+        (preference * self.asked_per_preference).up_to_one()
     }
 }
 
@@ -198,11 +204,12 @@ fn bite_weeds<F: Real>(
         let mass = weed.mass();
         let grows = mass.above(0.0);
         if grows.any() {
-            let (within, eaten) = table.eaten(mass, n.out_of_reach, n.preference);
+            let reached = ((mass - n.out_of_reach).or_zero() / mass).where_(grows) * table.exposed;
+            let bitten = reached * table.share(n.preference);
+            let eaten = mass * bitten;
             // Of each age the same share is eaten. Scratching spares what is out of reach of
             // older plants, their flat rosettes and stems; seedlings have none and are all uprooted
             // (sparing them too let a few g/m² through every stay, and the weeds came back).
-            let (reached, bitten) = ((within / mass).where_(grows), (eaten / mass).where_(grows));
             let older = (reached - bitten) * (n.scratch_loss * birds.scratched).lost();
             let young = (table.exposed - bitten) * (n.scratch_loss_young * birds.scratched).lost();
             let torn_share = [young, older, older];

@@ -44,18 +44,20 @@ pub fn step<F: Real>(
     let plan = around.plan;
     let step = around.step();
     let first = around.here.pests.start;
-    let per_day = hunt.bird_days / hunt.bird_days.of(step);
     for (offset, (state, p)) in pests.iter_mut().zip(&around.plot.pests).enumerate() {
         if !plan.pest_lives[first + offset] {
             continue;
         }
         let [bare, covered] = hunt.degree_days[p.pest];
         let search = match hunt.search {
-            Some(search) => Search {
-                soil: search[p.pest].soil * hunt.bird_days,
-                emerging_day: search[p.pest].emerging * per_day,
-                dropping_day: search[p.pest].dropping * per_day,
-            },
+            Some(search) => {
+                let (search, a_day) = (&search[p.pest], hunt.bird_days * (1.0 / step));
+                Search {
+                    soil: search.soil * hunt.bird_days,
+                    emerging_day: search.emerging * a_day,
+                    dropping_day: search.dropping * a_day,
+                }
+            }
             None => Search { soil: around.zero(), emerging_day: around.zero(), dropping_day: around.zero() },
         };
         let Times { in_season, host } = times(offset, state);
@@ -64,11 +66,9 @@ pub fn step<F: Real>(
             since_solstice: around.day.since_solstice,
             host,
             mean_adults: hunt.mean_adults[p.pest],
-            adults_die: plan.adult_death[p.pest],
-            fly_in: plan.neighbours[first + offset],
+            neighbours: plan.neighbours[first + offset],
             exposed: hunt.exposed,
-            step,
         };
-        pests::advance(state, &around.pests[p.pest], &day, &search, &mut zone.flows);
+        pests::advance(state, &around.pests[p.pest], &plan.pests[p.pest], &day, &search, &mut zone.flows);
     }
 }

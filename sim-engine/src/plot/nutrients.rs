@@ -39,10 +39,14 @@ impl<F: Real> Need<F> {
 pub fn feed_growth<F: Real>(zone: &mut Zone<F>, need: &Need<F>, uptake_share: F) -> F {
     let available = zone.mineral_n * uptake_share;
     let enough = available.ge(need.n);
-    let fixed = need.can_fix.min(need.n - available).where_(!enough);
-    let factor = F::choose(enough, available.of(1.0), (available + fixed) / need.n);
-    zone.mineral_n -= F::choose(enough, need.n, available);
-    zone.flows.add(Flow::FixedN, fixed);
+    let (mut factor, mut taken) = (available.of(1.0), need.n);
+    if (!enough).any() {
+        let fixed = need.can_fix.min(need.n - available).where_(!enough);
+        factor = F::choose(enough, factor, (available + fixed) / need.n);
+        taken = F::choose(enough, taken, available);
+        zone.flows.add(Flow::FixedN, fixed);
+    }
+    zone.mineral_n -= taken;
     let p = need.p * factor;
     let weathered = (p - zone.soil_p).or_zero();
     zone.soil_p += weathered - p;

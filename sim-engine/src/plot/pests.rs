@@ -12,6 +12,7 @@ use crate::flows::{Books, Flow};
 use crate::kinds::PestNumbers;
 use crate::lanes::{Mask, Real};
 use crate::math::normal_cdf;
+use crate::plot::plan::PestStep;
 use crate::state::{PEST_BOXES, PestHere};
 
 /// Search of birds for one pest in one zone, area per area.
@@ -36,14 +37,10 @@ pub struct PestDay<F: Real = f64> {
     pub host: F::Mask,
     /// Adults per m² over all host zones, at the start of the step.
     pub mean_adults: F,
-    /// Adults flying in per day of flight here.
-    pub fly_in: F,
-    /// Share of adults that dies in the step.
-    pub adults_die: F,
+    /// Adults that fly in here, against 'few' = 1.
+    pub neighbours: F,
     /// Share of the zone birds can reach.
     pub exposed: F,
-    /// Step, days.
-    pub step: f64,
 }
 
 /// Spread beyond which emergence counts as over or not begun, standard deviations.
@@ -54,20 +51,21 @@ const FLIGHT: (f64, f64) = (0.02, 0.98);
 /// Share of the pool within reach of birds, by physiological age.
 #[inline(always)]
 #[must_use]
-pub fn reach<F: Real>(n: &PestNumbers<F>, age: F) -> F {
-    let sd = n.emergence_spread;
-    let stirring = age.gt(n.emergence - n.rise_lead - sd * TAILS);
+pub fn reach<F: Real>(n: &PestNumbers<F>, of_step: &PestStep<F>, age: F) -> F {
+    let stirring = age.gt(n.emergence - n.rise_lead - n.emergence_spread * TAILS);
     if !stirring.any() {
         return n.reach_resting;
     }
-    let risen = normal_cdf((age - n.emergence + n.rise_lead) / sd) - normal_cdf((age - n.emergence - sd * 3.0) / sd);
+    let since = age - n.emergence;
+    let risen = normal_cdf((since + n.rise_lead) * of_step.per_spread);
+    let risen = risen - normal_cdf(since * of_step.per_spread - 3.0);
     F::choose(stirring, n.reach_resting + (n.reach_risen - n.reach_resting) * risen, n.reach_resting)
 }
 
 /// Share of spring emergence due at a physiological age.
 #[inline(always)]
-fn due<F: Real>(n: &PestNumbers<F>, age: F) -> F {
-    let z = (age - n.emergence) / n.emergence_spread;
+fn due<F: Real>(n: &PestNumbers<F>, of_step: &PestStep<F>, age: F) -> F {
+    let z = (age - n.emergence) * of_step.per_spread;
     let early = z.below(-TAILS);
     if (!early).any() { F::choose(early, z.zero(), normal_cdf(z)) } else { z.zero() }
 }
@@ -105,6 +103,7 @@ pub fn rogers(prey: f64, search: f64, handling: f64) -> f64 {
 pub fn advance<F: Real>(
     pest: &mut PestHere<F>,
     n: &PestNumbers<F>,
+    of_step: &PestStep<F>,
     day: &PestDay<F>,
     search: &Search<F>,
     flows: &mut F::Books,
@@ -115,47 +114,46 @@ pub fn advance<F: Real>(
     let mut now = before;
     let mut hazard = before.zero();
     if counting.any() {
-        now = F::choose(counting, due(n, age).max(before), before);
+        now = F::choose(counting, due(n, of_step, age).max(before), before);
         let more = now.gt(before);
         if more.any() {
             let staying = n.two_winter_share.rest();
             hazard = (staying * (now - before) / (staying * before).rest()).where_(more);
         }
     }
-    let rising = soil(pest, n, day, search, age, hazard, flows);
-    let summer = summer_generation(pest, n, day, search, flows);
-    pest.age = age;
-    pest.emerged_share = now;
-    above_ground(pest, n, day, search, flows);
-    adults(pest, n, day, search, rising + summer, flows);
-}
-
-/// Deaths, birds and emergence in the two soil pools; returns adults leaving the soil.
-#[inline(always)]
-fn soil<F: Real>(
-    pest: &mut PestHere<F>,
-    n: &PestNumbers<F>,
-    day: &PestDay<F>,
-    search: &Search<F>,
-    age: F,
-    hazard: F,
-    flows: &mut F::Books,
-) -> F {
-    let dying = (n.death_soil * day.step).up_to_one();
+    let dying = of_step.death_soil;
     let start = pest.overwintered + pest.dropped;
     pest.overwintered *= dying.rest();
     pest.dropped *= dying.rest();
     flows.add(Flow::PestDeath, start * dying);
     if search.soil.above(0.0).any() {
-        let resting = caught(pest.dropped, n.reach_resting * search.soil, n, day);
-        let risen = caught(pest.overwintered, reach(n, age) * search.soil, n, day);
-        pest.dropped -= resting;
-        pest.overwintered -= risen;
-        flows.add(Flow::PestCaught, resting + risen);
+        search_soil(pest, n, of_step, day, search, age, flows);
     }
     let emerging = pest.overwintered * hazard;
     pest.overwintered -= emerging;
-    emerging
+    let summer = summer_generation(pest, n, of_step, day, search, flows);
+    pest.age = age;
+    pest.emerged_share = now;
+    above_ground(pest, n, of_step, day, search, flows);
+    adults(pest, n, of_step, day, search, emerging + summer, flows);
+}
+
+/// Birds search the two soil pools.
+#[inline(always)]
+fn search_soil<F: Real>(
+    pest: &mut PestHere<F>,
+    n: &PestNumbers<F>,
+    of_step: &PestStep<F>,
+    day: &PestDay<F>,
+    search: &Search<F>,
+    age: F,
+    flows: &mut F::Books,
+) {
+    let resting = caught(pest.dropped, n.reach_resting * search.soil, n, day);
+    let risen = caught(pest.overwintered, reach(n, of_step, age) * search.soil, n, day);
+    pest.dropped -= resting;
+    pest.overwintered -= risen;
+    flows.add(Flow::PestCaught, resting + risen);
 }
 
 /// Caught in the soil of the part birds can reach.
@@ -176,6 +174,7 @@ fn caught<F: Real>(pool: F, search: F, n: &PestNumbers<F>, day: &PestDay<F>) -> 
 fn summer_generation<F: Real>(
     pest: &mut PestHere<F>,
     n: &PestNumbers<F>,
+    of_step: &PestStep<F>,
     day: &PestDay<F>,
     search: &Search<F>,
     flows: &mut F::Books,
@@ -191,8 +190,8 @@ fn summer_generation<F: Real>(
             *stage *= share.rest();
         }
     }
-    let rate = (day.degree_days * PEST_BOXES as f64 / n.summer_soil).where_(rests);
-    chain(&mut pest.summer, rate, n.death_soil * day.step, rate.zero(), flows)
+    let rate = (day.degree_days * of_step.summer_per_degree_day).where_(rests);
+    chain(&mut pest.summer, rate, of_step.death_soil, rate.zero(), flows)
 }
 
 /// Moves a chain of boxes: total exit min(rate + death, 1), of which rate/(rate + death)
@@ -200,13 +199,12 @@ fn summer_generation<F: Real>(
 #[inline(always)]
 pub fn chain<F: Real>(boxes: &mut [F; PEST_BOXES], rate: F, death: F, entering: F, flows: &mut F::Books) -> F {
     let total = rate + death;
-    let moving = total.above(0.0);
-    if !moving.any() {
-        boxes[0] += entering;
-        return total.zero();
+    let beyond = total.above(1.0);
+    let mut scale = total.of(1.0);
+    if beyond.any() {
+        scale = F::choose(beyond, scale / total, scale);
     }
-    let exit = total.up_to_one();
-    let (moves, dies) = ((exit * rate / total).where_(moving), (exit * death / total).where_(moving));
+    let (moves, dies) = (rate * scale, death * scale);
     let mut arriving = entering;
     let mut dead = total.zero();
     for stage in boxes.iter_mut() {
@@ -225,11 +223,12 @@ pub fn chain<F: Real>(boxes: &mut [F; PEST_BOXES], rate: F, death: F, entering: 
 fn above_ground<F: Real>(
     pest: &mut PestHere<F>,
     n: &PestNumbers<F>,
+    of_step: &PestStep<F>,
     day: &PestDay<F>,
     search: &Search<F>,
     flows: &mut F::Books,
 ) {
-    let laid = (pest.adults * n.eggs_per_adult / n.adult_life * day.step).where_(day.host);
+    let laid = (pest.adults * of_step.eggs).where_(day.host);
     let mut crowd = laid.zero();
     for stage in &pest.above {
         crowd += *stage;
@@ -238,11 +237,14 @@ fn above_ground<F: Real>(
     if !crowd.above(0.0).any() {
         return;
     }
-    let crowded_out = laid * (laid.of(1.0) / (n.crowding * crowd + 1.0)).rest();
+    let mut crowded_out = laid.zero();
+    if laid.above(0.0).any() {
+        crowded_out = laid * (laid.of(1.0) / (n.crowding * crowd + 1.0)).rest();
+    }
     flows.add(Flow::EggsLaid, laid);
     flows.add(Flow::PestDeath, crowded_out);
-    let rate = day.degree_days * PEST_BOXES as f64 / n.egg_to_drop;
-    let dropping = chain(&mut pest.above, rate, n.death_above_ground * day.step, laid - crowded_out, flows);
+    let rate = day.degree_days * of_step.above_per_degree_day;
+    let dropping = chain(&mut pest.above, rate, of_step.death_above_ground, laid - crowded_out, flows);
     pest.grown_this_season += dropping;
     let mut eaten = dropping.zero();
     if search.dropping_day.above(0.0).any() {
@@ -260,6 +262,7 @@ fn above_ground<F: Real>(
 fn adults<F: Real>(
     pest: &mut PestHere<F>,
     n: &PestNumbers<F>,
+    of_step: &PestStep<F>,
     day: &PestDay<F>,
     search: &Search<F>,
     rising: F,
@@ -269,13 +272,13 @@ fn adults<F: Real>(
     if search.emerging_day.above(0.0).any() {
         eaten = rising * day.exposed * search.emerging_day.lost();
     }
-    let arrived = (day.fly_in * n.fly_in * day.step).where_(flying(pest, n, day));
+    let arrived = (day.neighbours * of_step.fly_in).where_(flying(pest, n, day));
     if !(pest.adults + day.mean_adults + rising + arrived).above(0.0).any() {
         return;
     }
-    let dying = pest.adults * day.adults_die;
+    let dying = pest.adults * of_step.adult_death;
     // Exchange works on what is left, so that nothing goes below zero.
-    let mixed = (day.mean_adults - pest.adults) * (n.mixing * day.step).up_to_one();
+    let mixed = (day.mean_adults - pest.adults) * of_step.mixing;
     let mixed = mixed.max(dying - pest.adults);
     let inward = mixed.above(0.0);
     flows.add(Flow::PestCaught, eaten);

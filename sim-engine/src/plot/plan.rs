@@ -7,6 +7,7 @@ use crate::kinds::{
 use crate::lanes::laned::laned;
 use crate::plot::cover::recovery_per_growth;
 use crate::site::{Plot, Site};
+use crate::state::PEST_BOXES;
 use core::ops::Range;
 
 /// Constants of an annual weed, resolved for a step.
@@ -41,6 +42,55 @@ impl WeedStep {
 
 const DAYS_PER_YEAR: f64 = 365.25;
 
+/// Constants of a pest, resolved for a step.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PestStep<F = f64> {
+    /// Share of adults that dies.
+    pub adult_death: F,
+    /// Share of what is in the soil that dies, besides what birds catch.
+    pub death_soil: F,
+    /// Rate at which eggs and larvae above ground die.
+    pub death_above_ground: F,
+    /// 1 over the standard deviation of emergence, 1/(C d).
+    pub per_spread: F,
+    /// Eggs an adult lays.
+    pub eggs: F,
+    /// Boxes above ground passed per C d.
+    pub above_per_degree_day: F,
+    /// Boxes of a summer generation in the soil passed per C d.
+    pub summer_per_degree_day: F,
+    /// Adults flying in where neighbours are 'few'.
+    pub fly_in: F,
+    /// Share of the difference to other plots by which adults mix.
+    pub mixing: F,
+}
+
+laned! {
+    PestStep {
+        adult_death, death_soil, death_above_ground, per_spread, eggs, above_per_degree_day, summer_per_degree_day,
+        fly_in, mixing,
+    }
+}
+
+impl PestStep {
+    /// Resolves a pest's numbers for a step of so many days.
+    #[must_use]
+    pub fn new(n: &PestNumbers, step: f64) -> Self {
+        let boxes = PEST_BOXES as f64;
+        Self {
+            adult_death: 1.0 - libm::exp(-(1.0 / n.adult_life + n.death_adult) * step),
+            death_soil: (n.death_soil * step).min(1.0),
+            death_above_ground: n.death_above_ground * step,
+            per_spread: 1.0 / n.emergence_spread,
+            eggs: n.eggs_per_adult / n.adult_life * step,
+            above_per_degree_day: boxes / n.egg_to_drop,
+            summer_per_degree_day: boxes / n.summer_soil,
+            fly_in: n.fly_in * step,
+            mixing: (n.mixing * step).min(1.0),
+        }
+    }
+}
+
 /// Constants of a zone.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ZonePlan<F = f64> {
@@ -52,6 +102,10 @@ pub struct ZonePlan<F = f64> {
     pub bed: bool,
     /// m².
     pub area_m2: F,
+    /// Its share of the plot.
+    pub share: F,
+    /// Its share of what of the plot is seen over the gate.
+    pub seen_share: F,
     /// Bird-days per m² here against the plot's mean.
     pub use_factor: F,
     /// Water between wilting and field capacity in the root zone, mm.
@@ -86,7 +140,7 @@ pub struct ZonePlan<F = f64> {
 
 laned! {
     ZonePlan {
-        area_m2, use_factor, available_water, saturation_room, per_saturation_room, drained, depletion,
+        area_m2, share, seen_share, use_factor, available_water, saturation_room, per_saturation_room, drained, depletion,
         curve_good, curve_bare, slow_release, per_capacity, recovery,
     }
     plain {
@@ -144,12 +198,16 @@ pub struct Plan<F = f64> {
     pub beds: Vec<f64>,
     /// Of each annual weed of the site.
     pub weeds: Vec<WeedStep<F>>,
-    /// Share of adults of each pest that dies in a step.
-    pub adult_death: Vec<F>,
+    /// Of each pest of the site.
+    pub pests: Vec<PestStep<F>>,
     /// Adults of each pest of the zones' lists that fly in, against 'few' = 1.
     pub neighbours: Vec<F>,
     /// Whether each pest of the zones' lists lives on its zone's ground at all.
     pub pest_lives: Vec<bool>,
+    /// Which pest of the site each of the zones' lists is.
+    pub pest_kinds: Vec<usize>,
+    /// Share its zone has of all ground that pest lives on.
+    pub pest_shares: Vec<F>,
     /// Zones with a crop that ends when it is ripe.
     pub ripening: Vec<usize>,
     /// Where each plot's pests are watched for rising: their first host zone.
@@ -176,11 +234,12 @@ pub struct Plan<F = f64> {
 
 laned! {
     Plan {
-        kinds, zones, weeds, adult_death, neighbours, uptake_share, settle_keep, firm_keep, residue_falls,
+        kinds, zones, weeds, pests, neighbours, pest_shares, uptake_share, settle_keep, firm_keep, residue_falls,
         seed_sinks, per_nitrate_water,
     }
     plain {
-        canopy_pests, of_plot, seen_area_m2, beds, pest_lives, ripening, watched, pest_eats, step,
+        canopy_pests, of_plot, seen_area_m2, beds, pest_lives, pest_kinds, ripening, watched, pest_eats,
+        step,
     }
 }
 
@@ -209,9 +268,11 @@ impl Plan {
             seen_area_m2: Vec::new(),
             beds: Vec::new(),
             weeds: site.weeds.iter().map(|w| WeedStep::new(&w.numbers, step)).collect(),
-            adult_death: site.pests.iter().map(|p| share(1.0 / p.numbers.adult_life + p.numbers.death_adult)).collect(),
+            pests: site.pests.iter().map(|p| PestStep::new(&p.numbers, step)).collect(),
             neighbours: Vec::new(),
             pest_lives: Vec::new(),
+            pest_kinds: Vec::new(),
+            pest_shares: Vec::new(),
             ripening: Vec::new(),
             watched: Vec::new(),
             canopy_pests: site.pests.iter().map(|pest| matches!(pest.host, Host::Canopy)).collect(),
@@ -227,7 +288,22 @@ impl Plan {
         for plot in 0..site.plots.len() {
             plan.push_plot(site, plot);
         }
+        plan.share_out_pests(site);
         plan
+    }
+
+    /// Finds each zone's share of the ground its pests live on.
+    fn share_out_pests(&mut self, site: &Site) {
+        let area = |zone: &ZonePlan| zone.pests.clone().map(|_| zone.area_m2).collect::<Vec<_>>();
+        self.pest_shares = self.zones.iter().flat_map(area).collect();
+        let mut all_m2 = vec![0.0; site.pests.len()];
+        for ((share, &kind), &lives) in self.pest_shares.iter_mut().zip(&self.pest_kinds).zip(&self.pest_lives) {
+            *share *= f64::from(u8::from(lives));
+            all_m2[kind] += *share;
+        }
+        for (share, &kind) in self.pest_shares.iter_mut().zip(&self.pest_kinds) {
+            *share = if all_m2[kind] > 0.0 { *share / all_m2[kind] } else { 0.0 };
+        }
     }
 
     fn push_plot(&mut self, site: &Site, index: usize) {
@@ -241,6 +317,7 @@ impl Plan {
                     self.ripening.push(self.zones.len());
                 }
                 self.neighbours.extend(plot.pests.iter().map(|p| p.neighbours));
+                self.pest_kinds.extend(plot.pests.iter().map(|p| p.pest));
                 self.pest_lives.extend(plot.pests.iter().map(|p| lives_on(&site.pests[p.pest], zone.bed)));
                 self.zones.push(zone);
             }
@@ -271,6 +348,9 @@ impl Plan {
         let crops = || here.crops.iter().map(|c| &site.crops[c.crop].numbers);
         let rooting = crops().map(|c| c.rooting_depth).fold(cover.rooting_depth, f64::max);
         let depletion = crops().map(|c| c.depletion_fraction).fold(cover.depletion_fraction, f64::min);
+        let ring = 1.0 / plot.rings as f64;
+        let seen = !here.bed || plot.grounds.iter().all(|g| g.bed);
+        let all_seen: f64 = if here.bed { 1.0 } else { plot.grounds.iter().filter(|g| !g.bed).map(|g| g.share).sum() };
         let last = self.zones.last();
         let next = |range: Option<&Range<usize>>, count: usize| {
             let start = range.map_or(0, |r| r.end);
@@ -280,7 +360,9 @@ impl Plan {
             plot: index,
             ground,
             bed: here.bed,
-            area_m2: plot.area_m2 * here.share / plot.rings as f64,
+            area_m2: plot.area_m2 * here.share * ring,
+            share: here.share * ring,
+            seen_share: if seen { here.share * ring / all_seen } else { 0.0 },
             use_factor,
             available_water: 1000.0 * (soil.field_capacity - soil.wilting_point) * rooting,
             saturation_room: soil.saturation_room,
@@ -295,7 +377,7 @@ impl Plan {
             weeds: next(last.map(|z| &z.weeds), plot.weeds.len()),
             creepers: next(last.map(|z| &z.creepers), plot.creepers.len()),
             pests: next(last.map(|z| &z.pests), plot.pests.len()),
-            seen: !here.bed || plot.grounds.iter().all(|g| g.bed),
+            seen,
         }
     }
 }

@@ -9,7 +9,7 @@ use crate::state::Zone;
 /// 1 g in kg.
 const KG_PER_G: f64 = 1e-3;
 
-/// Sums over the zones of a plot, then means by area.
+/// Means over the zones of a plot by area, gathered zone by zone.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Seen<F = f64> {
     /// Ground cover outside the beds (of the beds where there is nothing else), 0 to 1.
@@ -40,29 +40,15 @@ impl<F: Real> Seen<F> {
     #[inline(always)]
     pub fn add(&mut self, zone: &Zone<F>, here: &ZonePlan<F>, weed_visible: F) {
         if here.seen {
-            self.cover += here.area_m2 * zone.seen_cover;
+            self.cover += here.seen_share * zone.seen_cover;
         }
         let weeds = zone.seen_weeds + zone.seen_shoots;
         if weeds.above(0.0).any() {
-            self.weeds += here.area_m2 * (weed_visible * weeds).lost();
+            self.weeds += here.share * (weed_visible * weeds).lost();
         }
-        self.wetness += here.area_m2 * wetness(zone, here);
-        self.green += here.area_m2 * (zone.cover + zone.seen_weeds);
-        self.worms += zone.worms * here.area_m2;
+        self.wetness += here.share * wetness(zone, here);
+        self.green += here.share * (zone.cover + zone.seen_weeds);
+        self.worms += here.share * zone.worms;
         self.residue_kg += zone.residue * here.area_m2 * KG_PER_G;
-    }
-
-    /// The means of a plot of `area_m2`, of which the cover of `seen_area_m2` counts.
-    #[inline(always)]
-    #[must_use]
-    pub fn means(&self, area_m2: F, seen_area_m2: F) -> Self {
-        Self {
-            cover: self.cover / seen_area_m2,
-            weeds: self.weeds / area_m2,
-            wetness: self.wetness / area_m2,
-            green: self.green / area_m2,
-            worms: self.worms / area_m2,
-            residue_kg: self.residue_kg,
-        }
     }
 }

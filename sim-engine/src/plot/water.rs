@@ -17,9 +17,14 @@ const FROZEN_CURVE: f64 = 98.0;
 #[inline(always)]
 #[must_use]
 pub fn runoff_mm<F: Real>(rain_mm: F, curve_number: F) -> F {
-    let retention_mm = rain_mm.of(25_400.0) / curve_number - 254.0;
-    let above = rain_mm - retention_mm * 0.2;
-    (above * above / (above + retention_mm)).where_(above.above(0.0))
+    // All heights times the curve number: most rain runs nowhere, and needs no division then.
+    let retention = curve_number.of(25_400.0) - curve_number * 254.0;
+    let above = rain_mm * curve_number - retention * 0.2;
+    let runs = above.above(0.0);
+    if !runs.any() {
+        return rain_mm.zero();
+    }
+    (above * above / ((above + retention) * curve_number)).where_(runs)
 }
 
 /// Water of a step; returns drainage, mm.
