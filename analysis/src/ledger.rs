@@ -54,7 +54,7 @@ impl Ledger {
         let world = view.world;
         let here = &world.plan.zones[zone];
         let plot = &world.site.plots[here.plot];
-        let ring = (zone - world.plan.of_plot[here.plot].start) / plot.grounds.len() + 1;
+        let ring = (zone - world.plan.plots[here.plot].zones.start) / plot.grounds.len() + 1;
         let sheet = &mut self.zones;
         sheet.word(&world.drivers.days[view.day].date.to_string());
         sheet.word(&plot.name);

@@ -121,7 +121,7 @@ fn the_order_of_plots_changes_nothing() {
         let world = run(&model.base, &drivers, &model.strategies[0], |_| ());
         let mut by_name: Vec<(String, Vec<f64>)> = (0..3)
             .map(|p| {
-                let z = &world.zones[world.plan.of_plot[p].start];
+                let z = &world.zones[world.plan.plots[p].zones.start];
                 (
                     world.site.plots[p].name.clone(),
                     vec![
@@ -129,7 +129,7 @@ fn the_order_of_plots_changes_nothing() {
                         bank(&world, p),
                         z.mineral_n,
                         z.worms,
-                        world.pests[world.plan.of_plot[p].start].risen,
+                        world.pests[world.plan.plots[p].zones.start].risen,
                     ],
                 )
             })

@@ -147,29 +147,30 @@ impl<'f, 'a> Flight<'f, 'a> {
 
     /// The day up to the birds' going out, year by year.
     fn morning<F: Real>(&mut self, ground: &mut Ground<F>, day: usize) {
-        for (lane, world) in self.worlds.iter_mut().enumerate() {
-            let recorder = &mut self.recorders[lane];
+        let desks = self.desks.iter_mut().zip(&mut self.strategies);
+        let years = self.worlds.iter_mut().zip(&mut self.recorders).zip(desks).zip(&mut self.reports);
+        for (lane, (((world, recorder), (desk, strategy)), report)) in years.enumerate() {
             let bring = |world: &mut World, happening| ground.bring(world, lane, happening);
             happenings::run_due_on(world, day, bring, |happening| recorder.event(day, happening));
             ground.put_back(world, lane);
             look_over_gates(world, day);
-            self.desks[lane].decide(world, self.strategies[lane].as_mut(), day, self.options.turn_round);
-            self.reports[lane] = BirdsDay::default();
-            birds_day::send_out(world, &self.desks[lane].gates.openings, &mut self.reports[lane]);
+            desk.decide(world, strategy.as_mut(), day, self.options.turn_round);
+            *report = BirdsDay::default();
+            birds_day::send_out(world, &desk.gates.openings, report);
         }
     }
 
     /// The evening, year by year.
     fn evening<F: Real>(&mut self, ground: &Ground<F>, day: usize) {
-        for (lane, world) in self.worlds.iter_mut().enumerate() {
+        let years = self.worlds.iter_mut().zip(&mut self.recorders).zip(&self.desks).zip(&mut self.reports);
+        for (lane, (((world, recorder), desk), report)) in years.enumerate() {
             ground.show(world, lane);
-            if self.recorders[lane].looks_closely(day) {
+            if recorder.looks_closely(day) {
                 ground.show_all(world, lane);
             }
-            let report = &mut self.reports[lane];
             birds_day::evening(world, day, ground.eaten(lane), report);
             remember(world, day);
-            self.recorders[lane].day(&DayView { day, world, birds: report, gates: &self.desks[lane].gates });
+            recorder.day(&DayView { day, world, birds: report, gates: &desk.gates });
         }
     }
 }

@@ -3,12 +3,15 @@
 use crate::flock::energy::need_of_metabolic_mass;
 use crate::flock::foraging::{pull, share_out};
 use crate::flock::infection;
+use crate::flock::party::Party;
 use crate::flows::SiteFlow;
 use crate::gates::Opening;
 use crate::plot::bites::{Meal, Pressure};
+use crate::plot::plan::PlotPlan;
 use crate::plot::worm_eggs;
+use crate::site::Site;
 use crate::state::KG_HA;
-use crate::world::World;
+use crate::world::{PlotBirds, World};
 
 /// Water the top of a yard holds before it turns to mud, mm, and the share of it that
 /// drains in a day (from memory).
@@ -46,8 +49,8 @@ pub struct BirdsDay {
 
 /// Sends every party out; fills `birds_on` and books droppings in yard and house.
 pub fn send_out(world: &mut World, openings: &[Opening], report: &mut BirdsDay) {
-    for on in world.birds_on.iter_mut().filter(|on| on.bird_days > 0.0) {
-        *on = Default::default();
+    for plot in world.visited.drain(..) {
+        world.birds_on[plot] = PlotBirds::default();
     }
     report.birds = world.birds();
     // Under an order a covered or netted yard is still open to them.
@@ -59,52 +62,59 @@ pub fn send_out(world: &mut World, openings: &[Opening], report: &mut BirdsDay) 
             send_party(world, party, openings, report);
         }
     }
+    world.visited.sort_unstable();
 }
 
 fn send_party(world: &mut World, party: usize, openings: &[Opening], report: &mut BirdsDay) {
     let site = world.site;
     let air = &world.today.air;
     let p = &site.process;
-    world.pulls.fill(0.0);
+    world.pulls.clear();
     let mut yard_pull = p.yard_pull * site.yard.area_m2.sqrt();
     if world.housed {
         yard_pull *= f64::from(u8::from(site.yard.open_under_order()));
     } else if let Some(plot) = world.parties[party].confined_to {
         yard_pull = 0.0;
-        world.pulls[plot] = pull_of(world, plot);
+        world.pulls.push((plot, pull_of(world, plot)));
     } else {
         for opening in openings {
             let hours = opening.hours.map_or(1.0, |h| (h / air.day_length_h).min(1.0));
             let birds = opening.birds.map_or(1.0, |b| (b / world.parties[party].birds).min(1.0));
-            world.pulls[opening.plot] = pull_of(world, opening.plot) * hours * birds;
+            let pull = pull_of(world, opening.plot) * hours * birds;
+            // Of two openings of a gate the later counts.
+            match world.pulls.iter_mut().find(|(plot, _)| *plot == opening.plot) {
+                Some((_, known)) => *known = pull,
+                None => world.pulls.push((opening.plot, pull)),
+            }
         }
+        world.pulls.sort_unstable_by_key(|&(plot, _)| plot);
     }
     let ranging = world.parties[party].ranging;
-    let in_yard = share_out(&mut world.pulls, yard_pull, p.home_pull, ranging, air);
-    for plot in 0..site.plots.len() {
-        if world.pulls[plot] > 0.0 {
-            world.birds_on[plot] = on_plot(world, plot, party, world.pulls[plot]);
+    let (in_yard, out) = share_out(&mut world.pulls, yard_pull, p.home_pull, ranging, air);
+    for &(plot, bird_days) in world.pulls.iter().filter(|(_, bird_days)| *bird_days > 0.0) {
+        world.birds_on[plot] = on_plot(site, &world.plan.plots[plot], party, &world.parties[party], bird_days);
+        if !world.visited.contains(&plot) {
+            world.visited.push(plot);
         }
     }
     report.yard_bird_days += in_yard;
-    droppings_at_home(world, party, in_yard);
+    droppings_at_home(world, party, in_yard, out);
 }
 
 fn pull_of(world: &World, plot: usize) -> f64 {
-    let (roots, nearness) = (world.roots[plot], world.nearness[plot]);
+    let here = &world.plan.plots[plot];
     let warmth = world.today.air.insect_warmth;
-    pull(&world.site.process, roots, nearness, world.seen_of(plot).green, warmth)
+    pull(&world.site.process, here.root_m, here.nearness, world.seen_of(plot).green, warmth)
 }
 
 /// Means per m² and day of `bird_days` of a party on a plot.
-fn on_plot(world: &World, plot: usize, party_index: usize, bird_days: f64) -> crate::world::PlotBirds {
-    let party = &world.parties[party_index];
-    let p = &world.site.process;
-    let per_m2 = bird_days / world.site.plots[plot].area_m2;
+fn on_plot(site: &Site, plot: &PlotPlan, index: usize, party: &Party, bird_days: f64) -> PlotBirds {
+    let p = &site.process;
+    let per_m2 = bird_days / plot.area_m2;
     // Share of the day's droppings of the whole party that falls here, per m².
-    let of_day = (1.0 - world.site.house.night_share) * per_m2 / party.birds;
-    crate::world::PlotBirds {
-        party: party_index,
+    let of_day = (1.0 - site.house.night_share) * per_m2 / party.birds;
+    PlotBirds {
+        party: index,
         bird_days,
         pressure: Pressure {
             bird_days: per_m2,
@@ -121,10 +131,10 @@ fn on_plot(world: &World, plot: usize, party_index: usize, bird_days: f64) -> cr
     }
 }
 
-/// What does not fall on plots falls in the yard, by time there, or in the house.
-fn droppings_at_home(world: &mut World, party: usize, in_yard: f64) {
+/// What does not fall on plots falls in the yard, by time there, or in the house; bird-days of a
+/// party in the yard and out on plots.
+fn droppings_at_home(world: &mut World, party: usize, in_yard: f64, out: f64) {
     let day_share = 1.0 - world.site.house.night_share;
-    let out: f64 = world.pulls.iter().sum();
     let party = &world.parties[party];
     let yard = day_share * in_yard / party.birds;
     let home = 1.0 - yard - day_share * out / party.birds;
@@ -227,7 +237,7 @@ fn unshaded_heat(world: &World, day: usize, report: &BirdsDay) -> f64 {
 #[inline]
 #[must_use]
 pub fn shade_of(world: &World, plot: usize, day: usize) -> f64 {
-    world.shades[plot][usize::from(world.drivers.in_leaf(day, plot))]
+    world.plan.plots[plot].shades[usize::from(world.drivers.in_leaf(day)[plot])]
 }
 
 /// Eggs taken up in plots (booked in `eggs_taken`) and in the yard drive infection.
@@ -237,13 +247,15 @@ fn carry_infection(world: &mut World, report: &mut BirdsDay) {
     let yard_search = report.yard_bird_days * p.worm_uptake / area;
     let standing = world.yard.worms;
     let taken_in_yard = worm_eggs::uptake(&mut world.yard.worms, yard_search) * area;
-    let flock_out: f64 = world.birds_on.iter().filter(|o| o.party == 0).map(|o| o.bird_days).sum();
+    let mut flock_out = 0.0;
     let mut met = standing * report.yard_bird_days;
     let mut time = report.yard_bird_days;
-    for (plot, on) in world.birds_on.iter().enumerate() {
-        if on.bird_days > 0.0 {
-            met += world.seen_of(plot).worms * on.bird_days;
-            time += on.bird_days;
+    for &plot in &world.visited {
+        let on = &world.birds_on[plot];
+        met += world.plot_seen[plot].worms * on.bird_days;
+        time += on.bird_days;
+        if on.party == 0 {
+            flock_out += on.bird_days;
         }
     }
     report.worm_eggs = if time > 0.0 { met / time } else { f64::NAN };

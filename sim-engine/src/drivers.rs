@@ -102,18 +102,18 @@ impl Drivers {
         &self.pest_degree_days[day * self.pest_count..(day + 1) * self.pest_count]
     }
 
-    /// Days to the harvest for whose sake birds must stay out of the plot; 0: none.
+    /// Days to the harvest for whose sake birds must stay out of each plot; 0: none.
     #[inline]
     #[must_use]
-    pub fn days_to_harvest(&self, day: usize, plot: usize) -> u16 {
-        self.waiting[day * self.plot_count + plot]
+    pub fn days_to_harvest(&self, day: usize) -> &[u16] {
+        &self.waiting[day * self.plot_count..(day + 1) * self.plot_count]
     }
 
-    /// Whether the plot's canopy is in leaf.
+    /// Whether each plot's canopy is in leaf.
     #[inline]
     #[must_use]
-    pub fn in_leaf(&self, day: usize, plot: usize) -> bool {
-        self.in_leaf[day * self.plot_count + plot]
+    pub fn in_leaf(&self, day: usize) -> &[bool] {
+        &self.in_leaf[day * self.plot_count..(day + 1) * self.plot_count]
     }
 }
 

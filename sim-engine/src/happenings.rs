@@ -162,7 +162,7 @@ fn leaf_fall(world: &mut World, plot: usize, day: usize) {
     let Some(canopy) = world.site.plots[plot].canopy else { return };
     world.plots[plot].in_leaf = world.site.canopies[canopy].evergreen;
     let numbers = &world.site.canopies[canopy].numbers;
-    for zone in world.plan.of_plot[plot].clone() {
+    for zone in world.plan.plots[plot].zones.clone() {
         hands::leaf_fall(&mut world.zones[zone], numbers);
         world.see_zone(zone);
     }
@@ -203,7 +203,7 @@ fn season_ends(world: &mut World, pest: usize, day: usize) {
 
 /// Zones of one ground of a plot.
 fn zones_of(world: &World, plot: usize, ground: usize) -> impl Iterator<Item = usize> + use<> {
-    let first = world.plan.of_plot[plot].start;
+    let first = world.plan.plots[plot].zones.start;
     let grounds = world.site.plots[plot].grounds.len();
     let rings = world.site.plots[plot].rings;
     (0..rings).map(move |ring| first + ring * grounds + ground)
@@ -312,7 +312,7 @@ fn crop_out(world: &mut World, day: usize, plot: usize, ground: usize, crop: usi
 }
 
 fn recount_crops(world: &mut World, plot: usize) {
-    let zones = world.plan.of_plot[plot].clone();
+    let zones = world.plan.plots[plot].zones.clone();
     world.plots[plot].crop_standing = world.zones[zones].iter().any(|z| z.crop_standing.is_some());
 }
 
@@ -329,7 +329,7 @@ fn care_due(world: &mut World, day: usize, plot: usize, care: usize) {
     let (site, drivers) = (world.site, world.drivers);
     let c = site.plots[plot].care[care];
     let has_beds = site.plots[plot].grounds.iter().any(|g| g.bed);
-    for zone in world.plan.of_plot[plot].clone() {
+    for zone in world.plan.plots[plot].zones.clone() {
         let here = &world.plan.zones[zone];
         if works_on(c.task, here.bed, has_beds) {
             world.care_hours += c.effort_h_m2 * here.area_m2;
@@ -352,7 +352,7 @@ fn heap_spread(world: &mut World, day: usize, plot: usize, event: usize) {
     let site = world.site;
     let has_beds = site.plots[plot].grounds.iter().any(|g| g.bed);
     let takes = |zone: usize, world: &World| world.plan.zones[zone].bed || !has_beds;
-    let zones = world.plan.of_plot[plot].clone();
+    let zones = world.plan.plots[plot].zones.clone();
     let area: f64 = zones.clone().filter(|&z| takes(z, world)).map(|z| world.plan.zones[z].area_m2).sum();
     let heap = core::mem::take(&mut world.heap);
     for zone in zones {

@@ -9,7 +9,7 @@
 //! 6. The evening: yard, heap, infection; then books and recorders.
 
 use crate::agenda::Happening;
-use crate::birds_day::{self, BirdsDay, shade_of};
+use crate::birds_day::{self, BirdsDay};
 use crate::drivers::Drivers;
 use crate::gates::reason::Reason;
 use crate::gates::rules::{Facts, veto};
@@ -34,8 +34,6 @@ const MUD: f64 = 0.5;
 const WET: f64 = 0.1;
 /// 1 g in kg.
 pub(crate) const KG_PER_G: f64 = 1e-3;
-/// Share of spring emergence at which it is noted that a pest has begun to rise.
-const EMERGENCE_NOTED: f64 = 0.05;
 
 /// How a run is made.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -110,35 +108,36 @@ pub fn run_with<'a, R: Recorder>(
 /// Fills `world.seen`: what the keeper sees this morning, and what the rules say.
 pub(crate) fn look_over_gates(world: &mut World, day: usize) {
     let (frozen, snow) = (world.today.air.frozen > 0.0, world.today.air.snow > 0.0);
-    for plot in 0..world.site.plots.len() {
-        let wetness = world.seen_of(plot).wetness;
-        let facts = Facts { frozen, snow, ..facts(world, plot, day, wetness) };
-        let memory = &world.plots[plot];
-        world.seen[plot] = SeenPlot {
-            cover: world.cover_outside_beds(plot),
-            area_m2: world.site.plots[plot].area_m2,
+    // Slices of one length: nothing is looked up twice in this loop.
+    let plots = world.plan.plots.as_slice();
+    let memories = &world.plots[..plots.len()];
+    let grounds = &world.plot_seen[..plots.len()];
+    let harvests = &world.drivers.days_to_harvest(day)[..plots.len()];
+    let leaves = &world.drivers.in_leaf(day)[..plots.len()];
+    for (plot, seen) in world.seen[..plots.len()].iter_mut().enumerate() {
+        let (here, memory, ground) = (&plots[plot], &memories[plot], &grounds[plot]);
+        let facts = Facts {
+            housed: world.housed,
+            crop_standing: memory.crop_standing,
+            beds: here.beds,
+            guarded: memory.guarded,
+            days_to_harvest: harvests[plot],
+            isolation: memory.isolation,
+            mud: ground.wetness > MUD,
+            frozen,
+            snow,
+        };
+        *seen = SeenPlot {
+            cover: ground.cover,
+            area_m2: here.area_m2,
             open: memory.open,
             days_open: memory.days_open,
             days_at_rest: memory.days_at_rest,
             days_since_crop: memory.days_since_crop,
-            shade: shade_of(world, plot, day),
-            wet: wetness > WET,
+            shade: here.shades[usize::from(leaves[plot])],
+            wet: ground.wetness > WET,
             shut: veto(&world.site.rules, &facts),
         };
-    }
-}
-
-fn facts(world: &World, plot: usize, day: usize, wetness: f64) -> Facts {
-    Facts {
-        housed: world.housed,
-        crop_standing: world.plots[plot].crop_standing,
-        beds: world.plan.beds[plot],
-        guarded: world.plots[plot].guarded,
-        days_to_harvest: world.drivers.days_to_harvest(day, plot),
-        isolation: world.plots[plot].isolation,
-        mud: wetness > MUD,
-        frozen: false,
-        snow: false,
     }
 }
 
@@ -146,6 +145,8 @@ fn facts(world: &World, plot: usize, day: usize, wetness: f64) -> Facts {
 pub(crate) struct Desk {
     proposal: Proposal,
     pest_degree_days: Vec<Option<f64>>,
+    /// Plots opened yesterday, in the order they were.
+    opened: Vec<usize>,
     was_open: Vec<bool>,
     pub(crate) gates: GateDay,
 }
@@ -156,6 +157,7 @@ impl Desk {
         Self {
             proposal: Proposal::with_room(plots),
             pest_degree_days: vec![None; site.pests.len()],
+            opened: Vec::with_capacity(plots),
             was_open: vec![false; plots],
             gates: GateDay {
                 openings: Vec::with_capacity(plots),
@@ -212,6 +214,9 @@ impl Desk {
     fn apply_hands(&mut self, world: &World) {
         let gates = &mut self.gates;
         gates.by_hand.clear();
+        if world.by_hand.iter().all(Option::is_none) {
+            return;
+        }
         for (plot, set) in world.by_hand.iter().enumerate() {
             let Some(open) = *set else { continue };
             gates.by_hand.push(plot);
@@ -240,6 +245,12 @@ impl Desk {
 
     fn count_moves(&mut self) {
         self.gates.moves = 0;
+        let now = self.gates.openings.iter().map(|opening| opening.plot);
+        if now.clone().eq(self.opened.iter().copied()) {
+            return;
+        }
+        self.opened.clear();
+        self.opened.extend(now);
         for (plot, was) in self.was_open.iter_mut().enumerate() {
             let is = self.gates.openings.iter().any(|o| o.plot == plot);
             self.gates.moves += usize::from(is != *was);
@@ -265,12 +276,12 @@ fn step_plot(world: &mut World, plot: usize, day: usize, eaten: &mut Meal) {
     let on = world.birds_on[plot];
     let search = (on.bird_days > 0.0).then(|| world.parties[on.party].pests.as_slice());
     let mut seen = Seen::nothing(0.0);
-    for index in world.plan.of_plot[plot].clone() {
+    for index in world.plan.plots[plot].zones.clone() {
         let here = &world.plan.zones[index];
         let zone = &mut world.zones[index];
         let crop = standing(site, drivers, &world.plan, here, day, zone.crop_standing);
         let around = Surroundings { here, crop, ..of_plot };
-        let exposed = 1.0 - guarded_share(world.plan.beds[plot], here.bed, world.plots[plot].guarded);
+        let exposed = 1.0 - guarded_share(world.plan.plots[plot].beds, here.bed, world.plots[plot].guarded);
         let pressure = (on.bird_days > 0.0).then(|| on.pressure.times(here.use_factor * drivers.step));
         let cover = zone.seen_cover;
         let (weeds, creepers) = (&mut world.weeds[here.weeds.clone()], &mut world.creepers[here.creepers.clone()]);
@@ -324,9 +335,8 @@ fn mean_adults(world: &mut World) {
 
 /// The evening's memory: days open and at rest, thermal times, what begins tomorrow.
 pub(crate) fn remember(world: &mut World, day: usize) {
-    for plot in 0..world.site.plots.len() {
-        let on = world.birds_on[plot].bird_days;
-        let memory = &mut world.plots[plot];
+    for (memory, on) in world.plots.iter_mut().zip(&world.birds_on) {
+        let on = on.bird_days;
         memory.open = on > 0.0;
         if memory.open {
             memory.days_open += 1.0;
@@ -350,8 +360,9 @@ pub(crate) fn remember(world: &mut World, day: usize) {
 
 /// Emergence that begins puts a note on tomorrow's agenda, once a season and plot.
 fn note_emergence(world: &mut World, day: usize) {
-    for (watched, &emerged) in world.plan.watched.iter().zip(&world.emerged) {
-        if emerged > EMERGENCE_NOTED && !world.pests[watched.at].announced {
+    for &index in &world.rising {
+        let watched = &world.plan.watched[index];
+        if !world.pests[watched.at].announced {
             world.pests[watched.at].announced = true;
             world.agenda.put(day + 1, Happening::EmergenceBegins { plot: watched.plot, pest: watched.pest });
         }

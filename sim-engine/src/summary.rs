@@ -1,17 +1,19 @@
 //! The summary ledger: what a run is judged by, gathered day by day without keeping days.
 
+mod plots;
+
+pub use plots::PlotSummary;
+
 use crate::agenda::Happening;
-use crate::flows::Flow;
 use crate::measures::{Measure, Measures};
 use crate::recorder::FromTheGate;
 use crate::season::{DayView, Recorder};
 use crate::world::World;
+use plots::{PlotDays, SiteSums, Today};
 
 /// Cover below which ground counts as bare (the least cover asked against wind erosion
 /// on rangeland: Western Local Land Services, grazing principle 3).
 pub const BARE_BELOW: f64 = 0.5;
-/// Days in which residue of a crop should be gone (common practice, no source).
-const CLEAN_UP_DAYS: usize = 21;
 const DAYS_PER_YEAR: f64 = 365.25;
 
 /// What the no-birds run leaves for the others to be held against.
@@ -30,6 +32,13 @@ impl Reference {
     #[must_use]
     pub fn cover(&self, day: usize, plot: usize) -> f64 {
         self.cover[day * self.plots + plot]
+    }
+
+    /// Cover outside beds and cover of weeds of all plots on a day.
+    #[inline]
+    fn day(&self, day: usize) -> (&[f64], &[f64]) {
+        let of_day = day * self.plots..(day + 1) * self.plots;
+        (&self.cover[of_day.clone()], &self.weed_cover[of_day])
     }
 }
 
@@ -66,33 +75,6 @@ impl Recorder for ReferenceRecorder {
 
 impl FromTheGate for ReferenceRecorder {}
 
-/// What is reported of one plot.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct PlotSummary {
-    /// Least cover outside beds on any day.
-    pub least_cover: f64,
-    /// Mean cover outside beds.
-    pub mean_cover: f64,
-    /// Days per year under the cover limit that the no-birds run held.
-    pub days_under: f64,
-    /// Longest run of bare days that the no-birds run did not have.
-    pub bare_days: f64,
-    /// Mean weed cover.
-    pub weed_cover: f64,
-    /// Days open per year.
-    pub days_open: f64,
-    /// Bird-days per m² and year.
-    pub bird_days: f64,
-    /// Manure nitrogen, kg/ha a year.
-    pub nitrogen: f64,
-    /// Manure phosphorus, kg/ha a year.
-    pub phosphorus: f64,
-    /// Nitrogen leached, kg/ha a year.
-    pub leached: f64,
-    /// Infective worm eggs at the end, relative.
-    pub worm_eggs: f64,
-}
-
 /// Gathers the measures of a run.
 #[derive(Clone, Debug)]
 pub struct Summary<'r> {
@@ -103,18 +85,11 @@ pub struct Summary<'r> {
     pub measures: Measures,
     /// By plot, complete once the run has ended.
     pub plots: Vec<PlotSummary>,
-    run_of_bare: Vec<f64>,
-    used: Vec<bool>,
     days: f64,
-    loss: f64,
-    cover: f64,
-    weed: f64,
-    /// Weed cover saved, m² d.
-    weed_saved: f64,
+    here: Vec<PlotDays>,
+    sums: SiteSums,
     bird_sums: BirdSums,
     seeds_at_start: f64,
-    residue_left: Vec<Option<(usize, f64)>>,
-    cleaned: (f64, f64),
 }
 
 #[derive(Clone, Debug, Default)]
@@ -143,17 +118,11 @@ impl<'r> Summary<'r> {
             pest_weights: &[],
             measures: Measures::blank(),
             plots: Vec::new(),
-            run_of_bare: Vec::new(),
-            used: Vec::new(),
             days: 0.0,
-            loss: 0.0,
-            cover: 0.0,
-            weed: 0.0,
-            weed_saved: 0.0,
+            here: Vec::new(),
+            sums: SiteSums::default(),
             bird_sums: BirdSums::default(),
             seeds_at_start: 0.0,
-            residue_left: Vec::new(),
-            cleaned: (0.0, 0.0),
         }
     }
 
@@ -164,45 +133,25 @@ impl<'r> Summary<'r> {
         self
     }
 
-    fn plot_day(&mut self, view: &DayView, plot: usize) {
+    fn plots(&mut self, view: &DayView) {
         let world = view.world;
-        let area = world.site.plots[plot].area_m2;
-        let seen_area = world.plan.seen_area_m2[plot];
-        let cover = world.cover_outside_beds(plot);
-        let weed = world.seen_of(plot).weeds;
-        let at = view.day * world.site.plots.len() + plot;
-        let (without, weed_without) = self.reference.map_or((cover, weed), |r| (r.cover[at], r.weed_cover[at]));
-        self.loss += seen_area * (without - cover).max(0.0);
-        self.cover += seen_area * cover;
-        self.weed += area * weed;
-        self.weed_saved += (weed_without - weed) * area;
-        let here = &mut self.plots[plot];
-        here.least_cover = here.least_cover.min(cover);
-        here.mean_cover += cover;
-        here.weed_cover += weed;
-        // Ground that would lie bare without birds is not their doing.
-        here.days_under += f64::from(u8::from(cover < self.cover_limit && without >= self.cover_limit));
-        let bare = cover < BARE_BELOW && without >= BARE_BELOW;
-        self.run_of_bare[plot] = if bare { self.run_of_bare[plot] + 1.0 } else { 0.0 };
-        here.bare_days = here.bare_days.max(self.run_of_bare[plot]);
-        let on = world.birds_on[plot].bird_days;
-        if on > 0.0 {
-            here.days_open += 1.0;
-            here.bird_days += on / area;
-            self.used[plot] = true;
-        }
-    }
-
-    /// Residue of a crop that ended is looked at again after three weeks.
-    fn clean_up(&mut self, view: &DayView, plot: usize) {
-        let Some((ended, left)) = self.residue_left[plot] else { return };
-        if view.world.plots[plot].crop_standing {
-            self.residue_left[plot] = None;
-        } else if view.day >= ended + CLEAN_UP_DAYS {
-            let still: f64 = view.world.seen_of(plot).residue_kg;
-            self.cleaned.0 += (left - still).max(0.0);
-            self.cleaned.1 += left;
-            self.residue_left[plot] = None;
+        // Slices of one length: nothing is looked up twice in this loop.
+        let plans = world.plan.plots.as_slice();
+        let seen = &world.plot_seen[..plans.len()];
+        let birds_on = &world.birds_on[..plans.len()];
+        let reference = self.reference.map(|reference| reference.day(view.day));
+        for (plot, here) in self.here[..plans.len()].iter_mut().enumerate() {
+            let (cover, weeds) = (seen[plot].cover, seen[plot].weeds);
+            let (cover_without, weeds_without) = match reference {
+                Some((cover, weeds)) => (cover[plot], weeds[plot]),
+                None => (cover, weeds),
+            };
+            let bird_days = birds_on[plot].bird_days;
+            let today = Today { cover, weeds, cover_without, weeds_without, bird_days };
+            here.day(&today, &plans[plot], self.cover_limit, &mut self.sums);
+            if here.residue.is_some() {
+                here.clean_up(view.day, &seen[plot], &world.plots[plot], &mut self.sums);
+            }
         }
     }
 
@@ -223,30 +172,12 @@ impl<'r> Summary<'r> {
         }
     }
 
-    fn finish_plots(&mut self, world: &World, years: f64) {
-        for (plot, here) in self.plots.iter_mut().enumerate() {
-            let area = world.site.plots[plot].area_m2;
-            here.mean_cover /= self.days;
-            here.weed_cover /= self.days;
-            here.days_under /= years;
-            here.days_open /= years;
-            here.bird_days /= years;
-            for zone in world.plan.of_plot[plot].clone() {
-                let share = world.plan.zones[zone].area_m2 / area;
-                let z = &world.zones[zone];
-                here.nitrogen += z.flows.get(Flow::ManureN) * share / years;
-                here.phosphorus += z.flows.get(Flow::ManureP) * share / years;
-                here.leached += z.flows.get(Flow::LeachedN) * share / years;
-                here.worm_eggs += z.worms * share;
-            }
-        }
-    }
-
     fn finish(&mut self, world: &World) {
         let years = self.days / DAYS_PER_YEAR;
-        self.finish_plots(world, years);
+        let here = self.here.iter().enumerate();
+        self.plots = here.map(|(plot, here)| here.finish(world, plot, self.days, years)).collect();
         let area = world.plots_area_m2();
-        let seen: f64 = world.plan.seen_area_m2.iter().sum();
+        let seen: f64 = world.plan.plots.iter().map(|plot| plot.seen_area_m2).sum();
         let mean = |f: fn(&PlotSummary) -> f64, plots: &[PlotSummary]| {
             plots.iter().zip(&world.site.plots).map(|(s, p)| f(s) * p.area_m2).sum::<f64>() / area
         };
@@ -254,15 +185,15 @@ impl<'r> Summary<'r> {
         let most = |f: fn(&PlotSummary) -> f64| plots.iter().map(f).fold(0.0, f64::max);
         let m = &mut self.measures;
         if self.reference.is_some() {
-            m.set(Measure::CoverLoss, 100.0 * self.loss / (self.days * seen));
+            m.set(Measure::CoverLoss, 100.0 * self.sums.loss / (self.days * seen));
             let p = &world.site.process;
-            m.set(Measure::WeedingSaved, self.weed_saved * p.weeding_time / p.weeding_interval / years);
+            m.set(Measure::WeedingSaved, self.sums.weed_saved * p.weeding_time / p.weeding_interval / years);
         }
         m.set(Measure::LeastCover, plots.iter().map(|p| p.least_cover).fold(1.0, f64::min));
-        m.set(Measure::MeanCover, self.cover / (self.days * seen));
+        m.set(Measure::MeanCover, self.sums.cover / (self.days * seen));
         m.set(Measure::DaysUnder, plots.iter().map(|p| p.days_under).sum());
         m.set(Measure::BareDays, most(|p| p.bare_days));
-        m.set(Measure::WeedCover, self.weed / (self.days * area));
+        m.set(Measure::WeedCover, self.sums.weed / (self.days * area));
         m.set(Measure::NitrogenLoad, mean(|p| p.nitrogen, plots));
         m.set(Measure::NitrogenWorst, most(|p| p.nitrogen));
         m.set(Measure::PhosphorusLoad, mean(|p| p.phosphorus, plots));
@@ -285,8 +216,8 @@ impl<'r> Summary<'r> {
         m.set(Measure::CropYield, sum(|z| z.harvested) * 1e-3 / years);
         m.set(Measure::CropTaken, sum(|z| z.crop_lost) * 1e-3 / years);
         m.set(Measure::SoilThrown, sum(|z| z.thrown) / years);
-        if self.cleaned.1 > 0.0 {
-            m.set(Measure::CleanUp, 100.0 * self.cleaned.0 / self.cleaned.1);
+        if self.sums.left_kg > 0.0 {
+            m.set(Measure::CleanUp, 100.0 * self.sums.cleaned_kg / self.sums.left_kg);
         }
     }
 
@@ -327,8 +258,8 @@ impl<'r> Summary<'r> {
         }
         let birds = sums.bird_days / self.days;
         if birds > 0.0 {
-            let used: f64 =
-                world.site.plots.iter().zip(&self.used).filter(|(_, used)| **used).map(|(p, _)| p.area_m2).sum();
+            let plots = self.here.iter().zip(&world.plan.plots);
+            let used: f64 = plots.filter(|(here, _)| here.open > 0.0).map(|(_, plot)| plot.area_m2).sum();
             m.set(Measure::Space, (used + world.site.yard.area_m2) / birds);
         }
     }
@@ -336,34 +267,19 @@ impl<'r> Summary<'r> {
 
 impl Recorder for Summary<'_> {
     fn start(&mut self, world: &World) {
-        let plots = world.site.plots.len();
-        self.plots = vec![PlotSummary { least_cover: 1.0, ..PlotSummary::default() }; plots];
-        self.run_of_bare = vec![0.0; plots];
-        self.used = vec![false; plots];
-        self.residue_left = vec![None; plots];
+        self.here = vec![PlotDays::new(); world.site.plots.len()];
         self.seeds_at_start = seeds(world);
     }
 
     fn event(&mut self, day: usize, happening: Happening) {
         if let Happening::CropOut { plot, .. } = happening {
-            self.residue_left[plot] = Some((day, f64::NAN));
+            self.here[plot].residue = Some((day, None));
         }
     }
 
     fn day(&mut self, view: &DayView) {
         self.days += 1.0;
-        for plot in 0..self.plots.len() {
-            self.plot_day(view, plot);
-            if let Some((ended, left)) = self.residue_left[plot] {
-                if left.is_nan() {
-                    // The evening of the day the crop ended.
-                    let left = view.world.seen_of(plot).residue_kg;
-                    self.residue_left[plot] = (left > 0.0).then_some((ended, left));
-                } else {
-                    self.clean_up(view, plot);
-                }
-            }
-        }
+        self.plots(view);
         self.birds(view);
     }
 

@@ -2,7 +2,6 @@
 
 use crate::agenda::Agenda;
 use crate::drivers::{Drivers, OpenAir};
-use crate::flock::foraging::nearness;
 use crate::flock::infection::follow;
 use crate::flock::party::{GroupState, Party};
 use crate::flows::{Flows, SiteFlows};
@@ -17,6 +16,8 @@ use jiff::civil::Date;
 
 /// Mineral nitrogen in the root zone at the start, kg/ha (from memory: a winter's rest).
 const MINERAL_N_START: f64 = 20.0;
+/// Share of spring emergence at which it is noted that a pest has begun to rise.
+pub(crate) const EMERGENCE_NOTED: f64 = 0.05;
 /// "No crop has ended here", and rest before the run, days.
 pub const LONG_AGO: f64 = 1e6;
 
@@ -119,17 +120,16 @@ pub struct World<'a> {
     /// Worm eggs each party took up in plots today.
     pub(crate) eggs_taken: Vec<f64>,
     pub(crate) plot_seen: Vec<Seen>,
-    /// Share of spring emergence that is over, of each of the plan's watched pests, last evening.
-    pub(crate) emerged: Vec<f64>,
+    /// Which of the plan's watched pests had begun to rise by the evening.
+    pub(crate) rising: Vec<usize>,
     pub(crate) today: Today,
     pub(crate) infection_follow: f64,
     /// How often the parties were counted anew.
     pub(crate) recounts: u32,
-    /// Share of light each plot's canopy holds back, bare and in leaf.
-    pub(crate) shades: Vec<[f64; 2]>,
-    pub(crate) roots: Vec<f64>,
-    pub(crate) nearness: Vec<f64>,
-    pub(crate) pulls: Vec<f64>,
+    /// Plots birds are on today.
+    pub(crate) visited: Vec<usize>,
+    /// Open plots and how they draw a party: room to reckon in.
+    pub(crate) pulls: Vec<(usize, f64)>,
 }
 
 impl<'a> World<'a> {
@@ -166,7 +166,7 @@ impl<'a> World<'a> {
             yard_shed: 0.0,
             eggs_taken: vec![0.0; 1 + site.groups.len()],
             plot_seen: vec![Seen::nothing(0.0); site.plots.len()],
-            emerged: vec![0.0; plan.watched.len()],
+            rising: Vec::with_capacity(plan.watched.len()),
             today: Today {
                 date: drivers.days[0].date,
                 air: OpenAir::of(&drivers.days[0]),
@@ -175,10 +175,8 @@ impl<'a> World<'a> {
             },
             infection_follow: follow(&site.process),
             recounts: 0,
-            shades: site.plots.iter().map(|plot| shades(site, plot)).collect(),
-            roots: site.plots.iter().map(|p| p.area_m2.sqrt()).collect(),
-            nearness: site.plots.iter().map(|p| nearness(&site.process, p.distance_m)).collect(),
-            pulls: vec![0.0; site.plots.len()],
+            visited: Vec::with_capacity(site.plots.len()),
+            pulls: Vec::with_capacity(site.plots.len()),
             plan,
         };
         world.sow();
@@ -233,11 +231,11 @@ impl<'a> World<'a> {
         }
     }
 
-    /// Looks how far the watched pests have emerged.
+    /// Looks which of the watched pests rise.
     pub(crate) fn see_emergence(&mut self) {
-        for (emerged, watched) in self.emerged.iter_mut().zip(&self.plan.watched) {
-            *emerged = self.pests[watched.at].emerged_share;
-        }
+        self.rising.clear();
+        let rises = |&index: &usize| self.pests[self.plan.watched[index].at].emerged_share > EMERGENCE_NOTED;
+        self.rising.extend((0..self.plan.watched.len()).filter(rises));
     }
 
     /// What is seen of a plot: in the morning after the day's events, and in the evening.
@@ -258,7 +256,7 @@ impl<'a> World<'a> {
     /// Looks at a plot.
     pub(crate) fn see_plot(&mut self, plot: usize) {
         let mut seen = Seen::nothing(0.0);
-        for zone in self.plan.of_plot[plot].clone() {
+        for zone in self.plan.plots[plot].zones.clone() {
             seen.add(&self.zones[zone], &self.plan.zones[zone], self.site.process.weed_visible);
         }
         self.plot_seen[plot] = seen;
@@ -334,7 +332,7 @@ pub(crate) fn around_plot<'w>(
 #[inline]
 pub(crate) fn canopy_water(site: &Site, drivers: &Drivers, plot: usize, day: usize) -> f64 {
     match site.plots[plot].canopy {
-        Some(canopy) if drivers.in_leaf(day, plot) => site.canopies[canopy].numbers.water_use,
+        Some(canopy) if drivers.in_leaf(day)[plot] => site.canopies[canopy].numbers.water_use,
         _ => 0.0,
     }
 }
@@ -364,13 +362,6 @@ fn check(site: &Site, drivers: &Drivers) -> Result<(), RunError> {
 
 fn mean_worms(site: &Site) -> f64 {
     site.plots.iter().map(|p| p.worm_eggs).sum::<f64>() / site.plots.len().max(1) as f64
-}
-
-fn shades(site: &Site, plot: &Plot) -> [f64; 2] {
-    plot.canopy.map_or([0.0; 2], |canopy| {
-        let n = &site.canopies[canopy].numbers;
-        [n.shade_bare, n.shade_in_leaf]
-    })
 }
 
 fn start_memory(plot: &Plot) -> PlotMemory {

@@ -156,7 +156,7 @@ impl Closely {
 
 /// Area and state of every zone of a plot.
 fn zones<'w>(world: &'w World, plot: usize) -> impl Iterator<Item = (f64, &'w sim_engine::state::Zone)> {
-    world.plan.of_plot[plot].clone().map(move |zone| (world.plan.zones[zone].area_m2, &world.zones[zone]))
+    world.plan.plots[plot].zones.clone().map(move |zone| (world.plan.zones[zone].area_m2, &world.zones[zone]))
 }
 
 /// Weed seeds in the plot's soil.
@@ -165,7 +165,7 @@ fn seeds(world: &World, plot: usize) -> f64 {
         let here = &world.plan.zones[zone];
         here.area_m2 * world.weeds[here.weeds.clone()].iter().map(|weed| weed.deep + weed.surface).sum::<f64>()
     };
-    world.plan.of_plot[plot].clone().map(of).sum()
+    world.plan.plots[plot].zones.clone().map(of).sum()
 }
 
 fn yearly_change(start: f64, end: f64, years: f64) -> f64 {
@@ -175,7 +175,7 @@ fn yearly_change(start: f64, end: f64, years: f64) -> f64 {
 /// Risen, flown in (per m² of host ground a year) and damage, %.
 fn pests(world: &World, plot: usize, years: f64) -> (f64, f64, f64) {
     let (mut ground, mut risen, mut flown, mut spoilt) = (0.0, 0.0, 0.0, 0.0);
-    for zone in world.plan.of_plot[plot].clone() {
+    for zone in world.plan.plots[plot].zones.clone() {
         let here = &world.plan.zones[zone];
         let species = &world.site.plots[plot].pests;
         let lives = &world.plan.pest_lives[here.pests.clone()];

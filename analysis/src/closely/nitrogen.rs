@@ -107,7 +107,7 @@ impl Nitrogen {
 
 /// Nitrogen in soil and plants of a plot, kg/ha.
 pub(super) fn stock(world: &World, plot: usize) -> f64 {
-    let zones = world.plan.of_plot[plot].clone();
+    let zones = world.plan.plots[plot].zones.clone();
     let sum: f64 =
         zones.map(|zone| world.plan.zones[zone].area_m2 * zone_stock(world, zone)[Currency::N as usize]).sum();
     sum / world.site.plots[plot].area_m2

@@ -81,7 +81,7 @@ impl Weekly {
 
 fn pests(world: &World, plot: usize) -> f64 {
     let (mut ground, mut number) = (0.0, 0.0);
-    for zone in world.plan.of_plot[plot].clone() {
+    for zone in world.plan.plots[plot].zones.clone() {
         let here = &world.plan.zones[zone];
         let states = &world.pests[here.pests.clone()];
         let lives = &world.plan.pest_lives[here.pests.clone()];

@@ -97,7 +97,7 @@ pub fn no_birds<'a>(site: &'a Site, drivers: &'a Drivers, each: impl FnMut(&DayV
 
 /// Mean over a plot of a figure of its zones, weighted by area.
 pub fn over_plot(world: &World, plot: usize, of_zone: impl Fn(usize) -> f64) -> f64 {
-    let zones = world.plan.of_plot[plot].clone();
+    let zones = world.plan.plots[plot].zones.clone();
     zones.map(|z| of_zone(z) * world.plan.zones[z].area_m2).sum::<f64>() / world.site.plots[plot].area_m2
 }
 

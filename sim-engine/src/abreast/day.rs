@@ -2,22 +2,24 @@
 
 use super::ground::{Crop, Ground};
 use super::shared::Shared;
-use crate::drivers::{Drivers, OpenAir, Plant, PlantDay};
-use crate::lanes::Real;
+use crate::drivers::{Drivers, Plant, PlantDay};
 use crate::lanes::laned::{Laned, Rows};
+use crate::lanes::{Mask, Real};
 use crate::plot::bites::{Meal, Pressure};
 use crate::plot::hunt::{self, Hunt};
 use crate::plot::look::{StandingCrop, Surroundings};
 use crate::plot::seen::Seen;
 use crate::plot::{step, worm_eggs};
 use crate::season::{KG_PER_G, guarded_share};
-use crate::world::World;
+use crate::world::{EMERGENCE_NOTED, World};
 
 impl<F: Real> Ground<F> {
     /// All steps of a day.
     #[inline(always)]
     pub fn day(&mut self, shared: &Shared, worlds: &mut [World], day: usize) {
         self.look_over_turned(worlds);
+        self.today.visited.fill(false);
+        worlds.iter().flat_map(|world| &world.visited).for_each(|&plot| self.today.visited[plot] = true);
         self.today.eaten = Meal::none(self.zero);
         for _ in 0..worlds[0].site.steps_per_day {
             self.read_mean_adults();
@@ -29,6 +31,18 @@ impl<F: Real> Ground<F> {
             }
             self.today.eaten.add(&eaten, self.zero.of(1.0));
         }
+        self.see_emergence();
+    }
+
+    /// Finds the watched pests that rise in some year.
+    #[inline(always)]
+    fn see_emergence(&mut self) {
+        self.today.rising.clear();
+        for (index, watched) in self.plan.watched.iter().enumerate() {
+            if self.pests[watched.at].emerged_share.above(EMERGENCE_NOTED).any() {
+                self.today.rising.push(index);
+            }
+        }
     }
 
     /// A day begins: its numbers are read, and every year told of its weather.
@@ -36,11 +50,12 @@ impl<F: Real> Ground<F> {
     pub(super) fn dawn(&mut self, shared: &Shared, worlds: &mut [World], day: usize) {
         let drivers = worlds[0].drivers;
         self.read_day(shared, drivers, day);
-        for (lane, world) in worlds.iter_mut().enumerate() {
+        let date = drivers.days[day].date;
+        for ((lane, world), air) in worlds.iter_mut().enumerate().zip(shared.airs(day)) {
             let of_year = &mut world.today;
-            of_year.date = drivers.days[day].date;
-            of_year.yesterday_tmax_c = if day == 0 { self.today.air.tmax_c.lane(lane) } else { of_year.air.tmax_c };
-            self.today.air.lane_into(lane, &mut of_year.air);
+            of_year.date = date;
+            of_year.yesterday_tmax_c = of_year.air.tmax_c;
+            of_year.air = *air;
             for (covered, both) in of_year.covered_degree_days.iter_mut().zip(&self.today.degree_days) {
                 *covered = both[1].lane(lane);
             }
@@ -51,7 +66,6 @@ impl<F: Real> Ground<F> {
     fn read_day(&mut self, shared: &Shared, drivers: &Drivers, day: usize) {
         let today = &mut self.today;
         let mut rows = Rows { proof: self.zero, left: shared.day(day) };
-        today.air = Laned::read(&mut rows, &OpenAir::default());
         today.day = Laned::read(&mut rows, &drivers.days[day].ground);
         for both in &mut today.degree_days {
             *both = [rows.take(), rows.take()];
@@ -83,7 +97,7 @@ impl<F: Real> Ground<F> {
     /// The birds on a plot, and how they search; `None` where no year has any there.
     #[inline(always)]
     fn read_birds(&mut self, worlds: &[World], plot: usize) -> Option<Pressure<F>> {
-        if !worlds.iter().any(|world| world.birds_on[plot].bird_days > 0.0) {
+        if !self.today.visited[plot] {
             return None;
         }
         let year = |lane: usize| &worlds[lane.min(worlds.len() - 1)];
@@ -113,7 +127,7 @@ impl<F: Real> Ground<F> {
         let of_plot =
             Surroundings::of_plot(&today.day, plan, spec, plot, today.canopy_water[plot], &today.plants, drivers);
         let mut seen = Seen::nothing(zero);
-        for index in plan.of_plot[plot].clone() {
+        for index in plan.plots[plot].zones.clone() {
             let here = &plan.zones[index];
             let crop = match &self.crops[index] {
                 Some(crop) => Some(crop_today(crop, &today.plants)),
@@ -126,7 +140,7 @@ impl<F: Real> Ground<F> {
             } else {
                 zero.by_lane(|lane| {
                     let world = &worlds[lane.min(years - 1)];
-                    1.0 - guarded_share(world.plan.beds[plot], here.bed, world.plots[plot].guarded)
+                    1.0 - guarded_share(world.plan.plots[plot].beds, here.bed, world.plots[plot].guarded)
                 })
             };
             let mut pressure = None;

@@ -1,18 +1,18 @@
 //! The ground of years that run abreast, in lanes.
 
 use crate::agenda::Happening;
-use crate::drivers::{GroundDay, OpenAir, PlantDay};
+use crate::drivers::{GroundDay, PlantDay};
 use crate::flock::party::PestSearch;
 use crate::happenings::{Touched, touched};
 use crate::kinds::CropNumbers;
+use crate::lanes::Real;
 use crate::lanes::laned::Laned;
-use crate::lanes::{Mask, Real};
 use crate::plot::bites::Meal;
 use crate::plot::hunt::Times;
 use crate::plot::plan::Plan;
 use crate::plot::seen::Seen;
 use crate::state::{Creeper, PestHere, Weed, Zone};
-use crate::world::{LONG_AGO, World};
+use crate::world::{EMERGENCE_NOTED, LONG_AGO, World};
 
 /// The crop of a zone in the years in which one stands.
 pub(super) struct Crop<F: Real> {
@@ -50,7 +50,6 @@ struct Away {
 
 /// Figures of the day.
 pub(super) struct Today<F> {
-    pub(super) air: OpenAir<F>,
     pub(super) day: GroundDay<F>,
     pub(super) degree_days: Vec<[F; 2]>,
     pub(super) mean_adults: Vec<F>,
@@ -60,6 +59,10 @@ pub(super) struct Today<F> {
     /// Whose search that is: parties and how often they were counted, by year.
     pub(super) searching: Vec<(usize, u32)>,
     pub(super) plot_seen: Vec<Seen<F>>,
+    /// Whether birds are on each plot, in any year.
+    pub(super) visited: Vec<bool>,
+    /// Which of the plan's watched pests rise in some year.
+    pub(super) rising: Vec<usize>,
     pub(super) eaten: Meal<F>,
 }
 
@@ -87,7 +90,6 @@ impl<F: Real> Ground<F> {
             any_away: false,
             turned: vec![true; plots],
             today: Today {
-                air: Laned::gather(zero, |_| &first.today.air),
                 day: Laned::gather(zero, |_| &first.drivers.days[0].ground),
                 degree_days: vec![[zero; 2]; pests],
                 mean_adults: vec![zero; pests],
@@ -96,6 +98,8 @@ impl<F: Real> Ground<F> {
                 search: vec![PestSearch { soil: zero, emerging: zero, dropping: zero }; pests],
                 searching: Vec::with_capacity(years),
                 plot_seen: vec![Seen::nothing(zero); plots],
+                visited: vec![false; plots],
+                rising: Vec::with_capacity(first.plan.watched.len()),
                 eaten: Meal::none(zero),
             },
         };
@@ -128,7 +132,7 @@ impl<F: Real> Ground<F> {
     }
 
     fn show_plants(&self, world: &mut World, lane: usize, plot: usize) {
-        for zone in self.plan.of_plot[plot].clone() {
+        for zone in self.plan.plots[plot].zones.clone() {
             let here = &self.plan.zones[zone];
             self.zones[zone].lane_into(lane, &mut world.zones[zone]);
             here.weeds.clone().for_each(|at| self.weeds[at].lane_into(lane, &mut world.weeds[at]));
@@ -145,7 +149,7 @@ impl<F: Real> Ground<F> {
     }
 
     fn show_pests(&self, world: &mut World, lane: usize, plot: usize) {
-        for zone in self.plan.of_plot[plot].clone() {
+        for zone in self.plan.plots[plot].zones.clone() {
             self.plan.zones[zone].pests.clone().for_each(|at| self.pests[at].lane_into(lane, &mut world.pests[at]));
         }
     }
@@ -157,7 +161,7 @@ impl<F: Real> Ground<F> {
         }
         for plot in 0..self.away.len() {
             let away = core::mem::take(&mut self.away[plot]);
-            for zone in self.plan.of_plot[plot].clone() {
+            for zone in self.plan.plots[plot].zones.clone() {
                 let here = &self.plan.zones[zone];
                 if away.plants {
                     self.zones[zone].set_lane(lane, &world.zones[zone]);
@@ -186,21 +190,21 @@ impl<F: Real> Ground<F> {
                 world.zones[zone].crop_age = self.zones[zone].crop_age.lane(lane);
             }
         }
-        for (watched, emerged) in self.plan.watched.iter().zip(&mut world.emerged) {
-            if self.times[watched.at].in_season.any() {
-                *emerged = self.pests[watched.at].emerged_share.lane(lane);
-            }
-        }
-        for (plot, (of_lanes, seen)) in self.today.plot_seen.iter().zip(&mut world.plot_seen).enumerate() {
+        world.rising.clear();
+        let rises =
+            |&&index: &&usize| self.pests[self.plan.watched[index].at].emerged_share.lane(lane) > EMERGENCE_NOTED;
+        world.rising.extend(self.today.rising.iter().filter(rises));
+        let plots = self.today.plot_seen.iter().zip(&mut world.plot_seen).zip(&world.birds_on).zip(&world.plots);
+        for (((of_lanes, seen), on), memory) in plots {
             seen.cover = of_lanes.cover.lane(lane);
             seen.weeds = of_lanes.weeds.lane(lane);
             seen.wetness = of_lanes.wetness.lane(lane);
             seen.green = of_lanes.green.lane(lane);
             // Asked for only where birds are, and where crops leave residue.
-            if world.birds_on[plot].bird_days > 0.0 {
+            if on.bird_days > 0.0 {
                 seen.worms = of_lanes.worms.lane(lane);
             }
-            if world.plots[plot].days_since_crop < LONG_AGO {
+            if memory.days_since_crop < LONG_AGO {
                 seen.residue_kg = of_lanes.residue_kg.lane(lane);
             }
         }
@@ -216,7 +220,7 @@ impl<F: Real> Ground<F> {
     pub(super) fn look_over_turned(&mut self, worlds: &[World]) {
         for plot in 0..self.turned.len() {
             if core::mem::take(&mut self.turned[plot]) {
-                for zone in self.plan.of_plot[plot].clone() {
+                for zone in self.plan.plots[plot].zones.clone() {
                     self.crops[zone] = self.crop(worlds, zone);
                     self.read_times(worlds, zone);
                 }

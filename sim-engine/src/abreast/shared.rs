@@ -1,12 +1,17 @@
-//! What years that run abreast share of their drivers: day by day, lane beside lane.
+//! What years that run abreast read of their drivers, day by day: the ground lane beside lane,
+//! birds, gates and keeper year after year.
 
 use super::Year;
 use crate::drivers::{OpenAir, Plant};
 use crate::lanes::laned::Laned;
 use crate::world::canopy_water;
 
-/// The drivers' numbers in rows, one number of each lane in a row; made once for all strategies.
+/// The drivers' numbers; those of the ground in rows, one number of each lane in a row. Made once
+/// for all strategies.
 pub(super) struct Shared {
+    /// What birds, gates and keeper read of each day, year by year.
+    airs: Vec<OpenAir>,
+    years: usize,
     rows: Vec<f64>,
     /// Numbers in a row.
     pub lanes: usize,
@@ -22,6 +27,8 @@ impl Shared {
     /// Lists every year's days; lanes past the last year repeat it.
     pub fn new(years: &[Year], lanes: usize) -> Self {
         let days = years[0].0.days;
+        let airs_of = |day: usize| years.iter().map(move |(_, drivers)| OpenAir::of(&drivers.days[day]));
+        let airs = (0..days).flat_map(airs_of).collect();
         let mut numbers: Vec<f64> = Vec::new();
         list(&years[0], 0, &mut numbers);
         let of_day = numbers.len() * lanes;
@@ -36,7 +43,12 @@ impl Shared {
                 }
             }
         }
-        Self { rows, lanes, first, of_day }
+        Self { airs, years: years.len(), rows, lanes, first, of_day }
+    }
+
+    /// The open air of a day, year by year.
+    pub fn airs(&self, day: usize) -> &[OpenAir] {
+        &self.airs[day * self.years..(day + 1) * self.years]
     }
 
     /// The rows of a day, in the order of [`list`].
@@ -55,10 +67,9 @@ impl Shared {
     }
 }
 
-/// The numbers of a day: of the open air, of the ground, of pests, of canopies by plot, of plants by slot.
+/// The numbers of a day: of the ground, of pests, of canopies by plot, of plants by slot.
 fn list(&(site, drivers): &Year, day: usize, numbers: &mut Vec<f64>) {
     let mut put = |number: f64| numbers.push(number);
-    Laned::<f64>::list(&OpenAir::of(&drivers.days[day]), 0, &mut put);
     Laned::<f64>::list(&drivers.days[day].ground, 0, &mut put);
     for both in drivers.pest_degree_days(day) {
         Laned::<f64>::list(both, 0, &mut put);

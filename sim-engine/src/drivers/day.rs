@@ -44,44 +44,37 @@ pub struct DayDriver {
 
 /// The part of a day that birds, gates, yard, heap and keeper read.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct OpenAir<F = f64> {
+pub struct OpenAir {
     /// Lowest air temperature, C.
-    pub tmin_c: F,
+    pub tmin_c: f64,
     /// Highest air temperature, C.
-    pub tmax_c: F,
+    pub tmax_c: f64,
     /// What fell, mm (rain and snow).
-    pub rain_mm: F,
+    pub rain_mm: f64,
     /// What reached the ground: rain and snow melt, mm.
-    pub liquid_mm: F,
+    pub liquid_mm: f64,
     /// Reference evaporation, bias included, mm.
-    pub et0_mm: F,
+    pub et0_mm: f64,
     /// Day length, h.
-    pub day_length_h: F,
+    pub day_length_h: f64,
     /// Share of a 12-hour day birds spend out, after daylight, rain, heat and cold.
-    pub ranging: F,
+    pub ranging: f64,
     /// Hours of heat without shade.
-    pub heat_hours: F,
+    pub heat_hours: f64,
     /// Warmth of insect life, 0 to 1.
-    pub insect_warmth: F,
+    pub insect_warmth: f64,
     /// Ripening rate of worm eggs per step and box.
-    pub worm_rate: F,
+    pub worm_rate: f64,
     /// Share of worm eggs kept a step.
-    pub worm_keep: F,
+    pub worm_keep: f64,
     /// Nitrogen kept in the heap a day.
-    pub heap_n_keep: F,
+    pub heap_n_keep: f64,
     /// Dry matter kept in the heap a day.
-    pub heap_dm_keep: F,
+    pub heap_dm_keep: f64,
     /// 1 where the ground is frozen, else 0.
-    pub frozen: F,
+    pub frozen: f64,
     /// 1 where snow covers the ground, else 0.
-    pub snow: F,
-}
-
-laned! {
-    OpenAir {
-        tmin_c, tmax_c, rain_mm, liquid_mm, et0_mm, day_length_h, ranging, heat_hours, insect_warmth, worm_rate,
-        worm_keep, heap_n_keep, heap_dm_keep, frozen, snow,
-    }
+    pub snow: f64,
 }
 
 impl OpenAir {

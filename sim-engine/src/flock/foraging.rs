@@ -24,13 +24,21 @@ pub fn nearness(p: &ProcessNumbers, distance_m: f64) -> f64 {
 
 /// Bird-days a party spends in each plot and in the yard, from their pulls.
 ///
-/// `pulls` holds the pull of every open plot (0 for shut ones) and becomes bird-days;
-/// returns those in the yard. The rest of the day is spent at house, feed and water.
-pub fn share_out(pulls: &mut [f64], yard_pull: f64, home_pull: f64, ranging: f64, air: &OpenAir) -> f64 {
-    let total: f64 = home_pull + yard_pull + pulls.iter().sum::<f64>();
+/// `pulls` holds every open plot with its pull, which becomes bird-days;
+/// returns those in the yard, and in all plots. The rest of the day is spent at house, feed and water.
+pub fn share_out(
+    pulls: &mut [(usize, f64)],
+    yard_pull: f64,
+    home_pull: f64,
+    ranging: f64,
+    air: &OpenAir,
+) -> (f64, f64) {
+    let total: f64 = home_pull + yard_pull + pulls.iter().map(|(_, pull)| pull).sum::<f64>();
     let per_pull = ranging * air.ranging / total;
-    for pull in pulls.iter_mut() {
+    let mut out = 0.0;
+    for (_, pull) in pulls.iter_mut() {
         *pull *= per_pull;
+        out += *pull;
     }
-    yard_pull * per_pull
+    (yard_pull * per_pull, out)
 }

@@ -72,7 +72,7 @@ impl<'a, F: Real> Surroundings<'a, F> {
         Self {
             day,
             plan,
-            here: &plan.zones[plan.of_plot[index].start],
+            here: &plan.zones[plan.plots[index].zones.start],
             plot,
             process: &kinds.process,
             cover: &kinds.covers[plot.cover],

@@ -1,5 +1,6 @@
 //! What of a zone never changes within a draw: numbers resolved once.
 
+use crate::flock::foraging::nearness;
 use crate::kinds::{
     CanopyNumbers, CoverNumbers, CreeperNumbers, CropNumbers, CropPlant, Host, Pest, PestNumbers, ProcessNumbers,
     WeedNumbers,
@@ -148,6 +149,25 @@ laned! {
     }
 }
 
+/// Constants of a plot.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlotPlan {
+    /// Its zones.
+    pub zones: Range<usize>,
+    /// m².
+    pub area_m2: f64,
+    /// Area outside beds, m²; for a plot that is all bed, its area.
+    pub seen_area_m2: f64,
+    /// Share of it under beds.
+    pub beds: f64,
+    /// Its size as far as birds are drawn by size: the root of its area, m.
+    pub root_m: f64,
+    /// Nearness to the yard, 0 to 1.
+    pub nearness: f64,
+    /// Share of light its canopy holds back, bare and in leaf.
+    pub shades: [f64; 2],
+}
+
 /// Numbers of all plants and pests of the site, by index into its lists, and of the processes.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Kinds<F = f64> {
@@ -190,12 +210,8 @@ pub struct Plan<F = f64> {
     pub kinds: Kinds<F>,
     /// Zones in the order plot, ring, ground.
     pub zones: Vec<ZonePlan<F>>,
-    /// Zones of each plot.
-    pub of_plot: Vec<Range<usize>>,
-    /// Area outside beds of each plot, m²; for a plot that is all bed, its area.
-    pub seen_area_m2: Vec<f64>,
-    /// Share of each plot under beds.
-    pub beds: Vec<f64>,
+    /// Plots.
+    pub plots: Vec<PlotPlan>,
     /// Of each annual weed of the site.
     pub weeds: Vec<WeedStep<F>>,
     /// Of each pest of the site.
@@ -238,7 +254,7 @@ laned! {
         seed_sinks, per_nitrate_water,
     }
     plain {
-        canopy_pests, of_plot, seen_area_m2, beds, pest_lives, pest_kinds, ripening, watched, pest_eats,
+        canopy_pests, plots, pest_lives, pest_kinds, ripening, watched, pest_eats,
         step,
     }
 }
@@ -264,9 +280,7 @@ impl Plan {
         let mut plan = Self {
             kinds: Kinds::new(site),
             zones: Vec::new(),
-            of_plot: Vec::new(),
-            seen_area_m2: Vec::new(),
-            beds: Vec::new(),
+            plots: Vec::new(),
             weeds: site.weeds.iter().map(|w| WeedStep::new(&w.numbers, step)).collect(),
             pests: site.pests.iter().map(|p| PestStep::new(&p.numbers, step)).collect(),
             neighbours: Vec::new(),
@@ -323,11 +337,17 @@ impl Plan {
             }
         }
         self.watch(site, index, first);
-        self.of_plot.push(first..self.zones.len());
         let share = |bed: bool| plot.grounds.iter().filter(|g| g.bed == bed).map(|g| g.share).sum::<f64>();
         let sward = share(false);
-        self.beds.push(share(true));
-        self.seen_area_m2.push(plot.area_m2 * if sward > 0.0 { sward } else { 1.0 });
+        self.plots.push(PlotPlan {
+            zones: first..self.zones.len(),
+            area_m2: plot.area_m2,
+            seen_area_m2: plot.area_m2 * if sward > 0.0 { sward } else { 1.0 },
+            beds: share(true),
+            root_m: plot.area_m2.sqrt(),
+            nearness: nearness(&site.process, plot.distance_m),
+            shades: shades(site, plot),
+        });
     }
 
     /// Finds where each pest of a plot whose zones begin at `first` lives first.
@@ -389,6 +409,13 @@ impl<F> Plan<F> {
     pub fn feeds(&self, plot: &Plot, pest: usize, crop: Option<usize>) -> bool {
         crop.is_some_and(|crop| self.pest_eats[pest][crop]) || (plot.canopy.is_some() && self.canopy_pests[pest])
     }
+}
+
+fn shades(site: &Site, plot: &Plot) -> [f64; 2] {
+    plot.canopy.map_or([0.0; 2], |canopy| {
+        let n = &site.canopies[canopy].numbers;
+        [n.shade_bare, n.shade_in_leaf]
+    })
 }
 
 /// Pests of crops live in the beds, others everywhere.
