@@ -8,6 +8,7 @@
 //! event works there.
 
 mod day;
+mod gathered;
 mod ground;
 mod shared;
 
@@ -23,6 +24,7 @@ use crate::recorder::{DayView, FromTheGate};
 use crate::season::{Desk, RunOptions, look_over_gates, remember, run};
 use crate::site::Site;
 use crate::world::{RunError, World};
+use gathered::Gathered;
 use ground::Ground;
 use pulp::x86::{V3, V4};
 use pulp::{Simd, WithSimd};
@@ -161,7 +163,7 @@ impl<'f, 'a> Flight<'f, 'a> {
     }
 
     /// The evening, year by year.
-    fn evening<F: Real>(&mut self, ground: &Ground<F>, day: usize) {
+    fn evening<F: Real>(&mut self, ground: &Ground<F>, day: usize, gathered: bool) {
         let years = self.worlds.iter_mut().zip(&mut self.recorders).zip(&self.desks).zip(&mut self.reports);
         for (lane, (((world, recorder), desk), report)) in years.enumerate() {
             ground.show(world, lane);
@@ -170,7 +172,7 @@ impl<'f, 'a> Flight<'f, 'a> {
             }
             birds_day::evening(world, day, ground.eaten(lane), report);
             remember(world, day);
-            recorder.day(&DayView { day, world, birds: report, gates: &desk.gates });
+            recorder.day(&DayView { day, world, birds: report, gates: &desk.gates, gathered });
         }
     }
 }
@@ -192,11 +194,18 @@ impl<S: Vectors, const FLOWS: usize> WithSimd for Fly<'_, '_, '_, S, FLOWS> {
         for (world, recorder) in flight.worlds.iter().zip(flight.recorders.iter_mut()) {
             recorder.start(world);
         }
+        let mut gathered = Gathered::begin(ground.zero, &mut flight.recorders);
         for day in 0..days {
             ground.dawn(flight.shared, &mut flight.worlds, day);
             flight.morning(&mut ground, day);
             ground.day(flight.shared, &mut flight.worlds, day);
-            flight.evening(&ground, day);
+            if let Some(gathered) = &mut gathered {
+                gathered.day(&ground, &flight.worlds, &flight.recorders, day);
+            }
+            flight.evening(&ground, day, gathered.is_some());
+        }
+        if let Some(gathered) = gathered {
+            gathered.hand_back(&mut flight.recorders);
         }
         for (lane, world) in flight.worlds.iter_mut().enumerate() {
             ground.show_all(world, lane);

@@ -4,6 +4,7 @@ use crate::agenda::Happening;
 use crate::birds_day::BirdsDay;
 use crate::gates::Opening;
 use crate::gates::reason::{Reason, Veto};
+use crate::summary::{Gathering, Reference};
 use crate::world::World;
 
 /// A day's gates as decided.
@@ -33,6 +34,8 @@ pub struct DayView<'r, 'w> {
     pub birds: &'r BirdsDay,
     /// The gates.
     pub gates: &'r GateDay,
+    /// What a recorder gathers of the plots has been gathered: see [`FromTheGate::gathering`].
+    pub gathered: bool,
 }
 
 /// Listens to a run. All methods may do nothing.
@@ -61,14 +64,35 @@ pub trait FromTheGate: Recorder {
     fn reads_books(&self) -> bool {
         false
     }
+
+    /// What it gathers of the plots day by day, if it does. Years that run abreast gather it
+    /// together, one a lane, and hand it back before the end; [`DayView::gathered`] tells of it.
+    fn gathering(&mut self) -> Option<&mut Gathering> {
+        None
+    }
+
+    /// The run without birds that the gathering is held against.
+    fn held_against(&self) -> Option<&Reference> {
+        None
+    }
 }
 
+/// Of two recorders one may gather; where both would, each has to do it for itself.
 impl<A: FromTheGate, B: FromTheGate> FromTheGate for (A, B) {
     fn looks_closely(&self, day: usize) -> bool {
         self.0.looks_closely(day) || self.1.looks_closely(day)
     }
     fn reads_books(&self) -> bool {
         self.0.reads_books() || self.1.reads_books()
+    }
+    fn gathering(&mut self) -> Option<&mut Gathering> {
+        match (self.0.gathering(), self.1.gathering()) {
+            (Some(one), None) | (None, Some(one)) => Some(one),
+            _ => None,
+        }
+    }
+    fn held_against(&self) -> Option<&Reference> {
+        self.0.held_against().or(self.1.held_against())
     }
 }
 impl<R: FromTheGate> FromTheGate for Option<R> {
@@ -78,6 +102,12 @@ impl<R: FromTheGate> FromTheGate for Option<R> {
     fn reads_books(&self) -> bool {
         self.as_ref().is_some_and(R::reads_books)
     }
+    fn gathering(&mut self) -> Option<&mut Gathering> {
+        self.as_mut().and_then(R::gathering)
+    }
+    fn held_against(&self) -> Option<&Reference> {
+        self.as_ref().and_then(R::held_against)
+    }
 }
 impl<R: FromTheGate> FromTheGate for &mut R {
     fn looks_closely(&self, day: usize) -> bool {
@@ -85,6 +115,12 @@ impl<R: FromTheGate> FromTheGate for &mut R {
     }
     fn reads_books(&self) -> bool {
         (**self).reads_books()
+    }
+    fn gathering(&mut self) -> Option<&mut Gathering> {
+        (**self).gathering()
+    }
+    fn held_against(&self) -> Option<&Reference> {
+        (**self).held_against()
     }
 }
 

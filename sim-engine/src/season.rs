@@ -18,7 +18,6 @@ use crate::gates::{self, Opening, Proposal, SeenPlot, Sight, Strategy};
 use crate::happenings;
 use crate::plot::bites::Meal;
 use crate::plot::hunt::{self, Hunt, Times};
-use crate::plot::look::Surroundings;
 use crate::plot::seen::Seen;
 use crate::plot::{step, worm_eggs};
 pub use crate::recorder::{DayView, GateDay, Recorder};
@@ -99,7 +98,7 @@ pub fn run_with<'a, R: Recorder>(
         birds_day::evening(&mut world, day, eaten, &mut report);
         world.see_emergence();
         remember(&mut world, day);
-        recorder.day(&DayView { day, world: &world, birds: &report, gates: &desk.gates });
+        recorder.day(&DayView { day, world: &world, birds: &report, gates: &desk.gates, gathered: false });
     }
     recorder.end(&world);
     Ok(world)
@@ -272,15 +271,15 @@ fn take_step(world: &mut World, day: usize) -> Meal {
 /// One step of a plot's zones and their pests.
 fn step_plot(world: &mut World, plot: usize, day: usize, eaten: &mut Meal) {
     let (site, drivers) = (world.site, world.drivers);
-    let of_plot = around_plot(site, drivers, &world.plan, plot, day);
+    let mut around = around_plot(site, drivers, &world.plan, plot, day);
     let on = world.birds_on[plot];
     let search = (on.bird_days > 0.0).then(|| world.parties[on.party].pests.as_slice());
     let mut seen = Seen::nothing(0.0);
     for index in world.plan.plots[plot].zones.clone() {
         let here = &world.plan.zones[index];
         let zone = &mut world.zones[index];
-        let crop = standing(site, drivers, &world.plan, here, day, zone.crop_standing);
-        let around = Surroundings { here, crop, ..of_plot };
+        around.here = here;
+        around.crop = standing(site, drivers, &world.plan, here, day, zone.crop_standing);
         let exposed = 1.0 - guarded_share(world.plan.plots[plot].beds, here.bed, world.plots[plot].guarded);
         let pressure = (on.bird_days > 0.0).then(|| on.pressure.times(here.use_factor * drivers.step));
         let cover = zone.seen_cover;

@@ -1,7 +1,11 @@
 //! The summary ledger: what a run is judged by, gathered day by day without keeping days.
 
+mod clean_up;
+mod gathering;
 mod plots;
 
+pub use gathering::Gathering;
+pub(crate) use gathering::Today;
 pub use plots::PlotSummary;
 
 use crate::agenda::Happening;
@@ -9,7 +13,7 @@ use crate::measures::{Measure, Measures};
 use crate::recorder::FromTheGate;
 use crate::season::{DayView, Recorder};
 use crate::world::World;
-use plots::{PlotDays, SiteSums, Today};
+use clean_up::CleanUp;
 
 /// Cover below which ground counts as bare (the least cover asked against wind erosion
 /// on rangeland: Western Local Land Services, grazing principle 3).
@@ -36,7 +40,7 @@ impl Reference {
 
     /// Cover outside beds and cover of weeds of all plots on a day.
     #[inline]
-    fn day(&self, day: usize) -> (&[f64], &[f64]) {
+    pub(crate) fn day(&self, day: usize) -> (&[f64], &[f64]) {
         let of_day = day * self.plots..(day + 1) * self.plots;
         (&self.cover[of_day.clone()], &self.weed_cover[of_day])
     }
@@ -79,15 +83,14 @@ impl FromTheGate for ReferenceRecorder {}
 #[derive(Clone, Debug)]
 pub struct Summary<'r> {
     reference: Option<&'r Reference>,
-    cover_limit: f64,
     pest_weights: &'r [f64],
     /// The measures, complete once the run has ended.
     pub measures: Measures,
     /// By plot, complete once the run has ended.
     pub plots: Vec<PlotSummary>,
     days: f64,
-    here: Vec<PlotDays>,
-    sums: SiteSums,
+    gathering: Gathering,
+    clean_up: CleanUp,
     bird_sums: BirdSums,
     seeds_at_start: f64,
 }
@@ -114,13 +117,12 @@ impl<'r> Summary<'r> {
     pub fn new(reference: Option<&'r Reference>, cover_limit: f64) -> Self {
         Self {
             reference,
-            cover_limit,
             pest_weights: &[],
             measures: Measures::blank(),
             plots: Vec::new(),
             days: 0.0,
-            here: Vec::new(),
-            sums: SiteSums::default(),
+            gathering: Gathering::new(cover_limit),
+            clean_up: CleanUp::default(),
             bird_sums: BirdSums::default(),
             seeds_at_start: 0.0,
         }
@@ -133,25 +135,17 @@ impl<'r> Summary<'r> {
         self
     }
 
-    fn plots(&mut self, view: &DayView) {
+    fn gather(&mut self, view: &DayView) {
         let world = view.world;
-        // Slices of one length: nothing is looked up twice in this loop.
-        let plans = world.plan.plots.as_slice();
-        let seen = &world.plot_seen[..plans.len()];
-        let birds_on = &world.birds_on[..plans.len()];
         let reference = self.reference.map(|reference| reference.day(view.day));
-        for (plot, here) in self.here[..plans.len()].iter_mut().enumerate() {
-            let (cover, weeds) = (seen[plot].cover, seen[plot].weeds);
+        for (plot, (seen, on)) in world.plot_seen.iter().zip(&world.birds_on).enumerate() {
+            let (cover, weeds) = (seen.cover, seen.weeds);
             let (cover_without, weeds_without) = match reference {
                 Some((cover, weeds)) => (cover[plot], weeds[plot]),
                 None => (cover, weeds),
             };
-            let bird_days = birds_on[plot].bird_days;
-            let today = Today { cover, weeds, cover_without, weeds_without, bird_days };
-            here.day(&today, &plans[plot], self.cover_limit, &mut self.sums);
-            if here.residue.is_some() {
-                here.clean_up(view.day, &seen[plot], &world.plots[plot], &mut self.sums);
-            }
+            let today = Today { cover, weeds, cover_without, weeds_without, bird_days: on.bird_days };
+            self.gathering.day(plot, &today);
         }
     }
 
@@ -174,26 +168,26 @@ impl<'r> Summary<'r> {
 
     fn finish(&mut self, world: &World) {
         let years = self.days / DAYS_PER_YEAR;
-        let here = self.here.iter().enumerate();
-        self.plots = here.map(|(plot, here)| here.finish(world, plot, self.days, years)).collect();
+        let gathered = self.gathering.plots.iter().enumerate();
+        self.plots = gathered.map(|(plot, sums)| PlotSummary::new(world, plot, sums, self.days, years)).collect();
         let area = world.plots_area_m2();
         let seen: f64 = world.plan.plots.iter().map(|plot| plot.seen_area_m2).sum();
         let mean = |f: fn(&PlotSummary) -> f64, plots: &[PlotSummary]| {
             plots.iter().zip(&world.site.plots).map(|(s, p)| f(s) * p.area_m2).sum::<f64>() / area
         };
-        let plots = &self.plots;
+        let (plots, sums) = (&self.plots, &self.gathering.site);
         let most = |f: fn(&PlotSummary) -> f64| plots.iter().map(f).fold(0.0, f64::max);
         let m = &mut self.measures;
         if self.reference.is_some() {
-            m.set(Measure::CoverLoss, 100.0 * self.sums.loss / (self.days * seen));
+            m.set(Measure::CoverLoss, 100.0 * sums.loss / (self.days * seen));
             let p = &world.site.process;
-            m.set(Measure::WeedingSaved, self.sums.weed_saved * p.weeding_time / p.weeding_interval / years);
+            m.set(Measure::WeedingSaved, sums.weed_saved * p.weeding_time / p.weeding_interval / years);
         }
         m.set(Measure::LeastCover, plots.iter().map(|p| p.least_cover).fold(1.0, f64::min));
-        m.set(Measure::MeanCover, self.sums.cover / (self.days * seen));
+        m.set(Measure::MeanCover, sums.cover / (self.days * seen));
         m.set(Measure::DaysUnder, plots.iter().map(|p| p.days_under).sum());
         m.set(Measure::BareDays, most(|p| p.bare_days));
-        m.set(Measure::WeedCover, self.sums.weed / (self.days * area));
+        m.set(Measure::WeedCover, sums.weed / (self.days * area));
         m.set(Measure::NitrogenLoad, mean(|p| p.nitrogen, plots));
         m.set(Measure::NitrogenWorst, most(|p| p.nitrogen));
         m.set(Measure::PhosphorusLoad, mean(|p| p.phosphorus, plots));
@@ -216,8 +210,8 @@ impl<'r> Summary<'r> {
         m.set(Measure::CropYield, sum(|z| z.harvested) * 1e-3 / years);
         m.set(Measure::CropTaken, sum(|z| z.crop_lost) * 1e-3 / years);
         m.set(Measure::SoilThrown, sum(|z| z.thrown) / years);
-        if self.sums.left_kg > 0.0 {
-            m.set(Measure::CleanUp, 100.0 * self.sums.cleaned_kg / self.sums.left_kg);
+        if let Some(gone) = self.clean_up.share_gone() {
+            m.set(Measure::CleanUp, 100.0 * gone);
         }
     }
 
@@ -258,8 +252,8 @@ impl<'r> Summary<'r> {
         }
         let birds = sums.bird_days / self.days;
         if birds > 0.0 {
-            let plots = self.here.iter().zip(&world.plan.plots);
-            let used: f64 = plots.filter(|(here, _)| here.open > 0.0).map(|(_, plot)| plot.area_m2).sum();
+            let plots = self.gathering.plots.iter().zip(&world.plan.plots);
+            let used: f64 = plots.filter(|(sums, _)| sums.open > 0.0).map(|(_, plot)| plot.area_m2).sum();
             m.set(Measure::Space, (used + world.site.yard.area_m2) / birds);
         }
     }
@@ -267,19 +261,22 @@ impl<'r> Summary<'r> {
 
 impl Recorder for Summary<'_> {
     fn start(&mut self, world: &World) {
-        self.here = vec![PlotDays::new(); world.site.plots.len()];
+        self.gathering.start(world);
         self.seeds_at_start = seeds(world);
     }
 
     fn event(&mut self, day: usize, happening: Happening) {
         if let Happening::CropOut { plot, .. } = happening {
-            self.here[plot].residue = Some((day, None));
+            self.clean_up.crop_ended(plot, day);
         }
     }
 
     fn day(&mut self, view: &DayView) {
         self.days += 1.0;
-        self.plots(view);
+        if !view.gathered {
+            self.gather(view);
+        }
+        self.clean_up.evening(view.world, view.day);
         self.birds(view);
     }
 
@@ -288,7 +285,14 @@ impl Recorder for Summary<'_> {
     }
 }
 
-impl FromTheGate for Summary<'_> {}
+impl FromTheGate for Summary<'_> {
+    fn gathering(&mut self) -> Option<&mut Gathering> {
+        Some(&mut self.gathering)
+    }
+    fn held_against(&self) -> Option<&Reference> {
+        self.reference
+    }
+}
 
 /// 100 × (1 − risen with birds/risen without), weighted mean over pests that rise without birds.
 fn suppression(now: &[f64], without: &[f64], weights: &[f64]) -> f64 {

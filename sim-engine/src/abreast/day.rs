@@ -124,16 +124,16 @@ impl<F: Real> Ground<F> {
         let birds = self.read_birds(worlds, plot);
         let plan = &self.plan;
         let today = &self.today;
-        let of_plot =
+        let mut around =
             Surroundings::of_plot(&today.day, plan, spec, plot, today.canopy_water[plot], &today.plants, drivers);
         let mut seen = Seen::nothing(zero);
         for index in plan.plots[plot].zones.clone() {
             let here = &plan.zones[index];
-            let crop = match &self.crops[index] {
+            around.here = here;
+            around.crop = match &self.crops[index] {
                 Some(crop) => Some(crop_today(crop, &today.plants)),
                 None => None,
             };
-            let around = Surroundings { here, crop, ..of_plot };
             let zone = &mut self.zones[index];
             let exposed = if spec.guards.is_empty() {
                 zero.of(1.0)

@@ -53,8 +53,8 @@ pub trait Real:
     fn of(self, x: f64) -> Self;
     /// Yes in the lanes whose bit of `bits` is 1.
     fn mask(self, bits: u8) -> Self::Mask;
-    /// The number of a lane.
-    fn lane(self, lane: usize) -> f64;
+    /// The number of a lane. (Of a number where it lies: a vector is not copied to read one of its lanes.)
+    fn lane(&self, lane: usize) -> f64;
     /// Sets the number of a lane.
     fn set_lane(&mut self, lane: usize, x: f64);
     /// One number by lane, of any function.
@@ -156,8 +156,8 @@ impl Real for f64 {
         bits & 1 == 1
     }
     #[inline(always)]
-    fn lane(self, _: usize) -> f64 {
-        self
+    fn lane(&self, _: usize) -> f64 {
+        *self
     }
     #[inline(always)]
     fn set_lane(&mut self, _: usize, x: f64) {

@@ -228,7 +228,7 @@ impl<S: Vectors, const FLOWS: usize> Real for Lanes<S, FLOWS> {
         Lit { simd: self.simd, row: self.simd.bits(bits) }
     }
     #[inline(always)]
-    fn lane(self, lane: usize) -> f64 {
+    fn lane(&self, lane: usize) -> f64 {
         S::row(&self.row)[lane]
     }
     #[inline(always)]
