@@ -177,18 +177,20 @@ fn rogers_meets_the_lambert_w_solution() {
 /// where handling takes time (facts topic 8), to 1e-6.
 #[test]
 fn a_day_of_search_in_the_soil_is_random_search_or_rogers() {
-    let day = PestDay {
-        degree_days: 0.0,
-        since_solstice: 100.0,
-        host: true,
-        mean_adults: 0.0,
-        neighbours: 0.0,
-        exposed: 1.0,
-    };
     let left = |n0: f64, n: &sim_engine::kinds::PestNumbers, bird_days: f64| {
         let mut pest = PestHere { overwintered: n0, ..PestHere::default() };
-        let search = Search { soil: n.search_soil * bird_days, emerging_day: 0.0, dropping_day: 0.0 };
-        pests::advance(&mut pest, n, &PestStep::new(n, 1.0), &day, &search, &mut Flows::default());
+        let day = PestDay {
+            numbers: n,
+            of_step: &PestStep::new(n, 1.0),
+            search: Search { soil: n.search_soil * bird_days, emerging_day: 0.0, dropping_day: 0.0 },
+            degree_days: 0.0,
+            since_solstice: 100.0,
+            host: true,
+            mean_adults: 0.0,
+            neighbours: 0.0,
+            exposed: 1.0,
+        };
+        pests::advance(&mut pest, &day, &mut Flows::default());
         pest.overwintered
     };
     for (area, want) in

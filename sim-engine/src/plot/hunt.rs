@@ -62,6 +62,9 @@ pub fn step<F: Real>(
         };
         let Times { in_season, host } = times(offset, state);
         let day = PestDay {
+            numbers: &around.pests[p.pest],
+            of_step: &plan.pests[p.pest],
+            search,
             degree_days: ((bare + (covered - bare) * hunt.cover) * step).where_(in_season),
             since_solstice: around.day.since_solstice,
             host,
@@ -69,6 +72,6 @@ pub fn step<F: Real>(
             neighbours: plan.neighbours[first + offset],
             exposed: hunt.exposed,
         };
-        pests::advance(state, &around.pests[p.pest], &plan.pests[p.pest], &day, &search, &mut zone.flows);
+        pests::advance(state, &day, &mut zone.flows);
     }
 }

@@ -28,7 +28,13 @@ pub struct Search<F = f64> {
 
 /// What a pest's step reads besides its state.
 #[derive(Clone, Copy, Debug)]
-pub struct PestDay<F: Real = f64> {
+pub struct PestDay<'a, F: Real = f64> {
+    /// Its numbers.
+    pub numbers: &'a PestNumbers<F>,
+    /// What of them is resolved for a step.
+    pub of_step: &'a PestStep<F>,
+    /// How birds search for it.
+    pub search: Search<F>,
     /// Degree-days of the step on this ground; 0 outside the season.
     pub degree_days: F,
     /// Days since the winter solstice.
@@ -51,21 +57,22 @@ const FLIGHT: (f64, f64) = (0.02, 0.98);
 /// Share of the pool within reach of birds, by physiological age.
 #[inline(always)]
 #[must_use]
-pub fn reach<F: Real>(n: &PestNumbers<F>, of_step: &PestStep<F>, age: F) -> F {
+pub fn reach<F: Real>(day: &PestDay<F>, age: F) -> F {
+    let (n, per_spread) = (day.numbers, day.of_step.per_spread);
     let stirring = age.gt(n.emergence - n.rise_lead - n.emergence_spread * TAILS);
     if !stirring.any() {
         return n.reach_resting;
     }
     let since = age - n.emergence;
-    let risen = normal_cdf((since + n.rise_lead) * of_step.per_spread);
-    let risen = risen - normal_cdf(since * of_step.per_spread - 3.0);
+    let risen = normal_cdf((since + n.rise_lead) * per_spread);
+    let risen = risen - normal_cdf(since * per_spread - 3.0);
     F::choose(stirring, n.reach_resting + (n.reach_risen - n.reach_resting) * risen, n.reach_resting)
 }
 
 /// Share of spring emergence due at a physiological age.
 #[inline(always)]
-fn due<F: Real>(n: &PestNumbers<F>, of_step: &PestStep<F>, age: F) -> F {
-    let z = (age - n.emergence) * of_step.per_spread;
+fn due<F: Real>(day: &PestDay<F>, age: F) -> F {
+    let z = (age - day.numbers.emergence) * day.of_step.per_spread;
     let early = z.below(-TAILS);
     if (!early).any() { F::choose(early, z.zero(), normal_cdf(z)) } else { z.zero() }
 }
@@ -100,57 +107,42 @@ pub fn rogers(prey: f64, search: f64, handling: f64) -> f64 {
 
 /// One step of one pest in one zone.
 #[inline(always)]
-pub fn advance<F: Real>(
-    pest: &mut PestHere<F>,
-    n: &PestNumbers<F>,
-    of_step: &PestStep<F>,
-    day: &PestDay<F>,
-    search: &Search<F>,
-    flows: &mut F::Books,
-) {
+pub fn advance<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut F::Books) {
     let age = pest.age + day.degree_days;
     let before = pest.emerged_share;
     let counting = day.degree_days.above(0.0);
     let mut now = before;
     let mut hazard = before.zero();
     if counting.any() {
-        now = F::choose(counting, due(n, of_step, age).max(before), before);
+        now = F::choose(counting, due(day, age).max(before), before);
         let more = now.gt(before);
         if more.any() {
-            let staying = n.two_winter_share.rest();
+            let staying = day.numbers.two_winter_share.rest();
             hazard = (staying * (now - before) / (staying * before).rest()).where_(more);
         }
     }
-    let dying = of_step.death_soil;
+    let dying = day.of_step.death_soil;
     let start = pest.overwintered + pest.dropped;
     pest.overwintered *= dying.rest();
     pest.dropped *= dying.rest();
     flows.add(Flow::PestDeath, start * dying);
-    if search.soil.above(0.0).any() {
-        search_soil(pest, n, of_step, day, search, age, flows);
+    if day.search.soil.above(0.0).any() {
+        search_soil(pest, day, age, flows);
     }
     let emerging = pest.overwintered * hazard;
     pest.overwintered -= emerging;
-    let summer = summer_generation(pest, n, of_step, day, search, flows);
+    let summer = summer_generation(pest, day, flows);
     pest.age = age;
     pest.emerged_share = now;
-    above_ground(pest, n, of_step, day, search, flows);
-    adults(pest, n, of_step, day, search, emerging + summer, flows);
+    above_ground(pest, day, flows);
+    adults(pest, day, emerging + summer, flows);
 }
 
 /// Birds search the two soil pools.
 #[inline(always)]
-fn search_soil<F: Real>(
-    pest: &mut PestHere<F>,
-    n: &PestNumbers<F>,
-    of_step: &PestStep<F>,
-    day: &PestDay<F>,
-    search: &Search<F>,
-    age: F,
-    flows: &mut F::Books,
-) {
-    let resting = caught(pest.dropped, n.reach_resting * search.soil, n, day);
-    let risen = caught(pest.overwintered, reach(n, of_step, age) * search.soil, n, day);
+fn search_soil<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, age: F, flows: &mut F::Books) {
+    let resting = caught(pest.dropped, day.numbers.reach_resting * day.search.soil, day);
+    let risen = caught(pest.overwintered, reach(day, age) * day.search.soil, day);
     pest.dropped -= resting;
     pest.overwintered -= risen;
     flows.add(Flow::PestCaught, resting + risen);
@@ -158,40 +150,33 @@ fn search_soil<F: Real>(
 
 /// Caught in the soil of the part birds can reach.
 #[inline(always)]
-fn caught<F: Real>(pool: F, search: F, n: &PestNumbers<F>, day: &PestDay<F>) -> F {
+fn caught<F: Real>(pool: F, search: F, day: &PestDay<F>) -> F {
     let at_once = pool * day.exposed * search.lost();
-    let slow = n.handling_time.above(0.0);
+    let slow = day.numbers.handling_time.above(0.0);
     if !slow.any() {
         return at_once;
     }
-    let handling = n.handling_time * n.search_soil;
+    let handling = day.numbers.handling_time * day.numbers.search_soil;
     let handled = pool.by_lane(|i| rogers(pool.lane(i), search.lane(i), handling.lane(i)));
     F::choose(slow, day.exposed * handled, at_once)
 }
 
 /// A summer generation's stage in the soil; returns adults leaving it.
 #[inline(always)]
-fn summer_generation<F: Real>(
-    pest: &mut PestHere<F>,
-    n: &PestNumbers<F>,
-    of_step: &PestStep<F>,
-    day: &PestDay<F>,
-    search: &Search<F>,
-    flows: &mut F::Books,
-) -> F {
-    let rests = n.resting_from.above(0.0);
+fn summer_generation<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut F::Books) -> F {
+    let rests = day.numbers.resting_from.above(0.0);
     if !rests.any() {
         return day.degree_days.zero();
     }
-    if search.soil.above(0.0).any() {
-        let share = day.exposed * (n.reach_resting * search.soil).lost();
+    if day.search.soil.above(0.0).any() {
+        let share = day.exposed * (day.numbers.reach_resting * day.search.soil).lost();
         for stage in &mut pest.summer {
             flows.add(Flow::PestCaught, *stage * share);
             *stage *= share.rest();
         }
     }
-    let rate = (day.degree_days * of_step.summer_per_degree_day).where_(rests);
-    chain(&mut pest.summer, rate, of_step.death_soil, rate.zero(), flows)
+    let rate = (day.degree_days * day.of_step.summer_per_degree_day).where_(rests);
+    chain(&mut pest.summer, rate, day.of_step.death_soil, rate.zero(), flows)
 }
 
 /// Moves a chain of boxes: total exit min(rate + death, 1), of which rate/(rate + death)
@@ -220,15 +205,8 @@ pub fn chain<F: Real>(boxes: &mut [F; PEST_BOXES], rate: F, death: F, entering: 
 
 /// Eggs and larvae: laid by adults of the start of the step, leaving for the soil.
 #[inline(always)]
-fn above_ground<F: Real>(
-    pest: &mut PestHere<F>,
-    n: &PestNumbers<F>,
-    of_step: &PestStep<F>,
-    day: &PestDay<F>,
-    search: &Search<F>,
-    flows: &mut F::Books,
-) {
-    let laid = (pest.adults * of_step.eggs).where_(day.host);
+fn above_ground<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut F::Books) {
+    let laid = (pest.adults * day.of_step.eggs).where_(day.host);
     let mut crowd = laid.zero();
     for stage in &pest.above {
         crowd += *stage;
@@ -239,19 +217,19 @@ fn above_ground<F: Real>(
     }
     let mut crowded_out = laid.zero();
     if laid.above(0.0).any() {
-        crowded_out = laid * (laid.of(1.0) / (n.crowding * crowd + 1.0)).rest();
+        crowded_out = laid * (laid.of(1.0) / (day.numbers.crowding * crowd + 1.0)).rest();
     }
     flows.add(Flow::EggsLaid, laid);
     flows.add(Flow::PestDeath, crowded_out);
-    let rate = day.degree_days * of_step.above_per_degree_day;
-    let dropping = chain(&mut pest.above, rate, of_step.death_above_ground, laid - crowded_out, flows);
+    let rate = day.degree_days * day.of_step.above_per_degree_day;
+    let dropping = chain(&mut pest.above, rate, day.of_step.death_above_ground, laid - crowded_out, flows);
     pest.grown_this_season += dropping;
     let mut eaten = dropping.zero();
-    if search.dropping_day.above(0.0).any() {
-        eaten = dropping * day.exposed * search.dropping_day.lost();
+    if day.search.dropping_day.above(0.0).any() {
+        eaten = dropping * day.exposed * day.search.dropping_day.lost();
     }
     flows.add(Flow::PestCaught, eaten);
-    let summer = n.resting_from.above(day.since_solstice);
+    let summer = day.numbers.resting_from.above(day.since_solstice);
     let left = dropping - eaten;
     pest.summer[0] += left.where_(summer);
     pest.dropped += left.where_(!summer);
@@ -259,26 +237,18 @@ fn above_ground<F: Real>(
 
 /// Adults: risers that got past the birds, flown in, mixed between plots, dying.
 #[inline(always)]
-fn adults<F: Real>(
-    pest: &mut PestHere<F>,
-    n: &PestNumbers<F>,
-    of_step: &PestStep<F>,
-    day: &PestDay<F>,
-    search: &Search<F>,
-    rising: F,
-    flows: &mut F::Books,
-) {
+fn adults<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, rising: F, flows: &mut F::Books) {
     let mut eaten = rising.zero();
-    if search.emerging_day.above(0.0).any() {
-        eaten = rising * day.exposed * search.emerging_day.lost();
+    if day.search.emerging_day.above(0.0).any() {
+        eaten = rising * day.exposed * day.search.emerging_day.lost();
     }
-    let arrived = (day.neighbours * of_step.fly_in).where_(flying(pest, n, day));
+    let arrived = (day.neighbours * day.of_step.fly_in).where_(flying(pest, day));
     if !(pest.adults + day.mean_adults + rising + arrived).above(0.0).any() {
         return;
     }
-    let dying = pest.adults * of_step.adult_death;
+    let dying = pest.adults * day.of_step.adult_death;
     // Exchange works on what is left, so that nothing goes below zero.
-    let mixed = (day.mean_adults - pest.adults) * of_step.mixing;
+    let mixed = (day.mean_adults - pest.adults) * day.of_step.mixing;
     let mixed = mixed.max(dying - pest.adults);
     let inward = mixed.above(0.0);
     flows.add(Flow::PestCaught, eaten);
@@ -294,9 +264,9 @@ fn adults<F: Real>(
 /// Whether adults fly: between the tails of emergence, or to the end of the season for
 /// pests with several generations.
 #[inline(always)]
-fn flying<F: Real>(pest: &PestHere<F>, n: &PestNumbers<F>, day: &PestDay<F>) -> F::Mask {
+fn flying<F: Real>(pest: &PestHere<F>, day: &PestDay<F>) -> F::Mask {
     let begun = day.degree_days.above(0.0) & pest.emerged_share.above(FLIGHT.0);
-    begun & (n.resting_from.above(0.0) | pest.emerged_share.below(FLIGHT.1))
+    begun & (day.numbers.resting_from.above(0.0) | pest.emerged_share.below(FLIGHT.1))
 }
 
 /// Counting starts: this year's drop joins the overwintered pool.
