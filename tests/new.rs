@@ -41,7 +41,8 @@ fn what_is_there_is_never_overwritten() {
     let before = common::digests(folder.path());
     for (arguments, want) in [
         (&["new", "."][..], "it is there already"),
-        (&["new", "file"], "it is a file"),
+        (&["new", "file"], "file: it is a file"),
+        (&["new", "file/garden"], "file: it is a file"),
         (&["new", "other", "--out", "elsewhere"], "new writes into the folder it is given"),
         (&["new", "other", "--like", "orchrad"], "Did you mean \"orchard\"?"),
     ] {

@@ -7,10 +7,11 @@ use crate::screen;
 use crate::sites::label;
 use crate::starters::{STARTERS, Starter, listed};
 use analysis::json::{NewDocument, RunFacts, new_document, text as document_text};
-use analysis::output::Files;
+use analysis::output::{Files, OutputError};
 use analysis::units::Units;
 use clap::Args;
 use scenarios::nearest::nearest;
+use scenarios::system::unwritten;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
@@ -38,7 +39,7 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     free(&asked.folder, common)?;
     let mut files = Files::default();
     files.add(SITE_FILE, starter.site);
-    files.write(&asked.folder)?;
+    files.write(&asked.folder).map_err(refused)?;
     if common.json {
         let run = RunFacts { seconds: begun.elapsed().as_secs_f64(), threads: 1, zone_days: 0, plot_days: 0 };
         return screen::print(&document_text(&document(starter, &asked.folder, common, run))?);
@@ -58,9 +59,9 @@ fn free(folder: &Path, common: &Common) -> Result<(), Problem> {
     if common.out.is_some() {
         return Err(Problem::argument("--out", "new writes into the folder it is given", "Leave --out away."));
     }
-    if folder.exists() && !folder.is_dir() {
+    if let Some(file) = folder.ancestors().find(|part| part.exists() && !part.is_dir()) {
         return Err(Problem::argument(
-            &shown,
+            &file.display().to_string(),
             "it is a file",
             "Give a folder that is to hold the site, for example my-garden.",
         ));
@@ -71,6 +72,11 @@ fn free(folder: &Path, common: &Common) -> Result<(), Problem> {
         return Err(Problem::argument(&site.display().to_string(), "it is there already", remedy));
     }
     Ok(())
+}
+
+/// What the system refused: this command takes its folder as it stands, not by `--out`.
+fn refused(error: OutputError) -> anyhow::Error {
+    anyhow::anyhow!("cannot write {}: {}; give another folder", error.path.display(), unwritten(&error.cause))
 }
 
 /// The commands to go on with, in the units asked for.
