@@ -78,6 +78,34 @@ fn other_years_than_were_made_ready_are_refused() {
     assert_eq!(refused, Err(RunError::OtherYears { ready: 2, given: 3, recorders: 3 }));
 }
 
+/// Years of which one alone is held against a run without birds, and two summaries of one year:
+/// what cannot be gathered for all at once, each gathers for itself.
+#[test]
+fn summaries_that_differ_are_each_as_alone() {
+    let model = model("puddlecote");
+    let draws = draws(&model, 3);
+    let years = years(&draws);
+    let ready = Abreast::new(&years);
+    let line = model.limits.cover_line;
+    let mut reference = ReferenceRecorder::default();
+    let no_birds = RunOptions { birds: false, ..RunOptions::default() };
+    run(&draws[1].site, &draws[1].drivers, &model.strategies, 0, no_birds, &mut reference).unwrap();
+    for twice in [false, true] {
+        let fresh = |year: usize| {
+            let against = (year == 1 && !twice).then_some(&reference.reference);
+            (Summary::new(against, line), twice.then(|| Summary::new(None, 0.9)))
+        };
+        let mut abreast: Vec<_> = (0..3).map(fresh).collect();
+        ready.run(&years, &model.strategies, 0, RunOptions::default(), &mut abreast).unwrap();
+        for (year, (draw, together)) in draws.iter().zip(&abreast).enumerate() {
+            let mut alone = fresh(year);
+            run(&draw.site, &draw.drivers, &model.strategies, 0, RunOptions::default(), &mut alone).unwrap();
+            assert_eq!((bits(&together.0), &together.0.plots), (bits(&alone.0), &alone.0.plots));
+            assert_eq!(together.1.as_ref().map(bits), alone.1.as_ref().map(bits));
+        }
+    }
+}
+
 /// All runs of a draw, looked at closely and not.
 #[test]
 fn outcomes_abreast_are_outcomes_alone() {
