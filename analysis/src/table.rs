@@ -228,11 +228,10 @@ pub fn settings(told: &Told, row: &Row) -> String {
     told.plan.axes.iter().zip(&row.values).map(|(axis, value)| setting(axis, *value)).collect::<Vec<_>>().join(", ")
 }
 
-fn setting(axis: &Axis, value: f64) -> String {
-    match axis.unit.as_str() {
-        "" => format!("{} {value}", axis.key),
-        unit => format!("{} {value} {unit}", axis.key),
-    }
+/// "stay 12 days".
+#[must_use]
+pub fn setting(axis: &Axis, value: f64) -> String {
+    format!("{} {} {}", axis.key, axis.words(value), axis.unit).trim_end().to_owned()
 }
 
 /// "any stay, birds 16" where the strategy came out the same with every stay tried: it has none.

@@ -16,8 +16,8 @@ const MARKER: f64 = 6.5;
 const THIN_PX: f64 = 3.0;
 /// Most points of the front that are named.
 const NAMED: usize = 4;
-/// Most strategies the key names.
-const KEYED: usize = 7;
+/// Most strategies the key names; the rest are counted.
+const KEYED: usize = 14;
 
 /// What the chart shows.
 #[derive(Clone, Debug, PartialEq)]
@@ -137,6 +137,9 @@ fn key(data: &FrontData) -> Key<'_> {
         key.add_wide(name, 14.0, move |pen, x, y| {
             pen.marker((x + 7.0, y), series(position).shape, 5.0, series(position).colour, true);
         });
+    }
+    if let Some(more) = data.strategies.len().checked_sub(KEYED).filter(|&more| more > 0) {
+        key.add_wide(&format!("and {more} more"), 0.0, |_, _, _| {});
     }
     key.add("not beaten on both", |pen, x, y| {
         pen.line(&[(x, y), (x + 30.0, y)], Stroke { dash: &[7.0, 4.0], ..Stroke::plain(INK, 1.8) });

@@ -14,8 +14,9 @@ const PLOT_HEIGHT: f64 = 400.0;
 /// Radius of a dot, px: for few dots, and where there are more than [`MANY`].
 const DOT: [f64; 2] = [8.5, 5.0];
 const MANY: usize = 150;
-/// Steps of the ramp that are too pale on paper to stand without a dark rim.
-const PALE: usize = 2;
+/// From a dot to the outside of its rim, px: the palest steps of the ramp need a rim on paper, and
+/// all have it, so that nobody asks what it means.
+const RIM: f64 = 2.4;
 
 /// What the chart shows.
 #[derive(Clone, Debug, PartialEq)]
@@ -84,11 +85,12 @@ fn draw_axes(pen: &mut Pen<'_>, data: &PointsData, x: Scale, y: Scale) {
 
 fn draw_dots(pen: &mut Pen<'_>, data: &PointsData, range: (f64, f64), spot: impl Fn((f64, f64)) -> (f64, f64)) {
     let size = DOT[usize::from(data.points.len() > MANY)];
-    for point in &data.points {
+    for (place, point) in data.points.iter().enumerate() {
+        if data.best == Some(place) {
+            continue;
+        }
         if let Some(step) = step(range, point.value) {
-            if step < PALE {
-                pen.marker(spot(point.at), Shape::Circle, size + 2.4, EDGE, true);
-            }
+            pen.marker(spot(point.at), Shape::Circle, size + RIM, EDGE, true);
             pen.marker(spot(point.at), Shape::Circle, size, worth_colour(step), point.holds);
         }
     }

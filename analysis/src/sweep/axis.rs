@@ -53,6 +53,17 @@ impl Axis {
         }
     }
 
+    /// A value in words: as it was given, or to three figures where it was drawn from between two ends.
+    #[must_use]
+    pub fn words(&self, value: f64) -> String {
+        match &self.values {
+            Values::Between(..) if !self.whole => {
+                format!("{value:.2e}").parse::<f64>().map_or_else(|_| value.to_string(), |figures| figures.to_string())
+            }
+            _ => value.to_string(),
+        }
+    }
+
     /// Least and greatest value.
     #[must_use]
     pub fn ends(&self) -> (f64, f64) {
@@ -194,5 +205,14 @@ mod tests {
         assert_eq!([0.0, 0.34, 0.67, 0.999].map(|s| birds.at(s)), [4.0, 5.0, 6.0, 6.0]);
         assert_eq!(axis(false, Values::Between(0.0, 1.0)).at(1.0 / 3.0), 0.3333);
         assert_eq!(axis(false, Values::List(vec![3.0, 9.0])).at(0.5), 9.0);
+    }
+
+    #[test]
+    fn a_drawn_value_is_told_to_three_figures_and_a_given_one_as_it_is() {
+        let axis = |whole, values| Axis { key: "k".into(), unit: String::new(), light: true, whole, values };
+        let drawn = axis(false, Values::Between(0.0, 1e4));
+        assert_eq!([13.167, 18.0, 0.012_345, 0.0].map(|x| drawn.words(x)), ["13.2", "18", "0.0123", "0"]);
+        assert_eq!(axis(true, Values::Between(0.0, 1e4)).words(1234.0), "1234");
+        assert_eq!(axis(false, Values::List(vec![13.1675])).words(13.1675), "13.1675");
     }
 }

@@ -8,7 +8,7 @@ use crate::charts::sweep_front::{FrontData, FrontPoint, sweep_front};
 use crate::charts::sweep_map::{MapCell, MapData, sweep_map};
 use crate::charts::sweep_points::{PointsData, SampledPoint, sweep_points};
 use crate::report::words::possible_years;
-use crate::table::settings;
+use crate::table::{setting, settings};
 use scenarios::vary::FLOCK;
 use sim_engine::measures::Measure;
 
@@ -47,7 +47,8 @@ fn leader(told: &Told) -> usize {
     all.reduce(|best, next| if aim(&next) > aim(&best) { next } else { best }).unwrap_or(0)
 }
 
-/// The two axes a map has: the flock goes up where it is varied.
+/// The two axes a map has: the flock goes up where it is varied, and to the right what a strategy
+/// sets (a stay) before what the site is.
 struct Plane {
     across: usize,
     up: usize,
@@ -62,7 +63,8 @@ impl Plane {
         let axes: Vec<usize> = (0..told.plan.axes.len()).filter(long).collect();
         let flock = axes.iter().copied().find(|&axis| told.plan.axes[axis].key == FLOCK);
         let up = flock.or(axes.get(1).copied())?;
-        let across = axes.into_iter().find(|&axis| axis != up)?;
+        let others = || axes.iter().copied().filter(|&axis| axis != up);
+        let across = others().find(|&axis| told.plan.axes[axis].light).or_else(|| others().next())?;
         Some(Self { across, up })
     }
 }
@@ -134,7 +136,7 @@ fn points(told: &Told, plane: &Plane, strategy: usize) -> Chart {
     let also = if others.is_empty() { String::new() } else { format!("; {} not shown, varied too", others.join(", ")) };
     sweep_points(&PointsData {
         title,
-        note: format!("{}{also}", over(told, strategy)),
+        note: format!("{}{also}", over(told, strategy, "point")),
         across: words(told, plane.across),
         up: words(told, plane.up),
         shade: SHADE.to_owned(),
@@ -183,16 +185,16 @@ fn gives_way(told: &Told, plane: &Plane, rows: &[&Row], most: f64) -> Option<usi
 
 fn note(told: &Told, plane: &Plane, strategy: usize, held: &[f64]) -> String {
     let others = told.plan.axes.iter().zip(held).enumerate().filter(|(a, _)| *a != plane.across && *a != plane.up);
-    let others: Vec<String> = others.map(|(_, (axis, value))| format!("{} {value} {}", axis.key, axis.unit)).collect();
+    let others: Vec<String> = others.map(|(_, (axis, value))| setting(axis, *value)).collect();
     let others = if others.is_empty() { String::new() } else { format!("; {}", others.join(", ")) };
-    format!("{}{others}", over(told, strategy))
+    format!("{}{others}", over(told, strategy, "cell"))
 }
 
 /// Whose chart it is, and over how many possible years on which weather.
-fn over(told: &Told, strategy: usize) -> String {
+fn over(told: &Told, strategy: usize, each: &str) -> String {
     let years = possible_years(told.plan.draws as usize);
     let weather = told.plan.weather.as_ref().map(|given| format!(", weather of {}", given.file)).unwrap_or_default();
-    format!("{}, each cell over {years}{weather}", told.plan.strategies[strategy])
+    format!("{}, each {each} over {years}{weather}", told.plan.strategies[strategy])
 }
 
 fn trade_off(told: &Told) -> Chart {
