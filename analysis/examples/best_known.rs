@@ -1,5 +1,6 @@
 //! Mints `scenarios/problems/best.csv`: plays every plain strategy on every problem and keeps the
-//! best that holds. `cargo run --release -p analysis --example best_known > scenarios/problems/best.csv`
+//! best that holds. `.ci/mint` runs it; by hand, `cargo run --release -p analysis --example best_known`
+//! into another file first, since `best.csv` is part of what is built.
 
 use analysis::score::{luck_digest, play};
 use rayon::prelude::*;

@@ -1,4 +1,5 @@
-//! How many draws do the tricks of the trade save beyond common luck? The table of `STATISTICS.md`:
+//! How many draws do the tricks of the trade save beyond common luck? The tables of `STATISTICS.md`,
+//! put between its markers by `.ci/mint`:
 //! `cargo run --release -p analysis --example fewer_draws -- 4000 scenarios/demos/*/site.toml`
 //!
 //! Every method is drawn in many independent blocks. What counts is the variance of a block's
@@ -88,19 +89,14 @@ fn main() -> Result<(), AnyError> {
         let model = site_file::read(std::path::Path::new(&path), &library)?;
         table(&model, draws)?;
     }
+    println!();
     Ok(())
 }
 
 fn table(model: &SiteModel, draws: usize) -> Result<(), AnyError> {
     let best = two_best(model)?;
     let names = best.map(|s| model.strategies[s].name.clone());
-    println!(
-        "\n{}: {} against {}, {} unknowns, {draws} draws a method",
-        model.name,
-        names[0],
-        names[1],
-        model.unknowns.len()
-    );
+    println!("\n{}: {} against {}, {} unknowns:\n", model.name, names[0], names[1], model.unknowns.len());
     println!("| method | mean aim of the best | the two best, paired | cover lost |\n|---|---|---|---|");
     let mirror = Mirror::new(climate(model)?)?;
     let plain = see(model, best, &mirror, &method("plain", 1, Ranks::Plain, false), draws)?;

@@ -1,6 +1,5 @@
 //! The open problem set is what `best.csv` says it is: frozen luck, and a best known that the named
-//! strategy reaches. After a meant change of the model or the library make the file anew with
-//! `cargo run --release -p analysis --example best_known > scenarios/problems/best.csv`.
+//! strategy reaches. After a meant change of the model or the library `.ci/mint` makes the file anew.
 #![allow(clippy::unwrap_used)] // In tests a fault may end the run; helpers are not marked as tests.
 
 use analysis::score::{luck_digest, play};
@@ -19,5 +18,5 @@ fn the_luck_is_frozen_and_the_best_known_is_reached() {
             stale.push(problem.name);
         }
     }
-    assert!(stale.is_empty(), "best.csv is stale for {stale:?}: make it anew");
+    assert!(stale.is_empty(), "best.csv is stale for {stale:?}: .ci/mint makes it anew");
 }
