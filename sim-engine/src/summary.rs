@@ -210,8 +210,8 @@ impl<'r> Summary<'r> {
         m.set(Measure::CropYield, sum(|z| z.harvested) * 1e-3 / years);
         m.set(Measure::CropTaken, sum(|z| z.crop_lost) * 1e-3 / years);
         m.set(Measure::SoilThrown, sum(|z| z.thrown) / years);
-        if let Some(gone) = self.clean_up.share_gone() {
-            m.set(Measure::CleanUp, 100.0 * gone);
+        if let Some(gone) = self.clean_up.percent_gone() {
+            m.set(Measure::CleanUp, gone);
         }
     }
 

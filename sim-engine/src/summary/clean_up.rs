@@ -50,8 +50,8 @@ impl CleanUp {
         });
     }
 
-    /// Share of it that was gone in time; `None` where no crop left any.
-    pub fn share_gone(&self) -> Option<f64> {
-        (self.left_kg > 0.0).then(|| self.gone_kg / self.left_kg)
+    /// How much of it was gone in time, %; `None` where no crop left any.
+    pub fn percent_gone(&self) -> Option<f64> {
+        (self.left_kg > 0.0).then(|| 100.0 * self.gone_kg / self.left_kg)
     }
 }
