@@ -159,20 +159,22 @@ fn title(told: &Told, plane: &Plane, strategy: usize, rows: &[&Row]) -> String {
     let unit = &told.plan.axes[plane.across];
     let values = at.iter().map(|row| row.values[plane.across]);
     let (low, high) = values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)));
-    let whole = at.len() == sorted(told, plane.across).len();
-    let with = match (whole, low == high) {
+    let tried = sorted(told, plane.across);
+    let between = tried.iter().filter(|value| (low..=high).contains(value)).count();
+    let with = match (at.len() == tried.len(), low == high) {
         (true, _) => String::new(),
         (false, true) => format!(" with {} {low} {}", unit.key, unit.unit),
         (false, false) => format!(" with {} {low} to {high} {}", unit.key, unit.unit),
     };
+    let gaps = if at.len() < between { ", though not with each" } else { "" };
     // The largest flock tried is no answer to how many are borne.
     let all = sorted(told, plane.up).last().is_some_and(|&largest| most >= largest);
     let up_to = if all { "all flocks tried, up to" } else { "up to" };
-    let mut title = format!("{name} bears {up_to} {} birds{with}", number(most, 0));
+    let mut title = format!("{name} bears {up_to} {} birds{with}{gaps}", number(most, 0));
     if let Some(limit) = gives_way(told, plane, rows, most) {
         title += &format!("; {} gives way first", told.plan.limits[limit].name.replace('_', " "));
     }
-    title.replace("  ", " ").replace(" ;", ";")
+    title.replace("  ", " ").replace(" ;", ";").replace(" ,", ",")
 }
 
 /// The limit that fails most often one step above the largest flock that holds.
