@@ -123,6 +123,25 @@ fn a_sweep_has_the_keys_scripts_rely_on() {
     assert!(charts.iter().all(|(_, chart)| !chart.svg.contains("NaN")));
 }
 
+#[test]
+fn a_map_owns_up_to_gaps_and_shows_what_a_strategy_sets() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut told = swept(folder.path());
+    // What the site is comes first in the plan, as it is reckoned slowest.
+    told.plan.axes.insert(0, Axis { light: false, ..axis("yard.area", "m2", vec![10.0, 20.0]) });
+    for row in &mut told.rows {
+        row.holds = row.values[1] <= 12.0 && row.values[0] != 14.0;
+        row.values.insert(0, 10.0);
+    }
+    let said = |told: &Told| pictures(told).into_iter().map(|(_, chart)| chart.alt).collect::<Vec<_>>().join("\n");
+    let alt = said(&told);
+    assert!(alt.contains("turn-by-area bears up to 12 birds with stay 7 to 28 days, though not with each"), "{alt}");
+    assert!(alt.contains("against stay, days") && !alt.contains("against yard.area"), "{alt}");
+    told.rows.iter_mut().for_each(|row| row.holds = row.values[2] <= 12.0 && row.values[1] < 28.0);
+    let alt = said(&told);
+    assert!(alt.contains("turn-by-area bears up to 12 birds with stay 7 to 14 days;"), "{alt}");
+}
+
 /// One count for the whole search: it never falls, never passes its end, and says the round.
 fn one_way(heard: &[Way]) {
     assert!(heard.last().unwrap().round > 3, "{heard:?}");
