@@ -6,6 +6,7 @@ mod common;
 
 use common::{drivers, plot, run, site, turn};
 use scenarios::SiteModel;
+use sim_engine::flows::Flow;
 
 const ORDER: &str = "[[event]]\non = 2027-03-20\nuntil = 2027-04-20\nwhat = \"housing order\"\n";
 
@@ -39,6 +40,39 @@ fn with_pullets(join: &str) -> SiteModel {
         plot("apart", 60.0, 9.0, "")
     );
     site("2027-03-01", 1, 8.0, &text)
+}
+
+/// Bird-days on the plot apart, manure nitrogen there and the newcomers' infection, day by day, of
+/// groups of so many pullets isolated there together.
+fn apart(groups: &[f64]) -> Vec<[f64; 3]> {
+    let group = |(i, number): (usize, &f64)| {
+        format!(
+            "[birds.young{i}]\nclass = \"pullet\"\nnumber = {number}\narrive = 2027-05-01\n\
+             isolate = {{ plot = \"apart\", days = 30 }}\n"
+        )
+    };
+    let groups: String = groups.iter().enumerate().map(group).collect();
+    let plots = format!("{}{}", plot("meadow", 100.0, 5.0, ""), plot("apart", 60.0, 9.0, ""));
+    let model = site("2027-03-01", 1, 8.0, &format!("{plots}{groups}"));
+    let drivers = drivers(&model, &model.base, 0);
+    let mut days = Vec::new();
+    run(&model.base, &drivers, &turn(1, 14.0), |view| {
+        let zone = &view.world.zones[view.world.plan.plots[1].zones.start];
+        let infection = view.world.parties.iter().skip(1).find(|party| party.birds > 0.0).map_or(0.0, |p| p.infection);
+        days.push([view.world.birds_on[1].bird_days, zone.flows.get(Flow::ManureN), infection]);
+    });
+    days
+}
+
+#[test]
+fn groups_isolated_together_are_as_one_group() {
+    let (one, two) = (apart(&[6.0]), apart(&[2.0, 4.0]));
+    assert!(one.iter().any(|[out, ..]| *out > 1.0), "they are out");
+    for (day, (one, two)) in one.iter().zip(&two).enumerate() {
+        for (a, b) in one.iter().zip(two) {
+            assert!((a - b).abs() <= 1e-9 * a.abs(), "day {day}: {one:?} {two:?}");
+        }
+    }
 }
 
 /// Eggs of all birds a day, g, on a day of the run.

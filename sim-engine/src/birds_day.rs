@@ -92,8 +92,11 @@ fn send_party(world: &mut World, party: usize, openings: &[Opening], report: &mu
     let ranging = world.parties[party].ranging;
     let (in_yard, out) = share_out(&mut world.pulls, yard_pull, p.home_pull, ranging, air);
     for &(plot, bird_days) in world.pulls.iter().filter(|(_, bird_days)| *bird_days > 0.0) {
-        world.birds_on[plot] = on_plot(site, &world.plan.plots[plot], party, &world.parties[party], bird_days);
-        if !world.visited.contains(&plot) {
+        let here = on_plot(site, &world.plan.plots[plot], party, &world.parties[party], bird_days);
+        if world.visited.contains(&plot) {
+            world.birds_on[plot].join(here);
+        } else {
+            world.birds_on[plot] = here;
             world.visited.push(plot);
         }
     }
@@ -267,8 +270,9 @@ fn carry_infection(world: &mut World, report: &mut BirdsDay) {
         let (eggs, bird_days) = if party == 0 {
             (world.eggs_taken[0] + taken_in_yard, flock_out + report.yard_bird_days)
         } else {
-            let out = world.birds_on.iter().filter(|o| o.party == party).map(|o| o.bird_days).sum();
-            (world.eggs_taken[party], out)
+            // All that are isolated together take up alike.
+            let on = world.parties[party].confined_to.map(|plot| world.birds_on[plot]).unwrap_or_default();
+            (world.eggs_taken[on.party], on.bird_days)
         };
         let uptake = if bird_days > 0.0 { eggs / bird_days } else { 0.0 };
         world.parties[party].infection =

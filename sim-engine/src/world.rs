@@ -44,15 +44,27 @@ pub enum RunError {
     },
 }
 
-/// The birds on a plot on one day: means over the plot, per m² and day.
+/// The birds on a plot on one day: means over the plot, per m² and day. Of several parties (groups
+/// isolated together) pests are searched for as the one does that is there most.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct PlotBirds {
-    /// Party that is there.
+    /// Party that is there; of several, the one that is there most.
     pub party: usize,
     /// Bird-days.
     pub bird_days: f64,
     /// Per m² and day.
     pub pressure: Pressure,
+}
+
+impl PlotBirds {
+    /// Another party comes.
+    pub(crate) fn join(&mut self, others: Self) {
+        if others.bird_days > self.bird_days {
+            self.party = others.party;
+        }
+        self.bird_days += others.bird_days;
+        self.pressure.join(&others.pressure);
+    }
 }
 
 /// What birds, gates and keeper read of the weather today: a copy, which years that run abreast

@@ -61,6 +61,27 @@ impl<F: Real> Pressure<F> {
     }
 }
 
+impl Pressure {
+    /// Other birds come to these.
+    pub(crate) fn join(&mut self, others: &Self) {
+        let sums = [
+            (&mut self.bird_days, others.bird_days),
+            (&mut self.green, others.green),
+            (&mut self.scratched, others.scratched),
+            (&mut self.insects, others.insects),
+            (&mut self.seeds, others.seeds),
+            (&mut self.trodden, others.trodden),
+            (&mut self.n, others.n),
+            (&mut self.p, others.p),
+            (&mut self.shed, others.shed),
+            (&mut self.uptake, others.uptake),
+        ];
+        for (sum, more) in sums {
+            *sum += more;
+        }
+    }
+}
+
 /// What birds got from a zone in a step, g/m².
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Meal<F = f64> {
