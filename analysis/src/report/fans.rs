@@ -94,15 +94,22 @@ fn over_years(told: &Compared<'_>, place: Place<'_>) -> Option<Vec<FanPanel>> {
     }
     let panel = |quantity: Quantity| {
         let (name, unit) = what(quantity, told.units);
-        let at = |runs: &[&Weekly], week: usize| -> Vec<f64> {
-            runs.iter().map(|weekly| told.units.value(place(weekly, week, quantity), unit)).collect()
+        // Year by year, as they lie in memory: week by week every value is a miss of the cache.
+        let by_week = |runs: &[&Weekly]| {
+            let mut values = vec![Vec::with_capacity(runs.len()); steps];
+            for weekly in runs {
+                for (week, values) in values.iter_mut().enumerate() {
+                    values.push(told.units.value(place(weekly, week, quantity), unit));
+                }
+            }
+            values
         };
         let mut panel = FanPanel { name, limit: limit(told.model, quantity), ..FanPanel::default() };
-        for week in 0..steps {
-            push(&mut panel, spread(&at(&shown, week)).as_ref());
+        for values in by_week(&shown) {
+            push(&mut panel, spread(&values).as_ref());
         }
         let median = |runs: &Vec<&Weekly>| {
-            (0..steps).map(|week| spread(&at(runs, week)).map_or(f64::NAN, |spread| spread.median)).collect()
+            by_week(runs).iter().map(|values| spread(values).map_or(f64::NAN, |spread| spread.median)).collect()
         };
         panel.references = others.iter().map(median).collect();
         panel

@@ -32,6 +32,7 @@ use crate::season::{Season, tell};
 use crate::units::Units;
 use maud::{Markup, html};
 use page::Part;
+use rayon::prelude::*;
 use scenarios::{Library, SiteModel};
 use sim_engine::weather::DayWeather;
 use sim_engine::world::RunError;
@@ -119,19 +120,24 @@ pub fn compare_report(told: &Compared<'_>) -> Result<Report, RunError> {
 /// Every chart, in the order of the page.
 fn charts(told: &Compared<'_>, likely: &Likely) -> Vec<(String, Chart)> {
     let (model, c) = (told.model, told.comparison);
-    let mut charts = vec![
-        ("season".to_owned(), Some(pictures::strip(model, &likely.draw, told.leading(), &likely.season))),
-        ("trade-off".to_owned(), pictures::trade(c)),
-        ("aim".to_owned(), Some(pictures::aim(c))),
-        ("least-cover".to_owned(), Some(pictures::least_cover(model, c))),
-        ("all-plots".to_owned(), fans::site(told)),
-        ("all-plots-nitrogen".to_owned(), flows::site(told)),
-    ];
-    for plot in 0..model.base.plots.len() {
-        charts.push((page::plot_id(plot), fans::plot(told, plot)));
-        charts.push((format!("{}-nitrogen", page::plot_id(plot)), flows::plot(told, plot)));
-    }
-    charts.into_iter().filter_map(|(name, chart)| Some((name, chart?))).collect()
+    let of_plot = |plot: usize| {
+        let name = page::plot_id(plot);
+        let nitrogen = format!("{name}-nitrogen");
+        [(name, fans::plot(told, plot)), (nitrogen, flows::plot(told, plot))]
+    };
+    let of_plots = || (0..model.base.plots.len()).into_par_iter().flat_map_iter(of_plot).collect::<Vec<_>>();
+    let of_site = || {
+        vec![
+            ("season".to_owned(), Some(pictures::strip(model, &likely.draw, told.leading(), &likely.season))),
+            ("trade-off".to_owned(), pictures::trade(c)),
+            ("aim".to_owned(), Some(pictures::aim(c))),
+            ("least-cover".to_owned(), Some(pictures::least_cover(model, c))),
+            ("all-plots".to_owned(), fans::site(told)),
+            ("all-plots-nitrogen".to_owned(), flows::site(told)),
+        ]
+    };
+    let (charts, of_plots) = rayon::join(of_site, of_plots);
+    charts.into_iter().chain(of_plots).filter_map(|(name, chart)| Some((name, chart?))).collect()
 }
 
 /// A chart by its name, where there is one.
