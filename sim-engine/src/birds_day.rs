@@ -237,9 +237,7 @@ fn unshaded_heat(world: &World, day: usize, report: &BirdsDay) -> f64 {
 }
 
 /// Share of light the plot's canopy holds back on `day`.
-#[inline]
-#[must_use]
-pub fn shade_of(world: &World, plot: usize, day: usize) -> f64 {
+fn shade_of(world: &World, plot: usize, day: usize) -> f64 {
     world.plan.plots[plot].shades[usize::from(world.drivers.in_leaf(day)[plot])]
 }
 

@@ -217,13 +217,6 @@ impl<'a> World<'a> {
         }
     }
 
-    /// What a zone's processes read on `day`.
-    #[inline]
-    #[must_use]
-    pub fn around(&self, zone: usize, day: usize) -> Surroundings<'_> {
-        around(self.site, self.drivers, &self.plan, zone, day, self.zones[zone].crop_standing)
-    }
-
     /// Sees a zone anew after something changed it between steps.
     pub fn see_zone(&mut self, zone: usize) {
         let here = &self.plan.zones[zone];

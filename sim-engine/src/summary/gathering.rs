@@ -14,7 +14,7 @@ pub(crate) struct Today<F> {
     pub bird_days: F,
 }
 
-/// Sums over the days and plots of a site.
+/// What a summary gathers of a site's plots.
 #[derive(Clone, Debug)]
 pub struct Gathering<F = f64> {
     cover_limit: F,
