@@ -1,7 +1,7 @@
 //! Speed of the model, in zone-days per second.
 //!
 //! `full`: a whole run of a strategy with agenda, rules, strategy and summary ledger, on the
-//! drivers of one draw. `abreast`: the same for as many draws as the processor has lanes. `kernel`:
+//! drivers of one draw. `batch`: the same for as many draws as the processor has lanes. `kernel`:
 //! the same process functions over the same zones and days, one draw at a time, under the same
 //! crops and the same birds as a full run had them (taken down beforehand), and nothing else: no agenda, hand work, gates, rules, flock, memory or summary. The ratio says
 //! what everything around the formulas costs. `drivers`: what is computed once per draw.
@@ -10,18 +10,21 @@
 use analysis::luck::{Draw, Luck};
 use criterion::{BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
 use scenarios::{Library, SiteModel, site_file};
-use sim_engine::abreast::{Abreast, Year, lanes};
 use sim_engine::flock::party::PestSearch;
+use sim_engine::flows::FlowSet;
+use sim_engine::gates::build;
 use sim_engine::kinds::PestNumbers;
+use sim_engine::lanes::lanes;
 use sim_engine::plot::hunt::{self, Hunt, Times};
 use sim_engine::plot::pests;
 use sim_engine::plot::plan::ZonePlan;
 use sim_engine::plot::{crops, step, worm_eggs};
-use sim_engine::season::{DayView, Recorder, RunOptions, run};
+use sim_engine::run::recorder::{DayView, Recorder, RunView};
+use sim_engine::run::world::{PlotBirds, World, around};
+use sim_engine::run::{Batch, Realization, RunOptions, simulate};
 use sim_engine::site::Site;
 use sim_engine::state::{PestHere, Zone};
 use sim_engine::summary::Summary;
-use sim_engine::world::{PlotBirds, World, around};
 use std::hint::black_box;
 use std::path::Path;
 
@@ -47,38 +50,38 @@ struct Laid {
 }
 
 impl Recorder for Laid {
-    fn start(&mut self, _: &World) {}
-
     fn day(&mut self, view: &DayView) {
         self.birds.extend_from_slice(&view.world.birds_on);
-        self.crops.extend(view.world.zones.iter().map(|zone| zone.crop_standing));
+        self.crops.extend_from_slice(&view.world.standing);
     }
 
-    fn end(&mut self, world: &World) {
-        self.searches.clone_from(&world.parties[0].pests);
+    fn end(&mut self, run: &RunView) {
+        self.searches.clone_from(&run.world.parties[0].pests);
     }
 }
 
 /// All formulas of a zone, day by day, on what a full run laid down.
 fn kernel(draw: &Draw, laid: &Laid) -> f64 {
     let (site, drivers) = (&draw.site, &draw.drivers);
-    let mut world = World::new(site, drivers, false, false).expect("the demo runs");
-    let zones = world.zones.len();
+    let (mut world, mut ground) =
+        World::new(site, drivers, RunOptions::nothing(), FlowSet::NONE).expect("the demo runs");
+    let zones = ground.zones.len();
     let mean_adults = vec![0.0; site.pests.len()];
+    let times = vec![Times { in_season: true, host: true }; site.pests.len()];
     let mut eaten = 0.0;
     for day in 0..site.days {
         for zone in 0..zones {
             let here = &world.plan.zones[zone];
             let on = laid.birds[day * site.plots.len() + here.plot];
             let birds = (on.bird_days > 0.0).then(|| on.pressure.times(here.use_factor));
-            let state = &mut world.zones[zone];
+            let state = &mut ground.zones[zone];
             let stands = laid.crops[day * zones + zone];
-            set_crop(site, here, state, stands);
+            set_crop(site, here, state, &mut world.standing[zone], stands);
             let around = around(site, drivers, &world.plan, zone, day, stands);
             let (weeds, creepers) = (here.weeds.clone(), here.creepers.clone());
             let cover = state.seen_cover;
-            let weeds = &mut world.weeds[weeds];
-            let meal = step::step(state, weeds, &mut world.creepers[creepers], birds.as_ref(), 1.0, &around);
+            let weeds = &mut ground.weeds[weeds];
+            let meal = step::step(state, weeds, &mut ground.creepers[creepers], birds.as_ref(), 1.0, &around);
             eaten += meal.green;
             if let Some(birds) = &birds {
                 eaten += worm_eggs::uptake(&mut state.worms, birds.uptake);
@@ -86,7 +89,7 @@ fn kernel(draw: &Draw, laid: &Laid) -> f64 {
             let of_plot = &site.plots[here.plot].pests;
             for (offset, p) in of_plot.iter().enumerate() {
                 let since_solstice = f64::from(drivers.days[day].since_solstice);
-                let pest = &mut world.pests[here.pests.start + offset];
+                let pest = &mut ground.pests[here.pests.start + offset];
                 turn_season(pest, &site.pests[p.pest].numbers, since_solstice);
             }
             let hunt = Hunt {
@@ -97,8 +100,8 @@ fn kernel(draw: &Draw, laid: &Laid) -> f64 {
                 bird_days: birds.map_or(0.0, |birds| birds.bird_days),
                 search: birds.is_some().then_some(laid.searches.as_slice()),
             };
-            let pests = &mut world.pests[here.pests.clone()];
-            hunt::step(state, pests, &around, &hunt, |_, _| Times { in_season: true, host: true });
+            let pests = &mut ground.pests[here.pests.clone()];
+            hunt::step(state, pests, &around, &hunt, &times[..of_plot.len()]);
         }
     }
     eaten
@@ -114,15 +117,16 @@ fn turn_season(pest: &mut PestHere, n: &PestNumbers, since_solstice: f64) {
 }
 
 /// Puts the crop of the full run on the ground, or takes it off.
-fn set_crop(site: &Site, here: &ZonePlan, zone: &mut Zone, stands: Option<usize>) {
+fn set_crop(site: &Site, here: &ZonePlan, zone: &mut Zone, stood: &mut Option<usize>, stands: Option<usize>) {
     let kind = |plan: usize| &site.crops[site.plots[here.plot].grounds[here.ground].crops[plan].crop];
-    if zone.crop_standing != stands {
-        if let Some(plan) = zone.crop_standing {
+    if *stood != stands {
+        if let Some(plan) = *stood {
             crops::end(zone, kind(plan), false);
         }
         if let Some(plan) = stands {
-            crops::plant(zone, plan, kind(plan));
+            crops::plant(zone, kind(plan));
         }
+        *stood = stands;
     }
 }
 
@@ -135,24 +139,25 @@ fn model(c: &mut Criterion) {
         group.bench_function(BenchmarkId::new("full", name), |b| {
             b.iter(|| {
                 let mut summary = Summary::new(None, model.limits.cover_line);
-                run(&draw.site, &draw.drivers, &model.strategies, which, RunOptions::default(), &mut summary)
+                let mut strategy = build(&draw.site, &model.strategies, which);
+                simulate(&draw.site, &draw.drivers, strategy.as_mut(), RunOptions::default(), &mut summary)
                     .expect("the demo runs");
                 black_box(summary.measures)
             });
         });
     }
     let draws: Vec<Draw> = (1..=lanes() as u64).map(|number| Luck { seed: 1 }.draw(&model, number)).collect();
-    let years: Vec<Year<'_>> = draws.iter().map(|draw| (&draw.site, &draw.drivers)).collect();
-    let abreast = Abreast::new(&years);
+    let realizations: Vec<Realization<'_>> = draws.iter().map(|draw| (&draw.site, &draw.drivers)).collect();
+    let batch = Batch::new(&realizations);
     group.throughput(Throughput::Elements(zone_days(&draw) * draws.len() as u64));
     for name in ["what-we-do-now", "our-year"] {
         let which = model.strategy(name).expect("the demo has it");
-        group.bench_function(BenchmarkId::new("abreast", name), |b| {
+        group.bench_function(BenchmarkId::new("batch", name), |b| {
             b.iter(|| {
                 let summary = || Summary::new(None, model.limits.cover_line);
                 let mut summaries: Vec<_> = draws.iter().map(|_| summary()).collect();
                 let options = RunOptions::default();
-                abreast.run(&years, &model.strategies, which, options, &mut summaries).expect("the demo runs");
+                batch.run(&realizations, &model.strategies, which, options, &mut summaries).expect("the demo runs");
                 black_box(summaries)
             });
         });
@@ -160,7 +165,8 @@ fn model(c: &mut Criterion) {
     group.throughput(Throughput::Elements(zone_days(&draw)));
     let mut laid = Laid::default();
     let which = model.strategy("our-year").expect("the demo has it");
-    run(&draw.site, &draw.drivers, &model.strategies, which, RunOptions::default(), &mut laid).expect("the demo runs");
+    let mut strategy = build(&draw.site, &model.strategies, which);
+    simulate(&draw.site, &draw.drivers, strategy.as_mut(), RunOptions::default(), &mut laid).expect("the demo runs");
     group.bench_function("kernel/our-year", |b| b.iter(|| black_box(kernel(&draw, &laid))));
     group.finish();
     c.bench_function("drivers of a draw", |b| b.iter(|| black_box(Luck { seed: 1 }.draw(&model, 1))));

@@ -2,15 +2,14 @@
 //!
 //! A site of five plots with two rings each, one weed and one pest, under a fixed turn: the
 //! scope of `benches/peer/core.py`, though the whole model runs: agenda, rules, strategy,
-//! phosphorus, worm eggs, insects and the summary, with draws abreast as `compare` runs them.
+//! phosphorus, worm eggs, insects and the summary, with draws side by side as `compare` runs them.
 //! Weather and what follows from it are made beforehand on both sides. Both run as often as fits
 //! into the same time, and the least counts. Arguments: days, seconds for each number of draws,
 //! numbers of draws.
 
 use analysis::luck::{Draw, Luck};
 use scenarios::{Library, SiteModel, site_file};
-use sim_engine::abreast::{Abreast, Year};
-use sim_engine::season::RunOptions;
+use sim_engine::run::{Batch, Realization, RunOptions};
 use sim_engine::summary::Summary;
 use std::hint::black_box;
 use std::time::{Duration, Instant};
@@ -41,10 +40,10 @@ fn site() -> SiteModel {
         .unwrap_or_else(|faults| panic!("{faults}"))
 }
 
-fn seconds(model: &SiteModel, years: &[Year<'_>], abreast: &Abreast) -> f64 {
+fn seconds(model: &SiteModel, realizations: &[Realization<'_>], batch: &Batch) -> f64 {
     let begun = Instant::now();
-    let mut summaries: Vec<_> = years.iter().map(|_| Summary::new(None, model.limits.cover_line)).collect();
-    abreast.run(years, &model.strategies, 0, RunOptions::default(), &mut summaries).expect("it runs");
+    let mut summaries: Vec<_> = realizations.iter().map(|_| Summary::new(None, model.limits.cover_line)).collect();
+    batch.run(realizations, &model.strategies, 0, RunOptions::default(), &mut summaries).expect("it runs");
     black_box(summaries);
     begun.elapsed().as_secs_f64()
 }
@@ -57,11 +56,11 @@ fn main() {
     let found: Vec<String> = numbers
         .map(|count| {
             let draws: Vec<Draw> = (0..count as u64).map(|draw| Luck { seed: 1 }.draw(&model, 1 + draw)).collect();
-            let years: Vec<Year<'_>> = draws.iter().map(|draw| (&draw.site, &draw.drivers)).collect();
-            let abreast = Abreast::new(&years);
+            let realizations: Vec<Realization<'_>> = draws.iter().map(|draw| (&draw.site, &draw.drivers)).collect();
+            let batch = Batch::new(&realizations);
             let begun = Instant::now();
             let goes_on = |tries: &usize| *tries < TRIES || begun.elapsed() < time;
-            let runs = (0..).take_while(goes_on).map(|_| seconds(&model, &years, &abreast));
+            let runs = (0..).take_while(goes_on).map(|_| seconds(&model, &realizations, &batch));
             let best = runs.fold(f64::INFINITY, f64::min);
             let zone_days = (count * PLOTS * RINGS * model.base.days) as f64;
             format!("\"{count}\": {}", best / zone_days * 1e9)

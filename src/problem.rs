@@ -95,5 +95,5 @@ pub trait NotFaults {}
 impl NotFaults for anyhow::Error {}
 impl NotFaults for analysis::output::OutputError {}
 impl NotFaults for analysis::compare::CompareError {}
-impl NotFaults for sim_engine::world::RunError {}
+impl NotFaults for sim_engine::run::world::RunError {}
 impl NotFaults for serde_json::Error {}

@@ -2,6 +2,7 @@
 //! best that holds. `.ci/mint` runs it; by hand, `cargo run --release -p analysis --example best_known`
 //! into another file first, since `best.csv` is part of what is built.
 
+use analysis::experiment::Job;
 use analysis::score::{luck_digest, play};
 use rayon::prelude::*;
 use scenarios::Library;
@@ -25,7 +26,7 @@ fn line(problem: Problem, library: &Library) -> Result<String, Box<dyn std::erro
     let model = with_strategies(problem, "plain.toml", PLAIN, library, &|_| Err(String::new()))?;
     let mut best: Option<(String, f64)> = None;
     for which in 0..model.strategies.len() {
-        let played = play(&model, SEED, which, &|| false)?;
+        let played = play(&model, SEED, which, &Job::unheard())?;
         let (name, aim, holds) = (&played.names[0], played.aim[0].mean, played.verdict.standings[0].holds);
         eprintln!("{} {name}: {aim:.2}{}", problem.name, if holds { "" } else { ", limits give way" });
         if holds && best.as_ref().is_none_or(|(_, top)| aim > *top) {

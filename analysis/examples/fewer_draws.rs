@@ -7,14 +7,15 @@
 //! draws needed for an interval of the same width. Mirrored weather is made here and nowhere else.
 
 use analysis::compare::{Plan, compare};
+use analysis::experiment::{Arm, Job, Trial, gain};
 use analysis::luck::Draw;
-use analysis::runs::{Trials, gain};
 use rand::Rng;
 use rayon::prelude::*;
 use scenarios::weather_source::WeatherSource;
 use scenarios::{Library, SiteModel, site_file, unknowns};
 use sim_engine::drivers::Drivers;
 use sim_engine::measures::Measure;
+use sim_engine::run::world::RunError;
 use sim_engine::streams::{standard_normal, stream, uniform};
 use sim_engine::weather::DayWeather;
 use sim_engine::weather::generator::Climate;
@@ -124,7 +125,7 @@ fn two_best(model: &SiteModel) -> Result<[usize; 2], AnyError> {
         sure: model.compare.sure,
         worth: model.compare.worth,
     };
-    let verdict = compare(model, &plan, None, &|_| (), &|| false)?.verdict;
+    let verdict = compare(model, &plan, None, &Job::unheard())?.verdict;
     let place = |name: Option<String>| name.and_then(|name| model.strategy(&name));
     place(verdict.leader).zip(place(verdict.runner_up)).map(|(a, b)| [a, b]).ok_or_else(|| "two must hold".into())
 }
@@ -154,13 +155,12 @@ fn see(
         let site = unknowns::at(model, &ranks(model, way, number));
         let drivers = Drivers::new(&site, &weather);
         let draw = Draw { number, site, drivers };
-        let trial = Trials::new(vec![draw], model)?;
-        let (sites, without) = (trial.sites(), &trial.baselines[0].measures);
-        let played = [
-            trial.measured(&sites, model, best[0])?.swap_remove(0),
-            trial.measured(&sites, model, best[1])?.swap_remove(0),
-        ];
-        let aims = played.each_ref().map(|p| gain(&model.aims, p, without));
+        let (trial, mut without) = Trial::new(vec![draw], model, |_| ())?;
+        let without = without.swap_remove(0).measures;
+        let play =
+            |which| Ok::<_, RunError>(trial.run(Arm::strategy(&model.strategies, which), |_| ())?.swap_remove(0));
+        let played = [play(best[0])?.measures, play(best[1])?.measures];
+        let aims = played.each_ref().map(|p| gain(&model.aims, p, &without));
         Ok(Seen {
             figures: [aims[0], aims[0] - aims[1], played[0].get(Measure::CoverLoss)],
             controls: controls(&weather),

@@ -1,22 +1,21 @@
 //! Strategies on the same luck: outcomes, statistics, the verdict.
 
 use crate::closely::{Closely, draws_looked_at};
-use crate::luck::Luck;
-use crate::runs::{DrawOutcome, Outcome, gain, run_abreast};
+use crate::experiment::{DrawOutcome, Job, Run, draws_of, gain, outcomes, over_draws};
 use crate::select::Selection;
 use crate::stats::Estimate;
 use crate::stats::blocks::{mean_interval, paired};
 use crate::stats::front::not_beaten;
 use crate::stats::quantiles::{Spread, spread};
 use crate::units::Units;
-use crate::verdict::{Contender, LEVEL, LimitOutcome, Verdict, VerdictError, VerdictRules, decide, of_selection};
-use rayon::prelude::*;
+use crate::verdict::{
+    Contender, LEVEL, LimitOutcome, Verdict, VerdictError, VerdictRules, decide, of_selection, verdict_words,
+};
 use scenarios::SiteModel;
-use scenarios::model::{Limit, Sense};
-use sim_engine::abreast::lanes;
+use scenarios::model::Limit;
 use sim_engine::measures::Measure;
+use sim_engine::run::world::RunError;
 use sim_engine::weather::DayWeather;
-use sim_engine::world::RunError;
 use std::ops::Range;
 
 /// Possible years each thread computes between two looks at the stop sign.
@@ -78,8 +77,8 @@ pub struct Comparison {
     pub selection: Option<Selection>,
 }
 
-/// Runs a comparison. `progress` hears how many possible years are done; `stop` is asked
-/// between batches, and what is finished by then is kept.
+/// Runs a comparison; its progress is the possible years that are done, and it stops between
+/// batches of them.
 ///
 /// # Errors
 /// See [`CompareError`].
@@ -87,15 +86,14 @@ pub fn compare(
     model: &SiteModel,
     plan: &Plan,
     weather: Option<&[DayWeather]>,
-    progress: &(dyn Fn(usize) + Sync),
-    stop: &(dyn Fn() -> bool + Sync),
+    job: &Job<'_>,
 ) -> Result<Comparison, CompareError> {
     let mut outcomes: Vec<DrawOutcome> = Vec::with_capacity(plan.draws);
-    while outcomes.len() < plan.draws && !stop() {
+    while outcomes.len() < plan.draws && !job.stopped() {
         let first = outcomes.len();
         let last = (first + BATCH * rayon::current_num_threads()).min(plan.draws);
         outcomes.extend(possible_years(model, plan, &plan.which, weather, first..last)?);
-        progress(outcomes.len());
+        job.come_to(outcomes.len());
     }
     if outcomes.is_empty() {
         return Err(CompareError::Stopped);
@@ -112,27 +110,11 @@ pub(crate) fn possible_years(
     weather: Option<&[DayWeather]>,
     range: Range<usize>,
 ) -> Result<Vec<DrawOutcome>, RunError> {
-    let luck = Luck { seed: plan.seed };
     let closely = draws_looked_at(model, plan.which.len());
-    let draw = |i: usize| luck.draw_under(model, i as u64 + 1, weather);
-    let some = |years: Range<usize>| {
+    over_draws(range, |years| {
         let closely = closely.saturating_sub(years.start);
-        run_abreast(&years.map(draw).collect::<Vec<_>>(), model, which, closely)
-    };
-    // Collected in the order of draws, so that sums do not depend on threads.
-    let years: Vec<Result<Vec<DrawOutcome>, RunError>> = parts(range).into_par_iter().map(some).collect();
-    let mut all = Vec::new();
-    for some in years {
-        all.extend(some?);
-    }
-    Ok(all)
-}
-
-/// Parts a range of draws into so many as run abreast, or fewer where only then all threads
-/// have work.
-fn parts(range: Range<usize>) -> Vec<Range<usize>> {
-    let size = range.len().div_ceil(rayon::current_num_threads()).clamp(1, lanes());
-    range.clone().step_by(size).map(|first| first..(first + size).min(range.end)).collect()
+        outcomes(draws_of(model, plan.seed, weather, years), model, which, closely)
+    })
 }
 
 /// Statistics and verdict of outcomes; `counted` is how many of them each strategy has.
@@ -151,7 +133,7 @@ pub(crate) fn finish(
         })
         .collect();
     let found = Found { names: &names, aims: &aims, outcomes: &outcomes, counted: &counted };
-    let verdict = reach(model, plan, &found, selection.as_ref(), Units::Metric)?;
+    let verdict = reach(model, plan, &found, selection.as_ref())?;
     let aim = aims.iter().map(|a| mean_interval(a, LEVEL)).collect();
     let undominated = undominated(model, &outcomes, names.len());
     Ok(Comparison { plan: plan.clone(), names, outcomes, counted, aims, aim, undominated, verdict, selection })
@@ -172,13 +154,12 @@ impl Found<'_> {
     }
 }
 
-/// The verdict, its limits said in these units.
+/// The verdict.
 fn reach(
     model: &SiteModel,
     plan: &Plan,
     found: &Found<'_>,
     selection: Option<&Selection>,
-    units: Units,
 ) -> Result<Verdict, VerdictError> {
     let contenders: Vec<Contender> = found
         .names
@@ -187,7 +168,7 @@ fn reach(
         .map(|(s, name)| Contender {
             name: name.clone(),
             aim: found.aims[s].clone(),
-            limits: model.limits.all.iter().map(|l| limit_outcome(l, found.of(s), s, units)).collect(),
+            limits: model.limits.all.iter().map(|l| limit_outcome(l, found.of(s), s)).collect(),
         })
         .collect();
     let rules = VerdictRules { sure: plan.sure, worth_share: plan.worth, seed: plan.seed, bootstraps: BOOTSTRAPS };
@@ -197,26 +178,10 @@ fn reach(
     }
 }
 
-fn limit_outcome(limit: &Limit, outcomes: &[DrawOutcome], strategy: usize, units: Units) -> LimitOutcome {
+fn limit_outcome(limit: &Limit, outcomes: &[DrawOutcome], strategy: usize) -> LimitOutcome {
     LimitOutcome {
-        name: limit.name.to_owned(),
-        plain: in_words(limit, units),
+        limit: limit.clone(),
         held: outcomes.iter().map(|o| limit.holds(o.strategies[strategy].measures.get(limit.measure))).collect(),
-    }
-}
-
-/// A limit as a clause: "ground cover never falls below 70 %".
-#[must_use]
-pub fn in_words(limit: &Limit, units: Units) -> String {
-    let bound = limit.bound;
-    let said = || units.plain(bound, limit.measure.unit());
-    match (limit.measure, limit.sense) {
-        (Measure::LeastCover, _) => format!("no plot's cover falls below {:.0} %", 100.0 * bound),
-        (Measure::DaysUnder, _) => format!("plots spend at most {bound:.0} days a year under the cover line"),
-        (Measure::BareDays, _) => format!("no plot lies under half cover for more than {bound:.0} days"),
-        (Measure::Space, _) => format!("every bird has at least {} outdoors", units.area(bound)),
-        (m, Sense::AtLeast) => format!("{} is at least {}", m.plain(), said()),
-        (m, Sense::AtMost) => format!("{} is at most {}", m.plain(), said()),
     }
 }
 
@@ -236,27 +201,11 @@ fn undominated(model: &SiteModel, outcomes: &[DrawOutcome], strategies: usize) -
     not_beaten(&points)
 }
 
-/// Which run a figure is taken from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Run {
-    /// No birds, usual care.
-    NoBirds,
-    /// No birds, no care.
-    Nothing,
-    /// A strategy, by position in the plan.
-    Strategy(usize),
-}
-
 impl Comparison {
-    /// The same comparison with its verdict said in other units: for screens and pages, never
-    /// for data.
-    ///
-    /// # Errors
-    /// None that making the comparison did not have.
-    pub fn said_in(&mut self, model: &SiteModel, units: Units) -> Result<(), VerdictError> {
-        let found = Found { names: &self.names, aims: &self.aims, outcomes: &self.outcomes, counted: &self.counted };
-        self.verdict = reach(model, &self.plan, &found, self.selection.as_ref(), units)?;
-        Ok(())
+    /// The verdict in a keeper's words.
+    #[must_use]
+    pub fn words(&self, units: Units) -> String {
+        verdict_words(&self.verdict, self.selection.as_ref(), units)
     }
 
     /// Values of a measure over the draws of one run.
@@ -286,22 +235,18 @@ impl Comparison {
         (!difference.mean.is_nan()).then_some(difference)
     }
 
+    /// The strategy looked at closely, by position in the plan: the verdict's leader, else what comes
+    /// nearest, else the first.
+    #[must_use]
+    pub fn leading(&self) -> usize {
+        let name = self.verdict.leader.as_ref().or(self.verdict.nearest.as_ref());
+        name.and_then(|name| self.names.iter().position(|other| other == name)).unwrap_or(0)
+    }
+
     /// The strategy the others are set against.
     #[must_use]
     pub fn reference(&self) -> Run {
         Run::Strategy(self.plan.against)
-    }
-}
-
-impl DrawOutcome {
-    /// Outcome of one run.
-    #[must_use]
-    pub fn of(&self, run: Run) -> &Outcome {
-        match run {
-            Run::NoBirds => &self.no_birds,
-            Run::Nothing => &self.nothing,
-            Run::Strategy(s) => &self.strategies[s],
-        }
     }
 }
 

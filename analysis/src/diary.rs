@@ -4,9 +4,8 @@ use crate::units::Units;
 use jiff::civil::Date;
 use sim_engine::agenda::Happening;
 use sim_engine::gates::reason::{Reason, Veto};
-use sim_engine::season::{DayView, Recorder};
+use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use sim_engine::site::Site;
-use sim_engine::world::World;
 
 /// One line of the diary.
 #[derive(Clone, Debug, PartialEq)]
@@ -122,7 +121,8 @@ impl Diary {
 }
 
 impl Recorder for Diary {
-    fn start(&mut self, world: &World) {
+    fn start(&mut self, run: &RunView) {
+        let world = run.world;
         self.names = world.site.plots.iter().map(|p| p.name.clone()).collect();
         self.dates = world.drivers.days.iter().map(|d| d.date).collect();
         self.states.reserve(world.site.days * world.site.plots.len());

@@ -7,10 +7,10 @@
 //! `ledger_site.csv` a row a day with weather, yard, heap, snow and flock.
 
 use sim_engine::books::live_plants;
-use sim_engine::flows::{Currency, Flow, Flows, SiteFlow, SiteFlows};
-use sim_engine::season::{DayView, Recorder};
+use sim_engine::flows::{Currency, Flow, FlowSet, SiteFlow, SiteFlows};
+use sim_engine::run::recorder::{DayView, Recorder, RunView};
+use sim_engine::run::world::World;
 use sim_engine::state::{KG_HA, PestHere, Weed};
-use sim_engine::world::World;
 
 /// How many digits are written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -26,7 +26,8 @@ pub struct Ledger {
     digits: Digits,
     zones: Sheet,
     site: Sheet,
-    last: Vec<Flows>,
+    /// Flows of every zone until yesterday.
+    last: Vec<[f64; Flow::ALL.len()]>,
     last_site: SiteFlows,
 }
 
@@ -51,7 +52,7 @@ impl Ledger {
     }
 
     fn zone_row(&mut self, view: &DayView, zone: usize) {
-        let world = view.world;
+        let (world, run) = (view.world, view.run());
         let here = &world.plan.zones[zone];
         let plot = &world.site.plots[here.plot];
         let ring = (zone - world.plan.plots[here.plot].zones.start) / plot.grounds.len() + 1;
@@ -62,16 +63,15 @@ impl Ledger {
         sheet.word(if here.bed { "bed" } else { "sward" });
         sheet.word(&here.ground.to_string());
         sheet.number(here.area_m2, Digits::Exact);
-        for column in zone_columns(world, zone) {
+        for column in zone_columns(&run, zone) {
             sheet.number(column.value, self.digits);
         }
-        let flows = &world.zones[zone].flows;
-        for &flow in Flow::ALL {
-            sheet.number(flows.get(flow) - self.last[zone].get(flow), self.digits);
+        for (&flow, last) in Flow::ALL.iter().zip(&mut self.last[zone]) {
+            let sum = run.flow(zone, flow);
+            sheet.number(sum - core::mem::replace(last, sum), self.digits);
         }
-        species_row(sheet, world, zone, self.digits);
+        species_row(sheet, &run, zone, self.digits);
         sheet.end();
-        self.last[zone] = flows.clone();
     }
 
     fn site_row(&mut self, view: &DayView) {
@@ -90,18 +90,26 @@ impl Ledger {
 }
 
 impl Recorder for Ledger {
-    fn start(&mut self, world: &World) {
-        self.last = vec![Flows::default(); world.zones.len()];
+    fn flows(&self) -> FlowSet {
+        FlowSet::ALL
+    }
+
+    fn reads_ground(&self, _: usize) -> bool {
+        true
+    }
+
+    fn start(&mut self, run: &RunView) {
+        self.last = vec![[0.0; Flow::ALL.len()]; run.ground.zones.len()];
         for word in ["date", "plot", "ring", "ground", "bed_number", "area[m2]"] {
             self.zones.word(word);
         }
-        for column in zone_columns(world, 0) {
+        for column in zone_columns(run, 0) {
             self.zones.word(&column.header());
         }
         for &flow in Flow::ALL {
             self.zones.word(&format!("{}[{}]", flow.name(), flow.currency().unit()));
         }
-        species_header(&mut self.zones, world);
+        species_header(&mut self.zones, run.world);
         self.zones.end();
     }
 
@@ -116,7 +124,7 @@ impl Recorder for Ledger {
             }
             self.site.end();
         }
-        for zone in 0..view.world.zones.len() {
+        for zone in 0..view.ground().zones.len() {
             self.zone_row(view, zone);
         }
         self.site_row(view);
@@ -200,13 +208,14 @@ fn column(name: &'static str, unit: &'static str, value: f64) -> Column {
 }
 
 /// Stocks and states of a zone that every zone has.
-fn zone_columns(world: &World, zone: usize) -> Vec<Column> {
+fn zone_columns(run: &RunView, zone: usize) -> Vec<Column> {
+    let world = run.world;
     let here = &world.plan.zones[zone];
-    let z = &world.zones[zone];
-    let live = live_plants(world, zone);
-    let weeds = &world.weeds[here.weeds.clone()];
-    let creepers = &world.creepers[here.creepers.clone()];
-    let pests = &world.pests[here.pests.clone()];
+    let z = &run.ground.zones[zone];
+    let live = live_plants(run, zone);
+    let weeds = &run.ground.weeds[here.weeds.clone()];
+    let creepers = &run.ground.creepers[here.creepers.clone()];
+    let pests = &run.ground.pests[here.pests.clone()];
     let canopy = world.site.plots[here.plot].canopy.map(|c| &world.site.canopies[c].numbers);
     let fruit = |content: f64| z.fruit * content * KG_HA;
     let sum = |f: fn(&PestHere) -> f64| pests.iter().map(f).sum::<f64>();
@@ -287,7 +296,8 @@ fn species_header(sheet: &mut Sheet, world: &World) {
     }
 }
 
-fn species_row(sheet: &mut Sheet, world: &World, zone: usize, digits: Digits) {
+fn species_row(sheet: &mut Sheet, run: &RunView, zone: usize, digits: Digits) {
+    let (world, ground) = (run.world, run.ground);
     let here = &world.plan.zones[zone];
     let plot = &world.site.plots[here.plot];
     let mut write = |values: Option<&[f64]>, count: usize| match values {
@@ -295,17 +305,17 @@ fn species_row(sheet: &mut Sheet, world: &World, zone: usize, digits: Digits) {
         None => (0..count).for_each(|_| sheet.blank()),
     };
     for kind in 0..world.site.weeds.len() {
-        let at = plot.weeds.iter().position(|&(k, _)| k == kind).map(|i| world.weeds[here.weeds.start + i]);
+        let at = plot.weeds.iter().position(|&(k, _)| k == kind).map(|i| ground.weeds[here.weeds.start + i]);
         let values = at.map(|w| [w.ages[0], w.ages[1], w.ages[2], w.deep, w.surface]);
         write(values.as_ref().map(<[f64; 5]>::as_slice), 5);
     }
     for kind in 0..world.site.creepers.len() {
-        let at = plot.creepers.iter().position(|&(k, _)| k == kind).map(|i| world.creepers[here.creepers.start + i]);
+        let at = plot.creepers.iter().position(|&(k, _)| k == kind).map(|i| ground.creepers[here.creepers.start + i]);
         let values = at.map(|c| [c.shoots, c.reserve]);
         write(values.as_ref().map(<[f64; 2]>::as_slice), 2);
     }
     for kind in 0..world.site.pests.len() {
-        let at = plot.pests.iter().position(|p| p.pest == kind).map(|i| &world.pests[here.pests.start + i]);
+        let at = plot.pests.iter().position(|p| p.pest == kind).map(|i| &ground.pests[here.pests.start + i]);
         let values = at.map(|p| {
             let (summer, above) = (p.summer.iter().sum(), p.above.iter().sum());
             [p.age, p.overwintered, p.dropped, summer, p.adults, above, p.risen, p.flown_in]

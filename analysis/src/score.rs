@@ -1,8 +1,8 @@
 //! A strategy on the open problem set: its aim, its limits, its share of the best known.
 
 use crate::compare::{CompareError, Comparison, Plan, compare, finish};
+use crate::experiment::{DrawOutcome, Job, outcome_given};
 use crate::luck::Luck;
-use crate::runs::{DrawOutcome, run_given};
 use scenarios::SiteModel;
 use sim_engine::gates::Strategy;
 
@@ -26,13 +26,8 @@ pub fn plan(model: &SiteModel, seed: u64, which: usize) -> Plan {
 ///
 /// # Errors
 /// See [`CompareError`].
-pub fn play(
-    model: &SiteModel,
-    seed: u64,
-    which: usize,
-    stop: &(dyn Fn() -> bool + Sync),
-) -> Result<Comparison, CompareError> {
-    compare(model, &plan(model, seed, which), None, &|_| (), stop)
+pub fn play(model: &SiteModel, seed: u64, which: usize, job: &Job<'_>) -> Result<Comparison, CompareError> {
+    compare(model, &plan(model, seed, which), None, job)
 }
 
 /// Plays a strategy of any make, year after year in order; `go_on` is asked before each year.
@@ -53,7 +48,7 @@ pub fn play_given<S: Strategy>(
             return Ok(None);
         }
         let draw = Luck { seed }.draw(model, number);
-        outcomes.push(run_given(&draw, model, &mut [strategy as &mut dyn Strategy], false)?);
+        outcomes.push(outcome_given(draw, model, strategy)?);
     }
     let counted = vec![outcomes.len()];
     finish(model, &plan, outcomes, counted, None).map(Some)

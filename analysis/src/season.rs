@@ -2,15 +2,17 @@
 
 use crate::closely::Closely;
 use crate::diary::{Diary, GateState};
+use crate::experiment::{Arm, Trial};
 use crate::ledger::{Digits, Ledger};
-use crate::luck::Draw;
+use crate::luck::{Draw, Luck};
 use scenarios::SiteModel;
 use sim_engine::books::Audit;
-use sim_engine::gates::spec::{StrategyKind, StrategySpec};
+use sim_engine::flows::FlowSet;
 use sim_engine::measures::{Measure, Measures};
-use sim_engine::season::{DayView, Recorder, RunOptions, run};
-use sim_engine::summary::{PlotSummary, ReferenceRecorder, Summary};
-use sim_engine::world::{RunError, World};
+use sim_engine::run::recorder::{DayView, Recorder, RunView};
+use sim_engine::run::world::RunError;
+use sim_engine::summary::PlotSummary;
+use sim_engine::weather::DayWeather;
 
 /// A season, told in full.
 pub struct Season {
@@ -34,35 +36,58 @@ pub struct Season {
     pub closely_without: Closely,
 }
 
-/// Tells a season under strategy `which`; writing its ledger takes longer than the season, so
+/// Runs a season under strategy `which`; writing its ledger takes longer than the season, so
 /// it is made only where its digits are given.
 ///
 /// # Errors
 /// If the run cannot start.
-pub fn tell(model: &SiteModel, draw: &Draw, which: usize, ledger: Option<Digits>) -> Result<Season, RunError> {
-    let mut closely_without = Closely::default();
-    let reference = without_birds(draw, &mut closely_without)?;
-    let line = model.limits.cover_line;
-    let mut closely = Closely::default();
-    let mut summary = Summary::new(Some(&reference.reference), line).weighing_pests(&model.compare.pest_weights);
-    let (mut diary, mut ledger, mut books, mut cover) =
-        (Diary::default(), ledger.map(Ledger::new), Books::default(), Cover::default());
-    let mut all = (&mut summary, (&mut diary, (&mut ledger, (&mut books, (&mut cover, &mut closely)))));
-    run(&draw.site, &draw.drivers, &model.strategies, which, RunOptions::default(), &mut all)?;
-    let plots = draw.site.plots.len();
-    let days = draw.site.days;
-    let cover_without = (0..plots).map(|p| (0..days).map(|d| reference.reference.cover(d, p)).collect()).collect();
+pub fn simulate(model: &SiteModel, draw: &Draw, which: usize, ledger: Option<Digits>) -> Result<Season, RunError> {
+    let (trial, without) = Trial::new(vec![draw.clone()], model, |_| Closely::default())?;
+    let recorder = |_: usize| {
+        let books = (ledger.map(Ledger::new), Books::default());
+        (Diary::default(), (books, (Cover::default(), Closely::default())))
+    };
+    let mut runs = trial.run(Arm::strategy(&model.strategies, which), recorder)?.into_iter();
+    let (Some(run), Some(without)) = (runs.next(), without.into_iter().next()) else {
+        return Err(RunError::TooLittleWeather { asked: draw.site.days, given: 0 });
+    };
+    let (diary, ((ledger, books), (cover, closely))) = run.recorder;
+    let (plots, days) = (0..draw.site.plots.len(), 0..draw.site.days);
+    let baseline = &trial.baselines()[0];
     Ok(Season {
-        measures: summary.measures.clone(),
-        plots: summary.plots.clone(),
+        measures: run.measures,
+        plots: run.plots,
         diary,
-        audit: books.audit.unwrap_or_else(Books::nothing),
+        audit: books.audit.unwrap_or_else(Audit::empty),
         ledger: ledger.map(Ledger::into_texts).unwrap_or_default(),
         cover: cover.by_plot,
-        cover_without,
+        cover_without: plots.map(|plot| days.clone().map(|day| baseline.cover(day, plot)).collect()).collect(),
         closely,
-        closely_without,
+        closely_without: without.recorder,
     })
+}
+
+/// A season with every unknown at its likely value.
+pub struct LikelySeason {
+    /// Its luck.
+    pub draw: Draw,
+    /// The season.
+    pub season: Season,
+}
+
+/// Runs the likely season of a strategy.
+///
+/// # Errors
+/// If the run cannot start.
+pub fn likely(
+    model: &SiteModel,
+    seed: u64,
+    weather: Option<&[DayWeather]>,
+    which: usize,
+) -> Result<LikelySeason, RunError> {
+    let draw = Luck { seed }.draw_under(model, 0, weather);
+    let season = simulate(model, &draw, which, None)?;
+    Ok(LikelySeason { draw, season })
 }
 
 /// What one gate decision did.
@@ -86,37 +111,22 @@ pub const LATER_DAYS: usize = 30;
 /// # Errors
 /// If the run cannot start.
 pub fn why(model: &SiteModel, draw: &Draw, which: usize, plot: usize, day: usize) -> Result<Option<Why>, RunError> {
-    let reference = without_birds(draw, &mut Option::<Closely>::None)?;
-    let line = model.limits.cover_line;
-    let go = |turn_round| {
-        let mut recorders = (
-            Summary::new(Some(&reference.reference), line).weighing_pests(&model.compare.pest_weights),
-            Diary::default(),
-        );
-        let options = RunOptions { turn_round, ..RunOptions::default() };
-        run(&draw.site, &draw.drivers, &model.strategies, which, options, &mut recorders)?;
-        Ok((recorders.0.measures, recorders.1))
-    };
-    let (was, diary) = go(None)?;
-    let (would, other) = go(Some((day, plot)))?;
+    let (trial, _) = Trial::new(vec![draw.clone()], model, |_| ())?;
+    let arm = Arm::strategy(&model.strategies, which);
+    let as_it_was = trial.run(arm, |_| Diary::default())?.pop();
+    let turned_round = trial.run(arm.turned_round((day, plot)), |_| Diary::default())?.pop();
+    let (Some(was), Some(would)) = (as_it_was, turned_round) else { return Ok(None) };
+    let (diary, other) = (was.recorder, would.recorder);
     let later = (day + LATER_DAYS).min(draw.site.days - 1);
     let (Some(state), Some(turned)) = (diary.state(day, plot), other.state(day, plot)) else { return Ok(None) };
     let cover = |d: &Diary| d.state(later, plot).map_or(f64::NAN, |s| s.cover);
-    let measures = Measure::ALL.iter().map(|&m| (m, was.get(m), would.get(m))).collect();
+    let measures = Measure::ALL.iter().map(|&m| (m, was.measures.get(m), would.measures.get(m))).collect();
     Ok(Some(Why {
         state: *state,
         turned_round: turned.open != state.open,
         measures,
         cover_later: (cover(&diary), cover(&other)),
     }))
-}
-
-fn without_birds(draw: &Draw, also: &mut impl Recorder) -> Result<ReferenceRecorder, RunError> {
-    let shut = [StrategySpec { name: String::new(), kind: StrategyKind::AllShut, hours: None, birds: None }];
-    let mut reference = ReferenceRecorder::default();
-    let options = RunOptions { birds: false, ..RunOptions::default() };
-    run(&draw.site, &draw.drivers, &shut, 0, options, &mut (&mut reference, also))?;
-    Ok(reference)
 }
 
 /// Checks the books every day.
@@ -126,20 +136,22 @@ pub struct Books {
     pub audit: Option<Audit>,
 }
 
-impl Books {
-    fn nothing() -> Audit {
-        Audit::empty()
-    }
-}
-
 impl Recorder for Books {
-    fn start(&mut self, world: &World) {
-        self.audit = Some(Audit::start(world));
+    fn flows(&self) -> FlowSet {
+        FlowSet::ALL
+    }
+
+    fn reads_ground(&self, _: usize) -> bool {
+        true
+    }
+
+    fn start(&mut self, run: &RunView) {
+        self.audit = Some(Audit::start(run));
     }
 
     fn day(&mut self, view: &DayView) {
         if let Some(audit) = &mut self.audit {
-            audit.check(view.world, view.day);
+            audit.check(&view.run(), view.day);
         }
     }
 }
@@ -151,7 +163,8 @@ struct Cover {
 }
 
 impl Recorder for Cover {
-    fn start(&mut self, world: &World) {
+    fn start(&mut self, run: &RunView) {
+        let world = run.world;
         self.by_plot = vec![Vec::with_capacity(world.site.days); world.site.plots.len()];
     }
 

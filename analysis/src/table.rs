@@ -1,7 +1,8 @@
 //! Tables for the terminal: aligned, names wrapped, within 80 columns.
 
-use crate::compare::{Comparison, Run};
+use crate::compare::Comparison;
 use crate::diary::{why_open, why_shut};
+use crate::experiment::Run;
 use crate::report::words::{figure, held, interval, measured, signed};
 use crate::season::Why;
 use crate::stats::mean;
@@ -192,7 +193,7 @@ pub fn compare_table(model: &SiteModel, c: &Comparison, units: Units) -> String 
         crate::report::words::possible_years(draws)
     );
     let few = few_years(model, draws).map(|text| paragraph(&text)).unwrap_or_default();
-    format!("{}{}{few}\n{}", table.text(), paragraph(&note), paragraph(&c.verdict.text))
+    format!("{}{}{few}\n{}", table.text(), paragraph(&note), paragraph(&c.words(units)))
 }
 
 /// What stands out in a sweep: for each strategy in how many cells it holds and where it does best.

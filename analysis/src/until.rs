@@ -1,7 +1,7 @@
 //! `--until-sure`: a comparison that adds possible years until the best is known.
 
 use crate::compare::{CompareError, Comparison, Plan, finish, possible_years};
-use crate::runs::{DrawOutcome, Outcome, gain};
+use crate::experiment::{DrawOutcome, Job, Outcome, gain};
 use crate::select::{Answer, Rules, Sample, select};
 use scenarios::SiteModel;
 use sim_engine::weather::DayWeather;
@@ -17,20 +17,19 @@ pub fn compare_until(
     plan: &Plan,
     sure: f64,
     weather: Option<&[DayWeather]>,
-    progress: &(dyn Fn(usize) + Sync),
-    stop: &(dyn Fn() -> bool + Sync),
+    job: &Job<'_>,
 ) -> Result<Comparison, CompareError> {
     let rules = Rules { sure, worth_share: plan.worth, holds: plan.sure, most: plan.draws };
     let mut outcomes: Vec<DrawOutcome> = Vec::new();
     let mut years = |first: usize, count: usize, live: &[usize]| -> Result<Vec<Vec<Sample>>, CompareError> {
-        if stop() {
+        if job.stopped() {
             return Ok(Vec::new());
         }
         let which: Vec<usize> = live.iter().map(|&s| plan.which[s]).collect();
         let block = possible_years(model, plan, &which, weather, first..first + count)?;
         let samples = block.iter().map(|year| samples(model, year)).collect();
         outcomes.extend(block.into_iter().map(|year| spread_out(year, live, plan.which.len())));
-        progress(outcomes.len());
+        job.come_to(outcomes.len());
         Ok(samples)
     };
     let selection = select(plan.which.len(), model.limits.all.len(), rules, &mut years)?;

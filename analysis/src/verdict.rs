@@ -16,11 +16,12 @@ mod tests;
 
 pub use selected::of_selection;
 pub use settle::Settle;
+pub use words::verdict_words;
 
 use crate::stats::simultaneous::{Pair, all_pairs};
 use crate::stats::wilson::{Chance, wilson};
 use crate::stats::{Estimate, blocks, bootstrap, mean};
-use serde::Serialize;
+use scenarios::model::Limit;
 use thiserror::Error;
 
 /// Confidence of every printed interval: 95 %, by convention.
@@ -29,10 +30,8 @@ pub const LEVEL: f64 = 0.95;
 /// How one limit fared: one truth a draw.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LimitOutcome {
-    /// Name in the site file.
-    pub name: String,
-    /// The limit in plain words, as a clause: "every plot keeps 60 % cover".
-    pub plain: String,
+    /// The limit.
+    pub limit: Limit,
     /// Whether it held, draw by draw.
     pub held: Vec<bool>,
 }
@@ -103,25 +102,22 @@ pub enum VerdictError {
 }
 
 /// A limit with the chance that it holds.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct LimitStanding {
-    /// Name in the site file.
-    pub name: String,
-    /// Plain words.
-    pub plain: String,
+    /// The limit.
+    pub limit: Limit,
     /// Draws in which it held.
     pub held: usize,
     /// Draws counted.
     pub draws: usize,
     /// Chance with its Wilson interval.
-    #[serde(flatten)]
     pub chance: Chance,
     /// Whether that is often enough.
     pub enough: bool,
 }
 
 /// Where one strategy stands.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Standing {
     /// Name.
     pub name: String,
@@ -141,11 +137,11 @@ impl Standing {
     }
 }
 
-/// The verdict: the words and what they rest on.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+/// The verdict: what is known, from which [`verdict_words`] makes the words.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Verdict {
-    /// In a keeper's words, with the numbers.
-    pub text: String,
+    /// What was asked for.
+    pub rules: VerdictRules,
     /// Name of the best; `None` when too close to call or nothing holds.
     pub best: Option<String>,
     /// Highest mean aim among those that hold, also when too close to call.
@@ -193,8 +189,8 @@ pub fn decide(contenders: &[Contender], rules: &VerdictRules) -> Result<Verdict,
     let tied = gap.is_some_and(|(gap, _)| gap.mean == 0.0);
     let too_close = tied || runner_up.is_some_and(|other| close.contains(&other));
     let name = |index: usize| standings[index].name.clone();
-    let mut verdict = Verdict {
-        text: String::new(),
+    Ok(Verdict {
+        rules: *rules,
         best: (!too_close).then(|| name(leader)),
         leader: Some(name(leader)),
         sure: bootstrap::share_staying(rules.seed, rules.bootstraps, draws, leader, |places| {
@@ -211,9 +207,7 @@ pub fn decide(contenders: &[Contender], rules: &VerdictRules) -> Result<Verdict,
         },
         draws,
         standings,
-    };
-    verdict.text = words::tell(&verdict, leader, rules);
-    Ok(verdict)
+    })
 }
 
 fn check(contenders: &[Contender]) -> Result<(), VerdictError> {
@@ -226,7 +220,7 @@ fn check(contenders: &[Contender]) -> Result<(), VerdictError> {
 }
 
 fn check_one(contender: &Contender, wants: usize) -> Result<(), VerdictError> {
-    let limits = contender.limits.iter().map(|limit| (limit.name.as_str(), limit.held.len()));
+    let limits = contender.limits.iter().map(|limit| (limit.limit.name, limit.held.len()));
     for (what, has) in std::iter::once(("aim", contender.aim.len())).chain(limits) {
         if has != wants {
             let (name, what) = (contender.name.clone(), what.to_owned());
@@ -247,8 +241,7 @@ fn standing(contender: &Contender, sure: f64) -> Standing {
             let held = limit.held.iter().filter(|&&held| held).count();
             let chance = wilson(held, limit.held.len(), LEVEL);
             LimitStanding {
-                name: limit.name.clone(),
-                plain: limit.plain.clone(),
+                limit: limit.limit.clone(),
                 held,
                 draws: limit.held.len(),
                 chance,
@@ -312,9 +305,8 @@ fn nothing_holds(standings: Vec<Standing>, draws: usize, rules: &VerdictRules) -
         };
         if key(next) > key(best) { next } else { best }
     });
-    let text = nearest.map_or_else(String::new, |i| words::nothing_holds(&standings, i, rules));
     Verdict {
-        text,
+        rules: *rules,
         best: None,
         leader: None,
         sure: 0.0,

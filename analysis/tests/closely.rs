@@ -6,7 +6,7 @@
 mod common;
 
 use analysis::closely::{Closely, EVERY_DAYS, Quantity, Way, Weekly, draws_looked_at};
-use analysis::compare::Run;
+use analysis::experiment::Run;
 use common::{compared, site};
 use sim_engine::measures::Measure;
 

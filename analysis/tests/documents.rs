@@ -5,6 +5,7 @@
 mod common;
 
 use analysis::compare::Plan;
+use analysis::experiment::Job;
 use analysis::json::{
     AuditFigures, CheckDocument, CompareDocument, NewDocument, RunFacts, ScoreDocument, SeasonDocument,
     SourcesDocument, WeatherDocument, check_document, check_faults_document, compare_csv, compare_document,
@@ -65,7 +66,7 @@ fn a_comparison_until_sure_tells_how_long_each_stayed_in() {
     let (model, _) = site(|_| ());
     let which = ["all-open", "by-eye"].map(|name| model.strategy(name).unwrap()).to_vec();
     let plan = Plan { seed: 1, draws: 64, which, against: 0, sure: 0.9, worth: 0.05 };
-    let c = compare_until(&model, &plan, 0.95, None, &|_| (), &|| false).unwrap();
+    let c = compare_until(&model, &plan, 0.95, None, &Job::unheard()).unwrap();
     assert_eq!((c.counted.as_slice(), c.outcomes.len()), ([32, 64].as_slice(), 64));
     let value = checked("compare", &compare_document(&model, &c, &from(), None));
     let until = &value["until_sure"];
@@ -111,7 +112,7 @@ fn raw_rows_stand_beside_the_summary() {
 fn a_season_has_its_audit_and_plots() {
     let (model, _) = site(|_| ());
     let draw = Luck { seed: 7 }.draw(&model, 0);
-    let season = analysis::season::tell(&model, &draw, 0, None).unwrap();
+    let season = analysis::season::simulate(&model, &draw, 0, None).unwrap();
     let document: SeasonDocument = season_document(&model, &season, 0, 0, &from(), None);
     assert_ne!(document.audit, AuditFigures::default());
     let value = checked("season", &document);
@@ -179,7 +180,7 @@ fn a_score_keeps_its_schema() {
     let library = Library::shipped().unwrap();
     let plain = scenarios::problems::PLAIN;
     let model = scenarios::problems::with_strategies(problem, "plain.toml", plain, &library, &|_| Err(String::new()));
-    let played = analysis::score::play(&model.unwrap(), best.seed, 0, &|| false).unwrap();
+    let played = analysis::score::play(&model.unwrap(), best.seed, 0, &Job::unheard()).unwrap();
     let nothing = scenarios::problems::Best { aim: 0.0, ..best.clone() };
     let document: ScoreDocument = score_document("mine", &[(played.clone(), best), (played, nothing)], &from());
     let value = checked("score", &document);

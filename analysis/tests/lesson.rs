@@ -4,6 +4,7 @@
 
 mod common;
 
+use analysis::experiment::Job;
 use analysis::json::{LessonDocument, RunFacts, lesson_document, text};
 use analysis::lesson::questions::Answer;
 use analysis::lesson::{Asked, Lesson, LessonError, Told, first_year, lesson_page, make};
@@ -11,12 +12,14 @@ use analysis::units::Units;
 use common::{faults, from, schema, site};
 use scenarios::SiteModel;
 use sim_engine::measures::Measure;
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
 
 fn lesson(edit: impl FnOnce(&mut SiteModel), units: Units, draws: usize) -> Lesson {
     let (model, _) = site(edit);
     let against = model.compare.against;
     let asked = Asked { which: (against, None), seed: 7, number: 0, draws, weather: None, note: "", units };
-    make(first_year(model), &asked, &|_| (), &|| false).unwrap()
+    make(first_year(model), &asked, &Job::unheard()).unwrap()
 }
 
 /// Both sheets.
@@ -154,7 +157,10 @@ fn one_plan_makes_no_lesson() {
     let (mut model, _) = site(|_| ());
     model.strategies.truncate(1);
     let asked = Asked { which: (0, None), seed: 7, number: 0, draws: 1, weather: None, note: "", units: Units::Metric };
-    assert!(matches!(make(first_year(model.clone()), &asked, &|_| (), &|| false), Err(LessonError::OnePlan)));
+    assert!(matches!(make(first_year(model.clone()), &asked, &Job::unheard()), Err(LessonError::OnePlan)));
     model.strategies.push(model.strategies[0].clone());
-    assert!(matches!(make(first_year(model), &asked, &|_| (), &|| true), Err(LessonError::Stopped)));
+    assert!(matches!(
+        make(first_year(model), &asked, &Job::new(Arc::new(AtomicBool::new(true)), &|_| ())),
+        Err(LessonError::Stopped)
+    ));
 }

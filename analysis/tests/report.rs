@@ -7,6 +7,7 @@ mod common;
 use analysis::charts::Chart;
 use analysis::luck::Luck;
 use analysis::report::{Compared, Report, SeasonTold, compare_report, season_report};
+use analysis::season::{likely, simulate};
 use analysis::units::Units;
 use common::{compared, from, site};
 use scenarios::SiteModel;
@@ -19,25 +20,24 @@ fn page(edit: impl FnOnce(&mut SiteModel), draws: usize) -> String {
 
 fn report(edit: impl FnOnce(&mut SiteModel), draws: usize, units: Units) -> Report {
     let (model, library) = site(edit);
-    let mut comparison = compared(&model, &NAMES, draws);
-    comparison.said_in(&model, units).unwrap();
+    let comparison = compared(&model, &NAMES, draws);
+    let likely = likely(&model, comparison.plan.seed, None, comparison.plan.which[comparison.leading()]).unwrap();
     let notes = [];
     compare_report(&Compared {
         model: &model,
         library: &library,
         comparison: &comparison,
         from: &from(),
-        weather: None,
+        likely: &likely,
         notes: &notes,
         units,
     })
-    .unwrap()
 }
 
 fn season(units: Units) -> Report {
     let (model, library) = site(|_| ());
     let draw = Luck { seed: 7 }.draw(&model, 0);
-    let season = analysis::season::tell(&model, &draw, 1, None).unwrap();
+    let season = simulate(&model, &draw, 1, None).unwrap();
     let from = from();
     season_report(&SeasonTold {
         model: &model,
@@ -245,6 +245,7 @@ fn the_table_fits_eighty_columns() {
     let text = analysis::table::compare_table(&model, &comparison, Units::Metric);
     assert!(text.lines().all(|line| line.chars().count() <= analysis::table::WIDTH), "{text}");
     let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    let verdict: Vec<&str> = comparison.verdict.text.split_whitespace().collect();
+    let words = comparison.words(Units::Metric);
+    let verdict: Vec<&str> = words.split_whitespace().collect();
     assert!(flat.contains(&verdict.join(" ")), "{text}");
 }

@@ -8,7 +8,7 @@ use analysis::carry::CarryPlan;
 use analysis::carry::ground::{Way, carry_site};
 use analysis::carry::pictures::curves;
 use analysis::carry::told::{Told as Borne, carry_table, curves_csv};
-use analysis::compare::in_words;
+use analysis::experiment::Job;
 use analysis::json::{CarryDocument, SweepDocument, carry_document, sweep_document, text};
 use analysis::sweep::axis::{Axis, Values};
 use analysis::sweep::design::Design;
@@ -16,10 +16,11 @@ use analysis::sweep::merge::Whole;
 use analysis::sweep::part::PartWriter;
 use analysis::sweep::pictures::pictures;
 use analysis::sweep::rows::{Told, tell};
-use analysis::sweep::work::{Cell, Trial, run_cells};
+use analysis::sweep::work::{Cell, RunPlan, run_cells};
 use analysis::sweep::{LimitName, Shard, SweepPlan};
 use analysis::table::sweep_table;
 use analysis::units::Units;
+use analysis::wording::limit_in_words;
 use common::{faults, from, schema, site};
 use scenarios::SiteModel;
 use scenarios::vary::shares;
@@ -28,6 +29,7 @@ use serde::de::DeserializeOwned;
 use serde_json::Value;
 use sim_engine::gates::spec::StrategyKind;
 use std::path::Path;
+use std::sync::Arc;
 use std::sync::Mutex;
 
 fn checked<T: Serialize + DeserializeOwned + PartialEq + std::fmt::Debug>(name: &str, document: &T) -> Value {
@@ -61,7 +63,12 @@ fn axis(key: &str, unit: &str, values: Vec<f64>) -> Axis {
 }
 
 fn limits(model: &SiteModel) -> Vec<LimitName> {
-    model.limits.all.iter().map(|l| LimitName { name: l.name.into(), words: in_words(l, Units::Metric) }).collect()
+    model
+        .limits
+        .all
+        .iter()
+        .map(|l| LimitName { name: l.name.into(), words: limit_in_words(l, Units::Metric) })
+        .collect()
 }
 
 /// A sweep of two strategies over stay and flock, kept in a part and told from it.
@@ -90,8 +97,8 @@ fn swept(folder: &Path) -> Told {
         Cell { model: with_stay(with_flock(&model, values[1]), values[0]), ground: String::new(), only: None }
     };
     let all: Vec<Cell> = (0..9).map(cell).collect();
-    let trial = Trial { seed: 7, draws: 3, which: &which, weather: None };
-    let done = run_cells(&all, &trial, &|_| (), &|| false).unwrap();
+    let run = RunPlan { seed: 7, draws: 3, which: &which, weather: None };
+    let done = run_cells(&all, &run, &Job::unheard()).unwrap();
     // By eye never asks for the stay: its three flocks run once for all stays.
     assert_eq!(done.runs, 3 * (9 + 3 + 1));
     let path = folder.join("a.sweep");
@@ -155,11 +162,11 @@ fn a_carrying_capacity_has_the_keys_scripts_rely_on() {
     let (model, _) = site(|_| ());
     let which = [model.strategy("long-stays").unwrap()];
     let plan = CarryPlan { strategies: 1, limits: model.limits.all.len(), draws: 4, sure: 0.9, present: 18, most: 100 };
-    let trial = Trial { seed: 7, draws: 4, which: &which, weather: None };
+    let run = RunPlan { seed: 7, draws: 4, which: &which, weather: None };
     let site = |birds: u64| Ok(with_flock(&model, birds as f64));
     let heard = Mutex::new(Vec::new());
     let hear = |way: Way| heard.lock().unwrap().push(way);
-    let found = carry_site(&plan, &trial, &site, &hear, &|| false).unwrap();
+    let found = carry_site(&plan, &run, &site, &Job::new(Arc::default(), &hear)).unwrap();
     one_way(&heard.into_inner().unwrap());
     let strategies = vec![("long-stays".to_owned(), found.strategies[0].clone())];
     let told = Borne { draws: 4, sure: 0.9, present: 18, limits: limits(&model), strategies };

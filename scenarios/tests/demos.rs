@@ -5,13 +5,12 @@
 mod common;
 
 use common::watchman::Watchman;
-use common::{drivers, library, spec};
+use common::{baseline, drivers, library, record};
 use scenarios::{SiteModel, site_file};
 use sim_engine::drivers::Drivers;
-use sim_engine::gates::spec::StrategyKind;
 use sim_engine::measures::{Measure, Measures};
-use sim_engine::season::{self, RunOptions};
-use sim_engine::summary::{ReferenceRecorder, Summary};
+use sim_engine::run::RunOptions;
+use sim_engine::summary::Summary;
 use std::path::Path;
 
 /// Weathers every strategy of every demo is run on.
@@ -45,13 +44,10 @@ fn each_is_clear_and_has_strategies_to_compare() {
 
 /// Measures of a strategy, held against no birds; every state looked at on the way.
 fn measured(model: &SiteModel, drivers: &Drivers, which: usize) -> Measures {
-    let alone = RunOptions { birds: false, ..RunOptions::default() };
-    let mut reference = ReferenceRecorder::default();
-    season::run(&model.base, drivers, &[spec(StrategyKind::AllShut)], 0, alone, &mut reference).unwrap();
-    let mut summary = Summary::new(Some(&reference.reference), model.limits.cover_line);
+    let mut summary = Summary::new(Some(baseline(&model.base, drivers)), model.limits.cover_line);
     let mut watch = Watchman::default();
     let mut both = (&mut summary, &mut watch);
-    season::run(&model.base, drivers, &model.strategies, which, RunOptions::default(), &mut both).unwrap();
+    record(&model.base, drivers, (&model.strategies, which), RunOptions::default(), &mut both);
     let worst = watch.worst();
     assert!(worst < BOOKS, "{}: {worst:e}", model.strategies[which].name);
     summary.measures

@@ -1,9 +1,12 @@
-//! The day loop allocates nothing: a longer run asks for no more memory than a shorter one.
+//! The day loop allocates nothing, for one run and for as many side by side as `compare` makes: a
+//! longer run asks for no more memory than a shorter one.
 #![allow(clippy::unwrap_used)]
 
 use scenarios::{Library, SiteModel, site_file};
 use sim_engine::drivers::Drivers;
-use sim_engine::season::{RunOptions, run};
+use sim_engine::lanes::lanes;
+use sim_engine::run::{Batch, Realization, RunOptions};
+use sim_engine::site::Site;
 use sim_engine::summary::Summary;
 use std::path::Path;
 
@@ -18,15 +21,18 @@ fn demos() -> Vec<SiteModel> {
     folders.map(|entry| site_file::read(&entry.unwrap().path().join("site.toml"), &library).unwrap()).collect()
 }
 
-/// Allocations of a whole run of `days`, set-up included.
-fn allocations(model: &SiteModel, which: usize, days: usize) -> u64 {
+/// Allocations of `runs` whole runs of `days` side by side, set-up included.
+fn allocations(model: &SiteModel, which: usize, days: usize, runs: usize) -> u64 {
     let mut site = model.base.clone();
     site.days = days;
-    let weather = model.weather.draw(1, 1, site.start, days);
-    let drivers = Drivers::new(&site, &weather);
+    let drivers = |draw: u64| Drivers::new(&site, &model.weather.draw(1, draw, site.start, days));
+    let drivers: Vec<Drivers> = (1..=runs as u64).map(drivers).collect();
+    let realizations: Vec<Realization<'_>> =
+        drivers.iter().map(|drivers| (&site, drivers)).collect::<Vec<(&Site, _)>>();
+    let batch = Batch::new(&realizations);
+    let mut summaries = vec![Summary::new(None, 0.6); runs];
     let info = allocation_counter::measure(|| {
-        let mut summary = Summary::new(None, 0.6);
-        run(&site, &drivers, &model.strategies, which, RunOptions::default(), &mut summary).unwrap();
+        batch.run(&realizations, &model.strategies, which, RunOptions::default(), &mut summaries).unwrap();
     });
     info.count_total
 }
@@ -35,9 +41,13 @@ fn allocations(model: &SiteModel, which: usize, days: usize) -> u64 {
 fn two_more_years_ask_for_no_more_memory() {
     for model in demos() {
         for (which, strategy) in model.strategies.iter().enumerate() {
-            let (short, long) = (allocations(&model, which, 366), allocations(&model, which, 1096));
-            assert!(short > 0, "the counter counts");
-            assert!(long <= short + DOUBLINGS, "{}: {short} allocations in a year, {long} in three", strategy.name);
+            for runs in [1, lanes()] {
+                let of = |days| allocations(&model, which, days, runs);
+                let (short, long) = (of(366), of(1096));
+                assert!(short > 0, "the counter counts");
+                let most = short + DOUBLINGS * runs as u64;
+                assert!(long <= most, "{}, {runs} runs: {short} in a year, {long} in three", strategy.name);
+            }
         }
     }
 }

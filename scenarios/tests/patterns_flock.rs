@@ -6,7 +6,7 @@ mod common;
 use common::*;
 use jiff::civil::date;
 use sim_engine::drivers::{Drivers, days_between};
-use sim_engine::flows::Flow;
+use sim_engine::flows::{Flow, FlowSet};
 use sim_engine::gates::spec::StrategyKind;
 use sim_engine::weather::DayWeather;
 
@@ -22,8 +22,8 @@ fn worm_eggs_fade_in_a_year_of_rest() {
         for draw in 0..3 {
             let drivers = drivers(&model, &model.base, draw);
             let (mut at, mut used) = (Vec::new(), Vec::new());
-            run(&model.base, &drivers, &rested, |view| at.push(view.world.zones[0].worms));
-            run(&model.base, &drivers, &always, |view| used.push(view.world.zones[0].worms));
+            run(&model.base, &drivers, &rested, |view| at.push(view.ground().zones[0].worms));
+            run(&model.base, &drivers, &always, |view| used.push(view.ground().zones[0].worms));
             let left = [90, 180, 365].map(|days| at[start + days] / at[start]);
             println!(
                 "rest from {name}, draw {draw}: {:.0} at its start, then {left:.2?} of it; always used {:.0?}",
@@ -89,19 +89,19 @@ fn halves_are_the_whole_at_given_bird_days() {
         // All the day out of doors goes to plots: bird-days per m² are given.
         (model.base.process.home_pull, model.base.process.yard_pull) = (0.0, 0.0);
         let drivers = drivers(&model, &model.base, 0);
-        let world = run(&model.base, &drivers, &spec(StrategyKind::AllOpen), |_| ());
-        let z = &world.zones[0];
+        let ended = run(&model.base, &drivers, &spec(StrategyKind::AllOpen), |_| ());
+        let z = &ended.ground().zones[0];
         vec![
             z.cover,
-            weeds(&world, 0),
-            bank(&world, 0),
+            weeds(&ended.view(FlowSet::ALL), 0),
+            bank(&ended.view(FlowSet::ALL), 0),
             z.mineral_n,
             z.water,
             z.worms,
-            world.pests[0].risen,
-            world.pests[0].total(),
-            z.flows.get(Flow::ManureN),
-            z.flows.get(Flow::EatenCover),
+            ended.ground().pests[0].risen,
+            ended.ground().pests[0].total(),
+            ended.view(FlowSet::ALL).flow(0, Flow::ManureN),
+            ended.view(FlowSet::ALL).flow(0, Flow::EatenCover),
         ]
     };
     for (a, b) in figures(whole).iter().zip(figures(halves)) {
@@ -118,18 +118,18 @@ fn the_order_of_plots_changes_nothing() {
         let text = format!("{text}[strategy.s]\n{strategy}\n");
         let model = site("2027-03-01", 2, 14.0, &text);
         let drivers = drivers(&model, &model.base, 0);
-        let world = run(&model.base, &drivers, &model.strategies[0], |_| ());
+        let ended = run(&model.base, &drivers, &model.strategies[0], |_| ());
         let mut by_name: Vec<(String, Vec<f64>)> = (0..3)
             .map(|p| {
-                let z = &world.zones[world.plan.plots[p].zones.start];
+                let z = &ended.ground().zones[ended.world().plan.plots[p].zones.start];
                 (
-                    world.site.plots[p].name.clone(),
+                    ended.world().site.plots[p].name.clone(),
                     vec![
                         z.cover,
-                        bank(&world, p),
+                        bank(&ended.view(FlowSet::ALL), p),
                         z.mineral_n,
                         z.worms,
-                        world.pests[world.plan.plots[p].zones.start].risen,
+                        ended.ground().pests[ended.world().plan.plots[p].zones.start].risen,
                     ],
                 )
             })
@@ -161,24 +161,23 @@ fn the_other_hemisphere_is_the_mirror() {
     let figures = |site: &sim_engine::site::Site, weather: &[DayWeather]| {
         let drivers = Drivers::new(site, weather);
         let (mut cover, mut sward_sum, mut mass) = (0.0, 0.0, 0.0);
-        let world = run(site, &drivers, &turn(2, 14.0), |view| {
+        let ended = run(site, &drivers, &turn(2, 14.0), |view| {
             cover += view.world.cover_outside_beds(0);
-            sward_sum += sward(view.world, 0);
-            mass += weeds(view.world, 0);
+            sward_sum += sward(&view.run(), 0);
+            mass += weeds(&view.run(), 0);
         });
-        let z = &world.zones[0];
         let days = site.days as f64;
         [
             ("cover", cover / days),
             ("sward", sward_sum / days),
             ("weeds", mass / days),
-            ("growth", z.flows.get(Flow::Growth)),
-            ("eaten", z.flows.get(Flow::EatenCover)),
-            ("manure", z.flows.get(Flow::ManureN)),
-            ("evaporation", z.flows.get(Flow::Evaporation)),
-            ("leached", z.flows.get(Flow::LeachedN)),
-            ("risen", world.pests[0].risen),
-            ("seeds", bank(&world, 0)),
+            ("growth", ended.view(FlowSet::ALL).flow(0, Flow::Growth)),
+            ("eaten", ended.view(FlowSet::ALL).flow(0, Flow::EatenCover)),
+            ("manure", ended.view(FlowSet::ALL).flow(0, Flow::ManureN)),
+            ("evaporation", ended.view(FlowSet::ALL).flow(0, Flow::Evaporation)),
+            ("leached", ended.view(FlowSet::ALL).flow(0, Flow::LeachedN)),
+            ("risen", ended.ground().pests[0].risen),
+            ("seeds", bank(&ended.view(FlowSet::ALL), 0)),
         ]
     };
     let weather_north = weather(&north, 0);

@@ -6,7 +6,7 @@ mod common;
 
 use common::*;
 use jiff::civil::date;
-use sim_engine::flows::Flow;
+use sim_engine::flows::{Flow, FlowSet};
 use sim_engine::gates::spec::StrategyKind;
 
 /// Residue and weeds (g/m²) left on a bed of `area` m² after each day of `hens` let in on the
@@ -28,8 +28,8 @@ fn clean_up(area: f64, hens: f64, month: i8) -> Vec<f64> {
     run(&model.base, &drivers, &open, |view| {
         if drivers.days[view.day].date >= date(2027, month, 4) && left.len() < 70 {
             left.push(
-                weeds(view.world, 0)
-                    + over_plot(view.world, 0, |z| view.world.zones[z].residue + view.world.zones[z].crop),
+                weeds(&view.run(), 0)
+                    + over_plot(&view.run(), 0, |z| view.ground().zones[z].residue + view.ground().zones[z].crop),
             );
         }
     });
@@ -75,7 +75,7 @@ fn ground_held_bare_comes_back_within_a_season() {
             let today = drivers.days[view.day].date;
             if today == date(2028, 3, 31) {
                 bare = cover;
-                crowns = over_plot(view.world, 0, |z| view.world.zones[z].crowns);
+                crowns = over_plot(&view.run(), 0, |z| view.ground().zones[z].crowns);
             }
             if today > date(2028, 4, 1) && cover > 0.8 && back.is_none() {
                 back = Some(today);
@@ -113,7 +113,7 @@ fn one_plot_for_good(hens: f64) -> Vec<f64> {
         let (mut green, mut days) = (0.0, 0.0);
         run(&model.base, &drivers, &strategy, |view| {
             if view.day >= 365 {
-                green += green_cover(view.world, 0);
+                green += green_cover(&view.run(), 0);
                 days += 1.0;
             }
         });
@@ -150,7 +150,7 @@ fn four_plots(hens: f64, draws: u64) -> Vec<(String, Vec<f64>)> {
                 if view.day >= 365 {
                     days += 1.0;
                     for (p, g) in green.iter_mut().enumerate() {
-                        *g += green_cover(view.world, p);
+                        *g += green_cover(&view.run(), p);
                     }
                 }
             });
@@ -202,8 +202,8 @@ fn seed_bank_rises_without_birds_and_falls_with_a_week_in_four() {
         for draw in 0..4 {
             let drivers = drivers(&model, &model.base, draw);
             let mut mass = 0.0;
-            let world = run(&model.base, &drivers, strategy, |view| mass += weeds(view.world, 0));
-            of_draws.push(bank(&world, 0) / 3000.0);
+            let ended = run(&model.base, &drivers, strategy, |view| mass += weeds(&view.run(), 0));
+            of_draws.push(bank(&ended.view(FlowSet::ALL), 0) / 3000.0);
             masses.push(mass / model.base.days as f64);
         }
         println!("{name}: bank {:.2} of the start after 4 years, weeds {:.1} g/m2", mean(&of_draws), mean(&masses));
@@ -227,7 +227,7 @@ fn an_unfertilised_sward_keeps_its_yield() {
             let mut grown = [0.0; 11];
             no_birds(&model.base, &drivers, |view| {
                 let year = 1 + (view.day / 365).min(9);
-                grown[year] = over_plot(view.world, 0, |z| view.world.zones[z].flows.get(Flow::Growth));
+                grown[year] = over_plot(&view.run(), 0, |z| view.run().flow(z, Flow::Growth));
             });
             early.push((grown[4] - grown[1]) / 3.0);
             late.push((grown[10] - grown[7]) / 3.0);
@@ -245,8 +245,8 @@ fn without_birds_nothing_of_birds_is_there() {
                    [[plot.orchard.pest]]\nspecies = \"apple sawfly\"\nstart = \"10 per m2\"";
     let model = site("2027-03-01", 3, 14.0, &plot("orchard", 150.0, 12.0, orchard));
     let drivers = drivers(&model, &model.base, 0);
-    let world = no_birds(&model.base, &drivers, |view| {
-        assert!(view.world.zones.iter().all(|z| z.disturbed == 0.0 && z.firm == 0.0 && z.rested == 1.0));
+    let ended = no_birds(&model.base, &drivers, |view| {
+        assert!(view.ground().zones.iter().all(|z| z.disturbed == 0.0 && z.firm == 0.0 && z.rested == 1.0));
     });
     let of_birds = [
         Flow::ManureN,
@@ -264,9 +264,9 @@ fn without_birds_nothing_of_birds_is_there() {
         Flow::SeedsEaten,
         Flow::PestCaught,
     ];
-    for zone in &world.zones {
-        assert!(of_birds.iter().all(|&flow| zone.flows.get(flow) == 0.0));
+    for (index, zone) in ended.ground().zones.iter().enumerate() {
+        assert!(of_birds.iter().all(|&flow| ended.view(FlowSet::ALL).flow(index, flow) == 0.0));
         assert!(zone.worms == 0.0 && zone.thrown == 0.0);
     }
-    assert!(sim_engine::flows::SiteFlow::ALL.iter().all(|&flow| world.site_flows.get(flow) == 0.0));
+    assert!(sim_engine::flows::SiteFlow::ALL.iter().all(|&flow| ended.world().site_flows.get(flow) == 0.0));
 }

@@ -7,7 +7,7 @@ use common::*;
 use jiff::civil::{Date, date};
 use scenarios::unknowns;
 use sim_engine::drivers::Drivers;
-use sim_engine::flows::Flow;
+use sim_engine::flows::{Flow, FlowSet};
 use sim_engine::gates::spec::{StrategyKind, StrategySpec};
 use sim_engine::site::Site;
 use sim_engine::streams::{stream, uniform};
@@ -26,8 +26,10 @@ const ORCHARD: &str = "canopy = \"apple trees\"\nweeds = [{ plant = \"chickweed\
 /// Adults risen (per m²) and mean weeds (g/m²) of plot 0 in the run.
 fn risen_and_weeds(site: &Site, drivers: &Drivers, strategy: &StrategySpec) -> (f64, f64) {
     let mut mass = 0.0;
-    let world = run(site, drivers, strategy, |view| mass += weeds(view.world, 0));
-    let risen = over_plot(&world, 0, |z| world.pests[world.plan.zones[z].pests.clone()].iter().map(|p| p.risen).sum());
+    let ended = run(site, drivers, strategy, |view| mass += weeds(&view.run(), 0));
+    let risen = over_plot(&ended.view(FlowSet::ALL), 0, |z| {
+        ended.ground().pests[ended.world().plan.zones[z].pests.clone()].iter().map(|p| p.risen).sum()
+    });
     (risen, mass / site.days as f64)
 }
 
@@ -93,10 +95,10 @@ fn many_flying_in_swamp_a_stay_in_a_small_plot() {
         let model = site("2027-03-01", 2, 14.0, &plot("orchard", 50.0, 12.0, &pest));
         let drivers = drivers(&model, &model.base, 0);
         let mut larvae = 0.0;
-        let world = run(&model.base, &drivers, strategy, |view| {
-            larvae = f64::max(larvae, view.world.pests[0].grown_this_season)
+        let ended = run(&model.base, &drivers, strategy, |view| {
+            larvae = f64::max(larvae, view.ground().pests[0].grown_this_season)
         });
-        (larvae, world.pests[0].risen, world.pests[0].flown_in)
+        (larvae, ended.ground().pests[0].risen, ended.ground().pests[0].flown_in)
     };
     let shut = spec(StrategyKind::AllShut);
     let stay = dated(&[(date(2027, 3, 1), &[]), (date(2027, 4, 20), &[0]), (date(2027, 5, 20), &[])]);
@@ -123,8 +125,8 @@ fn third_month(hens: f64, day: &dyn Fn(Date) -> DayWeather) -> (f64, f64) {
     let drivers = Drivers::new(&model.base, &weather);
     let mut evenings = Vec::new();
     run(&model.base, &drivers, &spec(StrategyKind::Continuous { plot: 0 }), |view| {
-        let flows = &view.world.zones[0].flows;
-        evenings.push((flows.get(Flow::Growth), flows.get(Flow::EatenCover)));
+        let flow = |flow| view.run().flow(0, flow);
+        evenings.push((flow(Flow::Growth), flow(Flow::EatenCover)));
     });
     (evenings[89].0 - evenings[59].0, evenings[89].1 - evenings[59].1)
 }

@@ -8,6 +8,7 @@ mod common;
 use common::{library, no_birds, over_plot};
 use scenarios::library::Kind;
 use scenarios::{SiteModel, site_file};
+use sim_engine::flows::FlowSet;
 use sim_engine::kinds::Host;
 
 /// Years of a trial: three winters between four summers.
@@ -130,12 +131,12 @@ fn crops(family: &str, south: bool) -> String {
 fn lives(model: &SiteModel) -> (f64, jiff::civil::Date) {
     let drivers = common::drivers(model, &model.base, 1);
     let mut emerged = Vec::new();
-    let world = no_birds(&model.base, &drivers, |view| {
-        let world = view.world;
-        emerged.push(over_plot(world, 0, |z| world.pests[world.plan.zones[z].pests.start].emerged_share));
+    let ended = no_birds(&model.base, &drivers, |view| {
+        let run = view.run();
+        emerged.push(over_plot(&run, 0, |z| run.ground.pests[run.world.plan.zones[z].pests.start].emerged_share));
     });
-    let left = over_plot(&world, 0, |z| {
-        let pest = &world.pests[world.plan.zones[z].pests.start];
+    let left = over_plot(&ended.view(FlowSet::ALL), 0, |z| {
+        let pest = &ended.ground().pests[ended.world().plan.zones[z].pests.start];
         let young: f64 = pest.above.iter().chain(&pest.summer).sum();
         pest.overwintered + pest.dropped + pest.adults + young
     });

@@ -11,9 +11,9 @@ use scenarios::{SiteModel, unknowns};
 use sim_engine::drivers::Drivers;
 use sim_engine::gates::spec::{StrategyKind, StrategySpec};
 use sim_engine::measures::Measure;
-use sim_engine::season::{self, RunOptions};
+use sim_engine::run::RunOptions;
 use sim_engine::site::Site;
-use sim_engine::summary::{ReferenceRecorder, Summary};
+use sim_engine::summary::Summary;
 use std::sync::OnceLock;
 
 /// A garden with something of everything: beds, canopy, guards, care, pests, creeping weeds, an
@@ -127,7 +127,7 @@ proptest! {
         let site = random_site(seed, hens, steps);
         let drivers = Drivers::new(&site, &garden().weather.draw(seed, 1, site.start, site.days));
         let mut watch = Watchman::default();
-        season::run(&site, &drivers, &garden().strategies, which, RunOptions::default(), &mut watch).unwrap();
+        record(&site, &drivers, (&garden().strategies, which), RunOptions::default(), &mut watch);
         let worst = watch.worst();
         prop_assert!(worst < 1e-9, "{worst:e}");
     }
@@ -141,15 +141,8 @@ fn the_books_close_over_ten_years() {
     let drivers = Drivers::new(&site, &garden().weather.draw(3, 1, site.start, site.days));
     for (which, birds) in [(0, false), (0, true), (1, true), (6, true)] {
         let mut watch = Watchman::default();
-        season::run(
-            &site,
-            &drivers,
-            &garden().strategies,
-            which,
-            RunOptions { birds, ..RunOptions::default() },
-            &mut watch,
-        )
-        .unwrap();
+        let options = RunOptions { birds, ..RunOptions::default() };
+        record(&site, &drivers, (&garden().strategies, which), options, &mut watch);
         let worst = watch.worst();
         println!("worst residual of ten years, strategy {which}, birds {birds}: {worst:.1e}");
         assert!(worst < 1e-9);
@@ -176,13 +169,9 @@ fn measured(steps: u32, strategy: &StrategySpec) -> Vec<f64> {
     let mut model = site("2027-03-01", 2, 8.0, &text);
     model.base.steps_per_day = steps;
     let drivers = drivers(&model, &model.base, 0);
-    let shut = [spec(StrategyKind::AllShut)];
-    let mut reference = ReferenceRecorder::default();
-    season::run(&model.base, &drivers, &shut, 0, RunOptions { birds: false, ..RunOptions::default() }, &mut reference)
-        .unwrap();
-    let mut summary = Summary::new(Some(&reference.reference), 0.7);
-    season::run(&model.base, &drivers, core::slice::from_ref(strategy), 0, RunOptions::default(), &mut summary)
-        .unwrap();
+    let mut summary = Summary::new(Some(baseline(&model.base, &drivers)), 0.7);
+    let strategy = core::slice::from_ref(strategy);
+    record(&model.base, &drivers, (strategy, 0), RunOptions::default(), &mut summary);
     STEPPED.iter().map(|&(m, _)| summary.measures.get(m)).collect()
 }
 

@@ -7,8 +7,8 @@ mod common;
 use common::*;
 use sim_engine::gates::spec::StrategyKind;
 use sim_engine::measures::{Measure, Measures};
-use sim_engine::season::{self, RunOptions};
-use sim_engine::summary::{PlotSummary, ReferenceRecorder, Summary};
+use sim_engine::run::RunOptions;
+use sim_engine::summary::{PlotSummary, Summary};
 
 const CROPS: [(&str, &str, &str); 2] = [("cabbage", "05-05", "09-20"), ("broad bean", "03-20", "07-20")];
 
@@ -72,16 +72,13 @@ fn run_all(model: &scenarios::SiteModel, draws: u64) -> Vec<(String, Figures)> {
         .collect();
     for draw in 0..draws {
         let drivers = drivers(model, &model.base, draw);
-        let mut reference = ReferenceRecorder::default();
-        let alone = RunOptions { birds: false, ..RunOptions::default() };
-        season::run(&model.base, &drivers, &specs, 0, alone, &mut reference).unwrap();
+        let baseline = baseline(&model.base, &drivers);
         for (i, (_, figures)) in out.iter_mut().enumerate() {
-            let mut summary = Summary::new(Some(&reference.reference), 0.7);
+            let mut summary = Summary::new(Some(baseline.clone()), 0.7);
             if i == 0 {
-                season::run(&model.base, &drivers, &specs, 0, alone, &mut summary).unwrap();
+                record(&model.base, &drivers, (&specs, 0), RunOptions::no_birds(), &mut summary);
             } else {
-                season::run(&model.base, &drivers, &model.strategies, i - 1, RunOptions::default(), &mut summary)
-                    .unwrap();
+                record(&model.base, &drivers, (&model.strategies, i - 1), RunOptions::default(), &mut summary);
             }
             figures.measures.push(summary.measures);
             figures.plots.push(summary.plots);

@@ -9,9 +9,9 @@ use crate::gates::Opening;
 use crate::plot::bites::{Meal, Pressure};
 use crate::plot::plan::PlotPlan;
 use crate::plot::worm_eggs;
+use crate::run::world::{PlotBirds, World};
 use crate::site::Site;
 use crate::state::KG_HA;
-use crate::world::{PlotBirds, World};
 
 /// Water the top of a yard holds before it turns to mud, mm, and the share of it that
 /// drains in a day (from memory).

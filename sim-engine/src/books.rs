@@ -5,8 +5,8 @@
 //! the stock.
 
 use crate::flows::{Currency, Flow, SiteFlow};
+use crate::run::recorder::RunView;
 use crate::state::{KG_HA, LivePlants};
-use crate::world::World;
 
 /// One figure per currency, in the order of [`Currency::ALL`].
 pub type PerCurrency = [f64; 7];
@@ -17,11 +17,12 @@ const KG_PER_G: f64 = 1e-3;
 
 /// What the site holds now. `day` is the day that just ended; `None` before the first.
 #[must_use]
-pub fn stocks(world: &World, day: Option<usize>) -> PerCurrency {
+pub fn stocks(run: &RunView, day: Option<usize>) -> PerCurrency {
+    let world = run.world;
     let mut sum = [0.0; 7];
-    for zone in 0..world.zones.len() {
+    for zone in 0..run.ground.zones.len() {
         let area = world.plan.zones[zone].area_m2;
-        let stock = zone_stock(world, zone);
+        let stock = zone_stock(run, zone);
         for (currency, total) in Currency::ALL.iter().zip(&mut sum) {
             *total += stock[*currency as usize] * area * to_site_unit(*currency);
         }
@@ -37,15 +38,16 @@ pub fn stocks(world: &World, day: Option<usize>) -> PerCurrency {
 
 /// What one zone holds, in the units of [`Currency::unit`].
 #[must_use]
-pub fn zone_stock(world: &World, zone: usize) -> PerCurrency {
+pub fn zone_stock(run: &RunView, zone: usize) -> PerCurrency {
+    let world = run.world;
     let here = &world.plan.zones[zone];
-    let z = &world.zones[zone];
-    let live = live_plants(world, zone);
+    let z = &run.ground.zones[zone];
+    let live = live_plants(run, zone);
     let canopy = world.site.plots[here.plot].canopy.map(|c| &world.site.canopies[c].numbers);
     let fruit_n = canopy.map_or(0.0, |c| z.fruit * c.nitrogen_content * KG_HA);
     let fruit_p = canopy.map_or(0.0, |c| z.fruit * c.phosphorus_content * KG_HA);
-    let seeds = world.weeds[here.weeds.clone()].iter().map(|w| w.deep + w.surface).sum();
-    let pests = world.pests[here.pests.clone()].iter().map(crate::state::PestHere::total).sum();
+    let seeds = run.ground.weeds[here.weeds.clone()].iter().map(|w| w.deep + w.surface).sum();
+    let pests = run.ground.pests[here.pests.clone()].iter().map(crate::state::PestHere::total).sum();
     [
         z.water,
         live.n + z.residue_n + z.dead_n + fruit_n + z.fresh_n + z.mineral_n + z.slow_n,
@@ -59,19 +61,20 @@ pub fn zone_stock(world: &World, zone: usize) -> PerCurrency {
 
 /// Live plants of a zone.
 #[must_use]
-pub fn live_plants(world: &World, zone: usize) -> LivePlants {
+pub fn live_plants(run: &RunView, zone: usize) -> LivePlants {
+    let world = run.world;
     let here = &world.plan.zones[zone];
     let plot = &world.site.plots[here.plot];
-    let z = &world.zones[zone];
+    let z = &run.ground.zones[zone];
     let mut live = LivePlants::default();
     live.add_cover(z.cover, &world.site.covers[plot.cover].numbers);
-    for (weed, &(kind, _)) in world.weeds[here.weeds.clone()].iter().zip(&plot.weeds) {
+    for (weed, &(kind, _)) in run.ground.weeds[here.weeds.clone()].iter().zip(&plot.weeds) {
         live.add_weed(weed, &world.site.weeds[kind].numbers);
     }
-    for (creeper, &(kind, _)) in world.creepers[here.creepers.clone()].iter().zip(&plot.creepers) {
+    for (creeper, &(kind, _)) in run.ground.creepers[here.creepers.clone()].iter().zip(&plot.creepers) {
         live.add_creeper(creeper, &world.site.creepers[kind].numbers);
     }
-    if let Some(crop) = z.crop_standing {
+    if let Some(crop) = world.standing[zone] {
         let n = &world.site.crops[plot.grounds[here.ground].crops[crop].crop].numbers;
         live.add(z.crop, n.nitrogen_content, n.phosphorus_content);
     }
@@ -89,16 +92,17 @@ fn to_site_unit(currency: Currency) -> f64 {
 
 /// Sums in and out since the start of the run, site totals.
 #[must_use]
-pub fn throughflow(world: &World, day: Option<usize>) -> (PerCurrency, PerCurrency) {
+pub fn throughflow(run: &RunView, day: Option<usize>) -> (PerCurrency, PerCurrency) {
+    let world = run.world;
     let (mut inward, mut outward) = ([0.0; 7], [0.0; 7]);
     let mut book = |currency: Currency, sign: f64, amount: f64| {
         let side = if sign > 0.0 { &mut inward } else { &mut outward };
         side[currency as usize] += amount;
     };
-    for (here, zone) in world.plan.zones.iter().zip(&world.zones) {
+    for (zone, here) in world.plan.zones.iter().enumerate() {
         for &flow in Flow::ALL {
             let currency = flow.currency();
-            book(currency, flow.sign(), zone.flows.get(flow) * here.area_m2 * to_site_unit(currency));
+            book(currency, flow.sign(), run.flow(zone, flow) * here.area_m2 * to_site_unit(currency));
         }
     }
     for &flow in SiteFlow::ALL {
@@ -136,15 +140,15 @@ impl Audit {
 
     /// Begins with the world before its first day.
     #[must_use]
-    pub fn start(world: &World) -> Self {
-        let stock = stocks(world, None);
+    pub fn start(run: &RunView) -> Self {
+        let stock = stocks(run, None);
         Self { stock, net: [0.0; 7], gross: [0.0; 7], worst: [0.0; 7], whole: [0.0; 7], start: stock }
     }
 
     /// Checks the day that just ended.
-    pub fn check(&mut self, world: &World, day: usize) {
-        let stock = stocks(world, Some(day));
-        let (inward, outward) = throughflow(world, Some(day));
+    pub fn check(&mut self, run: &RunView, day: usize) {
+        let stock = stocks(run, Some(day));
+        let (inward, outward) = throughflow(run, Some(day));
         for c in 0..7 {
             let (net, gross) = (inward[c] - outward[c], inward[c] + outward[c]);
             let off = (stock[c] - self.stock[c] - (net - self.net[c])).abs();

@@ -2,8 +2,10 @@
 
 use crate::agenda::Happening;
 use crate::drivers::{days_between, days_since_solstice, next_on_or_after};
+use crate::run::events::each_of_pest;
+use crate::run::world::World;
+use crate::run::zone_editor::ZoneEditor;
 use crate::site::{SiteEventKind, When};
-use crate::world::World;
 use jiff::ToSpan;
 use jiff::civil::Date;
 
@@ -11,7 +13,7 @@ use jiff::civil::Date;
 const LATE_START_D: f64 = 60.0;
 
 /// Fills the agenda for a run that starts on the site's first day.
-pub fn fill(world: &mut World, birds: bool) {
+pub(crate) fn fill(world: &mut World, ground: &mut ZoneEditor, birds: bool) {
     if birds {
         groups(world);
     }
@@ -27,7 +29,7 @@ pub fn fill(world: &mut World, birds: bool) {
             care(world, plot);
         }
     }
-    pests(world);
+    pests(world, ground);
     // Every event that happens puts in at most two others.
     let room = 2 * world.agenda.len() + 64;
     world.agenda.reserve(room);
@@ -189,7 +191,7 @@ pub fn put_care_again(world: &mut World, plot: usize, care: usize, day: usize) {
 
 /// Seasons of the pests. A run that begins soon after counting should have starts counting
 /// with it; one that begins later in the season keeps its pests in the soil for next year.
-fn pests(world: &mut World) {
+fn pests(world: &mut World, ground: &mut ZoneEditor) {
     let site = world.site;
     let since = f64::from(days_since_solstice(site.start, site.place.latitude_deg));
     for (pest, p) in site.pests.iter().enumerate() {
@@ -200,18 +202,7 @@ fn pests(world: &mut World) {
         if late > 0.0 && late <= LATE_START_D {
             world.agenda.put(0, Happening::CountingStarts { pest });
         } else if late > 0.0 && since <= n.season_end {
-            keep_for_next_year(world, pest);
-        }
-    }
-}
-
-fn keep_for_next_year(world: &mut World, pest: usize) {
-    for here in &world.plan.zones {
-        let plot = &world.site.plots[here.plot];
-        for (state, p) in world.pests[here.pests.clone()].iter_mut().zip(&plot.pests) {
-            if p.pest == pest {
-                state.dropped = core::mem::take(&mut state.overwintered);
-            }
+            each_of_pest(world, ground, pest, |state| state.dropped = core::mem::take(&mut state.overwintered));
         }
     }
 }

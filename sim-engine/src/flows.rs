@@ -6,7 +6,6 @@
 
 use crate::lanes::Real;
 use crate::lanes::laned::{Laned, Rows};
-use core::fmt::Debug;
 
 /// What is kept books of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -66,8 +65,8 @@ impl Currency {
     }
 }
 
-macro_rules! books {
-    ($(#[$meta:meta])* $flow:ident, $sums:ident { $( $variant:ident $currency:ident $sign:literal $name:literal; )* }) => {
+macro_rules! flows {
+    ($(#[$meta:meta])* $flow:ident { $( $variant:ident $currency:ident $sign:literal $name:literal; )* }) => {
         $(#[$meta])*
         #[derive(Clone, Copy, Debug, PartialEq, Eq)]
         #[allow(missing_docs)]
@@ -89,37 +88,12 @@ macro_rules! books {
             #[must_use]
             pub fn sign(self) -> f64 { match self { $( $flow::$variant => $sign, )* } }
         }
-
-        /// Sums since the start of the run, one per flow.
-        #[derive(Clone, Debug, PartialEq)]
-        pub struct $sums([f64; $flow::ALL.len()]);
-
-        impl Default for $sums {
-            fn default() -> Self {
-                Self([0.0; $flow::ALL.len()])
-            }
-        }
-
-        impl $sums {
-            /// Adds `amount` to `flow`.
-            #[inline(always)]
-            pub fn add(&mut self, flow: $flow, amount: f64) {
-                self.0[flow as usize] += amount;
-            }
-
-            /// The sum of `flow` since the start of the run.
-            #[inline(always)]
-            #[must_use]
-            pub fn get(&self, flow: $flow) -> f64 {
-                self.0[flow as usize]
-            }
-        }
     };
 }
 
-books! {
+flows! {
     /// A flow into (+1) or out of (−1) a zone, in the unit of its currency.
-    Flow, Flows {
+    Flow {
     Liquid Water 1.0 "water.in.rain_and_melt";
     Irrigation Water 1.0 "water.in.irrigation";
     Runoff Water -1.0 "water.out.runoff";
@@ -189,10 +163,10 @@ books! {
     }
 }
 
-books! {
+flows! {
     /// A flow into (+1) or out of (−1) yard, heap and flock: kg of nutrients
     /// and dry matter, birds.
-    SiteFlow, SiteFlows {
+    SiteFlow {
     YardN N 1.0 "site.n.in.yard_droppings";
     HouseN N 1.0 "site.n.in.house_droppings";
     HeapAirN N -1.0 "site.n.out.heap_to_air";
@@ -212,99 +186,142 @@ books! {
     }
 }
 
-/// What keeps the books of a zone.
-pub trait Books<F: Real>: Laned<F, One = Flows> + Clone + Debug + PartialEq {
-    /// Adds `amount` to `flow`.
-    fn add(&mut self, flow: Flow, amount: F);
+/// Sums since the start of the run, one for each [`SiteFlow`].
+#[derive(Clone, Debug, PartialEq)]
+pub struct SiteFlows([f64; SiteFlow::ALL.len()]);
+
+impl Default for SiteFlows {
+    fn default() -> Self {
+        Self([0.0; SiteFlow::ALL.len()])
+    }
 }
 
-impl Books<f64> for Flows {
-    #[inline(always)]
-    fn add(&mut self, flow: Flow, amount: f64) {
+impl SiteFlows {
+    /// Adds `amount` to `flow`.
+    pub fn add(&mut self, flow: SiteFlow, amount: f64) {
         self.0[flow as usize] += amount;
     }
-}
 
-impl Laned<f64> for Flows {
-    type One = Flows;
-
-    fn list(&self, _: usize, put: &mut impl FnMut(f64)) {
-        self.0.iter().for_each(|&sum| put(sum));
-    }
-    fn read(_: &mut Rows<f64>, one: &Flows) -> Self {
-        one.clone()
-    }
-    fn gather<'a>(_: f64, of: impl Fn(usize) -> &'a Flows + Copy) -> Self {
-        of(0).clone()
-    }
-    fn set_lane(&mut self, _: usize, one: &Flows) {
-        self.clone_from(one);
-    }
-    fn lane_into(&self, _: usize, one: &mut Flows) {
-        one.clone_from(self);
+    /// The sum of `flow` since the start of the run.
+    #[must_use]
+    pub fn get(&self, flow: SiteFlow) -> f64 {
+        self.0[flow as usize]
     }
 }
 
-/// The first `N` of the flows that run between events and that a report of a run reads, by lane.
-/// The others are not kept there; those that run at events alone stand in the books of each year
-/// itself.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct KeptFlows<F, const N: usize>([F; N]);
+/// A set of flows of the zones: those a recorder reads, those a run keeps.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct FlowSet(u64);
 
-/// So many of the kept flows a summary reads.
-pub const OF_SUMMARY: usize = 3;
-/// So many a close look reads.
-pub const OF_CLOSE_LOOK: usize = KEPT.len();
+impl FlowSet {
+    /// No flow.
+    pub const NONE: Self = Self(0);
+    /// Every flow.
+    pub const ALL: Self = Self::of(Flow::ALL);
 
-const KEPT: [Flow; 14] = [
-    Flow::ManureN,
-    Flow::ManureP,
-    Flow::LeachedN,
-    Flow::RainN,
-    Flow::FixedN,
-    Flow::SeedlingN,
-    Flow::CanopyN,
-    Flow::EatenN,
-    Flow::SeedN,
-    Flow::VolatilisedN,
-    Flow::DenitrifiedN,
-    Flow::EatenCover,
-    Flow::EatenWeeds,
-    Flow::EatenInsects,
-];
+    /// These flows.
+    #[must_use]
+    pub const fn of(flows: &[Flow]) -> Self {
+        // One bit a flow; more than 64 flows would not compile.
+        const { assert!(Flow::ALL.len() <= u64::BITS as usize) };
+        let (mut bits, mut at) = (0, 0);
+        while at < flows.len() {
+            bits |= 1 << flows[at] as u64;
+            at += 1;
+        }
+        Self(bits)
+    }
 
-impl<F: Real, const N: usize> Books<F> for KeptFlows<F, N> {
+    /// The flows of both.
+    #[must_use]
+    pub const fn union(self, other: Self) -> Self {
+        Self(self.0 | other.0)
+    }
+
+    /// Whether `flow` is one of them.
     #[inline(always)]
-    fn add(&mut self, flow: Flow, amount: F) {
-        // `flow` is known where this is compiled in, so that nothing of the search is left.
-        for (kept, sum) in KEPT.iter().zip(&mut self.0) {
-            if *kept as usize == flow as usize {
-                *sum += amount;
-            }
+    #[must_use]
+    pub const fn has(self, flow: Flow) -> bool {
+        self.0 >> flow as u64 & 1 == 1
+    }
+
+    /// The first of them that `other` has not.
+    #[must_use]
+    pub fn first_not_in(self, other: Self) -> Option<Flow> {
+        Flow::ALL.iter().copied().find(|&flow| self.has(flow) && !other.has(flow))
+    }
+}
+
+/// The flows of a zone since the start of the run, of one run or by lane. Only those are summed
+/// that the recorders of the run read: to add to another does nothing, and to read it is a fault.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Flows<F = f64> {
+    kept: FlowSet,
+    sums: [F; Flow::ALL.len()],
+}
+
+impl Default for Flows {
+    /// Nothing has flowed; all flows are kept.
+    fn default() -> Self {
+        Self::keeping(FlowSet::ALL)
+    }
+}
+
+impl Flows {
+    /// Nothing has flowed; these flows are kept.
+    #[must_use]
+    pub fn keeping(kept: FlowSet) -> Self {
+        Self { kept, sums: [0.0; Flow::ALL.len()] }
+    }
+
+    /// The sum of `flow` since the start of the run, in the unit of its currency.
+    ///
+    /// # Panics
+    /// If the run does not keep `flow`, because no recorder named it among those it reads.
+    #[must_use]
+    pub fn get(&self, flow: Flow) -> f64 {
+        assert!(self.kept.has(flow), "the run does not keep the flow {}: no recorder named it", flow.name());
+        self.sums[flow as usize]
+    }
+
+    /// The flows that are kept.
+    #[must_use]
+    pub fn kept(&self) -> FlowSet {
+        self.kept
+    }
+}
+
+impl<F: Real> Flows<F> {
+    /// Adds `amount` to `flow`, if it is kept.
+    #[inline(always)]
+    pub fn add(&mut self, flow: Flow, amount: F) {
+        if self.kept.has(flow) {
+            self.sums[flow as usize] += amount;
         }
     }
 }
 
-impl<F: Real, const N: usize> Laned<F> for KeptFlows<F, N> {
+impl<F: Real> Laned<F> for Flows<F> {
     type One = Flows;
 
     fn list(&self, lane: usize, put: &mut impl FnMut(f64)) {
-        self.0.list(lane, put);
+        self.sums.list(lane, put);
     }
-    fn read(rows: &mut Rows<F>, _: &Flows) -> Self {
-        Self(Laned::read(rows, &[0.0; N]))
+    fn read(rows: &mut Rows<F>, one: &Flows) -> Self {
+        Self { kept: one.kept, sums: Laned::read(rows, &one.sums) }
     }
     fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a Flows + Copy) -> Self {
-        Self(core::array::from_fn(|i| proof.by_lane(|lane| of(lane).get(KEPT[i]))))
+        Self { kept: of(0).kept, sums: Laned::gather(proof, |lane| &of(lane).sums) }
     }
     fn set_lane(&mut self, lane: usize, one: &Flows) {
-        for (flow, sum) in KEPT.iter().zip(&mut self.0) {
-            Real::set_lane(sum, lane, one.get(*flow));
+        for &flow in Flow::ALL.iter().filter(|&&flow| self.kept.has(flow)) {
+            Real::set_lane(&mut self.sums[flow as usize], lane, one.sums[flow as usize]);
         }
     }
     fn lane_into(&self, lane: usize, one: &mut Flows) {
-        for (flow, sum) in KEPT.iter().zip(&self.0) {
-            one.0[*flow as usize] = sum.lane(lane);
+        one.kept = self.kept;
+        for &flow in Flow::ALL.iter().filter(|&&flow| self.kept.has(flow)) {
+            one.sums[flow as usize] = self.sums[flow as usize].lane(lane);
         }
     }
 }

@@ -4,7 +4,6 @@
 //! Pure: no files, clock, threads, printing or globals. The same input and the
 //! same random stream give the same bytes.
 
-pub mod abreast;
 pub mod agenda;
 pub mod birds_day;
 pub mod books;
@@ -13,19 +12,16 @@ pub mod drivers;
 pub mod flock;
 pub mod flows;
 pub mod gates;
-pub mod happenings;
 pub mod kinds;
 pub mod lanes;
 pub mod math;
 pub mod measures;
 pub mod parameters;
 pub mod plot;
-pub mod recorder;
-pub mod season;
+pub mod run;
 pub mod site;
 pub mod state;
 pub mod streams;
 pub mod summary;
 mod waiting;
 pub mod weather;
-pub mod world;

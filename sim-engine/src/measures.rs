@@ -2,6 +2,10 @@
 //!
 //! Amounts are per year of the run, so that runs of different length compare.
 //! "No-birds run" is the same site, luck and hand work with every gate shut.
+//!
+//! A measure names the flows of the books it reads; a run that is judged keeps exactly these.
+
+use crate::flows::{Flow, FlowSet};
 
 /// Whether more of a measure is good for the keeper.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -15,7 +19,8 @@ pub enum Better {
 }
 
 macro_rules! measures {
-    ($( $variant:ident $name:literal [$unit:literal] $better:ident $decimals:literal $plain:literal; )*) => {
+    ($( $variant:ident $name:literal [$unit:literal] $better:ident $decimals:literal $plain:literal
+        $(reads [$( $flow:ident ),*])?; )*) => {
         /// A measure of a run.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
         pub enum Measure { $( #[doc = concat!($plain, ". Unit: `", $unit, "`.")] $variant, )* }
@@ -40,6 +45,12 @@ macro_rules! measures {
             #[must_use]
             pub fn better(self) -> Better { match self { $( Measure::$variant => Better::$better, )* } }
 
+            /// The flows it is made of.
+            #[must_use]
+            pub const fn reads(self) -> FlowSet {
+                match self { $( Measure::$variant => FlowSet::of(&[$( $( Flow::$flow, )* )?]), )* }
+            }
+
             /// Decimals worth printing.
             #[must_use]
             pub fn decimals(self) -> usize { match self { $( Measure::$variant => $decimals, )* } }
@@ -62,10 +73,10 @@ measures! {
     PestDamage "pest_damage" ["%"] Less 1 "crop damage by pests";
     CropYield "crop_yield" ["kg/yr"] More 1 "crop harvested, dry";
     CropTaken "crop_taken" ["kg/yr"] Less 2 "standing crop eaten or scratched out by birds, dry";
-    NitrogenLoad "nitrogen_load" ["kg/ha/yr"] Neither 0 "manure nitrogen on the plots, site mean";
-    NitrogenWorst "nitrogen_worst" ["kg/ha/yr"] Less 0 "manure nitrogen on the most loaded plot";
-    PhosphorusLoad "phosphorus_load" ["kg/ha/yr"] Neither 1 "manure phosphorus on the plots, site mean";
-    NitrogenLeached "nitrogen_leached" ["kg/ha/yr"] Less 0 "nitrogen leached, site mean";
+    NitrogenLoad "nitrogen_load" ["kg/ha/yr"] Neither 0 "manure nitrogen on the plots, site mean" reads [ManureN];
+    NitrogenWorst "nitrogen_worst" ["kg/ha/yr"] Less 0 "manure nitrogen on the most loaded plot" reads [ManureN];
+    PhosphorusLoad "phosphorus_load" ["kg/ha/yr"] Neither 1 "manure phosphorus on the plots, site mean" reads [ManureP];
+    NitrogenLeached "nitrogen_leached" ["kg/ha/yr"] Less 0 "nitrogen leached, site mean" reads [LeachedN];
     WormEggs "worm_eggs" ["index"] Less 0 "infective worm eggs where the birds are, yard included (relative)";
     GreenEaten "green_eaten" ["kg/yr"] More 1 "green eaten, dry";
     InsectsEaten "insects_eaten" ["kg/yr"] Neither 2 "insects and worms eaten, dry (useful ones among them)";
@@ -81,6 +92,12 @@ measures! {
 }
 
 impl Measure {
+    /// The flows that all measures together are made of.
+    #[must_use]
+    pub fn all_read() -> FlowSet {
+        Self::ALL.iter().fold(FlowSet::NONE, |all, measure| all.union(measure.reads()))
+    }
+
     /// The measure of this name.
     #[must_use]
     pub fn by_name(name: &str) -> Option<Measure> {

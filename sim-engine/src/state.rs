@@ -2,6 +2,7 @@
 //!
 //! Everything per m² of zone unless said; nutrients in kg/ha, water in mm.
 
+use crate::flows::Flows;
 use crate::kinds::{CoverNumbers, CreeperNumbers, WeedNumbers};
 use crate::lanes::Real;
 use crate::lanes::laned::laned;
@@ -17,7 +18,7 @@ pub const PEST_BOXES: usize = 6;
 
 /// A zone: one ring of one ground of a plot.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Zone<F: Real = f64> {
+pub struct Zone<F = f64> {
     /// Live ground cover, g DM/m².
     pub cover: F,
     /// Share of the surface by time since the last bite: just bitten … nearly rested.
@@ -28,9 +29,7 @@ pub struct Zone<F: Real = f64> {
     pub crowns: F,
     /// Standing crop, g DM/m².
     pub crop: F,
-    /// Which crop of the ground's plan stands, if any (not kept by lane).
-    pub crop_standing: Option<usize>,
-    /// Its thermal time, C d.
+    /// Thermal time of the crop that stands, C d.
     pub crop_age: F,
     /// Cousens' weed pressure, integral over the crop's days.
     pub crop_weed_days: F,
@@ -84,8 +83,8 @@ pub struct Zone<F: Real = f64> {
     pub seen_weeds: F,
     /// Shoots of creeping weeds when last seen, g DM/m².
     pub seen_shoots: F,
-    /// Books since the start.
-    pub flows: F::Books,
+    /// Books since the start: those flows that the recorders of the run read.
+    pub(crate) flows: Flows<F>,
 }
 
 laned! {
@@ -94,9 +93,6 @@ laned! {
         residue, residue_n, residue_p, dead, dead_n, dead_p, fruit, water, firm, fresh_n, mineral_n, slow_n,
         fresh_p, soil_p, disturbed, thrown, insects, worms_ripening, worms, seen_cover, seen_weeds,
         seen_shoots, flows,
-    }
-    plain {
-        crop_standing,
     }
 }
 
@@ -164,19 +160,12 @@ pub struct PestHere<F = f64> {
     pub damage_sum: F,
     /// Finished seasons.
     pub seasons: F,
-    /// Counting has started and the season has not ended (not kept by lane).
-    pub in_season: bool,
-    /// Whether the start of emergence was announced this season (not kept by lane).
-    pub announced: bool,
 }
 
 laned! {
     PestHere {
         age, emerged_share, overwintered, dropped, summer, adults, above, grown_this_season, risen, flown_in,
         damage_sum, seasons,
-    }
-    plain {
-        in_season, announced,
     }
 }
 
@@ -190,6 +179,34 @@ impl PestHere {
             + self.summer.iter().sum::<f64>()
             + self.above.iter().sum::<f64>()
     }
+}
+
+/// The ground of a site, zone after zone in the order of the plan: of one run, or by lane of several.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct GroundState<F = f64> {
+    /// Zones.
+    pub zones: Vec<Zone<F>>,
+    /// Annual weeds, zone after zone.
+    pub weeds: Vec<Weed<F>>,
+    /// Creeping weeds, zone after zone.
+    pub creepers: Vec<Creeper<F>>,
+    /// Pests, zone after zone.
+    pub pests: Vec<PestHere<F>>,
+}
+
+laned! { GroundState { zones, weeds, creepers, pests } }
+
+/// The ground of one zone of one run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ZoneState {
+    /// The zone.
+    pub zone: Zone,
+    /// Its annual weeds.
+    pub weeds: Vec<Weed>,
+    /// Its creeping weeds.
+    pub creepers: Vec<Creeper>,
+    /// Its pests.
+    pub pests: Vec<PestHere>,
 }
 
 /// The yard: the reservoir of everything birds drop.

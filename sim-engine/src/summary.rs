@@ -1,28 +1,30 @@
 //! The summary ledger: what a run is judged by, gathered day by day without keeping days.
 
+mod accumulator;
 mod clean_up;
-mod gathering;
 mod plots;
 
-pub use gathering::Gathering;
-pub(crate) use gathering::Today;
+pub use accumulator::PlotAccumulator;
+pub(crate) use accumulator::{PlotDay, PlotSums};
 pub use plots::PlotSummary;
 
 use crate::agenda::Happening;
+use crate::flows::{Flow, FlowSet};
 use crate::measures::{Measure, Measures};
-use crate::recorder::FromTheGate;
-use crate::season::{DayView, Recorder};
-use crate::world::World;
+use crate::plot::plan::ZonePlan;
+use crate::run::recorder::{DayView, Recorder, RunView};
+use crate::state::PestHere;
 use clean_up::CleanUp;
+use std::sync::Arc;
 
 /// Cover below which ground counts as bare (the least cover asked against wind erosion
 /// on rangeland: Western Local Land Services, grazing principle 3).
 pub const BARE_BELOW: f64 = 0.5;
 const DAYS_PER_YEAR: f64 = 365.25;
 
-/// What the no-birds run leaves for the others to be held against.
+/// What the no-birds run leaves for the others to be measured against.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Reference {
+pub struct Baseline {
     plots: usize,
     cover: Vec<f64>,
     weed_cover: Vec<f64>,
@@ -30,7 +32,7 @@ pub struct Reference {
     risen: Vec<f64>,
 }
 
-impl Reference {
+impl Baseline {
     /// Cover outside beds of a plot on a day of the no-birds run.
     #[inline]
     #[must_use]
@@ -46,50 +48,47 @@ impl Reference {
     }
 }
 
-/// Keeps the days of the no-birds run that others are held against.
+/// Records the no-birds run for others to be measured against.
 #[derive(Clone, Debug, Default)]
-pub struct ReferenceRecorder {
-    /// What was kept.
-    pub reference: Reference,
+pub struct BaselineRecorder {
+    /// What was recorded.
+    pub baseline: Baseline,
 }
 
-impl Recorder for ReferenceRecorder {
-    fn start(&mut self, world: &World) {
-        let plots = world.site.plots.len();
-        let room = plots * world.site.days;
-        self.reference = Reference {
+impl Recorder for BaselineRecorder {
+    fn start(&mut self, run: &RunView) {
+        let plots = run.world.site.plots.len();
+        let room = plots * run.world.site.days;
+        self.baseline = Baseline {
             plots,
             cover: Vec::with_capacity(room),
             weed_cover: Vec::with_capacity(room),
-            risen: vec![0.0; world.site.pests.len()],
+            risen: vec![0.0; run.world.site.pests.len()],
         };
     }
 
     fn day(&mut self, view: &DayView) {
-        for plot in 0..self.reference.plots {
-            self.reference.cover.push(view.world.cover_outside_beds(plot));
-            self.reference.weed_cover.push(view.world.seen_of(plot).weeds);
+        for plot in 0..self.baseline.plots {
+            self.baseline.cover.push(view.world.cover_outside_beds(plot));
+            self.baseline.weed_cover.push(view.world.seen_of(plot).weeds);
         }
     }
 
-    fn end(&mut self, world: &World) {
-        self.reference.risen = risen(world);
+    fn end(&mut self, run: &RunView) {
+        self.baseline.risen = risen(run);
     }
 }
 
-impl FromTheGate for ReferenceRecorder {}
-
 /// Gathers the measures of a run.
 #[derive(Clone, Debug)]
-pub struct Summary<'r> {
-    reference: Option<&'r Reference>,
-    pest_weights: &'r [f64],
+pub struct Summary {
+    pest_weights: Vec<f64>,
     /// The measures, complete once the run has ended.
     pub measures: Measures,
     /// By plot, complete once the run has ended.
     pub plots: Vec<PlotSummary>,
     days: f64,
-    gathering: Gathering,
+    accumulator: PlotAccumulator,
     clean_up: CleanUp,
     bird_sums: BirdSums,
     seeds_at_start: f64,
@@ -110,18 +109,17 @@ struct BirdSums {
     bird_days: f64,
 }
 
-impl<'r> Summary<'r> {
-    /// For a run held against `reference` (the no-birds run; `None` for that run itself),
+impl Summary {
+    /// For a run measured against `baseline` (the no-birds run; `None` for that run itself),
     /// with the cover its keeper asks for.
     #[must_use]
-    pub fn new(reference: Option<&'r Reference>, cover_limit: f64) -> Self {
+    pub fn new(baseline: Option<Arc<Baseline>>, cover_limit: f64) -> Self {
         Self {
-            reference,
-            pest_weights: &[],
+            pest_weights: Vec::new(),
             measures: Measures::blank(),
             plots: Vec::new(),
             days: 0.0,
-            gathering: Gathering::new(cover_limit),
+            accumulator: PlotAccumulator::new(baseline, cover_limit),
             clean_up: CleanUp::default(),
             bird_sums: BirdSums::default(),
             seeds_at_start: 0.0,
@@ -130,23 +128,9 @@ impl<'r> Summary<'r> {
 
     /// Weighs the site's pests in [`Measure::PestSuppression`]; without weights all count alike.
     #[must_use]
-    pub fn weighing_pests(mut self, weights: &'r [f64]) -> Self {
-        self.pest_weights = weights;
+    pub fn weighing_pests(mut self, weights: &[f64]) -> Self {
+        self.pest_weights = weights.to_vec();
         self
-    }
-
-    fn gather(&mut self, view: &DayView) {
-        let world = view.world;
-        let reference = self.reference.map(|reference| reference.day(view.day));
-        for (plot, (seen, on)) in world.plot_seen.iter().zip(&world.birds_on).enumerate() {
-            let (cover, weeds) = (seen.cover, seen.weeds);
-            let (cover_without, weeds_without) = match reference {
-                Some((cover, weeds)) => (cover[plot], weeds[plot]),
-                None => (cover, weeds),
-            };
-            let today = Today { cover, weeds, cover_without, weeds_without, bird_days: on.bird_days };
-            self.gathering.day(plot, &today);
-        }
     }
 
     fn birds(&mut self, view: &DayView) {
@@ -166,19 +150,20 @@ impl<'r> Summary<'r> {
         }
     }
 
-    fn finish(&mut self, world: &World) {
+    fn finish(&mut self, run: &RunView) {
+        let world = run.world;
         let years = self.days / DAYS_PER_YEAR;
-        let gathered = self.gathering.plots.iter().enumerate();
-        self.plots = gathered.map(|(plot, sums)| PlotSummary::new(world, plot, sums, self.days, years)).collect();
+        let plots = self.accumulator.sums.plots.iter().enumerate();
+        self.plots = plots.map(|(plot, sums)| PlotSummary::new(run, plot, sums, self.days, years)).collect();
         let area = world.plots_area_m2();
         let seen: f64 = world.plan.plots.iter().map(|plot| plot.seen_area_m2).sum();
         let mean = |f: fn(&PlotSummary) -> f64, plots: &[PlotSummary]| {
             plots.iter().zip(&world.site.plots).map(|(s, p)| f(s) * p.area_m2).sum::<f64>() / area
         };
-        let (plots, sums) = (&self.plots, &self.gathering.site);
+        let (plots, sums) = (&self.plots, &self.accumulator.sums.site);
         let most = |f: fn(&PlotSummary) -> f64| plots.iter().map(f).fold(0.0, f64::max);
         let m = &mut self.measures;
-        if self.reference.is_some() {
+        if self.accumulator.baseline.is_some() {
             m.set(Measure::CoverLoss, 100.0 * sums.loss / (self.days * seen));
             let p = &world.site.process;
             m.set(Measure::WeedingSaved, sums.weed_saved * p.weeding_time / p.weeding_interval / years);
@@ -192,17 +177,17 @@ impl<'r> Summary<'r> {
         m.set(Measure::NitrogenWorst, most(|p| p.nitrogen));
         m.set(Measure::PhosphorusLoad, mean(|p| p.phosphorus, plots));
         m.set(Measure::NitrogenLeached, mean(|p| p.leached, plots));
-        self.finish_ground(world, years);
-        self.finish_pests(world, years);
-        self.finish_birds(world, years);
+        self.finish_ground(run, years);
+        self.finish_pests(run, years);
+        self.finish_birds(run, years);
     }
 
-    fn finish_ground(&mut self, world: &World, years: f64) {
+    fn finish_ground(&mut self, run: &RunView, years: f64) {
         let sum = |f: fn(&crate::state::Zone) -> f64| {
-            world.zones.iter().zip(&world.plan.zones).map(|(z, here)| f(z) * here.area_m2).sum::<f64>()
+            run.ground.zones.iter().zip(&run.world.plan.zones).map(|(z, here)| f(z) * here.area_m2).sum::<f64>()
         };
         let m = &mut self.measures;
-        let seeds = seeds(world);
+        let seeds = seeds(run);
         if self.seeds_at_start > 0.0 {
             let yearly = libm::pow(seeds / self.seeds_at_start, 1.0 / years);
             m.set(Measure::SeedBank, 100.0 * (yearly - 1.0));
@@ -215,28 +200,30 @@ impl<'r> Summary<'r> {
         }
     }
 
-    fn finish_pests(&mut self, world: &World, years: f64) {
+    fn finish_pests(&mut self, run: &RunView, years: f64) {
         let (mut flown, mut spoilt, mut host_area) = (0.0, 0.0, 0.0);
-        for (area, state, n) in pests_of(world) {
+        for (area, state, pest) in pests_of(run) {
+            let in_season = run.world.in_season(pest);
             host_area += area;
             flown += state.flown_in * area;
-            let running = if state.in_season { crate::plot::pests::damage(state, n) } else { 0.0 };
-            let seasons = state.seasons + f64::from(u8::from(state.in_season));
+            let n = &run.world.site.pests[pest].numbers;
+            let running = if in_season { crate::plot::pests::damage(state, n) } else { 0.0 };
+            let seasons = state.seasons + f64::from(u8::from(in_season));
             spoilt += area * (state.damage_sum + running) / seasons.max(1.0);
         }
-        let now = risen(world);
+        let now = risen(run);
         let m = &mut self.measures;
         if host_area > 0.0 {
             m.set(Measure::Emerged, now.iter().sum::<f64>() / host_area / years);
             m.set(Measure::FlownIn, flown / host_area / years);
             m.set(Measure::PestDamage, 100.0 * spoilt / host_area);
         }
-        if let Some(reference) = self.reference {
-            m.set(Measure::PestSuppression, suppression(&now, &reference.risen, self.pest_weights));
+        if let Some(baseline) = &self.accumulator.baseline {
+            m.set(Measure::PestSuppression, suppression(&now, &baseline.risen, &self.pest_weights));
         }
     }
 
-    fn finish_birds(&mut self, world: &World, years: f64) {
+    fn finish_birds(&mut self, run: &RunView, years: f64) {
         let sums = &self.bird_sums;
         let m = &mut self.measures;
         m.set(Measure::GreenEaten, sums.green / years);
@@ -252,17 +239,26 @@ impl<'r> Summary<'r> {
         }
         let birds = sums.bird_days / self.days;
         if birds > 0.0 {
-            let plots = self.gathering.plots.iter().zip(&world.plan.plots);
+            let world = run.world;
+            let plots = self.accumulator.sums.plots.iter().zip(&world.plan.plots);
             let used: f64 = plots.filter(|(sums, _)| sums.open > 0.0).map(|(_, plot)| plot.area_m2).sum();
             m.set(Measure::Space, (used + world.site.yard.area_m2) / birds);
         }
     }
 }
 
-impl Recorder for Summary<'_> {
-    fn start(&mut self, world: &World) {
-        self.gathering.start(world);
-        self.seeds_at_start = seeds(world);
+impl Recorder for Summary {
+    fn flows(&self) -> FlowSet {
+        Measure::all_read()
+    }
+
+    fn accumulators(&mut self, each: &mut dyn FnMut(&mut PlotAccumulator)) {
+        each(&mut self.accumulator);
+    }
+
+    fn start(&mut self, run: &RunView) {
+        self.accumulator.start(run.world);
+        self.seeds_at_start = seeds(run);
     }
 
     fn event(&mut self, day: usize, happening: Happening) {
@@ -273,25 +269,23 @@ impl Recorder for Summary<'_> {
 
     fn day(&mut self, view: &DayView) {
         self.days += 1.0;
-        if !view.gathered {
-            self.gather(view);
-        }
         self.clean_up.evening(view.world, view.day);
         self.birds(view);
     }
 
-    fn end(&mut self, world: &World) {
-        self.finish(world);
+    fn end(&mut self, run: &RunView) {
+        self.finish(run);
     }
 }
 
-impl FromTheGate for Summary<'_> {
-    fn gathering(&mut self) -> Option<&mut Gathering> {
-        Some(&mut self.gathering)
-    }
-    fn held_against(&self) -> Option<&Reference> {
-        self.reference
-    }
+/// What has flowed in a zone, for a measure that names the flow.
+///
+/// # Panics
+/// If the measure does not name it: it would be blank in runs that keep no more than is named.
+fn flow_for(measure: Measure, run: &RunView, zone: usize, flow: Flow) -> f64 {
+    let (name, flow_name) = (measure.name(), flow.name());
+    assert!(measure.reads().has(flow), "the measure {name} reads the flow {flow_name} and does not name it");
+    run.flow(zone, flow)
 }
 
 /// 100 × (1 − risen with birds/risen without), weighted mean over pests that rise without birds.
@@ -308,40 +302,31 @@ fn suppression(now: &[f64], without: &[f64], weights: &[f64]) -> f64 {
 }
 
 /// Adults risen from own soil so far, number by pest.
-fn risen(world: &World) -> Vec<f64> {
-    let mut sums = vec![0.0; world.site.pests.len()];
-    for here in &world.plan.zones {
-        let species = &world.site.plots[here.plot].pests;
-        for (state, p) in world.pests[here.pests.clone()].iter().zip(species) {
+fn risen(run: &RunView) -> Vec<f64> {
+    let mut sums = vec![0.0; run.world.site.pests.len()];
+    for here in &run.world.plan.zones {
+        let species = &run.world.site.plots[here.plot].pests;
+        for (state, p) in run.ground.pests[here.pests.clone()].iter().zip(species) {
             sums[p.pest] += state.risen * here.area_m2;
         }
     }
     sums
 }
 
-/// Every pest where it lives: area, state, numbers.
-fn pests_of<'w>(
-    world: &'w World,
-) -> impl Iterator<Item = (f64, &'w crate::state::PestHere, &'w crate::kinds::PestNumbers)> {
-    world.plan.zones.iter().flat_map(move |here| {
-        let species = &world.site.plots[here.plot].pests;
-        let lives = &world.plan.pest_lives[here.pests.clone()];
-        let states = &world.pests[here.pests.clone()];
-        states
-            .iter()
-            .zip(species)
-            .zip(lives)
-            .filter(|(_, lives)| **lives)
-            .map(move |((state, p), _)| (here.area_m2, state, &world.site.pests[p.pest].numbers))
+/// Every pest where it lives: area, state, index into the site's pests.
+fn pests_of<'w>(run: &'w RunView) -> impl Iterator<Item = (f64, &'w PestHere, usize)> {
+    let plan = &run.world.plan;
+    plan.zones.iter().flat_map(move |here| {
+        let states = &run.ground.pests[here.pests.clone()];
+        let kinds = here.pests.clone().map(|at| (plan.pest_lives[at], plan.pest_kinds[at]));
+        let living = states.iter().zip(kinds).filter(|(_, (lives, _))| *lives);
+        living.map(move |(state, (_, kind))| (here.area_m2, state, kind))
     })
 }
 
 /// Seeds in all banks of the site.
-fn seeds(world: &World) -> f64 {
-    world
-        .plan
-        .zones
-        .iter()
-        .map(|here| here.area_m2 * world.weeds[here.weeds.clone()].iter().map(|w| w.deep + w.surface).sum::<f64>())
-        .sum()
+fn seeds(run: &RunView) -> f64 {
+    let weeds = |here: &ZonePlan| run.ground.weeds[here.weeds.clone()].iter();
+    let of_zone = |here: &ZonePlan| here.area_m2 * weeds(here).map(|w| w.deep + w.surface).sum::<f64>();
+    run.world.plan.zones.iter().map(of_zone).sum()
 }

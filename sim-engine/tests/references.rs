@@ -5,13 +5,14 @@
 mod common;
 
 use common::{ample, best_days, core_cover, one_plot, still_pest};
-use sim_engine::flows::Flows;
+use sim_engine::flows::{FlowSet, Flows};
 use sim_engine::plot::bites::Pressure;
 use sim_engine::plot::pests::{self, PestDay, Search, rogers};
 use sim_engine::plot::plan::PestStep;
 use sim_engine::plot::step::step;
+use sim_engine::run::RunOptions;
+use sim_engine::run::world::{World, around};
 use sim_engine::state::{PEST_BOXES, PestHere};
-use sim_engine::world::{World, around};
 use statrs::distribution::{ContinuousCDF, Gamma};
 
 /// Rows of a fixture by column name.
@@ -42,18 +43,19 @@ impl Core {
     fn run(&self, start: f64, days: usize, demand: impl Fn(usize) -> f64) -> Vec<(f64, f64)> {
         let site = one_plot(core_cover(self.growth_rate, self.capacity), ample(self.intake_half), 1, self.steps);
         let drivers = best_days(&site);
-        let mut world = World::new(&site, &drivers, false, true).unwrap();
-        world.zones[0].cover = start;
-        world.zones[0].crowns = 1.0;
+        let (world, mut ground) = World::new(&site, &drivers, RunOptions::no_birds(), FlowSet::ALL).unwrap();
+        let zone = &mut ground.zones[0];
+        zone.cover = start;
+        zone.crowns = 1.0;
         let mut out = vec![(start, 0.0)];
         let mut eaten = 0.0;
         for day in 0..days {
             let birds = Pressure { bird_days: 1.0, green: demand(day), ..Pressure::default() }.times(drivers.step);
             for _ in 0..self.steps {
                 let around = around(&site, &drivers, &world.plan, 0, 0, None);
-                eaten += step(&mut world.zones[0], &mut [], &mut [], Some(&birds), 1.0, &around).green;
+                eaten += step(zone, &mut [], &mut [], Some(&birds), 1.0, &around).green;
             }
-            out.push((world.zones[0].cover, eaten));
+            out.push((zone.cover, eaten));
         }
         out
     }

@@ -11,9 +11,10 @@ use analysis::carry::CarryPlan;
 use analysis::carry::ground::{Found, carry_site};
 use analysis::carry::pictures::curves;
 use analysis::carry::told::{Told, carry_table, curves_csv};
+use analysis::experiment::Job;
 use analysis::json::{CarryDocument, RunFacts, carry_document, text as document_text};
 use analysis::output::Files;
-use analysis::sweep::work::Trial;
+use analysis::sweep::work::RunPlan;
 use analysis::sweep::{LimitName, SweepError};
 use analysis::table::paragraph;
 use analysis::units::Units;
@@ -63,8 +64,8 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     let which = strategies(&opened.model, &asked.strategies)?;
     let plan = plan(asked, &opened, which.len())?;
     let days = laid.as_ref().map(|laid| laid.days.as_slice());
-    let trial = Trial { seed: common.seed, draws: plan.draws, which: &which, weather: days };
-    let found = search(&opened, &plan, &trial, common)?;
+    let run = RunPlan { seed: common.seed, draws: plan.draws, which: &which, weather: days };
+    let found = search(&opened, &plan, &run, common)?;
     let runs = found.runs;
     let told = told(&opened, &plan, &which, found);
     let from = provenance(common, &opened.inputs);
@@ -118,13 +119,13 @@ fn plan(asked: &Asked, opened: &Opened, strategies: usize) -> Result<CarryPlan, 
     })
 }
 
-fn search(opened: &Opened, plan: &CarryPlan, trial: &Trial<'_>, common: &Common) -> Result<Found, Problem> {
-    stop::listen(common.quiet)?;
+fn search(opened: &Opened, plan: &CarryPlan, run: &RunPlan<'_>, common: &Common) -> Result<Found, Problem> {
+    let stop = stop::on_ctrl_c(common.quiet)?;
     let template = Template::new(opened.text());
     let flock = template.knob(FLOCK).map_err(|error| Problem::argument(FLOCK, error.message, error.remedy))?;
     let with_flock = |birds: u64| Ok(opened.again(&template.text(&[(&flock, birds as f64)]))?);
     let meter = Meter::search(common.progress, common.quiet);
-    let found = carry_site(plan, trial, &with_flock, &|way| meter.round(way), &stop::asked);
+    let found = carry_site(plan, run, &with_flock, &Job::new(stop, &|way| meter.round(way)));
     meter.finish();
     found.map_err(|error| match error {
         SweepError::Stopped => Problem::Stopped("Stopped before the answer was found; nothing was written.".to_owned()),

@@ -7,14 +7,17 @@ use crate::problem::Problem;
 use crate::progress::Meter;
 use crate::sites::{self, Opened};
 use crate::{screen, stop};
-use analysis::compare::{CompareError, Comparison, Plan, compare, in_words};
+use analysis::compare::{CompareError, Comparison, Plan, compare};
+use analysis::experiment::Job;
 use analysis::json::{CompareDocument, RunFacts, compare_csv, compare_document, text as document_text};
 use analysis::output::Files;
 use analysis::report::{Compared, compare_report};
+use analysis::season::likely;
 use analysis::select::{self, FIRST};
 use analysis::table::{compare_table, paragraph};
 use analysis::units::Units;
 use analysis::until::compare_until;
+use analysis::wording::limit_in_words;
 use clap::Args;
 use scenarios::SiteModel;
 use serde::Serialize;
@@ -74,7 +77,7 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     };
     let mut notes = notes(asked, &opened, &plan, laid.as_ref());
     notes.iter().for_each(|note| screen::talk(common.quiet, note));
-    let mut comparison = go(asked, &opened, &plan, laid.as_ref(), common)?;
+    let comparison = go(asked, &opened, &plan, laid.as_ref(), common)?;
     notes.extend(stayed(&opened, &comparison));
     let from = provenance(common, &opened.inputs);
     let document = Told {
@@ -82,14 +85,15 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
         weather: laid.as_ref().map(Used::of),
         notes: notes.clone(),
     };
-    // Data above stay metric; screens and pages below speak the reader's units.
-    comparison.said_in(&opened.model, common.units).map_err(CompareError::from)?;
+    let days = laid.as_ref().map(|laid| laid.days.as_slice());
+    let leading = comparison.plan.which[comparison.leading()];
+    let likely = likely(&opened.model, common.seed, days, leading).map_err(CompareError::from)?;
     let told = Compared {
         model: &opened.model,
         library: &opened.library,
         comparison: &comparison,
         from: &from,
-        weather: laid.as_ref().map(|laid| laid.days.as_slice()),
+        likely: &likely,
         notes: &notes,
         units: common.units,
     };
@@ -203,13 +207,14 @@ fn go(
     laid: Option<&Laid>,
     common: &Common,
 ) -> Result<Comparison, Problem> {
-    stop::listen(common.quiet)?;
+    let stop = stop::on_ctrl_c(common.quiet)?;
     let meter = Meter::new(common.progress, common.quiet, plan.draws);
     let days = laid.map(|laid| laid.days.as_slice());
     let progress = |count| meter.done(count);
+    let job = Job::new(stop, &progress);
     let done = match asked.until_sure {
-        Some(sure) => compare_until(&opened.model, plan, sure, days, &progress, &stop::asked),
-        None => compare(&opened.model, plan, days, &progress, &stop::asked),
+        Some(sure) => compare_until(&opened.model, plan, sure, days, &job),
+        None => compare(&opened.model, plan, days, &job),
     };
     meter.finish();
     done.map_err(|error| match error {
@@ -222,7 +227,8 @@ fn go(
 
 /// With --until-sure: how long each strategy stayed in, and why no longer.
 fn stayed(opened: &Opened, comparison: &Comparison) -> Option<String> {
-    let limits: Vec<String> = opened.model.limits.all.iter().map(|limit| in_words(limit, Units::Metric)).collect();
+    let limits: Vec<String> =
+        opened.model.limits.all.iter().map(|limit| limit_in_words(limit, Units::Metric)).collect();
     Some(select::stayed(comparison.selection.as_ref()?, &comparison.names, &limits))
 }
 
@@ -238,7 +244,7 @@ struct Told {
 
 fn files(told: &Compared<'_>, document: &Told, png: bool) -> Result<Files, Problem> {
     let mut files = Files::default();
-    let report = compare_report(told).map_err(CompareError::from)?;
+    let report = compare_report(told);
     files.add("report.html", report.html);
     add_charts(&mut files, &report.charts, png)?;
     files.add("draws.csv", compare_csv(told.comparison));

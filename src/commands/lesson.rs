@@ -8,6 +8,7 @@ use crate::progress::Meter;
 use crate::sites::{self, Opened};
 use crate::text::wrapped;
 use crate::{screen, stop};
+use analysis::experiment::Job;
 use analysis::json::{LessonDocument, RunFacts, lesson_document, text as document_text};
 use analysis::lesson::{self, Lesson, LessonError, Told as LessonTold, first_year, lesson_page};
 use analysis::output::Files;
@@ -117,9 +118,9 @@ fn make(
         note: &note,
         units: common.units,
     };
-    stop::listen(common.quiet)?;
+    let stop = stop::on_ctrl_c(common.quiet)?;
     let meter = Meter::new(common.progress, common.quiet, draws);
-    let made = lesson::make(opened.model.clone(), &asked, &|count| meter.done(count), &stop::asked);
+    let made = lesson::make(opened.model.clone(), &asked, &Job::new(stop, &|count| meter.done(count)));
     meter.finish();
     made.map_err(|error| match error {
         LessonError::Stopped => {

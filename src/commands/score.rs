@@ -10,6 +10,7 @@ use crate::progress::Meter;
 use crate::sites::{digest, our_fault, text_of};
 use crate::{screen, stop};
 use analysis::compare::{CompareError, Comparison};
+use analysis::experiment::Job;
 use analysis::json::{Provenance, RunFacts, ScoreDocument, score_document, text as document_text};
 use analysis::output::Files;
 use analysis::score::{play, play_given};
@@ -55,11 +56,11 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Fault> {
     let begun = Instant::now();
     let library = Library::shipped().map_err(our_fault)?;
     let chosen = chosen(asked, common)?;
-    stop::listen(common.quiet)?;
+    let job = Job::new(stop::on_ctrl_c(common.quiet)?, &|_| ());
     let meter = Meter::new(common.progress, common.quiet, chosen.len());
     let scored = match (&asked.program, &asked.file) {
-        (Some(command), _) => by_program(command, asked.within, &chosen, &library, &meter),
-        (None, Some(file)) => by_file(file, asked, &chosen, &library, &meter),
+        (Some(command), _) => by_program(command, asked.within, &chosen, &library, (&meter, &job)),
+        (None, Some(file)) => by_file(file, asked, &chosen, &library, (&meter, &job)),
         // clap asks for one of them.
         (None, None) => return Err(Fault::argument("score", "nothing to score", "Give a strategy file.")),
     };
@@ -107,7 +108,7 @@ fn by_file(
     asked: &Asked,
     chosen: &[(Problem, Best)],
     library: &Library,
-    meter: &Meter,
+    (meter, job): (&Meter, &Job<'_>),
 ) -> Result<Scored, Fault> {
     let shown = file.display().to_string();
     let text = text_of(file, "Give a file of strategies, or a list of gate dates.")?;
@@ -138,7 +139,7 @@ fn by_file(
             None => 0,
         };
         name.clone_from(&model.strategies[which].name);
-        let played = play(model, best.seed, which, &stop::asked).map_err(stopped)?;
+        let played = play(model, best.seed, which, job).map_err(stopped)?;
         if played.outcomes.len() < played.plan.draws {
             return Err(stopped(CompareError::Stopped));
         }
@@ -153,7 +154,7 @@ fn by_program(
     within: f64,
     chosen: &[(Problem, Best)],
     library: &Library,
-    meter: &Meter,
+    (meter, job): (&Meter, &Job<'_>),
 ) -> Result<Scored, Fault> {
     let blame = |fault: &str| {
         let remedy = "What it is told and how it must answer: scenarios/problems/README.md.";
@@ -169,7 +170,7 @@ fn by_program(
         keeper.on(plots, model.base.pests.iter().map(|pest| pest.name.clone()).collect());
         let played = play_given(&model, best.seed, &mut keeper, &mut |keeper: &mut Keeper| {
             keeper.new_year();
-            keeper.fault().is_none() && !stop::asked()
+            keeper.fault().is_none() && !job.stopped()
         });
         if let Some(fault) = keeper.fault() {
             return Err(blame(&format!("{}: {fault}", problem.name)));

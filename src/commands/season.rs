@@ -14,7 +14,7 @@ use analysis::ledger::Digits;
 use analysis::luck::{Draw, Luck};
 use analysis::output::Files;
 use analysis::report::{SeasonTold, season_report};
-use analysis::season::tell;
+use analysis::season::simulate;
 use clap::Args;
 use serde::Serialize;
 use serde_json::Value;
@@ -65,7 +65,7 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     };
     let draw = draw(asked, common, &opened, laid.as_ref());
     let digits = if asked.exact { Digits::Exact } else { Digits::Short };
-    let season = tell(&opened.model, &draw, which, Some(digits))?;
+    let season = simulate(&opened.model, &draw, which, Some(digits))?;
     let answer = match question {
         Some((plot, day)) => analysis::season::why(&opened.model, &draw, which, plot, day)?.map(|why| (plot, day, why)),
         None => None,

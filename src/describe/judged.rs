@@ -1,8 +1,8 @@
 //! What strategies are judged by: limits, aims and what one point buys, what is unknown.
 
 use crate::text::{Page, counted};
-use analysis::compare::in_words;
 use analysis::units::{Units, short};
+use analysis::wording::limit_in_words;
 use scenarios::SiteModel;
 use sim_engine::measures::Measure;
 
@@ -10,7 +10,7 @@ use sim_engine::measures::Measure;
 pub(super) fn tell(page: &mut Page, model: &SiteModel, units: Units) {
     page.heading("What must hold");
     for limit in &model.limits.all {
-        page.point(&format!("{}: {}.", limit.name, in_words(limit, units)));
+        page.point(&format!("{}: {}.", limit.name, limit_in_words(limit, units)));
     }
     if model.limits.all.is_empty() {
         page.point("Nothing, apart from the rules above.");

@@ -1,9 +1,10 @@
 //! Tries flocks on a real site.
 
 use super::{Ask, Carried, CarryPlan, carry};
+use crate::experiment::Job;
 use crate::sweep::SweepError;
 use crate::sweep::tally::Tally;
-use crate::sweep::work::{Cell, Trial, run_cells};
+use crate::sweep::work::{Cell, RunPlan, run_cells};
 use scenarios::SiteModel;
 
 /// Makes the site with a flock of so many birds.
@@ -33,29 +34,29 @@ pub struct Found {
     pub runs: u64,
 }
 
-/// Finds what each strategy of `trial` bears. `progress` hears how far it has come.
+/// Finds what each strategy of `run` bears; the job's progress is the way it has come.
 ///
 /// # Errors
 /// A flock that makes the site invalid, a run that cannot start, a stop.
 pub fn carry_site(
     plan: &CarryPlan,
-    trial: &Trial<'_>,
+    run: &RunPlan<'_>,
     with_flock: &WithFlock<'_>,
-    progress: &(dyn Fn(Way) + Sync),
-    stop: &(dyn Fn() -> bool + Sync),
+    job: &Job<'_, Way>,
 ) -> Result<Found, SweepError> {
     let (mut runs, mut round, mut tried) = (0, 0, 0);
-    let about = FLOCKS_A_STRATEGY * plan.strategies as u64 * trial.draws;
+    let about = FLOCKS_A_STRATEGY * plan.strategies as u64 * run.draws;
     let mut attempt = |asks: &[Ask]| {
         let cells = cells(asks, with_flock)?;
         round += 1;
         let (here, all) = (asks.len() as u64, cells.len() as u64);
         // Cells are done side by side: so much of each is done.
         let way = |count: u64| tried + here * count / all;
-        let most = about.max(tried + here * trial.draws);
-        let done = run_cells(&cells, trial, &|count| progress(Way { round, done: way(count), all: most }), stop)?;
+        let most = about.max(tried + here * run.draws);
+        let progress = |count| job.come_to(Way { round, done: way(count), all: most });
+        let done = run_cells(&cells, run, &job.heard_as(&progress))?;
         runs += done.runs;
-        tried += here * trial.draws;
+        tried += here * run.draws;
         let flocks = flocks(asks);
         let tally = |&(strategy, flock): &Ask| -> Tally {
             let place = flocks.iter().position(|&other| other == flock).unwrap_or(0);

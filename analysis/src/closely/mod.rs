@@ -14,10 +14,9 @@ pub(crate) use pace::Waits;
 use pace::Pace;
 use scenarios::SiteModel;
 use sim_engine::agenda::Happening;
-use sim_engine::flows::Flow;
-use sim_engine::recorder::FromTheGate;
-use sim_engine::season::{DayView, Recorder};
-use sim_engine::world::World;
+use sim_engine::flows::{Flow, FlowSet};
+use sim_engine::run::recorder::{DayView, Recorder, RunView};
+use sim_engine::state::Zone;
 
 const DAYS_PER_YEAR: f64 = 365.25;
 const KG_PER_G: f64 = 1e-3;
@@ -86,13 +85,25 @@ pub struct Closely {
     nitrogen_at_start: Vec<f64>,
 }
 
+/// Flows of the books it reads besides those of nitrogen.
+const EATEN: [Flow; 3] = [Flow::EatenCover, Flow::EatenWeeds, Flow::EatenInsects];
+
 impl Recorder for Closely {
-    fn start(&mut self, world: &World) {
-        let plots = 0..world.site.plots.len();
-        self.pace = plots.clone().map(|plot| Pace::of(world.site, plot)).collect();
-        self.seeds_at_start = plots.clone().map(|plot| seeds(world, plot)).collect();
-        self.nitrogen_at_start = plots.map(|plot| nitrogen::stock(world, plot)).collect();
-        self.weekly = Weekly::start(world);
+    fn flows(&self) -> FlowSet {
+        FlowSet::of(&EATEN).union(Nitrogen::flows())
+    }
+
+    fn reads_ground(&self, day: usize) -> bool {
+        Weekly::looks_on(day)
+    }
+
+    fn start(&mut self, run: &RunView) {
+        let site = run.world.site;
+        let plots = 0..site.plots.len();
+        self.pace = plots.clone().map(|plot| Pace::of(site, plot)).collect();
+        self.seeds_at_start = plots.clone().map(|plot| seeds(run, plot)).collect();
+        self.nitrogen_at_start = plots.map(|plot| nitrogen::stock(run, plot)).collect();
+        self.weekly = Weekly::start(site);
     }
 
     fn event(&mut self, day: usize, happening: Happening) {
@@ -110,62 +121,55 @@ impl Recorder for Closely {
         self.weekly.day(view);
     }
 
-    fn end(&mut self, world: &World) {
-        let years = world.site.days as f64 / DAYS_PER_YEAR;
-        self.plots = (0..self.pace.len()).map(|plot| self.figures(world, plot, years)).collect();
-    }
-}
-
-impl FromTheGate for Closely {
-    fn looks_closely(&self, day: usize) -> bool {
-        Weekly::looks_on(day)
-    }
-
-    fn reads_books(&self) -> bool {
-        true
+    fn end(&mut self, run: &RunView) {
+        let years = run.world.site.days as f64 / DAYS_PER_YEAR;
+        self.plots = (0..self.pace.len()).map(|plot| self.figures(run, plot, years)).collect();
     }
 }
 
 impl Closely {
-    fn figures(&self, world: &World, plot: usize, years: f64) -> PlotFigures {
-        let sum = |of: fn(&sim_engine::state::Zone) -> f64| -> f64 {
-            zones(world, plot).map(|(area, zone)| area * of(zone)).sum::<f64>() / years
+    fn figures(&self, run: &RunView, plot: usize, years: f64) -> PlotFigures {
+        let sum = |of: &dyn Fn(usize, &Zone) -> f64| -> f64 {
+            zones(run, plot).map(|(area, index, zone)| area * of(index, zone)).sum::<f64>() / years
         };
         let pace = &self.pace[plot];
-        let pests = pests(world, plot, years);
+        let pests = pests(run, plot, years);
         PlotFigures {
             stays: pace.stays / years,
             longest_stay_d: pace.longest_stay,
             shortest_rest_d: pace.shortest_rest,
-            seed_bank_percent: yearly_change(self.seeds_at_start[plot], seeds(world, plot), years),
+            seed_bank_percent: yearly_change(self.seeds_at_start[plot], seeds(run, plot), years),
             emerged_m2: pests.0,
             flown_in_m2: pests.1,
             damage_percent: pests.2,
-            harvested_kg: KG_PER_G * sum(|z| z.harvested),
-            crop_taken_kg: KG_PER_G * sum(|z| z.crop_lost),
-            soil_thrown_kg: sum(|z| z.thrown),
-            green_eaten_kg: KG_PER_G * sum(|z| z.flows.get(Flow::EatenCover) + z.flows.get(Flow::EatenWeeds)),
-            insects_eaten_kg: KG_PER_G * sum(|z| z.flows.get(Flow::EatenInsects)),
+            harvested_kg: KG_PER_G * sum(&|_, z| z.harvested),
+            crop_taken_kg: KG_PER_G * sum(&|_, z| z.crop_lost),
+            soil_thrown_kg: sum(&|_, z| z.thrown),
+            green_eaten_kg: KG_PER_G
+                * sum(&|zone, _| run.flow(zone, Flow::EatenCover) + run.flow(zone, Flow::EatenWeeds)),
+            insects_eaten_kg: KG_PER_G * sum(&|zone, _| run.flow(zone, Flow::EatenInsects)),
             clean_up_d: pace.clean_up_d(),
             first_cleaned_day: pace.first_cleaned,
             harvest_allowed_day: pace.harvest_allowed,
-            nitrogen: Nitrogen::of(world, plot, self.nitrogen_at_start[plot], years),
+            nitrogen: Nitrogen::of(run, plot, self.nitrogen_at_start[plot], years),
         }
     }
 }
 
-/// Area and state of every zone of a plot.
-fn zones<'w>(world: &'w World, plot: usize) -> impl Iterator<Item = (f64, &'w sim_engine::state::Zone)> {
-    world.plan.plots[plot].zones.clone().map(move |zone| (world.plan.zones[zone].area_m2, &world.zones[zone]))
+/// Area, index and state of every zone of a plot.
+fn zones<'w>(run: &'w RunView, plot: usize) -> impl Iterator<Item = (f64, usize, &'w Zone)> {
+    let plan = &run.world.plan;
+    plan.plots[plot].zones.clone().map(move |zone| (plan.zones[zone].area_m2, zone, &run.ground.zones[zone]))
 }
 
 /// Weed seeds in the plot's soil.
-fn seeds(world: &World, plot: usize) -> f64 {
+fn seeds(run: &RunView, plot: usize) -> f64 {
+    let plan = &run.world.plan;
     let of = |zone: usize| {
-        let here = &world.plan.zones[zone];
-        here.area_m2 * world.weeds[here.weeds.clone()].iter().map(|weed| weed.deep + weed.surface).sum::<f64>()
+        let here = &plan.zones[zone];
+        here.area_m2 * run.ground.weeds[here.weeds.clone()].iter().map(|weed| weed.deep + weed.surface).sum::<f64>()
     };
-    world.plan.plots[plot].zones.clone().map(of).sum()
+    plan.plots[plot].zones.clone().map(of).sum()
 }
 
 fn yearly_change(start: f64, end: f64, years: f64) -> f64 {
@@ -173,18 +177,20 @@ fn yearly_change(start: f64, end: f64, years: f64) -> f64 {
 }
 
 /// Risen, flown in (per m² of host ground a year) and damage, %.
-fn pests(world: &World, plot: usize, years: f64) -> (f64, f64, f64) {
+fn pests(run: &RunView, plot: usize, years: f64) -> (f64, f64, f64) {
+    let world = run.world;
     let (mut ground, mut risen, mut flown, mut spoilt) = (0.0, 0.0, 0.0, 0.0);
     for zone in world.plan.plots[plot].zones.clone() {
         let here = &world.plan.zones[zone];
         let species = &world.site.plots[plot].pests;
         let lives = &world.plan.pest_lives[here.pests.clone()];
         for ((state, kind), _) in
-            world.pests[here.pests.clone()].iter().zip(species).zip(lives).filter(|(_, lives)| **lives)
+            run.ground.pests[here.pests.clone()].iter().zip(species).zip(lives).filter(|(_, lives)| **lives)
         {
             let numbers = &world.site.pests[kind.pest].numbers;
-            let running = if state.in_season { sim_engine::plot::pests::damage(state, numbers) } else { 0.0 };
-            let seasons = state.seasons + f64::from(u8::from(state.in_season));
+            let in_season = world.in_season(kind.pest);
+            let running = if in_season { sim_engine::plot::pests::damage(state, numbers) } else { 0.0 };
+            let seasons = state.seasons + f64::from(u8::from(in_season));
             ground += here.area_m2;
             risen += here.area_m2 * state.risen;
             flown += here.area_m2 * state.flown_in;

@@ -1,8 +1,8 @@
 //! Where a plot's nitrogen came from and where it went, from the books.
 
 use sim_engine::books::zone_stock;
-use sim_engine::flows::{Currency, Flow};
-use sim_engine::world::World;
+use sim_engine::flows::{Currency, Flow, FlowSet};
+use sim_engine::run::recorder::RunView;
 
 /// A way in or out, as a keeper would tell them apart.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -73,16 +73,22 @@ pub struct Nitrogen {
 }
 
 impl Nitrogen {
-    pub(super) fn of(world: &World, plot: usize, stock_at_start: f64, years: f64) -> Self {
-        let area = world.site.plots[plot].area_m2;
+    /// The flows that are read.
+    pub(super) fn flows() -> FlowSet {
+        let ways = Way::IN.into_iter().chain(Way::OUT);
+        ways.fold(FlowSet::NONE, |all, way| all.union(FlowSet::of(way.flows())))
+    }
+
+    pub(super) fn of(run: &RunView, plot: usize, stock_at_start: f64, years: f64) -> Self {
+        let area = run.world.site.plots[plot].area_m2;
         let mut ways = [0.0; 9];
         for way in Way::IN.into_iter().chain(Way::OUT) {
-            let zone = |(here, zone): (f64, &sim_engine::state::Zone)| {
-                way.flows().iter().map(|&flow| zone.flows.get(flow) * here / area).sum::<f64>()
+            let zone = |(here, zone, _): (f64, usize, &_)| {
+                way.flows().iter().map(|&flow| run.flow(zone, flow) * here / area).sum::<f64>()
             };
-            ways[way as usize] = super::zones(world, plot).map(zone).sum::<f64>() / years;
+            ways[way as usize] = super::zones(run, plot).map(zone).sum::<f64>() / years;
         }
-        Self { ways, stored: (stock(world, plot) - stock_at_start) / years }
+        Self { ways, stored: (stock(run, plot) - stock_at_start) / years }
     }
 
     /// Amount of a way.
@@ -106,9 +112,9 @@ impl Nitrogen {
 }
 
 /// Nitrogen in soil and plants of a plot, kg/ha.
-pub(super) fn stock(world: &World, plot: usize) -> f64 {
+pub(super) fn stock(run: &RunView, plot: usize) -> f64 {
+    let world = run.world;
     let zones = world.plan.plots[plot].zones.clone();
-    let sum: f64 =
-        zones.map(|zone| world.plan.zones[zone].area_m2 * zone_stock(world, zone)[Currency::N as usize]).sum();
+    let sum: f64 = zones.map(|zone| world.plan.zones[zone].area_m2 * zone_stock(run, zone)[Currency::N as usize]).sum();
     sum / world.site.plots[plot].area_m2
 }

@@ -2,7 +2,7 @@
 
 use crate::charts::axis::date_of;
 use jiff::civil::Date;
-use sim_engine::season::DayView;
+use sim_engine::run::recorder::DayView;
 use sim_engine::site::{HarvestWindow, Site, When};
 
 /// Share of a crop's residue that may be left when its bed counts as cleaned up (common

@@ -1,7 +1,7 @@
 //! Cover, weeds, pests and nitrogen of every plot, once a week.
 
-use sim_engine::season::DayView;
-use sim_engine::world::World;
+use sim_engine::run::recorder::{DayView, RunView};
+use sim_engine::site::Site;
 
 /// Days between two looks.
 pub const EVERY_DAYS: usize = 7;
@@ -38,9 +38,9 @@ impl Weekly {
         days.div_ceil(EVERY_DAYS) * plots * Quantity::ALL.len() * size_of::<f32>()
     }
 
-    pub(super) fn start(world: &World) -> Self {
-        let plots = world.site.plots.len();
-        let room = world.site.days.div_ceil(EVERY_DAYS) * plots * Quantity::ALL.len();
+    pub(super) fn start(site: &Site) -> Self {
+        let plots = site.plots.len();
+        let room = site.days.div_ceil(EVERY_DAYS) * plots * Quantity::ALL.len();
         Self { plots, values: Vec::with_capacity(room) }
     }
 
@@ -54,12 +54,12 @@ impl Weekly {
             return;
         }
         for plot in 0..self.plots {
-            let world = view.world;
+            let (world, run) = (view.world, view.run());
             let values = [
                 100.0 * world.cover_outside_beds(plot),
                 100.0 * world.seen_of(plot).weeds,
-                pests(world, plot),
-                nitrogen(world, plot),
+                pests(&run, plot),
+                nitrogen(&run, plot),
             ];
             self.values.extend(values.map(|value| value as f32));
         }
@@ -79,11 +79,12 @@ impl Weekly {
     }
 }
 
-fn pests(world: &World, plot: usize) -> f64 {
+fn pests(run: &RunView, plot: usize) -> f64 {
+    let world = run.world;
     let (mut ground, mut number) = (0.0, 0.0);
     for zone in world.plan.plots[plot].zones.clone() {
         let here = &world.plan.zones[zone];
-        let states = &world.pests[here.pests.clone()];
+        let states = &run.ground.pests[here.pests.clone()];
         let lives = &world.plan.pest_lives[here.pests.clone()];
         if lives.contains(&true) {
             ground += here.area_m2;
@@ -95,6 +96,7 @@ fn pests(world: &World, plot: usize) -> f64 {
     if ground > 0.0 { number / ground } else { f64::NAN }
 }
 
-fn nitrogen(world: &World, plot: usize) -> f64 {
-    super::zones(world, plot).map(|(area, zone)| area * zone.mineral_n).sum::<f64>() / world.site.plots[plot].area_m2
+fn nitrogen(run: &RunView, plot: usize) -> f64 {
+    let zones = super::zones(run, plot);
+    zones.map(|(area, _, zone)| area * zone.mineral_n).sum::<f64>() / run.world.site.plots[plot].area_m2
 }

@@ -1,9 +1,9 @@
 //! `hensward.check/1`: what the program understood of a site file, or all its faults.
 
 use super::{Provenance, RunFacts};
-use crate::compare::in_words;
 use crate::report::cautions::{self, Caution};
 use crate::units::Units;
+use crate::wording::limit_in_words;
 use scenarios::diagnose::Severity;
 use scenarios::{Fault, Faults, Library, SiteModel};
 use serde::{Deserialize, Serialize};
@@ -106,7 +106,7 @@ pub fn check_document(model: &SiteModel, library: &Library, from: &Provenance, r
         name: l.name.to_owned(),
         measure: l.measure.name().to_owned(),
         bound: l.bound,
-        words: in_words(l, Units::Metric),
+        words: limit_in_words(l, Units::Metric),
     };
     let default = |d: &scenarios::model::DefaultUsed| DefaultSaid { key: d.key.clone(), value: d.value.clone() };
     CheckDocument {

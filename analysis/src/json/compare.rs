@@ -2,9 +2,12 @@
 
 use super::figures::{finite, of_strategy, plain};
 use super::{Interval, MeasureFigures, PlainFigures, Provenance, RunFacts};
-use crate::compare::{Comparison, Run};
+use crate::compare::Comparison;
+use crate::experiment::Run;
 use crate::select::{Answer, Ended, Fate, Selection};
+use crate::units::Units;
 use crate::verdict::{LimitStanding, Settle};
+use crate::wording::limit_in_words;
 use scenarios::SiteModel;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -207,8 +210,8 @@ fn until_sure(model: &SiteModel, c: &Comparison, selection: &Selection) -> Until
 
 pub(super) fn limit(l: &LimitStanding) -> LimitFigures {
     LimitFigures {
-        name: l.name.clone(),
-        words: l.plain.clone(),
+        name: l.limit.name.to_owned(),
+        words: limit_in_words(&l.limit, Units::Metric),
         held: l.held,
         chance: finite(l.chance.chance),
         low: finite(l.chance.low),
@@ -227,7 +230,7 @@ fn verdict(c: &Comparison) -> VerdictFigures {
         Settle::EaseLimitOrChange => ("ease_limit_or_change", None),
     };
     VerdictFigures {
-        text: v.text.clone(),
+        text: c.words(Units::Metric),
         best: v.best.clone(),
         sure: finite(v.sure),
         leader: v.leader.clone(),

@@ -1,6 +1,7 @@
 //! Figures as documents carry them: what is not finite is blank.
 
-use crate::compare::{Comparison, Run};
+use crate::compare::Comparison;
+use crate::experiment::Run;
 use crate::stats::Estimate;
 use serde::{Deserialize, Serialize};
 use sim_engine::measures::Measure;

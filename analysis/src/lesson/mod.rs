@@ -20,16 +20,16 @@ mod words;
 
 pub use page::lesson_page;
 
+use crate::experiment::{Job, draws_of, over_draws};
 use crate::json::Provenance;
 use crate::luck::{Draw, Luck};
 use crate::units::Units;
 use jiff::ToSpan;
-use play::{SameLuck, play};
+use play::{SameLuck, play, play_one};
 use questions::{Question, candidates, pick};
-use rayon::prelude::*;
 use scenarios::SiteModel;
+use sim_engine::run::world::RunError;
 use sim_engine::weather::DayWeather;
-use sim_engine::world::RunError;
 
 /// Possible years computed between two looks at the stop sign.
 const BATCH: usize = 32;
@@ -102,37 +102,29 @@ pub fn first_year(mut model: SiteModel) -> SiteModel {
     model
 }
 
-/// Makes the lesson of a site that is cut to its first year. `progress` hears how many possible
-/// years are done; `stop` is asked between batches.
+/// Makes the lesson of a site that is cut to its first year; its progress is the possible years that
+/// are done, and it stops between batches of them.
 ///
 /// # Errors
 /// See [`LessonError`].
-pub fn make(
-    model: SiteModel,
-    asked: &Asked<'_>,
-    progress: &(dyn Fn(usize) + Sync),
-    stop: &(dyn Fn() -> bool + Sync),
-) -> Result<Lesson, LessonError> {
-    let draw = draw(&model, asked, asked.number);
+pub fn make(model: SiteModel, asked: &Asked<'_>, job: &Job<'_>) -> Result<Lesson, LessonError> {
+    let draw = Luck { seed: asked.seed }.draw_under(&model, asked.number, asked.weather);
     let which = two_plans(&model, &draw, asked.which)?;
-    let shown = play(&model, &draw, &which)?;
+    let shown = play_one(&model, &draw, &which)?;
     let mut all = candidates(&model, which, &shown);
     let mut done = 0;
     while done < asked.draws {
-        if stop() {
+        if job.stopped() {
             return Err(LessonError::Stopped);
         }
         let last = (done + BATCH).min(asked.draws);
-        let years: Vec<Result<SameLuck, RunError>> = (done..last)
-            .into_par_iter()
-            .map(|i| play(&model, &self::draw(&model, asked, i as u64 + 1), &which))
-            .collect();
+        let years =
+            over_draws(done..last, |some| play(&model, draws_of(&model, asked.seed, asked.weather, some), &which))?;
         for year in years {
-            let year = year?;
             all.iter_mut().for_each(|question| question.try_on(&model, &year));
         }
         done = last;
-        progress(done);
+        job.come_to(done);
     }
     let questions = pick(all, asked.draws);
     let (number, draws, units, note) = (asked.number, asked.draws, asked.units, asked.note.to_owned());
@@ -141,20 +133,12 @@ pub fn make(
     Ok(lesson)
 }
 
-fn draw(model: &SiteModel, asked: &Asked<'_>, number: u64) -> Draw {
-    let luck = Luck { seed: asked.seed };
-    match asked.weather {
-        Some(days) => luck.draw_on(model, number, days),
-        None => luck.draw(model, number),
-    }
-}
-
 fn two_plans(model: &SiteModel, draw: &Draw, asked: (usize, Option<usize>)) -> Result<[usize; 2], LessonError> {
     if let (first, Some(second)) = asked {
         return Ok([first, second]);
     }
     let all: Vec<usize> = (0..model.strategies.len()).collect();
-    let second = pair::partner(&play(model, draw, &all)?.plans, asked.0).ok_or(LessonError::OnePlan)?;
+    let second = pair::partner(&play_one(model, draw, &all)?.plans, asked.0).ok_or(LessonError::OnePlan)?;
     Ok([asked.0, second])
 }
 

@@ -1,13 +1,13 @@
 //! One luck played under several plans and without birds: what a lesson looks at.
 
 use crate::diary::Diary;
+use crate::experiment::{Arm, Judged, Trial};
 use crate::luck::Draw;
 use scenarios::SiteModel;
-use sim_engine::gates::spec::{StrategyKind, StrategySpec};
 use sim_engine::measures::Measures;
-use sim_engine::season::{DayView, Recorder, RunOptions, run};
-use sim_engine::summary::{PlotSummary, ReferenceRecorder, Summary};
-use sim_engine::world::{RunError, World};
+use sim_engine::run::recorder::{DayView, Recorder, RunView};
+use sim_engine::run::world::RunError;
+use sim_engine::summary::PlotSummary;
 
 /// The year of one plan.
 #[derive(Clone, Debug)]
@@ -32,7 +32,7 @@ pub struct Ground {
 }
 
 /// The same luck under every plan asked for.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct SameLuck {
     /// Without birds.
     pub without: Ground,
@@ -40,27 +40,32 @@ pub struct SameLuck {
     pub plans: Vec<Played>,
 }
 
-/// Plays one luck without birds and under the strategies `which` of the model.
+/// Plays draws without birds and under the strategies `which` of the model; one [`SameLuck`] a draw.
 ///
 /// # Errors
 /// If a run cannot start.
-pub fn play(model: &SiteModel, draw: &Draw, which: &[usize]) -> Result<SameLuck, RunError> {
-    let shut = [StrategySpec { name: String::new(), kind: StrategyKind::AllShut, hours: None, birds: None }];
-    let (mut reference, mut without) = (ReferenceRecorder::default(), Ground::default());
-    let no_birds = RunOptions { birds: false, ..RunOptions::default() };
-    run(&draw.site, &draw.drivers, &shut, 0, no_birds, &mut (&mut reference, &mut without))?;
-    let one = |&plan: &usize| {
-        let summary = Summary::new(Some(&reference.reference), model.limits.cover_line);
-        let mut all = (summary.weighing_pests(&model.compare.pest_weights), (Diary::default(), Ground::default()));
-        run(&draw.site, &draw.drivers, &model.strategies, plan, RunOptions::default(), &mut all)?;
-        let (summary, (diary, ground)) = all;
-        Ok(Played { measures: summary.measures, plots: summary.plots, diary, ground })
-    };
-    Ok(SameLuck { plans: which.iter().map(one).collect::<Result<_, RunError>>()?, without })
+pub fn play(model: &SiteModel, draws: Vec<Draw>, which: &[usize]) -> Result<Vec<SameLuck>, RunError> {
+    let (trial, without) = Trial::new(draws, model, |_| Ground::default())?;
+    let mut all: Vec<SameLuck> =
+        without.into_iter().map(|run| SameLuck { without: run.recorder, plans: Vec::new() }).collect();
+    for &strategy in which {
+        let runs = trial.run(Arm::strategy(&model.strategies, strategy), |_| (Diary::default(), Ground::default()))?;
+        all.iter_mut().zip(runs).for_each(|(luck, run)| luck.plans.push(Played::of(run)));
+    }
+    Ok(all)
+}
+
+/// Plays one draw.
+///
+/// # Errors
+/// If a run cannot start.
+pub fn play_one(model: &SiteModel, draw: &Draw, which: &[usize]) -> Result<SameLuck, RunError> {
+    Ok(play(model, vec![draw.clone()], which)?.pop().unwrap_or_default())
 }
 
 impl Recorder for Ground {
-    fn start(&mut self, world: &World) {
+    fn start(&mut self, run: &RunView) {
+        let world = run.world;
         self.cover = vec![Vec::with_capacity(world.site.days); world.site.plots.len()];
         self.pests = vec![0.0; world.site.pests.len()];
     }
@@ -71,10 +76,11 @@ impl Recorder for Ground {
         }
     }
 
-    fn end(&mut self, world: &World) {
+    fn end(&mut self, run: &RunView) {
+        let world = run.world;
         for here in &world.plan.zones {
             let kinds = &world.site.plots[here.plot].pests;
-            for (pest, state) in kinds.iter().zip(&world.pests[here.pests.clone()]) {
+            for (pest, state) in kinds.iter().zip(&run.ground.pests[here.pests.clone()]) {
                 self.pests[pest.pest] += state.total() * here.area_m2;
             }
         }
@@ -82,6 +88,11 @@ impl Recorder for Ground {
 }
 
 impl Played {
+    fn of(run: Judged<(Diary, Ground)>) -> Self {
+        let (diary, ground) = run.recorder;
+        Self { measures: run.measures, plots: run.plots, diary, ground }
+    }
+
     /// Days of the run with this gate open among `days`.
     #[must_use]
     pub fn open_days(&self, plot: usize, days: core::ops::Range<usize>) -> usize {

@@ -1,9 +1,9 @@
 //! The answer first: what to do, what it costs and buys, how sure that is, what would settle it.
 
 use super::Compared;
-use super::pictures::{headline, leading};
+use super::pictures::headline;
 use super::words::{figure, held, measured, possible_years, signed, typeset, unit};
-use crate::compare::Run;
+use crate::experiment::Run;
 use crate::stats::Estimate;
 use crate::table::few_years;
 use crate::units::Units;
@@ -23,7 +23,7 @@ pub(super) fn part(told: &Compared<'_>) -> Markup {
             p.site { (model.name) }
             h1 { (headline(c)) }
             (figures(told))
-            p.answer { (typeset(&c.verdict.text)) }
+            p.answer { (typeset(&c.words(told.units))) }
             dl.sure {
                 div { dt { "How sure" } dd { (how_sure(told)) } }
                 div { dt { "What would settle it" } dd { (settle(c.verdict.settle)) } }
@@ -45,7 +45,7 @@ const FIGURES: [(Measure, &str); 5] = [
 
 fn figures(told: &Compared<'_>) -> Markup {
     let c = told.comparison;
-    let s = leading(c);
+    let s = c.leading();
     let shown = FIGURES.iter().filter_map(|&(m, words)| {
         let mean = c.figure(Run::Strategy(s), m)?.mean.mean;
         Some(without_sign(m, words, mean, told.units))

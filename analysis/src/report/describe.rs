@@ -1,7 +1,8 @@
 //! What a strategy does, and what it costs and buys, in a sentence each.
 
 use super::words::{figure, list, measured};
-use crate::compare::{Comparison, Run};
+use crate::compare::Comparison;
+use crate::experiment::Run;
 use crate::stats::mean;
 use crate::units::Units;
 use scenarios::SiteModel;

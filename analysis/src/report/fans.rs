@@ -1,13 +1,12 @@
 //! Cover, weeds, pests and nitrogen through the season: over all possible years, or in one.
 
 use super::Compared;
-use super::pictures::leading;
 use super::words::{figure, typeset};
 use crate::charts::Chart;
 use crate::charts::axis::{date_of, month_name};
 use crate::charts::fan::{FanData, FanPanel, fan};
 use crate::closely::{Closely, EVERY_DAYS, Quantity, Weekly};
-use crate::compare::Run;
+use crate::experiment::Run;
 use crate::season::Season;
 use crate::stats::quantiles::{Spread, spread};
 use crate::units::Units;
@@ -32,7 +31,7 @@ type Place<'p> = &'p dyn Fn(&Weekly, usize, Quantity) -> f64;
 #[must_use]
 pub fn plot(told: &Compared<'_>, plot: usize) -> Option<Chart> {
     let place = |weekly: &Weekly, week: usize, quantity: Quantity| weekly.at(week, plot, quantity);
-    let s = leading(told.comparison);
+    let s = told.comparison.leading();
     let panels = over_years(told, &place)?;
     let name = &told.model.base.plots[plot].name;
     let title = format!("{name} under {}: {}", told.comparison.names[s], widest_gap(told.model, &panels[0]));
@@ -55,7 +54,7 @@ pub fn site(told: &Compared<'_>) -> Option<Chart> {
         if area > 0.0 { sum / area } else { f64::NAN }
     };
     let panels = over_years(told, &place)?;
-    let name = &told.comparison.names[leading(told.comparison)];
+    let name = &told.comparison.names[told.comparison.leading()];
     let title = format!("{name}, mean of all plots: {}", widest_gap(told.model, &panels[0]));
     Some(draw(told.model, title, panels, references(told)))
 }
@@ -74,7 +73,7 @@ fn widest_gap(model: &SiteModel, cover: &FanPanel) -> String {
 
 fn references(told: &Compared<'_>) -> Vec<String> {
     let c = told.comparison;
-    let against = (c.plan.against != leading(c)).then(|| format!("{}, median", c.names[c.plan.against]));
+    let against = (c.plan.against != c.leading()).then(|| format!("{}, median", c.names[c.plan.against]));
     ["no birds, median".to_owned()].into_iter().chain(against).collect()
 }
 
@@ -85,7 +84,7 @@ fn weeks<'c>(told: &Compared<'c>, run: Run) -> Vec<&'c Weekly> {
 
 fn over_years(told: &Compared<'_>, place: Place<'_>) -> Option<Vec<FanPanel>> {
     let c = told.comparison;
-    let s = leading(c);
+    let s = c.leading();
     let shown = weeks(told, Run::Strategy(s));
     let steps = shown.first()?.weeks();
     let mut others = vec![weeks(told, Run::NoBirds)];

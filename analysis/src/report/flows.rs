@@ -1,12 +1,11 @@
 //! Where the nitrogen came from and where it went: with the birds, and without.
 
 use super::Compared;
-use super::pictures::leading;
 use super::words::figure;
 use crate::charts::Chart;
 use crate::charts::stack::{Group, Kind, StackData, stack};
 use crate::closely::{Nitrogen, Way};
-use crate::compare::Run;
+use crate::experiment::Run;
 use crate::season::Season;
 use crate::units::Units;
 use scenarios::SiteModel;
@@ -42,7 +41,7 @@ fn mean_of(
 
 fn compared(told: &Compared<'_>, name: &str, of: impl Fn(Run) -> Option<Nitrogen>) -> Option<Chart> {
     let c = told.comparison;
-    let s = leading(c);
+    let s = c.leading();
     let (with, without) = (of(Run::Strategy(s))?, of(Run::NoBirds)?);
     let mut rows = vec![(c.names[s].clone(), with)];
     if c.plan.against != s {

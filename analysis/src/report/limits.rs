@@ -5,6 +5,7 @@ use super::describe::capital;
 use super::page::Part;
 use super::words::{figure, held, typeset};
 use crate::verdict::LimitStanding;
+use crate::wording::limit_in_words;
 use maud::{Markup, html};
 
 pub(super) fn part(told: &Compared<'_>) -> Part {
@@ -16,7 +17,8 @@ fn body(told: &Compared<'_>) -> Markup {
     let Some(first) = c.verdict.standings.first().filter(|s| !s.limits.is_empty()) else {
         return html! { p { "The site file sets no limits; only the waiting period before harvest binds every gate." } };
     };
-    let heads: Vec<String> = first.limits.iter().map(|l| capital(&typeset(&l.plain))).collect();
+    let heads: Vec<String> =
+        first.limits.iter().map(|l| capital(&typeset(&limit_in_words(&l.limit, told.units)))).collect();
     html! {
             p {
                 "A strategy is only advised if each limit held in at least " (figure(100.0 * c.plan.sure, 0))

@@ -2,9 +2,9 @@
 
 use super::Compared;
 use super::page::Part;
-use super::pictures::leading;
 use super::words::{BLANK, measured, signed_interval, unit};
-use crate::compare::{Comparison, Run};
+use crate::compare::Comparison;
+use crate::experiment::Run;
 use crate::stats::Estimate;
 use crate::units::Units;
 use maud::{Markup, html};
@@ -29,7 +29,7 @@ pub(super) fn part(told: &Compared<'_>) -> Part {
 
 fn of_run(c: &Comparison, run: Run, name: &str, units: Units) -> Markup {
     html! {
-        details open[run == Run::Strategy(leading(c))] {
+        details open[run == Run::Strategy(c.leading())] {
             summary { (name) }
             table.stack.measures {
                 thead { tr { th { "Measure" } th { "Mean" } th { "Median" } th { "9 in 10 years" } th { "Difference" } } }

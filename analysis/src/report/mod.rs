@@ -27,15 +27,12 @@ pub use season_page::{SeasonTold, season_report};
 use crate::charts::Chart;
 use crate::compare::Comparison;
 use crate::json::Provenance;
-use crate::luck::{Draw, Luck};
-use crate::season::{Season, tell};
+use crate::season::LikelySeason;
 use crate::units::Units;
 use maud::{Markup, html};
 use page::Part;
 use rayon::prelude::*;
 use scenarios::{Library, SiteModel};
-use sim_engine::weather::DayWeather;
-use sim_engine::world::RunError;
 
 /// What a report of a comparison is made from.
 #[derive(Clone, Copy)]
@@ -44,12 +41,12 @@ pub struct Compared<'a> {
     pub model: &'a SiteModel,
     /// The library, for plants that can harm birds.
     pub library: &'a Library,
-    /// The comparison, its verdict said in `units`.
+    /// The comparison.
     pub comparison: &'a Comparison,
+    /// A season under the leading strategy, every unknown at its likely value.
+    pub likely: &'a LikelySeason,
     /// What it was made from.
     pub from: &'a Provenance,
-    /// The days all possible years shared, if they did (`--weather`).
-    pub weather: Option<&'a [DayWeather]>,
     /// What a reader should know before the figures, as sentences.
     pub notes: &'a [String],
     /// Units of figures, words and axes.
@@ -65,47 +62,28 @@ pub struct Report {
     pub charts: Vec<(String, Chart)>,
 }
 
-/// A season with every unknown at its likely value, under the leading strategy.
-struct Likely {
-    draw: Draw,
-    season: Season,
-}
-
 impl Compared<'_> {
     /// Index into the model of the strategy looked at closely.
     fn leading(&self) -> usize {
-        self.comparison.plan.which[pictures::leading(self.comparison)]
+        self.comparison.plan.which[self.comparison.leading()]
     }
 
     /// Its name.
     fn leading_name(&self) -> &str {
-        &self.comparison.names[pictures::leading(self.comparison)]
-    }
-
-    fn likely(&self) -> Result<Likely, RunError> {
-        let luck = Luck { seed: self.comparison.plan.seed };
-        let draw = match self.weather {
-            Some(days) => luck.draw_on(self.model, 0, days),
-            None => luck.draw(self.model, 0),
-        };
-        let season = tell(self.model, &draw, self.leading(), None)?;
-        Ok(Likely { draw, season })
+        &self.comparison.names[self.comparison.leading()]
     }
 }
 
 /// `report.html` of a comparison, with its charts.
-///
-/// # Errors
-/// If the season of the leading strategy cannot be run.
-pub fn compare_report(told: &Compared<'_>) -> Result<Report, RunError> {
-    let likely = told.likely()?;
-    let charts = charts(told, &likely);
+#[must_use]
+pub fn compare_report(told: &Compared<'_>) -> Report {
+    let charts = charts(told);
     let chart = |name: &str| charts.iter().find(|(of, _)| of == name).map(|(_, chart)| chart);
     let parts = [
-        plan::part(told, &likely, chart("season")),
+        plan::part(told, chart("season")),
         strategies::part(told),
         pictures_part(&chart),
-        plots::part(told, &likely, &chart),
+        plots::part(told, &chart),
         limits::part(told),
         measures::part(told),
         grounds::taken_for_granted(told.model, told.units),
@@ -114,12 +92,12 @@ pub fn compare_report(told: &Compared<'_>) -> Result<Report, RunError> {
     ];
     let title = format!("{}: which gate, when", told.model.name);
     let foot = grounds::provenance(told.model, told.from, told.comparison.outcomes.len());
-    Ok(Report { html: page::whole(&title, &answer::part(told), &parts, &foot), charts })
+    Report { html: page::whole(&title, &answer::part(told), &parts, &foot), charts }
 }
 
 /// Every chart, in the order of the page.
-fn charts(told: &Compared<'_>, likely: &Likely) -> Vec<(String, Chart)> {
-    let (model, c) = (told.model, told.comparison);
+fn charts(told: &Compared<'_>) -> Vec<(String, Chart)> {
+    let (model, c, likely) = (told.model, told.comparison, told.likely);
     let of_plot = |plot: usize| {
         let name = page::plot_id(plot);
         let nitrogen = format!("{name}-nitrogen");

@@ -6,7 +6,8 @@ use crate::charts::bars::{Bar, BarsData, bars};
 use crate::charts::fan::{FanData, FanPanel, fan};
 use crate::charts::season_strip::{Mark, SpanKind, StripData, StripRow, season_strip};
 use crate::charts::trade_off::{PointKind, TradeOffData, TradePoint, finding, trade_off};
-use crate::compare::{Comparison, Run};
+use crate::compare::Comparison;
+use crate::experiment::Run;
 use crate::luck::Draw;
 use crate::season::Season;
 use crate::stats::Estimate;
@@ -77,7 +78,7 @@ pub fn aim(c: &Comparison) -> Chart {
 #[must_use]
 pub fn headline(c: &Comparison) -> String {
     let verdict = &c.verdict;
-    let gains = c.aim[leading(c)].mean > 0.0;
+    let gains = c.aim[c.leading()].mean > 0.0;
     match (&verdict.best, &verdict.leader, &verdict.runner_up) {
         (_, Some(_), _) if !gains => "Nothing here gains on having no birds".to_owned(),
         (Some(best), _, Some(_)) if no_limits(c) => format!("{best} gains most"),
@@ -93,20 +94,13 @@ fn no_limits(c: &Comparison) -> bool {
     c.verdict.standings.iter().all(|standing| standing.limits.is_empty())
 }
 
-/// Position of the strategy a report looks at closely: the best, the leader, or what comes nearest.
-#[must_use]
-pub fn leading(c: &Comparison) -> usize {
-    let name = c.verdict.leader.as_ref().or(c.verdict.nearest.as_ref());
-    name.and_then(|name| c.names.iter().position(|n| n == name)).unwrap_or(0)
-}
-
 /// Least cover of any plot, day by day: the leading strategy, the one the others are set against
 /// and every gate open.
 #[must_use]
 pub fn least_cover(model: &SiteModel, c: &Comparison) -> Chart {
     let all_open = (0..c.names.len())
         .find(|&s| model.strategies.get(c.plan.which[s]).is_some_and(|spec| spec.kind == StrategyKind::AllOpen));
-    let mut shown = vec![leading(c)];
+    let mut shown = vec![c.leading()];
     for s in [Some(c.plan.against), all_open].into_iter().flatten() {
         if !shown.contains(&s) {
             shown.push(s);
@@ -118,7 +112,7 @@ pub fn least_cover(model: &SiteModel, c: &Comparison) -> Chart {
     let bound = model.limits.all.iter().find(|l| l.measure == Measure::LeastCover).map(|l| 100.0 * l.bound);
     let panels = shown.iter().map(|&s| FanPanel { limit: bound, ..panel(c, s, days, &without) }).collect();
     fan(&FanData {
-        title: cover_title(c, leading(c)),
+        title: cover_title(c, c.leading()),
         quantity: "cover of the barest plot, %".to_owned(),
         start: model.base.start,
         every_days: 1,

@@ -2,7 +2,7 @@
 
 use super::page::{Part, figure as picture};
 use super::words::typeset;
-use super::{Compared, Likely, watch};
+use super::{Compared, watch};
 use crate::charts::Chart;
 use crate::charts::axis::{date_of, plain_date};
 use crate::diary::Line;
@@ -17,7 +17,7 @@ const FIRST: usize = 8;
 /// Days of moves listed at most.
 const MOST: usize = 40;
 
-pub(super) fn part(told: &Compared<'_>, likely: &Likely, strip: Option<&Chart>) -> Part {
+pub(super) fn part(told: &Compared<'_>, strip: Option<&Chart>) -> Part {
     let body = html! {
         @for (at, (name, words)) in in_full(told.model, told.leading(), told.units).iter().enumerate() {
             p.lead { @if at > 0 { strong { (name) ": " } } (typeset(words)) }
@@ -27,9 +27,9 @@ pub(super) fn part(told: &Compared<'_>, likely: &Likely, strip: Option<&Chart>) 
             div {
                 h3 { "The next moves" }
                 p.note { "On one weather, every unknown at its likely value. Rules and reasons stay, dates shift with the year." }
-                (moves(told, &likely.season.diary.lines))
+                (moves(told, &told.likely.season.diary.lines))
                 h3 id="watch" { "What to watch" }
-                (watch::list(told, likely))
+                (watch::list(told))
             }
         }
     };

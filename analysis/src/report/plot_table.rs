@@ -1,12 +1,11 @@
 //! The table of a plot: every figure with its range, beside both runs without birds.
 
 use super::Compared;
-use super::pictures::leading;
 use super::words::{BLANK, figure, typeset, unit};
 use crate::charts::axis::{date_of, plain_date};
 use crate::closely::PlotFigures;
-use crate::compare::Run;
-use crate::runs::{DrawOutcome, Outcome};
+use crate::experiment::Run;
+use crate::experiment::{DrawOutcome, Outcome};
 use crate::stats::quantiles::spread;
 use maud::{Markup, html};
 use sim_engine::site::Site;
@@ -110,7 +109,7 @@ const ROWS: [Row; 29] = [
 const HEADS: [&str; 3] = ["With birds", "No birds", "No birds, no care"];
 
 pub(super) fn table(told: &Compared<'_>, plot: usize) -> Markup {
-    let runs = [Run::Strategy(leading(told.comparison)), Run::NoBirds, Run::Nothing];
+    let runs = [Run::Strategy(told.comparison.leading()), Run::NoBirds, Run::Nothing];
     let seen = runs.map(|run| Seen::all(told, run, plot));
     html! {
         table.plot-figures {

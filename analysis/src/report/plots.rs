@@ -1,25 +1,25 @@
 //! Plot after plot: what it is, what the leading strategy does there, what comes of it.
 
 use super::page::{Part, figure as picture, plot_id};
-use super::pictures::leading;
 use super::plot_table::{Seen, table};
 use super::words::{figure, typeset};
-use super::{ByName, Compared, Likely};
+use super::{ByName, Compared};
 use crate::charts::axis::{date_of, plain_date};
 use crate::closely::{Waits, Way};
-use crate::compare::Run;
+use crate::experiment::Run;
 use crate::report::cautions::NITROGEN_RULE_KG_HA;
+use crate::season::LikelySeason;
 use crate::stats::quantiles::{Spread, spread};
 use maud::{Markup, html};
 use sim_engine::agenda::Happening;
 use sim_engine::site::{Plot, When};
 
-pub(super) fn part(told: &Compared<'_>, likely: &Likely, chart: &ByName<'_>) -> Part {
+pub(super) fn part(told: &Compared<'_>, chart: &ByName<'_>) -> Part {
     let plots = &told.model.base.plots;
     let body = html! {
         p { "Under " strong { (told.leading_name()) } ": the middle of the possible years, and in brackets the range 9 in 10 fall in. Amounts are a year." }
         @if let Some(note) = looked_at(told) { p.note { (note) } }
-        @for plot in 0..plots.len() { (one(told, likely, plot, chart)) }
+        @for plot in 0..plots.len() { (one(told, plot, chart)) }
     };
     let within = plots.iter().enumerate().map(|(at, plot)| (plot_id(at), plot.name.clone())).collect();
     Part::new("plots", "Plot by plot", body).holding(within)
@@ -34,7 +34,7 @@ fn looked_at(told: &Compared<'_>) -> Option<String> {
     (seen < all).then_some(words)
 }
 
-fn one(told: &Compared<'_>, likely: &Likely, plot: usize, chart: &ByName<'_>) -> Markup {
+fn one(told: &Compared<'_>, plot: usize, chart: &ByName<'_>) -> Markup {
     let here = &told.model.base.plots[plot];
     let id = plot_id(plot);
     let nitrogen = chart(&format!("{id}-nitrogen"));
@@ -44,7 +44,7 @@ fn one(told: &Compared<'_>, likely: &Likely, plot: usize, chart: &ByName<'_>) ->
             p.note { (typeset(&ground(told, here))) }
             p.lead { (typeset(&finding(told, plot))) }
             @if let Some(caution) = cautions(told, plot) { p.heed { (caution) } }
-            @if let Some(line) = harvests(likely, plot) { p { (line) } }
+            @if let Some(line) = harvests(told.likely, plot) { p { (line) } }
             div.pictures {
                 div {
                     @if let Some(fans) = chart(&id) { (picture(fans)) }
@@ -129,7 +129,7 @@ fn finding(told: &Compared<'_>, plot: usize) -> String {
 }
 
 fn over_draws(told: &Compared<'_>, plot: usize, pick: fn(&Seen<'_>) -> f64) -> Option<Spread> {
-    let values: Vec<f64> = Seen::all(told, Run::Strategy(leading(told.comparison)), plot).iter().map(pick).collect();
+    let values: Vec<f64> = Seen::all(told, Run::Strategy(told.comparison.leading()), plot).iter().map(pick).collect();
     spread(&values)
 }
 
@@ -149,7 +149,7 @@ fn cautions(told: &Compared<'_>, plot: usize) -> Option<String> {
 }
 
 /// Birds' last day before each harvest of the likely season, and the earliest harvest after it.
-fn harvests(likely: &Likely, plot: usize) -> Option<String> {
+fn harvests(likely: &LikelySeason, plot: usize) -> Option<String> {
     let (draw, season) = (&likely.draw, &likely.season);
     let date = |day: usize| plain_date(date_of(draw.site.start, day));
     let waits = Waits::of(&draw.site, plot);

@@ -1,20 +1,21 @@
 //! What to watch: where the leading strategy may go wrong, and the dates that matter.
 
-use super::pictures::leading;
+use super::Compared;
 use super::words::{figure, held, typeset};
-use super::{Compared, Likely};
 use crate::charts::axis::{date_of, month_name, plain_date};
 use crate::closely::{EVERY_DAYS, Quantity};
-use crate::compare::Run;
+use crate::experiment::Run;
+use crate::season::LikelySeason;
 use crate::stats::quantiles::quantile;
+use crate::wording::limit_in_words;
 use maud::{Markup, html};
 use sim_engine::agenda::Happening;
 
-pub(super) fn list(told: &Compared<'_>, likely: &Likely) -> Markup {
+pub(super) fn list(told: &Compared<'_>) -> Markup {
     let mut points: Vec<String> = weakest(told).into_iter().collect();
     points.extend(barest(told));
-    points.extend(pests(likely));
-    points.extend(harvests(told, likely));
+    points.extend(pests(told.likely));
+    points.extend(harvests(told));
     points.push(
         "Shut a gate when the ground looks wrong, whatever the plan says: bare patches, mud, birds in one corner."
             .to_owned(),
@@ -25,14 +26,14 @@ pub(super) fn list(told: &Compared<'_>, likely: &Likely) -> Markup {
 /// The limit that gives way first.
 fn weakest(told: &Compared<'_>) -> Option<String> {
     let c = told.comparison;
-    let limit = c.verdict.standings[leading(c)].weakest()?;
+    let limit = c.verdict.standings[c.leading()].weakest()?;
     let draws = limit.draws;
     if limit.held == draws {
         return Some(format!("Every limit held in all {draws} possible years."));
     }
     Some(format!(
         "The limit that gives way first: {}. It held in {} ({} of {draws} possible years).",
-        limit.plain,
+        limit_in_words(&limit.limit, told.units),
         held(limit.held, draws),
         limit.held
     ))
@@ -41,7 +42,7 @@ fn weakest(told: &Compared<'_>) -> Option<String> {
 /// The plot whose median falls lowest, and in which month.
 fn barest(told: &Compared<'_>) -> Option<String> {
     let c = told.comparison;
-    let runs = c.closely(Run::Strategy(leading(c)));
+    let runs = c.closely(Run::Strategy(c.leading()));
     let weeks = runs.first()?.weekly.weeks();
     let at = |week: usize, plot: usize, share: f64| {
         let values: Vec<f64> = runs.iter().map(|run| run.weekly.at(week, plot, Quantity::Cover)).collect();
@@ -62,7 +63,7 @@ fn barest(told: &Compared<'_>) -> Option<String> {
 }
 
 /// First emergence of each pest in the likely season.
-fn pests(likely: &Likely) -> Option<String> {
+fn pests(likely: &LikelySeason) -> Option<String> {
     let site = &likely.draw.site;
     let mut seen: Vec<(usize, usize)> = Vec::new();
     let mut points = Vec::new();
@@ -87,7 +88,8 @@ fn pests(likely: &Likely) -> Option<String> {
 }
 
 /// First harvest of each plot in the likely season, with what the waiting period allows.
-fn harvests(told: &Compared<'_>, likely: &Likely) -> Option<String> {
+fn harvests(told: &Compared<'_>) -> Option<String> {
+    let likely = told.likely;
     let site = &likely.draw.site;
     let date = |day: f64| plain_date(date_of(site.start, day.max(0.0) as usize));
     let points: Vec<String> = (site.plots.iter().zip(&likely.season.closely.plots))

@@ -25,16 +25,16 @@ pub mod same_runs;
 pub mod tally;
 pub mod work;
 
-use crate::compare::in_words;
 use crate::output::OutputError;
 use crate::units::Units;
+use crate::wording::limit_in_words;
 use axis::Axis;
 use design::{Cells, Design};
 use given::GivenWeather;
 use scenarios::model::Limit;
 use scenarios::{Fault, Faults, SiteModel};
 use serde::{Deserialize, Serialize};
-use sim_engine::world::RunError;
+use sim_engine::run::world::RunError;
 
 /// Why a sweep failed.
 #[derive(Debug, thiserror::Error)]
@@ -77,7 +77,7 @@ impl LimitName {
     /// Every limit of a site, its bounds in these units.
     #[must_use]
     pub fn all(model: &SiteModel, units: Units) -> Vec<Self> {
-        let name = |limit: &Limit| Self { name: limit.name.to_owned(), words: in_words(limit, units) };
+        let name = |limit: &Limit| Self { name: limit.name.to_owned(), words: limit_in_words(limit, units) };
         model.limits.all.iter().map(name).collect()
     }
 }

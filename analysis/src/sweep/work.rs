@@ -3,15 +3,15 @@
 use super::SweepError;
 use super::same_runs::same;
 use super::tally::Tally;
+use crate::experiment::{Arm, Job, Trial, gain};
 use crate::luck::Luck;
-use crate::runs::{Trials, gain};
 use rayon::prelude::*;
 use scenarios::SiteModel;
-use sim_engine::abreast::lanes;
+use sim_engine::lanes::lanes;
 use sim_engine::measures::Measures;
+use sim_engine::run::world::RunError;
 use sim_engine::site::Site;
 use sim_engine::weather::DayWeather;
-use sim_engine::world::RunError;
 
 /// Draws computed between two looks at the stop sign: so many sets of measures are held at once.
 const DRAWS_AT_ONCE: u64 = 64;
@@ -39,13 +39,13 @@ pub struct Cell {
     pub model: SiteModel,
     /// What its ground is known by: cells of one word share weather and the run without birds.
     pub ground: String,
-    /// Strategies that are run here, by position in [`Trial::which`]; `None`: all.
+    /// Strategies that are run here, by position in [`RunPlan::which`]; `None`: all.
     pub only: Option<Vec<usize>>,
 }
 
 /// What is run in every cell.
 #[derive(Clone, Debug)]
-pub struct Trial<'t> {
+pub struct RunPlan<'t> {
     /// Seed of all luck.
     pub seed: u64,
     /// Possible years.
@@ -65,21 +65,15 @@ pub struct Done {
     pub runs: u64,
 }
 
-/// Runs cells. `progress` hears how many possible years of how
-/// many cells are done.
+/// Runs cells; the job's progress is possible years times cells that are done.
 ///
 /// # Errors
 /// A run that cannot start; [`SweepError::Stopped`] if `stop` said so.
-pub fn run_cells(
-    cells: &[Cell],
-    trial: &Trial<'_>,
-    progress: &(dyn Fn(u64) + Sync),
-    stop: &(dyn Fn() -> bool + Sync),
-) -> Result<Done, SweepError> {
+pub fn run_cells(cells: &[Cell], plan: &RunPlan<'_>, job: &Job<'_, u64>) -> Result<Done, SweepError> {
     let limits = |cell: &Cell| cell.model.limits.all.len();
     let mut tallies: Vec<Vec<Tally>> =
-        cells.iter().map(|cell| vec![Tally::new(limits(cell)); trial.which.len()]).collect();
-    let runs = each_draw(cells, trial, progress, stop, &mut |_, cell, strategy, measures, no_birds| {
+        cells.iter().map(|cell| vec![Tally::new(limits(cell)); plan.which.len()]).collect();
+    let runs = each_draw(cells, plan, job, &mut |_, cell, strategy, measures, no_birds| {
         let model = &cells[cell].model;
         let aim = gain(&model.aims, measures, no_birds);
         tallies[cell][strategy].add(measures, aim, &model.limits.all);
@@ -99,23 +93,22 @@ pub type Hear<'h> = dyn FnMut(u64, usize, usize, &Measures, &Measures) + 'h;
 /// As [`run_cells`].
 pub fn each_draw(
     cells: &[Cell],
-    trial: &Trial<'_>,
-    progress: &(dyn Fn(u64) + Sync),
-    stop: &(dyn Fn() -> bool + Sync),
+    plan: &RunPlan<'_>,
+    job: &Job<'_, u64>,
     hear: &mut Hear<'_>,
 ) -> Result<u64, SweepError> {
-    let grounds = grounds(cells, trial.which);
+    let grounds = grounds(cells, plan.which);
     let mut done = 0;
     for ground in &grounds {
         let mut first = 1;
-        while first <= trial.draws {
-            if stop() {
+        while first <= plan.draws {
+            if job.stopped() {
                 return Err(SweepError::Stopped);
             }
-            let last = (first + DRAWS_AT_ONCE - 1).min(trial.draws);
+            let last = (first + DRAWS_AT_ONCE - 1).min(plan.draws);
             let numbers: Vec<u64> = (first..=last).collect();
             let heard: Vec<Result<FlightRuns, RunError>> =
-                numbers.par_chunks(lanes()).map(|numbers| flight(cells, ground, trial, numbers)).collect();
+                numbers.par_chunks(lanes()).map(|numbers| flight(cells, ground, plan, numbers)).collect();
             let mut number = first;
             for runs in heard {
                 let runs = runs?;
@@ -127,11 +120,11 @@ pub fn each_draw(
                 }
             }
             done += (last - first + 1) * ground.cells;
-            progress(done);
+            job.come_to(done);
             first = last + 1;
         }
     }
-    Ok(grounds.iter().map(|ground| trial.draws * (ground.runs.len() as u64 + 1)).sum())
+    Ok(grounds.iter().map(|ground| plan.draws * (ground.runs.len() as u64 + 1)).sum())
 }
 
 /// Cells that share weather and the run without birds, and the runs they need.
@@ -197,29 +190,29 @@ fn runs_alike(one: &Cell, other: &Cell, strategy: usize) -> bool {
     same(&one.model.strategies, &other.model.strategies, strategy) && numbers(one) == numbers(other)
 }
 
-fn flight(cells: &[Cell], ground: &Ground, trial: &Trial<'_>, numbers: &[u64]) -> Result<FlightRuns, RunError> {
+fn flight(cells: &[Cell], ground: &Ground, plan: &RunPlan<'_>, numbers: &[u64]) -> Result<FlightRuns, RunError> {
     let model = &cells[ground.cell].model;
-    let luck = Luck { seed: trial.seed };
-    let draws = numbers.iter().map(|&number| luck.draw_under(model, number, trial.weather)).collect();
-    let trials = Trials::new(draws, model)?;
+    let luck = Luck { seed: plan.seed };
+    let draws = numbers.iter().map(|&number| luck.draw_under(model, number, plan.weather)).collect();
+    let (trial, no_birds) = Trial::new(draws, model, |_| ())?;
     let batches: Vec<Result<Vec<Vec<Measures>>, RunError>> =
-        ground.runs.par_chunks(RUNS_AT_ONCE).map(|runs| some_runs(cells, runs, &trials)).collect();
+        ground.runs.par_chunks(RUNS_AT_ONCE).map(|runs| some_runs(cells, runs, &trial)).collect();
     let mut measures = Vec::with_capacity(ground.runs.len());
     for batch in batches {
         measures.extend(batch?);
     }
-    Ok(FlightRuns { no_birds: trials.baselines.into_iter().map(|baseline| baseline.measures).collect(), measures })
+    Ok(FlightRuns { no_birds: no_birds.into_iter().map(|run| run.measures).collect(), measures })
 }
 
-fn some_runs(cells: &[Cell], runs: &[(usize, usize)], trials: &Trials) -> Result<Vec<Vec<Measures>>, RunError> {
-    let mut sites = trials.sites();
+fn some_runs(cells: &[Cell], runs: &[(usize, usize)], trial: &Trial) -> Result<Vec<Vec<Measures>>, RunError> {
+    let mut sites: Vec<Site> = trial.draws().iter().map(|draw| draw.site.clone()).collect();
     let mut all = Vec::with_capacity(runs.len());
     for &(cell, strategy) in runs {
         let model = &cells[cell].model;
         for site in &mut sites {
             set_flock(site, &model.base);
         }
-        all.push(trials.measured(&sites, model, strategy)?);
+        all.push(trial.run_with_flocks(&sites, Arm::strategy(&model.strategies, strategy))?);
     }
     Ok(all)
 }

@@ -1,7 +1,7 @@
 //! The verdict of a comparison that went on until the best was known.
 
 use super::{Contender, LEVEL, Settle, Standing, Verdict, VerdictError, VerdictRules};
-use super::{bootstrap, by_aim, check_one, nothing_holds, standing, winners, words};
+use super::{bootstrap, by_aim, check_one, nothing_holds, standing, winners};
 use crate::select::{Answer, Selection};
 use crate::stats::simultaneous::level_per_pair;
 use crate::stats::{Estimate, blocks};
@@ -30,8 +30,8 @@ pub fn of_selection(
         rest.max_by_key(|&s| (left.contains(&s), selection.ended[s].draws, std::cmp::Reverse(place(&order, s))));
     let best = selection.answer == Answer::Best;
     let name = |s: usize| contenders[s].name.clone();
-    let mut verdict = Verdict {
-        text: String::new(),
+    Ok(Verdict {
+        rules: *rules,
         best: best.then(|| name(leader)),
         leader: Some(name(leader)),
         sure: if best { selection.rules.sure } else { staying(contenders, &left, leader, rules) },
@@ -43,10 +43,7 @@ pub fn of_selection(
         settle: settle(selection.answer),
         draws: selection.draws,
         standings,
-    };
-    let names: Vec<String> = left.iter().map(|&s| name(s)).collect();
-    verdict.text = words::tell_selected(&verdict, leader, &names, selection);
-    Ok(verdict)
+    })
 }
 
 fn check(contenders: &[Contender]) -> Result<(), VerdictError> {

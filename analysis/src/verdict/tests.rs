@@ -1,6 +1,9 @@
 //! The verdict's cases, worked by hand (no outside source: the rule is our own).
 
 use super::*;
+use crate::units::Units;
+use scenarios::model::{Limit, Sense};
+use sim_engine::measures::Measure;
 
 fn contender(name: &str, aim: &[f64]) -> Contender {
     Contender { name: name.into(), aim: aim.to_vec(), limits: vec![limit(aim.len(), aim.len())] }
@@ -8,8 +11,7 @@ fn contender(name: &str, aim: &[f64]) -> Contender {
 
 fn limit(held: usize, draws: usize) -> LimitOutcome {
     LimitOutcome {
-        name: "cover".into(),
-        plain: "every plot keeps 60 % cover".into(),
+        limit: Limit { name: "least_cover", measure: Measure::LeastCover, sense: Sense::AtLeast, bound: 0.6 },
         held: (0..draws).map(|draw| draw < held).collect(),
     }
 }
@@ -19,10 +21,14 @@ fn wobble(centre: f64, step: f64, draws: usize, phase: usize) -> Vec<f64> {
     (0..draws).map(|draw| centre + step * (((draw * (7 + phase)) % 11) as f64 - 5.0)).collect()
 }
 
+fn words(verdict: &Verdict) -> String {
+    verdict_words(verdict, None, Units::Metric)
+}
+
 fn judged(contenders: &[Contender]) -> Verdict {
     let verdict = decide(contenders, &VerdictRules::default()).unwrap();
-    println!("{}\n", verdict.text);
-    assert!(!verdict.text.contains("NaN") && !verdict.text.contains("inf"), "{}", verdict.text);
+    println!("{}\n", words(&verdict));
+    assert!(!words(&verdict).contains("NaN") && !words(&verdict).contains("inf"), "{}", words(&verdict));
     verdict
 }
 
@@ -99,10 +105,10 @@ fn nothing_holds_names_the_nearest_and_the_limit() {
     let mut near = contender("weekly turn", &wobble(30.0, 0.5, 100, 1));
     near.limits = vec![limit(100, 100), limit(85, 100)];
     let verdict = judged(&[far, near]);
-    assert_eq!((verdict.best, verdict.leader, verdict.sure), (None, None, 0.0));
+    assert_eq!((&verdict.best, &verdict.leader, verdict.sure), (&None, &None, 0.0));
     assert_eq!(verdict.nearest.as_deref(), Some("weekly turn"));
-    assert!(verdict.text.contains("held in 85 of 100 possible years"), "{}", verdict.text);
-    assert!(verdict.text.contains("9 of 10"));
+    assert!(words(&verdict).contains("held in 85 of 100 possible years"), "{}", words(&verdict));
+    assert!(words(&verdict).contains("9 of 10"));
 }
 
 #[test]
@@ -121,7 +127,7 @@ fn a_higher_aim_that_breaks_a_limit_is_out_and_said_so() {
     greedy.limits = vec![limit(62, 100)];
     let verdict = judged(&[greedy, contender("weekly turn", &wobble(30.0, 0.5, 100, 1))]);
     assert_eq!(verdict.best.as_deref(), Some("weekly turn"));
-    assert!(verdict.text.contains("all open scores higher"), "{}", verdict.text);
+    assert!(words(&verdict).contains("all open scores higher"), "{}", words(&verdict));
 }
 
 #[test]
@@ -129,7 +135,7 @@ fn negative_best_says_that_nothing_gains() {
     let verdict = judged(&[contender("a", &wobble(-5.0, 0.1, 110, 0)), contender("b", &wobble(-9.0, 0.1, 110, 1))]);
     assert_eq!(verdict.best.as_deref(), Some("a"));
     assert_eq!(verdict.worth, 0.0);
-    assert!(verdict.text.starts_with("Nothing here gains on having no birds"));
+    assert!(words(&verdict).starts_with("Nothing here gains on having no birds"));
 }
 
 #[test]

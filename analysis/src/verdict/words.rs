@@ -3,23 +3,38 @@
 use super::{Settle, Standing, Verdict, VerdictRules};
 use crate::select::{Answer, Selection};
 use crate::stats::Estimate;
+use crate::units::Units;
+use crate::wording::limit_in_words;
+
+/// A verdict in words; `selection` is what led to it, with `--until-sure`.
+#[must_use]
+pub fn verdict_words(verdict: &Verdict, selection: Option<&Selection>, units: Units) -> String {
+    let place = |name: &Option<String>| verdict.standings.iter().position(|s| Some(&s.name) == name.as_ref());
+    match (place(&verdict.leader), place(&verdict.nearest), selection) {
+        (Some(leader), _, Some(selection)) => tell_selected(verdict, leader, selection, units),
+        (Some(leader), _, None) => tell(verdict, leader, units),
+        (None, Some(nearest), _) => nothing_holds(&verdict.standings, nearest, &verdict.rules, units),
+        (None, None, _) => String::new(),
+    }
+}
 
 /// Text of a verdict with a leader (by index into the standings).
-pub(super) fn tell(verdict: &Verdict, leader: usize, rules: &VerdictRules) -> String {
+fn tell(verdict: &Verdict, leader: usize, units: Units) -> String {
     let best = &verdict.standings[leader];
     let years = possible_years(verdict.draws);
     let mut parts = vec![gain(best)];
     parts.push(match (&verdict.best, &verdict.runner_up, verdict.difference) {
         (Some(name), Some(next), Some(lead)) => clear(name, next, lead, verdict, &years),
-        (None, Some(next), Some(lead)) => close(&best.name, next, lead, verdict, rules, &years),
+        (None, Some(next), Some(lead)) => close(&best.name, next, lead, verdict, &years),
         _ => alone(&best.name, verdict),
     });
-    parts.extend(excluded(verdict, leader));
+    parts.extend(excluded(verdict, leader, units));
     parts.join(" ")
 }
 
-/// Text of a verdict that a selection led to; `left` are those still in at the end.
-pub(super) fn tell_selected(verdict: &Verdict, leader: usize, left: &[String], selection: &Selection) -> String {
+/// Text of a verdict that a selection led to.
+fn tell_selected(verdict: &Verdict, leader: usize, selection: &Selection, units: Units) -> String {
+    let left: Vec<String> = selection.left().iter().map(|&s| verdict.standings[s].name.clone()).collect();
     let years = possible_years(selection.draws);
     let worth = points(selection.worth, selection.worth);
     let mut parts = vec![gain(&verdict.standings[leader])];
@@ -35,7 +50,7 @@ pub(super) fn tell_selected(verdict: &Verdict, leader: usize, left: &[String], s
         }
         Answer::NoWorthwhileDifference => format!(
             "No worthwhile difference between {}: none leads another by {worth} points. {} Take the one that is less work.",
-            and(left),
+            and(&left),
             promise(selection, &years)
         ),
         _ if left.len() == 1 => format!(
@@ -44,10 +59,10 @@ pub(super) fn tell_selected(verdict: &Verdict, leader: usize, left: &[String], s
         ),
         _ => format!(
             "Not settled in {years}: {} are still in, and a lead of {worth} points would be worth a change. Measure something on your ground instead, such as the pests and weed seeds in the soil, or allow more years with --most-draws.",
-            and(left)
+            and(&left)
         ),
     });
-    parts.extend(excluded(verdict, leader));
+    parts.extend(excluded(verdict, leader, units));
     parts.join(" ")
 }
 
@@ -74,7 +89,7 @@ fn whole_percent(share: f64) -> String {
 }
 
 /// Text when no strategy holds; `nearest` is an index into `standings`.
-pub(super) fn nothing_holds(standings: &[Standing], nearest: usize, rules: &VerdictRules) -> String {
+fn nothing_holds(standings: &[Standing], nearest: usize, rules: &VerdictRules, units: Units) -> String {
     let near = &standings[nearest];
     let opening = match standings.len() {
         1 => format!("{} does not keep every limit", near.name),
@@ -88,7 +103,7 @@ pub(super) fn nothing_holds(standings: &[Standing], nearest: usize, rules: &Verd
         };
         format!(
             " {subject} is \"{}\": it held in {} of {} (chance {} to {} in 100).",
-            limit.plain,
+            limit_in_words(&limit.limit, units),
             limit.held,
             possible_years(limit.draws),
             percent(limit.chance.low),
@@ -137,7 +152,7 @@ fn clear(name: &str, next: &str, lead: Estimate, verdict: &Verdict, years: &str)
     )
 }
 
-fn close(name: &str, next: &str, lead: Estimate, verdict: &Verdict, rules: &VerdictRules, years: &str) -> String {
+fn close(name: &str, next: &str, lead: Estimate, verdict: &Verdict, years: &str) -> String {
     let others =
         if verdict.also_close.is_empty() { String::new() } else { format!(" (and {})", list(&verdict.also_close)) };
     let ahead = if lead.mean == 0.0 {
@@ -156,7 +171,7 @@ fn close(name: &str, next: &str, lead: Estimate, verdict: &Verdict, rules: &Verd
         format!(
             " A lead under {} points ({} in 100 of the gain) is not worth a change of plan.",
             points(verdict.worth, verdict.worth),
-            percent(rules.worth_share)
+            percent(verdict.rules.worth_share)
         )
     } else {
         String::new()
@@ -188,7 +203,7 @@ fn alone(name: &str, verdict: &Verdict) -> String {
 }
 
 /// The highest-scoring strategy that was left out because a limit gives way.
-fn excluded(verdict: &Verdict, leader: usize) -> Option<String> {
+fn excluded(verdict: &Verdict, leader: usize, units: Units) -> Option<String> {
     let best = verdict.standings[leader].aim.mean;
     let out = verdict.standings.iter().filter(|standing| !standing.holds && standing.aim.mean > best).reduce(
         |top, next| {
@@ -200,7 +215,7 @@ fn excluded(verdict: &Verdict, leader: usize) -> Option<String> {
         "{} scores higher ({} points) but is out: \"{}\" held in only {} of {}.",
         out.name,
         points(out.aim.mean, out.aim.mean),
-        limit.plain,
+        limit_in_words(&limit.limit, units),
         limit.held,
         possible_years(limit.draws)
     ))

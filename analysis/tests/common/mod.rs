@@ -3,6 +3,7 @@
 #![allow(dead_code, clippy::unwrap_used)]
 
 use analysis::compare::{Comparison, Plan, compare};
+use analysis::experiment::Job;
 use analysis::json::{Provenance, input_digest};
 use scenarios::{Library, SiteModel};
 use serde_json::Value;
@@ -29,7 +30,7 @@ pub fn site(edit: impl FnOnce(&mut SiteModel)) -> (SiteModel, Library) {
 pub fn compared(model: &SiteModel, names: &[&str], draws: usize) -> Comparison {
     let which: Vec<usize> = names.iter().map(|name| model.strategy(name).unwrap()).collect();
     let plan = Plan { seed: 7, draws, which, against: 0, sure: model.compare.sure, worth: model.compare.worth };
-    compare(model, &plan, None, &|_| (), &|| false).unwrap()
+    compare(model, &plan, None, &Job::unheard()).unwrap()
 }
 
 /// What documents of these tests say they come from.

@@ -5,13 +5,16 @@ pub mod watchman;
 
 use scenarios::{Library, SiteModel, site_file};
 use sim_engine::drivers::Drivers;
+use sim_engine::flows::FlowSet;
+use sim_engine::gates::build;
 use sim_engine::gates::spec::{DatedOpening, StrategyKind, StrategySpec};
-use sim_engine::season::{self, DayView, Recorder, RunOptions};
+use sim_engine::run::recorder::{DayView, Recorder, RunView};
+use sim_engine::run::{Run, RunOptions, simulate};
 use sim_engine::site::Site;
 use sim_engine::state::Weed;
+use sim_engine::summary::{Baseline, BaselineRecorder};
 use sim_engine::weather::DayWeather;
-use sim_engine::world::World;
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 /// Seed of all weather of the pattern tests.
 const SEED: u64 = 20_270_321;
@@ -78,36 +81,63 @@ pub fn dated(lines: &[(jiff::civil::Date, &[usize])]) -> StrategySpec {
 struct Watch<F: FnMut(&DayView)>(F);
 
 impl<F: FnMut(&DayView)> Recorder for Watch<F> {
+    fn flows(&self) -> FlowSet {
+        FlowSet::ALL
+    }
+    fn reads_ground(&self, _: usize) -> bool {
+        true
+    }
     fn day(&mut self, view: &DayView) {
         (self.0)(view);
     }
 }
 
 /// Runs one strategy; `each` hears of every evening.
-pub fn run<'a>(site: &'a Site, drivers: &'a Drivers, strategy: &StrategySpec, each: impl FnMut(&DayView)) -> World<'a> {
+pub fn run<'a>(site: &'a Site, drivers: &'a Drivers, strategy: &StrategySpec, each: impl FnMut(&DayView)) -> Run<'a> {
     let birds = strategy.kind != StrategyKind::AllShut;
     let options = RunOptions { birds, ..RunOptions::default() };
-    season::run(site, drivers, core::slice::from_ref(strategy), 0, options, &mut Watch(each)).unwrap()
+    let mut strategy = build(site, core::slice::from_ref(strategy), 0);
+    simulate(site, drivers, strategy.as_mut(), options, &mut Watch(each)).unwrap()
+}
+
+/// Runs strategy `which` of several for a recorder.
+pub fn record(
+    site: &Site,
+    drivers: &Drivers,
+    (strategies, which): (&[StrategySpec], usize),
+    options: RunOptions,
+    recorder: &mut dyn Recorder,
+) {
+    simulate(site, drivers, build(site, strategies, which).as_mut(), options, recorder).unwrap();
+}
+
+/// The run without birds, for others to be measured against.
+pub fn baseline(site: &Site, drivers: &Drivers) -> Arc<Baseline> {
+    let mut recorder = BaselineRecorder::default();
+    record(site, drivers, (&[spec(StrategyKind::AllShut)], 0), RunOptions::no_birds(), &mut recorder);
+    Arc::new(recorder.baseline)
 }
 
 /// The run without birds.
-pub fn no_birds<'a>(site: &'a Site, drivers: &'a Drivers, each: impl FnMut(&DayView)) -> World<'a> {
+pub fn no_birds<'a>(site: &'a Site, drivers: &'a Drivers, each: impl FnMut(&DayView)) -> Run<'a> {
     run(site, drivers, &spec(StrategyKind::AllShut), each)
 }
 
 /// Mean over a plot of a figure of its zones, weighted by area.
-pub fn over_plot(world: &World, plot: usize, of_zone: impl Fn(usize) -> f64) -> f64 {
+pub fn over_plot(run: &RunView, plot: usize, of_zone: impl Fn(usize) -> f64) -> f64 {
+    let world = run.world;
     let zones = world.plan.plots[plot].zones.clone();
     zones.map(|z| of_zone(z) * world.plan.zones[z].area_m2).sum::<f64>() / world.site.plots[plot].area_m2
 }
 
 /// Green cover of the sward, 0 to 1: live plants only.
-pub fn green_cover(world: &World, plot: usize) -> f64 {
+pub fn green_cover(run: &RunView, plot: usize) -> f64 {
+    let world = run.world;
     let per_mass = world.site.covers[world.site.plots[plot].cover].numbers.cover_per_mass;
-    over_plot(world, plot, |z| {
-        let mut depth = world.zones[z].cover * per_mass;
+    over_plot(run, plot, |z| {
+        let mut depth = run.ground.zones[z].cover * per_mass;
         for (weed, &(kind, _)) in
-            world.weeds[world.plan.zones[z].weeds.clone()].iter().zip(&world.site.plots[plot].weeds)
+            run.ground.weeds[world.plan.zones[z].weeds.clone()].iter().zip(&world.site.plots[plot].weeds)
         {
             depth += weed.mass() * world.site.weeds[kind].numbers.cover_per_mass;
         }
@@ -116,18 +146,20 @@ pub fn green_cover(world: &World, plot: usize) -> f64 {
 }
 
 /// Live sward of a plot, g/m².
-pub fn sward(world: &World, plot: usize) -> f64 {
-    over_plot(world, plot, |z| world.zones[z].cover)
+pub fn sward(run: &RunView, plot: usize) -> f64 {
+    over_plot(run, plot, |z| run.ground.zones[z].cover)
 }
 
 /// Annual weeds of a plot, g/m².
-pub fn weeds(world: &World, plot: usize) -> f64 {
-    over_plot(world, plot, |z| world.weeds[world.plan.zones[z].weeds.clone()].iter().map(Weed::mass).sum())
+pub fn weeds(run: &RunView, plot: usize) -> f64 {
+    let of = |z: usize| run.ground.weeds[run.world.plan.zones[z].weeds.clone()].iter().map(Weed::mass).sum();
+    over_plot(run, plot, of)
 }
 
 /// Seeds in the bank of a plot, per m².
-pub fn bank(world: &World, plot: usize) -> f64 {
-    over_plot(world, plot, |z| world.weeds[world.plan.zones[z].weeds.clone()].iter().map(|w| w.deep + w.surface).sum())
+pub fn bank(run: &RunView, plot: usize) -> f64 {
+    let weeds = |z: usize| run.ground.weeds[run.world.plan.zones[z].weeds.clone()].iter();
+    over_plot(run, plot, |z| weeds(z).map(|w| w.deep + w.surface).sum())
 }
 
 /// Mean of a list.

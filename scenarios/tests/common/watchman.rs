@@ -1,9 +1,8 @@
 //! A recorder that looks at every state every evening, and keeps the books.
 
 use sim_engine::books::Audit;
-use sim_engine::flows::Flow;
-use sim_engine::season::{DayView, Recorder};
-use sim_engine::world::World;
+use sim_engine::flows::{Flow, FlowSet};
+use sim_engine::run::recorder::{DayView, Recorder, RunView};
 
 /// Looks at every state every evening, and keeps the books.
 #[derive(Default)]
@@ -19,21 +18,27 @@ impl Watchman {
 }
 
 impl Recorder for Watchman {
-    fn start(&mut self, world: &World) {
-        self.audit = Some(Audit::start(world));
+    fn flows(&self) -> FlowSet {
+        FlowSet::ALL
+    }
+    fn reads_ground(&self, _: usize) -> bool {
+        true
+    }
+    fn start(&mut self, run: &RunView) {
+        self.audit = Some(Audit::start(run));
     }
     fn day(&mut self, view: &DayView) {
         let audit = self.audit.as_mut().unwrap();
-        audit.check(view.world, view.day);
+        audit.check(&view.run(), view.day);
         look(view);
     }
 }
 
 /// Nothing negative, nothing without a value, shares within 0 to 1.
 fn look(view: &DayView) {
-    let world = view.world;
+    let (world, ground) = (view.world, view.ground());
     let sound = |x: f64| x.is_finite() && x >= 0.0;
-    for z in &world.zones {
+    for (zone, z) in ground.zones.iter().enumerate() {
         let amounts = [
             z.cover,
             z.crop,
@@ -60,11 +65,11 @@ fn look(view: &DayView) {
         let shares = [z.rested, z.crowns, z.firm, z.disturbed, z.seen_cover];
         assert!(shares.iter().chain(&z.bitten).all(|&x| sound(x) && x <= 1.0 + 1e-12), "day {}: {z:?}", view.day);
         assert!((z.rested + z.bitten.iter().sum::<f64>() - 1.0).abs() < 1e-9);
-        assert!(Flow::ALL.iter().all(|&f| sound(z.flows.get(f))));
+        assert!(Flow::ALL.iter().all(|&f| sound(view.run().flow(zone, f))));
     }
-    assert!(world.weeds.iter().all(|w| w.ages.iter().chain([&w.deep, &w.surface]).all(|&x| sound(x))));
-    assert!(world.creepers.iter().all(|c| sound(c.shoots) && sound(c.reserve)));
-    for p in &world.pests {
+    assert!(ground.weeds.iter().all(|w| w.ages.iter().chain([&w.deep, &w.surface]).all(|&x| sound(x))));
+    assert!(ground.creepers.iter().all(|c| sound(c.shoots) && sound(c.reserve)));
+    for p in &ground.pests {
         let amounts = [p.overwintered, p.dropped, p.adults, p.risen, p.flown_in, p.damage_sum];
         assert!(amounts.iter().chain(&p.summer).chain(&p.above).all(|&x| sound(x)), "day {}: {p:?}", view.day);
     }

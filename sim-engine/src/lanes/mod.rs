@@ -1,17 +1,53 @@
 //! Numbers by the lane: every formula of the ground is written once, for one number or for
 //! several possible years side by side.
 //!
-//! [`Real`] is what a formula needs of a number. `f64` is one; [`wide::Lanes`] holds one number
+//! [`Real`] is what a formula needs of a number. `f64` is one; `wide::Lanes` holds one number
 //! of each of several possible years in a vector register. Each lane goes through exactly the
 //! operations a single `f64` would, in the same order and without fused multiply-add, so a lane
 //! ends with the bits of the run alone. Where years part ways (`if`), both ways are
 //! computed and [`Real::choose`] picks by lane.
 
 pub mod laned;
-pub mod wide;
+#[cfg(target_arch = "x86_64")]
+mod wide;
 
 use core::fmt::Debug;
 use core::ops::{Add, AddAssign, BitAnd, BitOr, Div, Mul, MulAssign, Not, Sub, SubAssign};
+
+/// The most lanes there are.
+pub const MOST_LANES: usize = 8;
+
+/// Work that is the same for any number of lanes.
+pub trait OnLanes {
+    /// What comes of it.
+    type Output;
+
+    /// Does it on the lanes of `zero`, which is 0 in each.
+    fn on<F: Real>(self, zero: F) -> Self::Output;
+}
+
+#[cfg(target_arch = "x86_64")]
+pub use wide::{lanes, lanes_for, on_vectors};
+
+/// How many runs go side by side on this processor, whose vectors we do not know.
+#[cfg(not(target_arch = "x86_64"))]
+#[must_use]
+pub fn lanes() -> usize {
+    1
+}
+
+/// The lanes for so many runs.
+#[cfg(not(target_arch = "x86_64"))]
+#[must_use]
+pub fn lanes_for(_: usize) -> usize {
+    1
+}
+
+/// There are no vectors to do it on.
+#[cfg(not(target_arch = "x86_64"))]
+pub fn on_vectors<W: OnLanes>(_: usize, _: W) -> Option<W::Output> {
+    None
+}
 
 /// Yes or no, by lane.
 pub trait Mask:
@@ -42,8 +78,6 @@ pub trait Real:
 {
     /// Yes or no, by lane.
     type Mask: Mask;
-    /// What keeps the books of a zone.
-    type Books: crate::flows::Books<Self>;
     /// How many lanes.
     const LANES: usize;
 
@@ -144,7 +178,6 @@ impl Mask for bool {
 
 impl Real for f64 {
     type Mask = bool;
-    type Books = crate::flows::Flows;
     const LANES: usize = 1;
 
     #[inline(always)]

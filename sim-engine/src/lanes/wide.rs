@@ -1,12 +1,56 @@
 //! Lanes in the vector registers of the processor the program finds itself on.
 
-use super::{Mask, Real};
-use crate::flows::KeptFlows;
+use super::{Mask, OnLanes, Real};
 use crate::math::{ROOTS_OF_TWO, ROUNDER, STEP_HIGH, STEP_LOW, STEPS};
 use core::ops::{Add, AddAssign, BitAnd, BitOr, Div, Mul, MulAssign, Not, Sub, SubAssign};
 use pulp::bytemuck::{cast, cast_mut, cast_ref};
 use pulp::x86::{V3, V4};
-use pulp::{Simd, u64x4, u64x8};
+use pulp::{Simd, WithSimd, u64x4, u64x8};
+
+/// How many runs go side by side on this processor: 8, 4 or 1.
+#[must_use]
+pub fn lanes() -> usize {
+    if V4::try_new().is_some() {
+        V4::F64_LANES
+    } else if V3::try_new().is_some() {
+        V3::F64_LANES
+    } else {
+        1
+    }
+}
+
+/// The fewest lanes this processor has that so many runs fit into, or its most.
+#[must_use]
+pub fn lanes_for(runs: usize) -> usize {
+    match runs {
+        0 | 1 => 1,
+        runs if runs <= V3::F64_LANES => lanes().min(V3::F64_LANES),
+        _ => lanes(),
+    }
+}
+
+/// Does the work on vectors of so many lanes; `None` if the processor has none.
+pub fn on_vectors<W: OnLanes>(lanes: usize, work: W) -> Option<W::Output> {
+    match (V4::try_new(), V3::try_new()) {
+        (Some(simd), _) if lanes == V4::F64_LANES => Some(Simd::vectorize(simd, OnVectors { simd, work })),
+        (_, Some(simd)) if lanes == V3::F64_LANES => Some(Simd::vectorize(simd, OnVectors { simd, work })),
+        _ => None,
+    }
+}
+
+struct OnVectors<S, W> {
+    simd: S,
+    work: W,
+}
+
+impl<S: Vectors, W: OnLanes> WithSimd for OnVectors<S, W> {
+    type Output = W::Output;
+
+    #[inline(always)]
+    fn with_simd<T: Simd>(self, _: T) -> W::Output {
+        self.work.on(Lanes::zeros(self.simd))
+    }
+}
 
 /// A processor's vectors of `f64`: what [`pulp`] gives, and a table look-up.
 pub trait Vectors: Simd {
@@ -114,15 +158,15 @@ impl Vectors for V4 {
     }
 }
 
-/// One number of each of several possible years, of whose books `FLOWS` are kept ([`KeptFlows`]).
+/// One number of each of several possible years.
 #[derive(Clone, Copy, Debug)]
-pub struct Lanes<S: Vectors, const FLOWS: usize> {
+pub struct Lanes<S: Vectors> {
     simd: S,
     row: S::f64s,
     _aligned: [S::Aligned; 0],
 }
 
-impl<S: Vectors, const FLOWS: usize> Lanes<S, FLOWS> {
+impl<S: Vectors> Lanes<S> {
     /// Lanes of zeros.
     #[inline(always)]
     pub fn zeros(simd: S) -> Self {
@@ -146,21 +190,21 @@ impl<S: Vectors> Mask for Lit<S> {
 
 macro_rules! operators {
     ($( $operator:ident $method:ident $of:ident, $assign:ident $assign_method:ident; )*) => { $(
-        impl<S: Vectors, const FLOWS: usize> $operator for Lanes<S, FLOWS> {
+        impl<S: Vectors> $operator for Lanes<S> {
             type Output = Self;
             #[inline(always)]
             fn $method(self, other: Self) -> Self {
                 Self { row: self.simd.$of(self.row, other.row), ..self }
             }
         }
-        impl<S: Vectors, const FLOWS: usize> $operator<f64> for Lanes<S, FLOWS> {
+        impl<S: Vectors> $operator<f64> for Lanes<S> {
             type Output = Self;
             #[inline(always)]
             fn $method(self, other: f64) -> Self {
                 self.$method(self.of(other))
             }
         }
-        impl<S: Vectors, const FLOWS: usize> $assign for Lanes<S, FLOWS> {
+        impl<S: Vectors> $assign for Lanes<S> {
             #[inline(always)]
             fn $assign_method(&mut self, other: Self) {
                 *self = self.$method(other);
@@ -175,7 +219,7 @@ operators! {
     Mul mul mul_f64s, MulAssign mul_assign;
 }
 
-impl<S: Vectors, const FLOWS: usize> Div for Lanes<S, FLOWS> {
+impl<S: Vectors> Div for Lanes<S> {
     type Output = Self;
     #[inline(always)]
     fn div(self, other: Self) -> Self {
@@ -183,7 +227,7 @@ impl<S: Vectors, const FLOWS: usize> Div for Lanes<S, FLOWS> {
     }
 }
 
-impl<S: Vectors, const FLOWS: usize> PartialEq for Lanes<S, FLOWS> {
+impl<S: Vectors> PartialEq for Lanes<S> {
     #[inline(always)]
     fn eq(&self, other: &Self) -> bool {
         S::row(&self.row) == S::row(&other.row)
@@ -214,9 +258,8 @@ impl<S: Vectors> Not for Lit<S> {
     }
 }
 
-impl<S: Vectors, const FLOWS: usize> Real for Lanes<S, FLOWS> {
+impl<S: Vectors> Real for Lanes<S> {
     type Mask = Lit<S>;
-    type Books = KeptFlows<Self, FLOWS>;
     const LANES: usize = S::F64_LANES;
 
     #[inline(always)]

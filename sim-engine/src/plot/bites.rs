@@ -4,7 +4,7 @@
 //! demand, or all there is. Torn out = 1 − exp(−u · a_s · δ) of what is left. Guards
 //! spare their share of the zone; stubble and rosettes are out of reach.
 
-use crate::flows::{Books, Flow};
+use crate::flows::Flow;
 use crate::kinds::CropNumbers;
 use crate::lanes::laned::laned;
 use crate::lanes::{Mask, Real};

@@ -4,7 +4,7 @@
 //! shoots come again until the reserve is spent, which takes many bites (common practice).
 
 use crate::drivers::PlantDay;
-use crate::flows::{Books, Flow};
+use crate::flows::Flow;
 use crate::kinds::CreeperNumbers;
 use crate::lanes::Real;
 use crate::plot::dead_cover;

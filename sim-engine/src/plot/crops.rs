@@ -27,9 +27,8 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, crop: &StandingCrop<F>, weed_pressur
 }
 
 /// Puts a crop in.
-pub fn plant(zone: &mut Zone, plan: usize, crop: &CropPlant) {
+pub fn plant(zone: &mut Zone, crop: &CropPlant) {
     let n = &crop.numbers;
-    zone.crop_standing = Some(plan);
     zone.crop = n.planted_mass;
     zone.crop_age = 0.0;
     zone.crop_weed_days = 0.0;
@@ -68,5 +67,4 @@ pub fn end(zone: &mut Zone, crop: &CropPlant, cleared: bool) {
         zone.residue_p += phosphorus;
     }
     zone.crop = 0.0;
-    zone.crop_standing = None;
 }

@@ -3,7 +3,7 @@
 //! First-order decay with soil warmth (Q10) and moisture; part of its nitrogen becomes
 //! humus, the rest mineral. (Never called by the word keepers use for bedding.)
 
-use crate::flows::{Books, Flow};
+use crate::flows::Flow;
 use crate::kinds::CanopyNumbers;
 use crate::lanes::{Mask, Real};
 use crate::plot::look::{Look, Surroundings};

@@ -39,7 +39,7 @@ pub fn step<F: Real>(
     pests: &mut [PestHere<F>],
     around: &Surroundings<F>,
     hunt: &Hunt<F>,
-    times: impl Fn(usize, &PestHere<F>) -> Times<F>,
+    times: &[Times<F>],
 ) {
     let plan = around.plan;
     let step = around.step();
@@ -60,7 +60,7 @@ pub fn step<F: Real>(
             }
             None => Search { soil: around.zero(), emerging_day: around.zero(), dropping_day: around.zero() },
         };
-        let Times { in_season, host } = times(offset, state);
+        let Times { in_season, host } = times[offset];
         let day = PestDay {
             numbers: &around.pests[p.pest],
             of_step: &plan.pests[p.pest],

@@ -1,6 +1,6 @@
 //! Invertebrate food at the surface: renewed by warmth, gone again if nothing eats it.
 
-use crate::flows::{Books, Flow};
+use crate::flows::Flow;
 use crate::lanes::Real;
 use crate::plot::look::Surroundings;
 use crate::state::Zone;

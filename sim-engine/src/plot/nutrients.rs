@@ -3,7 +3,7 @@
 //! Soil organic matter supplies, legumes fix, rain deposits, wet soil denitrifies:
 //! without these the plot without birds starves and the birds look like a miracle.
 
-use crate::flows::{Books, Flow};
+use crate::flows::Flow;
 use crate::kinds::ProcessNumbers;
 use crate::lanes::{Mask, Real};
 use crate::plot::look::Surroundings;

@@ -8,7 +8,7 @@
 //! pools; physiological age is 0 outside the season, so that a February stay finds
 //! larvae at their winter depth.
 
-use crate::flows::{Books, Flow};
+use crate::flows::{Flow, Flows};
 use crate::kinds::PestNumbers;
 use crate::lanes::{Mask, Real};
 use crate::math::normal_cdf;
@@ -107,7 +107,7 @@ pub fn rogers(prey: f64, search: f64, handling: f64) -> f64 {
 
 /// One step of one pest in one zone.
 #[inline(always)]
-pub fn advance<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut F::Books) {
+pub fn advance<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut Flows<F>) {
     let age = pest.age + day.degree_days;
     let before = pest.emerged_share;
     let counting = day.degree_days.above(0.0);
@@ -140,7 +140,7 @@ pub fn advance<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut F:
 
 /// Birds search the two soil pools.
 #[inline(always)]
-fn search_soil<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, age: F, flows: &mut F::Books) {
+fn search_soil<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, age: F, flows: &mut Flows<F>) {
     let resting = caught(pest.dropped, day.numbers.reach_resting * day.search.soil, day);
     let risen = caught(pest.overwintered, reach(day, age) * day.search.soil, day);
     pest.dropped -= resting;
@@ -163,7 +163,7 @@ fn caught<F: Real>(pool: F, search: F, day: &PestDay<F>) -> F {
 
 /// A summer generation's stage in the soil; returns adults leaving it.
 #[inline(always)]
-fn summer_generation<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut F::Books) -> F {
+fn summer_generation<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut Flows<F>) -> F {
     let rests = day.numbers.resting_from.above(0.0);
     if !rests.any() {
         return day.degree_days.zero();
@@ -182,7 +182,7 @@ fn summer_generation<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &
 /// Moves a chain of boxes: total exit min(rate + death, 1), of which rate/(rate + death)
 /// moves on. Survival and mean stay do not depend on the step. Returns what leaves.
 #[inline(always)]
-pub fn chain<F: Real>(boxes: &mut [F; PEST_BOXES], rate: F, death: F, entering: F, flows: &mut F::Books) -> F {
+pub fn chain<F: Real>(boxes: &mut [F; PEST_BOXES], rate: F, death: F, entering: F, flows: &mut Flows<F>) -> F {
     let total = rate + death;
     let beyond = total.above(1.0);
     let mut scale = total.of(1.0);
@@ -205,7 +205,7 @@ pub fn chain<F: Real>(boxes: &mut [F; PEST_BOXES], rate: F, death: F, entering: 
 
 /// Eggs and larvae: laid by adults of the start of the step, leaving for the soil.
 #[inline(always)]
-fn above_ground<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut F::Books) {
+fn above_ground<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut Flows<F>) {
     let laid = (pest.adults * day.of_step.eggs).where_(day.host);
     let mut crowd = laid.zero();
     for stage in &pest.above {
@@ -237,7 +237,7 @@ fn above_ground<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut F
 
 /// Adults: risers that got past the birds, flown in, mixed between plots, dying.
 #[inline(always)]
-fn adults<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, rising: F, flows: &mut F::Books) {
+fn adults<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, rising: F, flows: &mut Flows<F>) {
     let mut eaten = rising.zero();
     if day.search.emerging_day.above(0.0).any() {
         eaten = rising * day.exposed * day.search.emerging_day.lost();
@@ -277,17 +277,12 @@ pub fn start_season(pest: &mut PestHere) {
     pest.grown_this_season = 0.0;
     pest.age = 0.0;
     pest.emerged_share = 0.0;
-    pest.announced = false;
-    pest.in_season = true;
 }
 
 /// The end of the season: physiological age is 0 until counting starts again.
 pub fn end_season(pest: &mut PestHere, n: &PestNumbers) {
-    if pest.in_season {
-        pest.damage_sum += damage(pest, n);
-        pest.seasons += 1.0;
-    }
-    pest.in_season = false;
+    pest.damage_sum += damage(pest, n);
+    pest.seasons += 1.0;
     pest.age = 0.0;
     pest.emerged_share = 0.0;
 }

@@ -4,7 +4,7 @@
 //! drainage above field capacity, drip refill. SCS runoff is a formula for a
 //! day; a finer step takes its share of the day's.
 
-use crate::flows::{Books, Flow};
+use crate::flows::Flow;
 use crate::lanes::{Mask, Real};
 use crate::plot::look::{Look, Surroundings};
 use crate::plot::plan::ZonePlan;

@@ -5,7 +5,7 @@
 //! faster where disturbed: 12 % to 32 % a year (Roberts & Feast 1973).
 
 use crate::drivers::PlantDay;
-use crate::flows::{Books, Flow};
+use crate::flows::Flow;
 use crate::kinds::WeedNumbers;
 use crate::lanes::{Mask, Real};
 use crate::plot::dead_cover;

@@ -1,6 +1,6 @@
 //! How much of the residue that crops leave is gone in time.
 
-use crate::world::World;
+use crate::run::world::World;
 
 /// Days in which residue of a crop should be gone (common practice, no source).
 const CLEAN_UP_DAYS: usize = 21;

@@ -1,8 +1,10 @@
 //! What is reported of a plot.
 
-use super::gathering::PlotSums;
+use super::accumulator::PlotTotals;
+use super::flow_for;
 use crate::flows::Flow;
-use crate::world::World;
+use crate::measures::Measure;
+use crate::run::recorder::RunView;
 
 /// What is reported of one plot.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -33,8 +35,10 @@ pub struct PlotSummary {
 
 impl PlotSummary {
     /// From what was gathered over `days`, which are so many `years`.
-    pub(super) fn new(world: &World, plot: usize, sums: &PlotSums, days: f64, years: f64) -> Self {
+    pub(super) fn new(run: &RunView, plot: usize, sums: &PlotTotals, days: f64, years: f64) -> Self {
+        let world = run.world;
         let plan = &world.plan.plots[plot];
+        let flow = |measure, zone, flow| flow_for(measure, run, zone, flow);
         let mut summary = Self {
             least_cover: sums.least_cover,
             mean_cover: sums.cover / days,
@@ -47,11 +51,10 @@ impl PlotSummary {
         };
         for zone in plan.zones.clone() {
             let share = world.plan.zones[zone].area_m2 / plan.area_m2;
-            let z = &world.zones[zone];
-            summary.nitrogen += z.flows.get(Flow::ManureN) * share / years;
-            summary.phosphorus += z.flows.get(Flow::ManureP) * share / years;
-            summary.leached += z.flows.get(Flow::LeachedN) * share / years;
-            summary.worm_eggs += z.worms * share;
+            summary.nitrogen += flow(Measure::NitrogenLoad, zone, Flow::ManureN) * share / years;
+            summary.phosphorus += flow(Measure::PhosphorusLoad, zone, Flow::ManureP) * share / years;
+            summary.leached += flow(Measure::NitrogenLeached, zone, Flow::LeachedN) * share / years;
+            summary.worm_eggs += run.ground.zones[zone].worms * share;
         }
         summary
     }

@@ -11,16 +11,18 @@ use crate::problem::Problem;
 use crate::progress::Meter;
 use crate::sites::{self, Opened};
 use crate::{screen, stop};
+use analysis::experiment::Job;
 use analysis::json::RunFacts;
 use analysis::output::OutputError;
 use analysis::sweep::merge::Whole;
 use analysis::sweep::part::PartWriter;
-use analysis::sweep::work::{Cell, Trial, cells_a_block, run_cells};
+use analysis::sweep::work::{Cell, RunPlan, cells_a_block, run_cells};
 use analysis::sweep::{Shard, SweepError};
 use clap::{Args, ValueEnum};
 use plan::Sweep;
 use rayon::prelude::*;
 use std::path::PathBuf;
+use std::sync::Arc;
 use std::time::Instant;
 
 /// The file of finished cells while a whole sweep runs.
@@ -126,17 +128,18 @@ fn work(
     if part.next >= end {
         return Ok(0);
     }
-    stop::listen(common.quiet)?;
+    let stop = stop::on_ctrl_c(common.quiet)?;
     let (first, draws) = (part.next, sweep.plan.draws);
     let meter = Meter::new(common.progress, common.quiet, ((end - first) * draws) as usize);
     let block = cells_a_block(sweep.which.len(), draws);
-    let trial = Trial { seed: common.seed, draws, which: &sweep.which, weather: sweep.weather() };
+    let plan = RunPlan { seed: common.seed, draws, which: &sweep.which, weather: sweep.weather() };
     let mut runs = 0;
     while part.next < end {
         let from = part.next;
         let cells = cells(sweep, opened, from..(from + block).min(end))?;
         let before = (from - first) * draws;
-        match run_cells(&cells, &trial, &|done| meter.done((before + done) as usize), &stop::asked) {
+        let progress = |done| meter.done((before + done) as usize);
+        match run_cells(&cells, &plan, &Job::new(Arc::clone(&stop), &progress)) {
             Err(SweepError::Stopped) => {
                 meter.finish();
                 return Err(stopped(part.next - shard.span(sweep.count).0, sweep.count));

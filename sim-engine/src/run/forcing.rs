@@ -1,17 +1,17 @@
-//! What years that run abreast read of their drivers, day by day: the ground lane beside lane,
-//! birds, gates and keeper year after year.
+//! What the runs of a batch read of their drivers, day by day: the ground lane beside lane, birds,
+//! gates and keeper run after run.
 
-use super::Year;
 use crate::drivers::{OpenAir, Plant};
 use crate::lanes::laned::Laned;
-use crate::world::canopy_water;
+use crate::run::Realization;
+use crate::run::world::canopy_water;
 
 /// The drivers' numbers; those of the ground in rows, one number of each lane in a row. Made once
 /// for all strategies.
-pub(super) struct Shared {
-    /// What birds, gates and keeper read of each day, year by year.
+pub(crate) struct Forcing {
+    /// What birds, gates and keeper read of each day, run by run.
     airs: Vec<OpenAir>,
-    years: usize,
+    runs: usize,
     rows: Vec<f64>,
     /// Numbers in a row.
     pub lanes: usize,
@@ -23,32 +23,32 @@ pub(super) struct Shared {
 /// Bytes of a line of the cache.
 const LINE: usize = 64;
 
-impl Shared {
-    /// Lists every year's days; lanes past the last year repeat it.
-    pub fn new(years: &[Year], lanes: usize) -> Self {
-        let days = years[0].0.days;
-        let airs_of = |day: usize| years.iter().map(move |(_, drivers)| OpenAir::of(&drivers.days[day]));
+impl Forcing {
+    /// Lists every run's days; lanes past the last run repeat it.
+    pub fn new(runs: &[Realization], lanes: usize) -> Self {
+        let days = runs[0].0.days;
+        let airs_of = |day: usize| runs.iter().map(move |(_, drivers)| OpenAir::of(&drivers.days[day]));
         let airs = (0..days).flat_map(airs_of).collect();
         let mut numbers: Vec<f64> = Vec::new();
-        list(&years[0], 0, &mut numbers);
+        list(&runs[0], 0, &mut numbers);
         let of_day = numbers.len() * lanes;
         let mut rows = vec![0.0; days * of_day + LINE / size_of::<f64>()];
         let first = rows.as_ptr().align_offset(LINE).min(LINE / size_of::<f64>());
         for (day, rows) in rows[first..].chunks_exact_mut(of_day).take(days).enumerate() {
             for lane in 0..lanes {
                 numbers.clear();
-                list(&years[lane.min(years.len() - 1)], day, &mut numbers);
+                list(&runs[lane.min(runs.len() - 1)], day, &mut numbers);
                 for (row, &number) in rows.chunks_exact_mut(lanes).zip(&numbers) {
                     row[lane] = number;
                 }
             }
         }
-        Self { airs, years: years.len(), rows, lanes, first, of_day }
+        Self { airs, runs: runs.len(), rows, lanes, first, of_day }
     }
 
-    /// The open air of a day, year by year.
+    /// The open air of a day, run by run.
     pub fn airs(&self, day: usize) -> &[OpenAir] {
-        &self.airs[day * self.years..(day + 1) * self.years]
+        &self.airs[day * self.runs..(day + 1) * self.runs]
     }
 
     /// The rows of a day, in the order of [`list`].
@@ -68,7 +68,7 @@ impl Shared {
 }
 
 /// The numbers of a day: of the ground, of pests, of canopies by plot, of plants by slot.
-fn list(&(site, drivers): &Year, day: usize, numbers: &mut Vec<f64>) {
+fn list(&(site, drivers): &Realization, day: usize, numbers: &mut Vec<f64>) {
     let mut put = |number: f64| numbers.push(number);
     Laned::<f64>::list(&drivers.days[day].ground, 0, &mut put);
     for both in drivers.pest_degree_days(day) {

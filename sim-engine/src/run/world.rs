@@ -1,23 +1,25 @@
-//! A site in the middle of a run: all that changes from day to day.
+//! A site in the middle of a run: all that changes from day to day, but for the ground itself
+//! ([`GroundState`]), which several runs may share lane beside lane.
 
 use crate::agenda::Agenda;
+use crate::calendar;
 use crate::drivers::{Drivers, OpenAir};
 use crate::flock::infection::follow;
 use crate::flock::party::{GroupState, Party};
-use crate::flows::{Flows, SiteFlows};
+use crate::flows::{FlowSet, Flows, SiteFlows};
 use crate::gates::SeenPlot;
 use crate::plot::bites::Pressure;
 use crate::plot::look::{StandingCrop, Surroundings, see};
 use crate::plot::plan::{Plan, ZonePlan};
 use crate::plot::seen::Seen;
+use crate::run::RunOptions;
+use crate::run::zone_editor::ZoneEditor;
 use crate::site::{Plot, Site};
-use crate::state::{BOXES, Creeper, HeapState, PestHere, PlotMemory, Weed, YardState, Zone};
+use crate::state::{BOXES, Creeper, GroundState, HeapState, PestHere, PlotMemory, Weed, YardState, Zone, ZoneState};
 use jiff::civil::Date;
 
 /// Mineral nitrogen in the root zone at the start, kg/ha (from memory: a winter's rest).
 const MINERAL_N_START: f64 = 20.0;
-/// Share of spring emergence at which it is noted that a pest has begun to rise.
-pub(crate) const EMERGENCE_NOTED: f64 = 0.05;
 /// "No crop has ended here", and rest before the run, days.
 pub const LONG_AGO: f64 = 1e6;
 
@@ -32,15 +34,21 @@ pub enum RunError {
         /// Days of weather.
         given: usize,
     },
-    /// Years that run abreast are not those that were made ready.
-    #[error("{ready} years were made ready to run abreast, {given} were given, with {recorders} recorders")]
-    OtherYears {
-        /// Years made ready.
+    /// A batch was made ready for other realizations than it is asked to run.
+    #[error("the batch was made ready for {ready} realizations, {given} were given, with {recorders} recorders")]
+    OtherRealizations {
+        /// Realizations made ready.
         ready: usize,
-        /// Years given.
+        /// Realizations given.
         given: usize,
         /// Recorders given.
         recorders: usize,
+    },
+    /// A recorder reads a flow that the run does not keep.
+    #[error("a recorder reads the flow {flow}, which this run does not keep: it was begun for others")]
+    FlowNotKept {
+        /// Name of the flow.
+        flow: &'static str,
     },
 }
 
@@ -87,14 +95,8 @@ pub struct World<'a> {
     pub drivers: &'a Drivers,
     /// Constants.
     pub plan: Plan,
-    /// Zones in the order of the plan.
-    pub zones: Vec<Zone>,
-    /// Annual weeds, zone after zone.
-    pub weeds: Vec<Weed>,
-    /// Creeping weeds, zone after zone.
-    pub creepers: Vec<Creeper>,
-    /// Pests, zone after zone.
-    pub pests: Vec<PestHere>,
+    /// Which crop of its ground's plan stands in each zone, if any.
+    pub standing: Vec<Option<usize>>,
     /// What a keeper keeps in mind.
     pub plots: Vec<PlotMemory>,
     /// The yard.
@@ -125,15 +127,13 @@ pub struct World<'a> {
     pub care_hours: f64,
     /// Whether hands work at all in this run.
     pub hands: bool,
-    /// Adults of each pest per m² of host zone, at the start of the step.
-    pub mean_adults: Vec<f64>,
     /// Worm eggs shed in the yard today, per m².
     pub(crate) yard_shed: f64,
     /// Worm eggs each party took up in plots today.
     pub(crate) eggs_taken: Vec<f64>,
     pub(crate) plot_seen: Vec<Seen>,
-    /// Which of the plan's watched pests had begun to rise by the evening.
-    pub(crate) rising: Vec<usize>,
+    /// Of each of the plan's watched pests, whether its rising was noted this season.
+    pub(crate) noted: Vec<bool>,
     pub(crate) today: Today,
     pub(crate) infection_follow: f64,
     /// How often the parties were counted anew.
@@ -145,20 +145,23 @@ pub struct World<'a> {
 }
 
 impl<'a> World<'a> {
-    /// The site on the evening before the first day; `birds` and `hands` say whether there are any.
+    /// The site and its ground on the evening before the first day, with books of the flows in `keep`.
     ///
     /// # Errors
     /// If the weather is too short.
-    pub fn new(site: &'a Site, drivers: &'a Drivers, birds: bool, hands: bool) -> Result<Self, RunError> {
+    pub fn new(
+        site: &'a Site,
+        drivers: &'a Drivers,
+        options: RunOptions,
+        keep: FlowSet,
+    ) -> Result<(Self, GroundState), RunError> {
         check(site, drivers)?;
         let plan = Plan::new(site);
+        let mut ground = start_ground(site, &plan, keep);
         let mut world = Self {
             site,
             drivers,
-            zones: plan.zones.iter().map(|here| start_zone(site, here.plot, here.bed, here.available_water)).collect(),
-            weeds: Vec::new(),
-            creepers: Vec::new(),
-            pests: Vec::new(),
+            standing: vec![None; plan.zones.len()],
             plots: site.plots.iter().map(start_memory).collect(),
             yard: YardState { worms: mean_worms(site), ..YardState::default() },
             heap: HeapState::default(),
@@ -173,12 +176,11 @@ impl<'a> World<'a> {
             pest_age: vec![None; site.pests.len()],
             guards_up: site.plots.iter().map(|p| vec![false; p.guards.len()]).collect(),
             care_hours: 0.0,
-            hands,
-            mean_adults: vec![0.0; site.pests.len()],
+            hands: options.hands,
             yard_shed: 0.0,
             eggs_taken: vec![0.0; 1 + site.groups.len()],
             plot_seen: vec![Seen::nothing(0.0); site.plots.len()],
-            rising: Vec::with_capacity(plan.watched.len()),
+            noted: vec![false; plan.watched.len()],
             today: Today {
                 date: drivers.days[0].date,
                 air: OpenAir::of(&drivers.days[0]),
@@ -191,56 +193,37 @@ impl<'a> World<'a> {
             pulls: Vec::with_capacity(site.plots.len()),
             plan,
         };
-        world.sow();
-        crate::calendar::fill(&mut world, birds);
-        for zone in 0..world.zones.len() {
-            world.see_zone(zone);
+        let mut scratch = ZoneState::for_any_zone(&world.plan, &ground);
+        let mut editor = ZoneEditor::new(&mut ground, &mut scratch);
+        calendar::fill(&mut world, &mut editor, options.birds);
+        for zone in 0..world.plan.zones.len() {
+            editor.edit(&world.plan, zone, |state| world.see_zone(zone, state));
         }
-        (0..site.plots.len()).for_each(|plot| world.see_plot(plot));
-        Ok(world)
-    }
-
-    /// Weeds, creepers and pests of the start.
-    fn sow(&mut self) {
-        let site = self.site;
-        for here in &self.plan.zones {
-            let plot = &site.plots[here.plot];
-            for &(kind, seeds) in &plot.weeds {
-                let surface = seeds * site.weeds[kind].numbers.surface_share;
-                self.weeds.push(Weed { deep: seeds - surface, surface, ..Weed::default() });
-            }
-            self.creepers.extend(plot.creepers.iter().map(|&(_, reserve)| Creeper { reserve, ..Creeper::default() }));
-            for (pest, &lives) in plot.pests.iter().zip(&self.plan.pest_lives[here.pests.clone()]) {
-                let overwintered = if lives { pest.start_per_m2 } else { 0.0 };
-                self.pests.push(PestHere { overwintered, ..PestHere::default() });
-            }
-        }
+        (0..site.plots.len()).for_each(|plot| world.see_plot(plot, &mut editor));
+        Ok((world, ground))
     }
 
     /// Sees a zone anew after something changed it between steps.
-    pub fn see_zone(&mut self, zone: usize) {
-        let here = &self.plan.zones[zone];
-        let (weeds, creepers) = (&self.weeds[here.weeds.clone()], &self.creepers[here.creepers.clone()]);
-        let state = &mut self.zones[zone];
-        let around = around(self.site, self.drivers, &self.plan, zone, 0, state.crop_standing);
-        see(state, weeds, creepers, &around);
+    pub(crate) fn see_zone(&self, zone: usize, state: &mut ZoneState) {
+        let around = around(self.site, self.drivers, &self.plan, zone, 0, self.standing[zone]);
+        see(&mut state.zone, &state.weeds, &state.creepers, &around);
     }
 
-    /// A day begins.
-    pub(crate) fn dawn(&mut self, day: usize) {
-        self.today.yesterday_tmax_c = self.drivers.days[day.saturating_sub(1)].tmax_c;
-        self.today.date = self.drivers.days[day].date;
-        self.today.air = OpenAir::of(&self.drivers.days[day]);
-        for (covered, both) in self.today.covered_degree_days.iter_mut().zip(self.drivers.pest_degree_days(day)) {
-            *covered = both[1];
+    /// Looks at a plot.
+    pub(crate) fn see_plot(&mut self, plot: usize, editor: &mut ZoneEditor) {
+        let mut seen = Seen::nothing(0.0);
+        for zone in self.plan.plots[plot].zones.clone() {
+            let state = editor.look(&self.plan, zone);
+            seen.add(&state.zone, &self.plan.zones[zone], self.site.process.weed_visible);
         }
+        self.plot_seen[plot] = seen;
     }
 
-    /// Looks which of the watched pests rise.
-    pub(crate) fn see_emergence(&mut self) {
-        self.rising.clear();
-        let rises = |&index: &usize| self.pests[self.plan.watched[index].at].emerged_share > EMERGENCE_NOTED;
-        self.rising.extend((0..self.plan.watched.len()).filter(rises));
+    /// Whether a pest's degree-days are counted now.
+    #[inline]
+    #[must_use]
+    pub fn in_season(&self, pest: usize) -> bool {
+        self.pest_age[pest].is_some()
     }
 
     /// What is seen of a plot: in the morning after the day's events, and in the evening.
@@ -256,15 +239,6 @@ impl<'a> World<'a> {
     #[must_use]
     pub fn cover_outside_beds(&self, plot: usize) -> f64 {
         self.plot_seen[plot].cover
-    }
-
-    /// Looks at a plot.
-    pub(crate) fn see_plot(&mut self, plot: usize) {
-        let mut seen = Seen::nothing(0.0);
-        for zone in self.plan.plots[plot].zones.clone() {
-            seen.add(&self.zones[zone], &self.plan.zones[zone], self.site.process.weed_visible);
-        }
-        self.plot_seen[plot] = seen;
     }
 
     /// Recounts the flock and the isolated parties after birds came, moved or went.
@@ -378,20 +352,38 @@ fn start_memory(plot: &Plot) -> PlotMemory {
     }
 }
 
-fn start_zone(site: &Site, plot: usize, bed: bool, available_water: f64) -> Zone {
-    let plot = &site.plots[plot];
+/// The ground of the start: cover, weeds, creepers and pests as the site has them.
+fn start_ground(site: &Site, plan: &Plan, keep: FlowSet) -> GroundState {
+    let mut ground = GroundState::default();
+    for here in &plan.zones {
+        let plot = &site.plots[here.plot];
+        ground.zones.push(start_zone(site, here, keep));
+        for &(kind, seeds) in &plot.weeds {
+            let surface = seeds * site.weeds[kind].numbers.surface_share;
+            ground.weeds.push(Weed { deep: seeds - surface, surface, ..Weed::default() });
+        }
+        ground.creepers.extend(plot.creepers.iter().map(|&(_, reserve)| Creeper { reserve, ..Creeper::default() }));
+        for (pest, &lives) in plot.pests.iter().zip(&plan.pest_lives[here.pests.clone()]) {
+            let overwintered = if lives { pest.start_per_m2 } else { 0.0 };
+            ground.pests.push(PestHere { overwintered, ..PestHere::default() });
+        }
+    }
+    ground
+}
+
+fn start_zone(site: &Site, here: &ZonePlan, keep: FlowSet) -> Zone {
+    let plot = &site.plots[here.plot];
     let soil = &site.soils[plot.soil].numbers;
     let cover = &site.covers[plot.cover].numbers;
     // The mass whose leaves make the stated cover, at most nine tenths of what can stand.
     let covered = plot.cover_start.clamp(0.0, 0.999);
     let mass = (-libm::log(1.0 - covered) / cover.cover_per_mass).min(0.9 * cover.capacity);
     Zone {
-        cover: if bed { 0.0 } else { mass },
+        cover: if here.bed { 0.0 } else { mass },
         bitten: [0.0; BOXES],
         rested: 1.0,
-        crowns: if bed { 0.0 } else { covered },
+        crowns: if here.bed { 0.0 } else { covered },
         crop: 0.0,
-        crop_standing: None,
         crop_age: 0.0,
         crop_weed_days: 0.0,
         crop_days: 0.0,
@@ -404,7 +396,7 @@ fn start_zone(site: &Site, plot: usize, bed: bool, available_water: f64) -> Zone
         dead_n: 0.0,
         dead_p: 0.0,
         fruit: 0.0,
-        water: available_water,
+        water: here.available_water,
         firm: 0.0,
         fresh_n: 0.0,
         mineral_n: MINERAL_N_START,
@@ -419,6 +411,6 @@ fn start_zone(site: &Site, plot: usize, bed: bool, available_water: f64) -> Zone
         seen_cover: 0.0,
         seen_weeds: 0.0,
         seen_shoots: 0.0,
-        flows: Flows::default(),
+        flows: Flows::keeping(keep),
     }
 }

@@ -4,73 +4,53 @@ use crate::agenda::Happening;
 use crate::calendar::{date_after, put_after_solstice, put_again, put_care_again, put_when};
 use crate::flows::{Flow, SiteFlow};
 use crate::plot::{crops, hands, pests};
-use crate::site::{SiteEventKind, Task, When};
-use crate::state::KG_HA;
-use crate::world::{World, around};
+use crate::run::world::{World, around};
+use crate::run::zone_editor::ZoneEditor;
+use crate::site::{Site, SiteEventKind, Task, When};
+use crate::state::{KG_HA, PestHere};
 
 /// Takes all events due on `day` off the agenda, in their order; `each` hears of every one
 /// that took effect.
-pub fn run_due(world: &mut World, day: usize, each: impl FnMut(Happening)) {
-    run_due_on(world, day, |_, _| {}, each);
-}
-
-/// The same; `before` hears of every event before it takes effect.
-pub(crate) fn run_due_on(
-    world: &mut World,
-    day: usize,
-    mut before: impl FnMut(&mut World, Happening),
-    mut each: impl FnMut(Happening),
-) {
+pub(crate) fn run_due(world: &mut World, ground: &mut ZoneEditor, day: usize, mut each: impl FnMut(Happening)) {
     while let Some(happening) = world.agenda.take_due(day) {
-        before(world, happening);
-        if apply(world, day, happening) {
+        if apply(world, ground, day, happening) {
             each(happening);
         }
-        if let Touched::Plot(plot) = touched(happening) {
-            world.see_plot(plot);
+        if let Some(plot) = works_on_plot(happening) {
+            world.see_plot(plot, ground);
         }
     }
 }
 
-/// The ground an event reads or changes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Touched {
-    /// None.
-    Nothing,
-    /// All of a plot.
-    Plot(usize),
-    /// The pests of every plot.
-    Pests,
-}
-
-/// What ground `happening` reads or changes.
-pub(crate) fn touched(happening: Happening) -> Touched {
+/// The plot whose zones `happening` works on, to be looked at anew.
+fn works_on_plot(happening: Happening) -> Option<usize> {
     match happening {
         Happening::LeafFall { plot }
         | Happening::CropIn { plot, .. }
         | Happening::HarvestEnds { plot, .. }
         | Happening::CropOut { plot, .. }
         | Happening::CareDue { plot, .. }
-        | Happening::HeapSpread { plot, .. } => Touched::Plot(plot),
-        Happening::CountingStarts { .. } | Happening::SeasonEnds { .. } => Touched::Pests,
+        | Happening::HeapSpread { plot, .. } => Some(plot),
         Happening::OrderBegins { .. }
         | Happening::OrderEnds
         | Happening::Arrives { .. }
         | Happening::IsolationEnds { .. }
         | Happening::Leaves { .. }
         | Happening::LeafOut { .. }
+        | Happening::CountingStarts { .. }
+        | Happening::SeasonEnds { .. }
         | Happening::HarvestBegins { .. }
         | Happening::YardCleaned
         | Happening::GuardUp { .. }
         | Happening::GuardDown { .. }
         | Happening::GateSet { .. }
         | Happening::GateFree { .. }
-        | Happening::EmergenceBegins { .. } => Touched::Nothing,
+        | Happening::EmergenceBegins { .. } => None,
     }
 }
 
 /// Applies one event; `false` if it found nothing to do.
-fn apply(world: &mut World, day: usize, happening: Happening) -> bool {
+fn apply(world: &mut World, ground: &mut ZoneEditor, day: usize, happening: Happening) -> bool {
     match happening {
         Happening::OrderBegins { event } => order_begins(world, day, event),
         Happening::OrderEnds => world.housed = false,
@@ -78,15 +58,17 @@ fn apply(world: &mut World, day: usize, happening: Happening) -> bool {
         Happening::IsolationEnds { group } => isolation_ends(world, group),
         Happening::Leaves { group } => leaves(world, group),
         Happening::LeafOut { plot } => leaf_out(world, plot, day),
-        Happening::LeafFall { plot } => leaf_fall(world, plot, day),
-        Happening::CountingStarts { pest } => counting_starts(world, pest, day),
-        Happening::SeasonEnds { pest } => season_ends(world, pest, day),
-        Happening::CropIn { plot, ground, crop } => return crop_in(world, day, plot, ground, crop),
+        Happening::LeafFall { plot } => leaf_fall(world, ground, plot, day),
+        Happening::CountingStarts { pest } => counting_starts(world, ground, pest, day),
+        Happening::SeasonEnds { pest } => season_ends(world, ground, pest, day),
+        Happening::CropIn { plot, ground: bed, crop } => return crop_in(world, ground, day, [plot, bed, crop]),
         Happening::HarvestBegins { plot } => harvest_begins(world, day, plot),
-        Happening::HarvestEnds { plot, ground, crop } => return harvest_ends(world, day, plot, ground, crop),
-        Happening::CropOut { plot, ground, crop } => return crop_out(world, day, plot, ground, crop),
-        Happening::CareDue { plot, care } => care_due(world, day, plot, care),
-        Happening::HeapSpread { plot, event } => heap_spread(world, day, plot, event),
+        Happening::HarvestEnds { plot, ground: bed, crop } => {
+            return harvest_ends(world, ground, day, [plot, bed, crop]);
+        }
+        Happening::CropOut { plot, ground: bed, crop } => return crop_out(world, ground, day, [plot, bed, crop]),
+        Happening::CareDue { plot, care } => care_due(world, ground, day, plot, care),
+        Happening::HeapSpread { plot, event } => heap_spread(world, ground, day, plot, event),
         Happening::YardCleaned => yard_cleaned(world, day),
         Happening::GuardUp { plot, guard } => set_guard(world, day, plot, guard, true),
         Happening::GuardDown { plot, guard } => set_guard(world, day, plot, guard, false),
@@ -158,74 +140,83 @@ fn leaf_out(world: &mut World, plot: usize, day: usize) {
     }
 }
 
-fn leaf_fall(world: &mut World, plot: usize, day: usize) {
+fn leaf_fall(world: &mut World, ground: &mut ZoneEditor, plot: usize, day: usize) {
     let Some(canopy) = world.site.plots[plot].canopy else { return };
     world.plots[plot].in_leaf = world.site.canopies[canopy].evergreen;
     let numbers = &world.site.canopies[canopy].numbers;
     for zone in world.plan.plots[plot].zones.clone() {
-        hands::leaf_fall(&mut world.zones[zone], numbers);
-        world.see_zone(zone);
+        ground.edit(&world.plan, zone, |state| {
+            hands::leaf_fall(&mut state.zone, numbers);
+            world.see_zone(zone, state);
+        });
     }
     let tomorrow = date_after(world, day);
     put_after_solstice(world, numbers.leaf_fall, tomorrow, Happening::LeafFall { plot });
 }
 
-fn counting_starts(world: &mut World, pest: usize, day: usize) {
+fn counting_starts(world: &mut World, ground: &mut ZoneEditor, pest: usize, day: usize) {
     world.pest_age[pest] = Some(0.0);
-    let site = world.site;
-    for here in &world.plan.zones {
-        let species = &site.plots[here.plot].pests;
-        for (state, p) in world.pests[here.pests.clone()].iter_mut().zip(species) {
-            if p.pest == pest {
-                pests::start_season(state);
-            }
-        }
+    for (watched, noted) in world.plan.watched.iter().zip(&mut world.noted) {
+        *noted &= watched.pest != pest;
     }
+    each_of_pest(world, ground, pest, pests::start_season);
+    ground.note_seasons();
     let tomorrow = date_after(world, day);
-    put_after_solstice(world, site.pests[pest].numbers.counting_from, tomorrow, Happening::CountingStarts { pest });
+    let counting_from = world.site.pests[pest].numbers.counting_from;
+    put_after_solstice(world, counting_from, tomorrow, Happening::CountingStarts { pest });
 }
 
-fn season_ends(world: &mut World, pest: usize, day: usize) {
-    world.pest_age[pest] = None;
-    let site = world.site;
-    let n = &site.pests[pest].numbers;
-    for here in &world.plan.zones {
-        let species = &site.plots[here.plot].pests;
-        for (state, p) in world.pests[here.pests.clone()].iter_mut().zip(species) {
-            if p.pest == pest {
-                pests::end_season(state, n);
-            }
-        }
+fn season_ends(world: &mut World, ground: &mut ZoneEditor, pest: usize, day: usize) {
+    let n = &world.site.pests[pest].numbers;
+    if world.pest_age[pest].take().is_some() {
+        each_of_pest(world, ground, pest, |state| pests::end_season(state, n));
+        ground.note_seasons();
     }
     let tomorrow = date_after(world, day);
     put_after_solstice(world, n.season_end, tomorrow, Happening::SeasonEnds { pest });
 }
 
+/// Works on a pest wherever it lives.
+pub(crate) fn each_of_pest(world: &World, ground: &mut ZoneEditor, pest: usize, mut work: impl FnMut(&mut PestHere)) {
+    for (zone, here) in world.plan.zones.iter().enumerate() {
+        let kinds = &world.plan.pest_kinds[here.pests.clone()];
+        if !kinds.contains(&pest) {
+            continue;
+        }
+        ground.edit(&world.plan, zone, |state| {
+            for (state, _) in state.pests.iter_mut().zip(kinds).filter(|(_, kind)| **kind == pest) {
+                work(state);
+            }
+        });
+    }
+}
+
 /// Zones of one ground of a plot.
-fn zones_of(world: &World, plot: usize, ground: usize) -> impl Iterator<Item = usize> + use<> {
+fn zones_of(world: &World, plot: usize, bed: usize) -> impl Iterator<Item = usize> + use<> {
     let first = world.plan.plots[plot].zones.start;
     let grounds = world.site.plots[plot].grounds.len();
     let rings = world.site.plots[plot].rings;
-    (0..rings).map(move |ring| first + ring * grounds + ground)
+    (0..rings).map(move |ring| first + ring * grounds + bed)
 }
 
-fn crop_in(world: &mut World, day: usize, plot: usize, ground: usize, crop: usize) -> bool {
+fn crop_in(world: &mut World, ground: &mut ZoneEditor, day: usize, [plot, bed, crop]: [usize; 3]) -> bool {
     let (site, drivers) = (world.site, world.drivers);
-    let plan = &site.plots[plot].grounds[ground].crops[crop];
-    put_again(world, plan.from, day, Happening::CropIn { plot, ground, crop });
-    for zone in zones_of(world, plot, ground) {
-        if let Some(old) = world.zones[zone].crop_standing {
-            let kind = &site.crops[site.plots[plot].grounds[ground].crops[old].crop];
-            crops::end(&mut world.zones[zone], kind, false);
-        }
-        let here = &world.plan.zones[zone];
-        let (weeds, creepers) = (here.weeds.clone(), here.creepers.clone());
-        let around = around(site, drivers, &world.plan, zone, day, None);
-        hands::dig(&mut world.zones[zone], &mut world.weeds[weeds], &mut world.creepers[creepers], &around);
-        crops::plant(&mut world.zones[zone], crop, &site.crops[plan.crop]);
-        world.see_zone(zone);
+    let plan = &site.plots[plot].grounds[bed].crops[crop];
+    put_again(world, plan.from, day, Happening::CropIn { plot, ground: bed, crop });
+    for zone in zones_of(world, plot, bed) {
+        let old = world.standing[zone].replace(crop);
+        ground.edit(&world.plan, zone, |state| {
+            if let Some(old) = old {
+                let kind = &site.crops[site.plots[plot].grounds[bed].crops[old].crop];
+                crops::end(&mut state.zone, kind, false);
+            }
+            let around = around(site, drivers, &world.plan, zone, day, None);
+            hands::dig(&mut state.zone, &mut state.weeds, &mut state.creepers, &around);
+            crops::plant(&mut state.zone, &site.crops[plan.crop]);
+            world.see_zone(zone, state);
+        });
     }
-    recount_crops(world, plot);
+    recount_crops(world, ground, plot);
     true
 }
 
@@ -242,40 +233,38 @@ fn harvest_begins(world: &mut World, day: usize, plot: usize) {
     }
 }
 
-fn harvest_ends(world: &mut World, day: usize, plot: usize, ground: usize, crop: usize) -> bool {
+fn harvest_ends(world: &mut World, ground: &mut ZoneEditor, day: usize, [plot, bed, crop]: [usize; 3]) -> bool {
     let site = world.site;
-    let plan = &site.plots[plot].grounds[ground].crops[crop];
+    let plan = &site.plots[plot].grounds[bed].crops[crop];
     let today = world.drivers.days[day].date;
     if let Some(window) = plan.harvest
         && crate::drivers::next_on_or_after(window.to, today) == Some(today)
     {
-        put_again(world, window.to, day, Happening::HarvestEnds { plot, ground, crop });
+        put_again(world, window.to, day, Happening::HarvestEnds { plot, ground: bed, crop });
     }
-    take_yield(world, plot, ground, crop)
+    take_yield(world, ground, [plot, bed, crop])
 }
 
 /// Takes the yield of a crop where it stands; `false` where it does not.
-fn take_yield(world: &mut World, plot: usize, ground: usize, crop: usize) -> bool {
+fn take_yield(world: &World, ground: &mut ZoneEditor, [plot, bed, crop]: [usize; 3]) -> bool {
     let site = world.site;
-    let kind = &site.crops[site.plots[plot].grounds[ground].crops[crop].crop];
+    let kind = &site.crops[site.plots[plot].grounds[bed].crops[crop].crop];
     let mut taken = false;
-    for zone in zones_of(world, plot, ground) {
-        if world.zones[zone].crop_standing == Some(crop) {
-            let damage = pest_damage(world, zone, &kind.family);
-            crops::harvest(&mut world.zones[zone], kind, damage);
-            world.see_zone(zone);
-            taken = true;
-        }
+    for zone in zones_of(world, plot, bed).filter(|&zone| world.standing[zone] == Some(crop)) {
+        ground.edit(&world.plan, zone, |state| {
+            let damage = pest_damage(site, plot, &state.pests, &kind.family);
+            crops::harvest(&mut state.zone, kind, damage);
+            world.see_zone(zone, state);
+        });
+        taken = true;
     }
     taken
 }
 
 /// Share of a crop that this season's pests of its family have spoilt.
-fn pest_damage(world: &World, zone: usize, family: &str) -> f64 {
-    let here = &world.plan.zones[zone];
-    let site = world.site;
+fn pest_damage(site: &Site, plot: usize, states: &[PestHere], family: &str) -> f64 {
     let mut sound = 1.0;
-    for (state, p) in world.pests[here.pests.clone()].iter().zip(&site.plots[here.plot].pests) {
+    for (state, p) in states.iter().zip(&site.plots[plot].pests) {
         let pest = &site.pests[p.pest];
         if let crate::kinds::Host::Crops(families) = &pest.host
             && families.iter().any(|f| f == family)
@@ -286,34 +275,39 @@ fn pest_damage(world: &World, zone: usize, family: &str) -> f64 {
     1.0 - sound
 }
 
-fn crop_out(world: &mut World, day: usize, plot: usize, ground: usize, crop: usize) -> bool {
+fn crop_out(world: &mut World, ground: &mut ZoneEditor, day: usize, [plot, bed, crop]: [usize; 3]) -> bool {
     let site = world.site;
-    let plan = &site.plots[plot].grounds[ground].crops[crop];
+    let plan = &site.plots[plot].grounds[bed].crops[crop];
     let today = world.drivers.days[day].date;
     if crate::drivers::next_on_or_after(plan.to, today) == Some(today) {
-        put_again(world, plan.to, day, Happening::CropOut { plot, ground, crop });
+        put_again(world, plan.to, day, Happening::CropOut { plot, ground: bed, crop });
     }
     if plan.harvest.is_none() {
-        take_yield(world, plot, ground, crop);
+        take_yield(world, ground, [plot, bed, crop]);
     }
     let mut ended = false;
-    for zone in zones_of(world, plot, ground) {
-        if world.zones[zone].crop_standing == Some(crop) {
-            crops::end(&mut world.zones[zone], &site.crops[plan.crop], plan.cleared);
-            world.see_zone(zone);
-            ended = true;
+    for zone in zones_of(world, plot, bed) {
+        if world.standing[zone] != Some(crop) {
+            continue;
         }
+        world.standing[zone] = None;
+        ground.edit(&world.plan, zone, |state| {
+            crops::end(&mut state.zone, &site.crops[plan.crop], plan.cleared);
+            world.see_zone(zone, state);
+        });
+        ended = true;
     }
     if ended {
         world.plots[plot].days_since_crop = 0.0;
     }
-    recount_crops(world, plot);
+    recount_crops(world, ground, plot);
     ended
 }
 
-fn recount_crops(world: &mut World, plot: usize) {
+fn recount_crops(world: &mut World, ground: &mut ZoneEditor, plot: usize) {
     let zones = world.plan.plots[plot].zones.clone();
-    world.plots[plot].crop_standing = world.zones[zones].iter().any(|z| z.crop_standing.is_some());
+    world.plots[plot].crop_standing = world.standing[zones].iter().any(Option::is_some);
+    ground.note_crops(plot);
 }
 
 /// Whether a task is done on beds only (where a plot has beds), on sward only, or everywhere.
@@ -325,7 +319,7 @@ fn works_on(task: Task, bed: bool, plot_has_beds: bool) -> bool {
     }
 }
 
-fn care_due(world: &mut World, day: usize, plot: usize, care: usize) {
+fn care_due(world: &mut World, ground: &mut ZoneEditor, day: usize, plot: usize, care: usize) {
     let (site, drivers) = (world.site, world.drivers);
     let c = site.plots[plot].care[care];
     let has_beds = site.plots[plot].grounds.iter().any(|g| g.bed);
@@ -333,22 +327,17 @@ fn care_due(world: &mut World, day: usize, plot: usize, care: usize) {
         let here = &world.plan.zones[zone];
         if works_on(c.task, here.bed, has_beds) {
             world.care_hours += c.effort_h_m2 * here.area_m2;
-            let (weeds, creepers) = (here.weeds.clone(), here.creepers.clone());
-            let around = around(site, drivers, &world.plan, zone, day, world.zones[zone].crop_standing);
-            hands::work(
-                c.task,
-                &mut world.zones[zone],
-                &mut world.weeds[weeds],
-                &mut world.creepers[creepers],
-                &around,
-            );
+            let around = around(site, drivers, &world.plan, zone, day, world.standing[zone]);
+            ground.edit(&world.plan, zone, |state| {
+                hands::work(c.task, &mut state.zone, &mut state.weeds, &mut state.creepers, &around);
+            });
         }
     }
     put_care_again(world, plot, care, day);
 }
 
 /// Spreads all of the heap on the plot's beds, or on all of it where it has none.
-fn heap_spread(world: &mut World, day: usize, plot: usize, event: usize) {
+fn heap_spread(world: &mut World, ground: &mut ZoneEditor, day: usize, plot: usize, event: usize) {
     let site = world.site;
     let has_beds = site.plots[plot].grounds.iter().any(|g| g.bed);
     let takes = |zone: usize, world: &World| world.plan.zones[zone].bed || !has_beds;
@@ -359,7 +348,10 @@ fn heap_spread(world: &mut World, day: usize, plot: usize, event: usize) {
         if takes(zone, world) {
             // kg on m² to kg/ha.
             let per_ha = 1000.0 * KG_HA / area;
-            hands::fertilise(&mut world.zones[zone], heap.n_kg * per_ha, heap.p_kg * per_ha, Flow::HeapN, Flow::HeapP);
+            let (n, p) = (heap.n_kg * per_ha, heap.p_kg * per_ha);
+            ground.edit(&world.plan, zone, |state| {
+                hands::fertilise(&mut state.zone, n, p, Flow::HeapN, Flow::HeapP);
+            });
         }
     }
     world.site_flows.add(SiteFlow::SpreadN, heap.n_kg);

@@ -1,22 +1,24 @@
-//! A day of ground in lanes.
+//! The ground's part of a day, for all runs of a batch at once.
 
-use super::ground::{Crop, Ground};
-use super::shared::Shared;
 use crate::drivers::{Drivers, Plant, PlantDay};
+use crate::lanes::Real;
 use crate::lanes::laned::{Laned, Rows};
-use crate::lanes::{Mask, Real};
 use crate::plot::bites::{Meal, Pressure};
 use crate::plot::hunt::{self, Hunt};
 use crate::plot::look::{StandingCrop, Surroundings};
 use crate::plot::seen::Seen;
 use crate::plot::{step, worm_eggs};
-use crate::season::{KG_PER_G, guarded_share};
-use crate::world::{EMERGENCE_NOTED, World};
+use crate::run::forcing::Forcing;
+use crate::run::ground::{Crop, Ground};
+use crate::run::world::World;
+
+/// 1 g in kg.
+const KG_PER_G: f64 = 1e-3;
 
 impl<F: Real> Ground<F> {
     /// All steps of a day.
     #[inline(always)]
-    pub fn day(&mut self, shared: &Shared, worlds: &mut [World], day: usize) {
+    pub fn day(&mut self, forcing: &Forcing, worlds: &mut [World], day: usize) {
         self.look_over_turned(worlds);
         self.today.visited.fill(false);
         worlds.iter().flat_map(|world| &world.visited).for_each(|&plot| self.today.visited[plot] = true);
@@ -26,46 +28,34 @@ impl<F: Real> Ground<F> {
             let mut eaten = Meal::none(self.zero);
             let plots = self.turned.len();
             for plot in 0..plots {
-                shared.fetch(day + 1, plot, plots);
+                forcing.fetch(day + 1, plot, plots);
                 self.step_plot(worlds, plot, &mut eaten);
             }
             self.today.eaten.add(&eaten, self.zero.of(1.0));
         }
-        self.see_emergence();
     }
 
-    /// Finds the watched pests that rise in some year.
+    /// A day begins: its numbers are read, and every run is told of its weather.
     #[inline(always)]
-    fn see_emergence(&mut self) {
-        self.today.rising.clear();
-        for (index, watched) in self.plan.watched.iter().enumerate() {
-            if self.pests[watched.at].emerged_share.above(EMERGENCE_NOTED).any() {
-                self.today.rising.push(index);
-            }
-        }
-    }
-
-    /// A day begins: its numbers are read, and every year told of its weather.
-    #[inline(always)]
-    pub(super) fn dawn(&mut self, shared: &Shared, worlds: &mut [World], day: usize) {
+    pub(super) fn dawn(&mut self, forcing: &Forcing, worlds: &mut [World], day: usize) {
         let drivers = worlds[0].drivers;
-        self.read_day(shared, drivers, day);
+        self.read_day(forcing, drivers, day);
         let date = drivers.days[day].date;
-        for ((lane, world), air) in worlds.iter_mut().enumerate().zip(shared.airs(day)) {
-            let of_year = &mut world.today;
-            of_year.date = date;
-            of_year.yesterday_tmax_c = of_year.air.tmax_c;
-            of_year.air = *air;
-            for (covered, both) in of_year.covered_degree_days.iter_mut().zip(&self.today.degree_days) {
+        for ((lane, world), air) in worlds.iter_mut().enumerate().zip(forcing.airs(day)) {
+            let today = &mut world.today;
+            today.date = date;
+            today.yesterday_tmax_c = today.air.tmax_c;
+            today.air = *air;
+            for (covered, both) in today.covered_degree_days.iter_mut().zip(&self.today.degree_days) {
                 *covered = both[1].lane(lane);
             }
         }
     }
 
     #[inline(always)]
-    fn read_day(&mut self, shared: &Shared, drivers: &Drivers, day: usize) {
+    fn read_day(&mut self, forcing: &Forcing, drivers: &Drivers, day: usize) {
         let today = &mut self.today;
-        let mut rows = Rows { proof: self.zero, left: shared.day(day) };
+        let mut rows = Rows { proof: self.zero, left: forcing.day(day) };
         today.day = Laned::read(&mut rows, &drivers.days[day].ground);
         for both in &mut today.degree_days {
             *both = [rows.take(), rows.take()];
@@ -73,7 +63,7 @@ impl<F: Real> Ground<F> {
         for water in &mut today.canopy_water {
             *water = rows.take();
         }
-        // In the order of `shared::list`; what a plant has no need of stays 0.
+        // In the order of `forcing::list`; what a plant has no need of stays 0.
         for (day, grower) in today.plants.iter_mut().zip(drivers.growers()) {
             day.growth = rows.take();
             match grower.plant {
@@ -89,18 +79,18 @@ impl<F: Real> Ground<F> {
     fn read_mean_adults(&mut self) {
         let means = &mut self.today.mean_adults;
         means.fill(self.zero);
-        for ((state, &kind), &share) in self.pests.iter().zip(&self.plan.pest_kinds).zip(&self.plan.pest_shares) {
+        for ((state, &kind), &share) in self.state.pests.iter().zip(&self.plan.pest_kinds).zip(&self.plan.pest_shares) {
             means[kind] += state.adults * share;
         }
     }
 
-    /// The birds on a plot, and how they search; `None` where no year has any there.
+    /// The birds on a plot, and how they search; `None` where no run has any there.
     #[inline(always)]
     fn read_birds(&mut self, worlds: &[World], plot: usize) -> Option<Pressure<F>> {
         if !self.today.visited[plot] {
             return None;
         }
-        let year = |lane: usize| &worlds[lane.min(worlds.len() - 1)];
+        let run = |lane: usize| &worlds[lane.min(worlds.len() - 1)];
         // Nearly always the flock is all there is, and its search is at hand already.
         let today = &mut self.today;
         let parties = worlds.iter().map(|world| (world.birds_on[plot].party, world.recounts));
@@ -109,16 +99,16 @@ impl<F: Real> Ground<F> {
             today.searching.extend(parties);
             for (pest, search) in today.search.iter_mut().enumerate() {
                 let of = |world: &'_ World| world.birds_on[plot].party;
-                *search = Laned::gather(self.zero, |lane| &year(lane).parties[of(year(lane))].pests[pest]);
+                *search = Laned::gather(self.zero, |lane| &run(lane).parties[of(run(lane))].pests[pest]);
             }
         }
-        Some(Laned::gather(self.zero, |lane| &year(lane).birds_on[plot].pressure))
+        Some(Laned::gather(self.zero, |lane| &run(lane).birds_on[plot].pressure))
     }
 
     /// One step of a plot's zones and their pests.
     #[inline(always)]
     fn step_plot(&mut self, worlds: &mut [World], plot: usize, eaten: &mut Meal<F>) {
-        let (zero, years) = (self.zero, self.years);
+        let (zero, runs) = (self.zero, self.runs);
         let (site, drivers) = (worlds[0].site, worlds[0].drivers);
         let spec = &site.plots[plot];
         let birds = self.read_birds(worlds, plot);
@@ -131,15 +121,15 @@ impl<F: Real> Ground<F> {
             let here = &plan.zones[index];
             around.here = here;
             around.crop = match &self.crops[index] {
-                Some(crop) => Some(crop_today(crop, &today.plants)),
+                Some(crop) => crop_today(crop, &today.plants),
                 None => None,
             };
-            let zone = &mut self.zones[index];
+            let zone = &mut self.state.zones[index];
             let exposed = if spec.guards.is_empty() {
                 zero.of(1.0)
             } else {
                 zero.by_lane(|lane| {
-                    let world = &worlds[lane.min(years - 1)];
+                    let world = &worlds[lane.min(runs - 1)];
                     1.0 - guarded_share(world.plan.plots[plot].beds, here.bed, world.plots[plot].guarded)
                 })
             };
@@ -148,7 +138,8 @@ impl<F: Real> Ground<F> {
                 pressure = Some(birds.times(here.use_factor * drivers.step));
             }
             let cover = zone.seen_cover;
-            let (weeds, creepers) = (&mut self.weeds[here.weeds.clone()], &mut self.creepers[here.creepers.clone()]);
+            let (weeds, creepers) =
+                (&mut self.state.weeds[here.weeds.clone()], &mut self.state.creepers[here.creepers.clone()]);
             let meal = step::step(zone, weeds, creepers, pressure.as_ref(), exposed, &around);
             let mut bird_days = zero;
             if let Some(pressure) = &pressure {
@@ -170,7 +161,7 @@ impl<F: Real> Ground<F> {
                     search: birds.is_some().then_some(today.search.as_slice()),
                 };
                 let times = &self.times[here.pests.clone()];
-                hunt::step(zone, &mut self.pests[here.pests.clone()], &around, &hunt, |offset, _| times[offset]);
+                hunt::step(zone, &mut self.state.pests[here.pests.clone()], &around, &hunt, times);
             }
         }
         self.today.plot_seen[plot] = seen;
@@ -179,11 +170,25 @@ impl<F: Real> Ground<F> {
 
 /// A zone's crop today.
 #[inline(always)]
-fn crop_today<'c, F: Real>(crop: &'c Crop<F>, plants: &[PlantDay<F>]) -> StandingCrop<'c, F> {
-    let mut day = plants[crop.slots[0].0];
-    for &(slot, here) in &crop.slots[1..] {
+fn crop_today<'c, F: Real>(crop: &'c Crop<F>, plants: &[PlantDay<F>]) -> Option<StandingCrop<'c, F>> {
+    let (&(first, _), others) = crop.slots().split_first()?;
+    let mut day = plants[first];
+    for &(slot, here) in others {
         day.growth = F::choose(here, plants[slot].growth, day.growth);
         day.thermal = F::choose(here, plants[slot].thermal, day.thermal);
     }
-    StandingCrop { numbers: &crop.numbers, day, stands: crop.stands }
+    Some(StandingCrop { numbers: &crop.numbers, day, stands: crop.stands })
+}
+
+/// Share of a ground that guards cover: beds are guarded first.
+fn guarded_share(beds: f64, bed: bool, guarded: f64) -> f64 {
+    if guarded <= 0.0 {
+        0.0
+    } else if bed {
+        (guarded / beds).min(1.0)
+    } else if beds < 1.0 {
+        ((guarded - beds) / (1.0 - beds)).clamp(0.0, 1.0)
+    } else {
+        0.0
+    }
 }

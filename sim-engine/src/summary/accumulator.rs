@@ -1,12 +1,14 @@
-//! What is gathered of the plots day by day: of one possible year, or of several, one a lane.
+//! What is summed up of the plots day by day: of one run, or of several, one a lane.
 
 use super::BARE_BELOW;
+use super::Baseline;
 use crate::lanes::laned::laned;
 use crate::lanes::{Mask, Real};
-use crate::world::World;
+use crate::run::world::World;
+use std::sync::Arc;
 
 /// A plot today, and as the no-birds run had it on this day.
-pub(crate) struct Today<F> {
+pub(crate) struct PlotDay<F> {
     pub cover: F,
     pub weeds: F,
     pub cover_without: F,
@@ -14,19 +16,26 @@ pub(crate) struct Today<F> {
     pub bird_days: F,
 }
 
-/// What a summary gathers of a site's plots.
+/// Sums up the days of a site's plots, against a run without birds where there is one.
 #[derive(Clone, Debug)]
-pub struct Gathering<F = f64> {
-    cover_limit: F,
-    pub(super) site: SiteSums<F>,
-    pub(super) plots: Vec<PlotSums<F>>,
+pub struct PlotAccumulator {
+    pub(crate) baseline: Option<Arc<Baseline>>,
+    pub(crate) sums: PlotSums,
 }
 
-laned! { Gathering { cover_limit, site, plots } }
+/// Sums over the days of a site's plots.
+#[derive(Clone, Debug)]
+pub(crate) struct PlotSums<F = f64> {
+    cover_limit: F,
+    pub(super) site: SiteTotals<F>,
+    pub(super) plots: Vec<PlotTotals<F>>,
+}
+
+laned! { PlotSums { cover_limit, site, plots } }
 
 /// Sums over the days of all plots.
 #[derive(Clone, Copy, Debug, Default)]
-pub(super) struct SiteSums<F = f64> {
+pub(super) struct SiteTotals<F = f64> {
     /// Cover that the no-birds run has more, m² d.
     pub loss: F,
     /// Cover, m² d.
@@ -37,11 +46,11 @@ pub(super) struct SiteSums<F = f64> {
     pub weed_saved: F,
 }
 
-laned! { SiteSums { loss, cover, weed, weed_saved } }
+laned! { SiteTotals { loss, cover, weed, weed_saved } }
 
 /// Sums over the days of a plot.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct PlotSums<F = f64> {
+pub(super) struct PlotTotals<F = f64> {
     area_m2: F,
     seen_area_m2: F,
     pub least_cover: F,
@@ -60,19 +69,19 @@ pub(super) struct PlotSums<F = f64> {
 }
 
 laned! {
-    PlotSums { area_m2, seen_area_m2, least_cover, cover, weed, under, bare, most_bare, open, bird_days }
+    PlotTotals { area_m2, seen_area_m2, least_cover, cover, weed, under, bare, most_bare, open, bird_days }
 }
 
-impl Gathering {
-    /// Nothing gathered yet, for a keeper who asks for this cover.
-    pub(super) fn new(cover_limit: f64) -> Self {
-        Self { cover_limit, site: SiteSums::default(), plots: Vec::new() }
+impl PlotAccumulator {
+    /// Nothing summed up yet, for a keeper who asks for this cover.
+    pub(super) fn new(baseline: Option<Arc<Baseline>>, cover_limit: f64) -> Self {
+        Self { baseline, sums: PlotSums { cover_limit, site: SiteTotals::default(), plots: Vec::new() } }
     }
 
     /// Begins anew on a site.
     pub(super) fn start(&mut self, world: &World) {
-        self.site = SiteSums::default();
-        let plot = |plot: &crate::plot::plan::PlotPlan| PlotSums {
+        self.sums.site = SiteTotals::default();
+        let plot = |plot: &crate::plot::plan::PlotPlan| PlotTotals {
             area_m2: plot.area_m2,
             seen_area_m2: plot.seen_area_m2,
             least_cover: 1.0,
@@ -84,15 +93,15 @@ impl Gathering {
             open: 0.0,
             bird_days: 0.0,
         };
-        self.plots = world.plan.plots.iter().map(plot).collect();
+        self.sums.plots = world.plan.plots.iter().map(plot).collect();
     }
 }
 
-impl<F: Real> Gathering<F> {
+impl<F: Real> PlotSums<F> {
     /// A day of a plot is over.
     #[inline(always)]
-    pub(crate) fn day(&mut self, plot: usize, today: &Today<F>) {
-        let &Today { cover, weeds, cover_without, weeds_without, bird_days } = today;
+    pub(crate) fn day(&mut self, plot: usize, today: &PlotDay<F>) {
+        let &PlotDay { cover, weeds, cover_without, weeds_without, bird_days } = today;
         let (site, here) = (&mut self.site, &mut self.plots[plot]);
         site.loss += here.seen_area_m2 * (cover_without - cover).or_zero();
         site.cover += here.seen_area_m2 * cover;

@@ -1,0 +1,148 @@
+//! All runs of a draw: the two without birds, and every strategy.
+
+use super::{Arm, Judged, Trial};
+use crate::closely::Closely;
+use crate::luck::Draw;
+use scenarios::SiteModel;
+use sim_engine::gates::Strategy;
+use sim_engine::measures::{Measure, Measures};
+use sim_engine::run::recorder::{DayView, Recorder, RunView};
+use sim_engine::run::world::RunError;
+use sim_engine::summary::PlotSummary;
+
+/// Outcome of one run.
+#[derive(Clone, Debug)]
+pub struct Outcome {
+    /// What the run is judged by.
+    pub measures: Measures,
+    /// By plot.
+    pub plots: Vec<PlotSummary>,
+    /// Least plot cover outside beds, day by day, in thousandths (kept small for the fans).
+    pub least_cover: Vec<u16>,
+    /// The run looked at closely, if it was.
+    pub closely: Option<Closely>,
+}
+
+impl Outcome {
+    /// Of a strategy that was not run: everything blank.
+    #[must_use]
+    pub fn blank() -> Self {
+        Self { measures: Measures::blank(), plots: Vec::new(), least_cover: Vec::new(), closely: None }
+    }
+
+    fn of(run: Judged<Kept>) -> Self {
+        let (least, closely) = run.recorder;
+        Self { measures: run.measures, plots: run.plots, least_cover: least.days, closely }
+    }
+}
+
+/// Outcomes of a draw.
+#[derive(Clone, Debug)]
+pub struct DrawOutcome {
+    /// No birds, usual care: every gate shut, hands work as always. Strategies are measured against it.
+    pub no_birds: Outcome,
+    /// Nothing: no birds and no care.
+    pub nothing: Outcome,
+    /// By strategy.
+    pub strategies: Vec<Outcome>,
+}
+
+/// Which run a figure is taken from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Run {
+    /// No birds, usual care.
+    NoBirds,
+    /// No birds, no care.
+    Nothing,
+    /// A strategy, by position in the plan.
+    Strategy(usize),
+}
+
+impl DrawOutcome {
+    /// Outcome of one run.
+    #[must_use]
+    pub fn of(&self, run: Run) -> &Outcome {
+        match run {
+            Run::NoBirds => &self.no_birds,
+            Run::Nothing => &self.nothing,
+            Run::Strategy(s) => &self.strategies[s],
+        }
+    }
+}
+
+/// Runs all of some draws side by side, the first `closely` of them looked at closely. `which` picks
+/// strategies of the model by index.
+///
+/// # Errors
+/// If a run cannot start.
+pub fn outcomes(
+    draws: Vec<Draw>,
+    model: &SiteModel,
+    which: &[usize],
+    closely: usize,
+) -> Result<Vec<DrawOutcome>, RunError> {
+    let kept = |draw: usize| kept(draw < closely);
+    let (trial, no_birds) = Trial::new(draws, model, kept)?;
+    let nothing = trial.run(Arm::nothing(), kept)?;
+    let mut by_strategy = which
+        .iter()
+        .map(|&s| Ok(trial.run(Arm::strategy(&model.strategies, s), kept)?.into_iter()))
+        .collect::<Result<Vec<_>, RunError>>()?;
+    let of_draw = |(no_birds, nothing)| DrawOutcome {
+        no_birds: Outcome::of(no_birds),
+        nothing: Outcome::of(nothing),
+        strategies: by_strategy.iter_mut().filter_map(Iterator::next).map(Outcome::of).collect(),
+    };
+    Ok(no_birds.into_iter().zip(nothing).map(of_draw).collect())
+}
+
+/// Runs all of a draw under a strategy of any make, for example one that asks another program.
+///
+/// # Errors
+/// If a run cannot start.
+pub fn outcome_given(draw: Draw, model: &SiteModel, strategy: &mut dyn Strategy) -> Result<DrawOutcome, RunError> {
+    let kept = |_: usize| kept(false);
+    let (trial, no_birds) = Trial::new(vec![draw], model, kept)?;
+    let nothing = trial.run(Arm::nothing(), kept)?;
+    let given = trial.run_given(0, strategy, kept(0))?;
+    let one = |runs: Vec<Judged<Kept>>| runs.into_iter().next().map_or_else(Outcome::blank, Outcome::of);
+    Ok(DrawOutcome { no_birds: one(no_birds), nothing: one(nothing), strategies: vec![Outcome::of(given)] })
+}
+
+/// What is kept of a run's days.
+type Kept = (LeastCover, Option<Closely>);
+
+fn kept(closely: bool) -> Kept {
+    (LeastCover::default(), closely.then(Closely::default))
+}
+
+/// Least plot cover of each day.
+#[derive(Clone, Debug, Default)]
+struct LeastCover {
+    days: Vec<u16>,
+}
+
+impl Recorder for LeastCover {
+    fn start(&mut self, run: &RunView) {
+        self.days.reserve(run.world.site.days);
+    }
+
+    fn day(&mut self, view: &DayView) {
+        let plots = 0..view.world.site.plots.len();
+        let least = plots.map(|p| view.world.cover_outside_beds(p)).fold(1.0, f64::min);
+        self.days.push((least * 1000.0).round() as u16);
+    }
+}
+
+/// Points of a run over the no-birds run of the same draw; blank measures count 0.
+#[must_use]
+pub fn gain(aims: &[(Measure, f64)], measures: &Measures, no_birds: &Measures) -> f64 {
+    let points = |of: &Measures| {
+        let one = |&(measure, points): &(Measure, f64)| {
+            let value = of.get(measure);
+            if value.is_nan() { 0.0 } else { points * value }
+        };
+        aims.iter().map(one).sum::<f64>()
+    };
+    points(measures) - points(no_birds)
+}

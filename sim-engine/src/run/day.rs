@@ -1,0 +1,222 @@
+//! The order of a day, once, for one run or for as many as the processor has lanes.
+//!
+//! 1. The weather of the day, and what follows from it alone, is read ([`Forcing`], made once per draw).
+//! 2. Events due leave the agenda.
+//! 3. The strategy sees what a keeper could see and proposes gates; hard rules veto, each with its
+//!    reason; gates set by hand and a decision turned round for the sake of "why" come last.
+//! 4. The birds go out.
+//! 5. The ground of every zone takes its step(s) from the state of the morning, all runs at once.
+//! 6. The evening: yard, heap, infection, memory; then the recorders.
+//!
+//! Events, gates, birds and recorders go run by run; the ground, which is most of the work, goes
+//! lane beside lane ([`crate::lanes`]), and every lane ends with the bits of its run alone.
+
+use crate::agenda::Happening;
+use crate::birds_day::{self, BirdsDay};
+use crate::flows::FlowSet;
+use crate::gates::Strategy;
+use crate::lanes::Real;
+use crate::lanes::laned::Laned;
+use crate::run::accumulate::BatchAccumulators;
+use crate::run::events;
+use crate::run::forcing::Forcing;
+use crate::run::gate_control::GateController;
+use crate::run::ground::Ground;
+use crate::run::recorder::{DayView, Recorder, RunView};
+use crate::run::world::{RunError, World};
+use crate::run::zone_editor::ZoneEditor;
+use crate::run::{Realization, RunOptions};
+use crate::state::{GroundState, ZoneState};
+
+/// Share of spring emergence at which it is noted that a pest has begun to rise.
+const EMERGENCE_NOTED: f64 = 0.05;
+
+/// Runs side by side, in the evening of some day: the same strategy on realizations of one site.
+#[derive(Clone)]
+pub(crate) struct LaneBatch<'a, F: Real> {
+    /// Days that are over.
+    pub day: usize,
+    pub ground: Ground<F>,
+    pub members: Members<'a>,
+    options: RunOptions,
+    keep: FlowSet,
+    /// Room for the ground of one run, to be shown to its recorder.
+    shown: GroundState,
+    /// Room for a zone that an event works on.
+    scratch: ZoneState,
+}
+
+/// What the runs of a batch have each for themselves, by lane.
+#[derive(Clone)]
+pub(crate) struct Members<'a> {
+    pub worlds: Vec<World<'a>>,
+    gates: Vec<GateController>,
+    birds: Vec<BirdsDay>,
+    grounds: Vec<GroundState>,
+}
+
+impl<'a> Members<'a> {
+    /// The runs on the evening before their first day.
+    pub fn new(realizations: &[Realization<'a>], options: RunOptions, keep: FlowSet) -> Result<Self, RunError> {
+        let started = |&(site, drivers): &Realization<'a>| World::new(site, drivers, options, keep);
+        let started = realizations.iter().map(started).collect::<Result<Vec<_>, _>>()?;
+        let (worlds, grounds): (Vec<World>, Vec<GroundState>) = started.into_iter().unzip();
+        Ok(Self {
+            gates: worlds.iter().map(|world| GateController::new(world.site)).collect(),
+            birds: vec![BirdsDay::default(); worlds.len()],
+            worlds,
+            grounds,
+        })
+    }
+}
+
+impl<'a, F: Real> LaneBatch<'a, F> {
+    /// Gathers the ground of the runs; `zero` is 0 in every lane.
+    #[inline(always)]
+    pub fn new(zero: F, mut members: Members<'a>, options: RunOptions, keep: FlowSet) -> Self {
+        let grounds = core::mem::take(&mut members.grounds);
+        Self {
+            day: 0,
+            ground: Ground::new(zero, &members.worlds, &grounds),
+            scratch: ZoneState::for_any_zone(&members.worlds[0].plan, &grounds[0]),
+            shown: grounds[0].clone(),
+            members,
+            options,
+            keep,
+        }
+    }
+
+    /// Lets every recorder see its run before the first day.
+    pub fn start(&mut self, recorders: &mut [&mut dyn Recorder]) {
+        self.show(recorders, |recorder, run| recorder.start(run));
+    }
+
+    /// Lets every recorder see its run after the last day.
+    pub fn end(&mut self, recorders: &mut [&mut dyn Recorder]) {
+        self.show(recorders, |recorder, run| recorder.end(run));
+    }
+
+    fn show(&mut self, recorders: &mut [&mut dyn Recorder], to: fn(&mut dyn Recorder, &RunView)) {
+        for (lane, (recorder, world)) in recorders.iter_mut().zip(&self.members.worlds).enumerate() {
+            self.ground.state.lane_into(lane, &mut self.shown);
+            let flows = recorder.flows();
+            to(*recorder, &RunView::new(world, &self.shown, flows));
+        }
+    }
+
+    /// Runs the days up to `until`.
+    ///
+    /// # Errors
+    /// If a recorder reads a flow the run does not keep.
+    #[inline(always)]
+    pub fn advance(
+        &mut self,
+        forcing: &Forcing,
+        until: usize,
+        strategies: &mut [&mut dyn Strategy],
+        recorders: &mut [&mut dyn Recorder],
+    ) -> Result<(), RunError> {
+        let missing = recorders.iter().find_map(|recorder| recorder.flows().first_not_in(self.keep));
+        if let Some(flow) = missing {
+            return Err(RunError::FlowNotKept { flow: flow.name() });
+        }
+        let mut accumulators = BatchAccumulators::take(self.ground.zero, recorders);
+        while self.day < until {
+            let day = self.day;
+            self.ground.dawn(forcing, &mut self.members.worlds, day);
+            self.morning(day, strategies, recorders);
+            self.ground.day(forcing, &mut self.members.worlds, day);
+            accumulators.day(&self.ground, &self.members.worlds, day);
+            self.evening(day, recorders);
+            self.day += 1;
+        }
+        accumulators.hand_back(recorders);
+        Ok(())
+    }
+
+    /// The day up to the birds' going out, run by run.
+    fn morning(&mut self, day: usize, strategies: &mut [&mut dyn Strategy], recorders: &mut [&mut dyn Recorder]) {
+        let Members { worlds, gates, birds, .. } = &mut self.members;
+        let runs = worlds.iter_mut().zip(gates).zip(birds).zip(strategies).zip(recorders).enumerate();
+        for (lane, ((((world, gates), birds), strategy), recorder)) in runs {
+            let mut ground = self.ground.of_run(lane);
+            let mut editor = ZoneEditor::new(&mut ground, &mut self.scratch);
+            events::run_due(world, &mut editor, day, |happening| recorder.event(day, happening));
+            gates.decide(world, *strategy, day, self.options.turn_round);
+            *birds = BirdsDay::default();
+            birds_day::send_out(world, &gates.gates.openings, birds);
+        }
+    }
+
+    /// The evening, run by run.
+    fn evening(&mut self, day: usize, recorders: &mut [&mut dyn Recorder]) {
+        let Members { worlds, gates, birds, .. } = &mut self.members;
+        let runs = worlds.iter_mut().zip(gates).zip(birds).zip(recorders).enumerate();
+        for (lane, (((world, gates), birds), recorder)) in runs {
+            self.ground.show(world, lane);
+            birds_day::evening(world, day, self.ground.eaten(lane), birds);
+            remember(world);
+            note_emergence(world, &self.ground, lane, day);
+            end_ripe_crops(world, &self.ground, lane, day);
+            let ground = recorder.reads_ground(day).then(|| {
+                self.ground.state.lane_into(lane, &mut self.shown);
+                &self.shown
+            });
+            recorder.day(&DayView::new(day, world, birds, &gates.gates, ground, recorder.flows()));
+        }
+    }
+}
+
+/// The evening's memory: days open and at rest, thermal times.
+fn remember(world: &mut World) {
+    for (memory, on) in world.plots.iter_mut().zip(&world.birds_on) {
+        let on = on.bird_days;
+        memory.open = on > 0.0;
+        if memory.open {
+            memory.days_open += 1.0;
+            memory.days_at_rest = 0.0;
+            memory.bird_days += on;
+        } else {
+            memory.days_open = 0.0;
+            memory.days_at_rest += 1.0;
+            memory.bird_days = 0.0;
+        }
+        memory.days_since_crop += 1.0;
+    }
+    for (age, covered) in world.pest_age.iter_mut().zip(&world.today.covered_degree_days) {
+        if let Some(age) = age {
+            *age += covered;
+        }
+    }
+}
+
+/// Emergence that begins puts a note on tomorrow's agenda, once a season and plot.
+fn note_emergence<F: Real>(world: &mut World, ground: &Ground<F>, lane: usize, day: usize) {
+    for (watched, noted) in world.plan.watched.iter().zip(&mut world.noted) {
+        if !*noted && ground.state.pests[watched.at].emerged_share.lane(lane) > EMERGENCE_NOTED {
+            *noted = true;
+            world.agenda.put(day + 1, Happening::EmergenceBegins { plot: watched.plot, pest: watched.pest });
+        }
+    }
+}
+
+/// A crop that ends when ripe leaves tomorrow: thermal time puts the event on the agenda.
+fn end_ripe_crops<F: Real>(world: &mut World, ground: &Ground<F>, lane: usize, day: usize) {
+    for &zone in &world.plan.ripening {
+        let here = &world.plan.zones[zone];
+        let Some(crop) = world.standing[zone] else { continue };
+        let plan = &world.site.plots[here.plot].grounds[here.ground].crops[crop];
+        if !plan.ends_when_ripe {
+            continue;
+        }
+        let age = ground.state.zones[zone].crop_age.lane(lane);
+        let ripe_at = world.site.crops[plan.crop].numbers.days_to_ripe;
+        let slot = world.drivers.slots[here.plot].crop(plan.crop);
+        let today = world.drivers.plants(day)[slot].thermal;
+        if age >= ripe_at && age - today < ripe_at {
+            let (plot, ground) = (here.plot, here.ground);
+            world.agenda.put(day + 1, Happening::HarvestEnds { plot, ground, crop });
+            world.agenda.put(day + 1, Happening::CropOut { plot, ground, crop });
+        }
+    }
+}

@@ -1,0 +1,173 @@
+//! The gates of a day: what the keeper sees, what the strategy proposes, what the hard rules veto,
+//! what was set by hand, and a decision turned round for the sake of "why".
+
+use crate::gates::reason::Reason;
+use crate::gates::rules::{Facts, veto};
+use crate::gates::{Opening, Proposal, SeenPlot, Sight, Strategy};
+use crate::run::recorder::GateDay;
+use crate::run::world::World;
+use crate::site::Site;
+
+/// Wetness above which ground is mud to hens and keeper, share of the room above field
+/// capacity (common practice, no source).
+const MUD: f64 = 0.5;
+/// Wetness above which a keeper who keeps birds off wet ground calls it wet: it still gives water
+/// to the boot, long before it is mud (common practice, no source).
+const WET: f64 = 0.1;
+
+/// Where the gates of a run are decided; keeps its lists from day to day.
+#[derive(Clone)]
+pub(crate) struct GateController {
+    proposal: Proposal,
+    pest_degree_days: Vec<Option<f64>>,
+    /// Plots opened yesterday, in the order they were.
+    opened: Vec<usize>,
+    was_open: Vec<bool>,
+    pub gates: GateDay,
+}
+
+impl GateController {
+    pub fn new(site: &Site) -> Self {
+        let plots = site.plots.len();
+        Self {
+            proposal: Proposal::with_room(plots),
+            pest_degree_days: vec![None; site.pests.len()],
+            opened: Vec::with_capacity(plots),
+            was_open: vec![false; plots],
+            gates: GateDay {
+                openings: Vec::with_capacity(plots),
+                reason: Reason::NoAnswer,
+                vetoed: Vec::with_capacity(plots),
+                by_hand: Vec::with_capacity(plots),
+                turned_round: None,
+                moves: 0,
+            },
+        }
+    }
+
+    /// Decides today's gates; `turn_round` is the one decision of the run to be turned round.
+    pub fn decide(
+        &mut self,
+        world: &mut World,
+        strategy: &mut dyn Strategy,
+        day: usize,
+        turn_round: Option<(usize, usize)>,
+    ) {
+        look_over_gates(world, day);
+        self.proposal.clear();
+        for (dd, (age, pest)) in self.pest_degree_days.iter_mut().zip(world.pest_age.iter().zip(&world.site.pests)) {
+            *dd = age.map(|age| age - pest.numbers.emergence);
+        }
+        if world.parties[0].birds > 0.0 {
+            let sight = Sight {
+                date: world.today.date,
+                plots: &world.seen,
+                pest_degree_days: &self.pest_degree_days,
+                yesterday_tmax_c: world.today.yesterday_tmax_c,
+                birds: world.parties[0].birds,
+            };
+            strategy.propose(&sight, &mut self.proposal);
+        }
+        self.apply_rules(world);
+        self.apply_hands(world);
+        self.turn_round(world, day, turn_round);
+        self.count_moves();
+    }
+
+    fn apply_rules(&mut self, world: &World) {
+        let gates = &mut self.gates;
+        gates.openings.clear();
+        gates.vetoed.clear();
+        gates.reason = self.proposal.reason;
+        for opening in &self.proposal.openings {
+            match world.seen[opening.plot].shut {
+                Some(why) => gates.vetoed.push((opening.plot, why)),
+                None => gates.openings.push(*opening),
+            }
+        }
+    }
+
+    /// Gates set by hand: the keeper's own doing, but a rule still keeps a gate shut.
+    fn apply_hands(&mut self, world: &World) {
+        let gates = &mut self.gates;
+        gates.by_hand.clear();
+        if world.by_hand.iter().all(Option::is_none) {
+            return;
+        }
+        for (plot, set) in world.by_hand.iter().enumerate() {
+            let Some(open) = *set else { continue };
+            gates.by_hand.push(plot);
+            gates.openings.retain(|o| o.plot != plot);
+            match world.seen[plot].shut {
+                Some(why) if open => gates.vetoed.push((plot, why)),
+                None if open => gates.openings.push(Opening { plot, hours: None, birds: None }),
+                _ => {}
+            }
+        }
+    }
+
+    fn turn_round(&mut self, world: &World, day: usize, turn_round: Option<(usize, usize)>) {
+        self.gates.turned_round = None;
+        let Some((on, plot)) = turn_round else { return };
+        if on != day || world.parties[0].birds <= 0.0 {
+            return;
+        }
+        self.gates.turned_round = Some(plot);
+        let before = self.gates.openings.len();
+        self.gates.openings.retain(|o| o.plot != plot);
+        if self.gates.openings.len() == before {
+            self.gates.openings.push(Opening { plot, hours: None, birds: None });
+        }
+    }
+
+    fn count_moves(&mut self) {
+        self.gates.moves = 0;
+        let now = self.gates.openings.iter().map(|opening| opening.plot);
+        if now.clone().eq(self.opened.iter().copied()) {
+            return;
+        }
+        self.opened.clear();
+        self.opened.extend(now);
+        for (plot, was) in self.was_open.iter_mut().enumerate() {
+            let is = self.gates.openings.iter().any(|o| o.plot == plot);
+            self.gates.moves += usize::from(is != *was);
+            *was = is;
+        }
+    }
+}
+
+/// Fills `world.seen`: what the keeper sees this morning, and what the rules say.
+fn look_over_gates(world: &mut World, day: usize) {
+    let (frozen, snow) = (world.today.air.frozen > 0.0, world.today.air.snow > 0.0);
+    // Slices of one length: nothing is looked up twice in this loop.
+    let plots = world.plan.plots.as_slice();
+    let memories = &world.plots[..plots.len()];
+    let grounds = &world.plot_seen[..plots.len()];
+    let harvests = &world.drivers.days_to_harvest(day)[..plots.len()];
+    let leaves = &world.drivers.in_leaf(day)[..plots.len()];
+    for (plot, seen) in world.seen[..plots.len()].iter_mut().enumerate() {
+        let (here, memory, ground) = (&plots[plot], &memories[plot], &grounds[plot]);
+        let facts = Facts {
+            housed: world.housed,
+            crop_standing: memory.crop_standing,
+            beds: here.beds,
+            guarded: memory.guarded,
+            days_to_harvest: harvests[plot],
+            isolation: memory.isolation,
+            mud: ground.wetness > MUD,
+            frozen,
+            snow,
+        };
+        *seen = SeenPlot {
+            cover: ground.cover,
+            area_m2: here.area_m2,
+            open: memory.open,
+            days_open: memory.days_open,
+            days_at_rest: memory.days_at_rest,
+            days_since_crop: memory.days_since_crop,
+            shade: here.shades[usize::from(leaves[plot])],
+            wet: ground.wetness > WET,
+            shut: veto(&world.site.rules, &facts),
+        };
+    }
+}

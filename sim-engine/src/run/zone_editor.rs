@@ -1,0 +1,86 @@
+//! How events reach the ground: a zone of one run is taken out of its lane, worked on, and put back.
+
+use crate::plot::plan::{Plan, ZonePlan};
+use crate::state::{GroundState, ZoneState};
+
+/// The ground of one run, wherever it is kept.
+pub(crate) trait RunGround {
+    /// Copies a zone out.
+    fn copy_out(&self, zone: usize, here: &ZonePlan, state: &mut ZoneState);
+    /// Copies a zone back.
+    fn copy_back(&mut self, zone: usize, here: &ZonePlan, state: &ZoneState);
+    /// A crop came or went on this plot.
+    fn note_crops(&mut self, _plot: usize) {}
+    /// The season of a pest turned.
+    fn note_seasons(&mut self) {}
+}
+
+/// Edits the ground of one run zone by zone.
+pub(crate) struct ZoneEditor<'e> {
+    ground: &'e mut dyn RunGround,
+    scratch: &'e mut ZoneState,
+}
+
+impl<'e> ZoneEditor<'e> {
+    /// `scratch` has room for any zone: see [`ZoneState::for_any_zone`].
+    pub fn new(ground: &'e mut dyn RunGround, scratch: &'e mut ZoneState) -> Self {
+        Self { ground, scratch }
+    }
+
+    /// Works on a zone.
+    pub fn edit<T>(&mut self, plan: &Plan, zone: usize, work: impl FnOnce(&mut ZoneState) -> T) -> T {
+        let here = &plan.zones[zone];
+        self.ground.copy_out(zone, here, self.scratch);
+        let done = work(self.scratch);
+        self.ground.copy_back(zone, here, self.scratch);
+        done
+    }
+
+    /// Looks at a zone.
+    pub fn look(&mut self, plan: &Plan, zone: usize) -> &ZoneState {
+        self.ground.copy_out(zone, &plan.zones[zone], self.scratch);
+        self.scratch
+    }
+
+    /// A crop came or went on this plot.
+    pub fn note_crops(&mut self, plot: usize) {
+        self.ground.note_crops(plot);
+    }
+
+    /// The season of a pest turned.
+    pub fn note_seasons(&mut self) {
+        self.ground.note_seasons();
+    }
+}
+
+impl RunGround for GroundState {
+    fn copy_out(&self, zone: usize, here: &ZonePlan, state: &mut ZoneState) {
+        state.zone.clone_from(&self.zones[zone]);
+        state.weeds.clear();
+        state.weeds.extend_from_slice(&self.weeds[here.weeds.clone()]);
+        state.creepers.clear();
+        state.creepers.extend_from_slice(&self.creepers[here.creepers.clone()]);
+        state.pests.clear();
+        state.pests.extend_from_slice(&self.pests[here.pests.clone()]);
+    }
+
+    fn copy_back(&mut self, zone: usize, here: &ZonePlan, state: &ZoneState) {
+        self.zones[zone].clone_from(&state.zone);
+        self.weeds[here.weeds.clone()].copy_from_slice(&state.weeds);
+        self.creepers[here.creepers.clone()].copy_from_slice(&state.creepers);
+        self.pests[here.pests.clone()].copy_from_slice(&state.pests);
+    }
+}
+
+impl ZoneState {
+    /// Room for any zone of this ground, so that nothing is allocated later.
+    pub(crate) fn for_any_zone(plan: &Plan, ground: &GroundState) -> Self {
+        let most = |of: fn(&ZonePlan) -> usize| plan.zones.iter().map(of).max().unwrap_or(0);
+        Self {
+            zone: ground.zones[0].clone(),
+            weeds: Vec::with_capacity(most(|here| here.weeds.len())),
+            creepers: Vec::with_capacity(most(|here| here.creepers.len())),
+            pests: Vec::with_capacity(most(|here| here.pests.len())),
+        }
+    }
+}
