@@ -260,10 +260,10 @@ pub struct Flows<F = f64> {
     sums: [F; Flow::ALL.len()],
 }
 
-impl Default for Flows {
+impl<F: Default> Default for Flows<F> {
     /// Nothing has flowed; all flows are kept.
     fn default() -> Self {
-        Self::keeping(FlowSet::ALL)
+        Self { kept: FlowSet::ALL, sums: core::array::from_fn(|_| F::default()) }
     }
 }
 

@@ -4,6 +4,13 @@
 //! Pure: no files, clock, threads, printing or globals. The same input and the
 //! same random stream give the same bytes.
 
+// What tests build is written for those in `tests` and for those beside the formulas.
+#[cfg(test)]
+extern crate self as sim_engine;
+#[cfg(test)]
+#[path = "../tests/common/mod.rs"]
+mod testing;
+
 pub mod agenda;
 pub mod birds_day;
 pub mod books;

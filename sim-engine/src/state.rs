@@ -17,7 +17,7 @@ pub const BOXES: usize = 4;
 pub const PEST_BOXES: usize = 6;
 
 /// A zone: one ring of one ground of a plot.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Zone<F = f64> {
     /// Live ground cover, g DM/m².
     pub cover: F,

@@ -1,8 +1,46 @@
 //! What birds do to a zone in a step: eat, scratch, disturb, tread, drop.
 //!
-//! Eaten of a guild = available × min(1, preference · c_max · δ / (Σ preference · available + H)):
-//! demand, or all there is. Torn out = 1 − exp(−u · a_s · δ) of what is left. Guards
-//! spare their share of the zone; stubble and rosettes are out of reach.
+//! # Formulas
+//!
+//! ```text
+//! within = max(0, mass − out_of_reach) · exposed                  g/m², what of a food birds can get at
+//! eaten  = within · min(1, p · asked / (Σ p · within + H))        g/m², of every food: demand, or all there is
+//! torn   = (within − eaten) · (1 − exp(−u · scratched))           g/m², falls to the ground as dead cover
+//! insects eaten, surface seed eaten = stock · (1 − exp(−searched)) · exposed
+//! seed brought up = deep seed · surface_share · (1 − exp(−scratched)) · exposed
+//! disturbed += (1 − disturbed) · (1 − exp(−scratched)) · exposed  share of the surface
+//! thrown    += soil_thrown · (1 − exp(−scratched)) · exposed      kg/m², out of beds alone
+//! firm      += (1 − firm) · (1 − exp(−trodden · wetness)) · exposed
+//! dead cover mixed into the soil = dead · (1 − exp(−mix_in · scratched)) · exposed
+//! ```
+//!
+//! p is the preference for a food, H `intake_half`, u the loss per scratching; `asked` is the green food all
+//! birds of the step would take at most, g/m²; scratched, searched and trodden are m² per m² of zone in the step;
+//! `exposed` is the share of the zone that guards leave open. The foods are cover, annual and creeping weeds,
+//! crop, residue, and fruit (p = 1).
+//!
+//! # Source
+//!
+//! Intake that saturates with the food within reach: Noy-Meir 1975, J. Ecol. 63:459; shared out among several
+//! foods by preference: form ours, calibrated. Chance of being found = 1 − exp(−area searched): random search
+//! (Nicholson and Bailey; from memory). Scratching, disturbance, soil thrown and firming: forms ours, calibrated.
+//!
+//! # Limits
+//!
+//! Birds know no habit and no fill: preferences are constant, and what one food lacks another makes up only through
+//! the sum. Insects and seed are found by area, whatever else is eaten. All ages of a weed are eaten alike; what
+//! is out of reach shields older plants from scratching, not seedlings.
+//!
+//! # Parameters
+//!
+//! ```text
+//! CoverNumbers    preference [-], out_of_reach [g/m2], scratch_loss [-]
+//! WeedNumbers     preference [-], out_of_reach [g/m2], scratch_loss [-], scratch_loss_young [-], surface_share [-], seed_mass [g]
+//! CreeperNumbers  preference [-], out_of_reach [g/m2], scratch_loss [-]
+//! CropNumbers     preference [-], scratch_loss [-], residue_preference [-], residue_scratch_loss [-]
+//! of all these    nitrogen_content [g/g], phosphorus_content [g/g]
+//! ProcessNumbers  intake_half [g/m2], mix_in [-], soil_thrown [kg/m2]
+//! ```
 
 use crate::flows::Flow;
 use crate::kinds::CropNumbers;
@@ -229,8 +267,7 @@ fn bite_weeds<F: Real>(
             let bitten = reached * table.share(n.preference);
             let eaten = mass * bitten;
             // Of each age the same share is eaten. Scratching spares what is out of reach of
-            // older plants, their flat rosettes and stems; seedlings have none and are all uprooted
-            // (sparing them too let a few g/m² through every stay, and the weeds came back).
+            // older plants, their flat rosettes and stems; seedlings have none and are all uprooted.
             let older = (reached - bitten) * (n.scratch_loss * birds.scratched).lost();
             let young = (table.exposed - bitten) * (n.scratch_loss_young * birds.scratched).lost();
             let torn_share = [young, older, older];
@@ -357,4 +394,375 @@ fn disturb<F: Real>(zone: &mut Zone<F>, birds: &Pressure<F>, exposed: F, around:
     }
     let wet = water::wetness(zone, around.here);
     zone.firm += zone.firm.rest() * (birds.trodden * wet).lost() * exposed;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::flows::{Currency, Flows};
+    use crate::testing::{BED, Garden, SWARD, lost, near, net, same};
+
+    /// Everything a bird finds on the bed, with a third of the zone under guards.
+    struct Table {
+        garden: Garden,
+        zone: Zone,
+        weeds: [Weed; 1],
+        creepers: [Creeper; 1],
+    }
+
+    const EXPOSED: f64 = 2.0 / 3.0;
+    /// Within reach of each food of [`Table::laid`] where nothing is guarded, g/m², and how readily it is taken:
+    /// cover, weed, creeper, crop, residue, fruit.
+    const WITHIN: [f64; 6] = [100.0, 54.0, 40.0, 50.0, 30.0, 25.0];
+    const PREFERENCE: [f64; 6] = [1.0, 2.0, 0.8, 1.5, 0.5, 1.0];
+    /// Torn out per scratching; older weeds.
+    const TORN: [f64; 4] = [0.04, 0.5, 0.08, 0.3];
+
+    impl Table {
+        fn laid() -> Self {
+            let zone = Zone {
+                cover: 120.0,
+                rested: 1.0,
+                crowns: 1.0,
+                crop: 50.0,
+                residue: 30.0,
+                residue_n: 6.0,
+                residue_p: 0.9,
+                dead: 80.0,
+                dead_n: 16.0,
+                dead_p: 2.0,
+                fruit: 25.0,
+                water: 100.0,
+                insects: 0.4,
+                ..Zone::default()
+            };
+            let weed = Weed { ages: [10.0, 20.0, 30.0], deep: 900.0, surface: 100.0, ..Weed::default() };
+            let creeper = Creeper { shoots: 45.0, reserve: 70.0, ..Creeper::default() };
+            let mut garden = Garden::new();
+            garden.plan.kinds.process.mix_in = 0.0;
+            Self { garden, zone, weeds: [weed], creepers: [creeper] }
+        }
+
+        fn take(&mut self, birds: &Pressure, exposed: f64) -> Meal {
+            let around = self.garden.with_crop();
+            take(&mut self.zone, &mut self.weeds, &mut self.creepers, birds, exposed, &around)
+        }
+
+        /// Cover, weed, creeper, crop, residue, fruit, g/m².
+        fn foods(&self) -> [f64; 6] {
+            let zone = &self.zone;
+            [zone.cover, self.weeds[0].mass(), self.creepers[0].shoots, zone.crop, zone.residue, zone.fruit]
+        }
+
+        /// What lies or stands, g/m², and its nitrogen, kg/ha (10 kg/ha is 1 g/m²); seeds per m².
+        fn stocks(&self) -> [f64; 3] {
+            let (zone, foods) = (&self.zone, self.foods());
+            let mass: f64 = foods.iter().sum::<f64>() + zone.dead + zone.insects;
+            let live = [(foods[0], 0.025), (foods[1], 0.03), (foods[2], 0.022), (foods[3], 0.028), (foods[5], 0.012)];
+            let live_n: f64 = live.iter().map(|(mass, content)| mass * content * 10.0).sum();
+            let soil_n = zone.dead_n + zone.residue_n + zone.fresh_n + zone.mineral_n;
+            [mass, live_n + soil_n, self.weeds[0].deep + self.weeds[0].surface]
+        }
+    }
+
+    fn scratching(scratched: f64) -> Pressure {
+        Pressure { scratched, ..Pressure::default() }
+    }
+
+    fn asking(green: f64) -> Pressure {
+        Pressure { green, ..Pressure::default() }
+    }
+
+    /// Noy-Meir 1975: c V/(V + H), half of the most at V = H; V is what stands above the residue out of reach.
+    #[test]
+    fn intake_saturates_with_the_food_within_reach() {
+        let garden = Garden::new();
+        for (within, want) in [(60.0, 3.0), (30.0, 2.0), (240.0, 4.8), (0.0, 0.0)] {
+            let mut zone = Zone { cover: 20.0 + within, ..Zone::default() };
+            let meal = take(&mut zone, &mut [], &mut [], &asking(6.0), 1.0, &garden.around(SWARD));
+            same(meal.green, want);
+            same(zone.cover, 20.0 + within - want);
+            same(zone.flows.get(Flow::EatenCover), want);
+        }
+    }
+
+    #[test]
+    fn never_more_is_eaten_than_is_within_reach() {
+        let mut table = Table::laid();
+        let meal = table.take(&asking(1e6), 1.0);
+        let left = table.foods();
+        for (left, out_of_reach) in left.iter().zip([20.0, 6.0, 5.0, 0.0, 0.0, 0.0]) {
+            same(*left, out_of_reach);
+        }
+        same(meal.green, WITHIN[..4].iter().sum());
+        same(meal.other, WITHIN[4..].iter().sum());
+        // Less than the stubble stands: none is taken, and none is missed elsewhere.
+        let garden = Garden::new();
+        let mut zone = Zone { cover: 15.0, ..Zone::default() };
+        let mut weeds = [Weed { ages: [2.0, 0.0, 0.0], ..Weed::default() }];
+        let mut creepers = [Creeper { shoots: 3.0, ..Creeper::default() }];
+        let meal = take(&mut zone, &mut weeds, &mut creepers, &asking(1e6), 1.0, &garden.around(SWARD));
+        assert_eq!((meal, zone.cover, weeds[0].mass(), creepers[0].shoots), (Meal::none(0.0), 15.0, 2.0, 3.0));
+    }
+
+    /// Of every food the share min(1, p · asked/(Σ p · within + H)), H 60 g/m².
+    #[test]
+    fn foods_are_shared_out_by_preference() {
+        let mut table = Table::laid();
+        let before = table.foods();
+        let meal = table.take(&asking(9.0), EXPOSED);
+        let all: f64 = WITHIN.iter().zip(PREFERENCE).map(|(within, p)| within * p * EXPOSED).sum();
+        let after = table.foods();
+        let eaten: Vec<f64> = before.iter().zip(after).map(|(before, after)| before - after).collect();
+        for food in 0..6 {
+            same(eaten[food], WITHIN[food] * EXPOSED * PREFERENCE[food] * 9.0 / (all + 60.0));
+        }
+        same(meal.green, eaten[..4].iter().sum());
+        same(meal.other, eaten[4..].iter().sum());
+        // Of each age of a weed the same share.
+        let share = 1.0 - eaten[1] / 60.0;
+        for (age, was) in table.weeds[0].ages.iter().zip([10.0, 20.0, 30.0]) {
+            same(*age, was * share);
+        }
+        let books = &table.zone.flows;
+        let booked = [
+            (Flow::EatenCover, eaten[0]),
+            (Flow::EatenWeeds, eaten[1] + eaten[2]),
+            (Flow::EatenCrop, eaten[3]),
+            (Flow::EatenResidue, eaten[4]),
+            (Flow::EatenFruit, eaten[5]),
+        ];
+        for (flow, want) in booked {
+            same(books.get(flow), want);
+        }
+        same(table.zone.crop_lost, eaten[3]);
+        assert_eq!(table.zone.dead, 80.0);
+    }
+
+    /// Ground that no crop is planned for has residue of sward's own preference, which no one scratches down.
+    #[test]
+    fn residue_of_no_known_crop_is_taken_like_sward() {
+        let garden = Garden::new();
+        let mut zone = Zone { residue: 30.0, ..Zone::default() };
+        let meal = take(&mut zone, &mut [], &mut [], &asking(9.0), 1.0, &garden.around(SWARD));
+        same(meal.other, 30.0 * 9.0 / 90.0);
+        let mut zone = Zone { residue: 30.0, ..Zone::default() };
+        take(&mut zone, &mut [], &mut [], &scratching(3.0), 1.0, &garden.around(SWARD));
+        assert_eq!((zone.residue, zone.dead), (30.0, 0.0));
+    }
+
+    /// 1 − exp(−u · scratched) of what is within reach; seedlings have nothing out of reach.
+    #[test]
+    fn scratching_tears_out_what_is_within_reach() {
+        let mut table = Table::laid();
+        let scratched = 1.7;
+        table.take(&scratching(scratched), EXPOSED);
+        let torn = |food: usize| WITHIN[food] * EXPOSED * lost(TORN[food] * scratched);
+        let (cover, creeper, crop) = (torn(0), torn(2), torn(3));
+        let young = 10.0 * EXPOSED * lost(0.9 * scratched);
+        let older = 50.0 * (54.0 / 60.0) * EXPOSED * lost(0.5 * scratched);
+        let residue = 30.0 * EXPOSED * lost(0.26 * scratched);
+        let left = table.foods();
+        let want = [120.0 - cover, 60.0 - young - older, 45.0 - creeper, 50.0 - crop, 30.0 - residue, 25.0];
+        for (left, want) in left.iter().zip(want) {
+            same(*left, want);
+        }
+        same(table.weeds[0].ages[0], 10.0 - young);
+        same(table.weeds[0].ages[2] / table.weeds[0].ages[1], 1.5);
+        same(table.zone.crop_lost, crop);
+        let zone = &table.zone;
+        same(zone.dead, 80.0 + cover + young + older + creeper + crop + residue);
+        let green_n = 0.025 * cover + 0.03 * (young + older) + 0.022 * creeper + 0.028 * crop;
+        let green_p = 0.0032 * cover + 0.004 * (young + older) + 0.003 * creeper + 0.0035 * crop;
+        same(zone.dead_n, 16.0 + 10.0 * green_n + 6.0 * residue / 30.0);
+        same(zone.dead_p, 2.0 + 10.0 * green_p + 0.9 * residue / 30.0);
+        // Torn out is not lost: the plot keeps all of it.
+        same(net(&zone.flows, Currency::DryMatter), 0.0);
+        same(net(&zone.flows, Currency::N), 0.0);
+    }
+
+    /// What was eaten cannot be torn out any more.
+    #[test]
+    fn scratching_takes_of_what_eating_leaves() {
+        let mut table = Table::laid();
+        let birds = Pressure { green: 20.0, scratched: 1.7, ..Pressure::default() };
+        table.take(&birds, EXPOSED);
+        let all: f64 = WITHIN.iter().zip(PREFERENCE).map(|(within, p)| within * p * EXPOSED).sum();
+        let spared = |food: usize| 1.0 - PREFERENCE[food] * 20.0 / (all + 60.0);
+        let left = |food: usize, start: f64| {
+            let within = WITHIN[food] * EXPOSED;
+            start - within + within * spared(food) * (1.0 - lost(TORN[food] * 1.7))
+        };
+        same(table.zone.cover, left(0, 120.0));
+        same(table.creepers[0].shoots, left(2, 45.0));
+        same(table.zone.crop, left(3, 50.0));
+        same(table.zone.crop_lost, 50.0 - left(3, 50.0));
+        // Residue keeps its contents, gram for gram.
+        let residue = 30.0 - 20.0 + 20.0 * spared(4) * (1.0 - lost(0.26 * 1.7));
+        same(table.zone.residue, residue);
+        same(table.zone.residue_n, 6.0 * residue / 30.0);
+        same(table.zone.residue_p, 0.9 * residue / 30.0);
+        let ages = table.weeds[0].ages;
+        let reached = EXPOSED * 54.0 / 60.0;
+        let eaten = reached * (1.0 - spared(1));
+        same(ages[0], 10.0 * (1.0 - eaten - (EXPOSED - eaten) * lost(0.9 * 1.7)));
+        same(ages[1], 20.0 * (1.0 - eaten - (reached - eaten) * lost(0.5 * 1.7)));
+        // Two crossings of half the area tear out as much as one of the whole.
+        let (mut once, mut twice) = (Table::laid(), Table::laid());
+        once.take(&scratching(1.7), 1.0);
+        for _ in 0..2 {
+            twice.take(&scratching(1.7).times(0.5), 1.0);
+        }
+        for food in [0, 2, 3, 4] {
+            near(twice.foods()[food], once.foods()[food], 1e-12 * 120.0);
+        }
+    }
+
+    /// The sward falls back by what it lost and by what was touched: 1 − exp(−(2 · share lost + 0.3 · scratched)).
+    #[test]
+    fn bites_and_scratches_set_the_sward_back() {
+        let mut table = Table::laid();
+        let birds = Pressure { green: 20.0, scratched: 1.7, ..Pressure::default() };
+        table.take(&birds, EXPOSED);
+        let share_lost = (120.0 - table.zone.cover) / 120.0;
+        same(table.zone.bitten[0], lost(2.0 * share_lost + 0.3 * 1.7 * EXPOSED));
+        // Bare ground is still scratched.
+        let garden = Garden::new();
+        let mut bare = Zone { rested: 1.0, ..Zone::default() };
+        take(&mut bare, &mut [], &mut [], &birds, EXPOSED, &garden.around(SWARD));
+        same(bare.bitten[0], lost(0.3 * 1.7 * EXPOSED));
+    }
+
+    #[test]
+    fn loose_seed_and_insects_are_found_by_the_area_searched() {
+        let mut table = Table::laid();
+        let birds = Pressure { insects: 0.7, seeds: 0.2, scratched: 0.5, ..Pressure::default() };
+        let meal = table.take(&birds, EXPOSED);
+        let seeds = 100.0 * lost(0.2) * EXPOSED;
+        let up = 900.0 * 0.05 * lost(0.5) * EXPOSED;
+        same(table.weeds[0].surface, 100.0 - seeds + up);
+        same(table.weeds[0].deep, 900.0 - up);
+        same(table.zone.flows.get(Flow::SeedsEaten), seeds);
+        same(meal.other, seeds * 4e-4);
+        same(meal.insects, 0.4 * lost(0.7) * EXPOSED);
+        same(table.zone.insects, 0.4 - meal.insects);
+        same(table.zone.flows.get(Flow::EatenInsects), meal.insects);
+    }
+
+    #[test]
+    fn scratched_ground_is_disturbed_thrown_out_and_mixed() {
+        let mut garden = Garden::new();
+        garden.plan.kinds.process.mix_in = 0.05;
+        for (ground, thrown) in [(SWARD, 0.0), (BED, 0.4 * lost(0.9) * EXPOSED)] {
+            let mut zone = Zone { disturbed: 0.3, dead: 80.0, dead_n: 16.0, dead_p: 2.0, ..Zone::default() };
+            take(&mut zone, &mut [], &mut [], &scratching(0.9), EXPOSED, &garden.around(ground));
+            same(zone.disturbed, 0.3 + 0.7 * lost(0.9) * EXPOSED);
+            same(zone.thrown, thrown);
+            let mixed = 80.0 * lost(0.05 * 0.9) * EXPOSED;
+            same(zone.dead, 80.0 - mixed);
+            same(zone.fresh_n, 16.0 * mixed / 80.0);
+            same(zone.flows.get(Flow::MixedIn), mixed);
+        }
+    }
+
+    /// Dry ground is not pressed firm; at saturation the share trodden is.
+    #[test]
+    fn ground_is_trodden_firm_where_it_is_wet() {
+        let garden = Garden::new();
+        let around = garden.around(SWARD);
+        let birds = Pressure { trodden: 0.8, ..Pressure::default() };
+        for (above_field_capacity, wet) in [(-5.0, 0.0), (0.0, 0.0), (22.5, 0.5), (45.0, 1.0)] {
+            let water = around.here.available_water + above_field_capacity;
+            let mut zone = Zone { water, firm: 0.25, ..Zone::default() };
+            take(&mut zone, &mut [], &mut [], &birds, EXPOSED, &around);
+            same(zone.firm, 0.25 + 0.75 * lost(0.8 * wet) * EXPOSED);
+        }
+    }
+
+    #[test]
+    fn behind_guards_nothing_is_touched_and_droppings_still_count() {
+        let mut table = Table::laid();
+        let birds = Pressure {
+            green: 20.0,
+            scratched: 2.0,
+            insects: 2.0,
+            seeds: 2.0,
+            trodden: 2.0,
+            n: 4.0,
+            p: 1.0,
+            ..Pressure::default()
+        };
+        let (zone, weeds, creepers) = (table.zone.clone(), table.weeds, table.creepers);
+        let meal = table.take(&birds, 0.0);
+        assert_eq!((meal, table.weeds, table.creepers), (Meal::none(0.0), weeds, creepers));
+        let books = Flows::default();
+        let (mineral_n, fresh_n, fresh_p) = (table.zone.mineral_n, table.zone.fresh_n, table.zone.fresh_p);
+        assert!(mineral_n > 0.0 && fresh_n > 0.0 && fresh_p > 0.0);
+        let flows = table.zone.flows.clone();
+        same(flows.get(Flow::ManureN), 4.0);
+        same(flows.get(Flow::ManureP), 1.0);
+        let untouched = Zone { mineral_n: 0.0, fresh_n: 0.0, fresh_p: 0.0, flows: books, ..table.zone.clone() };
+        assert_eq!(untouched, zone);
+    }
+
+    #[test]
+    fn all_that_birds_take_is_booked() {
+        let mut table = Table::laid();
+        table.garden.plan.kinds.process.mix_in = 0.05;
+        let before = table.stocks();
+        let birds =
+            Pressure { green: 20.0, scratched: 2.0, insects: 0.7, seeds: 0.3, n: 4.0, p: 1.0, ..Pressure::default() };
+        table.take(&birds, EXPOSED);
+        let after = table.stocks();
+        let books = &table.zone.flows;
+        for (currency, (before, after)) in
+            [Currency::DryMatter, Currency::N, Currency::Seeds].into_iter().zip(before.iter().zip(after))
+        {
+            near(after - before, net(books, currency), 1e-11);
+        }
+        let got = [Flow::EatenN, Flow::EatenP].map(|flow| books.get(flow));
+        let contents =
+            [(Flow::EatenCover, 0.25, 0.032), (Flow::EatenCrop, 0.28, 0.035), (Flow::EatenFruit, 0.12, 0.015)];
+        let (mut n, mut p) = (0.0, 0.0);
+        for (flow, of_n, of_p) in contents {
+            n += books.get(flow) * of_n;
+            p += books.get(flow) * of_p;
+        }
+        let residue = books.get(Flow::EatenResidue) / 30.0;
+        let weed = 60.0 * EXPOSED * 0.9 * 2.0 * 20.0
+            / (60.0 + EXPOSED * WITHIN.iter().zip(PREFERENCE).map(|(w, p)| w * p).sum::<f64>());
+        let creeper = books.get(Flow::EatenWeeds) - weed;
+        same(got[0], n + 6.0 * residue + 0.3 * weed + 0.22 * creeper);
+        same(got[1], p + 0.9 * residue + 0.04 * weed + 0.03 * creeper);
+    }
+
+    /// Pressures are amounts per area: they scale and add up, every one.
+    #[test]
+    fn pressures_scale_and_add_up() {
+        let some = Pressure {
+            bird_days: 1.0,
+            green: 2.0,
+            scratched: 3.0,
+            insects: 4.0,
+            seeds: 5.0,
+            trodden: 6.0,
+            n: 7.0,
+            p: 8.0,
+            shed: 9.0,
+            uptake: 10.0,
+        };
+        let mut twice = some;
+        twice.join(&some);
+        assert_eq!(twice, some.times(2.0));
+        assert_eq!(twice.times(0.5), some);
+        assert_eq!(
+            [twice.bird_days, twice.green, twice.scratched, twice.insects, twice.seeds],
+            [2.0, 4.0, 6.0, 8.0, 10.0]
+        );
+        assert_eq!([twice.trodden, twice.n, twice.p, twice.shed, twice.uptake], [12.0, 14.0, 16.0, 18.0, 20.0]);
+        let mut meal = Meal::none(0.0);
+        meal.add(&Meal { green: 1.0, other: 2.0, insects: 3.0 }, 2.0);
+        meal.add(&Meal { green: 1.0, other: 1.0, insects: 1.0 }, 1.0);
+        assert_eq!(meal, Meal { green: 3.0, other: 5.0, insects: 7.0 });
+    }
 }

@@ -1,7 +1,34 @@
-//! Creeping weeds: shoots from a root reserve birds cannot reach.
+//! Creeping weeds (couch, bindweed): shoots from a root reserve birds cannot reach.
 //!
-//! The reserve sends up shoots; shoots grow and pay part of their growth back. Bitten
-//! shoots come again until the reserve is spent, which takes many bites (common practice).
+//! # Formulas
+//!
+//! ```text
+//! growth  = growth_rate · T · Ks · N · shoots · room                        g/m² a day, before nitrogen is shared out
+//! room    = max(0, 1 − (weeds + all shoots + crowding · (cover + crop)) / capacity of the cover)
+//! sent    = reserve · (1 − exp(−shooting_rate · T · Ks)) · room             reserve to shoots, g/m²
+//! stored  = growth · reserve_share · max(0, 1 − reserve / reserve_room)     shoots to reserve, g/m²
+//! upkeep  = reserve · (1 − exp(−reserve_upkeep · Q10))                      burnt by the roots
+//! aged    = shoots · (1 − exp(−(ageing_rate · T + frost_kill · degrees of killing frost)))
+//! ```
+//!
+//! T is the temperature response × light, Ks water, N nitrogen, each 0 to 1. T and the shares that are burnt and
+//! that die come with the day (`drivers.rs`). Bitten shoots come again until the reserve is spent.
+//!
+//! # Source
+//!
+//! Common practice, no source: creeping weeds are worn out by taking their shoots again and again. Form ours,
+//! calibrated; every number is from memory.
+//!
+//! # Limits
+//!
+//! No spread from one zone to the next. The nitrogen of burnt reserve goes to the soil around it at once.
+//!
+//! # Parameters
+//!
+//! ```text
+//! CreeperNumbers  growth_rate [1/d], crowding [-], shooting_rate [1/d], reserve_share [-], reserve_room [g/m2],
+//!                 nitrogen_content [g/g], phosphorus_content [g/g]
+//! ```
 
 use crate::drivers::PlantDay;
 use crate::flows::Flow;
@@ -56,4 +83,89 @@ pub fn advance<F: Real>(
     zone.mineral_n += upkeep * n.nitrogen_content * KG_HA;
     zone.soil_p += upkeep * n.phosphorus_content * KG_HA;
     zone.flows.add(Flow::Upkeep, upkeep);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::{Garden, SWARD, at_ease, lost, same};
+
+    const COUCH: Creeper = Creeper { shoots: 40.0, reserve: 60.0, grown: 5.0 };
+    /// The warmest day: growth at its best, a twentieth of the shoots dies, a fiftieth of the reserve is burnt.
+    const DAY: PlantDay = PlantDay { growth: 1.0, thermal: 0.0, dies: 0.05, upkeep: 0.02 };
+
+    fn step(creeper: &mut Creeper, zone: &mut Zone, day: &PlantDay, look: &Look, step: f64) {
+        let mut garden = Garden::new();
+        garden.plan.step = step;
+        advance(creeper, zone, &garden.plan.kinds.creepers[0], day, look, &garden.around(SWARD));
+    }
+
+    /// Logistic against all plants of the ground (capacity 300 g/m²), of which cover and crop weigh 0.6.
+    #[test]
+    fn shoots_grow_by_the_room_they_find() {
+        let garden = Garden::new();
+        let (around, n) = (garden.around(SWARD), &garden.plan.kinds.creepers[0]);
+        let zone = Zone { cover: 60.0, crop: 40.0, ..Zone::default() };
+        let look = Look { weeds: 50.0, shoots: 40.0, ..at_ease() };
+        let free = 1.0 - (50.0 + 40.0 + 0.6 * 100.0) / 300.0;
+        let best = 0.12 * 40.0 * free;
+        same(growth(&COUCH, n, &DAY, &zone, &look, &around), best);
+        same(growth(&COUCH, n, &PlantDay { growth: 0.5, ..DAY }, &zone, &look, &around), 0.5 * best);
+        same(growth(&COUCH, n, &DAY, &zone, &Look { conditions: 0.5, ..look }, &around), 0.5 * best);
+        same(growth(&COUCH, n, &DAY, &Zone { cover: 500.0, ..zone }, &look, &around), 0.0);
+    }
+
+    /// What a day moves: growth comes in, the aged lie on the ground, the burnt is booked, all else only changes place.
+    #[test]
+    fn shoots_and_reserve_trade_mass() {
+        let (mut couch, mut zone) = (COUCH, Zone { cover: 60.0, crop: 40.0, ..Zone::default() });
+        let look = Look { weeds: 50.0, shoots: 40.0, ..at_ease() };
+        step(&mut couch, &mut zone, &DAY, &look, 1.0);
+        let sent = 60.0 * lost(0.02) * 0.5;
+        let stored = 5.0 * 0.35 * (1.0 - 60.0 / 300.0);
+        let (upkeep, aged) = (60.0 * 0.02, 40.0 * 0.05);
+        same(couch.reserve, 60.0 + stored - sent - upkeep);
+        same(couch.shoots, 40.0 + 5.0 - stored + sent - aged);
+        same(couch.shoots + couch.reserve, 100.0 + 5.0 - upkeep - aged);
+        same(zone.dead, aged);
+        same(zone.dead_n, aged * 0.22);
+        same(zone.dead_p, aged * 0.03);
+        same(zone.mineral_n, upkeep * 0.22);
+        same(zone.soil_p, upkeep * 0.03);
+        same(zone.flows.get(Flow::Upkeep), upkeep);
+    }
+
+    /// 1 − exp(−0.02 · T · Ks · days) of the reserve comes up, less where it finds no room.
+    #[test]
+    fn the_reserve_sends_up_shoots_with_the_growth_of_the_day() {
+        let sent = |day: PlantDay, look: Look, days: f64| {
+            let mut couch = Creeper { grown: 0.0, ..COUCH };
+            step(&mut couch, &mut Zone::default(), &PlantDay { dies: 0.0, upkeep: 0.0, ..day }, &look, days);
+            same(couch.shoots + couch.reserve, 100.0);
+            couch.shoots - 40.0
+        };
+        let half = PlantDay { growth: 0.5, ..DAY };
+        same(sent(DAY, at_ease(), 1.0), 60.0 * lost(0.02));
+        same(sent(half, at_ease(), 1.0), 60.0 * lost(0.01));
+        same(sent(DAY, Look { water_factor: 0.5, ..at_ease() }, 1.0), 60.0 * lost(0.01));
+        same(sent(DAY, at_ease(), 0.25), 60.0 * lost(0.005));
+        same(sent(DAY, Look { shoots: 150.0, ..at_ease() }, 1.0), 60.0 * lost(0.02) * 0.5);
+    }
+
+    /// A full reserve takes no more; one that burns nearly all of itself cannot send up the same grams again.
+    #[test]
+    fn the_reserve_neither_overflows_nor_goes_below_zero() {
+        let mut full = Creeper { reserve: 300.0, ..COUCH };
+        let still = PlantDay { growth: 0.0, dies: 0.0, upkeep: 0.0, thermal: 0.0 };
+        step(&mut full, &mut Zone::default(), &still, &at_ease(), 1.0);
+        assert_eq!((full.reserve, full.shoots), (300.0, 45.0));
+        let mut over = Creeper { reserve: 330.0, ..COUCH };
+        step(&mut over, &mut Zone::default(), &still, &at_ease(), 1.0);
+        assert_eq!((over.reserve, over.shoots), (330.0, 45.0));
+        let mut spent = Creeper { grown: 0.0, ..COUCH };
+        let burning = PlantDay { upkeep: 0.995, dies: 0.0, ..DAY };
+        step(&mut spent, &mut Zone::default(), &burning, &at_ease(), 1.0);
+        assert!(spent.reserve.abs() < 1e-12, "{}", spent.reserve);
+        same(spent.shoots, 40.0 + 60.0 * 0.005);
+    }
 }

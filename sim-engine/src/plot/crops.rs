@@ -1,4 +1,34 @@
 //! Crops of the beds: growth, harvest with losses, what is left standing.
+//!
+//! # Formulas
+//!
+//! ```text
+//! growth   = growth_rate · T · Ks · N · V · max(0, 1 − V / capacity)                     g/m² a day
+//! age     += thermal time of the day                                                     C d, ripe at days_to_ripe
+//! pressure = mean over the crop's days (at least one) of Σ yield_loss_per_mass · weeds   share, Cousens' I·D
+//! yield    = V · harvest_share · (1 − weed loss) · (1 − pest damage)                     g/m²
+//! weed loss = pressure / (1 + pressure / greatest_yield_loss)                            share
+//! ```
+//!
+//! V is the stand, g/m², T the temperature response × light (of the day: `drivers.rs`), Ks water, N nitrogen,
+//! each 0 to 1.
+//!
+//! # Source
+//!
+//! Yield lost to weeds: Cousens 1985 (`weeds.rs`). Logistic stand and thermal time to ripe: forms ours, calibrated;
+//! numbers of most crops from memory. Rooting depth and depletion of water: FAO-56 Table 22 (`plan.rs`).
+//!
+//! # Limits
+//!
+//! One mass stands for leaf, root and fruit; quality and bolting are not followed. What weeds and pests cost stays
+//! standing, it is not taken out of growth. Weeds count by their mass, whenever they stood.
+//!
+//! # Parameters
+//!
+//! ```text
+//! CropNumbers  growth_rate [1/d], capacity [g/m2], planted_mass [g/m2], harvest_share [-], greatest_yield_loss [-],
+//!              nitrogen_content [g/g], phosphorus_content [g/g]
+//! ```
 
 use crate::flows::Flow;
 use crate::kinds::CropPlant;
@@ -67,4 +97,101 @@ pub fn end(zone: &mut Zone, crop: &CropPlant, cleared: bool) {
         zone.residue_p += phosphorus;
     }
     zone.crop = 0.0;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::drivers::PlantDay;
+    use crate::flows::Currency;
+    use crate::testing::{Garden, at_ease, net, same};
+
+    /// Rate 0.15 a day, capacity 350 g/m²: best at half the capacity, none at all of it.
+    #[test]
+    fn the_stand_grows_by_the_logistic() {
+        let mut garden = Garden::new();
+        garden.plants.fill(PlantDay { growth: 0.8, ..PlantDay::default() });
+        let around = garden.with_crop();
+        let crop = around.crop.unwrap();
+        let grows = |mass: f64, look: &Look| growth(&Zone { crop: mass, ..Zone::default() }, &crop, look);
+        same(grows(175.0, &at_ease()), 0.15 * 0.8 * 350.0 / 4.0);
+        same(grows(70.0, &at_ease()), 0.15 * 0.8 * 70.0 * 0.8);
+        same(grows(70.0, &Look { conditions: 0.5, ..at_ease() }), 0.15 * 0.4 * 70.0 * 0.8);
+        assert_eq!((grows(350.0, &at_ease()), grows(400.0, &at_ease())), (0.0, 0.0));
+    }
+
+    #[test]
+    fn thermal_time_and_weed_pressure_add_up_over_the_days() {
+        let mut garden = Garden::new();
+        garden.plan.step = 0.5;
+        garden.plants.fill(PlantDay { thermal: 12.0, ..PlantDay::default() });
+        let around = garden.with_crop();
+        let mut zone = Zone::default();
+        for _ in 0..20 {
+            advance(&mut zone, &around.crop.unwrap(), 0.3, &around);
+        }
+        same(zone.crop_age, 120.0);
+        same(zone.crop_weed_days, 3.0);
+        same(zone.crop_days, 10.0);
+    }
+
+    #[test]
+    fn a_crop_begins_with_its_plants_and_without_a_past() {
+        let garden = Garden::new();
+        let mut zone = Zone { crop_age: 700.0, crop_weed_days: 9.0, crop_days: 90.0, ..Zone::default() };
+        plant(&mut zone, &garden.site.crops[0]);
+        assert_eq!(zone.crop, 3.0);
+        assert_eq!((zone.crop_age, zone.crop_weed_days, zone.crop_days), (0.0, 0.0, 0.0));
+        same(zone.flows.get(Flow::Planted), 3.0);
+        same(zone.flows.get(Flow::PlantedN), 3.0 * 0.28);
+        same(zone.flows.get(Flow::PlantedP), 3.0 * 0.035);
+    }
+
+    /// A stand of 200 g/m² under a mean pressure of 0.25, asymptote 0.75: Cousens' loss is a quarter over 4/3, 0.1875.
+    #[test]
+    fn weeds_and_pests_cost_yield_and_stay_standing() {
+        let garden = Garden::new();
+        let reaped = |weed_days: f64, days: f64, damage: f64| {
+            let mut zone = Zone { crop: 200.0, crop_weed_days: weed_days, crop_days: days, ..Zone::default() };
+            zone.harvested = 7.0;
+            harvest(&mut zone, &garden.site.crops[0], damage);
+            let taken = zone.harvested - 7.0;
+            same(zone.crop, 200.0 - taken);
+            same(zone.flows.get(Flow::Harvested), taken);
+            same(zone.flows.get(Flow::HarvestN), taken * 0.28);
+            same(zone.flows.get(Flow::HarvestP), taken * 0.035);
+            taken
+        };
+        same(reaped(0.0, 80.0, 0.0), 160.0);
+        same(reaped(20.0, 80.0, 0.0), 160.0 * (1.0 - 0.1875));
+        same(reaped(20.0, 80.0, 0.2), 160.0 * (1.0 - 0.1875) * 0.8);
+        // The first day counts whole.
+        same(reaped(0.25, 0.5, 0.0), 160.0 * (1.0 - 0.1875));
+    }
+
+    #[test]
+    fn what_is_left_stands_as_residue_or_is_carried_away() {
+        let garden = Garden::new();
+        let start = Zone {
+            crop: 40.0,
+            residue: 10.0,
+            residue_n: 2.0,
+            residue_p: 0.2,
+            ..Zone::default()
+        };
+        let (mut stands, mut cleared) = (start.clone(), start);
+        end(&mut stands, &garden.site.crops[0], false);
+        same(stands.residue, 50.0);
+        same(stands.residue_n, 2.0 + 40.0 * 0.28);
+        same(stands.residue_p, 0.2 + 40.0 * 0.035);
+        assert_eq!(net(&stands.flows, Currency::DryMatter), 0.0);
+        end(&mut cleared, &garden.site.crops[0], true);
+        assert_eq!((cleared.residue, cleared.residue_n, cleared.residue_p), (10.0, 2.0, 0.2));
+        same(cleared.flows.get(Flow::Cleared), 40.0);
+        same(cleared.flows.get(Flow::ClearedN), 40.0 * 0.28);
+        same(cleared.flows.get(Flow::ClearedP), 40.0 * 0.035);
+        for zone in [stands, cleared] {
+            assert_eq!(zone.crop, 0.0);
+        }
+    }
 }

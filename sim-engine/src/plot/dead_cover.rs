@@ -1,7 +1,35 @@
-//! Dead cover: what has died and lies on the ground, standing residue, fallen fruit.
+//! Dead cover: what has died and lies on the ground, standing residue, fallen fruit. (Never called by the word keepers
+//! use for bedding.)
 //!
-//! First-order decay with soil warmth (Q10) and moisture; part of its nitrogen becomes
-//! humus, the rest mineral. (Never called by the word keepers use for bedding.)
+//! # Formulas
+//!
+//! ```text
+//! decay    = dead · (1 − exp(−dead_decay · Q10)) · Ks          g/m² a day; its nitrogen goes with it
+//! of its nitrogen humus_share becomes slow organic, the rest mineral; its phosphorus goes to the soil
+//! fall     = residue · (1 − exp(−residue_fall))                g/m² a day, residue to dead cover
+//! fruit   += fruit_fall / (fruit_to − fruit_from)              g/m² a day, from fruit_from until before fruit_to
+//! rots     = fruit · (1 − exp(−fruit_decay · Q10))             g/m² a day, its nitrogen mineral at once
+//! ```
+//!
+//! Q10 is soil life against 20 C and comes with the day as a share kept (`drivers.rs`), Ks the moisture of the ground, 0
+//! to 1. What scratching mixes in is fresh organic matter of the soil (`nutrients.rs`).
+//!
+//! # Source
+//!
+//! First-order decay with Q10 and moisture: common practice, no source; rates from memory. Cover that dead material
+//! gives, 1 − exp(−a · mass): form of RUSLE, Renard et al. 1997, AH-703 (from memory), computed in `look.rs`.
+//!
+//! # Limits
+//!
+//! One rate for straw, leaves and turf. Wet ground decays as fast as moist ground. Fruit falls evenly through its season;
+//! none hangs too long or is harvested from the ground.
+//!
+//! # Parameters
+//!
+//! ```text
+//! ProcessNumbers  humus_share [-]
+//! CanopyNumbers   fruit_from [d], fruit_to [d], fruit_fall [g/m2], nitrogen_content [g/g], phosphorus_content [g/g]
+//! ```
 
 use crate::flows::Flow;
 use crate::kinds::CanopyNumbers;
@@ -86,4 +114,117 @@ pub fn book_canopy_fall<F: Real>(zone: &mut Zone<F>, mass: F, canopy: &CanopyNum
     zone.flows.add(Flow::CanopyFall, mass);
     zone.flows.add(Flow::CanopyN, mass * canopy.nitrogen_content * KG_HA);
     zone.flows.add(Flow::CanopyP, mass * canopy.phosphorus_content * KG_HA);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::flows::Currency;
+    use crate::testing::{Garden, SWARD, at_ease, near, net, same};
+
+    fn laid() -> Zone {
+        Zone {
+            residue: 60.0,
+            residue_n: 12.0,
+            residue_p: 1.8,
+            dead: 100.0,
+            dead_n: 20.0,
+            dead_p: 3.0,
+            ..Zone::default()
+        }
+    }
+
+    /// 1 g/m² is 10 kg/ha.
+    #[test]
+    fn what_dies_keeps_its_contents() {
+        let mut zone = laid();
+        add(&mut zone, 40.0, 0.025, 0.003);
+        assert_eq!((zone.dead, zone.dead_n, zone.dead_p), (140.0, 30.0, 4.2));
+    }
+
+    #[test]
+    fn residue_that_falls_and_dead_cover_mixed_in_only_change_place() {
+        let mut zone = laid();
+        lay_down_residue(&mut zone, 0.25);
+        assert_eq!((zone.residue, zone.residue_n, zone.residue_p), (45.0, 9.0, 1.35));
+        assert_eq!((zone.dead, zone.dead_n, zone.dead_p), (115.0, 23.0, 3.45));
+        assert_eq!(net(&zone.flows, Currency::DryMatter), 0.0);
+        mix_in(&mut zone, 0.2);
+        assert_eq!((zone.dead, zone.dead_n), (92.0, 18.4));
+        same(zone.dead_p, 2.76);
+        same(zone.fresh_n, 4.6);
+        same(zone.fresh_p, 0.69);
+        same(net(&zone.flows, Currency::DryMatter), -23.0);
+    }
+
+    /// First order: the day's share of what lies, by moisture; 0.3 of its nitrogen is humus, and none is lost.
+    #[test]
+    fn dead_cover_decays_to_humus_and_mineral_nitrogen() {
+        let mut garden = Garden::new();
+        garden.day.dead_keep = 0.9;
+        garden.plan.residue_falls = 0.0;
+        for (water_factor, gone) in [(1.0, 10.0), (0.5, 5.0), (0.0, 0.0)] {
+            let mut zone = Zone { slow_n: 4000.0, mineral_n: 7.0, soil_p: 500.0, ..laid() };
+            advance(&mut zone, &Look { water_factor, ..at_ease() }, &garden.around(SWARD));
+            same(zone.dead, 100.0 - gone);
+            same(zone.dead_n, 20.0 - 0.2 * gone);
+            same(zone.dead_p, 3.0 - 0.03 * gone);
+            near(zone.slow_n, 4000.0 + 0.3 * 0.2 * gone, 1e-9);
+            same(zone.mineral_n, 7.0 + 0.7 * 0.2 * gone);
+            near(zone.soil_p, 500.0 + 0.03 * gone, 1e-9);
+            same(zone.flows.get(Flow::Decayed), gone);
+        }
+    }
+
+    #[test]
+    fn residue_falls_over_at_its_rate() {
+        let mut garden = Garden::new();
+        garden.plan.residue_falls = 0.25;
+        let mut zone = laid();
+        advance(&mut zone, &at_ease(), &garden.around(SWARD));
+        assert_eq!((zone.residue, zone.dead), (45.0, 115.0));
+    }
+
+    /// The fruit of a year that rots nowhere.
+    fn fallen_in_a_year(step: f64) -> (Zone, Vec<f64>) {
+        let mut garden = Garden::new();
+        garden.plan.step = step;
+        let mut zone = Zone::default();
+        let mut by_day = Vec::new();
+        for day in 0..365 {
+            garden.day.since_solstice = f64::from(day);
+            let before = zone.fruit;
+            for _ in 0..(1.0 / step) as usize {
+                advance(&mut zone, &at_ease(), &garden.around(SWARD));
+            }
+            by_day.push(zone.fruit - before);
+        }
+        (zone, by_day)
+    }
+
+    /// `fruit_fall` is the fruit of a year: 40 g/m² between days 215 and 270, whatever the step.
+    #[test]
+    fn the_years_fruit_adds_up() {
+        for step in [1.0, 0.25] {
+            let (zone, by_day) = fallen_in_a_year(step);
+            same(zone.fruit, 40.0);
+            assert_eq!(by_day.iter().position(|&fell| fell > 0.0), Some(215));
+            assert_eq!(by_day.iter().rposition(|&fell| fell > 0.0), Some(269));
+            same(zone.flows.get(Flow::CanopyFall), 40.0);
+            same(zone.flows.get(Flow::CanopyN), 40.0 * 0.12);
+            same(zone.flows.get(Flow::CanopyP), 40.0 * 0.015);
+        }
+    }
+
+    #[test]
+    fn fallen_fruit_rots_and_leaves_its_contents_in_the_soil() {
+        let mut garden = Garden::new();
+        garden.day.fruit_keep = 0.95;
+        let mut zone = Zone { fruit: 30.0, mineral_n: 2.0, soil_p: 5.0, ..Zone::default() };
+        advance(&mut zone, &at_ease(), &garden.around(SWARD));
+        same(zone.fruit, 28.5);
+        same(zone.mineral_n, 2.0 + 1.5 * 0.12);
+        same(zone.soil_p, 5.0 + 1.5 * 0.015);
+        same(zone.flows.get(Flow::Decayed), 1.5);
+    }
 }

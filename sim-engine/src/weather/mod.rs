@@ -98,12 +98,7 @@ pub(crate) mod testing {
     //! What the tests of this folder share.
 
     use super::DayWeather;
-
-    /// Fails unless `got` is within `tolerance` of `want`.
-    #[track_caller]
-    pub fn near(got: f64, want: f64, tolerance: f64) {
-        assert!((got - want).abs() <= tolerance, "got {got}, want {want} within {tolerance:e}");
-    }
+    pub use crate::testing::near;
 
     /// Path of a stored reference file; where each comes from stands in the folder's README.
     pub fn fixture(name: &str) -> String {

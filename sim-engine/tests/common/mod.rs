@@ -1,10 +1,35 @@
-//! A small site built in code: one plot of sward, numbers of the starting set, constant weather.
+//! Small sites built in code, numbers of the starting set, constant weather: for the tests in
+//! this folder, and as `crate::testing` for those beside the formulas in `src`.
+#![allow(dead_code, unused_imports)] // Either uses its own part.
 
 use jiff::civil::date;
-use sim_engine::drivers::Drivers;
-use sim_engine::kinds::{CoverNumbers, CoverPlant, PestNumbers, ProcessNumbers, Soil, SoilNumbers};
-use sim_engine::site::{Ground, House, Plot, Rules, Site, Yard};
+use sim_engine::drivers::{Drivers, GroundDay, PlantDay};
+use sim_engine::flows::{Currency, Flow, Flows};
+use sim_engine::kinds::{
+    BirdClass, BirdNumbers, Canopy, CanopyNumbers, CoverNumbers, CoverPlant, CreeperNumbers, CreeperPlant, CropNumbers,
+    CropPlant, Host, Pest, PestNumbers, ProcessNumbers, Soil, SoilNumbers, Thermometer, WeedNumbers, WeedPlant,
+};
+use sim_engine::plot::look::{Look, StandingCrop, Surroundings};
+use sim_engine::plot::plan::Plan;
+use sim_engine::site::{CropPlan, Ground, House, Plot, PlotPest, Rules, Site, When, Yard};
 use sim_engine::weather::{DayWeather, Place};
+
+/// Fails unless `got` is within `tolerance` of `want`.
+#[track_caller]
+pub fn near(got: f64, want: f64, tolerance: f64) {
+    assert!((got - want).abs() <= tolerance, "got {got}, want {want} within {tolerance:e}");
+}
+
+/// Fails unless `got` is `want` but for rounding.
+#[track_caller]
+pub fn same(got: f64, want: f64) {
+    near(got, want, 1e-12 * want.abs().max(1.0));
+}
+
+/// Share lost to a hazard, by the standard library.
+pub fn lost(hazard: f64) -> f64 {
+    -(-hazard).exp_m1()
+}
 
 /// A set of numbers, all 0 but for those named; panics at a name the set does not have.
 macro_rules! numbers {
@@ -14,6 +39,8 @@ macro_rules! numbers {
         numbers
     }};
 }
+
+pub(crate) use numbers;
 
 /// The plant–bird core: growth and intake, and nothing else that acts on the sward.
 pub fn core_cover(growth_rate: f64, capacity: f64) -> CoverNumbers {
@@ -160,4 +187,257 @@ pub fn best_days(site: &Site) -> Drivers {
     let day =
         |i: usize| DayWeather::new(site.start.checked_add(jiff::Span::new().days(i as i64)).unwrap(), 19.0, 19.0, 40.0);
     Drivers::new(site, &(0..site.days).map(day).collect::<Vec<_>>())
+}
+
+/// Zones of the [`Garden`]: its sward, and its bed.
+pub const SWARD: usize = 0;
+pub const BED: usize = 1;
+
+/// One plot of sward and a bed under trees with one of each plant and a pest of the trees, to try a
+/// process on one of its zones by hand; the numbers are round ones near those of the library.
+/// Nothing falls, grows, ages, decays or flies on its day but what a test sets.
+pub struct Garden {
+    pub site: Site,
+    pub drivers: Drivers,
+    pub plan: Plan,
+    pub day: GroundDay,
+    pub plants: Vec<PlantDay>,
+}
+
+impl Garden {
+    pub fn new() -> Self {
+        Self::of(garden_site())
+    }
+
+    pub fn of(site: Site) -> Self {
+        let drivers = best_days(&site);
+        let plan = Plan::new(&site);
+        let plants = vec![PlantDay::default(); drivers.growers().len()];
+        let day =
+            GroundDay { dead_keep: 1.0, fruit_keep: 1.0, fresh_keep: 1.0, worm_keep: 1.0, ..GroundDay::default() };
+        Self { site, drivers, plan, day, plants }
+    }
+
+    /// The surroundings of a zone on which no crop stands.
+    pub fn around(&self, zone: usize) -> Surroundings<'_> {
+        let index = self.plan.zones[zone].plot;
+        let plot = &self.site.plots[index];
+        let of_plot = Surroundings::of_plot(&self.day, &self.plan, plot, index, 0.0, &self.plants, &self.drivers);
+        Surroundings { here: &self.plan.zones[zone], ..of_plot }
+    }
+
+    /// Those of the bed while its crop stands.
+    pub fn with_crop(&self) -> Surroundings<'_> {
+        let day = self.plants[self.drivers.slots[0].crop(0)];
+        let crop = StandingCrop { numbers: &self.plan.kinds.crops[0], day, stands: true };
+        Surroundings { crop: Some(crop), ..self.around(BED) }
+    }
+}
+
+/// Neither short of water nor of nitrogen, rested, in steps of a day; nothing stands but what a test sets.
+pub fn at_ease() -> Look {
+    Look { water_factor: 1.0, nitrogen_factor: 1.0, conditions: 1.0, rested: 1.0, ..Look::default() }
+}
+
+/// What of a currency crossed the border of a zone: in less out.
+pub fn net(flows: &Flows, currency: Currency) -> f64 {
+    let of_currency = Flow::ALL.iter().filter(|flow| flow.currency() == currency);
+    of_currency.map(|flow| flow.sign() * flows.get(*flow)).sum()
+}
+
+/// The site of the [`Garden`].
+pub fn garden_site() -> Site {
+    let process = ProcessNumbers {
+        nitrogen_half: 4.0,
+        fruit_decay: 0.05,
+        residue_fall: 0.008,
+        dead_cover_per_mass: 0.004,
+        humus_share: 0.3,
+        mix_in: 0.05,
+        soil_thrown: 0.4,
+        firm_loosening: 0.015,
+        seed_deepening: 0.02,
+        insect_renewal: 0.08,
+        insect_room: 0.4,
+        uric_share: 0.65,
+        volatilised: 0.35,
+        rain_nitrogen: 0.03,
+        nitrate_share: 0.9,
+        weed_visible: 0.018,
+        ..ample(60.0)
+    };
+    let mut site = one_plot(garden_cover(), process, 1, 1);
+    site.weeds = vec![WeedPlant { name: "chickweed".into(), numbers: garden_weed() }];
+    site.creepers = vec![CreeperPlant { name: "couch grass".into(), numbers: garden_creeper() }];
+    site.crops = vec![garden_crop()];
+    site.canopies = vec![Canopy { name: "plum trees".into(), evergreen: false, numbers: garden_canopy() }];
+    site.pests =
+        vec![Pest { name: "sawfly".into(), thermometer: Thermometer::Soil, host: Host::Canopy, numbers: sawfly() }];
+    let yearly = |month| When::Yearly { month, day: 1 };
+    let in_bed =
+        CropPlan { crop: 0, from: yearly(4), to: yearly(8), ends_when_ripe: false, harvest: None, cleared: false };
+    let plot = &mut site.plots[0];
+    plot.grounds =
+        vec![Ground { share: 0.75, bed: false, crops: vec![] }, Ground { share: 0.25, bed: true, crops: vec![in_bed] }];
+    plot.weeds = vec![(0, 1000.0)];
+    plot.creepers = vec![(0, 50.0)];
+    plot.canopy = Some(0);
+    plot.pests = vec![PlotPest { pest: 0, start_per_m2: 4.0, neighbours: 1.0 }];
+    site
+}
+
+fn garden_cover() -> CoverNumbers {
+    CoverNumbers {
+        out_of_reach: 20.0,
+        bitten_growth: 0.2,
+        touch_setback: 0.3,
+        crown_regrowth: 0.5,
+        crown_scratch_loss: 0.03,
+        crown_death: 0.002,
+        crown_recovery: 0.02,
+        scratch_loss: 0.04,
+        nitrogen_content: 0.025,
+        phosphorus_content: 0.0032,
+        ..core_cover(0.06, 300.0)
+    }
+}
+
+fn garden_weed() -> WeedNumbers {
+    numbers!(WeedNumbers {
+        growth_rate: 0.15,
+        base_temperature: 4.0,
+        best_temperature: 22.0,
+        ceiling_temperature: 36.0,
+        cover_per_mass: 0.018,
+        emergence_rate: 5e-5,
+        emergence_disturbance: 1.5,
+        emergence_cover: 2.0,
+        seedling_mass: 0.01,
+        bank_death: 0.128,
+        bank_death_disturbed: 0.386,
+        surface_share: 0.05,
+        days_to_mature: 900.0,
+        seeds_per_mass: 3.0,
+        lost_before_bank: 0.65,
+        seed_mass: 4e-4,
+        seeds_blown_in: 10.0,
+        death_mature: 0.03,
+        out_of_reach: 6.0,
+        preference: 2.0,
+        scratch_loss_young: 0.9,
+        scratch_loss: 0.5,
+        crowding: 0.3,
+        nitrogen_content: 0.03,
+        phosphorus_content: 0.004,
+        yield_loss_per_mass: 0.005,
+    })
+}
+
+fn garden_creeper() -> CreeperNumbers {
+    numbers!(CreeperNumbers {
+        growth_rate: 0.12,
+        base_temperature: 2.0,
+        best_temperature: 21.0,
+        ceiling_temperature: 34.0,
+        cover_per_mass: 0.012,
+        shooting_rate: 0.02,
+        reserve_share: 0.35,
+        reserve_room: 300.0,
+        out_of_reach: 5.0,
+        preference: 0.8,
+        scratch_loss: 0.08,
+        crowding: 0.6,
+        nitrogen_content: 0.022,
+        phosphorus_content: 0.003,
+        yield_loss_per_mass: 0.004,
+    })
+}
+
+fn garden_crop() -> CropPlant {
+    let numbers = numbers!(CropNumbers {
+        growth_rate: 0.15,
+        capacity: 350.0,
+        base_temperature: 4.0,
+        best_temperature: 18.0,
+        ceiling_temperature: 30.0,
+        cover_per_mass: 0.012,
+        planted_mass: 3.0,
+        days_to_ripe: 600.0,
+        harvest_share: 0.8,
+        preference: 1.5,
+        residue_preference: 0.5,
+        scratch_loss: 0.3,
+        residue_scratch_loss: 0.26,
+        nitrogen_content: 0.028,
+        phosphorus_content: 0.0035,
+        greatest_yield_loss: 0.75,
+        rooting_depth: 0.4,
+        depletion_fraction: 0.3,
+    });
+    CropPlant { name: "lettuce".into(), family: "daisy family".into(), touches_soil: true, numbers }
+}
+
+fn garden_canopy() -> CanopyNumbers {
+    numbers!(CanopyNumbers {
+        shade_in_leaf: 0.55,
+        shade_bare: 0.2,
+        leaf_out: 111.0,
+        leaf_fall: 317.0,
+        leaf_litter: 180.0,
+        fruit_from: 215.0,
+        fruit_to: 270.0,
+        fruit_fall: 40.0,
+        water_use: 0.2,
+        nitrogen_content: 0.012,
+        phosphorus_content: 0.0015,
+    })
+}
+
+/// A pest of trees with one generation, numbers near those of apple sawfly in the library.
+pub fn sawfly() -> PestNumbers {
+    PestNumbers {
+        base_temperature: 4.0,
+        counting_from: 101.0,
+        emergence: 160.0,
+        emergence_spread: 30.0,
+        rise_lead: 90.0,
+        egg_to_drop: 260.0,
+        season_end: 182.0,
+        two_winter_share: 0.1,
+        adult_life: 10.0,
+        eggs_per_adult: 25.0,
+        crowding: 0.04,
+        death_above_ground: 0.035,
+        death_adult: 0.02,
+        death_soil: 0.004,
+        fly_in: 0.008,
+        mixing: 0.05,
+        reach_resting: 0.04,
+        reach_risen: 0.52,
+        search_soil: 1.2,
+        search_emerging: 0.4,
+        search_dropping: 1.0,
+        body_mass: 0.006,
+        damage_per_larva: 0.01,
+        ..still_pest()
+    }
+}
+
+/// A class of bird with numbers near those of a layer in the library.
+pub fn layer() -> BirdClass {
+    let numbers = numbers!(BirdNumbers {
+        body_mass: 1.8,
+        egg_mass: 50.0,
+        green_intake: 28.0,
+        scratching: 1.8,
+        insect_search: 8.0,
+        seed_search: 0.5,
+        nitrogen: 1.6,
+        phosphorus: 0.48,
+        solids: 22.0,
+        ranging_share: 0.95,
+        treading: 0.5,
+        space_rule: 4.0,
+    });
+    BirdClass { name: "layer".into(), numbers }
 }
