@@ -6,7 +6,6 @@ use crate::report::describe::{falling_back, what_it_does};
 use crate::units::Units;
 use jiff::civil::Date;
 use scenarios::SiteModel;
-use sim_engine::gates::spec::StrategyKind;
 use sim_engine::measures::Measure;
 
 /// A question, its boxes and its blanks.
@@ -70,8 +69,8 @@ pub(super) fn plan_words(model: &SiteModel, which: usize, units: Units) -> Vec<S
 
 /// What a plan does; dates are not told one by one but stand in the calendar.
 fn does(model: &SiteModel, which: usize, units: Units) -> String {
-    match model.strategies[which].kind {
-        StrategyKind::Dated { .. } => "By a list of dates: those of the calendar below.".to_owned(),
-        _ => what_it_does(model, which, units),
+    match model.strategies[which].kind.dates() {
+        Some(_) => "By a list of dates: those of the calendar below.".to_owned(),
+        None => what_it_does(model, which, units),
     }
 }

@@ -36,21 +36,11 @@ pub fn falling_back(model: &SiteModel, which: usize) -> Vec<usize> {
     let mut told: Vec<usize> = vec![which];
     let mut at = 0;
     while let Some(&next) = told.get(at) {
-        let others = model.strategies.get(next).map_or(Vec::new(), |spec| falls_back_on(&spec.kind));
-        told.extend(others.into_iter().filter(|other| !told.contains(other)).collect::<Vec<_>>());
+        let others = model.strategies.get(next).map_or(&[][..], |spec| spec.kind.calls());
+        told.extend(others.iter().copied().filter(|other| !told.contains(other)).collect::<Vec<_>>());
         at += 1;
     }
     told
-}
-
-fn falls_back_on(kind: &StrategyKind) -> Vec<usize> {
-    match kind {
-        StrategyKind::BetweenCrops { otherwise, .. }
-        | StrategyKind::PestDate { otherwise, .. }
-        | StrategyKind::Weather { otherwise, .. } => vec![*otherwise],
-        StrategyKind::Layered { layers } => layers.clone(),
-        _ => Vec::new(),
-    }
 }
 
 fn kind(model: &SiteModel, kind: &StrategyKind, units: Units) -> String {
@@ -80,12 +70,12 @@ fn kind(model: &SiteModel, kind: &StrategyKind, units: Units) -> String {
         StrategyKind::BetweenCrops { stay_days, otherwise } => {
             format!("{} days in a plot whose crop is out; else {}.", figure(*stay_days, 0), other(otherwise))
         }
-        StrategyKind::PestDate { plot: p, pest, from_dd, to_dd, otherwise } => format!(
+        StrategyKind::PestDate { window, otherwise } => format!(
             "In {} while {} leaves the soil ({} to {} {} round half emergence); else {}.",
-            plot(p),
-            model.base.pests.get(*pest).map_or("?", |pest| pest.name.as_str()),
-            units.degree_days(*from_dd).replace('-', "−"),
-            units.degree_days(*to_dd).replace('-', "−"),
+            plot(&window.plot),
+            model.base.pests.get(window.pest).map_or("?", |pest| pest.name.as_str()),
+            units.degree_days(window.from_dd).replace('-', "−"),
+            units.degree_days(window.to_dd).replace('-', "−"),
             units.degree_days_name(),
             other(otherwise)
         ),

@@ -1,34 +1,19 @@
 //! Which strategies would run the same way: those no varied value touches run once for many cells.
 
-use sim_engine::gates::spec::{StrategyKind, StrategySpec};
+use sim_engine::gates::spec::StrategySpec;
 
 /// Whether strategy `which` is the same in both lists, with all it calls upon.
 #[must_use]
 pub fn same(one: &[StrategySpec], other: &[StrategySpec], which: usize) -> bool {
     let (Some(a), Some(b)) = (one.get(which), other.get(which)) else { return false };
     // Strategies never call upon each other in a circle.
-    a == b && called(&a.kind).into_iter().all(|next| same(one, other, next))
-}
-
-/// The strategies a kind calls upon.
-fn called(kind: &StrategyKind) -> Vec<usize> {
-    match kind {
-        StrategyKind::BetweenCrops { otherwise, .. }
-        | StrategyKind::PestDate { otherwise, .. }
-        | StrategyKind::Weather { otherwise, .. } => vec![*otherwise],
-        StrategyKind::Layered { layers } => layers.clone(),
-        StrategyKind::AllShut
-        | StrategyKind::AllOpen
-        | StrategyKind::Continuous { .. }
-        | StrategyKind::FixedTurn { .. }
-        | StrategyKind::ByEye { .. }
-        | StrategyKind::Dated { .. } => Vec::new(),
-    }
+    a == b && a.kind.calls().iter().all(|&next| same(one, other, next))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use sim_engine::gates::spec::StrategyKind;
 
     fn named(kind: StrategyKind) -> StrategySpec {
         StrategySpec { name: "s".into(), kind, hours: None, birds: None }

@@ -1,7 +1,7 @@
 //! Events and dates the run does not have, and pests watched where there are none.
 
 use super::{Doubt, Sight, Threshold};
-use sim_engine::gates::spec::StrategyKind;
+use sim_engine::gates::spec::PestWindow;
 use sim_engine::site::{SiteEvent, When};
 
 /// Events that never come.
@@ -29,7 +29,7 @@ pub(super) fn pests(sight: &Sight<'_>) -> Vec<Doubt> {
     let site = sight.site;
     let mut doubts = Vec::new();
     for strategy in &sight.model.strategies {
-        let StrategyKind::PestDate { plot, pest, .. } = strategy.kind else { continue };
+        let Some(&PestWindow { plot, pest, .. }) = strategy.kind.pest_window() else { continue };
         let (Some(place), Some(species)) = (site.plots.get(plot), site.pests.get(pest)) else { continue };
         if place.pests.iter().all(|there| there.pest != pest) {
             doubts.push(Doubt::new(
@@ -51,7 +51,7 @@ pub(super) fn dates(sight: &Sight<'_>) -> Vec<Doubt> {
     let (start, end) = (sight.site.start, sight.end());
     let mut doubts = Vec::new();
     for strategy in &sight.model.strategies {
-        let StrategyKind::Dated { openings } = &strategy.kind else { continue };
+        let Some(openings) = strategy.kind.dates() else { continue };
         let without = openings.iter().filter(|line| line.date < start || line.date >= end).count();
         if (without as f64) > OUTSIDE.value * openings.len() as f64 {
             doubts.push(Doubt::new(

@@ -6,7 +6,7 @@ use crate::site_file::dates::in_year;
 use sim_engine::gates::spec::{StrategyKind, StrategySpec};
 
 fn path(strategy: &StrategySpec, key: &str) -> String {
-    format!("strategy.{}.{key}", strategy.name)
+    format!("strategy.{}.{}.{key}", strategy.name, strategy.kind.word())
 }
 
 /// A turn through one plot.
@@ -15,12 +15,7 @@ pub(super) fn one_plot(sight: &Sight<'_>) -> Vec<Doubt> {
         let StrategyKind::FixedTurn { order, .. } = &strategy.kind else { return None };
         (order.len() == 1 && sight.site.plots.len() > 1).then(|| {
             let remedy = "Name the plots in turn, or say what it is: continuous = { plot = \"…\" }.";
-            Doubt::new(
-                path(strategy, "fixed_turn.order"),
-                "a turn through one plot",
-                "the birds never leave it",
-                remedy,
-            )
+            Doubt::new(path(strategy, "order"), "a turn through one plot", "the birds never leave it", remedy)
         })
     };
     sight.model.strategies.iter().filter_map(doubt).collect()
@@ -34,7 +29,7 @@ pub(super) fn named_twice(sight: &Sight<'_>) -> Vec<Doubt> {
         let name = &sight.site.plots.get(order[again])?.name;
         let what = format!("{name} comes twice running in the turn");
         Some(Doubt::new(
-            path(strategy, &format!("fixed_turn.order.{again}")),
+            path(strategy, &format!("order.{again}")),
             &what,
             "that is one stay of double length",
             "Take one out.",
@@ -49,12 +44,7 @@ const SEASON: Threshold = Threshold::new(120.0, "days", "from memory");
 /// A stay longer than a season.
 pub(super) fn long(sight: &Sight<'_>) -> Vec<Doubt> {
     let doubt = |strategy: &StrategySpec| {
-        let (days, key) = match &strategy.kind {
-            StrategyKind::FixedTurn { stay_days, .. } => (*stay_days, "fixed_turn.stay"),
-            StrategyKind::ByEye { longest_stay_days, .. } => (*longest_stay_days, "by_eye.longest_stay"),
-            StrategyKind::BetweenCrops { stay_days, .. } => (*stay_days, "between_crops.stay"),
-            _ => return None,
-        };
+        let (key, days) = strategy.kind.stay_days()?;
         (days > SEASON.value).then(|| {
             let what = format!("a stay of {} days", tidy(days));
             let because = format!("after {SEASON} in one plot the season is over");
@@ -79,12 +69,7 @@ pub(super) fn turn(sight: &Sight<'_>) -> Vec<Doubt> {
                 "Did you mean stay = \"{} days\"? Or name fewer plots.",
                 tidy((ROUND.value / order.len() as f64 / 2.0).floor())
             );
-            Doubt::new(
-                path(strategy, "fixed_turn.stay"),
-                &what,
-                &format!("some plots are not entered in {ROUND}"),
-                remedy,
-            )
+            Doubt::new(path(strategy, "stay"), &what, &format!("some plots are not entered in {ROUND}"), remedy)
         })
     };
     sight.model.strategies.iter().filter_map(doubt).collect()
@@ -96,13 +81,7 @@ const REST: Threshold = Threshold::new(7.0, "days", "common practice asks for th
 /// A rest too short for anything to grow.
 pub(super) fn rest(sight: &Sight<'_>) -> Vec<Doubt> {
     let doubt = |strategy: &StrategySpec| {
-        let (days, key) = match &strategy.kind {
-            StrategyKind::FixedTurn { order, stay_days, .. } if order.len() > 1 => {
-                ((order.len() - 1) as f64 * stay_days, "fixed_turn.stay")
-            }
-            StrategyKind::ByEye { shortest_rest_days, .. } => (*shortest_rest_days, "by_eye.shortest_rest"),
-            _ => return None,
-        };
+        let (key, days) = strategy.kind.rest_days()?;
         (days < REST.value).then(|| {
             let what = format!("a plot rests for {} days", tidy(days));
             let remedy = "Did you mean weeks? Write for example \"28 days\" of rest.";
@@ -123,13 +102,8 @@ pub(super) fn shut(sight: &Sight<'_>) -> Vec<Doubt> {
         (shuts && open_days(plot, &sight.site.rules, first.year()) < FEW_DAYS.value as usize).then_some(plot)
     };
     let doubt = |strategy: &StrategySpec| {
-        let (plots, key): (Vec<usize>, _) = match &strategy.kind {
-            StrategyKind::FixedTurn { order, .. } => (order.clone(), "fixed_turn.order"),
-            StrategyKind::Continuous { plot } => (vec![*plot], "continuous.plot"),
-            StrategyKind::PestDate { plot, .. } => (vec![*plot], "pest_date.plot"),
-            _ => return None,
-        };
-        let shut = plots.into_iter().find_map(open)?;
+        let (key, plots) = strategy.kind.plots()?;
+        let shut = plots.iter().copied().find_map(open)?;
         let what = format!("{} wants to open {}", strategy.name, shut.name);
         let because = format!("crops and waiting periods leave fewer than {FEW_DAYS} of a year for it");
         Some(Doubt::new(

@@ -5,7 +5,6 @@ use super::{Doubt, Sight, Threshold};
 use crate::site_file::dates::{in_year, spans};
 use jiff::ToSpan;
 use jiff::civil::Date;
-use sim_engine::gates::spec::StrategyKind;
 use sim_engine::site::{HarvestWindow, Plot, Rules, SiteEventKind, When};
 
 /// Fewer open days a year than this are doubted.
@@ -71,7 +70,7 @@ fn shut_until(plot: &Plot, rules: &Rules, day: Date) -> Option<Date> {
 pub(super) fn dates(sight: &Sight<'_>) -> Vec<Doubt> {
     let mut doubts = Vec::new();
     for strategy in &sight.model.strategies {
-        let StrategyKind::Dated { openings } = &strategy.kind else { continue };
+        let Some(openings) = strategy.kind.dates() else { continue };
         for (date, plot) in openings.iter().flat_map(|opening| opening.plots.iter().map(|plot| (opening.date, *plot))) {
             doubts.extend(refused(sight, format!("strategy.{}.dated.file", strategy.name), plot, date));
         }

@@ -2,12 +2,12 @@
 
 use super::typical::after_solstice;
 use super::{Doubt, Sight, Threshold, tidy};
-use sim_engine::gates::spec::{StrategyKind, StrategySpec};
+use sim_engine::gates::spec::StrategySpec;
 use sim_engine::kinds::Pest;
 
 fn window<'a>(sight: &'a Sight<'_>, strategy: &StrategySpec) -> Option<(&'a Pest, f64, f64)> {
-    let StrategyKind::PestDate { pest, from_dd, to_dd, .. } = strategy.kind else { return None };
-    Some((sight.site.pests.get(pest)?, from_dd, to_dd))
+    let window = strategy.kind.pest_window()?;
+    Some((sight.site.pests.get(window.pest)?, window.from_dd, window.to_dd))
 }
 
 /// Spreads of emergence a window may lie after half of it.

@@ -8,7 +8,7 @@ use super::defaults;
 use crate::library::Kind;
 use crate::quantity::kinds::{DAYS, DEGREE_DAYS, HOURS, TEMPERATURE_C};
 use crate::reader::{Item, Reader};
-use sim_engine::gates::spec::{StrategyKind, StrategySpec};
+use sim_engine::gates::spec::{PestWindow, StrategyKind, StrategySpec};
 use std::ops::Range;
 
 /// A strategy that another names, and where.
@@ -56,8 +56,9 @@ fn otherwise(plots: usize) -> Vec<StrategySpec> {
 type Read = Option<(StrategyKind, Option<f64>, Option<f64>)>;
 type Parser = fn(&mut Reading<'_, '_>, &Item<'_>, usize) -> Option<StrategyKind>;
 
-/// Every kind of strategy: its key and its reader.
-const KINDS: &[(&str, Parser)] = &[
+/// Every kind of strategy: its word and its reader. The length is the engine's: a kind without a
+/// reader does not compile.
+const KINDS: [(&str, Parser); StrategyKind::WORDS.len()] = [
     ("all_shut", |_, item, _| plain(item, StrategyKind::AllShut)),
     ("all_open", |_, item, _| plain(item, StrategyKind::AllOpen)),
     ("continuous", |reading, item, _| continuous(reading, item)),
@@ -189,7 +190,8 @@ fn pest_date(reading: &mut Reading<'_, '_>, item: &Item<'_>, from: usize) -> Opt
             .fault(format!("to {to_dd} is not after from {from_dd}"), "Degree-days count up: write the smaller first.");
         return None;
     }
-    Some(StrategyKind::PestDate { plot: plot?, pest: pest?, from_dd, to_dd, otherwise: otherwise? })
+    let window = PestWindow { plot: plot?, pest: pest?, from_dd, to_dd };
+    Some(StrategyKind::PestDate { window, otherwise: otherwise? })
 }
 
 fn weather(reading: &mut Reading<'_, '_>, item: &Item<'_>, from: usize) -> Option<StrategyKind> {

@@ -1,7 +1,7 @@
 //! Gates: what a keeper sees, the strategies, the hard rules, and reasons for the diary.
 //!
-//! A new strategy is one file that implements [`Strategy`], one line in
-//! [`spec::StrategyKind`] and one in [`build`].
+//! A new strategy is one file that implements [`Strategy`] and one entry of
+//! [`spec::StrategyKind`]; the compiler asks for the rest.
 
 mod all_open;
 mod between_crops;
@@ -125,9 +125,8 @@ pub fn build(site: &Site, specs: &[StrategySpec], which: usize) -> Box<dyn Strat
         StrategyKind::BetweenCrops { stay_days, otherwise } => {
             Box::new(between_crops::BetweenCrops::new(*stay_days, build(site, specs, *otherwise)))
         }
-        StrategyKind::PestDate { plot, pest, from_dd, to_dd, otherwise } => {
-            let window = (*from_dd, *to_dd);
-            Box::new(pest_date::PestDate::new(*plot, *pest, window, build(site, specs, *otherwise)))
+        StrategyKind::PestDate { window, otherwise } => {
+            Box::new(pest_date::PestDate::new(*window, build(site, specs, *otherwise)))
         }
         StrategyKind::Weather { shade_above_c, off_wet_ground, otherwise } => {
             Box::new(weather::ByWeather::new(*shade_above_c, *off_wet_ground, build(site, specs, *otherwise)))

@@ -1,28 +1,28 @@
 //! In one plot while a pest's degree-days are in a window, else another strategy.
 
 use super::reason::Reason;
+use super::spec::PestWindow;
 use super::{Proposal, Sight, Strategy};
 
 /// By a pest's date.
 pub struct PestDate {
-    plot: usize,
-    pest: usize,
-    window_dd: (f64, f64),
+    window: PestWindow,
     otherwise: Box<dyn Strategy>,
 }
 
 impl PestDate {
-    pub(super) fn new(plot: usize, pest: usize, window_dd: (f64, f64), otherwise: Box<dyn Strategy>) -> Self {
-        Self { plot, pest, window_dd, otherwise }
+    pub(super) fn new(window: PestWindow, otherwise: Box<dyn Strategy>) -> Self {
+        Self { window, otherwise }
     }
 }
 
 impl Strategy for PestDate {
     fn propose(&mut self, sight: &Sight, proposal: &mut Proposal) -> bool {
-        if let Some(degree_days) = sight.pest_degree_days[self.pest] {
-            let due = degree_days >= self.window_dd.0 && degree_days <= self.window_dd.1;
-            if due && sight.plots[self.plot].shut.is_none() {
-                proposal.open(self.plot, Reason::PestWindow { degree_days });
+        let PestWindow { plot, pest, from_dd, to_dd } = self.window;
+        if let Some(degree_days) = sight.pest_degree_days[pest] {
+            let due = degree_days >= from_dd && degree_days <= to_dd;
+            if due && sight.plots[plot].shut.is_none() {
+                proposal.open(plot, Reason::PestWindow { degree_days });
                 return true;
             }
         }
@@ -39,7 +39,8 @@ mod tests {
 
     #[test]
     fn opens_within_the_window_only() {
-        let mut strategy = PestDate::new(1, 0, (-60.0, 120.0), Box::new(AllShut));
+        let window = PestWindow { plot: 1, pest: 0, from_dd: -60.0, to_dd: 120.0 };
+        let mut strategy = PestDate::new(window, Box::new(AllShut));
         let (seen, day) = (plots::<2>(), date(2027, 5, 1));
         let mut opens = |dd| ask_with(&mut strategy, &seen, day, &[dd], 15.0);
         assert_eq!(opens(None), Some(vec![]));

@@ -1,5 +1,6 @@
 //! A gate strategy as data: what the site file says, with names resolved.
 
+use core::slice;
 use jiff::civil::Date;
 
 /// A named strategy.
@@ -15,78 +16,218 @@ pub struct StrategySpec {
     pub birds: Option<f64>,
 }
 
-/// The kinds. Plots and pests are indices into the site; `otherwise` and the
-/// layers are indices into the site's strategies (never in a circle).
-#[derive(Clone, Debug, PartialEq)]
-pub enum StrategyKind {
-    /// No birds out of the yard: the no-birds run shuts every gate.
-    AllShut,
-    /// Every gate open every day.
-    AllOpen,
-    /// One plot for good.
-    Continuous {
-        /// The plot.
-        plot: usize,
-    },
-    /// Plots in turn.
-    FixedTurn {
-        /// The turn.
-        order: Vec<usize>,
-        /// Mean stay, days.
-        stay_days: f64,
-        /// Stays in proportion to area.
-        by_area: bool,
-    },
-    /// By the look of the ground.
-    ByEye {
-        /// Cover at which a plot may be entered, 0 to 1.
-        enter_above: f64,
-        /// Cover at which it is left.
-        leave_below: f64,
-        /// Days.
-        longest_stay_days: f64,
-        /// Days.
-        shortest_rest_days: f64,
-    },
-    /// A clean-up stay where a crop just ended, else another strategy.
-    BetweenCrops {
-        /// Days of the clean-up stay.
-        stay_days: f64,
-        /// Else this.
-        otherwise: usize,
-    },
-    /// In a plot while a pest's degree-days are in a window around its emergence.
-    PestDate {
-        /// The plot.
-        plot: usize,
-        /// Index into `Site::pests`.
-        pest: usize,
-        /// From, degree-days relative to half emergence.
-        from_dd: f64,
-        /// To, degree-days relative to half emergence.
-        to_dd: f64,
-        /// Else this.
-        otherwise: usize,
-    },
-    /// Shade on hot days, off wet ground, else another.
-    Weather {
-        /// Yesterday's highest temperature above which shade is sought, C.
-        shade_above_c: Option<f64>,
-        /// Stay in the yard when the ground is wet.
-        off_wet_ground: bool,
-        /// Else this.
-        otherwise: usize,
-    },
-    /// Dates from a list; each holds until the next.
-    Dated {
-        /// In order of date.
-        openings: Vec<DatedOpening>,
-    },
-    /// The first that has an answer wins.
-    Layered {
-        /// In order of precedence.
-        layers: Vec<usize>,
-    },
+/// Declares the kinds: each with its word in site files and its settings.
+macro_rules! kinds {
+    ($(#[$meta:meta])* $name:ident {
+        $( $(#[$doc:meta])* $kind:ident $word:literal
+            $({ $( $(#[$field_doc:meta])* $field:ident: $type:ty, )* })?; )*
+    }) => {
+        $(#[$meta])*
+        #[derive(Clone, Debug, PartialEq)]
+        pub enum $name {
+            $( $(#[$doc])* $kind $({ $( $(#[$field_doc])* $field: $type, )* })?, )*
+        }
+
+        impl $name {
+            /// The words of all kinds.
+            pub const WORDS: [&'static str; [$( $word, )*].len()] = [$( $word, )*];
+
+            /// Its word in site files.
+            #[must_use]
+            pub fn word(&self) -> &'static str { match self { $( $name::$kind { .. } => $word, )* } }
+        }
+    };
+}
+
+kinds! {
+    /// The kinds. Plots and pests are indices into the site; `otherwise` and the
+    /// layers are indices into the site's strategies (never in a circle).
+    StrategyKind {
+        /// No birds out of the yard: the no-birds run shuts every gate.
+        AllShut "all_shut";
+        /// Every gate open every day.
+        AllOpen "all_open";
+        /// One plot for good.
+        Continuous "continuous" {
+            /// The plot.
+            plot: usize,
+        };
+        /// Plots in turn.
+        FixedTurn "fixed_turn" {
+            /// The turn.
+            order: Vec<usize>,
+            /// Mean stay, days.
+            stay_days: f64,
+            /// Stays in proportion to area.
+            by_area: bool,
+        };
+        /// By the look of the ground.
+        ByEye "by_eye" {
+            /// Cover at which a plot may be entered, 0 to 1.
+            enter_above: f64,
+            /// Cover at which it is left.
+            leave_below: f64,
+            /// Days.
+            longest_stay_days: f64,
+            /// Days.
+            shortest_rest_days: f64,
+        };
+        /// A clean-up stay where a crop just ended, else another strategy.
+        BetweenCrops "between_crops" {
+            /// Days of the clean-up stay.
+            stay_days: f64,
+            /// Else this.
+            otherwise: usize,
+        };
+        /// In a plot while a pest's degree-days are in a window around its emergence.
+        PestDate "pest_date" {
+            /// Where, for which pest, and when.
+            window: PestWindow,
+            /// Else this.
+            otherwise: usize,
+        };
+        /// Shade on hot days, off wet ground, else another.
+        Weather "weather" {
+            /// Yesterday's highest temperature above which shade is sought, C.
+            shade_above_c: Option<f64>,
+            /// Stay in the yard when the ground is wet.
+            off_wet_ground: bool,
+            /// Else this.
+            otherwise: usize,
+        };
+        /// Dates from a list; each holds until the next.
+        Dated "dated" {
+            /// In order of date.
+            openings: Vec<DatedOpening>,
+        };
+        /// The first that has an answer wins.
+        Layered "layered" {
+            /// In order of precedence.
+            layers: Vec<usize>,
+        };
+    }
+}
+
+/// What every kind is asked. Without `_`, so that a new kind has to answer; keys are those of its
+/// table in site files.
+impl StrategyKind {
+    /// The strategies it calls upon.
+    #[must_use]
+    pub fn calls(&self) -> &[usize] {
+        match self {
+            Self::BetweenCrops { otherwise, .. }
+            | Self::PestDate { otherwise, .. }
+            | Self::Weather { otherwise, .. } => slice::from_ref(otherwise),
+            Self::Layered { layers } => layers,
+            Self::AllShut
+            | Self::AllOpen
+            | Self::Continuous { .. }
+            | Self::FixedTurn { .. }
+            | Self::ByEye { .. }
+            | Self::Dated { .. } => &[],
+        }
+    }
+
+    /// The plots it is built on, after their key; `None` where it takes whichever plot suits the
+    /// day. (Plots of a list of dates stand in [`Self::dates`].)
+    #[must_use]
+    pub fn plots(&self) -> Option<(&'static str, &[usize])> {
+        match self {
+            Self::Continuous { plot } => Some(("plot", slice::from_ref(plot))),
+            Self::FixedTurn { order, .. } => Some(("order", order)),
+            Self::PestDate { window, .. } => Some(("plot", slice::from_ref(&window.plot))),
+            Self::AllShut
+            | Self::AllOpen
+            | Self::ByEye { .. }
+            | Self::BetweenCrops { .. }
+            | Self::Weather { .. }
+            | Self::Dated { .. }
+            | Self::Layered { .. } => None,
+        }
+    }
+
+    /// Days it stays in a plot, after their key; `None` where it counts none.
+    #[must_use]
+    pub fn stay_days(&self) -> Option<(&'static str, f64)> {
+        match self {
+            Self::FixedTurn { stay_days, .. } | Self::BetweenCrops { stay_days, .. } => Some(("stay", *stay_days)),
+            Self::ByEye { longest_stay_days, .. } => Some(("longest_stay", *longest_stay_days)),
+            Self::AllShut
+            | Self::AllOpen
+            | Self::Continuous { .. }
+            | Self::PestDate { .. }
+            | Self::Weather { .. }
+            | Self::Dated { .. }
+            | Self::Layered { .. } => None,
+        }
+    }
+
+    /// Days it leaves a plot to rest between two stays, after the key they come from; `None` where
+    /// it plans no rest.
+    #[must_use]
+    pub fn rest_days(&self) -> Option<(&'static str, f64)> {
+        match self {
+            Self::FixedTurn { order, stay_days, .. } => {
+                (order.len() > 1).then(|| ("stay", (order.len() - 1) as f64 * stay_days))
+            }
+            Self::ByEye { shortest_rest_days, .. } => Some(("shortest_rest", *shortest_rest_days)),
+            Self::AllShut
+            | Self::AllOpen
+            | Self::Continuous { .. }
+            | Self::BetweenCrops { .. }
+            | Self::PestDate { .. }
+            | Self::Weather { .. }
+            | Self::Dated { .. }
+            | Self::Layered { .. } => None,
+        }
+    }
+
+    /// The dates it goes by, where it is a list of dates.
+    #[must_use]
+    pub fn dates(&self) -> Option<&[DatedOpening]> {
+        match self {
+            Self::Dated { openings } => Some(openings),
+            Self::AllShut
+            | Self::AllOpen
+            | Self::Continuous { .. }
+            | Self::FixedTurn { .. }
+            | Self::ByEye { .. }
+            | Self::BetweenCrops { .. }
+            | Self::PestDate { .. }
+            | Self::Weather { .. }
+            | Self::Layered { .. } => None,
+        }
+    }
+
+    /// The window of a pest's degree-days it goes by.
+    #[must_use]
+    pub fn pest_window(&self) -> Option<&PestWindow> {
+        match self {
+            Self::PestDate { window, .. } => Some(window),
+            Self::AllShut
+            | Self::AllOpen
+            | Self::Continuous { .. }
+            | Self::FixedTurn { .. }
+            | Self::ByEye { .. }
+            | Self::BetweenCrops { .. }
+            | Self::Weather { .. }
+            | Self::Dated { .. }
+            | Self::Layered { .. } => None,
+        }
+    }
+}
+
+/// A plot while a pest's degree-days, counted from half its emergence, are between two.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PestWindow {
+    /// The plot.
+    pub plot: usize,
+    /// Index into `Site::pests`.
+    pub pest: usize,
+    /// From, degree-days relative to half emergence.
+    pub from_dd: f64,
+    /// To, degree-days relative to half emergence.
+    pub to_dd: f64,
 }
 
 /// From this date on, this gate.
