@@ -1,24 +1,10 @@
 //! "Did you mean": the nearest of the words that would be right.
 
-/// Steps (letters put in, left out, changed, or two swapped) from one word to another.
+/// Steps (letters put in, left out, changed, or two neighbours swapped) from one word to another,
+/// capitals or not: the optimal string alignment distance.
 #[must_use]
 pub fn distance(from: &str, to: &str) -> usize {
-    let (from, to): (Vec<char>, Vec<char>) =
-        (from.to_lowercase().chars().collect(), to.to_lowercase().chars().collect());
-    let mut rows = vec![(0..=to.len()).collect::<Vec<usize>>()];
-    for (i, a) in from.iter().enumerate() {
-        let mut row = vec![i + 1];
-        for (j, b) in to.iter().enumerate() {
-            let changed = rows[i][j] + usize::from(a != b);
-            let mut best = changed.min(rows[i][j + 1] + 1).min(row[j] + 1);
-            if i > 0 && j > 0 && from[i - 1] == *b && to[j - 1] == *a {
-                best = best.min(rows[i - 1][j - 1] + 1);
-            }
-            row.push(best);
-        }
-        rows.push(row);
-    }
-    rows[from.len()][to.len()]
+    strsim::osa_distance(&from.to_lowercase(), &to.to_lowercase())
 }
 
 /// Letters that a slip of the fingers changes at most; from memory.
