@@ -330,3 +330,28 @@ fn seeds(run: &RunView) -> f64 {
     let of_zone = |here: &ZonePlan| here.area_m2 * weeds(here).map(|w| w.deep + w.surface).sum::<f64>();
     run.world.plan.zones.iter().map(of_zone).sum()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::run::{Run, RunOptions};
+    use crate::testing::{ample, best_days, core_cover, one_plot};
+
+    #[test]
+    #[should_panic(expected = "the measure crop_yield reads the flow water.out.drainage and does not name it")]
+    fn a_measure_on_a_flow_it_does_not_name_is_a_fault() {
+        let site = one_plot(core_cover(0.1, 300.0), ample(50.0), 3, 1);
+        let drivers = best_days(&site);
+        let run = Run::new(&site, &drivers, RunOptions::no_birds(), FlowSet::ALL);
+        let view = run.as_ref().map(|run| run.view(FlowSet::ALL));
+        let _ = view.map(|view| flow_for(Measure::CropYield, &view, 0, Flow::Drainage));
+    }
+
+    #[test]
+    fn every_flow_a_measure_names_is_kept_for_a_summary() {
+        let named = Measure::ALL.iter().flat_map(|m| Flow::ALL.iter().filter(|flow| m.reads().has(**flow)));
+        assert!(named.clone().count() > 0);
+        let summary = Summary::new(None, 0.7);
+        assert!(named.into_iter().all(|&flow| summary.flows().has(flow)));
+    }
+}

@@ -4,6 +4,7 @@ use super::reason::Reason;
 use super::{Proposal, Sight, Strategy};
 
 /// Every gate that may be open is.
+#[derive(Clone)]
 pub struct AllOpen;
 
 impl Strategy for AllOpen {
@@ -19,6 +20,7 @@ impl Strategy for AllOpen {
 }
 
 /// Every gate is shut.
+#[derive(Clone)]
 pub struct AllShut;
 
 impl Strategy for AllShut {

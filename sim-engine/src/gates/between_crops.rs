@@ -1,16 +1,17 @@
 //! A clean-up stay where a crop has just ended, else another strategy.
 
 use super::reason::Reason;
-use super::{Proposal, Sight, Strategy};
+use super::{CloneStrategy, Proposal, Sight, Strategy};
 
 /// Clean-up between crops.
+#[derive(Clone)]
 pub struct BetweenCrops {
     stay_days: f64,
-    otherwise: Box<dyn Strategy>,
+    otherwise: Box<dyn CloneStrategy>,
 }
 
 impl BetweenCrops {
-    pub(super) fn new(stay_days: f64, otherwise: Box<dyn Strategy>) -> Self {
+    pub(super) fn new(stay_days: f64, otherwise: Box<dyn CloneStrategy>) -> Self {
         Self { stay_days, otherwise }
     }
 }

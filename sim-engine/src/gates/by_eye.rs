@@ -4,6 +4,7 @@ use super::reason::Reason;
 use super::{Proposal, Sight, Strategy};
 
 /// Enter above one cover, leave below another, with a longest stay and a shortest rest.
+#[derive(Clone)]
 pub struct ByEye {
     enter_above: f64,
     leave_below: f64,

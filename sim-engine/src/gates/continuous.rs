@@ -4,6 +4,7 @@ use super::reason::Reason;
 use super::{Proposal, Sight, Strategy};
 
 /// One plot, every day it may be open.
+#[derive(Clone)]
 pub struct Continuous {
     plot: usize,
 }

@@ -5,6 +5,7 @@ use super::spec::DatedOpening;
 use super::{Opening, Proposal, Sight, Strategy};
 
 /// By a list of dates, in order.
+#[derive(Clone)]
 pub struct Dated {
     openings: Vec<DatedOpening>,
 }

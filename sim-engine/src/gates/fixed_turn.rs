@@ -7,6 +7,7 @@ use super::{Proposal, Sight, Strategy};
 use crate::site::Site;
 
 /// A turn.
+#[derive(Clone)]
 pub struct FixedTurn {
     order: Vec<usize>,
     stays: Vec<f64>,

@@ -1,14 +1,15 @@
 //! Several strategies in order: the first that has an answer wins.
 
-use super::{Proposal, Sight, Strategy};
+use super::{CloneStrategy, Proposal, Sight, Strategy};
 
 /// Layers, the first on top.
+#[derive(Clone)]
 pub struct Layered {
-    layers: Vec<Box<dyn Strategy>>,
+    layers: Vec<Box<dyn CloneStrategy>>,
 }
 
 impl Layered {
-    pub(super) fn new(layers: Vec<Box<dyn Strategy>>) -> Self {
+    pub(super) fn new(layers: Vec<Box<dyn CloneStrategy>>) -> Self {
         Self { layers }
     }
 }

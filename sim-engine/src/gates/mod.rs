@@ -28,6 +28,25 @@ pub trait Strategy: Send {
     fn propose(&mut self, sight: &Sight, proposal: &mut Proposal) -> bool;
 }
 
+/// A strategy that can be copied with all it remembers, so that a run can go on from a day in two ways.
+/// Every strategy that is `Clone` is one.
+pub trait CloneStrategy: Strategy {
+    /// The copy.
+    fn clone_box(&self) -> Box<dyn CloneStrategy>;
+}
+
+impl<S: Strategy + Clone + 'static> CloneStrategy for S {
+    fn clone_box(&self) -> Box<dyn CloneStrategy> {
+        Box::new(self.clone())
+    }
+}
+
+impl Clone for Box<dyn CloneStrategy> {
+    fn clone(&self) -> Self {
+        (**self).clone_box()
+    }
+}
+
 /// What a keeper could see this morning: never the future, never larvae in the soil.
 #[derive(Clone, Copy, Debug)]
 pub struct Sight<'a> {
@@ -110,9 +129,9 @@ impl Proposal {
 /// Builds strategy `which` of `specs` for a run. References between strategies must not
 /// form a circle: `scenarios` refuses site files where they do.
 #[must_use]
-pub fn build(site: &Site, specs: &[StrategySpec], which: usize) -> Box<dyn Strategy> {
+pub fn build(site: &Site, specs: &[StrategySpec], which: usize) -> Box<dyn CloneStrategy> {
     let spec = &specs[which];
-    let inner: Box<dyn Strategy> = match &spec.kind {
+    let inner: Box<dyn CloneStrategy> = match &spec.kind {
         StrategyKind::AllShut => Box::new(all_open::AllShut),
         StrategyKind::AllOpen => Box::new(all_open::AllOpen),
         StrategyKind::Continuous { plot } => Box::new(continuous::Continuous::new(*plot)),
@@ -144,8 +163,9 @@ pub fn build(site: &Site, specs: &[StrategySpec], which: usize) -> Box<dyn Strat
 }
 
 /// Any strategy, for fewer hours or fewer birds.
+#[derive(Clone)]
 struct Limited {
-    inner: Box<dyn Strategy>,
+    inner: Box<dyn CloneStrategy>,
     hours: Option<f64>,
     birds: Option<f64>,
 }

@@ -2,16 +2,17 @@
 
 use super::reason::Reason;
 use super::spec::PestWindow;
-use super::{Proposal, Sight, Strategy};
+use super::{CloneStrategy, Proposal, Sight, Strategy};
 
 /// By a pest's date.
+#[derive(Clone)]
 pub struct PestDate {
     window: PestWindow,
-    otherwise: Box<dyn Strategy>,
+    otherwise: Box<dyn CloneStrategy>,
 }
 
 impl PestDate {
-    pub(super) fn new(window: PestWindow, otherwise: Box<dyn Strategy>) -> Self {
+    pub(super) fn new(window: PestWindow, otherwise: Box<dyn CloneStrategy>) -> Self {
         Self { window, otherwise }
     }
 }

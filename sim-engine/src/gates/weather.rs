@@ -1,17 +1,18 @@
 //! Shade on hot days, off wet ground, else another strategy.
 
 use super::reason::Reason;
-use super::{Proposal, Sight, Strategy};
+use super::{CloneStrategy, Proposal, Sight, Strategy};
 
 /// By the weather so far: a keeper sees yesterday's heat and this morning's ground.
+#[derive(Clone)]
 pub struct ByWeather {
     shade_above_c: Option<f64>,
     off_wet_ground: bool,
-    otherwise: Box<dyn Strategy>,
+    otherwise: Box<dyn CloneStrategy>,
 }
 
 impl ByWeather {
-    pub(super) fn new(shade_above_c: Option<f64>, off_wet_ground: bool, otherwise: Box<dyn Strategy>) -> Self {
+    pub(super) fn new(shade_above_c: Option<f64>, off_wet_ground: bool, otherwise: Box<dyn CloneStrategy>) -> Self {
         Self { shade_above_c, off_wet_ground, otherwise }
     }
 }

@@ -172,13 +172,7 @@ mod tests {
     #[test]
     fn what_is_left_stands_as_residue_or_is_carried_away() {
         let garden = Garden::new();
-        let start = Zone {
-            crop: 40.0,
-            residue: 10.0,
-            residue_n: 2.0,
-            residue_p: 0.2,
-            ..Zone::default()
-        };
+        let start = Zone { crop: 40.0, residue: 10.0, residue_n: 2.0, residue_p: 0.2, ..Zone::default() };
         let (mut stands, mut cleared) = (start.clone(), start);
         end(&mut stands, &garden.site.crops[0], false);
         same(stands.residue, 50.0);
