@@ -20,7 +20,8 @@ use sim_engine::plot::pests;
 use sim_engine::plot::plan::ZonePlan;
 use sim_engine::plot::{crops, step, worm_eggs};
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
-use sim_engine::run::world::{PlotBirds, World, around};
+use sim_engine::run::start::start;
+use sim_engine::run::world::{PlotBirds, around};
 use sim_engine::run::{Batch, Realization, RunOptions, simulate};
 use sim_engine::site::Site;
 use sim_engine::state::{PestHere, Zone};
@@ -63,8 +64,7 @@ impl Recorder for Laid {
 /// All formulas of a zone, day by day, on what a full run laid down.
 fn kernel(draw: &Draw, laid: &Laid) -> f64 {
     let (site, drivers) = (&draw.site, &draw.drivers);
-    let (mut world, mut ground) =
-        World::new(site, drivers, RunOptions::nothing(), FlowSet::NONE).expect("the demo runs");
+    let (mut world, mut ground) = start(site, drivers, RunOptions::nothing(), FlowSet::NONE).expect("the demo runs");
     let zones = ground.zones.len();
     let mean_adults = vec![0.0; site.pests.len()];
     let times = vec![Times { in_season: true, host: true }; site.pests.len()];

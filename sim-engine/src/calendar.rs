@@ -2,7 +2,6 @@
 
 use crate::agenda::Happening;
 use crate::drivers::{days_between, days_since_solstice, next_on_or_after};
-use crate::run::events::each_of_pest;
 use crate::run::world::World;
 use crate::run::zone_editor::ZoneEditor;
 use crate::site::{SiteEventKind, When};
@@ -202,7 +201,7 @@ fn pests(world: &mut World, ground: &mut ZoneEditor) {
         if late > 0.0 && late <= LATE_START_D {
             world.agenda.put(0, Happening::CountingStarts { pest });
         } else if late > 0.0 && since <= n.season_end {
-            each_of_pest(world, ground, pest, |state| state.dropped = core::mem::take(&mut state.overwintered));
+            ground.edit_pest(&world.plan, pest, |state| state.dropped = core::mem::take(&mut state.overwintered));
         }
     }
 }

@@ -1,52 +1,21 @@
 //! The summary ledger: what a run is judged by, gathered day by day without keeping days.
 
-mod accumulator;
 mod clean_up;
 mod plots;
 
-pub use accumulator::PlotAccumulator;
-pub(crate) use accumulator::{PlotDay, PlotSums};
 pub use plots::PlotSummary;
 
 use crate::agenda::Happening;
 use crate::flows::{Flow, FlowSet};
 use crate::measures::{Measure, Measures};
 use crate::plot::plan::ZonePlan;
+use crate::run::plot_sums::{Baseline, PlotAccumulator};
 use crate::run::recorder::{DayView, Recorder, RunView};
 use crate::state::PestHere;
 use clean_up::CleanUp;
 use std::sync::Arc;
 
-/// Cover below which ground counts as bare (the least cover asked against wind erosion
-/// on rangeland: Western Local Land Services, grazing principle 3).
-pub const BARE_BELOW: f64 = 0.5;
 const DAYS_PER_YEAR: f64 = 365.25;
-
-/// What the no-birds run leaves for the others to be measured against.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Baseline {
-    plots: usize,
-    cover: Vec<f64>,
-    weed_cover: Vec<f64>,
-    /// Adults risen from the site's own soil, by pest, number.
-    risen: Vec<f64>,
-}
-
-impl Baseline {
-    /// Cover outside beds of a plot on a day of the no-birds run.
-    #[inline]
-    #[must_use]
-    pub fn cover(&self, day: usize, plot: usize) -> f64 {
-        self.cover[day * self.plots + plot]
-    }
-
-    /// Cover outside beds and cover of weeds of all plots on a day.
-    #[inline]
-    pub(crate) fn day(&self, day: usize) -> (&[f64], &[f64]) {
-        let of_day = day * self.plots..(day + 1) * self.plots;
-        (&self.cover[of_day.clone()], &self.weed_cover[of_day])
-    }
-}
 
 /// Records the no-birds run for others to be measured against.
 #[derive(Clone, Debug, Default)]

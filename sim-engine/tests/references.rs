@@ -11,7 +11,8 @@ use sim_engine::plot::pests::{self, PestDay, Search, rogers};
 use sim_engine::plot::plan::PestStep;
 use sim_engine::plot::step::step;
 use sim_engine::run::RunOptions;
-use sim_engine::run::world::{World, around};
+use sim_engine::run::start::start;
+use sim_engine::run::world::around;
 use sim_engine::state::{PEST_BOXES, PestHere};
 use statrs::distribution::{ContinuousCDF, Gamma};
 
@@ -40,14 +41,14 @@ impl Core {
     }
 
     /// Sward and green eaten so far, day by day, from `start` under the intake `demand(day)`, per day.
-    fn run(&self, start: f64, days: usize, demand: impl Fn(usize) -> f64) -> Vec<(f64, f64)> {
+    fn run(&self, start_cover: f64, days: usize, demand: impl Fn(usize) -> f64) -> Vec<(f64, f64)> {
         let site = one_plot(core_cover(self.growth_rate, self.capacity), ample(self.intake_half), 1, self.steps);
         let drivers = best_days(&site);
-        let (world, mut ground) = World::new(&site, &drivers, RunOptions::no_birds(), FlowSet::ALL).unwrap();
+        let (world, mut ground) = start(&site, &drivers, RunOptions::no_birds(), FlowSet::ALL).unwrap();
         let zone = &mut ground.zones[0];
-        zone.cover = start;
+        zone.cover = start_cover;
         zone.crowns = 1.0;
-        let mut out = vec![(start, 0.0)];
+        let mut out = vec![(start_cover, 0.0)];
         let mut eaten = 0.0;
         for day in 0..days {
             let birds = Pressure { bird_days: 1.0, green: demand(day), ..Pressure::default() }.times(drivers.step);

@@ -5,11 +5,12 @@ use scenarios::SiteModel;
 use sim_engine::gates::Strategy;
 use sim_engine::gates::spec::{StrategyKind, StrategySpec};
 use sim_engine::measures::{Measure, Measures};
+use sim_engine::run::plot_sums::Baseline;
 use sim_engine::run::recorder::Recorder;
 use sim_engine::run::world::RunError;
 use sim_engine::run::{Batch, Realization, RunOptions, simulate};
 use sim_engine::site::Site;
-use sim_engine::summary::{Baseline, BaselineRecorder, PlotSummary, Summary};
+use sim_engine::summary::{BaselineRecorder, PlotSummary, Summary};
 use std::sync::Arc;
 
 /// What is run on every draw.

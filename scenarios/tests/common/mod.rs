@@ -8,11 +8,12 @@ use sim_engine::drivers::Drivers;
 use sim_engine::flows::FlowSet;
 use sim_engine::gates::build;
 use sim_engine::gates::spec::{DatedOpening, StrategyKind, StrategySpec};
+use sim_engine::run::plot_sums::Baseline;
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use sim_engine::run::{Run, RunOptions, simulate};
 use sim_engine::site::Site;
 use sim_engine::state::Weed;
-use sim_engine::summary::{Baseline, BaselineRecorder};
+use sim_engine::summary::BaselineRecorder;
 use sim_engine::weather::DayWeather;
 use std::sync::{Arc, OnceLock};
 

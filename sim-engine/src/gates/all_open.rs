@@ -1,7 +1,7 @@
 //! Every gate open, or every gate shut.
 
 use super::reason::Reason;
-use super::{Proposal, Sight, Strategy};
+use super::strategy::{Proposal, Sight, Strategy};
 
 /// Every gate that may be open is.
 #[derive(Clone)]
@@ -34,7 +34,7 @@ impl Strategy for AllShut {
 mod tests {
     use super::*;
     use crate::gates::reason::Veto;
-    use crate::gates::testing::{ask, plots};
+    use crate::gates::strategy::testing::{ask, plots};
     use jiff::civil::date;
 
     #[test]

@@ -1,7 +1,7 @@
 //! A clean-up stay where a crop has just ended, else another strategy.
 
 use super::reason::Reason;
-use super::{CloneStrategy, Proposal, Sight, Strategy};
+use super::strategy::{CloneStrategy, Proposal, Sight, Strategy};
 
 /// Clean-up between crops.
 #[derive(Clone)]
@@ -39,7 +39,7 @@ mod tests {
     use super::*;
     use crate::gates::all_open::AllShut;
     use crate::gates::reason::Veto;
-    use crate::gates::testing::{ask, plots};
+    use crate::gates::strategy::testing::{ask, plots};
     use jiff::civil::date;
 
     #[test]

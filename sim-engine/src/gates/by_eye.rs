@@ -1,7 +1,7 @@
 //! By the look of the ground: enter where it is dense, leave before it is worn.
 
 use super::reason::Reason;
-use super::{Proposal, Sight, Strategy};
+use super::strategy::{Proposal, Sight, Strategy};
 
 /// Enter above one cover, leave below another, with a longest stay and a shortest rest.
 #[derive(Clone)]
@@ -60,7 +60,7 @@ impl Strategy for ByEye {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::gates::testing::{ask, plots};
+    use crate::gates::strategy::testing::{ask, plots};
     use jiff::civil::date;
 
     #[test]

@@ -1,7 +1,7 @@
 //! One plot for good.
 
 use super::reason::Reason;
-use super::{Proposal, Sight, Strategy};
+use super::strategy::{Proposal, Sight, Strategy};
 
 /// One plot, every day it may be open.
 #[derive(Clone)]
@@ -25,7 +25,7 @@ impl Strategy for Continuous {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::gates::testing::{ask, plots};
+    use crate::gates::strategy::testing::{ask, plots};
 
     #[test]
     fn asks_for_its_plot_whatever_the_ground() {

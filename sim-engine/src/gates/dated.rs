@@ -2,7 +2,7 @@
 
 use super::reason::Reason;
 use super::spec::DatedOpening;
-use super::{Opening, Proposal, Sight, Strategy};
+use super::strategy::{Opening, Proposal, Sight, Strategy};
 
 /// By a list of dates, in order.
 #[derive(Clone)]
@@ -34,7 +34,7 @@ impl Strategy for Dated {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::gates::testing::{ask, plots};
+    use crate::gates::strategy::testing::{ask, plots};
     use jiff::civil::date;
 
     #[test]

@@ -3,7 +3,7 @@
 //! Equal stays overload small plots; a shut plot is skipped and gets its turn next round.
 
 use super::reason::Reason;
-use super::{Proposal, Sight, Strategy};
+use super::strategy::{Proposal, Sight, Strategy};
 use crate::site::Site;
 
 /// A turn.
@@ -53,7 +53,7 @@ impl Strategy for FixedTurn {
 mod tests {
     use super::*;
     use crate::gates::reason::Veto;
-    use crate::gates::testing::{ask, plots};
+    use crate::gates::strategy::testing::{ask, plots};
     use jiff::civil::date;
 
     fn turn() -> FixedTurn {

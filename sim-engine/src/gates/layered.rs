@@ -1,6 +1,6 @@
 //! Several strategies in order: the first that has an answer wins.
 
-use super::{CloneStrategy, Proposal, Sight, Strategy};
+use super::strategy::{CloneStrategy, Proposal, Sight, Strategy};
 
 /// Layers, the first on top.
 #[derive(Clone)]
@@ -25,7 +25,7 @@ mod tests {
     use super::*;
     use crate::gates::by_eye::ByEye;
     use crate::gates::continuous::Continuous;
-    use crate::gates::testing::{ask, plots};
+    use crate::gates::strategy::testing::{ask, plots};
     use jiff::civil::date;
 
     #[test]

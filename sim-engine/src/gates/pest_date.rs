@@ -2,7 +2,7 @@
 
 use super::reason::Reason;
 use super::spec::PestWindow;
-use super::{CloneStrategy, Proposal, Sight, Strategy};
+use super::strategy::{CloneStrategy, Proposal, Sight, Strategy};
 
 /// By a pest's date.
 #[derive(Clone)]
@@ -35,7 +35,7 @@ impl Strategy for PestDate {
 mod tests {
     use super::*;
     use crate::gates::all_open::AllShut;
-    use crate::gates::testing::{ask_with, plots};
+    use crate::gates::strategy::testing::{ask_with, plots};
     use jiff::civil::date;
 
     #[test]

@@ -1,7 +1,7 @@
 //! Shade on hot days, off wet ground, else another strategy.
 
 use super::reason::Reason;
-use super::{CloneStrategy, Proposal, Sight, Strategy};
+use super::strategy::{CloneStrategy, Proposal, Sight, Strategy};
 
 /// By the weather so far: a keeper sees yesterday's heat and this morning's ground.
 #[derive(Clone)]
@@ -53,7 +53,7 @@ impl Strategy for ByWeather {
 mod tests {
     use super::*;
     use crate::gates::all_open::AllOpen;
-    use crate::gates::testing::{ask_with, plots};
+    use crate::gates::strategy::testing::{ask_with, plots};
     use jiff::civil::date;
 
     #[test]

@@ -3,9 +3,9 @@
 use crate::lanes::laned::Laned;
 use crate::lanes::{MOST_LANES, Real};
 use crate::run::ground::Ground;
+use crate::run::plot_sums::{Baseline, PlotAccumulator, PlotDay, PlotSums};
 use crate::run::recorder::Recorder;
 use crate::run::world::World;
-use crate::summary::{Baseline, PlotAccumulator, PlotDay, PlotSums};
 use std::sync::Arc;
 
 /// The accumulators of all runs: those that are shown first by every recorder, then the second, and so on.

@@ -8,9 +8,10 @@ use crate::gates::{Strategy, build};
 use crate::lanes::{OnLanes, Real, lanes, lanes_for, on_vectors};
 use crate::run::day::{LaneBatch, Members};
 use crate::run::forcing::Forcing;
+use crate::run::options::{Realization, RunOptions};
 use crate::run::recorder::Recorder;
+use crate::run::single::Run;
 use crate::run::world::RunError;
-use crate::run::{Realization, Run, RunOptions};
 use std::sync::Arc;
 
 /// Realizations made ready to run side by side, under one strategy after the other.

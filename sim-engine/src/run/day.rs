@@ -22,10 +22,11 @@ use crate::run::events;
 use crate::run::forcing::Forcing;
 use crate::run::gate_control::GateController;
 use crate::run::ground::Ground;
+use crate::run::options::{Realization, RunOptions};
 use crate::run::recorder::{DayView, Recorder, RunView};
+use crate::run::start::start;
 use crate::run::world::{RunError, World};
 use crate::run::zone_editor::ZoneEditor;
-use crate::run::{Realization, RunOptions};
 use crate::state::{GroundState, ZoneState};
 
 /// Share of spring emergence at which it is noted that a pest has begun to rise.
@@ -58,7 +59,7 @@ pub(crate) struct Members<'a> {
 impl<'a> Members<'a> {
     /// The runs on the evening before their first day.
     pub fn new(realizations: &[Realization<'a>], options: RunOptions, keep: FlowSet) -> Result<Self, RunError> {
-        let started = |&(site, drivers): &Realization<'a>| World::new(site, drivers, options, keep);
+        let started = |&(site, drivers): &Realization<'a>| start(site, drivers, options, keep);
         let started = realizations.iter().map(started).collect::<Result<Vec<_>, _>>()?;
         let (worlds, grounds): (Vec<World>, Vec<GroundState>) = started.into_iter().unzip();
         Ok(Self {

@@ -159,7 +159,7 @@ fn counting_starts(world: &mut World, ground: &mut ZoneEditor, pest: usize, day:
     for (watched, noted) in world.plan.watched.iter().zip(&mut world.noted) {
         *noted &= watched.pest != pest;
     }
-    each_of_pest(world, ground, pest, pests::start_season);
+    ground.edit_pest(&world.plan, pest, pests::start_season);
     ground.note_seasons();
     let tomorrow = date_after(world, day);
     let counting_from = world.site.pests[pest].numbers.counting_from;
@@ -169,26 +169,11 @@ fn counting_starts(world: &mut World, ground: &mut ZoneEditor, pest: usize, day:
 fn season_ends(world: &mut World, ground: &mut ZoneEditor, pest: usize, day: usize) {
     let n = &world.site.pests[pest].numbers;
     if world.pest_age[pest].take().is_some() {
-        each_of_pest(world, ground, pest, |state| pests::end_season(state, n));
+        ground.edit_pest(&world.plan, pest, |state| pests::end_season(state, n));
         ground.note_seasons();
     }
     let tomorrow = date_after(world, day);
     put_after_solstice(world, n.season_end, tomorrow, Happening::SeasonEnds { pest });
-}
-
-/// Works on a pest wherever it lives.
-pub(crate) fn each_of_pest(world: &World, ground: &mut ZoneEditor, pest: usize, mut work: impl FnMut(&mut PestHere)) {
-    for (zone, here) in world.plan.zones.iter().enumerate() {
-        let kinds = &world.plan.pest_kinds[here.pests.clone()];
-        if !kinds.contains(&pest) {
-            continue;
-        }
-        ground.edit(&world.plan, zone, |state| {
-            for (state, _) in state.pests.iter_mut().zip(kinds).filter(|(_, kind)| **kind == pest) {
-                work(state);
-            }
-        });
-    }
 }
 
 /// Zones of one ground of a plot.

@@ -3,7 +3,7 @@
 
 use crate::drivers::{OpenAir, Plant};
 use crate::lanes::laned::Laned;
-use crate::run::Realization;
+use crate::run::options::Realization;
 use crate::run::world::canopy_water;
 
 /// The drivers' numbers; those of the ground in rows, one number of each lane in a row. Made once

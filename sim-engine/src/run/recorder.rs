@@ -6,9 +6,9 @@ use crate::birds_day::BirdsDay;
 use crate::flows::{Flow, FlowSet};
 use crate::gates::Opening;
 use crate::gates::reason::{Reason, Veto};
+use crate::run::plot_sums::PlotAccumulator;
 use crate::run::world::World;
 use crate::state::GroundState;
-use crate::summary::PlotAccumulator;
 
 /// A day's gates as decided.
 #[derive(Clone, Debug)]

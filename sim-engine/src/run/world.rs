@@ -1,25 +1,20 @@
 //! A site in the middle of a run: all that changes from day to day, but for the ground itself
-//! ([`GroundState`]), which several runs may share lane beside lane.
+//! ([`GroundState`](crate::state::GroundState)), which several runs may share lane beside lane.
 
 use crate::agenda::Agenda;
-use crate::calendar;
 use crate::drivers::{Drivers, OpenAir};
-use crate::flock::infection::follow;
 use crate::flock::party::{GroupState, Party};
-use crate::flows::{FlowSet, Flows, SiteFlows};
+use crate::flows::SiteFlows;
 use crate::gates::SeenPlot;
 use crate::plot::bites::Pressure;
 use crate::plot::look::{StandingCrop, Surroundings, see};
 use crate::plot::plan::{Plan, ZonePlan};
 use crate::plot::seen::Seen;
-use crate::run::RunOptions;
 use crate::run::zone_editor::ZoneEditor;
-use crate::site::{Plot, Site};
-use crate::state::{BOXES, Creeper, GroundState, HeapState, PestHere, PlotMemory, Weed, YardState, Zone, ZoneState};
+use crate::site::Site;
+use crate::state::{HeapState, PlotMemory, YardState, ZoneState};
 use jiff::civil::Date;
 
-/// Mineral nitrogen in the root zone at the start, kg/ha (from memory: a winter's rest).
-const MINERAL_N_START: f64 = 20.0;
 /// "No crop has ended here", and rest before the run, days.
 pub const LONG_AGO: f64 = 1e6;
 
@@ -145,64 +140,6 @@ pub struct World<'a> {
 }
 
 impl<'a> World<'a> {
-    /// The site and its ground on the evening before the first day, with books of the flows in `keep`.
-    ///
-    /// # Errors
-    /// If the weather is too short.
-    pub fn new(
-        site: &'a Site,
-        drivers: &'a Drivers,
-        options: RunOptions,
-        keep: FlowSet,
-    ) -> Result<(Self, GroundState), RunError> {
-        check(site, drivers)?;
-        let plan = Plan::new(site);
-        let mut ground = start_ground(site, &plan, keep);
-        let mut world = Self {
-            site,
-            drivers,
-            standing: vec![None; plan.zones.len()],
-            plots: site.plots.iter().map(start_memory).collect(),
-            yard: YardState { worms: mean_worms(site), ..YardState::default() },
-            heap: HeapState::default(),
-            groups: site.groups.iter().map(GroupState::before).collect(),
-            parties: vec![Party::empty(site); 1 + site.groups.len()],
-            agenda: Agenda::default(),
-            site_flows: SiteFlows::default(),
-            birds_on: vec![PlotBirds::default(); site.plots.len()],
-            seen: vec![SeenPlot::default(); site.plots.len()],
-            by_hand: vec![None; site.plots.len()],
-            housed: false,
-            pest_age: vec![None; site.pests.len()],
-            guards_up: site.plots.iter().map(|p| vec![false; p.guards.len()]).collect(),
-            care_hours: 0.0,
-            hands: options.hands,
-            yard_shed: 0.0,
-            eggs_taken: vec![0.0; 1 + site.groups.len()],
-            plot_seen: vec![Seen::nothing(0.0); site.plots.len()],
-            noted: vec![false; plan.watched.len()],
-            today: Today {
-                date: drivers.days[0].date,
-                air: OpenAir::of(&drivers.days[0]),
-                yesterday_tmax_c: drivers.days[0].tmax_c,
-                covered_degree_days: vec![0.0; site.pests.len()],
-            },
-            infection_follow: follow(&site.process),
-            recounts: 0,
-            visited: Vec::with_capacity(site.plots.len()),
-            pulls: Vec::with_capacity(site.plots.len()),
-            plan,
-        };
-        let mut scratch = ZoneState::for_any_zone(&world.plan, &ground);
-        let mut editor = ZoneEditor::new(&mut ground, &mut scratch);
-        calendar::fill(&mut world, &mut editor, options.birds);
-        for zone in 0..world.plan.zones.len() {
-            editor.edit(&world.plan, zone, |state| world.see_zone(zone, state));
-        }
-        (0..site.plots.len()).for_each(|plot| world.see_plot(plot, &mut editor));
-        Ok((world, ground))
-    }
-
     /// Sees a zone anew after something changed it between steps.
     pub(crate) fn see_zone(&self, zone: usize, state: &mut ZoneState) {
         let around = around(self.site, self.drivers, &self.plan, zone, 0, self.standing[zone]);
@@ -330,87 +267,4 @@ pub(crate) fn standing<'w>(
     let kind = site.plots[here.plot].grounds[here.ground].crops[crop].crop;
     let slot = drivers.slots[here.plot].crop(kind);
     Some(StandingCrop { numbers: &plan.kinds.crops[kind], day: drivers.plants(day)[slot], stands: true })
-}
-
-fn check(site: &Site, drivers: &Drivers) -> Result<(), RunError> {
-    if drivers.days.len() < site.days.max(1) {
-        return Err(RunError::TooLittleWeather { asked: site.days, given: drivers.days.len() });
-    }
-    Ok(())
-}
-
-fn mean_worms(site: &Site) -> f64 {
-    site.plots.iter().map(|p| p.worm_eggs).sum::<f64>() / site.plots.len().max(1) as f64
-}
-
-fn start_memory(plot: &Plot) -> PlotMemory {
-    PlotMemory {
-        days_at_rest: LONG_AGO,
-        days_since_crop: LONG_AGO,
-        in_leaf: plot.canopy.is_some(),
-        ..PlotMemory::default()
-    }
-}
-
-/// The ground of the start: cover, weeds, creepers and pests as the site has them.
-fn start_ground(site: &Site, plan: &Plan, keep: FlowSet) -> GroundState {
-    let mut ground = GroundState::default();
-    for here in &plan.zones {
-        let plot = &site.plots[here.plot];
-        ground.zones.push(start_zone(site, here, keep));
-        for &(kind, seeds) in &plot.weeds {
-            let surface = seeds * site.weeds[kind].numbers.surface_share;
-            ground.weeds.push(Weed { deep: seeds - surface, surface, ..Weed::default() });
-        }
-        ground.creepers.extend(plot.creepers.iter().map(|&(_, reserve)| Creeper { reserve, ..Creeper::default() }));
-        for (pest, &lives) in plot.pests.iter().zip(&plan.pest_lives[here.pests.clone()]) {
-            let overwintered = if lives { pest.start_per_m2 } else { 0.0 };
-            ground.pests.push(PestHere { overwintered, ..PestHere::default() });
-        }
-    }
-    ground
-}
-
-fn start_zone(site: &Site, here: &ZonePlan, keep: FlowSet) -> Zone {
-    let plot = &site.plots[here.plot];
-    let soil = &site.soils[plot.soil].numbers;
-    let cover = &site.covers[plot.cover].numbers;
-    // The mass whose leaves make the stated cover, at most nine tenths of what can stand.
-    let covered = plot.cover_start.clamp(0.0, 0.999);
-    let mass = (-libm::log(1.0 - covered) / cover.cover_per_mass).min(0.9 * cover.capacity);
-    Zone {
-        cover: if here.bed { 0.0 } else { mass },
-        bitten: [0.0; BOXES],
-        rested: 1.0,
-        crowns: if here.bed { 0.0 } else { covered },
-        crop: 0.0,
-        crop_age: 0.0,
-        crop_weed_days: 0.0,
-        crop_days: 0.0,
-        harvested: 0.0,
-        crop_lost: 0.0,
-        residue: 0.0,
-        residue_n: 0.0,
-        residue_p: 0.0,
-        dead: 0.0,
-        dead_n: 0.0,
-        dead_p: 0.0,
-        fruit: 0.0,
-        water: here.available_water,
-        firm: 0.0,
-        fresh_n: 0.0,
-        mineral_n: MINERAL_N_START,
-        slow_n: soil.organic_nitrogen,
-        fresh_p: 0.0,
-        soil_p: soil.phosphorus,
-        disturbed: 0.0,
-        thrown: 0.0,
-        insects: site.process.insect_room * 0.5,
-        worms_ripening: [0.0; BOXES],
-        worms: plot.worm_eggs,
-        seen_cover: 0.0,
-        seen_weeds: 0.0,
-        seen_shoots: 0.0,
-        flows: Flows::keeping(keep),
-    }
 }

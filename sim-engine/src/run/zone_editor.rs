@@ -1,7 +1,7 @@
 //! How events reach the ground: a zone of one run is taken out of its lane, worked on, and put back.
 
 use crate::plot::plan::{Plan, ZonePlan};
-use crate::state::{GroundState, ZoneState};
+use crate::state::{GroundState, PestHere, ZoneState};
 
 /// The ground of one run, wherever it is kept.
 pub(crate) trait RunGround {
@@ -34,6 +34,19 @@ impl<'e> ZoneEditor<'e> {
         let done = work(self.scratch);
         self.ground.copy_back(zone, here, self.scratch);
         done
+    }
+
+    /// Works on a pest of the site wherever it may live.
+    pub fn edit_pest(&mut self, plan: &Plan, pest: usize, mut work: impl FnMut(&mut PestHere)) {
+        for (zone, here) in plan.zones.iter().enumerate() {
+            let kinds = &plan.pest_kinds[here.pests.clone()];
+            if kinds.contains(&pest) {
+                self.edit(plan, zone, |state| {
+                    let of_kind = state.pests.iter_mut().zip(kinds).filter(|(_, kind)| **kind == pest);
+                    of_kind.for_each(|(state, _)| work(state));
+                });
+            }
+        }
     }
 
     /// Looks at a zone.

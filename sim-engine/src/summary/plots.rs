@@ -1,9 +1,9 @@
 //! What is reported of a plot.
 
-use super::accumulator::PlotTotals;
 use super::flow_for;
 use crate::flows::Flow;
 use crate::measures::Measure;
+use crate::run::plot_sums::PlotTotals;
 use crate::run::recorder::RunView;
 
 /// What is reported of one plot.

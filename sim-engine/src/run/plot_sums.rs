@@ -1,11 +1,39 @@
 //! What is summed up of the plots day by day: of one run, or of several, one a lane.
 
-use super::BARE_BELOW;
-use super::Baseline;
 use crate::lanes::laned::laned;
 use crate::lanes::{Mask, Real};
 use crate::run::world::World;
 use std::sync::Arc;
+
+/// Cover below which ground counts as bare (the least cover asked against wind erosion
+/// on rangeland: Western Local Land Services, grazing principle 3).
+pub const BARE_BELOW: f64 = 0.5;
+
+/// What the no-birds run leaves for the others to be measured against.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Baseline {
+    pub(crate) plots: usize,
+    pub(crate) cover: Vec<f64>,
+    pub(crate) weed_cover: Vec<f64>,
+    /// Adults risen from the site's own soil, by pest, number.
+    pub(crate) risen: Vec<f64>,
+}
+
+impl Baseline {
+    /// Cover outside beds of a plot on a day of the no-birds run.
+    #[inline]
+    #[must_use]
+    pub fn cover(&self, day: usize, plot: usize) -> f64 {
+        self.cover[day * self.plots + plot]
+    }
+
+    /// Cover outside beds and cover of weeds of all plots on a day.
+    #[inline]
+    pub(crate) fn day(&self, day: usize) -> (&[f64], &[f64]) {
+        let of_day = day * self.plots..(day + 1) * self.plots;
+        (&self.cover[of_day.clone()], &self.weed_cover[of_day])
+    }
+}
 
 /// A plot today, and as the no-birds run had it on this day.
 pub(crate) struct PlotDay<F> {
@@ -27,15 +55,15 @@ pub struct PlotAccumulator {
 #[derive(Clone, Debug)]
 pub(crate) struct PlotSums<F = f64> {
     cover_limit: F,
-    pub(super) site: SiteTotals<F>,
-    pub(super) plots: Vec<PlotTotals<F>>,
+    pub(crate) site: SiteTotals<F>,
+    pub(crate) plots: Vec<PlotTotals<F>>,
 }
 
 laned! { PlotSums { cover_limit, site, plots } }
 
 /// Sums over the days of all plots.
 #[derive(Clone, Copy, Debug, Default)]
-pub(super) struct SiteTotals<F = f64> {
+pub(crate) struct SiteTotals<F = f64> {
     /// Cover that the no-birds run has more, m² d.
     pub loss: F,
     /// Cover, m² d.
@@ -50,7 +78,7 @@ laned! { SiteTotals { loss, cover, weed, weed_saved } }
 
 /// Sums over the days of a plot.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct PlotTotals<F = f64> {
+pub(crate) struct PlotTotals<F = f64> {
     area_m2: F,
     seen_area_m2: F,
     pub least_cover: F,
@@ -74,12 +102,12 @@ laned! {
 
 impl PlotAccumulator {
     /// Nothing summed up yet, for a keeper who asks for this cover.
-    pub(super) fn new(baseline: Option<Arc<Baseline>>, cover_limit: f64) -> Self {
+    pub(crate) fn new(baseline: Option<Arc<Baseline>>, cover_limit: f64) -> Self {
         Self { baseline, sums: PlotSums { cover_limit, site: SiteTotals::default(), plots: Vec::new() } }
     }
 
     /// Begins anew on a site.
-    pub(super) fn start(&mut self, world: &World) {
+    pub(crate) fn start(&mut self, world: &World) {
         self.sums.site = SiteTotals::default();
         let plot = |plot: &crate::plot::plan::PlotPlan| PlotTotals {
             area_m2: plot.area_m2,

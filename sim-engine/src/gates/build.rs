@@ -1,0 +1,62 @@
+//! Strategies made from their specifications.
+
+use crate::gates::spec::{StrategyKind, StrategySpec};
+use crate::gates::strategy::{CloneStrategy, Proposal, Sight, Strategy};
+use crate::gates::{all_open, between_crops, by_eye, continuous, dated, fixed_turn, layered, pest_date, weather};
+use crate::site::Site;
+
+/// Builds strategy `which` of `specs` for a run. References between strategies must not
+/// form a circle: `scenarios` refuses site files where they do.
+#[must_use]
+pub fn build(site: &Site, specs: &[StrategySpec], which: usize) -> Box<dyn CloneStrategy> {
+    let spec = &specs[which];
+    let inner: Box<dyn CloneStrategy> = match &spec.kind {
+        StrategyKind::AllShut => Box::new(all_open::AllShut),
+        StrategyKind::AllOpen => Box::new(all_open::AllOpen),
+        StrategyKind::Continuous { plot } => Box::new(continuous::Continuous::new(*plot)),
+        StrategyKind::FixedTurn { order, stay_days, by_area } => {
+            Box::new(fixed_turn::FixedTurn::new(site, order, *stay_days, *by_area))
+        }
+        StrategyKind::ByEye { enter_above, leave_below, longest_stay_days, shortest_rest_days } => {
+            Box::new(by_eye::ByEye::new(*enter_above, *leave_below, *longest_stay_days, *shortest_rest_days))
+        }
+        StrategyKind::BetweenCrops { stay_days, otherwise } => {
+            Box::new(between_crops::BetweenCrops::new(*stay_days, build(site, specs, *otherwise)))
+        }
+        StrategyKind::PestDate { window, otherwise } => {
+            Box::new(pest_date::PestDate::new(*window, build(site, specs, *otherwise)))
+        }
+        StrategyKind::Weather { shade_above_c, off_wet_ground, otherwise } => {
+            Box::new(weather::ByWeather::new(*shade_above_c, *off_wet_ground, build(site, specs, *otherwise)))
+        }
+        StrategyKind::Dated { openings } => Box::new(dated::Dated::new(openings.clone())),
+        StrategyKind::Layered { layers } => {
+            let layers = layers.iter().map(|&layer| build(site, specs, layer)).collect();
+            Box::new(layered::Layered::new(layers))
+        }
+    };
+    if spec.hours.is_none() && spec.birds.is_none() {
+        return inner;
+    }
+    Box::new(Limited { inner, hours: spec.hours, birds: spec.birds })
+}
+
+/// Any strategy, for fewer hours or fewer birds.
+#[derive(Clone)]
+struct Limited {
+    inner: Box<dyn CloneStrategy>,
+    hours: Option<f64>,
+    birds: Option<f64>,
+}
+
+impl Strategy for Limited {
+    fn propose(&mut self, sight: &Sight, proposal: &mut Proposal) -> bool {
+        let first = proposal.openings.len();
+        let answered = self.inner.propose(sight, proposal);
+        for opening in &mut proposal.openings[first..] {
+            opening.hours = opening.hours.or(self.hours);
+            opening.birds = opening.birds.or(self.birds);
+        }
+        answered
+    }
+}
