@@ -1,5 +1,28 @@
-//! Energy need of birds and the feed the ground saves. Birds are never starved: what the
-//! ground does not give is bought.
+//! Energy need of birds and the feed the ground saves. Birds are never starved: what the ground does not give is bought.
+//!
+//! # Formulas
+//!
+//! ```text
+//! need = max(0, W^0.75 · (173 − 1.95 T) + 5.5 · gain + 2.07 · egg mass)        kcal a day
+//! ```
+//!
+//! W is body mass, kg, T air temperature, °C, gain and egg mass in g a day. How much of it the ground gives is reckoned
+//! in `birds_day.rs`.
+//!
+//! # Source
+//!
+//! NRC 1994, Nutrient Requirements of Poultry, note on laying hens (equation from memory).
+//!
+//! # Limits
+//!
+//! An equation for hens in lay, used for every class of bird. Walking, plumage and wind are not in it. Need falls with every
+//! degree of warmth, which no bird's does in heat.
+//!
+//! # Parameters
+//!
+//! ```text
+//! BirdNumbers  body_mass [kg], gain [g/d], egg_mass [g/d]
+//! ```
 
 /// Metabolisable energy need, kcal a day (NRC 1994, note on laying hens; equation from
 /// memory): W^0.75 (173 − 1.95 T) + 5.5 gain + 2.07 egg mass, W kg, T C, g/d.
@@ -24,10 +47,11 @@ pub fn need_of_metabolic_mass(metabolic_mass: f64, temperature_c: f64, gain_g_d:
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::testing::near;
 
     #[test]
     fn need_meets_the_worked_values() {
-        // NRC 1994 equation, arithmetic recomputed (facts topic 5.1).
+        // NRC 1994 equation, arithmetic recomputed.
         for (w, t, egg, want) in [(1.80, 22.0, 50.0, 305.677), (1.75, 22.0, 50.0, 301.450), (2.0, 10.0, 45.0, 351.305)]
         {
             assert!((need_kcal(w, t, 0.0, egg) - want).abs() < 0.01);
@@ -36,5 +60,15 @@ mod tests {
         for (w, want) in [(1.75, 1.52152), (1.8, 1.55401), (2.0, 1.68179)] {
             assert!((metabolic_mass(w) - want).abs() < 1e-5);
         }
+    }
+
+    /// Per g and day: 5.5 kcal of gain, 2.07 of egg; a growing bird needs more, a warm one less, none less than nothing.
+    #[test]
+    fn growth_eggs_and_cold_cost_energy() {
+        let need = |temperature_c: f64, gain: f64, egg: f64| need_kcal(1.8, temperature_c, gain, egg);
+        near(need(22.0, 10.0, 0.0) - need(22.0, 0.0, 0.0), 55.0, 1e-9);
+        near(need(22.0, 0.0, 10.0) - need(22.0, 0.0, 0.0), 20.7, 1e-9);
+        near(need(12.0, 0.0, 0.0) - need(22.0, 0.0, 0.0), 19.5 * metabolic_mass(1.8), 1e-9);
+        assert_eq!(need(100.0, 0.0, 0.0), 0.0);
     }
 }

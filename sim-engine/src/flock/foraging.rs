@@ -1,9 +1,33 @@
 //! Where the birds' day goes.
 //!
-//! Bird-days of a plot = birds that go out × (day length/12 h within bounds) × wet, hot and
-//! cold factors × w_j/(home + Σw); w_j = √area · exp(−distance/d₀) · (base + green + insects).
-//! Two plots draw more than one of their joint area (√): splitting a plot changes nothing
-//! only at given bird-days. Without distance all gates open would equal a one-day turn.
+//! # Formulas
+//!
+//! ```text
+//! pull of a plot = √area · nearness · (plot_pull + green_pull · G/(G + intake_half) + insect_pull · warmth)     m
+//! nearness       = exp(−distance / distance_scale)                                                             1 to 0
+//! bird-days      = birds that go out · ranging · pull / (home_pull + yard's pull + Σ pulls)
+//! ```
+//!
+//! G is the green on the plot, g/m²; warmth that of insect life, 0 to 1; `ranging` is day length over 12 h, within bounds,
+//! times the factors of rain, heat and cold (of the day: `drivers.rs`). The yard pulls by `yard_pull` · √area, and what
+//! is left of the day is spent at house, feed and water.
+//!
+//! # Source
+//!
+//! Distance: Larsen et al. 2017, Animals 7:21 (43, 34 and 22 % of the birds outdoors on six UK farms within 10, at 10 to 50
+//! and beyond 50 m) and Rivera-Ferre et al. 2007, NJAS (critical distance about 20 m). Form ours, calibrated.
+//!
+//! # Limits
+//!
+//! Birds remember nothing and follow no leader. Two plots draw more than one of their joint area (√): splitting a plot
+//! changes nothing only at given bird-days.
+//!
+//! # Parameters
+//!
+//! ```text
+//! ProcessNumbers  green_pull [-], intake_half [g/m2], plot_pull [-], insect_pull [-], distance_scale [m]
+//!                 by the birds (birds_day.rs): home_pull [m], yard_pull [-]
+//! ```
 
 use crate::drivers::OpenAir;
 use crate::kinds::ProcessNumbers;
@@ -41,4 +65,56 @@ pub fn share_out(
         out += *pull;
     }
     (yard_pull * per_pull, out)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::{ample, near, same};
+
+    fn pulls() -> ProcessNumbers {
+        ProcessNumbers { plot_pull: 0.35, green_pull: 1.0, insect_pull: 0.3, distance_scale: 20.0, ..ample(60.0) }
+    }
+
+    /// A bare plot draws by its size and nearness; green adds half of its pull at 60 g/m², insects theirs by warmth.
+    #[test]
+    fn size_nearness_green_and_insects_draw_birds() {
+        let p = pulls();
+        same(pull(&p, 10.0, 1.0, 0.0, 0.0), 3.5);
+        same(pull(&p, 20.0, 0.5, 0.0, 0.0), 3.5);
+        same(pull(&p, 10.0, 1.0, 60.0, 0.0), 8.5);
+        same(pull(&p, 10.0, 1.0, 120.0, 0.0), 3.5 + 10.0 * 2.0 / 3.0);
+        same(pull(&p, 10.0, 1.0, 0.0, 0.5), 5.0);
+        // Two plots of 100 m² draw more than one of 200, by √2.
+        same(
+            2.0 * pull(&p, 10.0, 1.0, 60.0, 1.0) / pull(&p, libm::sqrt(200.0), 1.0, 60.0, 1.0),
+            core::f64::consts::SQRT_2,
+        );
+    }
+
+    /// Birds thin out to a third, 1/e, over `distance_scale`; at the yard all are near.
+    #[test]
+    fn birds_thin_out_with_distance() {
+        let p = pulls();
+        assert_eq!(nearness(&p, 0.0), 1.0);
+        near(nearness(&p, 20.0), 0.367_879_441, 1e-9);
+        same(nearness(&p, 30.0) * nearness(&p, 10.0), nearness(&p, 40.0));
+    }
+
+    /// Ten birds on a day of 0.9: shares of 2 (home), 1 (yard), 4 and 1 (plots) of 8; the time at home is the rest.
+    #[test]
+    fn the_day_is_shared_out_by_pull() {
+        let air = OpenAir { ranging: 0.9, ..OpenAir::default() };
+        let mut plots = [(0, 4.0), (3, 1.0)];
+        let (in_yard, out) = share_out(&mut plots, 1.0, 2.0, 10.0, &air);
+        same(in_yard, 9.0 / 8.0);
+        same(out, 9.0 * 5.0 / 8.0);
+        assert_eq!((plots[0].0, plots[1].0), (0, 3));
+        same(plots[0].1, 4.5);
+        same(plots[1].1, 1.125);
+        // With every gate shut all of it is yard and home.
+        let (in_yard, out) = share_out(&mut [], 1.0, 2.0, 10.0, &air);
+        same(in_yard, 3.0);
+        assert_eq!(out, 0.0);
+    }
 }

@@ -1,5 +1,36 @@
-//! A party: birds that go through the same gates. The flock is one; every group in
-//! isolation is another.
+//! A party: birds that go through the same gates. The flock is one; every group in isolation is another.
+//!
+//! # Formulas
+//!
+//! ```text
+//! birds that go out = Σ number · ranging_share
+//! green, scratched, insects, seeds, trodden = Σ going out · that of the class / birds that go out     per bird-day
+//! search for a pest = Σ going out · min(that of the pest, scratching or insect_search of the class) / birds that go out
+//! droppings, metabolic mass W^0.75, gain, eggs, space of the rule = Σ number · that of the class      a day, all birds
+//! infection         = Σ number · infection / birds
+//! ```
+//!
+//! In the soil birds search no more than they scratch; for adults leaving it and larvae dropping no more than they
+//! search for insects.
+//!
+//! # Source
+//!
+//! Sums and means over birds. Numbers by class: droppings of a layer ASAE D384.2 (2005) (from memory), space Reg. (EC)
+//! 889/2008 Annex III; scratching and search calibrated.
+//!
+//! # Limits
+//!
+//! All birds of a party are out alike, whatever their class. The share that goes out is given by class; it does not
+//! fall with the size of the flock, as it does on farms (Larsen et al. 2017).
+//!
+//! # Parameters
+//!
+//! ```text
+//! BirdNumbers  ranging_share [-], green_intake [g/d], scratching [m2/bird-day], insect_search [m2/bird-day],
+//!              seed_search [m2/bird-day], treading [m2/bird-day], nitrogen [g/d], phosphorus [g/d], solids [g/d],
+//!              body_mass [kg], gain [g/d], egg_mass [g/d], space_rule [m2]
+//! PestNumbers  search_soil [m2/bird-day], search_emerging [m2/bird-day], search_dropping [m2/bird-day]
+//! ```
 
 use crate::flock::energy::metabolic_mass;
 use crate::lanes::laned::laned;
@@ -136,5 +167,163 @@ impl Party {
             search.emerging += ranging * p.search_emerging.min(n.insect_search);
             search.dropping += ranging * p.search_dropping.min(n.insect_search);
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::flock::energy::need_of_metabolic_mass;
+    use crate::kinds::{BirdClass, BirdNumbers};
+    use crate::testing::{garden_site, layer, near, same};
+
+    /// Ten layers, four pullets that grow by 10 g a day, and six geese that hardly scratch.
+    fn mixed_flock() -> Site {
+        let mut site = garden_site();
+        let of_layer = layer().numbers;
+        let pullet = BirdNumbers {
+            body_mass: 1.2,
+            egg_mass: 0.0,
+            gain: 10.0,
+            green_intake: 18.0,
+            scratching: 1.4,
+            ..of_layer.clone()
+        };
+        let goose = BirdNumbers {
+            body_mass: 5.0,
+            egg_mass: 0.0,
+            gain: 0.0,
+            green_intake: 150.0,
+            scratching: 0.1,
+            insect_search: 0.3,
+            seed_search: 0.2,
+            nitrogen: 3.0,
+            phosphorus: 1.0,
+            solids: 60.0,
+            ranging_share: 1.0,
+            treading: 1.5,
+            space_rule: 15.0,
+        };
+        let class = |name: &str, numbers: BirdNumbers| BirdClass { name: name.into(), numbers };
+        site.birds = vec![layer(), class("pullet", pullet), class("goose", goose)];
+        let group = |class: usize, number: f64, infection: f64| Group {
+            name: site.birds[class].name.clone(),
+            class,
+            number,
+            arrive: None,
+            leave: None,
+            isolate: None,
+            joins: None,
+            infection,
+        };
+        site.groups = vec![group(0, 10.0, 1.0), group(1, 4.0, 0.5), group(2, 6.0, 0.0)];
+        site
+    }
+
+    fn counted(site: &Site, belongs: impl Fn(usize) -> bool) -> Party {
+        let groups: Vec<GroupState> =
+            site.groups.iter().map(|group| GroupState { here: true, ..GroupState::before(group) }).collect();
+        let mut party = Party::empty(site);
+        party.confined_to = Some(7);
+        party.recount(site, &groups, belongs);
+        party
+    }
+
+    /// A party of one class has the class's numbers per bird-day, and the sums of its birds.
+    #[test]
+    fn a_party_of_layers_is_so_many_layers() {
+        let site = mixed_flock();
+        let party = counted(&site, |group| group == 0);
+        let n = &site.birds[0].numbers;
+        assert_eq!((party.birds, party.confined_to, party.infection), (10.0, Some(7), 1.0));
+        same(party.ranging, 9.5);
+        let each = [
+            (party.green, n.green_intake),
+            (party.scratched, n.scratching),
+            (party.insects, n.insect_search),
+            (party.seeds, n.seed_search),
+            (party.trodden, n.treading),
+            (party.n_g / 10.0, n.nitrogen),
+            (party.p_g / 10.0, n.phosphorus),
+            (party.solids_g / 10.0, n.solids),
+            (party.egg_g / 10.0, n.egg_mass),
+            (party.space_rule_m2 / 10.0, n.space_rule),
+        ];
+        each.iter().for_each(|(got, want)| same(*got, *want));
+        // NRC 1994, W^0.75 of 1.8 kg.
+        near(party.metabolic_mass, 15.5401, 1e-4);
+    }
+
+    /// Means per bird-day weigh classes by the birds that go out, sums by all birds.
+    #[test]
+    fn classes_weigh_by_their_birds() {
+        let site = mixed_flock();
+        let party = counted(&site, |_| true);
+        let out = [9.5, 3.8, 6.0];
+        same(party.birds, 20.0);
+        same(party.ranging, 19.3);
+        let mean = |of: fn(&BirdNumbers) -> f64| {
+            site.birds.iter().zip(out).map(|(class, out)| of(&class.numbers) * out).sum::<f64>() / 19.3
+        };
+        same(party.green, mean(|n| n.green_intake));
+        same(party.scratched, mean(|n| n.scratching));
+        same(party.insects, mean(|n| n.insect_search));
+        same(party.seeds, mean(|n| n.seed_search));
+        same(party.trodden, mean(|n| n.treading));
+        same(party.n_g, 14.0 * 1.6 + 6.0 * 3.0);
+        same(party.p_g, 14.0 * 0.48 + 6.0);
+        same(party.solids_g, 14.0 * 22.0 + 360.0);
+        same(party.egg_g, 500.0);
+        same(party.gain_g, 40.0);
+        same(party.space_rule_m2, 14.0 * 4.0 + 90.0);
+        same(party.infection, (10.0 + 2.0) / 20.0);
+        same(
+            party.metabolic_mass,
+            [(10.0, 1.8), (4.0, 1.2), (6.0, 5.0)].iter().map(|(n, w)| n * metabolic_mass(*w)).sum(),
+        );
+    }
+
+    /// Birds that grow need more feed: 5.5 kcal a g of gain (NRC 1994).
+    #[test]
+    fn growing_birds_need_more() {
+        let mut site = mixed_flock();
+        let need = |party: &Party| need_of_metabolic_mass(party.metabolic_mass, 15.0, party.gain_g, party.egg_g);
+        let growing = need(&counted(&site, |_| true));
+        site.birds[1].numbers.gain = 0.0;
+        near(growing - need(&counted(&site, |_| true)), 40.0 * 5.5, 1e-9);
+    }
+
+    /// Search for a pest (1.2 soil, 0.4 rising, 1.0 dropping) is held to what a class scratches and searches at all.
+    #[test]
+    fn a_goose_digs_no_pupae() {
+        let site = mixed_flock();
+        let search = |party: &Party| [party.pests[0].soil, party.pests[0].emerging, party.pests[0].dropping];
+        assert_eq!(search(&counted(&site, |group| group == 0)), [1.2, 0.4, 1.0]);
+        search(&counted(&site, |group| group == 2))
+            .iter()
+            .zip([0.1, 0.3, 0.3])
+            .for_each(|(got, want)| same(*got, want));
+        let mixed = search(&counted(&site, |group| group != 1));
+        mixed.iter().zip([1.2 * 9.5 + 0.6, 0.4 * 9.5 + 1.8, 9.5 + 1.8]).for_each(|(got, want)| same(*got, want / 15.5));
+    }
+
+    /// Only those that are here and belong are counted, anew each time; a group counts as the class it stands as.
+    #[test]
+    fn a_recount_forgets_who_left() {
+        let site = mixed_flock();
+        let mut groups: Vec<GroupState> = site.groups.iter().map(GroupState::before).collect();
+        assert_eq!(
+            (groups[1].here, groups[1].isolated_in, groups[1].infection, groups[1].class),
+            (false, None, 0.5, 1)
+        );
+        let mut party = counted(&site, |_| true);
+        party.recount(&site, &groups, |_| true);
+        assert_eq!(party, Party { confined_to: Some(7), ..Party::empty(&site) });
+        // Pullets that have come into lay are layers.
+        groups[1] = GroupState { here: true, class: 0, ..groups[1] };
+        party.recount(&site, &groups, |_| true);
+        assert_eq!((party.birds, party.egg_g, party.gain_g), (4.0, 200.0, 0.0));
+        party.recount(&site, &groups, |group| group != 1);
+        assert_eq!(party.birds, 0.0);
     }
 }

@@ -1,4 +1,33 @@
 //! What hands do to a zone: digging in, hoeing, mowing, clearing, mulch, compost, the heap.
+//!
+//! # Formulas
+//!
+//! ```text
+//! dig      all that lives or lies goes into the soil, of a creeping weed's reserve half; disturbed = 1, firm = 0
+//! hoe      weeds of every age · (1 − kill), shoots · (1 − kill); the dead lie on the ground;
+//!          disturbed += (1 − disturbed) · 0.5
+//! mow      cover, weeds and shoots · leave / (cover + weeds + shoots), where more than `leave` stands; cuttings stay
+//! clear    standing residue is carried away
+//! mulch    dead cover += mass, with the contents of the plot's own cover
+//! compost, heap   fresh organic nitrogen and phosphorus += what is brought, kg/ha
+//! leaf fall       dead cover += leaf_litter, with the contents of the canopy
+//! ```
+//!
+//! # Source
+//!
+//! Common practice, no source: what each task does, and the two shares digging and hoeing take.
+//!
+//! # Limits
+//!
+//! A task is done in a moment, to a whole zone, and as well by everyone. Mown grass does not count as bitten: it recovers
+//! no slower.
+//!
+//! # Parameters
+//!
+//! ```text
+//! CanopyNumbers                             leaf_litter [g/m2], nitrogen_content [g/g], phosphorus_content [g/g]
+//! CoverNumbers, WeedNumbers, CreeperNumbers nitrogen_content [g/g], phosphorus_content [g/g]
+//! ```
 
 use crate::flows::Flow;
 use crate::plot::look::{Surroundings, see};
@@ -110,4 +139,158 @@ pub fn fertilise(zone: &mut Zone, n_kg_ha: f64, p_kg_ha: f64, n_flow: Flow, p_fl
 pub fn leaf_fall(zone: &mut Zone, canopy: &crate::kinds::CanopyNumbers) {
     dead_cover::add(zone, canopy.leaf_litter, canopy.nitrogen_content, canopy.phosphorus_content);
     dead_cover::book_canopy_fall(zone, canopy.leaf_litter, canopy);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::flows::Currency;
+    use crate::testing::{Garden, SWARD, lost, net, same};
+
+    /// A weedy sward of 100 g/m² cover, 60 of weeds and 40 of shoots, with residue and dead cover.
+    struct Ground {
+        garden: Garden,
+        zone: Zone,
+        weeds: [Weed; 1],
+        creepers: [Creeper; 1],
+    }
+
+    impl Ground {
+        fn weedy() -> Self {
+            let garden = Garden::new();
+            let mut zone = Zone {
+                cover: 100.0,
+                rested: 1.0,
+                crowns: 1.0,
+                residue: 30.0,
+                residue_n: 6.0,
+                residue_p: 0.9,
+                dead: 80.0,
+                dead_n: 16.0,
+                dead_p: 2.0,
+                fresh_n: 3.0,
+                fresh_p: 0.4,
+                disturbed: 0.2,
+                firm: 0.6,
+                ..Zone::default()
+            };
+            let weeds = [Weed { ages: [10.0, 20.0, 30.0], ..Weed::default() }];
+            let creepers = [Creeper { shoots: 40.0, reserve: 70.0, ..Creeper::default() }];
+            see(&mut zone, &weeds, &creepers, &garden.around(SWARD));
+            Self { garden, zone, weeds, creepers }
+        }
+
+        fn worked(mut self, task: Task) -> Self {
+            work(task, &mut self.zone, &mut self.weeds, &mut self.creepers, &self.garden.around(SWARD));
+            self
+        }
+
+        /// Dry matter, nitrogen (kg/ha) and phosphorus of all that lives, lies and is fresh in the soil.
+        fn stocks(&self) -> [f64; 3] {
+            let zone = &self.zone;
+            let reserve = self.creepers[0].reserve + self.creepers[0].shoots;
+            let live = [(zone.cover, 0.25, 0.032), (self.weeds[0].mass(), 0.3, 0.04), (reserve, 0.22, 0.03)];
+            let mass = live.iter().map(|plant| plant.0).sum::<f64>() + zone.residue + zone.dead;
+            let n =
+                live.iter().map(|plant| plant.0 * plant.1).sum::<f64>() + zone.residue_n + zone.dead_n + zone.fresh_n;
+            let p =
+                live.iter().map(|plant| plant.0 * plant.2).sum::<f64>() + zone.residue_p + zone.dead_p + zone.fresh_p;
+            [mass, n, p]
+        }
+
+        /// All that changed is booked, and what is seen is what stands.
+        #[track_caller]
+        fn is_in_order(&self) {
+            let before = Self::weedy().stocks();
+            let currencies = [Currency::DryMatter, Currency::N, Currency::P];
+            for (currency, (before, after)) in currencies.into_iter().zip(before.iter().zip(self.stocks())) {
+                same(after - before, net(&self.zone.flows, currency));
+            }
+            let (weeds, shoots) = (self.weeds[0].mass(), self.creepers[0].shoots);
+            same(self.zone.seen_weeds, weeds);
+            same(self.zone.seen_shoots, shoots);
+            let dead = 0.004 * (self.zone.dead + self.zone.residue);
+            same(self.zone.seen_cover, lost(0.011 * self.zone.cover + 0.018 * weeds + 0.012 * shoots + dead));
+        }
+    }
+
+    /// The bed is bare: everything is in the soil but half of the creeping weed's roots.
+    #[test]
+    fn digging_turns_everything_in_but_half_the_roots() {
+        let mut ground = Ground::weedy();
+        dig(&mut ground.zone, &mut ground.weeds, &mut ground.creepers, &ground.garden.around(SWARD));
+        ground.is_in_order();
+        let Ground { zone, weeds, creepers, .. } = ground;
+        assert_eq!((zone.cover, zone.crowns, zone.dead, zone.residue, zone.seen_cover), (0.0, 0.0, 0.0, 0.0, 0.0));
+        assert_eq!((weeds[0].mass(), creepers[0].shoots, creepers[0].reserve), (0.0, 0.0, 35.0));
+        assert_eq!((zone.disturbed, zone.firm), (1.0, 0.0));
+        same(zone.flows.get(Flow::MixedIn), 100.0 + 60.0 + 40.0 + 35.0 + 30.0 + 80.0);
+    }
+
+    #[test]
+    fn hoeing_kills_its_share_and_loosens_half_the_surface() {
+        let ground = Ground::weedy().worked(Task::Hoe { kill: 0.75 });
+        ground.is_in_order();
+        assert_eq!(ground.weeds[0].ages, [2.5, 5.0, 7.5]);
+        assert_eq!((ground.creepers[0].shoots, ground.creepers[0].reserve), (10.0, 70.0));
+        assert_eq!((ground.zone.cover, ground.zone.dead), (100.0, 80.0 + 45.0 + 30.0));
+        same(ground.zone.disturbed, 0.2 + 0.8 * 0.5);
+    }
+
+    #[test]
+    fn mowing_leaves_the_height_asked_of_every_plant_alike() {
+        let ground = Ground::weedy().worked(Task::Mow { leave_g_m2: 50.0 });
+        ground.is_in_order();
+        same(ground.zone.cover, 25.0);
+        same(ground.weeds[0].ages[2], 7.5);
+        same(ground.weeds[0].mass(), 15.0);
+        same(ground.creepers[0].shoots, 10.0);
+        same(ground.zone.dead, 80.0 + 150.0);
+        // A sward no higher than that is left alone.
+        for leave_g_m2 in [200.0, 250.0] {
+            let low = Ground::weedy().worked(Task::Mow { leave_g_m2 });
+            assert_eq!((low.zone.cover, low.zone.dead), (100.0, 80.0));
+        }
+    }
+
+    #[test]
+    fn clearing_carries_the_residue_away() {
+        let ground = Ground::weedy().worked(Task::Clear);
+        ground.is_in_order();
+        assert_eq!((ground.zone.residue, ground.zone.residue_n, ground.zone.residue_p), (0.0, 0.0, 0.0));
+        let booked = [Flow::Cleared, Flow::ClearedN, Flow::ClearedP].map(|flow| ground.zone.flows.get(flow));
+        assert_eq!(booked, [30.0, 6.0, 0.9]);
+    }
+
+    #[test]
+    fn mulch_and_compost_bring_what_they_hold() {
+        let mulched = Ground::weedy().worked(Task::Mulch { mass_g_m2: 200.0 });
+        mulched.is_in_order();
+        same(mulched.zone.dead, 280.0);
+        same(mulched.zone.dead_n, 16.0 + 50.0);
+        same(mulched.zone.flows.get(Flow::BroughtN), 50.0);
+        let compost = Task::Compost { nitrogen_kg_ha: 90.0, phosphorus_kg_ha: 20.0, mass_g_m2: 500.0 };
+        let fed = Ground::weedy().worked(compost);
+        fed.is_in_order();
+        same(fed.zone.dead, 580.0);
+        same(fed.zone.fresh_n, 93.0);
+        same(fed.zone.fresh_p, 20.4);
+        // The heap is booked as the heap.
+        let mut zone = Zone::default();
+        fertilise(&mut zone, 12.0, 4.0, Flow::HeapN, Flow::HeapP);
+        assert_eq!((zone.flows.get(Flow::HeapN), zone.flows.get(Flow::HeapP)), (12.0, 4.0));
+        assert_eq!((zone.fresh_n, zone.fresh_p), (12.0, 4.0));
+    }
+
+    #[test]
+    fn leaves_fall_with_what_they_hold() {
+        let garden = Garden::new();
+        let mut zone = Zone::default();
+        leaf_fall(&mut zone, &garden.plan.kinds.canopies[0]);
+        same(zone.dead, 180.0);
+        same(zone.dead_n, 180.0 * 0.12);
+        same(zone.dead_p, 180.0 * 0.015);
+        same(zone.flows.get(Flow::CanopyFall), 180.0);
+        same(zone.flows.get(Flow::CanopyN), 180.0 * 0.12);
+    }
 }

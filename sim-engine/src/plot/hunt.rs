@@ -1,4 +1,29 @@
-//! The pests of a zone in a step, and the birds after them.
+//! The pests of a zone in a step, and the birds after them: hands to every pest (`pests.rs`) its day.
+//!
+//! # Formulas
+//!
+//! ```text
+//! degree-days of a step = step · (bare + (covered − bare) · cover)       C d, 0 out of season
+//! search in the soil    = search per bird-day · bird-days of the step    m² per m²
+//! search at a crossing  = search per bird-day · bird-days of the day     m² per m², emerging and dropping
+//! ```
+//!
+//! Cover is the zone's ground cover at the start of the step, 0 to 1. Who leaves the soil or drops meets the birds of
+//! the whole day, whatever the step.
+//!
+//! # Source
+//!
+//! Form ours: a zone's soil warmth lies between bare and covered ground by its cover (`weather/soil_temperature.rs`). What
+//! a bird-day searches is calibrated (`flock/party.rs`).
+//!
+//! # Limits
+//!
+//! All birds of a plot search as those of the party do that is there most. A pest lives only on the ground of
+//! its hosts: pests of crops in the beds, others everywhere.
+//!
+//! # Parameters
+//!
+//! None of its own: those of `pests.rs` and `flock/party.rs`.
 
 use crate::flock::party::PestSearch;
 use crate::lanes::Real;
@@ -73,5 +98,81 @@ pub fn step<F: Real>(
             exposed: hunt.exposed,
         };
         pests::advance(state, &day, &mut zone.flows);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::kinds::Host;
+    use crate::testing::{Garden, SWARD, garden_site, lost, same, sawfly};
+
+    const SEARCH: PestSearch = PestSearch { soil: 1.2, emerging: 0.4, dropping: 1.0 };
+
+    /// One step of the garden's pest on its sward, half covered, under so many bird-days per m².
+    fn stepped(garden: &Garden, pest: PestHere, bird_days: f64, in_season: bool) -> (PestHere, Zone) {
+        let (mut pests, mut zone) = ([pest], Zone::default());
+        let search = [SEARCH];
+        let hunt = Hunt {
+            degree_days: &[[12.0, 8.0]],
+            mean_adults: &[0.0],
+            cover: 0.25,
+            exposed: 1.0,
+            bird_days,
+            search: (bird_days > 0.0).then_some(&search),
+        };
+        step(&mut zone, &mut pests, &garden.around(SWARD), &hunt, |_, _| Times { in_season, host: true });
+        (pests[0], zone)
+    }
+
+    /// A garden of this pest whose numbers were changed, in so many steps a day.
+    fn garden(steps: u32, change: impl Fn(&mut crate::kinds::PestNumbers)) -> Garden {
+        let mut site = garden_site();
+        site.steps_per_day = steps;
+        site.pests[0].numbers = sawfly();
+        change(&mut site.pests[0].numbers);
+        Garden::of(site)
+    }
+
+    /// A quarter of the way from bare (12 C d) to covered ground (8): 11 a day, half of it in half a day.
+    #[test]
+    fn degree_days_lie_between_bare_and_covered_ground() {
+        for (steps, want) in [(1, 11.0), (2, 5.5)] {
+            same(stepped(&garden(steps, |_| ()), PestHere::default(), 0.0, true).0.age, want);
+        }
+        assert_eq!(stepped(&garden(1, |_| ()), PestHere::default(), 0.0, false).0.age, 0.0);
+    }
+
+    /// Two half-days of search in the soil are one day of it; at a crossing each half-day meets the day's birds.
+    #[test]
+    fn the_soil_is_searched_by_the_step_and_crossings_by_the_day() {
+        for steps in [1, 2] {
+            let step = 1.0 / f64::from(steps);
+            let garden = garden(steps, |n| (n.death_soil, n.reach_resting) = (0.0, 0.5));
+            let resting = PestHere { dropped: 100.0, ..PestHere::default() };
+            let (pest, zone) = stepped(&garden, resting, 0.3 * step, false);
+            same(pest.dropped, 100.0 * (1.0 - lost(0.5 * 1.2 * 0.3 * step)));
+            same(zone.flows.get(crate::flows::Flow::PestCaught), 100.0 - pest.dropped);
+            // A larva in the last box above ground drops with 6/260 a degree-day.
+            let mut grown = PestHere::default();
+            grown.above[5] = 100.0;
+            let drops = 100.0 * 11.0 * step * 6.0 / 260.0;
+            same(stepped(&garden, grown, 0.3 * step, true).0.dropped, drops * (1.0 - lost(0.3)));
+            same(stepped(&garden, grown, 0.0, true).0.dropped, drops);
+            // Of what rises, 1 − exp(−0.4 · 0.3) is caught.
+            let before = PestHere { age: 155.0, overwintered: 100.0, ..PestHere::default() };
+            let (alone, hunted) = (stepped(&garden, before, 0.0, true).0, stepped(&garden, before, 0.3 * step, true).0);
+            let left_in_soil = hunted.overwintered / alone.overwintered;
+            same(hunted.risen, alone.risen * left_in_soil * (1.0 - lost(0.4 * 0.3)));
+        }
+    }
+
+    /// Pests of crops live in the beds: on the sward nothing happens to them.
+    #[test]
+    fn a_pest_of_crops_does_not_live_on_the_sward() {
+        let mut site = garden_site();
+        site.pests[0].host = Host::Crops(vec!["daisy family".into()]);
+        let pest = PestHere { dropped: 5.0, ..PestHere::default() };
+        assert_eq!(stepped(&Garden::of(site), pest, 1.0, true).0, pest);
     }
 }

@@ -1,4 +1,33 @@
 //! The zone as it is at the start of a step: what all rates are taken from.
+//!
+//! # Formulas
+//!
+//! ```text
+//! Ks       = min(1, W / ((1 − p) · TAW)),  p = depletion + 0.04 · (5 − demand), kept in 0.1 to 0.8
+//! N        = mineral N / (mineral N + nitrogen_half)
+//! recovery = rested + Σ x_j (j/4)²,  j = 0 … 3        x_j: shares of the surface by time since the last bite
+//! cover    = 1 − exp(−Σ cover_per_mass · mass)        plants, and dead_cover_per_mass · (dead + residue)
+//! ```
+//!
+//! W is water above wilting and TAW that between wilting and field capacity, mm; demand is reference evaporation, mm
+//! a day; p is the share of TAW used before growth slows.
+//!
+//! # Source
+//!
+//! Ks: FAO-56 eq. 84, p by the note to its Table 22. Cover of leaves: Monsi–Saeki; of dead material: form of RUSLE,
+//! Renard et al. 1997, AH-703 (from memory). N and recovery: forms ours, calibrated.
+//!
+//! # Limits
+//!
+//! Plants overlap at random. p takes reference evaporation for the plants' own. Nitrogen factor and recovery are the same
+//! for all plants, a legume apart (`cover.rs`).
+//!
+//! # Parameters
+//!
+//! ```text
+//! CoverNumbers, WeedNumbers, CreeperNumbers, CropNumbers  cover_per_mass [m2/g]
+//! ProcessNumbers                                          dead_cover_per_mass [m2/g], nitrogen_half [kg/ha]
+//! ```
 
 use crate::drivers::{Drivers, GroundDay, PlantDay, PlotSlots};
 use crate::kinds::{
@@ -195,6 +224,7 @@ pub fn see<F: Real>(zone: &mut Zone<F>, weeds: &[Weed<F>], creepers: &[Creeper<F
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::testing::{Garden, SWARD, lost, near, same};
 
     #[test]
     fn water_factor_follows_the_ks_table() {
@@ -210,11 +240,93 @@ mod tests {
         assert!((160.0 - water - 104.51).abs() < 0.05);
     }
 
+    /// Table 22's p holds for 5 mm a day: 0.04 less for each mm more, within 0.1 and 0.8; Ks is 1/2 half-way down.
+    #[test]
+    fn plants_slow_down_earlier_under_high_demand() {
+        for (p, demand, want) in [(0.5, 5.0, 0.5), (0.5, 10.0, 0.3), (0.5, 0.0, 0.7), (0.2, 10.0, 0.1), (0.7, 0.0, 0.8)]
+        {
+            let dry = (1.0 - want) * 160.0;
+            near(water_factor(0.5 * dry, 160.0, p, demand), 0.5, 1e-12);
+            near(water_factor(0.99 * dry, 160.0, p, demand), 0.99, 1e-12);
+            assert_eq!(water_factor(1.01 * dry, 160.0, p, demand), 1.0);
+        }
+        assert_eq!(water_factor(0.0, 160.0, 0.5, 5.0), 0.0);
+    }
+
+    /// Box j of four counts (j/4)²: 0, 1/16, 1/4, 9/16; what is rested counts whole.
+    #[test]
+    fn recovery_rises_with_the_square_of_time_since_the_bite() {
+        for (j, want) in [0.0, 0.0625, 0.25, 0.5625].into_iter().enumerate() {
+            let mut bitten = [0.0; 4];
+            bitten[j] = 1.0;
+            same(recovery(&bitten, 0.0), want);
+        }
+        same(recovery(&[0.0; 4], 1.0), 1.0);
+        same(recovery(&[0.2; 4], 0.2), 0.2 * 1.875);
+    }
+
+    /// The zone is seen as it stands: sums of plants, FAO-56's Ks, half of growth at `nitrogen_half` = 4 kg/ha.
+    #[test]
+    fn a_look_gathers_what_rates_are_taken_from() {
+        let mut garden = Garden::new();
+        garden.plan.step = 0.5;
+        garden.day.et0_mm = 5.0;
+        let around = garden.around(SWARD);
+        let zone = Zone {
+            cover: 100.0,
+            seen_weeds: 20.0,
+            seen_shoots: 7.0,
+            crop: 50.0,
+            water: 0.25 * around.here.available_water,
+            mineral_n: 12.0,
+            bitten: [0.0, 0.0, 0.4, 0.0],
+            rested: 0.6,
+            ..Zone::default()
+        };
+        let look = Look::at(&zone, &around);
+        assert_eq!((look.weeds, look.shoots, look.live), (20.0, 7.0, 177.0));
+        same(look.water_factor, 0.5);
+        same(look.nitrogen_factor, 0.75);
+        same(look.conditions, 0.5 * 0.75 * 0.5);
+        same(look.rested, 0.7);
+        let fed = Zone { mineral_n: 4.0, ..zone };
+        same(Look::at(&fed, &around).nitrogen_factor, 0.5);
+    }
+
     #[test]
     fn monsi_saeki_table() {
         // Facts topic 11: k 0.5, L 1, 2, 4.
         for (lai, cover) in [(1.0, 0.393_469), (2.0, 0.632_121), (4.0, 0.864_665)] {
             assert!((crate::math::lost(0.5 * lai) - cover).abs() < 1e-6);
         }
+    }
+
+    /// Facts topic 11: 80, 150 and 300 g/m² of 25 m²/kg with 0.7 of it leaf, k 0.5.
+    #[test]
+    fn sward_covers_the_ground_by_its_leaf_area() {
+        let mut garden = Garden::new();
+        garden.plan.kinds.covers[0].cover_per_mass = 0.5 * 0.025 * 0.7;
+        for (mass, cover) in [(80.0, 0.503_415), (150.0, 0.730_854), (300.0, 0.927_560)] {
+            let mut zone = Zone { cover: mass, ..Zone::default() };
+            see(&mut zone, &[], &[], &garden.around(SWARD));
+            near(zone.seen_cover, cover, 1e-6);
+        }
+    }
+
+    /// Overlap at random: what each kind leaves open is multiplied, dead material with the rest.
+    #[test]
+    fn all_kinds_cover_the_ground_together() {
+        let garden = Garden::new();
+        let mut zone = Zone { cover: 50.0, dead: 40.0, residue: 60.0, crop: 30.0, ..Zone::default() };
+        let weeds = [Weed { ages: [1.0, 2.0, 4.0], ..Weed::default() }];
+        let creepers = [Creeper { shoots: 9.0, reserve: 100.0, ..Creeper::default() }];
+        let open = |hazards: &[f64]| 1.0 - hazards.iter().map(|h| 1.0 - lost(*h)).product::<f64>();
+        let parts = [0.55, 0.16, 0.24, 0.126, 0.108, 0.36];
+        see(&mut zone, &weeds, &creepers, &garden.with_crop());
+        same(zone.seen_cover, open(&parts));
+        assert_eq!((zone.seen_weeds, zone.seen_shoots), (7.0, 9.0));
+        // Where no crop stands none is seen.
+        see(&mut zone, &weeds, &creepers, &garden.around(SWARD));
+        same(zone.seen_cover, open(&parts[..5]));
     }
 }

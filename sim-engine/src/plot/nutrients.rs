@@ -1,7 +1,38 @@
 //! Nitrogen and phosphorus of the ground: manure, turnover, uptake, losses.
 //!
-//! Soil organic matter supplies, legumes fix, rain deposits, wet soil denitrifies:
-//! without these the plot without birds starves and the birds look like a miracle.
+//! # Formulas
+//!
+//! ```text
+//! taken      = min(N · uptake_share, need)                 kg/ha; a legume fixes min(can fix, need − that) besides
+//! factor     = (N · uptake_share + fixed) / need           of all growth, where nitrogen is short; else 1
+//! droppings  : uric = n · uric_share;  to air uric · volatilised, the rest of it mineral at once;
+//!              n − uric is fresh organic; phosphorus is fresh
+//! released   = slow N · min(1, supply/organic N · Q10₁₅)   kg/ha a day, slow to mineral; Q10 against 15 C
+//! decayed    = fresh · (1 − exp(−organic_decay · Q10₂₀))   kg/ha a day, fresh to mineral (N) and soil (P)
+//! rain       = rain_nitrogen                               kg/ha a day
+//! denitrified = N · (1 − exp(−denitrification · Q10₂₀)) · wetness
+//! leached    = N · nitrate_share · (1 − exp(−drained / leaching_depth_water))
+//! ```
+//!
+//! N is mineral nitrogen, kg/ha; need is what growth would take at its contents; drained is the day's drainage, mm. Rates
+//! that hang on warmth alone come with the day (`drivers.rs`), the supply of a soil with the plan (`plan.rs`).
+//!
+//! # Source
+//!
+//! Uric share of droppings: Nahm 2003, World's Poultry Science Journal. First-order turnover with Q10 and leaching from a
+//! well-mixed layer: textbook forms, from memory. Denitrification by wetness, one factor on all growth and the
+//! weathering of phosphorus: forms ours, calibrated.
+//!
+//! # Limits
+//!
+//! The root zone is one layer, wet or dry alike throughout, and nitrate and ammonium are one. Phosphorus is never short:
+//! what growth takes beyond the pool is booked as weathering.
+//!
+//! # Parameters
+//!
+//! ```text
+//! ProcessNumbers  uric_share [-], volatilised [-], rain_nitrogen [kg/ha/d], nitrate_share [-]
+//! ```
 
 use crate::flows::Flow;
 use crate::kinds::ProcessNumbers;
@@ -113,7 +144,8 @@ pub fn leached<F: Real>(mobile_kg_ha: F, drained_per_held: F) -> F {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::math::lost;
+    use crate::flows::Currency;
+    use crate::testing::{Garden, SWARD, lost, near, net, same};
 
     #[test]
     fn leaching_and_decay_meet_the_worked_values() {
@@ -131,5 +163,117 @@ mod tests {
         // and by 0.0016 kg/d x 365 = 0.584 kg a year (ASAE D384.2, from memory).
         assert_eq!((170.0_f64 / 0.739).floor(), 230.0);
         assert_eq!((170.0_f64 / (0.0016 * 365.0)).floor(), 291.0);
+    }
+
+    /// The same layer in a step: 80 kg N, 40 mm through 90 mm leach 28.7056; a share of it does not move.
+    #[test]
+    fn drainage_leaches_nitrate() {
+        let mut garden = Garden::new();
+        garden.plan.per_nitrate_water = 1.0 / 90.0;
+        garden.plan.kinds.process.rain_nitrogen = 0.0;
+        for (share, drained, want) in [(1.0, 40.0, 28.7056), (0.5, 40.0, 0.5 * 28.7056), (1.0, 0.0, 0.0)] {
+            garden.plan.kinds.process.nitrate_share = share;
+            let mut zone = Zone { mineral_n: 80.0, ..Zone::default() };
+            advance(&mut zone, drained, &garden.around(SWARD));
+            near(zone.flows.get(Flow::LeachedN), want, 1e-4);
+            same(zone.mineral_n, 80.0 - zone.flows.get(Flow::LeachedN));
+        }
+    }
+
+    /// Growth takes at most 0.6 of the mineral nitrogen a day; short of it, all growth falls by one factor.
+    #[test]
+    fn growth_takes_what_it_needs_or_shrinks_to_what_there_is() {
+        let mut need = Need::default();
+        need.add(100.0, 0.025, 0.003);
+        need.add(50.0, 0.03, 0.004);
+        assert_eq!((need.mass, need.n, need.p), (150.0, 40.0, 5.0));
+        for (mineral_n, want) in [(100.0, 1.0), (40.0 / 0.6, 1.0), (50.0, 0.75), (0.0, 0.0)] {
+            let mut zone = Zone { mineral_n, soil_p: 60.0, ..Zone::default() };
+            near(feed_growth(&mut zone, &need, 0.6), want, 1e-12);
+            same(zone.mineral_n, mineral_n - 40.0 * want);
+            same(zone.soil_p, 60.0 - 5.0 * want);
+            same(zone.flows.get(Flow::Growth), 150.0 * want);
+            assert_eq!((zone.flows.get(Flow::FixedN), zone.flows.get(Flow::SupplyP)), (0.0, 0.0));
+        }
+    }
+
+    /// Legumes fix what the soil lacks and no more, and nothing where it lacks nothing.
+    #[test]
+    fn legumes_fix_what_the_soil_lacks() {
+        for (mineral_n, can_fix, fixed, factor) in
+            [(50.0, 4.0, 4.0, 0.85), (50.0, 25.0, 10.0, 1.0), (100.0, 4.0, 0.0, 1.0), (0.0, 10.0, 10.0, 0.25)]
+        {
+            let need = Need { n: 40.0, p: 5.0, can_fix, mass: 150.0 };
+            let mut zone = Zone { mineral_n, soil_p: 60.0, ..Zone::default() };
+            same(feed_growth(&mut zone, &need, 0.6), factor);
+            same(zone.flows.get(Flow::FixedN), fixed);
+            // What growth holds came from the soil or the air.
+            same(mineral_n - zone.mineral_n + fixed, 40.0 * factor);
+        }
+    }
+
+    #[test]
+    fn phosphorus_beyond_the_pool_weathers() {
+        let need = Need { n: 4.0, p: 5.0, can_fix: 0.0, mass: 100.0 };
+        let mut zone = Zone { mineral_n: 50.0, soil_p: 2.0, ..Zone::default() };
+        feed_growth(&mut zone, &need, 0.6);
+        assert_eq!((zone.soil_p, zone.flows.get(Flow::SupplyP)), (0.0, 3.0));
+    }
+
+    /// Of 10 kg, 0.65 uric (Nahm 2003: 60–70 %), of that 0.35 to the air; the organic rest is fresh. Nothing is lost.
+    #[test]
+    fn droppings_are_split_into_air_mineral_and_fresh() {
+        let garden = Garden::new();
+        let mut zone = Zone { mineral_n: 1.0, fresh_n: 2.0, fresh_p: 3.0, ..Zone::default() };
+        receive_droppings(&mut zone, 10.0, 3.0, &garden.plan.kinds.process);
+        same(zone.flows.get(Flow::VolatilisedN), 2.275);
+        same(zone.mineral_n, 1.0 + 4.225);
+        same(zone.fresh_n, 2.0 + 3.5);
+        assert_eq!((zone.fresh_p, zone.flows.get(Flow::ManureN), zone.flows.get(Flow::ManureP)), (6.0, 10.0, 3.0));
+        same(net(&zone.flows, Currency::N), 7.725);
+    }
+
+    /// The soil of the garden frees 0.4 kg N/ha a day at 15 C, half as much in half a day, twice at Q10 2.
+    #[test]
+    fn the_soil_supplies_and_fresh_matter_decays() {
+        for (step, warmth) in [(1.0, 1.0), (0.5, 1.0), (1.0, 2.0)] {
+            let mut garden = Garden::new();
+            garden.plan.step = step;
+            garden.day.q10_15 = warmth;
+            garden.day.fresh_keep = 0.98;
+            let mut zone =
+                Zone { slow_n: 4500.0, fresh_n: 30.0, fresh_p: 5.0, mineral_n: 7.0, soil_p: 50.0, ..Zone::default() };
+            advance(&mut zone, 0.0, &garden.around(SWARD));
+            let (released, rain) = (0.4 * step * warmth, 0.03 * step);
+            near(zone.slow_n, 4500.0 - released, 1e-9);
+            same(zone.fresh_n, 29.4);
+            same(zone.fresh_p, 4.9);
+            same(zone.soil_p, 50.1);
+            near(zone.mineral_n, 7.0 + released + 0.6 + rain, 1e-9);
+            same(zone.flows.get(Flow::RainN), rain);
+            near(zone.slow_n + zone.fresh_n + zone.mineral_n - 4537.0, net(&zone.flows, Currency::N), 1e-9);
+        }
+        // However warm, no more than there is.
+        let mut garden = Garden::new();
+        garden.day.q10_15 = 1e9;
+        let mut zone = Zone { slow_n: 10.0, ..Zone::default() };
+        advance(&mut zone, 0.0, &garden.around(SWARD));
+        assert_eq!(zone.slow_n, 0.0);
+    }
+
+    /// Only what stands above field capacity denitrifies, in proportion, all of the day's share at saturation.
+    #[test]
+    fn wet_soil_denitrifies() {
+        let mut garden = Garden::new();
+        garden.day.denitrified = 0.02;
+        garden.plan.kinds.process.rain_nitrogen = 0.0;
+        let around = garden.around(SWARD);
+        for (above_mm, gone) in [(-1.0, 0.0), (0.0, 0.0), (22.5, 0.5), (45.0, 1.0)] {
+            let water = around.here.available_water + above_mm;
+            let mut zone = Zone { water, mineral_n: 50.0, ..Zone::default() };
+            advance(&mut zone, 0.0, &around);
+            same(zone.mineral_n, 50.0 - gone);
+            same(zone.flows.get(Flow::DenitrifiedN), gone);
+        }
     }
 }

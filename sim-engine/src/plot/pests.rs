@@ -1,12 +1,49 @@
-//! Pests with a soil stage: rising by degree-days, adults, larvae above ground, back into
-//! the soil; and what birds catch on the way.
+//! Pests with a soil stage: rising by degree-days, adults, larvae above ground, back into the soil; and what birds
+//! catch on the way.
 //!
-//! The hazard of emergence works on survivors: with F the share of spring emergence that is
-//! due and c the share that stays a second winter, h = (1−c)(F₁−F₀)/(1−(1−c)F₀). Exactly c
-//! of an undisturbed pool is left at the end (the form (F₁−F₀)/(1−F₀)·(1−c) leaves less
-//! the longer the tail is resolved). Overwintered pool and this year's drop are two
-//! pools; physiological age is 0 outside the season, so that a February stay finds
-//! larvae at their winter depth.
+//! # Formulas
+//!
+//! ```text
+//! F(age)   = Φ((age − emergence) / emergence_spread)            share of spring emergence due, 0 before −5 spreads
+//! hazard   = (1 − c) · (F₁ − F₀) / (1 − (1 − c) · F₀)           of the overwintered pool in a step; c: two_winter_share
+//! reach    = reach_resting + (reach_risen − reach_resting)
+//!            · [Φ((age − emergence + rise_lead) / spread) − Φ((age − emergence) / spread − 3)]
+//! caught in the soil  = pool · exposed · (1 − exp(−reach · searched)),  or Rogers where handling_time is above 0
+//! Rogers   : Ne = N₀ · (1 − exp(handling · Ne − reach · searched))      handling = handling_time · search_soil
+//! caught at a crossing = rising or dropping · exposed · (1 − exp(−searched))
+//! laid     = adults · eggs_per_adult / adult_life               per m² a day, where a host stands
+//! crowded out = laid · (1 − 1 / (1 + crowding · (all above ground + laid)))
+//! boxes    : six above ground (egg_to_drop), six of a summer generation in the soil (summer_soil); of each box
+//!            min(r + m, 1) leaves in a step, r/(r + m) of it to the next: r = 6 · degree-days / stage, m = death rate
+//! adults  += risen + flown in + mixing · (mean of all host zones − adults) − adults · (1 − exp(−(1/adult_life + death_adult)))
+//! damage   = 1 − exp(−damage_per_larva · larvae grown this season)       share of the crop
+//! ```
+//!
+//! Age is degree-days since counting started, C d, 0 out of season; Φ the normal distribution. Adults fly in, `fly_in` per
+//! m² and day times the neighbours, while F is between 0.02 and 0.98, or to the end of the season where there are several
+//! generations. Larvae that drop before `resting_from` are a summer generation; from then on they stay for the winter.
+//!
+//! # Source
+//!
+//! Degree-days to emergence: per species in the library, among others Collier & Finch 1985, Jones et al. 1989 and 1991,
+//! Zijp & Blommers 1997. Boxes: distributed delay, Manetsch 1976. Random search: Nicholson and Bailey (from memory); with
+//! handling time: Rogers 1972. Normal emergence, the hazard on survivors, reach by age, crowding, mixing and damage: forms
+//! ours, calibrated.
+//!
+//! # Limits
+//!
+//! Depth is a share within reach, not a profile. A step's boxes blur a stage more in fewer, longer steps. Both sexes are
+//! one. A predator's other prey is not felt, nor are parasites or moisture.
+//!
+//! # Parameters
+//!
+//! ```text
+//! PestNumbers  emergence [C d], emergence_spread [C d], rise_lead [C d], two_winter_share [-], reach_resting [-],
+//!              reach_risen [-], search_soil [m2/bird-day], handling_time [bird-day], crowding [m2],
+//!              resting_from [d], damage_per_larva [m2]
+//!              by the step (plan.rs): adult_life [d], death_adult [1/d], death_soil [1/d], death_above_ground [1/d],
+//!              eggs_per_adult [1], egg_to_drop [C d], summer_soil [C d], fly_in [1/m2/d], mixing [1/d]
+//! ```
 
 use crate::flows::{Flow, Flows};
 use crate::kinds::PestNumbers;
@@ -291,4 +328,405 @@ pub fn end_season(pest: &mut PestHere, n: &PestNumbers) {
 #[must_use]
 pub fn damage(pest: &PestHere, n: &PestNumbers) -> f64 {
     (n.damage_per_larva * pest.grown_this_season).lost()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::flows::{Currency, Flows};
+    use crate::testing::{lost, near, net, same, sawfly};
+
+    /// A sawfly that neither dies nor moves by itself, so that one process at a time is seen.
+    fn undying() -> PestNumbers {
+        PestNumbers { death_soil: 0.0, death_above_ground: 0.0, mixing: 0.0, fly_in: 0.0, ..sawfly() }
+    }
+
+    /// A day in April on which nothing is searched for, on open ground with a host.
+    fn day<'a>(numbers: &'a PestNumbers, of_step: &'a PestStep) -> PestDay<'a> {
+        PestDay {
+            numbers,
+            of_step,
+            search: Search::default(),
+            degree_days: 0.0,
+            since_solstice: 120.0,
+            host: true,
+            mean_adults: 0.0,
+            neighbours: 0.0,
+            exposed: 1.0,
+        }
+    }
+
+    fn in_soil(overwintered: f64) -> PestHere {
+        PestHere { overwintered, in_season: true, ..PestHere::default() }
+    }
+
+    /// A pool followed to this age in steps of so many degree-days, each as `of_day` has it.
+    fn followed(pest: &mut PestHere, n: &PestNumbers, degree_days: f64, to_age: f64, search: Search) -> Flows {
+        let (of_step, mut flows) = (PestStep::new(n, 1.0), Flows::default());
+        while pest.age < to_age - 1e-9 {
+            advance(pest, &PestDay { degree_days, search, ..day(n, &of_step) }, &mut flows);
+        }
+        flows
+    }
+
+    /// Closed form of the hazard on survivors: of 1000, c = 0.1 is left exactly, however fine the tail is followed.
+    #[test]
+    fn exactly_the_second_winters_share_stays() {
+        for degree_days in [1.0, 7.0, 60.0] {
+            let mut pest = in_soil(1000.0);
+            followed(&mut pest, &undying(), degree_days, 900.0, Search::default());
+            near(pest.overwintered, 100.0, 1e-9);
+            near(pest.risen, 900.0, 1e-9);
+            same(pest.emerged_share, 1.0);
+        }
+    }
+
+    /// Normal in degree-days: 0.158655, half and 0.841345 of it at one spread before, at, and after `emergence`.
+    #[test]
+    fn emergence_follows_the_normal_curve_of_degree_days() {
+        for (age, want) in [(130.0, 0.158_655), (160.0, 0.5), (190.0, 0.841_345)] {
+            let mut pest = in_soil(1000.0);
+            followed(&mut pest, &undying(), 10.0, age, Search::default());
+            near(pest.risen / 900.0, want, 1e-6);
+            near(pest.emerged_share, want, 1e-6);
+        }
+        // Five spreads before, none is due.
+        let n = undying();
+        let of_step = PestStep::new(&n, 1.0);
+        assert_eq!(due(&day(&n, &of_step), 9.9), 0.0);
+        assert!(due(&day(&n, &of_step), 10.1) > 0.0);
+    }
+
+    /// The hazard asks who is left: half a pool taken at half emergence leaves half of c.
+    #[test]
+    fn emergence_works_on_survivors() {
+        let mut pest = in_soil(1000.0);
+        followed(&mut pest, &undying(), 10.0, 160.0, Search::default());
+        pest.overwintered *= 0.5;
+        followed(&mut pest, &undying(), 10.0, 900.0, Search::default());
+        near(pest.overwintered, 50.0, 1e-9);
+    }
+
+    /// No degree-days (too cold, or no season): none rises, whatever was due.
+    #[test]
+    fn without_degree_days_nothing_rises() {
+        let (n, mut flows) = (undying(), Flows::default());
+        let mut pest = PestHere { age: 155.0, emerged_share: 0.3, ..in_soil(1000.0) };
+        let before = pest;
+        advance(&mut pest, &day(&n, &PestStep::new(&n, 1.0)), &mut flows);
+        assert_eq!(pest, before);
+        // Emergence never goes back, should the pool be ahead of its curve.
+        pest.emerged_share = 0.9;
+        advance(&mut pest, &PestDay { degree_days: 1.0, ..day(&n, &PestStep::new(&n, 1.0)) }, &mut flows);
+        assert_eq!((pest.emerged_share, pest.overwintered), (0.9, 1000.0));
+    }
+
+    /// Birds take 1 − exp(−searched) of the adults that leave the soil, of the part guards leave open; with no birds none.
+    #[test]
+    fn birds_catch_adults_leaving_the_soil() {
+        let n = PestNumbers { two_winter_share: 0.0, ..undying() };
+        for (emerging_day, exposed) in [(0.7, 1.0), (0.7, 0.25), (0.0, 1.0)] {
+            let mut pest = PestHere { age: 155.0, ..in_soil(100.0) };
+            let (of_step, mut flows) = (PestStep::new(&n, 1.0), Flows::default());
+            let search = Search { emerging_day, ..Search::default() };
+            advance(&mut pest, &PestDay { degree_days: 5.0, search, exposed, ..day(&n, &of_step) }, &mut flows);
+            near(pest.overwintered, 50.0, 1e-5);
+            let rising = 100.0 - pest.overwintered;
+            same(flows.get(Flow::PestCaught), rising * exposed * lost(emerging_day));
+            same(pest.risen, rising * (1.0 - exposed * lost(emerging_day)));
+            same(pest.adults, pest.risen);
+        }
+    }
+
+    /// At rest deep down; half-way up at `emergence − rise_lead`; all risen between; half-way gone 3 spreads after it.
+    #[test]
+    fn pupae_are_within_reach_when_they_have_risen() {
+        let n = PestNumbers { rise_lead: 300.0, emergence: 500.0, ..sawfly() };
+        let of_step = PestStep::new(&n, 1.0);
+        let share = |age: f64| (reach(&day(&n, &of_step), age) - 0.04) / (0.52 - 0.04);
+        for (age, want) in
+            [(200.0, 0.5), (230.0, 0.841_345), (400.0, 1.0), (590.0, 0.5), (560.0, 0.841_345), (900.0, 0.0)]
+        {
+            near(share(age), want, 1e-6);
+        }
+        // Stirring begins five spreads before.
+        assert_eq!((share(0.0), share(49.9)), (0.0, 0.0));
+        assert!(share(50.1) > 0.0);
+    }
+
+    /// Random search of what lies within reach: this year's drop at rest, the overwintered by its age; the rest is safe.
+    #[test]
+    fn birds_find_in_the_soil_what_lies_within_reach() {
+        let n = undying();
+        let of_step = PestStep::new(&n, 1.0);
+        let search = Search { soil: 2.0, ..Search::default() };
+        let (mut pest, mut flows) = (PestHere { dropped: 40.0, ..in_soil(100.0) }, Flows::default());
+        let before = PestDay { degree_days: 70.0, search, exposed: 0.5, ..day(&n, &of_step) };
+        advance(&mut pest, &before, &mut flows);
+        let half_risen = 0.04 + 0.48 * 0.5;
+        same(pest.dropped, 40.0 * (1.0 - 0.5 * lost(0.04 * 2.0)));
+        let found = 1.0 - 0.5 * lost(half_risen * 2.0);
+        // At 70 of 160 degree-days three spreads are to go: 0.00135 of the 0.9 rise that day.
+        near(pest.overwintered, 100.0 * found * (1.0 - 0.9 * 0.001_349_9), 1e-3);
+        let taken = 100.0 * (1.0 - found) + 40.0 - pest.dropped;
+        near(flows.get(Flow::PestCaught), taken, 1e-3);
+        near(140.0 - pest.total(), flows.get(Flow::PestCaught), 1e-9);
+    }
+
+    /// Rogers' equation holds for what it returns, and is random search where handling takes no time.
+    #[test]
+    fn rogers_solves_his_equation() {
+        for (prey, search, handling) in [(50.0, 0.5, 0.01), (200.0, 1.0, 0.01), (5.0, 3.0, 0.2), (1e3, 8.0, 0.5)] {
+            let eaten = rogers(prey, search, handling);
+            near(eaten, prey * lost(search - handling * eaten), 1e-9 * prey);
+            assert!(eaten > 0.0 && eaten < rogers(prey, search, 0.0));
+        }
+        same(rogers(50.0, 0.7, 0.0), 50.0 * lost(0.7));
+        near(rogers(50.0, 0.7, 1e-9), 50.0 * lost(0.7), 1e-5);
+        assert_eq!((rogers(0.0, 1.0, 0.1), rogers(10.0, 0.0, 0.1)), (0.0, 0.0));
+        // Facts topic 8: N₀ 50, a 0.5, h 0.02, P 1: 14.826629, in the soil within reach, half of it under guards.
+        let n = PestNumbers { handling_time: 0.02, search_soil: 0.5, ..undying() };
+        let of_step = PestStep::new(&n, 1.0);
+        near(caught(50.0, 0.5, &PestDay { exposed: 0.5, ..day(&n, &of_step) }), 0.5 * 14.826_629, 1e-6);
+    }
+
+    /// What dies in the soil dies in both pools alike.
+    #[test]
+    fn the_soil_takes_its_share_of_both_pools() {
+        let n = PestNumbers { death_soil: 0.004, ..undying() };
+        let (mut pest, mut flows) = (PestHere { dropped: 50.0, ..in_soil(100.0) }, Flows::default());
+        advance(&mut pest, &day(&n, &PestStep::new(&n, 1.0)), &mut flows);
+        same(pest.overwintered, 99.6);
+        same(pest.dropped, 49.8);
+        same(flows.get(Flow::PestDeath), 0.6);
+    }
+
+    /// A pulse of 1 through six boxes at rate r with death m (Manetsch 1976): mean 6/r, survivors (r/(r + m))⁶.
+    #[test]
+    fn boxes_delay_by_their_mean_and_let_survivors_through() {
+        for (rate, death) in [(0.3, 0.0), (0.3, 0.02), (0.9, 0.3)] {
+            let (mut boxes, mut flows) = ([0.0; PEST_BOXES], Flows::default());
+            let (mut out, mut time) = (0.0, 0.0);
+            for step in 0..3000 {
+                let leaving = chain(&mut boxes, rate, death, if step == 0 { 1.0 } else { 0.0 }, &mut flows);
+                out += leaving;
+                time += leaving * f64::from(step);
+            }
+            let survival = libm::pow(rate / (rate + death), 6.0);
+            near(out, survival, 1e-12);
+            near(flows.get(Flow::PestDeath), 1.0 - survival, 1e-12);
+            if rate + death < 1.0 {
+                near(time / out, 6.0 / (rate + death), 1e-9);
+            }
+        }
+        // Beyond 1 a step empties a box: 0.9 and 0.6 become 0.6 and 0.4.
+        let (mut boxes, mut flows) = ([10.0, 0.0, 0.0, 0.0, 0.0, 5.0], Flows::default());
+        same(chain(&mut boxes, 0.9, 0.6, 2.0, &mut flows), 3.0);
+        for (stage, want) in boxes.iter().zip([2.0, 6.0, 0.0, 0.0, 0.0, 0.0]) {
+            same(*stage, want);
+        }
+        same(flows.get(Flow::PestDeath), 6.0);
+    }
+
+    /// Eggs of a full life spread over it; they need a host, and crowd each other out by 1/(1 + a · all).
+    #[test]
+    fn adults_lay_on_their_host_and_eggs_crowd() {
+        let n = undying();
+        let of_step = PestStep::new(&n, 1.0);
+        let laid = |day: &PestDay, crowd: f64| {
+            let mut pest = PestHere { adults: 4.0, ..PestHere::default() };
+            pest.above[3] = crowd;
+            let mut flows = Flows::default();
+            above_ground(&mut pest, day, &mut flows);
+            (flows.get(Flow::EggsLaid), flows.get(Flow::PestDeath), pest.above[0])
+        };
+        let (eggs, crowded, in_first) = laid(&day(&n, &of_step), 20.0);
+        same(eggs, 4.0 * 25.0 / 10.0);
+        same(in_first, 10.0 / (1.0 + 0.04 * 30.0));
+        same(crowded, 10.0 - in_first);
+        assert_eq!(laid(&PestDay { host: false, ..day(&n, &of_step) }, 20.0), (0.0, 0.0, 0.0));
+    }
+
+    /// Larvae leave the last box by degree-days; birds meet them dropping; then they stay for the winter.
+    #[test]
+    fn grown_larvae_drop_and_birds_meet_them() {
+        let n = PestNumbers { death_above_ground: 0.035, ..undying() };
+        let of_step = PestStep::new(&n, 1.0);
+        for (dropping_day, exposed) in [(0.5, 1.0), (0.5, 0.25), (0.0, 1.0)] {
+            let (mut pest, mut flows) = (PestHere::default(), Flows::default());
+            pest.above[5] = 100.0;
+            let search = Search { dropping_day, ..Search::default() };
+            advance(&mut pest, &PestDay { degree_days: 13.0, search, exposed, ..day(&n, &of_step) }, &mut flows);
+            let dropping = 100.0 * 13.0 * 6.0 / 260.0;
+            let caught = dropping * exposed * lost(dropping_day);
+            same(pest.above[5], 100.0 - dropping - 3.5);
+            same(pest.grown_this_season, dropping);
+            same(pest.dropped, dropping - caught);
+            same(flows.get(Flow::PestCaught), caught);
+            assert_eq!(pest.summer, [0.0; PEST_BOXES]);
+        }
+    }
+
+    /// Before `resting_from` (day 242) they are a summer generation that rises the same year, from then on they rest.
+    #[test]
+    fn larvae_of_summer_rise_again_the_same_year() {
+        let n = PestNumbers { resting_from: 242.0, ..undying() };
+        let of_step = PestStep::new(&n, 1.0);
+        for (since_solstice, summer, dropped) in [(241.0, 30.0, 0.0), (242.0, 0.0, 30.0), (250.0, 0.0, 30.0)] {
+            let (mut pest, mut flows) = (PestHere::default(), Flows::default());
+            pest.above[5] = 100.0;
+            advance(&mut pest, &PestDay { degree_days: 13.0, since_solstice, ..day(&n, &of_step) }, &mut flows);
+            same(pest.summer[0], summer);
+            same(pest.dropped, dropped);
+        }
+        // 300 degree-days in the soil, six boxes: 15 move a pool by 0.3 of a box; adults that leave have risen.
+        let (mut pest, mut flows) = (PestHere::default(), Flows::default());
+        pest.summer = [0.0, 0.0, 0.0, 0.0, 20.0, 50.0];
+        advance(&mut pest, &PestDay { degree_days: 15.0, since_solstice: 200.0, ..day(&n, &of_step) }, &mut flows);
+        same(pest.summer[4], 14.0);
+        same(pest.summer[5], 41.0);
+        same(pest.risen, 15.0);
+        // A pest of one generation has no such stage.
+        let one = undying();
+        let (mut pest, mut flows) = (PestHere::default(), Flows::default());
+        pest.summer[5] = 50.0;
+        assert_eq!(
+            summer_generation(&mut pest, &PestDay { degree_days: 15.0, ..day(&one, &of_step) }, &mut flows),
+            0.0
+        );
+    }
+
+    /// The summer generation lies at rest: birds find 1 − exp(−reach at rest · searched) of it; the soil kills its share.
+    #[test]
+    fn birds_search_the_summer_generation_too() {
+        let n = PestNumbers { resting_from: 242.0, death_soil: 0.01, ..undying() };
+        let of_step = PestStep::new(&n, 1.0);
+        let (mut pest, mut flows) = (PestHere::default(), Flows::default());
+        pest.summer = [10.0; PEST_BOXES];
+        let search = Search { soil: 2.0, ..Search::default() };
+        summer_generation(&mut pest, &PestDay { search, exposed: 0.5, ..day(&n, &of_step) }, &mut flows);
+        let found = 0.5 * lost(0.04 * 2.0);
+        same(flows.get(Flow::PestCaught), 60.0 * found);
+        same(flows.get(Flow::PestDeath), 60.0 * (1.0 - found) * 0.01);
+        pest.summer.iter().for_each(|stage| same(*stage, 10.0 * (1.0 - found) * 0.99));
+    }
+
+    /// Mean life 10 d and 0.02 a day to weather: exp(−0.12) live on.
+    #[test]
+    fn adults_die_by_age_and_weather() {
+        let n = undying();
+        let (mut pest, mut flows) = (PestHere { adults: 40.0, ..PestHere::default() }, Flows::default());
+        adults(&mut pest, &day(&n, &PestStep::new(&n, 1.0)), 3.0, &mut flows);
+        same(pest.adults, 40.0 * (1.0 - lost(0.12)) + 3.0);
+        same(flows.get(Flow::PestDeath), 40.0 * lost(0.12));
+        same(pest.risen, 3.0);
+    }
+
+    /// Exchange draws zones together and makes no adults; where all leave, none is left over or owed.
+    #[test]
+    fn adults_mix_between_plots() {
+        let n = PestNumbers { mixing: 0.05, adult_life: 1e12, death_adult: 0.0, ..undying() };
+        let of_step = PestStep::new(&n, 1.0);
+        let moved = |here: f64| {
+            let (mut pest, mut flows) = (PestHere { adults: here, ..PestHere::default() }, Flows::default());
+            adults(&mut pest, &PestDay { mean_adults: 6.0, ..day(&n, &of_step) }, 0.0, &mut flows);
+            near(pest.adults - here, net(&flows, Currency::Pests), 1e-9);
+            (pest.adults, flows.get(Flow::MixedInPests), flows.get(Flow::MixedOutPests))
+        };
+        let ((many, none_in, out), (few, inward, none_out)) = (moved(10.0), moved(2.0));
+        near(many, 9.8, 1e-9);
+        near(few, 2.2, 1e-9);
+        near(out, 0.2, 1e-9);
+        near(inward, 0.2, 1e-9);
+        assert_eq!((none_in, none_out), (0.0, 0.0));
+        assert!(moved(0.0).0 > 0.29);
+        let n = PestNumbers { mixing: 1.0, ..undying() };
+        let of_step = PestStep::new(&n, 1.0);
+        let (mut pest, mut flows) = (PestHere { adults: 10.0, ..PestHere::default() }, Flows::default());
+        adults(&mut pest, &day(&n, &of_step), 0.0, &mut flows);
+        near(pest.adults, 0.0, 1e-12);
+        near(flows.get(Flow::MixedOutPests), 10.0 * (1.0 - lost(0.12)), 1e-9);
+    }
+
+    /// Neighbours' adults come while the pest flies: between the tails, or to the season's end with more generations.
+    #[test]
+    fn adults_fly_in_while_the_pest_flies() {
+        let one = PestNumbers { fly_in: 0.008, ..undying() };
+        let several = PestNumbers { resting_from: 242.0, ..one.clone() };
+        let flown = |n: &PestNumbers, emerged_share: f64, degree_days: f64| {
+            let (mut pest, mut flows) = (PestHere { emerged_share, ..PestHere::default() }, Flows::default());
+            let of_step = PestStep::new(n, 1.0);
+            adults(&mut pest, &PestDay { degree_days, neighbours: 10.0, ..day(n, &of_step) }, 0.0, &mut flows);
+            assert_eq!((pest.flown_in, flows.get(Flow::FlownIn)), (pest.adults, pest.adults));
+            pest.adults
+        };
+        same(flown(&one, 0.5, 4.0), 0.08);
+        same(flown(&several, 0.99, 4.0), 0.08);
+        same(flown(&one, 0.03, 4.0), 0.08);
+        for (n, emerged, degree_days) in [(&one, 0.99, 4.0), (&one, 0.01, 4.0), (&several, 0.01, 4.0), (&one, 0.5, 0.0)]
+        {
+            assert_eq!(flown(n, emerged, degree_days), 0.0);
+        }
+    }
+
+    /// When counting starts, last year's drop and what is left of its summer are this year's pool, and all counts from 0.
+    #[test]
+    fn the_seasons_turn_this_years_drop_into_next_years_pool() {
+        let n = sawfly();
+        let mut pest =
+            PestHere { dropped: 30.0, grown_this_season: 50.0, age: 400.0, emerged_share: 1.0, ..in_soil(5.0) };
+        pest.summer = [1.0; PEST_BOXES];
+        let total = pest.total();
+        end_season(&mut pest, &n);
+        assert_eq!((pest.age, pest.emerged_share, pest.in_season, pest.seasons), (0.0, 0.0, false, 1.0));
+        same(pest.damage_sum, lost(0.01 * 50.0));
+        // A season that never began has no damage to count.
+        end_season(&mut pest, &n);
+        assert_eq!(pest.seasons, 1.0);
+        pest.announced = true;
+        start_season(&mut pest);
+        assert_eq!((pest.overwintered, pest.dropped, pest.summer), (41.0, 0.0, [0.0; PEST_BOXES]));
+        assert_eq!((pest.grown_this_season, pest.in_season, pest.announced), (0.0, true, false));
+        assert_eq!((pest.age, pest.emerged_share), (0.0, 0.0));
+        same(pest.total(), total);
+    }
+
+    /// Damage saturates: none without larvae, half at ln 2/0.01 of them, never all.
+    #[test]
+    fn damage_saturates() {
+        let n = sawfly();
+        let of = |larvae: f64| damage(&PestHere { grown_this_season: larvae, ..PestHere::default() }, &n);
+        assert_eq!(of(0.0), 0.0);
+        near(of(69.314_718), 0.5, 1e-8);
+        assert!(of(1e4) <= 1.0);
+    }
+
+    /// A year under birds with everything at work: every pest that comes or goes is booked, and no pool goes below zero.
+    #[test]
+    fn the_books_of_a_year_hold() {
+        for resting_from in [0.0, 150.0] {
+            let n = PestNumbers { resting_from, ..sawfly() };
+            let (of_step, mut flows) = (PestStep::new(&n, 1.0), Flows::default());
+            let mut pest = PestHere { dropped: 3.0, ..in_soil(40.0) };
+            let start = pest.total();
+            let search = Search { soil: 0.3, emerging_day: 0.1, dropping_day: 0.2 };
+            for since_solstice in 101..182 {
+                let mean_adults = if since_solstice < 140 { 1.0 } else { 0.1 };
+                let day = PestDay {
+                    search,
+                    degree_days: 8.0,
+                    since_solstice: f64::from(since_solstice),
+                    mean_adults,
+                    neighbours: 1.0,
+                    exposed: 0.8,
+                    ..day(&n, &of_step)
+                };
+                advance(&mut pest, &day, &mut flows);
+                let pools = [pest.overwintered, pest.dropped, pest.adults];
+                assert!(pools.iter().chain(&pest.above).chain(&pest.summer).all(|&pool| pool >= 0.0));
+            }
+            near(pest.total() - start, net(&flows, Currency::Pests), 1e-9 * start);
+            assert!(flows.get(Flow::EggsLaid) > 0.0 && flows.get(Flow::PestCaught) > 0.0);
+        }
+    }
 }

@@ -1,4 +1,45 @@
 //! What of a zone never changes within a draw: numbers resolved once.
+//!
+//! # Formulas
+//!
+//! ```text
+//! available water  = 1000 · (field_capacity − wilting_point) · deepest rooting_depth of cover and crops     mm
+//! depletion        = least depletion_fraction of cover and crops                                        share
+//! drained          = 1 − exp(−drainage_rate · drainage factor of the plot · step)                       share a step
+//! slow release     = nitrogen_supply / organic_nitrogen                                                 1/d at 15 C
+//! use of a ring    ∝ exp(−metres into the plot / distance_scale), mean 1 over the plot's rings
+//! a rate r, 1/d    : share of a step 1 − exp(−r · step);  of a share u a day: 1 − (1 − u)^step
+//! age of a weed    : moves on by 2 / days_to_mature                                                     1/(C d)
+//! adult death      = 1 − exp(−(1/adult_life + death_adult) · step)                                      share a step
+//! boxes of a pest  : 6 / egg_to_drop and 6 / summer_soil                                                1/(C d)
+//! share of a pest  = area of its zone / area of all zones it lives on
+//! ```
+//!
+//! # Source
+//!
+//! Available water and depletion: FAO-56 eq. 82 and Table 22. Use by distance: numbers of UK farms in Larsen et al. 2017;
+//! form ours, calibrated. Bank of seed, 12 and 32 % a year: Roberts & Feast 1973. Boxes: Manetsch 1976. The rest follows
+//! from what a rate is.
+//!
+//! # Limits
+//!
+//! Constants hold for a draw: a soil does not grow deeper, a crop's roots reach their depth the day it is planted.
+//!
+//! # Parameters
+//!
+//! ```text
+//! SoilNumbers    field_capacity [m3/m3], wilting_point [m3/m3], saturation_room [mm], drainage_rate [1/d],
+//!                curve_number_good [-], curve_number_bare [-], nitrogen_supply [kg/ha/d], organic_nitrogen [kg/ha]
+//! CoverNumbers   rooting_depth [m], depletion_fraction [-], capacity [g/m2], recovery_days [d]
+//! CropNumbers    rooting_depth [m], depletion_fraction [-]
+//! CanopyNumbers  shade_bare [-], shade_in_leaf [-]
+//! WeedNumbers    death_mature [1/d], days_to_mature [C d], bank_death [1/yr], bank_death_disturbed [1/yr],
+//!                seeds_blown_in [1/m2/yr]
+//! PestNumbers    adult_life [d], death_adult [1/d], death_soil [1/d], death_above_ground [1/d], emergence_spread [C d],
+//!                eggs_per_adult [1], egg_to_drop [C d], summer_soil [C d], fly_in [1/m2/d], mixing [1/d]
+//! ProcessNumbers uptake_share [-], settling [1/d], firm_loosening [1/d], residue_fall [1/d], seed_deepening [1/d],
+//!                leaching_depth_water [mm], distance_scale [m]
+//! ```
 
 use crate::flock::foraging::nearness;
 use crate::kinds::{
@@ -445,4 +486,202 @@ fn ring_use(site: &Site, index: usize) -> Vec<f64> {
     let weights: Vec<f64> = (0..plot.rings).map(weight).collect();
     let mean = weights.iter().sum::<f64>() / rings;
     weights.iter().map(|w| w / mean).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::kinds::Thermometer;
+    use crate::site::{CropPlan, Ground, PlotPest};
+    use crate::testing::{garden_site, lost, near, same, sawfly};
+
+    /// The garden in two rings, with a fly of its crop, and behind it 50 m² all of bed without trees.
+    fn two_plots(steps_per_day: u32) -> Site {
+        let mut site = garden_site();
+        site.steps_per_day = steps_per_day;
+        site.pests.push(Pest {
+            name: "fly".into(),
+            thermometer: Thermometer::Air,
+            host: Host::Crops(vec!["daisy family".into(), "cabbage family".into()]),
+            numbers: sawfly(),
+        });
+        let fly = PlotPest { pest: 1, start_per_m2: 1.0, neighbours: 3.0 };
+        let garden = &mut site.plots[0];
+        garden.rings = 2;
+        garden.pests.push(fly.clone());
+        let in_bed = CropPlan { ends_when_ripe: true, ..garden.grounds[1].crops[0].clone() };
+        let mut far = garden.clone();
+        far.area_m2 = 50.0;
+        far.distance_m = 40.0;
+        far.rings = 1;
+        far.grounds = vec![Ground { share: 1.0, bed: true, crops: vec![in_bed] }];
+        far.weeds = vec![(0, 10.0), (0, 20.0)];
+        far.creepers = vec![];
+        far.canopy = None;
+        far.pests = vec![fly];
+        far.drainage_factor = 0.5;
+        site.plots.push(far);
+        site
+    }
+
+    /// What a rate takes in the steps of a day is what it takes in a day.
+    #[test]
+    fn the_steps_of_a_day_make_the_day() {
+        for steps in [1, 2, 4] {
+            let plan = Plan::new(&two_plots(steps));
+            let of_day = |share: f64| 1.0 - libm::pow(1.0 - share, f64::from(steps));
+            same(plan.step * f64::from(steps), 1.0);
+            same(of_day(plan.uptake_share), 0.6);
+            same(of_day(1.0 - plan.settle_keep), lost(0.04));
+            same(of_day(1.0 - plan.firm_keep), lost(0.015));
+            same(of_day(plan.residue_falls), lost(0.008));
+            same(of_day(plan.seed_sinks), lost(0.02));
+            same(of_day(plan.zones[0].drained), lost(0.5));
+            same(of_day(plan.weeds[0].dies), lost(0.03));
+            same(of_day(plan.pests[0].adult_death), lost(0.1 + 0.02));
+            same(plan.zones[0].recovery * f64::from(steps), recovery_per_growth(22.0));
+            same(plan.per_nitrate_water * 135.0, 1.0);
+        }
+    }
+
+    /// Rates a year are shares of the year's steps: 12 and 32 % of a bank lost are 0.128 and 0.386 a year.
+    #[test]
+    fn a_weeds_year_is_shared_out_over_its_steps() {
+        let of_step = &Plan::new(&two_plots(4)).weeds[0];
+        let year = 4.0 * 365.25;
+        same(of_step.bank_death * year, 0.128);
+        same((of_step.bank_death + of_step.bank_death_disturbed) * year, 0.386);
+        same(of_step.blown_in * year, 10.0);
+        // Half way to mature, 450 C d, is one age.
+        same(of_step.ageing * 450.0, 1.0);
+    }
+
+    #[test]
+    fn a_pests_rates_are_resolved_for_the_step() {
+        let n = sawfly();
+        let of_step = PestStep::new(&n, 0.5);
+        same(of_step.death_soil, 0.002);
+        same(of_step.death_above_ground, 0.0175);
+        same(of_step.per_spread * 30.0, 1.0);
+        same(of_step.eggs, 25.0 / 10.0 * 0.5);
+        same(of_step.above_per_degree_day * 260.0, 6.0);
+        same(of_step.summer_per_degree_day * 300.0, 6.0);
+        same(of_step.fly_in, 0.004);
+        same(of_step.mixing, 0.025);
+        // Never more than all.
+        let fast = PestStep::new(&PestNumbers { death_soil: 3.0, mixing: 3.0, ..n }, 0.5);
+        assert_eq!((fast.death_soil, fast.mixing), (1.0, 1.0));
+    }
+
+    /// FAO-56 eq. 82: tomato on silt, 0.32 and 0.12 m³/m³, roots to 0.8 m: 160 mm; p of the most thirsty plant.
+    #[test]
+    fn the_deepest_roots_decide_how_much_water_there_is() {
+        let mut site = two_plots(1);
+        (site.soils[0].numbers.field_capacity, site.soils[0].numbers.wilting_point) = (0.32, 0.12);
+        site.crops[0].numbers.rooting_depth = 0.8;
+        let zones = Plan::new(&site).zones;
+        near(zones[1].available_water, 160.0, 1e-9);
+        near(zones[0].available_water, 120.0, 1e-9);
+        assert_eq!((zones[1].depletion, zones[0].depletion), (0.3, 0.5));
+        // A crop with shallow roots leaves the cover's.
+        site.crops[0].numbers.rooting_depth = 0.4;
+        site.crops[0].numbers.depletion_fraction = 0.6;
+        let zones = Plan::new(&site).zones;
+        near(zones[1].available_water, 120.0, 1e-9);
+        assert_eq!(zones[1].depletion, 0.5);
+    }
+
+    /// Drainage said to be half as fast drains less a day, by the hazard.
+    #[test]
+    fn slow_drainage_drains_slower() {
+        let zones = Plan::new(&two_plots(1)).zones;
+        same(zones[0].drained, lost(0.5));
+        same(zones[4].drained, lost(0.25));
+    }
+
+    #[test]
+    fn a_soils_numbers_are_its_zones() {
+        let mut site = two_plots(1);
+        let here = &Plan::new(&site).zones[0];
+        same(here.slow_release * 4500.0, 0.4);
+        same(here.per_capacity * 300.0, 1.0);
+        same(here.per_saturation_room * 45.0, 1.0);
+        assert_eq!((here.saturation_room, here.curve_good, here.curve_bare), (45.0, 67.0, 88.0));
+        // A soil without organic nitrogen supplies from nothing, finitely.
+        site.soils[0].numbers.organic_nitrogen = 0.0;
+        assert!(Plan::new(&site).zones[0].slow_release.is_finite());
+    }
+
+    #[test]
+    fn zones_stand_in_the_order_plot_ring_ground_and_make_up_their_plot() {
+        let plan = Plan::new(&two_plots(1));
+        let of = |zone: &ZonePlan| (zone.plot, zone.ground, zone.bed, zone.area_m2, zone.share);
+        let got: Vec<_> = plan.zones.iter().map(of).collect();
+        let ring = [(0, 0, false, 37.5, 0.375), (0, 1, true, 12.5, 0.125)];
+        assert_eq!(got, [ring[0], ring[1], ring[0], ring[1], (1, 0, true, 50.0, 1.0)]);
+        // Seen over the gate is the sward, or the bed where there is nothing else.
+        let seen: Vec<_> = plan.zones.iter().map(|zone| (zone.seen, zone.seen_share)).collect();
+        assert_eq!(seen, [(true, 0.5), (false, 0.0), (true, 0.5), (false, 0.0), (true, 1.0)]);
+        let [garden, far] = &plan.plots[..] else { panic!("two plots") };
+        assert_eq!((garden.zones.clone(), garden.area_m2, garden.seen_area_m2, garden.beds), (0..4, 100.0, 75.0, 0.25));
+        assert_eq!((far.zones.clone(), far.area_m2, far.seen_area_m2, far.beds), (4..5, 50.0, 50.0, 1.0));
+        same(garden.root_m, 10.0);
+        same(garden.nearness, 1.0 - lost(5.0 / 20.0));
+        same(far.nearness, 1.0 - lost(2.0));
+        assert_eq!((garden.shades, far.shades), ([0.2, 0.55], [0.0, 0.0]));
+    }
+
+    /// Birds thin out by a third every 20 m: ring middles of a plot 10 m deep are 5 m apart; over the plot all is 1.
+    #[test]
+    fn the_ring_by_the_gate_is_used_most() {
+        let plan = Plan::new(&two_plots(1));
+        let used = |zone: usize| plan.zones[zone].use_factor;
+        same(used(2) / used(0), 1.0 - lost(5.0 / 20.0));
+        same(used(0) + used(2), 2.0);
+        assert_eq!((used(0), used(2), used(4)), (used(1), used(3), 1.0));
+    }
+
+    #[test]
+    fn every_zone_has_its_own_part_of_the_lists() {
+        let plan = Plan::new(&two_plots(1));
+        let starts = |of: fn(&ZonePlan) -> &Range<usize>| plan.zones.iter().map(|z| of(z).clone()).collect::<Vec<_>>();
+        assert_eq!(starts(|z| &z.weeds), [0..1, 1..2, 2..3, 3..4, 4..6]);
+        assert_eq!(starts(|z| &z.creepers), [0..1, 1..2, 2..3, 3..4, 4..4]);
+        assert_eq!(starts(|z| &z.pests), [0..2, 2..4, 4..6, 6..8, 8..9]);
+        assert_eq!(plan.pest_kinds, [0, 1, 0, 1, 0, 1, 0, 1, 1]);
+        assert_eq!(plan.neighbours, [1.0, 3.0, 1.0, 3.0, 1.0, 3.0, 1.0, 3.0, 3.0]);
+        assert_eq!(plan.ripening, [4]);
+    }
+
+    /// A pest of trees lives all over a plot, one of crops in the beds; its shares of all its ground add up to 1.
+    #[test]
+    fn pests_live_where_their_hosts_grow() {
+        let plan = Plan::new(&two_plots(1));
+        assert_eq!(plan.pest_lives, [true, false, true, true, true, false, true, true, true]);
+        let want = [0.375, 0.0, 0.125, 1.0 / 6.0, 0.375, 0.0, 0.125, 1.0 / 6.0, 2.0 / 3.0];
+        plan.pest_shares.iter().zip(want).for_each(|(share, want)| same(*share, want));
+        let watched = |plot, pest, at| Watched { plot, pest, at };
+        assert_eq!(plan.watched, [watched(0, 0, 0), watched(0, 1, 3), watched(1, 1, 8)]);
+        // One whose ground is nowhere has no share of it.
+        let mut site = two_plots(1);
+        site.plots.truncate(1);
+        site.plots[0].grounds.truncate(1);
+        let plan = Plan::new(&site);
+        assert_eq!((plan.pest_lives, plan.pest_shares[1]), (vec![true, false, true, false], 0.0));
+        assert_eq!(plan.watched, [watched(0, 0, 0)]);
+    }
+
+    #[test]
+    fn pests_feed_on_their_hosts_alone() {
+        let mut site = two_plots(1);
+        site.crops.push(CropPlant { family: "bean family".into(), ..site.crops[0].clone() });
+        let plan = Plan::new(&site);
+        assert_eq!(plan.canopy_pests, [true, false]);
+        assert_eq!(plan.pest_eats, [[false, false], [true, false]]);
+        let [garden, far] = &site.plots[..] else { panic!("two plots") };
+        let feeds = |pest: usize, crop: Option<usize>| [plan.feeds(garden, pest, crop), plan.feeds(far, pest, crop)];
+        assert_eq!(feeds(0, None), [true, false]);
+        assert_eq!(feeds(0, Some(0)), [true, false]);
+        assert_eq!([feeds(1, None), feeds(1, Some(0)), feeds(1, Some(1))], [[false; 2], [true; 2], [false; 2]]);
+    }
 }

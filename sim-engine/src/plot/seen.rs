@@ -1,4 +1,27 @@
 //! What is seen of a whole plot: after a step, and after an event worked there.
+//!
+//! # Formulas
+//!
+//! ```text
+//! cover    = Σ share of what is seen · cover of the zone              0 to 1, the sward (the beds where there is no other)
+//! weeds    = Σ share · (1 − exp(−weed_visible · weeds and shoots))    0 to 1
+//! wetness, green, worms = Σ share · that of the zone                  0 to 1; g/m²; per m²
+//! residue  = Σ residue · area                                         kg
+//! ```
+//!
+//! # Source
+//!
+//! Means by area. Weeds judged by eye: the form of cover of leaves (`look.rs`), its number from memory.
+//!
+//! # Limits
+//!
+//! A keeper's eye without error. Green counts cover and annual weeds, not crops or creeping weeds.
+//!
+//! # Parameters
+//!
+//! ```text
+//! ProcessNumbers  weed_visible [m2/g]
+//! ```
 
 use crate::lanes::laned::laned;
 use crate::lanes::{Mask, Real};
@@ -50,5 +73,50 @@ impl<F: Real> Seen<F> {
         self.green += here.share * (zone.cover + zone.seen_weeds);
         self.worms += here.share * zone.worms;
         self.residue_kg += zone.residue * here.area_m2 * KG_PER_G;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::{BED, Garden, SWARD, lost, same};
+
+    /// Sward of three quarters and a bed of one, 100 m² in all.
+    fn seen_of(sward: Zone, bed: Zone) -> Seen {
+        let garden = Garden::new();
+        let mut seen = Seen::nothing(0.0);
+        for (ground, zone) in [(SWARD, sward), (BED, bed)] {
+            seen.add(&zone, &garden.plan.zones[ground], 0.018);
+        }
+        seen
+    }
+
+    /// Cover is that of the sward, residue all there is in kg; the rest are means by area.
+    #[test]
+    fn a_plot_is_seen_by_area() {
+        let field_capacity = 78.0;
+        let sward = Zone {
+            seen_cover: 0.8,
+            seen_weeds: 20.0,
+            seen_shoots: 10.0,
+            cover: 100.0,
+            worms: 8.0,
+            water: field_capacity + 22.5,
+            residue: 40.0,
+            ..Zone::default()
+        };
+        let bed = Zone { seen_cover: 0.2, seen_weeds: 60.0, worms: 4.0, residue: 200.0, ..Zone::default() };
+        let seen = seen_of(sward, bed);
+        same(seen.cover, 0.8);
+        same(seen.weeds, 0.75 * lost(0.018 * 30.0) + 0.25 * lost(0.018 * 60.0));
+        same(seen.wetness, 0.75 * 0.5);
+        same(seen.green, 0.75 * 120.0 + 0.25 * 60.0);
+        same(seen.worms, 7.0);
+        same(seen.residue_kg, (75.0 * 40.0 + 25.0 * 200.0) / 1000.0);
+    }
+
+    #[test]
+    fn nothing_is_seen_of_bare_dry_ground() {
+        assert_eq!(seen_of(Zone::default(), Zone::default()), Seen::nothing(0.0));
     }
 }
