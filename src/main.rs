@@ -4,6 +4,7 @@
 //! and faults to stderr; exit codes are 0 done, 2 the input is wrong, 1 anything else.
 
 mod commands;
+mod common;
 mod demos;
 mod describe;
 mod keeper;
@@ -23,6 +24,6 @@ fn main() -> ExitCode {
     let asked = options::Asked::parse();
     match commands::run(&asked) {
         Ok(()) => ExitCode::SUCCESS,
-        Err(problem) => problem.tell(asked.common.units),
+        Err(problem) => screen::tell(&problem, asked.common.units),
     }
 }

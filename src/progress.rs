@@ -1,6 +1,6 @@
 //! Progress on stderr: a bar with the time left on a terminal, or plain lines.
 
-use crate::options::Progress;
+use crate::common::Progress;
 use analysis::carry::ground::Way;
 use indicatif::{ProgressBar, ProgressStyle};
 use std::io::IsTerminal;

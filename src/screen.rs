@@ -1,7 +1,13 @@
-//! The two streams: results on stdout, talk and faults on stderr.
+//! The two streams: results on stdout, talk and faults on stderr; and the exit code.
 
 use crate::problem::Problem;
+use analysis::units::Units;
+use scenarios::Faults;
 use std::io::{ErrorKind, Write};
+use std::process::ExitCode;
+
+/// The input is wrong.
+const WRONG_INPUT: u8 = 2;
 
 /// Prints a result.
 ///
@@ -28,4 +34,42 @@ pub fn talk(quiet: bool, text: &str) {
 pub fn complain(text: &str) {
     // If even stderr is gone there is nobody left to tell.
     writeln!(std::io::stderr().lock(), "{text}").ok();
+}
+
+/// Tells on stderr why a command did not end as asked, in these units; the exit code.
+pub fn tell(problem: &Problem, units: Units) -> ExitCode {
+    match problem {
+        Problem::Input(faults) => {
+            let said: Vec<String> = faults.all().iter().map(|fault| units.fault(fault).to_string()).collect();
+            complain(&format!("{}\n\n{}", said.join("\n\n"), count(faults)));
+            ExitCode::from(WRONG_INPUT)
+        }
+        Problem::Stopped(words) => {
+            complain(words);
+            ExitCode::FAILURE
+        }
+        Problem::PipeClosed => ExitCode::SUCCESS,
+        Problem::Other(error) => {
+            complain(&format!("hensward could not finish: {}", reasons(error)));
+            ExitCode::FAILURE
+        }
+    }
+}
+
+/// An error and what lies behind it; the system's part in plain words.
+fn reasons(error: &anyhow::Error) -> String {
+    let one = |cause: &(dyn std::error::Error + 'static)| match cause.downcast_ref::<std::io::Error>() {
+        Some(system) => scenarios::system::words(system),
+        None => cause.to_string(),
+    };
+    error.chain().map(one).collect::<Vec<_>>().join(": ")
+}
+
+/// "1 fault; nothing was written."
+fn count(faults: &Faults) -> String {
+    let errors = faults.all().iter().filter(|fault| fault.severity == scenarios::diagnose::Severity::Error);
+    match errors.count() {
+        1 => "1 fault; nothing was written.".to_owned(),
+        many => format!("{many} faults; nothing was written."),
+    }
 }

@@ -1,5 +1,5 @@
 //! How many draws do the tricks of the trade save beyond common luck? The tables of `STATISTICS.md`,
-//! put between its markers by `.ci/mint`:
+//! put between its markers by `.ci/update-methods`:
 //! `cargo run --release -p analysis --example fewer_draws -- 4000 scenarios/demos/*/site.toml`
 //!
 //! Every method is drawn in many independent blocks. What counts is the variance of a block's
@@ -18,7 +18,7 @@ use sim_engine::measures::Measure;
 use sim_engine::run::world::RunError;
 use sim_engine::streams::{standard_normal, stream, uniform};
 use sim_engine::weather::DayWeather;
-use sim_engine::weather::generator::Climate;
+use sim_engine::weather::climate::Climate;
 use sim_engine::weather::season_curve::{Position, month_index};
 use sim_engine::weather::seasons::Seasons;
 use statrs::distribution::{ContinuousCDF, Gamma};
@@ -219,7 +219,7 @@ struct Mirror<'c> {
 
 impl<'c> Mirror<'c> {
     fn new(climate: &'c Climate) -> Result<Self, AnyError> {
-        let quantiles = |month: &sim_engine::weather::generator::MonthClimate| -> Result<Vec<f64>, AnyError> {
+        let quantiles = |month: &sim_engine::weather::climate::MonthClimate| -> Result<Vec<f64>, AnyError> {
             let law = Gamma::new(month.amount_shape, 1.0 / month.amount_scale_mm)?;
             Ok((0..QUANTILES).map(|k| law.inverse_cdf((k as f64 + 0.5) / QUANTILES as f64)).collect())
         };

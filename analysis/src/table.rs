@@ -7,7 +7,8 @@ use crate::report::words::{figure, held, interval, measured, signed};
 use crate::season::Why;
 use crate::stats::mean;
 use crate::sweep::axis::Axis;
-use crate::sweep::rows::{Row, Told};
+use crate::sweep::row::Row;
+use crate::sweep::rows::Told;
 use crate::units::Units;
 use jiff::civil::Date;
 use scenarios::SiteModel;
@@ -157,6 +158,12 @@ fn pieces(text: &str, width: usize) -> Vec<String> {
 #[must_use]
 pub fn paragraph(text: &str) -> String {
     wrap(text, WIDTH).join("\n") + "\n"
+}
+
+/// A paragraph whose every line stands in by so many columns.
+#[must_use]
+pub fn indented(text: &str, by: usize) -> String {
+    wrap(text, WIDTH - by).iter().map(|line| format!("{}{line}\n", " ".repeat(by))).collect()
 }
 
 /// The comparison as a table, the runs without birds below it, and the verdict.

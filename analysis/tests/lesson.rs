@@ -6,7 +6,7 @@ mod common;
 
 use analysis::experiment::Job;
 use analysis::json::{LessonDocument, RunFacts, lesson_document, text};
-use analysis::lesson::questions::Answer;
+use analysis::lesson::topic::Answer;
 use analysis::lesson::{Asked, Lesson, LessonError, Told, first_year, lesson_page, make};
 use analysis::units::Units;
 use common::{faults, from, schema, site};

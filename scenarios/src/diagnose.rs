@@ -205,6 +205,11 @@ impl Page<'_> {
         self.note(Severity::Error, self.source.place(span), message, remedy);
     }
 
+    /// Notes an error of a whole line, from 1.
+    pub fn error_in_line(&self, number: usize, message: impl Into<String>, remedy: impl Into<String>) {
+        self.note(Severity::Error, self.source.line(number), message, remedy);
+    }
+
     /// Notes something unusual at these bytes.
     pub fn unusual(&self, span: Range<usize>, message: impl Into<String>, remedy: impl Into<String>) {
         self.note(Severity::Unusual, self.source.place(span), message, remedy);

@@ -3,8 +3,8 @@
 
 use jiff::civil::Date;
 use sim_engine::weather::DayWeather;
+use sim_engine::weather::climate::Climate;
 use sim_engine::weather::fit::Fitted;
-use sim_engine::weather::generator::Climate;
 use sim_engine::weather::years::Years;
 
 /// A source of weather.

@@ -1,8 +1,9 @@
 //! `hensward carry SITE`: how many birds the site bears, and what gives way first.
 
+use super::inputs::{mention_doubts, share, strategies};
+use super::outputs::{add_charts, provenance, write};
 use super::station_days::{self, Used};
-use super::{add_charts, mention_doubts, provenance, share, strategies, write};
-use crate::options::Common;
+use crate::common::Common;
 use crate::problem::Problem;
 use crate::progress::Meter;
 use crate::sites::{self, Opened};

@@ -1,8 +1,8 @@
 //! `hensward check SITE`: what a site file says, in plain words, and what looks wrong.
 
-use super::{provenance, write};
+use super::outputs::{provenance, write};
+use crate::common::Common;
 use crate::describe;
-use crate::options::Common;
 use crate::problem::Problem;
 use crate::screen;
 use crate::sites;

@@ -1,8 +1,9 @@
 //! `hensward compare SITE`: strategies on the same possible years.
 
+use super::inputs::{mention_doubts, share, strategy};
+use super::outputs::{add_charts, provenance, write};
 use super::station_days::{self, Laid, Used};
-use super::{add_charts, mention_doubts, provenance, share, strategy, write};
-use crate::options::Common;
+use crate::common::Common;
 use crate::problem::Problem;
 use crate::progress::Meter;
 use crate::sites::{self, Opened};

@@ -1,8 +1,9 @@
 //! `hensward lesson SITE`: two printed pages, on which a group guesses first and then sees.
 
+use super::inputs::{mention_doubts, strategy};
+use super::outputs::{folder, provenance, write};
 use super::station_days::{self, Laid, Used};
-use super::{mention_doubts, provenance, strategy, write};
-use crate::options::Common;
+use crate::common::Common;
 use crate::problem::Problem;
 use crate::progress::Meter;
 use crate::sites::{self, Opened};
@@ -133,7 +134,7 @@ fn make(
 /// What stdout says: where the pages are and what they ask, but not the answers: a leader may
 /// want to guess too.
 fn words(lesson: &Lesson, common: &Common, opened: &Opened) -> String {
-    let page = super::folder(common, &opened.label, "lesson").join("lesson.html");
+    let page = folder(common, &opened.label, "lesson").join("lesson.html");
     let mut out = wrapped(
         &format!("A lesson of two pages: A is {}, B is {}, on the same luck.", lesson.name(0), lesson.name(1)),
         "",

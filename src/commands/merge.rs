@@ -1,7 +1,8 @@
 //! `hensward merge PART…`: joins the parts of a sweep that was shared out.
 
-use super::{folder, sweep};
-use crate::options::Common;
+use super::outputs::folder;
+use super::sweep;
+use crate::common::Common;
 use crate::problem::Problem;
 use analysis::sweep::merge::Whole;
 use clap::Args;

@@ -1,7 +1,7 @@
 //! `hensward new FOLDER`: a starter site whose comments ask what matters.
 
-use super::provenance;
-use crate::options::Common;
+use super::outputs::provenance;
+use crate::common::Common;
 use crate::problem::Problem;
 use crate::screen;
 use crate::sites::label;

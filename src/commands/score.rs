@@ -2,9 +2,10 @@
 
 mod words;
 
-use super::write;
+use super::inputs::strategy;
+use super::outputs::write;
+use crate::common::Common;
 use crate::keeper::Keeper;
-use crate::options::Common;
 use crate::problem::Problem as Fault;
 use crate::progress::Meter;
 use crate::sites::{digest, our_fault, text_of};
@@ -135,7 +136,7 @@ fn by_file(
     let mut scored = Scored { name: name.clone(), played: Vec::new(), runs: Vec::new(), input: text.clone() };
     for (model, (_, best)) in models.iter().zip(chosen) {
         let which = match &asked.strategy {
-            Some(name) => super::strategy(model, "--strategy", name)?,
+            Some(name) => strategy(model, "--strategy", name)?,
             None => 0,
         };
         name.clone_from(&model.strategies[which].name);

@@ -3,9 +3,10 @@
 mod tell;
 mod why;
 
+use super::inputs::{mention_doubts, strategy};
+use super::outputs::{add_charts, provenance, write};
 use super::station_days::{self, Laid, Used};
-use super::{add_charts, mention_doubts, provenance, strategy, write};
-use crate::options::Common;
+use crate::common::Common;
 use crate::problem::Problem;
 use crate::screen;
 use crate::sites::{self, Opened};

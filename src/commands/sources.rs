@@ -1,7 +1,7 @@
 //! `hensward sources [WORD]`: every number with its range, unit, source and evidence.
 
-use super::write;
-use crate::options::Common;
+use super::outputs::write;
+use crate::common::Common;
 use crate::problem::Problem;
 use crate::screen;
 use crate::sites::our_fault;

@@ -1,9 +1,10 @@
 //! `hensward weather fit` and `hensward weather draw`.
 
+mod both;
 mod draw;
 mod fit;
 
-use crate::options::Common;
+use crate::common::Common;
 use crate::problem::Problem;
 use clap::{Args, Subcommand};
 
@@ -21,9 +22,6 @@ enum What {
     /// Write generated days as CSV
     Draw(draw::Asked),
 }
-
-/// The command's name in folders.
-const NAME: &str = "weather";
 
 /// Does it.
 ///

@@ -82,9 +82,15 @@ pub fn digests(folder: &Path) -> Vec<(PathBuf, u64)> {
     files(folder).into_iter().map(|(path, bytes)| (relative(path), fnv(&bytes))).collect()
 }
 
+/// Where FNV-1a, 64 bit, begins.
+pub const FNV: u64 = 0xcbf2_9ce4_8422_2325;
+
 /// FNV-1a, 64 bit.
 pub fn fnv(bytes: &[u8]) -> u64 {
-    bytes
-        .iter()
-        .fold(0xcbf2_9ce4_8422_2325, |state, byte| (state ^ u64::from(*byte)).wrapping_mul(0x0000_0100_0000_01b3))
+    fnv_on(FNV, bytes)
+}
+
+/// The same, going on from what came before.
+pub fn fnv_on(state: u64, bytes: &[u8]) -> u64 {
+    bytes.iter().fold(state, |state, byte| (state ^ u64::from(*byte)).wrapping_mul(0x0000_0100_0000_01b3))
 }

@@ -1,7 +1,7 @@
 //! The answers: in a few words, and with the figures they rest on.
 
 use super::play::SameLuck;
-use super::questions::{Answer, Topic, left};
+use super::topic::{Answer, Topic, left};
 use super::words::{day_words, label, letter};
 use crate::report::words::{figure, unit};
 use crate::units::Units;

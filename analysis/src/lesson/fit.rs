@@ -1,34 +1,23 @@
 //! What fits on a page. Two sheets must stay two sheets on A4 and US Letter, whatever the site:
 //! the charts take the room the words leave, and questions are dropped before anything is cut.
-//!
-//! Heights are CSS px (96 to the inch) and those of `lesson.css`; lines of text are counted with
-//! the widths the charts reckon with, made narrower by what Arial is against their wide typeface.
 
-use super::{Lesson, leader, pictures, sheet};
-use crate::charts::canvas::wrapped;
+use super::finished::Lesson;
+use super::paper::ACROSS;
+use super::{leader, pictures, sheet};
 use crate::charts::theme::WIDTH;
 use crate::charts::{gate_calendar, two_lines};
 use crate::units::Units;
 
 /// Height of a sheet: 256 mm.
 const SHEET: f64 = 967.0;
-/// Width of a sheet: 188 mm.
-pub(super) const ACROSS: f64 = 710.0;
 /// CSS px of a chart's px.
 const ENLARGED: f64 = ACROSS / WIDTH;
 /// Field of the empty chart, least and most, in its px.
 const DRAWN: (f64, f64) = (70.0, 230.0);
 /// Field of the chart with both lines.
 const SHOWN: (f64, f64) = (66.0, 170.0);
-/// Width of Arial against that of the charts' typeface (measured on printed pages: 0.79 to 0.85 over 45 lines).
-const ARIAL: f64 = 0.87;
 /// Fewest questions left on a crowded sheet.
 const FEWEST: usize = 2;
-
-/// Height of words of `size` px, `across` px wide, set in lines `line` px high.
-pub(super) fn words(text: &str, across: f64, size: f64, line: f64) -> f64 {
-    wrapped(text, across, size * ARIAL, false).len() as f64 * line
-}
 
 /// Drops questions, the least telling first, until the words leave room to draw. Which are left
 /// must not hang on the units that are printed, so both have to fit.

@@ -1,9 +1,10 @@
 //! Page 2, the leader's: what came out, why, how often, and how to run the hour.
 
-use super::page::{figure, typeset};
+use super::finished::{Lesson, Told};
+use super::markup::{figure, typeset};
 use super::questions::Question;
 use super::words::day_words;
-use super::{Lesson, Told, fit, pictures};
+use super::{paper, pictures};
 use crate::report::words::{figure as number, held, possible_years};
 use maud::{Markup, html};
 use sim_engine::measures::Measure;
@@ -14,14 +15,15 @@ const TEXT: (f64, f64) = (14.0, 17.0);
 /// on the page).
 const PARTED: f64 = 0.05;
 
-pub(super) fn page(told: &Told<'_>) -> Markup {
+/// The page, its chart with a field `height` px high.
+pub(super) fn page(told: &Told<'_>, height: f64) -> Markup {
     let lesson = told.lesson;
     html! {
         section.sheet.leader {
             header { h1 { "For the leader: what came out" } p.name { "Keep this page back" } }
             (timing())
             h2 { "Ground cover of " (lesson.model.base.plots[lesson.drawn_plot()].name) }
-            (figure(&pictures::cover(lesson, fit::shown(lesson), true)))
+            (figure(&pictures::cover(lesson, height, true)))
             (answers(lesson))
             div.columns { div { (ask(lesson)) (wrong(lesson)) } (cautions(lesson)) }
             (footer(told))
@@ -152,12 +154,12 @@ pub(super) fn words_height(lesson: &Lesson) -> f64 {
     const REST: f64 = 33.0 + 3.0 * TEXT.1 + 2.0 * 22.0 + 36.0 + 3.0 * 15.0 + 27.0 + 14.0;
     // The right column: its headings and fixed words, counted on the printed page.
     const COLUMNS: f64 = 2.0 * 22.0 + 15.0 * TEXT.1;
-    const ACROSS_ANSWER: f64 = fit::ACROSS - 22.0 - 84.0 - 16.0;
+    const ACROSS_ANSWER: f64 = paper::ACROSS - 22.0 - 84.0 - 16.0;
     let answer = |question: &Question| {
         let (figures, reason) = (lesson.figures(question, lesson.units), lesson.reason(question, lesson.units));
-        5.0 + fit::words(&format!("{}: {figures} {reason}", question.in_words), ACROSS_ANSWER, TEXT.0, TEXT.1)
+        5.0 + paper::words(&format!("{}: {figures} {reason}", question.in_words), ACROSS_ANSWER, TEXT.0, TEXT.1)
     };
     let own_rule = lesson.model.waiting_rule_reason.as_deref().unwrap_or_default();
-    let own_rule = fit::words(own_rule, fit::ACROSS / 2.0 - 30.0, TEXT.0, TEXT.1);
+    let own_rule = paper::words(own_rule, paper::ACROSS / 2.0 - 30.0, TEXT.0, TEXT.1);
     REST + COLUMNS + own_rule + lesson.questions.iter().map(answer).sum::<f64>()
 }

@@ -1,7 +1,7 @@
 //! The pictures of a lesson: when each plan opens which gate, and the cover of one plot.
 
-use super::Lesson;
-use super::page::typeset;
+use super::finished::Lesson;
+use super::markup::typeset;
 use crate::charts::Chart;
 use crate::charts::gate_calendar::{CalendarData, CalendarRow, gate_calendar};
 use crate::charts::two_lines::{TwoLines, two_lines};

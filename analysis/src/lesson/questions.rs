@@ -7,6 +7,7 @@
 //! fill up, then close ones, whose answer is "about the same".
 
 use super::play::SameLuck;
+use super::topic::{Answer, Topic, left};
 use super::{answers, words};
 use scenarios::SiteModel;
 use sim_engine::measures::Measure;
@@ -21,32 +22,6 @@ const CLEAR: f64 = 0.15;
 const CLEAR_D: usize = 21;
 /// Cover by which the barest days must differ to be told apart (a choice of ours).
 const CLEAR_COVER: f64 = 0.05;
-
-/// What a question is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Topic {
-    /// A measure of the whole site; the answer is the plan with more of it.
-    More(Measure),
-    /// The plan, plot and month of the barest ground.
-    Barest,
-    /// Which plan keeps every plot above the site's cover line all year.
-    Line,
-    /// Which plan leaves less of a pest, by index into the site's.
-    Pest(usize),
-}
-
-/// The answer on one luck.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Answer {
-    /// A plan: 0 for A, 1 for B.
-    Plan(usize),
-    /// The two are too close to be told apart.
-    Even,
-    /// The plan and the plot with the barest day.
-    Bare(usize, usize),
-    /// Whether A and B keep above the line.
-    Keeps(bool, bool),
-}
 
 /// A question with its answer.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -115,12 +90,6 @@ fn pest(shown: &SameLuck) -> Option<usize> {
     let apart = |pest: usize| (left(shown, 0, pest) - left(shown, 1, pest)).abs();
     let there = (0..shown.without.pests.len()).filter(|&pest| shown.without.pests[pest] > 0.0);
     there.rev().max_by(|&a, &b| apart(a).total_cmp(&apart(b)))
-}
-
-/// Of a hundred of a pest left without birds, how many are left under a plan.
-#[must_use]
-pub fn left(luck: &SameLuck, plan: usize, pest: usize) -> f64 {
-    100.0 * luck.plans[plan].ground.pests[pest] / luck.without.pests[pest]
 }
 
 fn question(topic: Topic, model: &SiteModel, which: [usize; 2], shown: &SameLuck) -> Question {

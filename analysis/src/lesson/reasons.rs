@@ -1,7 +1,7 @@
 //! One sentence why, from the diary and the books of the year that is shown.
 
 use super::play::{Played, SameLuck};
-use super::questions::Topic;
+use super::topic::Topic;
 use super::words::{day_words, letter};
 use crate::luck::Draw;
 use crate::report::words::{figure, list};

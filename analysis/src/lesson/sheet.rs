@@ -1,9 +1,10 @@
 //! Page 1, the group's: what is known beforehand, and what to guess. No outcome stands here.
 
-use super::page::{figure, typeset};
+use super::finished::Lesson;
+use super::markup::{figure, typeset};
 use super::questions::Question;
 use super::words::{letter, plan_words};
-use super::{Lesson, fit, pictures};
+use super::{paper, pictures};
 use crate::charts::axis::{date_of, plain_date};
 use crate::report::words::list;
 use maud::{Markup, html};
@@ -17,7 +18,8 @@ const BOX: (f64, f64) = (38.0, 8.0);
 /// Most plots named that stay shut all year; more are counted.
 const NAMED: usize = 6;
 
-pub(super) fn page(lesson: &Lesson) -> Markup {
+/// The page, its empty chart with a field `height` px high.
+pub(super) fn page(lesson: &Lesson, height: f64) -> Markup {
     html! {
         section.sheet.group {
             header {
@@ -29,7 +31,7 @@ pub(super) fn page(lesson: &Lesson) -> Markup {
             h2 { "When each gate is open" }
             (figure(&pictures::calendar(lesson)))
             (guesses(lesson))
-            (drawing(lesson))
+            (drawing(lesson, height))
             p.turn { "Write down every guess before page 2 comes out." }
         }
     }
@@ -136,13 +138,13 @@ fn ask(question: &Question) -> Markup {
     }
 }
 
-fn drawing(lesson: &Lesson) -> Markup {
+fn drawing(lesson: &Lesson, height: f64) -> Markup {
     let plot = &lesson.model.base.plots[lesson.drawn_plot()].name;
     html! {
         p.draw {
             strong { "Draw how much of " (plot) " stays covered" } ", from the dot on: A a full line, B dashes."
         }
-        (figure(&pictures::cover(lesson, fit::drawn(lesson), false)))
+        (figure(&pictures::cover(lesson, height, false)))
     }
 }
 
@@ -155,17 +157,17 @@ pub(super) fn words_height(lesson: &Lesson) -> f64 {
     const PLAN_GAP: f64 = 3.0;
     // The instruction to draw takes two lines at most, the last line one, and some air.
     const REST: f64 = 3.0 * TEXT.1 + 14.0;
-    let text = |words: &str, across: f64| fit::words(words, across, TEXT.0, TEXT.1);
+    let text = |words: &str, across: f64| paper::words(words, across, TEXT.0, TEXT.1);
     let site = format!("{}. {}", lesson.model.name, setting(lesson));
-    let site = text(&site, fit::ACROSS) + fit::words(&growing(lesson), fit::ACROSS, SMALL.0, SMALL.1);
+    let site = text(&site, paper::ACROSS) + paper::words(&growing(lesson), paper::ACROSS, SMALL.0, SMALL.1);
     let plan = |plan: usize| {
         let words = plan_words(&lesson.model, lesson.which[plan], lesson.units).join(" ");
-        PLAN_GAP + text(&format!("Plan A, {}. {words}", lesson.name(plan)), fit::ACROSS - 17.0)
+        PLAN_GAP + text(&format!("Plan A, {}. {words}", lesson.name(plan)), paper::ACROSS - 17.0)
     };
     let question = |question: &Question| {
         let boxes: f64 = question.boxes.iter().map(|words| BOX.0 + BOX.1 * words.len() as f64).sum();
         let blanks = if question.blanks.is_empty() { 0.0 } else { BLANKS };
-        text(&question.ask, fit::ACROSS - 36.0 - boxes) + blanks + QUESTION_GAP
+        text(&question.ask, paper::ACROSS - 36.0 - boxes) + blanks + QUESTION_GAP
     };
     let questions: f64 = lesson.questions.iter().map(question).sum();
     HEADER + site + plan(0) + plan(1) + 2.0 * HEADING + questions + REST

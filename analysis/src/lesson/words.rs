@@ -1,6 +1,6 @@
 //! The questions in words that lean to neither side, and the plans in plain sentences.
 
-use super::questions::Topic;
+use super::topic::Topic;
 use crate::charts::axis::{date_of, plain_date};
 use crate::report::describe::{falling_back, what_it_does};
 use crate::units::Units;

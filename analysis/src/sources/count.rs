@@ -1,6 +1,6 @@
 //! How well numbers are known: how many rest on what.
 
-use super::{Found, THINGS};
+use super::found::{Found, THINGS};
 use scenarios::library::{Evidence, Listed};
 
 /// Numbers of one kind of evidence.

@@ -1,8 +1,9 @@
 //! The library as a page of tables (docs/library.md).
 
-use super::count::things;
+use super::count::{count, from_memory, things};
+use super::found::{Found, about};
+use super::months;
 use super::words::{capital, caution, evidence_meaning, facts, percent};
-use super::{Found, about, count, from_memory, months};
 use crate::units::Units;
 use scenarios::Library;
 use scenarios::library::{Kind, Listed};

@@ -1,7 +1,6 @@
 //! A climate month by month, in figures a reader can picture.
 
-use super::words;
-use crate::table::{Column, Table};
+use crate::table::{Column, Table, indented};
 use crate::units::Units;
 use scenarios::library::NamedClimate;
 use sim_engine::weather::MONTH_NAMES;
@@ -25,12 +24,12 @@ pub(super) fn table(named: &NamedClimate, numbers: usize, units: Units) -> Strin
         table.row(std::iter::once((*month).to_owned()).chain(cells(named, at, units)));
     }
     let mut out = format!("\n{}\n", table.text());
-    out += &words::indented(
+    out += &indented(
         "Chance of rain after a wet and after a dry day; mean rain of a wet day; mean and spread of the day's extremes.",
         2,
     );
-    out += &words::indented(&origin(named), 2);
-    out + &words::indented(&format!("All {numbers} numbers one by one: --json, or --export."), 2)
+    out += &indented(&origin(named), 2);
+    out + &indented(&format!("All {numbers} numbers one by one: --json, or --export."), 2)
 }
 
 /// Where a climate's figures come from.

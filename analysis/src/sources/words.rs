@@ -1,8 +1,9 @@
 //! The library in words for the terminal.
 
-use super::count::things;
-use super::{Count, Found, THINGS, about, count, from_memory, months, printed};
-use crate::table::{Column, Table, WIDTH, wrap};
+use super::count::{Count, count, from_memory, things};
+use super::found::{Found, THINGS, about};
+use super::{months, printed};
+use crate::table::{Column, Table, WIDTH, indented, wrap};
 use crate::units::Units;
 use scenarios::Library;
 use scenarios::library::{Evidence, Hazard, Kind, Listed};
@@ -201,10 +202,6 @@ pub(super) fn percent(part: usize, of: usize) -> String {
 /// A paragraph after an empty line.
 fn said(text: &str, before: &str) -> String {
     format!("\n{}", wrap(&format!("{before}{text}"), WIDTH).join("\n")) + "\n"
-}
-
-pub(super) fn indented(text: &str, by: usize) -> String {
-    wrap(text, WIDTH - by).iter().map(|line| format!("{}{line}\n", " ".repeat(by))).collect()
 }
 
 /// The text with its first letter large.

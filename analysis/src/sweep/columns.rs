@@ -1,7 +1,7 @@
 //! The table of a sweep: its columns, and the values of a row. CSV and Parquet take both from here.
 
 use super::SweepPlan;
-use super::rows::Row;
+use super::row::Row;
 use super::tally::Tally;
 use sim_engine::measures::Measure;
 

@@ -20,6 +20,7 @@ pub mod merge;
 pub mod parquet;
 pub mod part;
 pub mod pictures;
+pub mod row;
 pub mod rows;
 pub mod same_runs;
 pub mod tally;

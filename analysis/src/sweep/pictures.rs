@@ -1,7 +1,8 @@
 //! The charts of a sweep.
 
 use super::design::Design;
-use super::rows::{Row, Told};
+use super::row::Row;
+use super::rows::Told;
 use crate::charts::Chart;
 use crate::charts::axis::number;
 use crate::charts::sweep_front::{FrontData, FrontPoint, sweep_front};

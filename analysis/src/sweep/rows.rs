@@ -3,36 +3,14 @@
 use super::columns::{columns, record};
 use super::merge::Whole;
 use super::part::Block;
+use super::row::Row;
 use super::tally::Tally;
 use super::{SweepError, SweepPlan};
 use crate::output::OutputError;
-use crate::stats::Estimate;
 use crate::stats::front::{area, front_of_two};
-use crate::verdict::LEVEL;
 use sim_engine::measures::Measure;
 use std::io::Write;
 use std::path::Path;
-
-/// What is kept in memory of a cell and strategy.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Row {
-    /// Number of the cell.
-    pub cell: u64,
-    /// Position of the strategy in the plan.
-    pub strategy: usize,
-    /// Values of the axes.
-    pub values: Vec<f64>,
-    /// Points over no birds: mean and 95 % interval.
-    pub aim: Estimate,
-    /// Mean cover lost, points.
-    pub cover_loss: Estimate,
-    /// What the cover buys (see [`Told::bought`]): mean; NaN if blank.
-    pub bought: f64,
-    /// Share of draws in which each limit held.
-    pub held: Vec<f64>,
-    /// Every limit held often enough.
-    pub holds: bool,
-}
 
 /// A sweep told.
 #[derive(Clone, Debug)]
@@ -63,7 +41,7 @@ pub fn each_row(whole: &Whole, each: &mut dyn FnMut(Row, &Tally) -> Result<(), S
         for (cell, tallies) in (block.first..).zip(&block.cells) {
             let values = cells.values(cell);
             for (strategy, tally) in tallies.iter().enumerate() {
-                each(row(&whole.plan, (cell, strategy), &values, tally), tally)?;
+                each(Row::of(&whole.plan, (cell, strategy), &values, tally), tally)?;
             }
         }
         Ok(())
@@ -110,19 +88,6 @@ fn stand_out(plan: &SweepPlan, cells: u64, rows: Vec<Row>, bought: Measure) -> T
     let on_front: Vec<[f64; 2]> = front.iter().map(|&place| points[place]).collect();
     let hypervolume = area(&on_front, corner);
     Told { plan: plan.clone(), cells, rows, bought, front, corner: [corner[0], -corner[1]], hypervolume }
-}
-
-fn row(plan: &SweepPlan, (cell, strategy): (u64, usize), values: &[f64], tally: &Tally) -> Row {
-    Row {
-        cell,
-        strategy,
-        values: values.to_vec(),
-        aim: tally.aim.interval(LEVEL),
-        cover_loss: tally.of(Measure::CoverLoss).interval(LEVEL),
-        bought: f64::NAN,
-        held: tally.held.iter().map(|&held| held as f64 / tally.draws as f64).collect(),
-        holds: tally.holds(plan.sure),
-    }
 }
 
 impl Told {

@@ -4,6 +4,7 @@
 mod aims;
 mod care;
 mod crops;
+mod doubt;
 mod events;
 mod flock;
 mod fruit;
@@ -28,61 +29,12 @@ mod weeds;
 mod windows;
 mod yard;
 
-use crate::diagnose::Page;
 pub(crate) use places::Places;
 pub(crate) use sight::Sight;
-use std::fmt;
 pub(crate) use typical::Typical;
 
-/// A doubt: the place it is about, what is unusual, why, what to do.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) struct Doubt {
-    /// Path of the value in the file, for example `plot.orchard.area`.
-    about: String,
-    /// What is unusual, and after "because" why.
-    message: String,
-    /// What to do; "Did you mean …?" where that can be told.
-    remedy: String,
-}
-
-impl Doubt {
-    fn new(about: impl Into<String>, what: &str, because: &str, remedy: impl Into<String>) -> Self {
-        Self { about: about.into(), message: format!("{what}, because {because}"), remedy: remedy.into() }
-    }
-}
-
-/// From where on a value is unusual, and who says so.
-#[derive(Clone, Copy, Debug)]
-struct Threshold {
-    value: f64,
-    unit: &'static str,
-    source: &'static str,
-}
-
-impl Threshold {
-    const fn new(value: f64, unit: &'static str, source: &'static str) -> Self {
-        Self { value, unit, source }
-    }
-}
-
-impl fmt::Display for Threshold {
-    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let gap = if self.unit.is_empty() { "" } else { " " };
-        write!(out, "{}{gap}{} ({})", tidy(self.value), self.unit, self.source)
-    }
-}
-
-/// A number as people write it: whole above 100, else three digits without needless zeros.
-fn tidy(value: f64) -> String {
-    let decimals = match value.abs() {
-        size if size >= 100.0 => 0,
-        size if size >= 10.0 => 1,
-        _ => 2,
-    };
-    let text = format!("{value:.decimals$}");
-    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
-    if text == "-0" { "0".to_owned() } else { text.to_owned() }
-}
+use crate::diagnose::Page;
+use doubt::{Doubt, Threshold, tidy};
 
 const DOUBTS: &[fn(&Sight<'_>) -> Vec<Doubt>] = &[
     place::hemisphere,
@@ -182,17 +134,5 @@ const DOUBTS: &[fn(&Sight<'_>) -> Vec<Doubt>] = &[
 pub(crate) fn look(sight: &Sight<'_>, page: Page<'_>) {
     for doubt in DOUBTS.iter().flat_map(|doubt| doubt(sight)) {
         page.unusual(sight.places.find(&doubt.about), doubt.message, doubt.remedy);
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_threshold_says_its_source() {
-        let threshold = Threshold::new(300.0, "per m2", "from memory");
-        assert_eq!(threshold.to_string(), "300 per m2 (from memory)");
-        assert_eq!([tidy(0.127), tidy(12.0), tidy(-0.001)], ["0.13", "12", "0"]);
     }
 }

@@ -7,8 +7,8 @@ use jiff::ToSpan;
 use jiff::civil::Date;
 use sim_engine::site::When;
 use sim_engine::weather::DayWeather;
+use sim_engine::weather::climate::Climate;
 use sim_engine::weather::degree_days::{CutOff, single_sine};
-use sim_engine::weather::generator::Climate;
 
 /// A common year in which to look at what comes every year.
 const YEAR: i16 = 2027;
@@ -33,7 +33,7 @@ impl Typical {
     /// Of a climate.
     pub fn of_climate(climate: &Climate) -> Self {
         let mean = |wet: f64, dry: f64, share: f64| share * wet + (1.0 - share) * dry;
-        let of = |pick: fn(&sim_engine::weather::generator::TemperatureStats) -> f64| {
+        let of = |pick: fn(&sim_engine::weather::climate::TemperatureStats) -> f64| {
             std::array::from_fn(|month| {
                 let month = &climate.months[month];
                 mean(pick(&month.wet), pick(&month.dry), month.wet_share())

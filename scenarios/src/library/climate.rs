@@ -1,9 +1,9 @@
 //! Reads a climate for the weather generator: twelve months of rain and temperature.
 
-use super::{Evidence, NamedClimate, numbers as parts};
+use super::{Evidence, Library, NamedClimate, numbers as parts};
 use crate::quantity::Bound;
 use crate::reader::{Item, Reader};
-use sim_engine::weather::generator::{Climate, MonthClimate, TemperatureStats};
+use sim_engine::weather::climate::{Climate, MonthClimate, TemperatureStats};
 
 const CHANCE: Bound = Bound { low: 0.0, high: 1.0, wording: "A chance is 0 to 1." };
 const POSITIVE: Bound = Bound { low: 0.001, high: 500.0, wording: "It is above 0 and at most 500." };
@@ -16,8 +16,19 @@ const WET_THRESHOLD_MM: f64 = 0.1;
 /// Least difference of the day's extremes where none is stated, C; from memory.
 const LEAST_SWING_C: f64 = 0.5;
 
+impl Library {
+    /// Takes in the climates of a table.
+    pub(crate) fn read_climates(&mut self, root: &Reader<'_>) {
+        for item in root.table("climate").map(|table| table.entries()).unwrap_or_default() {
+            if let Some(climate) = read(&item) {
+                self.climates.insert(item.key.clone(), climate);
+            }
+        }
+    }
+}
+
 /// The climate under this key.
-pub(super) fn read(item: &Item<'_>) -> Option<NamedClimate> {
+fn read(item: &Item<'_>) -> Option<NamedClimate> {
     let reader = item.table(format!("climate {:?}", item.key))?;
     let about = reader.need("about", "\"mild and wet\"").and_then(|item| item.text());
     let latitude = reader.need("latitude_hint", "52.0").and_then(|item| item.number(&LATITUDE_DEG));

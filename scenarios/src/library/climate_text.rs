@@ -3,7 +3,7 @@
 
 use super::NamedClimate;
 use super::entry_text::quoted;
-use sim_engine::weather::generator::MonthClimate;
+use sim_engine::weather::climate::MonthClimate;
 use std::fmt::Write;
 
 /// One line of a climate: twelve values, January first.

@@ -21,13 +21,26 @@ const FILES: &[(&str, &str)] = &[
     ("library/hazards.toml", include_str!("../../library/hazards.toml")),
 ];
 
-/// The shipped library.
-pub(super) fn read() -> Result<Library, Faults> {
-    read_texts(FILES)
+impl Library {
+    /// The library that ships with the program.
+    ///
+    /// # Errors
+    /// A fault of the shipped data: a bug of ours.
+    pub fn shipped() -> Result<Self, Faults> {
+        read_texts(FILES)
+    }
+
+    /// Reads one text in the library's form (tests, other people's collections).
+    ///
+    /// # Errors
+    /// All faults of the text.
+    pub fn from_text(file: &str, text: &str) -> Result<Self, Faults> {
+        read_texts(&[(file, text)])
+    }
 }
 
 /// Texts in the library's form, in this order; later ones may be `like` earlier ones.
-pub(super) fn read_texts(texts: &[(&str, &str)]) -> Result<Library, Faults> {
+fn read_texts(texts: &[(&str, &str)]) -> Result<Library, Faults> {
     let faults = RefCell::new(Vec::new());
     let mut library = Library::default();
     for (file, text) in texts {

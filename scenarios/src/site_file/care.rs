@@ -2,11 +2,11 @@
 
 use super::bounds;
 use super::context::Context;
+use super::dates::window;
 use super::defaults;
-use super::plots::season;
 use crate::quantity::kinds::{G_M2, HOURS_M2, INTERVAL_D, KG_HA};
 use crate::reader::{Item, Reader};
-use sim_engine::site::{Care, Task};
+use sim_engine::site::{Care, Task, When};
 
 const WORDS: &[(&str, usize)] = &[("hoe", 0), ("mow", 1), ("clear", 2), ("mulch", 3), ("compost", 4)];
 
@@ -33,6 +33,12 @@ fn one(context: &mut Context<'_>, item: &Item<'_>, plot: &str) -> Option<Care> {
     };
     reader.finish();
     Some(Care { task: task?, every_days: every?.round() as u32, from, to, effort_h_m2 })
+}
+
+/// A season under `season`; the whole year where there is none.
+fn season(reader: &Reader<'_>) -> (When, When) {
+    let whole_year = (When::Yearly { month: 1, day: 1 }, When::Yearly { month: 12, day: 31 });
+    reader.get("season").and_then(|item| window(&item)).unwrap_or(whole_year)
 }
 
 fn task(reader: &Reader<'_>, word: usize) -> Task {

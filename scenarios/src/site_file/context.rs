@@ -13,6 +13,9 @@ use sim_engine::kinds::{
     CropPlant, Host, Pest, PestNumbers, ProcessNumbers, Soil, SoilNumbers, Thermometer, WeedNumbers, WeedPlant,
 };
 
+/// Reads a file named in a site file: its text, or in words why not.
+pub type Companions<'c> = dyn Fn(&str) -> Result<String, String> + 'c;
+
 /// The engine's tables.
 #[derive(Debug, Default)]
 pub(super) struct Tables {

@@ -5,7 +5,7 @@ use super::Companions;
 use super::bounds;
 use super::context::Context;
 use super::dates;
-use crate::diagnose::{Page, Severity, Source};
+use crate::diagnose::{Page, Source};
 use crate::nearest::did_you_mean;
 use crate::reader::Item;
 use crate::sheet::Line;
@@ -31,11 +31,6 @@ pub(super) fn read(context: &Context<'_>, item: &Item<'_>, companions: &Companio
     openings(&context.plot_names, Page { source: &source, faults: item.page.faults })
 }
 
-/// A fault of a line.
-fn fault(page: Page<'_>, line: usize, message: impl Into<String>, remedy: impl Into<String>) {
-    page.note(Severity::Error, page.source.line(line), message, remedy);
-}
-
 /// The openings of a text.
 pub fn openings(plots: &[String], page: Page<'_>) -> Option<Vec<DatedOpening>> {
     let mut lines = crate::sheet::lines(page.source.text()).into_iter();
@@ -50,7 +45,7 @@ pub fn openings(plots: &[String], page: Page<'_>) -> Option<Vec<DatedOpening>> {
         }
     }
     if good && rows.is_empty() {
-        fault(page, 1, "there are no dates", "Add lines such as 2027-03-01,orchard");
+        page.error_in_line(1, "there are no dates", "Add lines such as 2027-03-01,orchard");
     }
     rows.sort_by_key(|row| row.date);
     (good && !rows.is_empty()).then_some(rows)
@@ -59,16 +54,16 @@ pub fn openings(plots: &[String], page: Page<'_>) -> Option<Vec<DatedOpening>> {
 /// Position of each known column, -, or faults.
 fn columns(page: Page<'_>, header: Option<Line>) -> Option<[Option<usize>; 4]> {
     let Some((line, names)) = header else {
-        fault(page, 1, "the file is empty", "Begin with the line date,plot,hours,birds");
+        page.error_in_line(1, "the file is empty", "Begin with the line date,plot,hours,birds");
         return None;
     };
     for name in names.iter().filter(|name| !COLUMNS.contains(&name.as_str())) {
-        fault(page, line, format!("there is no column {name:?}"), did_you_mean(name, COLUMNS));
+        page.error_in_line(line, format!("there is no column {name:?}"), did_you_mean(name, COLUMNS));
     }
     let columns = COLUMNS.map(|wanted| names.iter().position(|name| *name == wanted));
     let known = names.iter().all(|name| COLUMNS.contains(&name.as_str()));
     if known && (columns[0].is_none() || columns[1].is_none()) {
-        fault(page, line, "the columns date and plot are needed", "Begin with the line date,plot,hours,birds");
+        page.error_in_line(line, "the columns date and plot are needed", "Begin with the line date,plot,hours,birds");
         return None;
     }
     known.then_some(columns)
@@ -85,18 +80,22 @@ fn row(
     let date = match dates::parse(cell(0)) {
         Ok(When::On(date)) => Some(date),
         Ok(When::Yearly { .. }) => {
-            fault(page, line, format!("{:?} has no year", cell(0)), "Write it with its year, for example 2027-03-01.");
+            page.error_in_line(
+                line,
+                format!("{:?} has no year", cell(0)),
+                "Write it with its year, for example 2027-03-01.",
+            );
             None
         }
         Err((message, remedy)) => {
-            fault(page, line, message, remedy);
+            page.error_in_line(line, message, remedy);
             None
         }
     };
     let plot = plots.iter().position(|name| name == cell(1));
     if plot.is_none() && !cell(1).is_empty() {
         let remedy = did_you_mean(cell(1), plots.iter().map(String::as_str));
-        fault(page, line, format!("there is no plot {:?}", cell(1)), remedy);
+        page.error_in_line(line, format!("there is no plot {:?}", cell(1)), remedy);
         return None;
     }
     let hours = number(page, line, "hours", cell(2), &bounds::HOURS)?;
@@ -113,11 +112,11 @@ fn number(page: Page<'_>, line: usize, name: &str, cell: &str, bound: &crate::qu
     match digits.parse::<f64>() {
         Ok(value) if value >= bound.low && value <= bound.high => Some(Some(value)),
         Ok(_) => {
-            fault(page, line, format!("{name} is {cell}, which is out of range"), bound.wording);
+            page.error_in_line(line, format!("{name} is {cell}, which is out of range"), bound.wording);
             None
         }
         Err(_) => {
-            fault(page, line, format!("{name} is {cell:?}, which is not a number"), bound.wording);
+            page.error_in_line(line, format!("{name} is {cell:?}, which is not a number"), bound.wording);
             None
         }
     }
@@ -130,12 +129,16 @@ fn merge(rows: &mut Vec<DatedOpening>, next: DatedOpening, page: Page<'_>, line:
         return true;
     };
     if same.plots.is_empty() || next.plots.is_empty() {
-        fault(page, line, format!("{} says both a plot and the yard only", next.date), "Keep one of the two lines.");
+        page.error_in_line(
+            line,
+            format!("{} says both a plot and the yard only", next.date),
+            "Keep one of the two lines.",
+        );
         return false;
     }
     if same.hours != next.hours || same.birds != next.birds {
         let message = format!("{} has two lines with different hours or birds", next.date);
-        fault(page, line, message, "Write the same hours and birds for plots open on the same day.");
+        page.error_in_line(line, message, "Write the same hours and birds for plots open on the same day.");
         return false;
     }
     for plot in next.plots {

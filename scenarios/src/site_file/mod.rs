@@ -24,6 +24,8 @@ mod surroundings;
 mod unsure;
 mod weather;
 
+pub use context::Companions;
+
 use crate::diagnose::{Fault, Faults, Page, Severity, Source};
 use crate::doubts;
 use crate::library::{Entry, Kind, Library, read_entries};
@@ -36,9 +38,6 @@ use sim_engine::site::Site;
 use std::cell::RefCell;
 use std::path::Path;
 use toml::de::DeTable;
-
-/// Reads a file named in a site file: its text, or in words why not.
-pub type Companions<'c> = dyn Fn(&str) -> Result<String, String> + 'c;
 
 /// Name of the one entry of the processes.
 const GENERAL: &str = "general";

@@ -2,7 +2,6 @@
 
 use super::bounds;
 use super::context::Context;
-use super::dates::window;
 use super::defaults;
 use super::{beds, care};
 use crate::library::{Evidence, Kind};
@@ -196,11 +195,4 @@ fn guards(reader: &Reader<'_>) -> Vec<Guard> {
         }
     }
     guards
-}
-
-/// A season under `season`; the whole year where there is none.
-pub(super) fn season(reader: &Reader<'_>) -> (sim_engine::site::When, sim_engine::site::When) {
-    use sim_engine::site::When::Yearly;
-    let whole_year = (Yearly { month: 1, day: 1 }, Yearly { month: 12, day: 31 });
-    reader.get("season").and_then(|item| window(&item)).unwrap_or(whole_year)
 }

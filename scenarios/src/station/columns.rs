@@ -1,6 +1,5 @@
 //! The header of a station file: which column is what, in which unit.
 
-use super::rows::fault;
 use crate::diagnose::Page;
 use crate::nearest::did_you_mean;
 
@@ -54,14 +53,14 @@ const NEEDED: [(&str, What); 4] =
 pub(super) fn read(page: Page<'_>, line: usize, names: &[String]) -> Option<Vec<Column>> {
     let columns: Vec<Option<Column>> = names.iter().map(|name| column(name)).collect();
     if columns.iter().all(Option::is_none) {
-        fault(page, line, "the header line is missing", EXAMPLE);
+        page.error_in_line(line, "the header line is missing", EXAMPLE);
         return None;
     }
     let mut good = true;
     for (name, column) in names.iter().zip(&columns) {
         if column.is_none() {
             let remedy = did_you_mean(name, HEADERS.iter().map(|(header, ..)| *header));
-            fault(page, line, format!("there is no column {name:?}"), remedy);
+            page.error_in_line(line, format!("there is no column {name:?}"), remedy);
             good = false;
         }
     }
@@ -71,7 +70,7 @@ pub(super) fn read(page: Page<'_>, line: usize, names: &[String]) -> Option<Vec<
             let message =
                 if count == 0 { format!("column {name} is missing") } else { format!("column {name} is there twice") };
             let remedy = if count == 0 && matches!(what, What::Tmin | What::Tmax) { RAIN_GAUGE } else { EXAMPLE };
-            fault(page, line, message, remedy);
+            page.error_in_line(line, message, remedy);
             good = false;
         }
     }

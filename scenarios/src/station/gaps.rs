@@ -1,7 +1,7 @@
 //! Missing days and cells: temperatures run straight from the day before to the day
 //! after, rain counts as none. Only gaps as short as was asked for are filled.
 
-use super::rows::{Row, fault};
+use super::rows::Row;
 use crate::diagnose::Page;
 use sim_engine::weather::DayWeather;
 
@@ -44,7 +44,7 @@ fn with_blank_days(page: Page<'_>, rows: Vec<Row>) -> Option<Vec<Row>> {
         if let Some(before) = all.last().map(|row| row.date) {
             if before.until(row.date).map_or(0, |span| span.get_days()) > LONGEST_GAP_D {
                 let message = format!("there are no days between {before} and {}", row.date);
-                fault(page, row.line, message, "Is the year right?");
+                page.error_in_line(row.line, message, "Is the year right?");
                 return None;
             }
             let mut next = before.tomorrow().ok()?;
@@ -89,7 +89,7 @@ fn short_enough(page: Page<'_>, rows: &[Row], first: usize, last: usize, longest
     } else {
         "Complete the file: its first and last day cannot be filled.".to_owned()
     };
-    fault(page, row.line, message, remedy);
+    page.error_in_line(row.line, message, remedy);
     false
 }
 

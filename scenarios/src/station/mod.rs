@@ -86,7 +86,7 @@ pub(crate) fn read_page(page: Page<'_>, fill_gap_days: u32) -> Option<Station> {
     let mut days: Vec<rows::Row> = Vec::new();
     for (at, line) in lines {
         if page.faults.borrow().len() >= before + ENOUGH_FAULTS {
-            rows::fault(page, at, "the rest of the file was not read", "Mend the faults above first.");
+            page.error_in_line(at, "the rest of the file was not read", "Mend the faults above first.");
             break;
         }
         if let Some(row) = rows::read(page, &columns, at, &line)
@@ -99,7 +99,7 @@ pub(crate) fn read_page(page: Page<'_>, fill_gap_days: u32) -> Option<Station> {
         return None;
     }
     if days.is_empty() {
-        rows::fault(page, header_at, "there are no days below the header", columns::EXAMPLE);
+        page.error_in_line(header_at, "there are no days below the header", columns::EXAMPLE);
         return None;
     }
     let (days, filled) = gaps::fill(page, days, fill_gap_days)?;

@@ -1,7 +1,7 @@
 //! One line of a station file: a day, each impossible value named.
 
 use super::columns::{Column, What};
-use crate::diagnose::{Page, Severity};
+use crate::diagnose::Page;
 use crate::site_file::dates;
 use jiff::civil::Date;
 use sim_engine::site::When;
@@ -51,16 +51,11 @@ impl Row {
     }
 }
 
-/// Notes a fault of a line.
-pub(super) fn fault(page: Page<'_>, line: usize, message: impl Into<String>, remedy: impl Into<String>) {
-    page.note(Severity::Error, page.source.line(line), message, remedy);
-}
-
 /// The day of a line; `None` with its faults noted.
 pub(super) fn read(page: Page<'_>, columns: &[Column], line: usize, cells: &[String]) -> Option<Row> {
     if cells.len() != columns.len() {
         let message = format!("the line has {} cells, the header {}", cells.len(), columns.len());
-        fault(page, line, message, "Write one cell a column; leave a cell empty where nothing was measured.");
+        page.error_in_line(line, message, "Write one cell a column; leave a cell empty where nothing was measured.");
         return None;
     }
     let at = columns.iter().position(|column| column.what == What::Date)?;
@@ -75,7 +70,7 @@ pub(super) fn read(page: Page<'_>, columns: &[Column], line: usize, cells: &[Str
     if let (Some(tmin), Some(tmax)) = (row.tmin_c, row.tmax_c)
         && tmin > tmax
     {
-        fault(page, line, "tmin is above tmax", "Are the two columns swapped?");
+        page.error_in_line(line, "tmin is above tmax", "Are the two columns swapped?");
         good = false;
     }
     good.then_some(row)
@@ -100,7 +95,7 @@ fn date(page: Page<'_>, line: usize, text: &str) -> Option<Date> {
         Err((message, _)) if message.contains("not a date") => (message, "Write days as 2027-03-01.".to_owned()),
         Err(fault) => fault,
     };
-    fault(page, line, message, remedy);
+    page.error_in_line(line, message, remedy);
     None
 }
 
@@ -111,8 +106,7 @@ fn number(page: Page<'_>, line: usize, column: &Column, text: &str) -> Option<Op
     }
     let (name, (low, high)) = limits(column.what);
     let Ok(value) = text.parse::<f64>() else {
-        fault(
-            page,
+        page.error_in_line(
             line,
             format!("{name} is {text:?}, which is not a number"),
             "Leave the cell empty where nothing was measured.",
@@ -122,7 +116,7 @@ fn number(page: Page<'_>, line: usize, column: &Column, text: &str) -> Option<Op
     let value = value * column.factor + column.zero;
     if !value.is_finite() || value < low || value > high {
         let remedy = format!("It can be {low} to {high} {}; is the unit in the header right?", unit(column.what));
-        fault(page, line, format!("{name} is {text}, which is impossible"), remedy);
+        page.error_in_line(line, format!("{name} is {text}, which is impossible"), remedy);
         return None;
     }
     Some(Some(value))
@@ -155,10 +149,10 @@ fn unit(what: What) -> &'static str {
 pub(super) fn follows(page: Page<'_>, before: Option<&Row>, row: &Row) -> bool {
     let Some(before) = before else { return true };
     if row.date == before.date {
-        fault(page, row.line, format!("{} is there twice", row.date), "Keep one line a day.");
+        page.error_in_line(row.line, format!("{} is there twice", row.date), "Keep one line a day.");
     } else if row.date < before.date {
         let message = format!("{} comes after {}", row.date, before.date);
-        fault(page, row.line, message, "Put the days in order, the oldest first.");
+        page.error_in_line(row.line, message, "Put the days in order, the oldest first.");
     }
     row.date > before.date
 }

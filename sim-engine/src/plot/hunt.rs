@@ -121,7 +121,7 @@ mod tests {
             bird_days,
             search: (bird_days > 0.0).then_some(&search),
         };
-        step(&mut zone, &mut pests, &garden.around(SWARD), &hunt, |_, _| Times { in_season, host: true });
+        step(&mut zone, &mut pests, &garden.around(SWARD), &hunt, &[Times { in_season, host: true }]);
         (pests[0], zone)
     }
 

@@ -357,7 +357,7 @@ mod tests {
     }
 
     fn in_soil(overwintered: f64) -> PestHere {
-        PestHere { overwintered, in_season: true, ..PestHere::default() }
+        PestHere { overwintered, ..PestHere::default() }
     }
 
     /// A pool followed to this age in steps of so many degree-days, each as `of_day` has it.
@@ -678,15 +678,11 @@ mod tests {
         pest.summer = [1.0; PEST_BOXES];
         let total = pest.total();
         end_season(&mut pest, &n);
-        assert_eq!((pest.age, pest.emerged_share, pest.in_season, pest.seasons), (0.0, 0.0, false, 1.0));
+        assert_eq!((pest.age, pest.emerged_share, pest.seasons), (0.0, 0.0, 1.0));
         same(pest.damage_sum, lost(0.01 * 50.0));
-        // A season that never began has no damage to count.
-        end_season(&mut pest, &n);
-        assert_eq!(pest.seasons, 1.0);
-        pest.announced = true;
         start_season(&mut pest);
         assert_eq!((pest.overwintered, pest.dropped, pest.summer), (41.0, 0.0, [0.0; PEST_BOXES]));
-        assert_eq!((pest.grown_this_season, pest.in_season, pest.announced), (0.0, true, false));
+        assert_eq!(pest.grown_this_season, 0.0);
         assert_eq!((pest.age, pest.emerged_share), (0.0, 0.0));
         same(pest.total(), total);
     }

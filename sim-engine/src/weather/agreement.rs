@@ -11,7 +11,7 @@
 //! carry. Monthly rain sums of few years are skewed: take single p-values near 0.01 with salt.
 
 use super::DayWeather;
-use super::generator::Climate;
+use super::climate::Climate;
 use super::station::month_name;
 use super::years::{Years, YearsError};
 use jiff::civil::Date;

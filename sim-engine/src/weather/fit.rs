@@ -7,8 +7,8 @@
 
 use super::DayWeather;
 use super::carry_over::carry_over;
+use super::climate::{Climate, MonthClimate, TemperatureStats};
 use super::gamma_law::{self, GammaLaw};
-use super::generator::{Climate, MonthClimate, TemperatureStats};
 use super::season_curve::{Position, month_index};
 use super::seasons::Seasons;
 use super::station::{self, StationError, month_name};

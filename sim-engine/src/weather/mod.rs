@@ -6,6 +6,7 @@
 
 pub mod agreement;
 mod carry_over;
+pub mod climate;
 pub mod degree_days;
 pub mod et0;
 pub mod fit;

@@ -4,7 +4,7 @@
 //! A month's spread about its one mean holds the trend within the month; the curve
 //! carries that trend itself, so it is taken out of the spread left to chance.
 
-use super::generator::MonthClimate;
+use super::climate::MonthClimate;
 use super::season_curve::{Position, SeasonCurve};
 
 /// Least share of a month's temperature variance left to the residual once the seasonal

@@ -1,9 +1,9 @@
 //! What a sweep runs: the cells, and the site of each.
 
-use super::{Asked, Spread};
+use super::asked::{Asked, Spread};
+use crate::commands::inputs::strategies;
 use crate::commands::station_days::Laid;
-use crate::commands::strategies;
-use crate::options::Common;
+use crate::common::Common;
 use crate::problem::Problem;
 use crate::sites::{self, Opened};
 use analysis::json::VERSION;

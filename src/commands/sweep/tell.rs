@@ -1,7 +1,7 @@
 //! What a finished sweep leaves: files, and words on the screen.
 
-use crate::commands::add_charts;
-use crate::options::Common;
+use crate::commands::outputs::add_charts;
+use crate::common::Common;
 use crate::problem::Problem;
 use crate::screen;
 use analysis::json::{RunFacts, sweep_document, text as document_text};

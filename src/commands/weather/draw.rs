@@ -1,9 +1,8 @@
 //! `hensward weather draw`: generated days in the form of a station file.
 
-use super::NAME;
-use super::fit::no_runs;
-use crate::commands::{provenance, write};
-use crate::options::Common;
+use super::both::{NAME, no_runs};
+use crate::commands::outputs::{provenance, write};
+use crate::common::Common;
 use crate::problem::Problem;
 use crate::screen;
 use crate::sites::text_of;
@@ -15,8 +14,8 @@ use scenarios::library::climate_text;
 use scenarios::nearest::did_you_mean;
 use scenarios::{Library, station};
 use sim_engine::weather::DayWeather;
+use sim_engine::weather::climate::Climate;
 use sim_engine::weather::fit::fit;
-use sim_engine::weather::generator::Climate;
 use std::path::PathBuf;
 use std::time::Instant;
 

@@ -1,13 +1,13 @@
 //! `hensward weather fit FILE.csv`: a climate from a station's days, and how well it agrees.
 
-use super::NAME;
-use crate::commands::{provenance, write};
-use crate::options::Common;
+use super::both::{NAME, no_runs};
+use crate::commands::outputs::{provenance, write};
+use crate::common::Common;
 use crate::problem::Problem;
 use crate::screen;
 use crate::sites::{label, text_of};
 use crate::text::wrapped;
-use analysis::json::{RunFacts, WeatherDocument, fit_document, text as document_text};
+use analysis::json::{WeatherDocument, fit_document, text as document_text};
 use analysis::output::Files;
 use clap::Args;
 use scenarios::library::{Evidence, NamedClimate, climate_text};
@@ -151,9 +151,4 @@ fn csv(agrees: &Agreement) -> String {
         ));
     }
     text
-}
-
-/// Weather alone runs no site.
-pub(super) fn no_runs(begun: Instant) -> RunFacts {
-    RunFacts { seconds: begun.elapsed().as_secs_f64(), threads: 1, zone_days: 0, plot_days: 0 }
 }

@@ -1,0 +1,102 @@
+//! Makes a lesson: plays both plans on one luck, and tries the answers on many.
+
+use super::finished::Lesson;
+use super::play::{play, play_one};
+use super::questions::{candidates, pick};
+use super::{fit, pair};
+use crate::experiment::{Job, draws_of, over_draws};
+use crate::luck::{Draw, Luck};
+use crate::units::Units;
+use jiff::ToSpan;
+use scenarios::SiteModel;
+use sim_engine::run::world::RunError;
+use sim_engine::weather::DayWeather;
+
+/// Possible years computed between two looks at the stop sign.
+const BATCH: usize = 32;
+
+/// What a lesson is made for.
+#[derive(Clone, Debug)]
+pub struct Asked<'a> {
+    /// Plan A, and plan B if it is named; else the rule of [`pair`] chooses.
+    pub which: (usize, Option<usize>),
+    /// Seed of all luck.
+    pub seed: u64,
+    /// Which luck is shown; 0 has every unknown at its likely value.
+    pub number: u64,
+    /// Possible years to try the answers on.
+    pub draws: usize,
+    /// A station's days, if all years share them.
+    pub weather: Option<&'a [DayWeather]>,
+    /// A sentence on that weather; may be empty.
+    pub note: &'a str,
+    /// Units of what is printed.
+    pub units: Units,
+}
+
+/// Why there is no lesson.
+#[derive(Debug, thiserror::Error)]
+pub enum LessonError {
+    /// A run could not start.
+    #[error(transparent)]
+    Run(#[from] RunError),
+    /// There is nothing to hold the plan against.
+    #[error("a lesson needs two plans, and the site has one")]
+    OnePlan,
+    /// Stopped before it was finished.
+    #[error("stopped before the possible years were finished")]
+    Stopped,
+}
+
+/// The first twelve months of a site's run.
+#[must_use]
+pub fn first_year(mut model: SiteModel) -> SiteModel {
+    let start = model.base.start;
+    let year = start.saturating_add(1.year()).since(start).map_or(0, |span| span.get_days());
+    let days = usize::try_from(year).unwrap_or(0);
+    model.years = 1;
+    if days > 0 {
+        model.base.days = model.base.days.min(days);
+    }
+    model
+}
+
+/// Makes the lesson of a site that is cut to its first year; its progress is the possible years that
+/// are done, and it stops between batches of them.
+///
+/// # Errors
+/// See [`LessonError`].
+pub fn make(model: SiteModel, asked: &Asked<'_>, job: &Job<'_>) -> Result<Lesson, LessonError> {
+    let draw = Luck { seed: asked.seed }.draw_under(&model, asked.number, asked.weather);
+    let which = two_plans(&model, &draw, asked.which)?;
+    let shown = play_one(&model, &draw, &which)?;
+    let mut all = candidates(&model, which, &shown);
+    let mut done = 0;
+    while done < asked.draws {
+        if job.stopped() {
+            return Err(LessonError::Stopped);
+        }
+        let last = (done + BATCH).min(asked.draws);
+        let years =
+            over_draws(done..last, |some| play(&model, draws_of(&model, asked.seed, asked.weather, some), &which))?;
+        for year in years {
+            all.iter_mut().for_each(|question| question.try_on(&model, &year));
+        }
+        done = last;
+        job.come_to(done);
+    }
+    let questions = pick(all, asked.draws);
+    let (number, draws, units, note) = (asked.number, asked.draws, asked.units, asked.note.to_owned());
+    let mut lesson = Lesson { model, which, number, draw, shown, questions, draws, units, note };
+    fit::to_the_page(&mut lesson);
+    Ok(lesson)
+}
+
+fn two_plans(model: &SiteModel, draw: &Draw, asked: (usize, Option<usize>)) -> Result<[usize; 2], LessonError> {
+    if let (first, Some(second)) = asked {
+        return Ok([first, second]);
+    }
+    let all: Vec<usize> = (0..model.strategies.len()).collect();
+    let second = pair::partner(&play_one(model, draw, &all)?.plans, asked.0).ok_or(LessonError::OnePlan)?;
+    Ok([asked.0, second])
+}

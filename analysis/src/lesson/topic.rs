@@ -1,0 +1,36 @@
+//! What a question of a lesson is about, and what its answer can be.
+
+use super::play::SameLuck;
+use sim_engine::measures::Measure;
+
+/// What a question is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Topic {
+    /// A measure of the whole site; the answer is the plan with more of it.
+    More(Measure),
+    /// The plan, plot and month of the barest ground.
+    Barest,
+    /// Which plan keeps every plot above the site's cover line all year.
+    Line,
+    /// Which plan leaves less of a pest, by index into the site's.
+    Pest(usize),
+}
+
+/// The answer on one luck.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Answer {
+    /// A plan: 0 for A, 1 for B.
+    Plan(usize),
+    /// The two are too close to be told apart.
+    Even,
+    /// The plan and the plot with the barest day.
+    Bare(usize, usize),
+    /// Whether A and B keep above the line.
+    Keeps(bool, bool),
+}
+
+/// Of a hundred of a pest left without birds, how many are left under a plan.
+#[must_use]
+pub fn left(luck: &SameLuck, plan: usize, pest: usize) -> f64 {
+    100.0 * luck.plans[plan].ground.pests[pest] / luck.without.pests[pest]
+}

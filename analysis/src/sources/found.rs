@@ -1,0 +1,66 @@
+//! What was found in the library, and the kinds of thing there are.
+
+use scenarios::Library;
+use scenarios::library::{Evidence, Hazard, Kind, Listed, listed};
+
+/// What was found.
+#[derive(Clone, Debug)]
+pub struct Found<'l> {
+    /// Numbers, those of an entry together.
+    pub numbers: Vec<Listed<'l>>,
+    /// Plants that can harm birds.
+    pub hazards: Vec<&'l Hazard>,
+}
+
+impl<'l> Found<'l> {
+    /// The whole library.
+    #[must_use]
+    pub fn all(library: &'l Library) -> Self {
+        Self { numbers: listed(library), hazards: library.hazards().iter().collect() }
+    }
+
+    /// Nothing at all.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.numbers.is_empty() && self.hazards.is_empty()
+    }
+
+    /// Only what is known in this way; harmful plants have a class of their own and go.
+    #[must_use]
+    pub fn known_by(mut self, evidence: Evidence) -> Self {
+        self.numbers.retain(|number| number.evidence == evidence);
+        self.hazards.clear();
+        self
+    }
+
+    /// Entries the numbers belong to: kind of thing and name, each once.
+    #[must_use]
+    pub fn entries(&self) -> Vec<(&'static str, &'l str)> {
+        let mut entries: Vec<_> = self.numbers.iter().map(|number| (number.kind, number.entry)).collect();
+        entries.dedup();
+        entries
+    }
+}
+
+/// The kinds of thing in a keeper's words, one and many, with the key that names begin with.
+pub(crate) const THINGS: &[(&str, &str, &str)] = &[
+    ("soil", "soil", "soils"),
+    ("cover", "ground cover", "ground covers"),
+    ("weed", "annual weed", "annual weeds"),
+    ("creeper", "creeping weed", "creeping weeds"),
+    ("crop", "crop", "crops"),
+    ("canopy", "tree, bush or cane", "trees, bushes and canes"),
+    ("pest", "pest", "pests"),
+    ("bird", "class of bird", "classes of bird"),
+    ("process", "process", "processes"),
+    ("climate", "climate", "climates"),
+];
+
+/// What an entry is, in a sentence.
+pub(crate) fn about<'l>(library: &'l Library, kind: &str, name: &str) -> &'l str {
+    if kind == "climate" {
+        return library.climate(name).map_or("", |climate| &climate.about);
+    }
+    let kind = Kind::ALL.iter().find(|of| of.key() == kind);
+    kind.and_then(|kind| library.get(*kind, name)).map_or("", |entry| &entry.about)
+}

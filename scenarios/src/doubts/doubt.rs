@@ -1,0 +1,65 @@
+//! A doubt, and the threshold from which on a value is one.
+
+use std::fmt;
+
+/// A doubt: the place it is about, what is unusual, why, what to do.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Doubt {
+    /// Path of the value in the file, for example `plot.orchard.area`.
+    pub about: String,
+    /// What is unusual, and after "because" why.
+    pub message: String,
+    /// What to do; "Did you mean …?" where that can be told.
+    pub remedy: String,
+}
+
+impl Doubt {
+    pub fn new(about: impl Into<String>, what: &str, because: &str, remedy: impl Into<String>) -> Self {
+        Self { about: about.into(), message: format!("{what}, because {because}"), remedy: remedy.into() }
+    }
+}
+
+/// From where on a value is unusual, and who says so.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Threshold {
+    pub value: f64,
+    pub unit: &'static str,
+    pub source: &'static str,
+}
+
+impl Threshold {
+    pub const fn new(value: f64, unit: &'static str, source: &'static str) -> Self {
+        Self { value, unit, source }
+    }
+}
+
+impl fmt::Display for Threshold {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let gap = if self.unit.is_empty() { "" } else { " " };
+        write!(out, "{}{gap}{} ({})", tidy(self.value), self.unit, self.source)
+    }
+}
+
+/// A number as people write it: whole above 100, else three digits without needless zeros.
+pub(super) fn tidy(value: f64) -> String {
+    let decimals = match value.abs() {
+        size if size >= 100.0 => 0,
+        size if size >= 10.0 => 1,
+        _ => 2,
+    };
+    let text = format!("{value:.decimals$}");
+    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
+    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_threshold_says_its_source() {
+        let threshold = Threshold::new(300.0, "per m2", "from memory");
+        assert_eq!(threshold.to_string(), "300 per m2 (from memory)");
+        assert_eq!([tidy(0.127), tidy(12.0), tidy(-0.001)], ["0.13", "12", "0"]);
+    }
+}

@@ -1,0 +1,59 @@
+//! A library: entries, climates and harmful plants by their names.
+
+use super::entries::{Entry, Hazard, Kind, ModeratingView, NamedClimate};
+use std::collections::BTreeMap;
+
+/// A set of entries and climates.
+#[derive(Clone, Debug, Default)]
+pub struct Library {
+    entries: BTreeMap<(Kind, String), Entry>,
+    pub(super) climates: BTreeMap<String, NamedClimate>,
+    pub(super) hazards: Vec<Hazard>,
+    pub(super) moderating_view: Option<ModeratingView>,
+}
+
+impl Library {
+    /// The entry of this name.
+    #[must_use]
+    pub fn get(&self, kind: Kind, name: &str) -> Option<&Entry> {
+        self.entries.get(&(kind, name.to_owned()))
+    }
+
+    /// Names of the entries of a kind.
+    pub fn names(&self, kind: Kind) -> impl Iterator<Item = &str> {
+        self.entries.keys().filter(move |(of, _)| *of == kind).map(|(_, name)| name.as_str())
+    }
+
+    /// All entries, by kind and name.
+    pub fn entries(&self) -> impl Iterator<Item = &Entry> {
+        self.entries.values()
+    }
+
+    /// The climate of this name.
+    #[must_use]
+    pub fn climate(&self, name: &str) -> Option<&NamedClimate> {
+        self.climates.get(name)
+    }
+
+    /// All climates, by name.
+    pub fn climates(&self) -> impl Iterator<Item = (&str, &NamedClimate)> {
+        self.climates.iter().map(|(name, climate)| (name.as_str(), climate))
+    }
+
+    /// Plants that can harm birds; a plant missing here is unknown, not harmless.
+    #[must_use]
+    pub fn hazards(&self) -> &[Hazard] {
+        &self.hazards
+    }
+
+    /// What a source says against too much alarm about them.
+    #[must_use]
+    pub fn moderating_view(&self) -> Option<&ModeratingView> {
+        self.moderating_view.as_ref()
+    }
+
+    /// Adds an entry; one of the same kind and name is replaced.
+    pub(crate) fn put(&mut self, entry: Entry) {
+        self.entries.insert((entry.kind, entry.name.clone()), entry);
+    }
+}

@@ -1,0 +1,237 @@
+//! What a library holds: entries and their numbers, climates, harmful plants.
+
+use sim_engine::kinds::{
+    BirdNumbers, CanopyNumbers, CoverNumbers, CreeperNumbers, CropNumbers, Host, PestNumbers, ProcessNumbers,
+    SoilNumbers, Thermometer, WeedNumbers,
+};
+use sim_engine::parameters::Field;
+use sim_engine::weather::climate::Climate;
+
+/// The kinds of entry.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Kind {
+    /// Soils.
+    Soil,
+    /// Perennial ground covers.
+    Cover,
+    /// Annual weeds.
+    Weed,
+    /// Creeping weeds.
+    Creeper,
+    /// Crops.
+    Crop,
+    /// Trees, bushes, canes.
+    Canopy,
+    /// Pests.
+    Pest,
+    /// Bird classes.
+    Bird,
+    /// Processes; its one entry is "general".
+    Process,
+}
+
+impl Kind {
+    /// All kinds.
+    pub const ALL: &'static [Kind] = &[
+        Kind::Soil,
+        Kind::Cover,
+        Kind::Weed,
+        Kind::Creeper,
+        Kind::Crop,
+        Kind::Canopy,
+        Kind::Pest,
+        Kind::Bird,
+        Kind::Process,
+    ];
+
+    /// The word in files and names.
+    #[must_use]
+    pub fn key(self) -> &'static str {
+        match self {
+            Kind::Soil => "soil",
+            Kind::Cover => "cover",
+            Kind::Weed => "weed",
+            Kind::Creeper => "creeper",
+            Kind::Crop => "crop",
+            Kind::Canopy => "canopy",
+            Kind::Pest => "pest",
+            Kind::Bird => "bird",
+            Kind::Process => "process",
+        }
+    }
+
+    /// In a keeper's words.
+    #[must_use]
+    pub fn plain(self) -> &'static str {
+        match self {
+            Kind::Cover => "ground cover",
+            Kind::Creeper => "creeping weed",
+            Kind::Bird => "class of bird",
+            other => other.key(),
+        }
+    }
+
+    /// The numbers an entry of this kind has.
+    #[must_use]
+    pub fn fields(self) -> &'static [Field] {
+        match self {
+            Kind::Soil => SoilNumbers::FIELDS,
+            Kind::Cover => CoverNumbers::FIELDS,
+            Kind::Weed => WeedNumbers::FIELDS,
+            Kind::Creeper => CreeperNumbers::FIELDS,
+            Kind::Crop => CropNumbers::FIELDS,
+            Kind::Canopy => CanopyNumbers::FIELDS,
+            Kind::Pest => PestNumbers::FIELDS,
+            Kind::Bird => BirdNumbers::FIELDS,
+            Kind::Process => ProcessNumbers::FIELDS,
+        }
+    }
+}
+
+/// How a number is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Evidence {
+    /// A paper.
+    Paper,
+    /// A handbook.
+    Handbook,
+    /// A regulation.
+    Regulation,
+    /// Common practice, without a source.
+    CommonPractice,
+    /// From memory, not looked up.
+    FromMemory,
+    /// Set so that patterns of the whole model show.
+    Calibrated,
+    /// Made up for an invented place.
+    Invented,
+}
+
+impl Evidence {
+    /// Every kind with its word in files.
+    pub const WORDS: &'static [(&'static str, Evidence)] = &[
+        ("paper", Evidence::Paper),
+        ("handbook", Evidence::Handbook),
+        ("regulation", Evidence::Regulation),
+        ("common practice", Evidence::CommonPractice),
+        ("from memory", Evidence::FromMemory),
+        ("calibrated", Evidence::Calibrated),
+        ("invented", Evidence::Invented),
+    ];
+
+    /// The word in files.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        Self::WORDS.iter().find(|(_, kind)| *kind == self).map_or("", |(word, _)| word)
+    }
+}
+
+/// A number with its range and where it comes from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Number {
+    /// Likely value.
+    pub value: f64,
+    /// Least.
+    pub low: f64,
+    /// Most.
+    pub high: f64,
+    /// Source.
+    pub source: String,
+    /// Kind of evidence.
+    pub evidence: Evidence,
+    /// Numbers of one tie are high together and low together.
+    pub tie: Option<String>,
+    /// Entry it was taken over from by `like`; `None`: stated by the entry itself.
+    pub taken_from: Option<String>,
+}
+
+/// What an entry says that is not a number.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Facts {
+    /// Pests: the thermometer of their degree-days.
+    pub thermometer: Option<Thermometer>,
+    /// Pests: what they feed on.
+    pub host: Option<Host>,
+    /// Crops: botanical family.
+    pub family: Option<String>,
+    /// Crops: the edible part touches the soil.
+    pub touches_soil: Option<bool>,
+    /// Canopies: keeps its leaves.
+    pub evergreen: Option<bool>,
+}
+
+/// An entry.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Entry {
+    /// Its kind.
+    pub kind: Kind,
+    /// Its name.
+    pub name: String,
+    /// What it is, in a sentence.
+    pub about: String,
+    /// What is not a number.
+    pub facts: Facts,
+    /// Its numbers, in the order of [`Kind::fields`].
+    pub numbers: Vec<Number>,
+}
+
+impl Entry {
+    /// The likely values, in the order of [`Kind::fields`].
+    #[must_use]
+    pub fn values(&self) -> Vec<f64> {
+        self.numbers.iter().map(|number| number.value).collect()
+    }
+
+    /// Name of one of its numbers, for example `pest.plum sawfly.search_soil`; `process.light_half` for processes.
+    #[must_use]
+    pub fn number_name(&self, field: usize) -> String {
+        let name = self.kind.fields().get(field).map_or("", |field| field.name);
+        match self.kind {
+            Kind::Process => format!("process.{name}"),
+            kind => format!("{}.{}.{name}", kind.key(), self.name),
+        }
+    }
+}
+
+/// What a source says against too much alarm about harmful plants.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ModeratingView {
+    /// What kind of source says so.
+    pub class: String,
+    /// The source.
+    pub source: String,
+    /// What it says.
+    pub note: String,
+}
+
+/// A plant that can harm birds.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Hazard {
+    /// The plant.
+    pub plant: String,
+    /// The part that harms.
+    pub part: String,
+    /// What kind of source says so.
+    pub class: String,
+    /// The source.
+    pub source: String,
+    /// What else is known; may be empty.
+    pub note: String,
+}
+
+/// A climate under its name.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NamedClimate {
+    /// What it is, in a sentence.
+    pub about: String,
+    /// Where its figures come from.
+    pub source: String,
+    /// How they are known.
+    pub evidence: Evidence,
+    /// Source and evidence of the matrices `a` and `b`, where they differ.
+    pub ab_origin: Option<(String, Evidence)>,
+    /// Latitude it was made for, degrees; months shift by six on the other side of the equator.
+    pub latitude_deg: f64,
+    /// For the generator.
+    pub climate: Climate,
+}

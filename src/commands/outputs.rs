@@ -1,0 +1,48 @@
+//! What the commands write: files in their folder, and what documents say they were made from.
+
+use crate::common::Common;
+use crate::problem::Problem;
+use crate::screen;
+use crate::sites::{Input, digest};
+use analysis::charts::Chart;
+use analysis::json::Provenance;
+use analysis::output::Files;
+use std::path::PathBuf;
+
+/// Adds every chart as SVG, and beside it as PNG where that is asked for.
+///
+/// # Errors
+/// If a chart cannot be drawn in pixels.
+pub fn add_charts(files: &mut Files, charts: &[(String, Chart)], png: bool) -> Result<(), Problem> {
+    for (name, chart) in charts {
+        files.add(format!("{name}.svg"), chart.svg.clone());
+    }
+    if png {
+        for (name, image) in analysis::charts::png::all(charts).map_err(|error| Problem::Other(error.into()))? {
+            files.add(format!("{name}.png"), image);
+        }
+    }
+    Ok(())
+}
+
+/// Where files go: `--out`, else `results/<site>/<command>`.
+pub fn folder(common: &Common, label: &str, command: &str) -> PathBuf {
+    common.out.clone().unwrap_or_else(|| PathBuf::from("results").join(label).join(command))
+}
+
+/// Writes the files and says where they are.
+///
+/// # Errors
+/// The file that could not be written.
+pub fn write(files: &Files, common: &Common, label: &str, command: &str) -> Result<(), Problem> {
+    let folder = folder(common, label, command);
+    files.write(&folder)?;
+    let names: Vec<&str> = files.names().collect();
+    screen::talk(common.quiet, &format!("Written to {}: {}", folder.display(), names.join(", ")));
+    Ok(())
+}
+
+/// What a document was made from.
+pub fn provenance(common: &Common, inputs: &[Input]) -> Provenance {
+    Provenance::new(common.seed, digest(inputs))
+}
