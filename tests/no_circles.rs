@@ -26,56 +26,12 @@ use std::collections::BTreeSet;
 
 /// Rings that wait to be broken.
 const ALLOWED: &[&[&str]] = &[
-    &["analysis/src/charts/season_strip.rs", "analysis/src/charts/season_strip/layout.rs"],
-    &["analysis/src/closely/mod.rs", "analysis/src/closely/nitrogen.rs", "analysis/src/closely/weekly.rs"],
-    &[
-        "analysis/src/report/answer.rs",
-        "analysis/src/report/fans.rs",
-        "analysis/src/report/flows.rs",
-        "analysis/src/report/grounds.rs",
-        "analysis/src/report/limits.rs",
-        "analysis/src/report/measures.rs",
-        "analysis/src/report/mod.rs",
-        "analysis/src/report/plan.rs",
-        "analysis/src/report/plot_table.rs",
-        "analysis/src/report/plots.rs",
-        "analysis/src/report/strategies.rs",
-        "analysis/src/report/watch.rs",
-    ],
-    &["analysis/src/sweep/axis.rs", "analysis/src/sweep/design.rs", "analysis/src/sweep/mod.rs"],
-    &["analysis/src/verdict.rs", "analysis/src/verdict/settle.rs", "analysis/src/verdict/words.rs"],
-    &["sim-engine/src/abreast.rs", "sim-engine/src/abreast/shared.rs"],
-    &["sim-engine/src/calendar.rs", "sim-engine/src/world.rs"],
     &["sim-engine/src/drivers.rs", "sim-engine/src/waiting.rs"],
-    &[
-        "sim-engine/src/flows.rs",
-        "sim-engine/src/lanes/laned.rs",
-        "sim-engine/src/lanes/mod.rs",
-        "sim-engine/src/math.rs",
-    ],
-    &[
-        "sim-engine/src/gates/all_open.rs",
-        "sim-engine/src/gates/between_crops.rs",
-        "sim-engine/src/gates/by_eye.rs",
-        "sim-engine/src/gates/continuous.rs",
-        "sim-engine/src/gates/dated.rs",
-        "sim-engine/src/gates/fixed_turn.rs",
-        "sim-engine/src/gates/layered.rs",
-        "sim-engine/src/gates/mod.rs",
-        "sim-engine/src/gates/pest_date.rs",
-        "sim-engine/src/gates/weather.rs",
-    ],
     &[
         "sim-engine/src/plot/cover.rs",
         "sim-engine/src/plot/dead_cover.rs",
         "sim-engine/src/plot/look.rs",
         "sim-engine/src/plot/plan.rs",
-    ],
-    &[
-        "sim-engine/src/recorder.rs",
-        "sim-engine/src/summary.rs",
-        "sim-engine/src/summary/gathering.rs",
-        "sim-engine/src/summary/plots.rs",
     ],
 ];
 

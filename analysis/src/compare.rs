@@ -4,12 +4,13 @@ use crate::closely::{Closely, draws_looked_at};
 use crate::experiment::{DrawOutcome, Job, Run, draws_of, gain, outcomes, over_draws};
 use crate::select::Selection;
 use crate::stats::Estimate;
+use crate::stats::LEVEL;
 use crate::stats::blocks::{mean_interval, paired};
 use crate::stats::front::not_beaten;
 use crate::stats::quantiles::{Spread, spread};
 use crate::units::Units;
 use crate::verdict::{
-    Contender, LEVEL, LimitOutcome, Verdict, VerdictError, VerdictRules, decide, of_selection, verdict_words,
+    Contender, LimitOutcome, Verdict, VerdictError, VerdictRules, decide, of_selection, verdict_words,
 };
 use scenarios::SiteModel;
 use scenarios::model::Limit;

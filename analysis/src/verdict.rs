@@ -20,12 +20,9 @@ pub use words::verdict_words;
 
 use crate::stats::simultaneous::{Pair, all_pairs};
 use crate::stats::wilson::{Chance, wilson};
-use crate::stats::{Estimate, blocks, bootstrap, mean};
+use crate::stats::{Estimate, LEVEL, blocks, bootstrap, mean};
 use scenarios::model::Limit;
 use thiserror::Error;
-
-/// Confidence of every printed interval: 95 %, by convention.
-pub const LEVEL: f64 = 0.95;
 
 /// How one limit fared: one truth a draw.
 #[derive(Clone, Debug, PartialEq)]

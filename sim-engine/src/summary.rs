@@ -1,12 +1,13 @@
 //! The summary ledger: what a run is judged by, gathered day by day without keeping days.
 
 mod clean_up;
+mod flow_for;
 mod plots;
 
 pub use plots::PlotSummary;
 
 use crate::agenda::Happening;
-use crate::flows::{Flow, FlowSet};
+use crate::flows::FlowSet;
 use crate::measures::{Measure, Measures};
 use crate::plot::plan::ZonePlan;
 use crate::run::plot_sums::{Baseline, PlotAccumulator};
@@ -247,16 +248,6 @@ impl Recorder for Summary {
     }
 }
 
-/// What has flowed in a zone, for a measure that names the flow.
-///
-/// # Panics
-/// If the measure does not name it: it would be blank in runs that keep no more than is named.
-fn flow_for(measure: Measure, run: &RunView, zone: usize, flow: Flow) -> f64 {
-    let (name, flow_name) = (measure.name(), flow.name());
-    assert!(measure.reads().has(flow), "the measure {name} reads the flow {flow_name} and does not name it");
-    run.flow(zone, flow)
-}
-
 /// 100 × (1 − risen with birds/risen without), weighted mean over pests that rise without birds.
 fn suppression(now: &[f64], without: &[f64], weights: &[f64]) -> f64 {
     let (mut sum, mut weight) = (0.0, 0.0);
@@ -302,7 +293,9 @@ fn seeds(run: &RunView) -> f64 {
 
 #[cfg(test)]
 mod tests {
+    use super::flow_for::flow_for;
     use super::*;
+    use crate::flows::Flow;
     use crate::run::{Run, RunOptions};
     use crate::testing::{ample, best_days, core_cover, one_plot};
 

@@ -1,9 +1,9 @@
 //! What is known of one strategy: tallies by flock size, and the curves through them.
 
+use crate::stats::LEVEL;
 use crate::stats::isotonic::falling;
 use crate::stats::wilson::wilson;
 use crate::sweep::tally::Tally;
-use crate::verdict::LEVEL;
 use sim_engine::measures::Measure;
 use std::collections::BTreeMap;
 

@@ -14,10 +14,10 @@ pub mod pictures;
 pub mod told;
 
 use crate::stats::Estimate;
+use crate::stats::LEVEL;
 use crate::stats::wilson::{Chance, wilson};
 use crate::sweep::SweepError;
 use crate::sweep::tally::Tally;
-use crate::verdict::LEVEL;
 use curve::{Bars, Curve, Gap};
 use sim_engine::measures::Measure;
 

@@ -3,9 +3,11 @@
 //! One panel a year, so that several years stay legible; a panel begins on the day
 //! of the year on which the strip begins.
 
+mod data;
 mod events;
 mod layout;
 
+pub use data::{StripData, StripRow};
 pub use events::{Mark, SpanKind};
 
 use super::Chart;
@@ -13,42 +15,11 @@ use super::axis::{date_of, month_name, months, plain_date};
 use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
 use super::frame::{Heading, Key};
 use super::theme::{COVER_STEPS, EDGE, GRID, INK, LINE, PAPER, SOFT_INK, TEXT, cover_colour, cover_step};
+use data::{BAND, GATE, GATE_GAP, MARK_LANE, SPAN_LANE};
 use events::MARK_RADIUS;
 use jiff::civil::Date;
 use layout::{Layout, Panel, Row};
 use std::ops::Range;
-
-const BAND: f64 = 22.0;
-const MARK_LANE: f64 = 17.0;
-const GATE: f64 = 7.0;
-const GATE_GAP: f64 = 3.0;
-const SPAN_LANE: f64 = 10.0;
-
-/// What a strip shows.
-#[derive(Clone, Debug, PartialEq)]
-pub struct StripData {
-    /// The finding.
-    pub title: String,
-    /// Date of day 0.
-    pub start: Date,
-    /// Plots from top to bottom; the yard may be one.
-    pub rows: Vec<StripRow>,
-}
-
-/// One plot.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct StripRow {
-    /// Name.
-    pub name: String,
-    /// Cover share (0..1) day by day; NaN where there is none; empty for no band.
-    pub cover: Vec<f64>,
-    /// Whether the gate is open, day by day.
-    pub open: Vec<bool>,
-    /// Events: day and kind.
-    pub marks: Vec<(usize, Mark)>,
-    /// Stretches: first day, day after the last, kind.
-    pub spans: Vec<(usize, usize, SpanKind)>,
-}
 
 /// Draws the strip.
 #[must_use]

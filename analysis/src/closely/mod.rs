@@ -5,6 +5,7 @@
 mod nitrogen;
 mod pace;
 mod weekly;
+mod zones;
 
 pub use nitrogen::{Nitrogen, Way};
 pub use weekly::{EVERY_DAYS, Quantity, Weekly};
@@ -17,6 +18,7 @@ use sim_engine::agenda::Happening;
 use sim_engine::flows::{Flow, FlowSet};
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use sim_engine::state::Zone;
+use zones::zones;
 
 const DAYS_PER_YEAR: f64 = 365.25;
 const KG_PER_G: f64 = 1e-3;
@@ -154,12 +156,6 @@ impl Closely {
             nitrogen: Nitrogen::of(run, plot, self.nitrogen_at_start[plot], years),
         }
     }
-}
-
-/// Area, index and state of every zone of a plot.
-fn zones<'w>(run: &'w RunView, plot: usize) -> impl Iterator<Item = (f64, usize, &'w Zone)> {
-    let plan = &run.world.plan;
-    plan.plots[plot].zones.clone().map(move |zone| (plan.zones[zone].area_m2, zone, &run.ground.zones[zone]))
 }
 
 /// Weed seeds in the plot's soil.

@@ -1,5 +1,6 @@
 //! Where a plot's nitrogen came from and where it went, from the books.
 
+use super::zones::zones;
 use sim_engine::books::zone_stock;
 use sim_engine::flows::{Currency, Flow, FlowSet};
 use sim_engine::run::recorder::RunView;
@@ -86,7 +87,7 @@ impl Nitrogen {
             let zone = |(here, zone, _): (f64, usize, &_)| {
                 way.flows().iter().map(|&flow| run.flow(zone, flow) * here / area).sum::<f64>()
             };
-            ways[way as usize] = super::zones(run, plot).map(zone).sum::<f64>() / years;
+            ways[way as usize] = zones(run, plot).map(zone).sum::<f64>() / years;
         }
         Self { ways, stored: (stock(run, plot) - stock_at_start) / years }
     }

@@ -1,5 +1,6 @@
 //! Cover, weeds, pests and nitrogen of every plot, once a week.
 
+use super::zones::zones;
 use sim_engine::run::recorder::{DayView, RunView};
 use sim_engine::site::Site;
 
@@ -97,6 +98,6 @@ fn pests(run: &RunView, plot: usize) -> f64 {
 }
 
 fn nitrogen(run: &RunView, plot: usize) -> f64 {
-    let zones = super::zones(run, plot);
+    let zones = zones(run, plot);
     zones.map(|(area, _, zone)| area * zone.mineral_n).sum::<f64>() / run.world.site.plots[plot].area_m2
 }

@@ -1,6 +1,6 @@
 //! The answer first: what to do, what it costs and buys, how sure that is, what would settle it.
 
-use super::Compared;
+use super::compared::Compared;
 use super::pictures::headline;
 use super::words::{figure, held, measured, possible_years, signed, typeset, unit};
 use crate::experiment::Run;

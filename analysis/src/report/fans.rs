@@ -1,6 +1,6 @@
 //! Cover, weeds, pests and nitrogen through the season: over all possible years, or in one.
 
-use super::Compared;
+use super::compared::Compared;
 use super::words::{figure, typeset};
 use crate::charts::Chart;
 use crate::charts::axis::{date_of, month_name};

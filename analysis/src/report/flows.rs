@@ -1,6 +1,6 @@
 //! Where the nitrogen came from and where it went: with the birds, and without.
 
-use super::Compared;
+use super::compared::Compared;
 use super::words::figure;
 use crate::charts::Chart;
 use crate::charts::stack::{Group, Kind, StackData, stack};

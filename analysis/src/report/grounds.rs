@@ -1,6 +1,6 @@
 //! What the figures rest on: what was taken for granted, doubts, cautions, how to read, provenance.
 
-use super::Compared;
+use super::compared::Compared;
 use super::page::Part;
 use super::words::{figure, possible_years, typeset};
 use crate::json::Provenance;

@@ -1,6 +1,6 @@
 //! How often each limit held, by strategy.
 
-use super::Compared;
+use super::compared::Compared;
 use super::describe::capital;
 use super::page::Part;
 use super::words::{figure, held, typeset};

@@ -1,6 +1,6 @@
 //! Every measure of every strategy, folded away.
 
-use super::Compared;
+use super::compared::Compared;
 use super::page::Part;
 use super::words::{BLANK, measured, signed_interval, unit};
 use crate::compare::Comparison;

@@ -1,8 +1,9 @@
 //! When to open which gate: the leading strategy in a sentence, its next moves, its season.
 
+use super::compared::Compared;
 use super::page::{Part, figure as picture};
+use super::watch;
 use super::words::typeset;
-use super::{Compared, watch};
 use crate::charts::Chart;
 use crate::charts::axis::{date_of, plain_date};
 use crate::diary::Line;

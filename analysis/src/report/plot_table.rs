@@ -1,6 +1,6 @@
 //! The table of a plot: every figure with its range, beside both runs without birds.
 
-use super::Compared;
+use super::compared::Compared;
 use super::words::{BLANK, figure, typeset, unit};
 use crate::charts::axis::{date_of, plain_date};
 use crate::closely::PlotFigures;

@@ -1,9 +1,9 @@
 //! Plot after plot: what it is, what the leading strategy does there, what comes of it.
 
+use super::compared::{ByName, Compared};
 use super::page::{Part, figure as picture, plot_id};
 use super::plot_table::{Seen, table};
 use super::words::{figure, typeset};
-use super::{ByName, Compared};
 use crate::charts::axis::{date_of, plain_date};
 use crate::closely::{Waits, Way};
 use crate::experiment::Run;

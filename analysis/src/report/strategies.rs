@@ -1,6 +1,6 @@
 //! Every strategy in a line: what it does, what it costs and buys, its points, its limits.
 
-use super::Compared;
+use super::compared::Compared;
 use super::describe::{costs_and_buys, what_it_does};
 use super::page::Part;
 use super::words::{figure, held, interval, list, typeset};

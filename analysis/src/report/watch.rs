@@ -1,6 +1,6 @@
 //! What to watch: where the leading strategy may go wrong, and the dates that matter.
 
-use super::Compared;
+use super::compared::Compared;
 use super::words::{figure, held, typeset};
 use crate::charts::axis::{date_of, month_name, plain_date};
 use crate::closely::{EVERY_DAYS, Quantity};

@@ -15,6 +15,9 @@ pub mod wilson;
 
 use serde::Serialize;
 
+/// Confidence of every printed interval: 95 %, by convention.
+pub const LEVEL: f64 = 0.95;
+
 /// A mean with an interval, in the unit of the data it was made from.
 ///
 /// `low` and `high` are infinite when there are too few values to tell.

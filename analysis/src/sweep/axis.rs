@@ -1,6 +1,6 @@
 //! What `--vary KEY=VALUES` says: a list of values, or a range.
 
-use super::SweepError;
+use super::error::SweepError;
 use serde::{Deserialize, Serialize};
 
 /// Decimals a value of an axis may have; more would not survive the way through the text.

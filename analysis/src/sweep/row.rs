@@ -3,7 +3,7 @@
 use super::SweepPlan;
 use super::tally::Tally;
 use crate::stats::Estimate;
-use crate::verdict::LEVEL;
+use crate::stats::LEVEL;
 use sim_engine::measures::Measure;
 
 /// What is kept in memory of a cell and strategy.

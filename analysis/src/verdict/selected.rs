@@ -1,8 +1,9 @@
 //! The verdict of a comparison that went on until the best was known.
 
-use super::{Contender, LEVEL, Settle, Standing, Verdict, VerdictError, VerdictRules};
+use super::{Contender, Settle, Standing, Verdict, VerdictError, VerdictRules};
 use super::{bootstrap, by_aim, check_one, nothing_holds, standing, winners};
 use crate::select::{Answer, Selection};
+use crate::stats::LEVEL;
 use crate::stats::simultaneous::level_per_pair;
 use crate::stats::{Estimate, blocks};
 

@@ -1,7 +1,7 @@
 //! What would settle a close call: more possible years, or something to measure.
 
-use super::LEVEL;
 use crate::stats::Estimate;
+use crate::stats::LEVEL;
 use crate::stats::blocks;
 use crate::stats::distributions::t_quantile;
 use crate::stats::simultaneous::level_per_pair;

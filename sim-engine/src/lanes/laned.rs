@@ -1,6 +1,6 @@
 //! Getting the figures of one possible year into its lane and out again.
 
-use super::Real;
+use super::real::Real;
 
 /// Something that holds figures by lane; `One` is the same with plain figures.
 pub trait Laned<F: Real>: Sized {
@@ -123,7 +123,7 @@ impl<F: Real, T: Laned<F>> Laned<F> for Vec<T> {
 /// lanes and are those of the first.
 macro_rules! laned {
     ($name:ident { $( $field:ident ),* $(,)? } $( plain { $( $plain:ident ),* $(,)? } )?) => {
-        impl<F: $crate::lanes::Real> $crate::lanes::laned::Laned<F> for $name<F> {
+        impl<F: $crate::lanes::real::Real> $crate::lanes::laned::Laned<F> for $name<F> {
             type One = $name<f64>;
 
             #[inline(always)]

@@ -1,6 +1,6 @@
 //! Lanes in the vector registers of the processor the program finds itself on.
 
-use super::{Mask, OnLanes, Real};
+use super::real::{Mask, OnLanes, Real};
 use crate::math::{ROOTS_OF_TWO, ROUNDER, STEP_HIGH, STEP_LOW, STEPS};
 use core::ops::{Add, AddAssign, BitAnd, BitOr, Div, Mul, MulAssign, Not, Sub, SubAssign};
 use pulp::bytemuck::{cast, cast_mut, cast_ref};

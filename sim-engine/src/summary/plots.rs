@@ -1,6 +1,6 @@
 //! What is reported of a plot.
 
-use super::flow_for;
+use super::flow_for::flow_for;
 use crate::flows::Flow;
 use crate::measures::Measure;
 use crate::run::plot_sums::PlotTotals;

@@ -2,7 +2,8 @@
 
 use super::super::canvas::{text_width, wrapped};
 use super::super::theme::{LINE, MARGIN, TEXT, WIDTH};
-use super::{BAND, GATE, GATE_GAP, MARK_LANE, Mark, SPAN_LANE, SpanKind, StripData, StripRow};
+use super::data::{BAND, GATE, GATE_GAP, MARK_LANE, SPAN_LANE, StripData, StripRow};
+use super::events::{Mark, SpanKind};
 use jiff::ToSpan;
 use jiff::civil::Date;
 use std::ops::Range;
