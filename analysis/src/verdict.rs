@@ -4,7 +4,7 @@
 //! each of its limits held in at least a wanted share of the possible years; the
 //! best is the one with the highest mean aim among those that hold; when its
 //! paired lead over the runner-up, with an interval for all pairs together, may be
-//! less than is worth a change of plan, it is too close to call. The aim of
+//! less than is worth a change of strategy, it is too close to call. The aim of
 //! having no birds is nought, so a mean aim *is* the gain over no birds.
 
 mod selected;

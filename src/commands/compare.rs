@@ -49,7 +49,7 @@ pub struct Asked {
     /// Most possible years with --until-sure
     #[arg(long, value_name = "N", default_value_t = 5_000, requires = "until_sure", value_parser = clap::value_parser!(u32).range(FIRST as i64..=100_000))]
     pub most_draws: u32,
-    /// Lead worth a change of plan, as a share of the best's gain over no birds
+    /// Lead worth a change of strategy, as a share of the best's gain over no birds
     #[arg(long, value_name = "SHARE", value_parser = share)]
     pub worth: Option<f64>,
     /// Share of possible years in which every limit must hold

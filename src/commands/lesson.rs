@@ -19,7 +19,7 @@ use serde::Serialize;
 use std::path::PathBuf;
 use std::time::Instant;
 
-/// Runs of a possible year: two plans, and the no-birds run they are held against.
+/// Runs of a possible year: two strategies, and the no-birds run they are held against.
 const RUNS: u64 = 3;
 
 /// What can be asked.
@@ -27,7 +27,7 @@ const RUNS: u64 = 3;
 pub struct Asked {
     /// A site file, a folder that holds site.toml, or a demo's name
     pub site: String,
-    /// Plan A, given again plan B [default: the site's own plan, and the one that moves gates alike but loses most or least cover]
+    /// Strategy A, given again strategy B [default: the site's own strategy, and the one that moves gates alike but loses most or least cover]
     #[arg(long = "strategy", value_name = "NAME")]
     pub strategies: Vec<String>,
     /// Which possible year is shown; in 0 every unknown has its likely value
@@ -71,14 +71,14 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     screen::print(&words(&lesson, common, &opened))
 }
 
-/// The plans that are named; the site has two at least.
+/// The strategies that are named; the site has two at least.
 fn plans(asked: &Asked, opened: &Opened) -> Result<(usize, Option<usize>), Problem> {
     let model = &opened.model;
     let named: Vec<usize> =
         asked.strategies.iter().map(|name| strategy(model, "--strategy", name)).collect::<Result<_, _>>()?;
     if model.strategies.len() < 2 {
         let remedy = "Write a second [strategy.NAME] into the site file, for example by_eye = { enter_above = 0.9, leave_below = 0.75 }.";
-        return Err(Problem::argument(&asked.site, "a lesson needs two plans, and the site has one", remedy));
+        return Err(Problem::argument(&asked.site, "a lesson needs two strategies, and the site has one", remedy));
     }
     match named.as_slice() {
         [] => Ok((model.compare.against, None)),
@@ -88,12 +88,12 @@ fn plans(asked: &Asked, opened: &Opened) -> Result<(usize, Option<usize>), Probl
             Err(Problem::argument(
                 "--strategy",
                 fault,
-                "A lesson holds two different plans side by side: name another.",
+                "A lesson holds two different strategies side by side: name another.",
             ))
         }
         [first, second] => Ok((*first, Some(*second))),
         more => {
-            let fault = format!("{} plans are named, and a lesson has two", more.len());
+            let fault = format!("{} strategies are named, and a lesson has two", more.len());
             Err(Problem::argument("--strategy", fault, "Name two; to see more at once: hensward compare."))
         }
     }

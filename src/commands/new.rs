@@ -88,7 +88,7 @@ fn next(folder: &Path, common: &Common) -> [String; 2] {
 fn words(starter: &Starter, folder: &Path, common: &Common) -> String {
     let [check, compare] = next(folder, common);
     format!(
-        "Written: {}\n  {}\n\nNext:\n  1. Open it in any text editor and answer its {} numbered questions.\n  2. {check}\n     says back what it understood, what it took for granted, and what looks unusual.\n  3. {compare}\n     tries your plans on 200 possible years.\n",
+        "Written: {}\n  {}\n\nNext:\n  1. Open it in any text editor and answer its {} numbered questions.\n  2. {check}\n     says back what it understood, what it took for granted, and what looks unusual.\n  3. {compare}\n     tries your strategies on 200 possible years.\n",
         folder.join(SITE_FILE).display(),
         starter.about(),
         starter.questions(),

@@ -1,4 +1,4 @@
-//! The gate calendar: plots down, days across, one lane a plan, filled where the gate is open.
+//! The gate calendar: plots down, days across, one lane a strategy, filled where the gate is open.
 //!
 //! It shows what is done and nothing of what comes of it, so that it may stand on a sheet on
 //! which the outcome is still to be guessed. The lanes differ in shape and pattern, not in
@@ -27,7 +27,7 @@ pub struct CalendarData {
     pub title: String,
     /// Date of day 0.
     pub start: Date,
-    /// Names of the two plans.
+    /// Names of the two strategies.
     pub plans: [String; 2],
     /// Plots from top to bottom.
     pub rows: Vec<CalendarRow>,
@@ -38,7 +38,7 @@ pub struct CalendarData {
 pub struct CalendarRow {
     /// Name.
     pub name: String,
-    /// Whether the gate is open under each plan, day by day.
+    /// Whether the gate is open under each strategy, day by day.
     pub open: [Vec<bool>; 2],
     /// Days on which a rule known beforehand keeps it shut.
     pub shut: Vec<bool>,
@@ -119,7 +119,7 @@ fn draw_row(pen: &mut Pen<'_>, row: &CalendarRow, layout: &Layout, top: f64) {
     pen.line(&[(layout.left, foot), (layout.x(layout.days), foot)], Stroke::plain(GRID, 0.8));
 }
 
-/// A stretch open: solid for the first plan, framed and hatched for the second.
+/// A stretch open: solid for the first strategy, framed and hatched for the second.
 fn lane(pen: &mut Pen<'_>, plan: usize, at: (f64, f64), size: (f64, f64)) {
     if plan == 0 {
         pen.rect(at, size, INK, 1.0);

@@ -192,7 +192,7 @@ mod tests {
         let points: Vec<FrontPoint> = (0..900).map(point).collect();
         let front = front_of_two(&points.iter().map(|p| [p.cover_loss, -p.bought]).collect::<Vec<_>>());
         let data = FrontData {
-            title: "Of 900 plans 14 are not beaten on both".into(),
+            title: "Of 900 strategies 14 are not beaten on both".into(),
             note: "Front holds 1,210 points × %".into(),
             up: "Pests kept down, % fewer emerging adults".into(),
             strategies: vec!["turn-by-area".into(), "by-eye".into(), "long-stays".into()],

@@ -1,4 +1,4 @@
-//! One quantity of a year under two plans, or the same axes empty, to be drawn on by hand.
+//! One quantity of a year under two strategies, or the same axes empty, to be drawn on by hand.
 //!
 //! The lines differ by dash and marker, for grey print.
 
@@ -9,7 +9,7 @@ use super::printed::{LINE, SAMPLE, TEXT, key, key_height, month_axis, type_of};
 use super::theme::{BASELINE, EDGE, GRID, INK, MARGIN, Shape, WIDTH};
 use jiff::civil::Date;
 
-/// Dash and gap of the second plan, px.
+/// Dash and gap of the second strategy, px.
 const SECOND: &[f64] = &[9.0, 5.0];
 /// Dash and gap of the line without birds, px.
 const WITHOUT: &[f64] = &[1.5, 4.0];
@@ -35,9 +35,9 @@ pub struct TwoLines {
     pub begin: f64,
     /// A line to stay above, %, with its words.
     pub limit: (f64, String),
-    /// Names of the two plans.
+    /// Names of the two strategies.
     pub plans: [String; 2],
-    /// The lines, %: the two plans and the year without birds; `None` for empty axes.
+    /// The lines, %: the two strategies and the year without birds; `None` for empty axes.
     pub lines: Option<[Vec<f64>; 3]>,
 }
 

@@ -20,7 +20,7 @@ pub(super) fn in_words(answer: Answer, model: &SiteModel, which: [usize; 2]) -> 
     }
 }
 
-/// What is compared of one plan.
+/// What is compared of one strategy.
 pub(super) fn value(topic: Topic, shown: &SameLuck, plan: usize) -> f64 {
     let played = &shown.plans[plan];
     match topic {
@@ -31,7 +31,7 @@ pub(super) fn value(topic: Topic, shown: &SameLuck, plan: usize) -> f64 {
     }
 }
 
-/// The figures of both plans.
+/// The figures of both strategies.
 pub(super) fn figures(topic: Topic, model: &SiteModel, shown: &SameLuck, units: Units) -> String {
     match topic {
         Topic::More(measure) => measures(measure, shown, units),

@@ -1,4 +1,4 @@
-//! A finished lesson: the year under both plans, the questions, the answers.
+//! A finished lesson: the year under both strategies, the questions, the answers.
 
 use super::play::SameLuck;
 use super::questions::Question;
@@ -12,13 +12,13 @@ use scenarios::SiteModel;
 pub struct Lesson {
     /// The site, cut to a year.
     pub model: SiteModel,
-    /// Indices of plan A and plan B in the model.
+    /// Indices of strategy A and strategy B in the model.
     pub which: [usize; 2],
     /// Number of the draw that is shown.
     pub number: u64,
     /// The luck that is shown.
     pub draw: Draw,
-    /// The year under both plans and without birds.
+    /// The year under both strategies and without birds.
     pub shown: SameLuck,
     /// What the group is asked, with the answers.
     pub questions: Vec<Question>,
@@ -31,7 +31,7 @@ pub struct Lesson {
 }
 
 impl Lesson {
-    /// Name of plan A (0) or B (1) in the site file.
+    /// Name of strategy A (0) or B (1) in the site file.
     #[must_use]
     pub fn name(&self, plan: usize) -> &str {
         &self.model.strategies[self.which[plan]].name

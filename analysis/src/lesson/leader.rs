@@ -34,9 +34,9 @@ pub(super) fn page(told: &Told<'_>, height: f64) -> Markup {
 fn timing() -> Markup {
     html! {
         p.timing {
-            strong { "5 min: " } "hand out page 1, read both plans aloud; each guesses alone, in writing. "
+            strong { "5 min: " } "hand out page 1, read both strategies aloud; each guesses alone, in writing. "
             strong { "10 min: " } "question by question, count hands for each box, then read the answer; pass the chart round last. "
-            strong { "15 min: " } "talk. Grey in the calendar: a crop stands, its harvest is near, or an order holds; no plan opens there."
+            strong { "15 min: " } "talk. Grey in the calendar: a crop stands, its harvest is near, or an order holds; no strategy opens there."
         }
     }
 }

@@ -1,4 +1,4 @@
-//! Makes a lesson: plays both plans on one luck, and tries the answers on many.
+//! Makes a lesson: plays both strategies on one luck, and tries the answers on many.
 
 use super::finished::Lesson;
 use super::play::{play, play_one};
@@ -18,7 +18,7 @@ const BATCH: usize = 32;
 /// What a lesson is made for.
 #[derive(Clone, Debug)]
 pub struct Asked<'a> {
-    /// Plan A, and plan B if it is named; else the rule of [`pair`] chooses.
+    /// Strategy A, and strategy B if it is named; else the rule of [`pair`] chooses.
     pub which: (usize, Option<usize>),
     /// Seed of all luck.
     pub seed: u64,
@@ -40,8 +40,8 @@ pub enum LessonError {
     /// A run could not start.
     #[error(transparent)]
     Run(#[from] RunError),
-    /// There is nothing to hold the plan against.
-    #[error("a lesson needs two plans, and the site has one")]
+    /// There is nothing to hold the strategy against.
+    #[error("a lesson needs two strategies, and the site has one")]
     OnePlan,
     /// Stopped before it was finished.
     #[error("stopped before the possible years were finished")]

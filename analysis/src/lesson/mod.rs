@@ -1,6 +1,6 @@
-//! One printed lesson: two plans on the same luck, guessed first, then seen.
+//! One printed lesson: two strategies on the same luck, guessed first, then seen.
 //!
-//! A leader prints two pages. The first is the group's: the site, both plans, when each opens
+//! A leader prints two pages. The first is the group's: the site, both strategies, when each opens
 //! which gate, and questions to guess at; nothing on it tells how the year came out. The
 //! second is the leader's: the same chart with both lines, the answers with figures and
 //! reasons, how often the answer is the same in other possible years, and how to run the hour.

@@ -1,19 +1,19 @@
-//! Which two plans a group learns most from.
+//! Which two strategies a group learns most from.
 //!
-//! The rule, where the leader names none: the first is the plan of the site that the others
+//! The rule, where the leader names none: the first is the strategy of the site that the others
 //! are set against. The second is the one whose loss of ground cover differs most from it
 //! among those that move gates about as often (within [`ALIKE`]), on the luck of the lesson;
-//! where no plan moves gates alike, among all. So the group sees what the *choice* of gate
-//! does, not the amount of work. Ties go to the plan written first in the site file.
+//! where no strategy moves gates alike, among all. So the group sees what the *choice* of gate
+//! does, not the amount of work. Ties go to the strategy written first in the site file.
 
 use super::play::Played;
 use sim_engine::measures::Measure;
 
-/// Two plans move gates alike if their moves differ by no more than this share of the larger
+/// Two strategies move gates alike if their moves differ by no more than this share of the larger
 /// number (a choice of ours, no source).
 pub const ALIKE: f64 = 0.25;
 
-/// Position in `all` of the plan to hold against `all[first]`; `None` if there is no other.
+/// Position in `all` of the strategy to hold against `all[first]`; `None` if there is no other.
 #[must_use]
 pub fn partner(all: &[Played], first: usize) -> Option<usize> {
     let of = |plan: usize, measure| all[plan].measures.get(measure);

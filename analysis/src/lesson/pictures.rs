@@ -1,4 +1,4 @@
-//! The pictures of a lesson: when each plan opens which gate, and the cover of one plot.
+//! The pictures of a lesson: when each strategy opens which gate, and the cover of one plot.
 
 use super::finished::Lesson;
 use super::markup::typeset;
@@ -11,14 +11,14 @@ use sim_engine::gates::reason::Veto;
 const AXIS_FROM: f64 = 40.0;
 
 impl Lesson {
-    /// Plots that either plan opens.
+    /// Plots that either strategy opens.
     #[must_use]
     pub fn plots_used(&self) -> Vec<usize> {
         let used = |plot: &usize| self.shown.plans.iter().any(|plan| plan.open_days(*plot, 0..plan.days()) > 0);
         (0..self.model.base.plots.len()).filter(used).collect()
     }
 
-    /// The plot whose cover the group draws: where the two plans' covers lie furthest apart,
+    /// The plot whose cover the group draws: where the two strategies' covers lie furthest apart,
     /// day by day, in the mean; of equals the first.
     #[must_use]
     pub fn drawn_plot(&self) -> usize {
@@ -33,7 +33,7 @@ impl Lesson {
     }
 }
 
-/// When each plan opens which gate; nothing of what comes of it.
+/// When each strategy opens which gate; nothing of what comes of it.
 #[must_use]
 pub fn calendar(lesson: &Lesson) -> Chart {
     gate_calendar(&calendar_data(lesson))

@@ -1,4 +1,4 @@
-//! One luck played under several plans and without birds: what a lesson looks at.
+//! One luck played under several strategies and without birds: what a lesson looks at.
 
 use crate::diary::Diary;
 use crate::experiment::{Arm, Judged, Trial};
@@ -9,7 +9,7 @@ use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use sim_engine::run::world::RunError;
 use sim_engine::summary::PlotSummary;
 
-/// The year of one plan.
+/// The year of one strategy.
 #[derive(Clone, Debug)]
 pub struct Played {
     /// What the run is judged by, against the same luck without birds.
@@ -31,12 +31,12 @@ pub struct Ground {
     pub pests: Vec<f64>,
 }
 
-/// The same luck under every plan asked for.
+/// The same luck under every strategy asked for.
 #[derive(Clone, Debug, Default)]
 pub struct SameLuck {
     /// Without birds.
     pub without: Ground,
-    /// By plan, in the order asked for.
+    /// By strategy, in the order asked for.
     pub plans: Vec<Played>,
 }
 

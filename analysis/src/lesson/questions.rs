@@ -1,4 +1,4 @@
-//! What the group is asked: questions on which the two plans differ clearly on this luck.
+//! What the group is asked: questions on which the two strategies differ clearly on this luck.
 //!
 //! `topics` lists what may be asked in the order in which it is best learnt: ground first,
 //! then pests, weeds, feed, manure, worms. Every topic is tried on all possible years, then
@@ -16,7 +16,7 @@ use sim_engine::measures::Measure;
 const MOST: usize = 5;
 /// Fewest questions that make an hour.
 const FEWEST: usize = 4;
-/// Share of the larger figure by which two plans must differ to be told apart (a choice of ours).
+/// Share of the larger figure by which two strategies must differ to be told apart (a choice of ours).
 const CLEAR: f64 = 0.15;
 /// Days by which dates must differ to be told apart (a choice of ours).
 const CLEAR_D: usize = 21;
@@ -38,7 +38,7 @@ pub struct Question {
     pub answer: Answer,
     /// The answer in a few words.
     pub in_words: String,
-    /// The two plans differ clearly on the luck that is shown.
+    /// The two strategies differ clearly on the luck that is shown.
     pub clear: bool,
     /// Possible years in which the answer is the same.
     pub same: usize,
@@ -85,7 +85,7 @@ fn topics(model: &SiteModel, shown: &SameLuck) -> Vec<Topic> {
     topics
 }
 
-/// The pest on which the two plans differ most, against what is left without birds.
+/// The pest on which the two strategies differ most, against what is left without birds.
 fn pest(shown: &SameLuck) -> Option<usize> {
     let apart = |pest: usize| (left(shown, 0, pest) - left(shown, 1, pest)).abs();
     let there = (0..shown.without.pests.len()).filter(|&pest| shown.without.pests[pest] > 0.0);
@@ -129,7 +129,7 @@ pub fn answer(topic: Topic, model: &SiteModel, luck: &SameLuck) -> Answer {
     }
 }
 
-/// The plan with the larger figure, if they are clearly apart.
+/// The strategy with the larger figure, if they are clearly apart.
 fn larger(a: f64, b: f64, least: f64) -> Answer {
     let apart = (a - b).abs();
     if !(apart > least && apart > CLEAR * a.abs().max(b.abs())) {
@@ -155,7 +155,7 @@ fn is_clear(topic: Topic, model: &SiteModel, shown: &SameLuck) -> bool {
 
 impl Question {
     /// 0 where it is clear and comes out the same in at least half the possible years, 1 where it
-    /// is clear in an odd year, 2 where the plans are close.
+    /// is clear in an odd year, 2 where the strategies are close.
     #[must_use]
     pub fn rank(&self, draws: usize) -> u8 {
         match (self.clear, 2 * self.same >= draws) {

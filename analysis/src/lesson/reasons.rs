@@ -34,7 +34,7 @@ pub(super) fn of(topic: Topic, model: &SiteModel, draw: &Draw, shown: &SameLuck,
     }
 }
 
-/// The plot of which `of` tells the two plans apart most; of equals the first.
+/// The plot of which `of` tells the two strategies apart most; of equals the first.
 fn most_apart(model: &SiteModel, of: impl Fn(usize, usize) -> f64) -> usize {
     let apart = |plot: usize| model.base.plots[plot].area_m2 * (of(0, plot) - of(1, plot)).abs();
     (0..model.base.plots.len()).rev().max_by(|&a, &b| apart(a).total_cmp(&apart(b))).unwrap_or(0)
@@ -80,7 +80,7 @@ fn barest(model: &SiteModel, shown: &SameLuck) -> String {
     let open = |plan: usize| shown.plans[plan].open_days(plot, first..day + 1);
     if open(0) + open(1) == 0 {
         return format!(
-            "Its gate was shut under both plans for {} days before: look at season, weather and earlier stays.",
+            "Its gate was shut under both strategies for {} days before: look at season, weather and earlier stays.",
             day + 1 - first
         );
     }

@@ -23,7 +23,7 @@ pub(super) fn page(lesson: &Lesson, height: f64) -> Markup {
     html! {
         section.sheet.group {
             header {
-                h1 { "Two gate plans, the same year" }
+                h1 { "Two gate strategies, the same year" }
                 p.name { "Name" span.dots {} }
             }
             (site(lesson))
@@ -69,8 +69,8 @@ fn growing(lesson: &Lesson) -> String {
         (0..plots.len()).filter(|plot| !used.contains(plot)).map(|plot| plots[plot].name.as_str()).collect();
     let shut = match shut.len() {
         0 => String::new(),
-        few if few <= NAMED => format!(" Opened by neither plan: {}.", list(&shut)),
-        many => format!(" {many} more plots are opened by neither plan."),
+        few if few <= NAMED => format!(" Opened by neither strategy: {}.", list(&shut)),
+        many => format!(" {many} more plots are opened by neither strategy."),
     };
     format!("Growing: {}.{shut}", here.join("; "))
 }
@@ -109,7 +109,7 @@ fn plans(lesson: &Lesson) -> Markup {
         div.plans {
             @for plan in 0..2 {
                 p {
-                    strong { "Plan " (letter(plan)) ", " (lesson.name(plan)) ". " }
+                    strong { "Strategy " (letter(plan)) ", " (lesson.name(plan)) ". " }
                     @for line in plan_words(&lesson.model, lesson.which[plan], lesson.units) { (typeset(&line)) " " }
                 }
             }
@@ -162,7 +162,7 @@ pub(super) fn words_height(lesson: &Lesson) -> f64 {
     let site = text(&site, paper::ACROSS) + paper::words(&growing(lesson), paper::ACROSS, SMALL.0, SMALL.1);
     let plan = |plan: usize| {
         let words = plan_words(&lesson.model, lesson.which[plan], lesson.units).join(" ");
-        PLAN_GAP + text(&format!("Plan A, {}. {words}", lesson.name(plan)), paper::ACROSS - 17.0)
+        PLAN_GAP + text(&format!("Strategy A, {}. {words}", lesson.name(plan)), paper::ACROSS - 17.0)
     };
     let question = |question: &Question| {
         let boxes: f64 = question.boxes.iter().map(|words| BOX.0 + BOX.1 * words.len() as f64).sum();

@@ -6,13 +6,13 @@ use sim_engine::measures::Measure;
 /// What a question is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Topic {
-    /// A measure of the whole site; the answer is the plan with more of it.
+    /// A measure of the whole site; the answer is the strategy with more of it.
     More(Measure),
-    /// The plan, plot and month of the barest ground.
+    /// The strategy, plot and month of the barest ground.
     Barest,
-    /// Which plan keeps every plot above the site's cover line all year.
+    /// Which strategy keeps every plot above the site's cover line all year.
     Line,
-    /// Which plan leaves less of a pest, by index into the site's.
+    /// Which strategy leaves less of a pest, by index into the site's.
     Pest(usize),
 }
 
@@ -23,13 +23,13 @@ pub enum Answer {
     Plan(usize),
     /// The two are too close to be told apart.
     Even,
-    /// The plan and the plot with the barest day.
+    /// The strategy and the plot with the barest day.
     Bare(usize, usize),
     /// Whether A and B keep above the line.
     Keeps(bool, bool),
 }
 
-/// Of a hundred of a pest left without birds, how many are left under a plan.
+/// Of a hundred of a pest left without birds, how many are left under a strategy.
 #[must_use]
 pub fn left(luck: &SameLuck, plan: usize, pest: usize) -> f64 {
     100.0 * luck.plans[plan].ground.pests[pest] / luck.without.pests[pest]

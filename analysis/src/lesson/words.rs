@@ -1,4 +1,4 @@
-//! The questions in words that lean to neither side, and the plans in plain sentences.
+//! The questions in words that lean to neither side, and the strategies in plain sentences.
 
 use super::topic::Topic;
 use crate::charts::axis::{date_of, plain_date};
@@ -13,28 +13,31 @@ pub(super) fn asked(topic: Topic, model: &SiteModel) -> (String, Vec<String>, Ve
     let either = || ["A", "B", "same"].map(str::to_owned).to_vec();
     let plain = |ask: &str| (ask.to_owned(), either(), Vec::new());
     match topic {
-        Topic::More(Measure::CoverLoss) => plain("Which plan loses more ground cover over the year?"),
-        Topic::More(Measure::WeedingSaved) => plain("Which plan saves more weeding by hand?"),
+        Topic::More(Measure::CoverLoss) => plain("Which strategy loses more ground cover over the year?"),
+        Topic::More(Measure::WeedingSaved) => plain("Which strategy saves more weeding by hand?"),
         Topic::More(Measure::FeedSaved) => {
-            plain("Under which plan do the birds find more of their feed for themselves?")
+            plain("Under which strategy do the birds find more of their feed for themselves?")
         }
         Topic::More(Measure::NitrogenWorst) => {
-            let (ask, boxes, _) = plain("Under which plan does a single plot get the most manure?");
+            let (ask, boxes, _) = plain("Under which strategy does a single plot get the most manure?");
             (ask, boxes, vec!["Which plot?".to_owned()])
         }
-        Topic::More(Measure::WormEggs) => plain("Under which plan do the birds meet more worm eggs where they walk?"),
-        Topic::More(measure) => plain(&format!("Under which plan is this larger: {}?", measure.plain())),
-        Topic::Pest(pest) => {
-            plain(&format!("Which plan leaves less {} on the plots for the year after?", model.base.pests[pest].name))
+        Topic::More(Measure::WormEggs) => {
+            plain("Under which strategy do the birds meet more worm eggs where they walk?")
         }
+        Topic::More(measure) => plain(&format!("Under which strategy is this larger: {}?", measure.plain())),
+        Topic::Pest(pest) => plain(&format!(
+            "Which strategy leaves less {} on the plots for the year after?",
+            model.base.pests[pest].name
+        )),
         Topic::Barest => (
-            "Under which plan does a plot get barest, on its worst day?".to_owned(),
+            "Under which strategy does a plot get barest, on its worst day?".to_owned(),
             vec!["A".to_owned(), "B".to_owned()],
             vec!["Which plot?".to_owned(), "In which month?".to_owned()],
         ),
         Topic::Line => (
             format!(
-                "The keeper wants no plot ever below {:.0} % ground cover. Which plan keeps to that all year?",
+                "The keeper wants no plot ever below {:.0} % ground cover. Which strategy keeps to that all year?",
                 100.0 * model.limits.cover_line
             ),
             vec!["A only".to_owned(), "B only".to_owned(), "both".to_owned(), "neither".to_owned()],
@@ -58,7 +61,7 @@ pub(super) fn day_words(start: Date, day: usize) -> String {
     plain_date(date_of(start, day))
 }
 
-/// What a plan does, and what the plans do that it falls back on.
+/// What a strategy does, and what the strategies do that it falls back on.
 pub(super) fn plan_words(model: &SiteModel, which: usize, units: Units) -> Vec<String> {
     let said = falling_back(model, which);
     let first = does(model, which, units);
@@ -67,7 +70,7 @@ pub(super) fn plan_words(model: &SiteModel, which: usize, units: Units) -> Vec<S
     core::iter::once(first).chain(others).collect()
 }
 
-/// What a plan does; dates are not told one by one but stand in the calendar.
+/// What a strategy does; dates are not told one by one but stand in the calendar.
 fn does(model: &SiteModel, which: usize, units: Units) -> String {
     match model.strategies[which].kind.dates() {
         Some(_) => "By a list of dates: those of the calendar below.".to_owned(),

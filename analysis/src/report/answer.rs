@@ -100,7 +100,7 @@ fn how_sure(told: &Compared<'_>) -> String {
         (Some(best), _) => format!("With the possible years drawn again, {best} stays best {times:.0} times in 100."),
         (None, Some(leader)) => {
             format!(
-                "With the possible years drawn again, {leader} comes first {times:.0} times in 100; but its lead may be less than is worth a change of plan."
+                "With the possible years drawn again, {leader} comes first {times:.0} times in 100; but its lead may be less than is worth a change of strategy."
             )
         }
         (None, None) => "Sure enough that no strategy here keeps every limit as often as asked.".to_owned(),
@@ -112,7 +112,7 @@ fn settle(settle: Settle) -> String {
         Settle::Settled => "It is settled, as far as this model goes.".to_owned(),
         Settle::MoreYears(draws) => format!("About {draws} possible years in all."),
         Settle::EitherWillDo => {
-            "Nothing needs to: they differ by less than is worth a change of plan. Take the one that is less work."
+            "Nothing needs to: they differ by less than is worth a change of strategy. Take the one that is less work."
                 .to_owned()
         }
         Settle::Measure => {

@@ -79,7 +79,7 @@ fn influenza(model: &SiteModel) -> String {
         "The yard is not netted: wild birds and their droppings can reach it."
     };
     format!(
-        "When the authority orders birds to be kept in, that order comes before every gate in this plan. {netted} \
+        "When the authority orders birds to be kept in, that order comes before every gate in this strategy. {netted} \
 Several birds dying or ill at once, or a sudden fall in eggs, feed or water taken: touch nothing more and report it to your state or national animal-health authority."
     )
 }

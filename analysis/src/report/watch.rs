@@ -17,7 +17,7 @@ pub(super) fn list(told: &Compared<'_>) -> Markup {
     points.extend(pests(told.likely));
     points.extend(harvests(told));
     points.push(
-        "Shut a gate when the ground looks wrong, whatever the plan says: bare patches, mud, birds in one corner."
+        "Shut a gate when the ground looks wrong, whatever the strategy says: bare patches, mud, birds in one corner."
             .to_owned(),
     );
     html! { ul.watch { @for point in &points { li { (typeset(point)) } } } }

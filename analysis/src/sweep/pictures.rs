@@ -216,7 +216,7 @@ fn trade_off(told: &Told) -> Chart {
         ("less weeding", "Hand weeding saved, h/yr", "h/yr")
     };
     sweep_front(&FrontData {
-        title: format!("For {front} of {all} plans, nothing else gives both more cover and {goal}"),
+        title: format!("For {front} of {all} strategies, nothing else gives both more cover and {goal}"),
         note: format!("The front holds {} points × {unit} against the worst of each", number(told.hypervolume, 0)),
         up: up.to_owned(),
         strategies: told.plan.strategies.clone(),

@@ -169,7 +169,7 @@ fn close(name: &str, next: &str, lead: Estimate, verdict: &Verdict, years: &str)
     };
     let bar = if verdict.worth > 0.0 {
         format!(
-            " A lead under {} points ({} in 100 of the gain) is not worth a change of plan.",
+            " A lead under {} points ({} in 100 of the gain) is not worth a change of strategy.",
             points(verdict.worth, verdict.worth),
             percent(verdict.rules.worth_share)
         )
