@@ -37,7 +37,7 @@ pub struct Sweep<'o> {
     laid: Option<Laid>,
 }
 
-/// Strategies a sweep and reads its cells for faults.
+/// Plans a sweep and reads its cells for faults.
 ///
 /// # Errors
 /// What cannot be varied so, a value that makes the site invalid, too many cells.
