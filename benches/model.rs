@@ -7,15 +7,15 @@
 //! what everything around the formulas costs. `drivers`: what is computed once per draw.
 //! `check`: reading the library and the demo site.
 
-use analysis::luck::{Draw, Luck};
+use analysis::luck::{Draw, DrawSampler};
 use criterion::{BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
 use scenarios::{Library, SiteModel, site_file};
 use sim_engine::flock::party::PestSearch;
 use sim_engine::flows::FlowSet;
 use sim_engine::gates::build;
-use sim_engine::kinds::PestNumbers;
+use sim_engine::kinds::PestParams;
 use sim_engine::lanes::lanes;
-use sim_engine::plot::hunt::{self, Hunt, Times};
+use sim_engine::plot::hunt::{self, PestTimes, Predation};
 use sim_engine::plot::pests;
 use sim_engine::plot::plan::ZonePlan;
 use sim_engine::plot::{crops, step, worm_eggs};
@@ -33,7 +33,7 @@ fn demo() -> (Library, SiteModel, Draw) {
     let library = Library::shipped().expect("the library reads");
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/demos/sallowmere/site.toml");
     let model = site_file::read(&path, &library).expect("the demo reads");
-    let draw = Luck { seed: 1 }.draw(&model, 1);
+    let draw = DrawSampler { seed: 1 }.draw(&model, 1);
     (library, model, draw)
 }
 
@@ -67,7 +67,7 @@ fn kernel(draw: &Draw, laid: &Laid) -> f64 {
     let (mut world, mut ground) = start(site, drivers, RunOptions::nothing(), FlowSet::NONE).expect("the demo runs");
     let zones = ground.zones.len();
     let mean_adults = vec![0.0; site.pests.len()];
-    let times = vec![Times { in_season: true, host: true }; site.pests.len()];
+    let times = vec![PestTimes { in_season: true, host: true }; site.pests.len()];
     let mut eaten = 0.0;
     for day in 0..site.days {
         for zone in 0..zones {
@@ -92,7 +92,7 @@ fn kernel(draw: &Draw, laid: &Laid) -> f64 {
                 let pest = &mut ground.pests[here.pests.start + offset];
                 turn_season(pest, &site.pests[p.pest].numbers, since_solstice);
             }
-            let hunt = Hunt {
+            let hunt = Predation {
                 degree_days: drivers.pest_degree_days(day),
                 mean_adults: &mean_adults,
                 cover,
@@ -108,7 +108,7 @@ fn kernel(draw: &Draw, laid: &Laid) -> f64 {
 }
 
 /// Begins and ends a pest's season, as the agenda does.
-fn turn_season(pest: &mut PestHere, n: &PestNumbers, since_solstice: f64) {
+fn turn_season(pest: &mut PestHere, n: &PestParams, since_solstice: f64) {
     if since_solstice == n.counting_from.ceil() {
         pests::start_season(pest);
     } else if since_solstice == n.season_end.ceil() {
@@ -146,7 +146,7 @@ fn model(c: &mut Criterion) {
             });
         });
     }
-    let draws: Vec<Draw> = (1..=lanes() as u64).map(|number| Luck { seed: 1 }.draw(&model, number)).collect();
+    let draws: Vec<Draw> = (1..=lanes() as u64).map(|number| DrawSampler { seed: 1 }.draw(&model, number)).collect();
     let realizations: Vec<Realization<'_>> = draws.iter().map(|draw| (&draw.site, &draw.drivers)).collect();
     let batch = Batch::new(&realizations);
     group.throughput(Throughput::Elements(zone_days(&draw) * draws.len() as u64));
@@ -169,7 +169,7 @@ fn model(c: &mut Criterion) {
     simulate(&draw.site, &draw.drivers, strategy.as_mut(), RunOptions::default(), &mut laid).expect("the demo runs");
     group.bench_function("kernel/our-year", |b| b.iter(|| black_box(kernel(&draw, &laid))));
     group.finish();
-    c.bench_function("drivers of a draw", |b| b.iter(|| black_box(Luck { seed: 1 }.draw(&model, 1))));
+    c.bench_function("drivers of a draw", |b| b.iter(|| black_box(DrawSampler { seed: 1 }.draw(&model, 1))));
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/demos/sallowmere/site.toml");
     c.bench_function("read library and site", |b| {
         b.iter(|| {

@@ -7,7 +7,7 @@
 //! into the same time, and the least counts. Arguments: days, seconds for each number of draws,
 //! numbers of draws.
 
-use analysis::luck::{Draw, Luck};
+use analysis::luck::{Draw, DrawSampler};
 use scenarios::{Library, SiteModel, site_file};
 use sim_engine::run::{Batch, Realization, RunOptions};
 use sim_engine::summary::Summary;
@@ -55,7 +55,8 @@ fn main() {
     let time = Duration::from_secs(numbers.next().unwrap_or_default() as u64);
     let found: Vec<String> = numbers
         .map(|count| {
-            let draws: Vec<Draw> = (0..count as u64).map(|draw| Luck { seed: 1 }.draw(&model, 1 + draw)).collect();
+            let draws: Vec<Draw> =
+                (0..count as u64).map(|draw| DrawSampler { seed: 1 }.draw(&model, 1 + draw)).collect();
             let realizations: Vec<Realization<'_>> = draws.iter().map(|draw| (&draw.site, &draw.drivers)).collect();
             let batch = Batch::new(&realizations);
             let begun = Instant::now();

@@ -1,6 +1,6 @@
 //! A recorder of one's own: days each gate was open. `cargo run --example own_recorder`
 
-use analysis::luck::Luck;
+use analysis::luck::DrawSampler;
 use scenarios::{Library, site_file};
 use sim_engine::gates::build;
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
@@ -23,7 +23,7 @@ impl Recorder for OpenDays {
 pub(crate) fn main() -> Result<(), Box<dyn std::error::Error>> {
     let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/demos/puddlecote/site.toml");
     let model = site_file::read(&demo, &Library::shipped()?)?;
-    let draw = Luck { seed: 1 }.draw(&model, 1);
+    let draw = DrawSampler { seed: 1 }.draw(&model, 1);
     let mut strategy = build(&draw.site, &model.strategies, 0);
     let mut open = OpenDays::default();
     simulate(&draw.site, &draw.drivers, strategy.as_mut(), RunOptions::default(), &mut open)?;

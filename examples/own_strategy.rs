@@ -1,10 +1,10 @@
 //! A strategy of one's own: the greenest plot, every third day. `cargo run --example own_strategy`
 
 use analysis::experiment::Trial;
-use analysis::luck::Luck;
+use analysis::luck::DrawSampler;
 use scenarios::{Library, site_file};
 use sim_engine::gates::reason::Reason;
-use sim_engine::gates::{Proposal, Sight, Strategy};
+use sim_engine::gates::{Observation, Proposal, Strategy};
 use sim_engine::measures::Measure;
 use std::path::Path;
 
@@ -13,7 +13,7 @@ struct GreenestEveryThirdDay {
 }
 
 impl Strategy for GreenestEveryThirdDay {
-    fn propose(&mut self, sight: &Sight, proposal: &mut Proposal) -> bool {
+    fn propose(&mut self, sight: &Observation, proposal: &mut Proposal) -> bool {
         self.day += 1;
         let free = (0..sight.plots.len()).filter(|&plot| sight.plots[plot].shut.is_none());
         let greenest = free.max_by(|&a, &b| sight.plots[a].cover.total_cmp(&sight.plots[b].cover));
@@ -27,7 +27,7 @@ impl Strategy for GreenestEveryThirdDay {
 pub(crate) fn main() -> Result<(), Box<dyn std::error::Error>> {
     let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/demos/puddlecote/site.toml");
     let model = site_file::read(&demo, &Library::shipped()?)?;
-    let draw = Luck { seed: 1 }.draw(&model, 1);
+    let draw = DrawSampler { seed: 1 }.draw(&model, 1);
     let (trial, _) = Trial::new(vec![draw], &model, |_| ())?;
     let run = trial.run_given(0, &mut GreenestEveryThirdDay { day: 0 }, ())?;
     println!("mean cover {:.3}", run.measures.get(Measure::MeanCover));

@@ -9,14 +9,14 @@
 mod lines;
 mod process;
 
-use lines::{Answer, day_of, read};
+use lines::{ProgramAnswer, day_of, read};
 use process::{Process, Said};
 use sim_engine::gates::reason::Reason;
-use sim_engine::gates::{Opening, Proposal, Sight, Strategy};
+use sim_engine::gates::{Observation, Opening, Proposal, Strategy};
 use std::time::Duration;
 
 /// A running program that answers for a keeper.
-pub struct Keeper {
+pub struct ExternalStrategy {
     process: Process,
     within: Duration,
     plots: Vec<String>,
@@ -26,7 +26,7 @@ pub struct Keeper {
     fault: Option<String>,
 }
 
-impl Keeper {
+impl ExternalStrategy {
     /// Starts a program: its name and arguments, divided by blanks; quotes hold words together.
     ///
     /// # Errors
@@ -52,7 +52,7 @@ impl Keeper {
     }
 
     /// Asks about a day.
-    fn ask(&mut self, sight: &Sight) -> Result<Answer, String> {
+    fn ask(&mut self, sight: &Observation) -> Result<ProgramAnswer, String> {
         let date = sight.date.to_string();
         let line = day_of(sight, self.first, &self.plots, &self.pests);
         self.first = false;
@@ -73,8 +73,8 @@ impl Keeper {
     }
 }
 
-impl Strategy for Keeper {
-    fn propose(&mut self, sight: &Sight, proposal: &mut Proposal) -> bool {
+impl Strategy for ExternalStrategy {
+    fn propose(&mut self, sight: &Observation, proposal: &mut Proposal) -> bool {
         if self.fault.is_some() {
             return false;
         }

@@ -21,7 +21,7 @@ use clap::Parser;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    let asked = options::Asked::parse();
+    let asked = options::CommandLine::parse();
     match commands::run(&asked) {
         Ok(()) => ExitCode::SUCCESS,
         Err(problem) => screen::tell(&problem, asked.common.units),

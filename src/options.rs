@@ -11,7 +11,7 @@ use clap::{Parser, Subcommand};
 #[command(
     after_help = "SITE is a site file, a folder that holds site.toml, or the name of a demo: sallowmere, emberstair, puddlecote.\nTry: hensward compare sallowmere\nBegin with your own ground: hensward new my-garden"
 )]
-pub struct Asked {
+pub struct CommandLine {
     /// What to do.
     #[command(subcommand)]
     pub command: Command,
@@ -24,25 +24,25 @@ pub struct Asked {
 #[derive(Debug, Subcommand)]
 pub enum Command {
     /// Write a starter site for your ground, with questions in its comments
-    New(new::Asked),
+    New(new::NewArgs),
     /// Say back in plain words what a site file says, and what looks wrong
-    Check(check::Asked),
+    Check(check::CheckArgs),
     /// One possible year (or run of years), day by day
-    Season(season::Asked),
+    Season(season::SeasonArgs),
     /// Strategies on the same possible years: table, verdict, report
-    Compare(compare::Asked),
+    Compare(compare::CompareArgs),
     /// Two printed pages for a group: guess first, then see
-    Lesson(lesson::Asked),
+    Lesson(lesson::LessonArgs),
     /// Where numbers come from: value, range, unit, source, and how well it is known
-    Sources(sources::Asked),
+    Sources(sources::SourcesArgs),
     /// How many birds the site bears, and what gives way first
-    Carry(carry::Asked),
+    Carry(carry::CarryArgs),
     /// Many cells: numbers of a site varied, every strategy tried in each
-    Sweep(sweep::Asked),
+    Sweep(sweep::SweepArgs),
     /// Join the parts of a sweep that was shared out
-    Merge(merge::Asked),
+    Merge(merge::MergeArgs),
     /// A strategy on the open problem set: aims, limits, share of the best known
-    Score(score::Asked),
+    Score(score::ScoreArgs),
     /// A station's weather: fit a generator to it, or draw new days
-    Weather(weather::Asked),
+    Weather(weather::WeatherArgs),
 }

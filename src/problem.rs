@@ -4,7 +4,7 @@ use scenarios::{Fault, Faults};
 
 /// Why a command did not end as asked.
 #[derive(Debug)]
-pub enum Problem {
+pub enum CommandError {
     /// What was given cannot be used: exit code 2.
     Input(Faults),
     /// Stopped by the user; what is finished is kept: exit code 1.
@@ -15,20 +15,20 @@ pub enum Problem {
     Other(anyhow::Error),
 }
 
-impl Problem {
+impl CommandError {
     /// One fault of an argument: its name, what is wrong, what would be right.
     pub fn argument(name: &str, fault: impl Into<String>, remedy: impl Into<String>) -> Self {
         Self::Input(Faults::one(Fault::of_file(name, fault, remedy)))
     }
 }
 
-impl From<Faults> for Problem {
+impl From<Faults> for CommandError {
     fn from(faults: Faults) -> Self {
         Self::Input(faults)
     }
 }
 
-impl From<analysis::sweep::SweepError> for Problem {
+impl From<analysis::sweep::SweepError> for CommandError {
     fn from(error: analysis::sweep::SweepError) -> Self {
         match error {
             analysis::sweep::SweepError::Input(faults) => Self::Input(faults),
@@ -37,7 +37,7 @@ impl From<analysis::sweep::SweepError> for Problem {
     }
 }
 
-impl<E: Into<anyhow::Error>> From<E> for Problem
+impl<E: Into<anyhow::Error>> From<E> for CommandError
 where
     E: NotFaults,
 {

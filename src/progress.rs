@@ -1,7 +1,7 @@
 //! Progress on stderr: a bar with the time left on a terminal, or plain lines.
 
 use crate::common::Progress;
-use analysis::carry::ground::Way;
+use analysis::carry::ground::SearchProgress;
 use indicatif::{ProgressBar, ProgressStyle};
 use std::io::IsTerminal;
 use std::sync::Mutex;
@@ -58,7 +58,7 @@ impl Meter {
     }
 
     /// So far a search has come.
-    pub fn round(&self, Way { round, done, all }: Way) {
+    pub fn round(&self, SearchProgress { round, done, all }: SearchProgress) {
         match self {
             Self::Bar(bar) => {
                 // The length first: a bar of no length would show as done.

@@ -1,6 +1,6 @@
 //! The two streams: results on stdout, talk and faults on stderr; and the exit code.
 
-use crate::problem::Problem;
+use crate::problem::CommandError;
 use analysis::units::Units;
 use scenarios::Faults;
 use std::io::{ErrorKind, Write};
@@ -12,14 +12,14 @@ const WRONG_INPUT: u8 = 2;
 /// Prints a result.
 ///
 /// # Errors
-/// [`Problem::PipeClosed`] if nobody reads any more; else what the system says.
-pub fn print(text: &str) -> Result<(), Problem> {
+/// [`CommandError::PipeClosed`] if nobody reads any more; else what the system says.
+pub fn print(text: &str) -> Result<(), CommandError> {
     let mut out = std::io::stdout().lock();
     let ending = if text.ends_with('\n') { "" } else { "\n" };
     match write!(out, "{text}{ending}").and_then(|()| out.flush()) {
         Ok(()) => Ok(()),
-        Err(error) if error.kind() == ErrorKind::BrokenPipe => Err(Problem::PipeClosed),
-        Err(error) => Err(Problem::Other(anyhow::Error::new(error).context("cannot print the result"))),
+        Err(error) if error.kind() == ErrorKind::BrokenPipe => Err(CommandError::PipeClosed),
+        Err(error) => Err(CommandError::Other(anyhow::Error::new(error).context("cannot print the result"))),
     }
 }
 
@@ -37,19 +37,19 @@ pub fn complain(text: &str) {
 }
 
 /// Tells on stderr why a command did not end as asked, in these units; the exit code.
-pub fn tell(problem: &Problem, units: Units) -> ExitCode {
+pub fn tell(problem: &CommandError, units: Units) -> ExitCode {
     match problem {
-        Problem::Input(faults) => {
+        CommandError::Input(faults) => {
             let said: Vec<String> = faults.all().iter().map(|fault| units.fault(fault).to_string()).collect();
             complain(&format!("{}\n\n{}", said.join("\n\n"), count(faults)));
             ExitCode::from(WRONG_INPUT)
         }
-        Problem::Stopped(words) => {
+        CommandError::Stopped(words) => {
             complain(words);
             ExitCode::FAILURE
         }
-        Problem::PipeClosed => ExitCode::SUCCESS,
-        Problem::Other(error) => {
+        CommandError::PipeClosed => ExitCode::SUCCESS,
+        CommandError::Other(error) => {
             complain(&format!("hensward could not finish: {}", reasons(error)));
             ExitCode::FAILURE
         }

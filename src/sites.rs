@@ -1,7 +1,7 @@
 //! SITE on the command line: a site file, a folder that holds `site.toml`, or a demo's name.
 
 use crate::demos::{DEMOS, Demo};
-use crate::problem::Problem;
+use crate::problem::CommandError;
 use analysis::json::input_digest;
 use scenarios::nearest::nearest;
 use scenarios::system::unread;
@@ -41,12 +41,12 @@ pub fn digest(inputs: &[Input]) -> String {
 ///
 /// # Errors
 /// All its faults, or that there is none of that name.
-pub fn open(named: &str) -> Result<Opened, Problem> {
+pub fn open(named: &str) -> Result<Opened, CommandError> {
     let library = Library::shipped().map_err(our_fault)?;
     let path = Path::new(named);
     if path.is_dir() && !path.join(SITE_FILE).exists() {
         let remedy = "Give the site file itself, or a folder that has one.";
-        return Err(Problem::argument(named, format!("the folder holds no {SITE_FILE}"), remedy));
+        return Err(CommandError::argument(named, format!("the folder holds no {SITE_FILE}"), remedy));
     }
     if path.is_dir() {
         return of_file(&path.join(SITE_FILE), library);
@@ -59,11 +59,11 @@ pub fn open(named: &str) -> Result<Opened, Problem> {
 }
 
 /// A fault of the shipped library is ours, not the user's.
-pub fn our_fault(faults: Faults) -> Problem {
-    Problem::Other(anyhow::Error::new(faults).context("the library built into the program has a fault"))
+pub fn our_fault(faults: Faults) -> CommandError {
+    CommandError::Other(anyhow::Error::new(faults).context("the library built into the program has a fault"))
 }
 
-fn not_found(named: &str) -> Problem {
+fn not_found(named: &str) -> CommandError {
     let names = DEMOS.iter().map(|demo| demo.name);
     let remedy = nearest(named, names.clone()).map_or_else(
         || {
@@ -72,15 +72,15 @@ fn not_found(named: &str) -> Problem {
         },
         |near| format!("Did you mean the demo \"{near}\"?"),
     );
-    Problem::argument(named, "there is no such site file, folder or demo", remedy)
+    CommandError::argument(named, "there is no such site file, folder or demo", remedy)
 }
 
-fn of_demo(demo: &Demo, library: Library) -> Result<Opened, Problem> {
+fn of_demo(demo: &Demo, library: Library) -> Result<Opened, CommandError> {
     let shown = format!("{}/{SITE_FILE}", demo.name);
     read(&shown, demo.site, demo.name.to_owned(), library, &|name| demo.companion(name))
 }
 
-fn of_file(path: &Path, library: Library) -> Result<Opened, Problem> {
+fn of_file(path: &Path, library: Library) -> Result<Opened, CommandError> {
     let shown = path.display().to_string();
     let text = text_of(path, "Give the path of a site file.")?;
     let folder = path.parent().map_or_else(PathBuf::new, Path::to_owned);
@@ -95,7 +95,7 @@ fn read(
     label: String,
     library: Library,
     companion: &dyn Fn(&str) -> Result<String, String>,
-) -> Result<Opened, Problem> {
+) -> Result<Opened, CommandError> {
     let inputs = RefCell::new(vec![("site", text.to_owned())]);
     let beside = RefCell::new(Vec::new());
     let counted = |name: &str| {
@@ -131,9 +131,9 @@ impl Opened {
 ///
 /// # Errors
 /// With the file, what is wrong with it, and `remedy`.
-pub fn text_of(path: &Path, remedy: &str) -> Result<String, Problem> {
+pub fn text_of(path: &Path, remedy: &str) -> Result<String, CommandError> {
     std::fs::read_to_string(path).map_err(|error| {
-        Problem::argument(&path.display().to_string(), format!("cannot be read: {}", unread(&error)), remedy)
+        CommandError::argument(&path.display().to_string(), format!("cannot be read: {}", unread(&error)), remedy)
     })
 }
 

@@ -15,11 +15,11 @@ pub fn wrapped(words: &str, first: &str) -> String {
 
 /// A page of headings, lines and points.
 #[derive(Debug, Default)]
-pub struct Page {
+pub struct TextPage {
     text: String,
 }
 
-impl Page {
+impl TextPage {
     /// A heading after an empty line.
     pub fn heading(&mut self, words: &str) {
         if !self.text.is_empty() {

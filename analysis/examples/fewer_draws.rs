@@ -6,7 +6,7 @@
 //! mean times the block's draws, against the variance of plain draws: that ratio is the share of
 //! draws needed for an interval of the same width. Mirrored weather is made here and nowhere else.
 
-use analysis::compare::{Plan, compare};
+use analysis::compare::{ComparePlan, compare};
 use analysis::experiment::{Arm, Job, Trial, gain};
 use analysis::luck::Draw;
 use rand::Rng;
@@ -117,7 +117,7 @@ fn row(name: &str, ratio: &dyn Fn(usize) -> [f64; 3]) {
 
 /// The two strategies with the highest mean aim of those that keep every limit.
 fn two_best(model: &SiteModel) -> Result<[usize; 2], AnyError> {
-    let plan = Plan {
+    let plan = ComparePlan {
         seed: SEED,
         draws: PILOT,
         which: (0..model.strategies.len()).collect(),

@@ -1,7 +1,7 @@
 //! Strategies on the same luck: outcomes, statistics, the verdict.
 
-use crate::closely::{Closely, draws_looked_at};
-use crate::experiment::{DrawOutcome, Job, Run, draws_of, gain, outcomes, over_draws};
+use crate::closely::{RunDetail, draws_looked_at};
+use crate::experiment::{ArmId, DrawOutcome, Job, draws_of, gain, outcomes, over_draws};
 use crate::select::Selection;
 use crate::stats::Estimate;
 use crate::stats::LEVEL;
@@ -26,7 +26,7 @@ const BOOTSTRAPS: usize = 1000;
 
 /// What is compared, and how.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Plan {
+pub struct ComparePlan {
     /// Seed of all luck.
     pub seed: u64,
     /// Possible years.
@@ -46,7 +46,7 @@ pub struct Plan {
 pub enum CompareError {
     /// A run could not start.
     #[error(transparent)]
-    Run(#[from] RunError),
+    ArmId(#[from] RunError),
     /// The verdict could not be reached.
     #[error(transparent)]
     Verdict(#[from] VerdictError),
@@ -59,7 +59,7 @@ pub enum CompareError {
 #[derive(Clone, Debug)]
 pub struct Comparison {
     /// What was asked.
-    pub plan: Plan,
+    pub plan: ComparePlan,
     /// Names of the strategies, in the order of `plan.which`.
     pub names: Vec<String>,
     /// Outcomes of draw 1, 2, …
@@ -85,7 +85,7 @@ pub struct Comparison {
 /// See [`CompareError`].
 pub fn compare(
     model: &SiteModel,
-    plan: &Plan,
+    plan: &ComparePlan,
     weather: Option<&[DayWeather]>,
     job: &Job<'_>,
 ) -> Result<Comparison, CompareError> {
@@ -106,7 +106,7 @@ pub fn compare(
 /// Runs the strategies `which` on the possible years of a range, counted from 0.
 pub(crate) fn possible_years(
     model: &SiteModel,
-    plan: &Plan,
+    plan: &ComparePlan,
     which: &[usize],
     weather: Option<&[DayWeather]>,
     range: Range<usize>,
@@ -121,7 +121,7 @@ pub(crate) fn possible_years(
 /// Statistics and verdict of outcomes; `counted` is how many of them each strategy has.
 pub(crate) fn finish(
     model: &SiteModel,
-    plan: &Plan,
+    plan: &ComparePlan,
     outcomes: Vec<DrawOutcome>,
     counted: Vec<usize>,
     selection: Option<Selection>,
@@ -133,7 +133,7 @@ pub(crate) fn finish(
             seen.iter().map(|o| gain(&model.aims, &o.strategies[s].measures, &o.no_birds.measures)).collect()
         })
         .collect();
-    let found = Found { names: &names, aims: &aims, outcomes: &outcomes, counted: &counted };
+    let found = Evidence { names: &names, aims: &aims, outcomes: &outcomes, counted: &counted };
     let verdict = reach(model, plan, &found, selection.as_ref())?;
     let aim = aims.iter().map(|a| mean_interval(a, LEVEL)).collect();
     let undominated = undominated(model, &outcomes, names.len());
@@ -141,14 +141,14 @@ pub(crate) fn finish(
 }
 
 /// What a verdict rests on.
-struct Found<'a> {
+struct Evidence<'a> {
     names: &'a [String],
     aims: &'a [Vec<f64>],
     outcomes: &'a [DrawOutcome],
     counted: &'a [usize],
 }
 
-impl Found<'_> {
+impl Evidence<'_> {
     /// The possible years strategy `s` was tried in.
     fn of(&self, s: usize) -> &[DrawOutcome] {
         &self.outcomes[..self.counted[s]]
@@ -158,8 +158,8 @@ impl Found<'_> {
 /// The verdict.
 fn reach(
     model: &SiteModel,
-    plan: &Plan,
-    found: &Found<'_>,
+    plan: &ComparePlan,
+    found: &Evidence<'_>,
     selection: Option<&Selection>,
 ) -> Result<Verdict, VerdictError> {
     let contenders: Vec<Contender> = found
@@ -211,19 +211,19 @@ impl Comparison {
 
     /// Values of a measure over the draws of one run.
     #[must_use]
-    pub fn values(&self, run: Run, measure: Measure) -> Vec<f64> {
+    pub fn values(&self, run: ArmId, measure: Measure) -> Vec<f64> {
         self.outcomes.iter().map(|o| o.of(run).measures.get(measure)).collect()
     }
 
     /// The runs looked at closely, draw by draw.
     #[must_use]
-    pub fn closely(&self, run: Run) -> Vec<&Closely> {
+    pub fn closely(&self, run: ArmId) -> Vec<&RunDetail> {
         self.outcomes.iter().filter_map(|o| o.of(run).closely.as_ref()).collect()
     }
 
     /// Mean, median and range of a measure; `None` where it is blank in every draw.
     #[must_use]
-    pub fn figure(&self, run: Run, measure: Measure) -> Option<Figure> {
+    pub fn figure(&self, run: ArmId, measure: Measure) -> Option<Figure> {
         let values = self.values(run, measure);
         let spread = spread(&values)?;
         Some(Figure { mean: mean_interval(&values, LEVEL), spread })
@@ -231,7 +231,7 @@ impl Comparison {
 
     /// Paired difference of a strategy to another run, mean and 95 % interval.
     #[must_use]
-    pub fn difference(&self, run: Run, other: Run, measure: Measure) -> Option<Estimate> {
+    pub fn difference(&self, run: ArmId, other: ArmId, measure: Measure) -> Option<Estimate> {
         let difference = paired(&self.values(run, measure), &self.values(other, measure), LEVEL).estimate;
         (!difference.mean.is_nan()).then_some(difference)
     }
@@ -246,8 +246,8 @@ impl Comparison {
 
     /// The strategy the others are set against.
     #[must_use]
-    pub fn reference(&self) -> Run {
-        Run::Strategy(self.plan.against)
+    pub fn reference(&self) -> ArmId {
+        ArmId::Strategy(self.plan.against)
     }
 }
 

@@ -2,14 +2,14 @@
 
 use crate::units::Units;
 use jiff::civil::Date;
-use sim_engine::agenda::Happening;
+use sim_engine::agenda::Event;
 use sim_engine::gates::reason::{Reason, Veto};
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use sim_engine::site::Site;
 
 /// One line of the diary.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Line {
+pub struct DiaryLine {
     /// The day.
     pub date: Date,
     /// The plot; empty for the whole site.
@@ -22,7 +22,7 @@ pub struct Line {
     pub reason: Option<(Reason, bool)>,
 }
 
-impl Line {
+impl DiaryLine {
     /// Why, in the units of the reader.
     #[must_use]
     pub fn why_in(&self, units: Units) -> String {
@@ -53,11 +53,11 @@ pub struct GateState {
 #[derive(Clone, Debug, Default)]
 pub struct Diary {
     /// Lines in order.
-    pub lines: Vec<Line>,
+    pub lines: Vec<DiaryLine>,
     /// State of every gate, day-major by plot.
     pub states: Vec<GateState>,
     /// Events, by day.
-    pub events: Vec<(usize, Happening)>,
+    pub events: Vec<(usize, Event)>,
     dates: Vec<Date>,
     names: Vec<String>,
 }
@@ -114,7 +114,7 @@ impl Diary {
         };
         let date = view.world.drivers.days[view.day].date;
         let rule = now.rule.map_or_else(String::new, |rule| rule.to_string());
-        let mut line = Line { date, plot: self.names[plot].clone(), what: what.into(), why: rule, reason };
+        let mut line = DiaryLine { date, plot: self.names[plot].clone(), what: what.into(), why: rule, reason };
         line.why = line.why_in(Units::Metric);
         self.lines.push(line);
     }
@@ -128,7 +128,7 @@ impl Recorder for Diary {
         self.states.reserve(world.site.days * world.site.plots.len());
     }
 
-    fn event(&mut self, day: usize, happening: Happening) {
+    fn event(&mut self, day: usize, happening: Event) {
         self.events.push((day, happening));
     }
 
@@ -138,7 +138,7 @@ impl Recorder for Diary {
         let first = self.events.partition_point(|(day, _)| *day < today);
         for &(_, happening) in &self.events[first..] {
             if let Some((plot, what)) = in_words(view.world.site, happening) {
-                self.lines.push(Line { date, plot, what, why: String::new(), reason: None });
+                self.lines.push(DiaryLine { date, plot, what, why: String::new(), reason: None });
             }
         }
         for plot in 0..self.names.len() {
@@ -194,40 +194,40 @@ pub fn why_shut(reason: Reason, units: Units) -> String {
 
 /// An event in a keeper's words, with its plot; `None` for what only the model needs.
 #[must_use]
-pub fn in_words(site: &Site, happening: Happening) -> Option<(String, String)> {
+pub fn in_words(site: &Site, happening: Event) -> Option<(String, String)> {
     let plot_name = |plot: usize| site.plots[plot].name.clone();
     let crop_name =
         |plot: usize, ground: usize, crop: usize| &site.crops[site.plots[plot].grounds[ground].crops[crop].crop].name;
     let of_site = |what: String| Some((String::new(), what));
     match happening {
-        Happening::OrderBegins { .. } => of_site("housing order begins: birds stay in".into()),
-        Happening::OrderEnds => of_site("housing order ends".into()),
-        Happening::Arrives { group } => of_site(format!("arrival of {}", site.groups[group].name)),
-        Happening::IsolationEnds { group } => of_site(format!("isolation of {} ends", site.groups[group].name)),
-        Happening::Leaves { group } => of_site(format!("departure of {}", site.groups[group].name)),
-        Happening::CropIn { plot, ground, crop } => {
+        Event::OrderBegins { .. } => of_site("housing order begins: birds stay in".into()),
+        Event::OrderEnds => of_site("housing order ends".into()),
+        Event::Arrives { group } => of_site(format!("arrival of {}", site.groups[group].name)),
+        Event::IsolationEnds { group } => of_site(format!("isolation of {} ends", site.groups[group].name)),
+        Event::Leaves { group } => of_site(format!("departure of {}", site.groups[group].name)),
+        Event::CropIn { plot, ground, crop } => {
             Some((plot_name(plot), format!("{} goes into the ground", crop_name(plot, ground, crop))))
         }
-        Happening::HarvestEnds { plot, ground, crop } => {
+        Event::HarvestEnds { plot, ground, crop } => {
             Some((plot_name(plot), format!("last harvest of {}", crop_name(plot, ground, crop))))
         }
-        Happening::CropOut { plot, ground, crop } => {
+        Event::CropOut { plot, ground, crop } => {
             Some((plot_name(plot), format!("{} ends", crop_name(plot, ground, crop))))
         }
-        Happening::HeapSpread { plot, .. } => Some((plot_name(plot), "the heap is spread".into())),
-        Happening::GuardUp { plot, .. } => Some((plot_name(plot), "guards go up".into())),
-        Happening::GuardDown { plot, .. } => Some((plot_name(plot), "guards come down".into())),
-        Happening::EmergenceBegins { plot, pest } => {
+        Event::HeapSpread { plot, .. } => Some((plot_name(plot), "the heap is spread".into())),
+        Event::GuardUp { plot, .. } => Some((plot_name(plot), "guards go up".into())),
+        Event::GuardDown { plot, .. } => Some((plot_name(plot), "guards come down".into())),
+        Event::EmergenceBegins { plot, pest } => {
             Some((plot_name(plot), format!("{} begins to rise from the soil", site.pests[pest].name)))
         }
-        Happening::LeafOut { .. }
-        | Happening::LeafFall { .. }
-        | Happening::CountingStarts { .. }
-        | Happening::SeasonEnds { .. }
-        | Happening::HarvestBegins { .. }
-        | Happening::CareDue { .. }
-        | Happening::YardCleaned
-        | Happening::GateSet { .. }
-        | Happening::GateFree { .. } => None,
+        Event::LeafOut { .. }
+        | Event::LeafFall { .. }
+        | Event::CountingStarts { .. }
+        | Event::SeasonEnds { .. }
+        | Event::HarvestBegins { .. }
+        | Event::CareDue { .. }
+        | Event::YardCleaned
+        | Event::GateSet { .. }
+        | Event::GateFree { .. } => None,
     }
 }

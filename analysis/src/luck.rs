@@ -20,7 +20,7 @@ use sim_engine::weather::DayWeather;
 
 /// What draws are numbered within.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Luck {
+pub struct DrawSampler {
     /// Seed of all streams.
     pub seed: u64,
 }
@@ -36,7 +36,7 @@ pub struct Draw {
     pub drivers: Drivers,
 }
 
-impl Luck {
+impl DrawSampler {
     /// Draw `number` of a site: weather path and unknowns from streams of their own, so that
     /// a number added to one process changes no other.
     #[must_use]

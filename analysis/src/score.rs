@@ -1,8 +1,8 @@
 //! A strategy on the open problem set: its aim, its limits, its share of the best known.
 
-use crate::compare::{CompareError, Comparison, Plan, compare, finish};
+use crate::compare::{CompareError, ComparePlan, Comparison, compare, finish};
 use crate::experiment::{DrawOutcome, Job, outcome_given};
-use crate::luck::Luck;
+use crate::luck::DrawSampler;
 use scenarios::SiteModel;
 use sim_engine::gates::Strategy;
 
@@ -11,8 +11,8 @@ const DIGESTED: u64 = 3;
 
 /// How a problem is played: all its possible years, one strategy.
 #[must_use]
-pub fn plan(model: &SiteModel, seed: u64, which: usize) -> Plan {
-    Plan {
+pub fn plan(model: &SiteModel, seed: u64, which: usize) -> ComparePlan {
+    ComparePlan {
         seed,
         draws: model.draws as usize,
         which: vec![which],
@@ -47,7 +47,7 @@ pub fn play_given<S: Strategy>(
         if !go_on(strategy) {
             return Ok(None);
         }
-        let draw = Luck { seed }.draw(model, number);
+        let draw = DrawSampler { seed }.draw(model, number);
         outcomes.push(outcome_given(draw, model, strategy)?);
     }
     let counted = vec![outcomes.len()];
@@ -64,7 +64,7 @@ pub fn share(aim: f64, best: f64) -> Option<f64> {
 /// changes when a climate, the generator or the list of unknowns does.
 #[must_use]
 pub fn luck_digest(model: &SiteModel, seed: u64) -> String {
-    let luck = Luck { seed };
+    let luck = DrawSampler { seed };
     let mut bytes = Vec::new();
     for number in 1..=DIGESTED {
         for day in model.weather.draw(seed, number, model.base.start, model.base.days) {

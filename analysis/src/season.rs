@@ -1,10 +1,10 @@
 //! One luck, day by day: ledger, diary, measures, audit; and "why".
 
-use crate::closely::Closely;
+use crate::closely::RunDetail;
 use crate::diary::{Diary, GateState};
 use crate::experiment::{Arm, Trial};
 use crate::ledger::{Digits, Ledger};
-use crate::luck::{Draw, Luck};
+use crate::luck::{Draw, DrawSampler};
 use scenarios::SiteModel;
 use sim_engine::books::Audit;
 use sim_engine::flows::FlowSet;
@@ -31,9 +31,9 @@ pub struct Season {
     /// The same in the no-birds run.
     pub cover_without: Vec<Vec<f64>>,
     /// The run looked at closely.
-    pub closely: Closely,
+    pub closely: RunDetail,
     /// The no-birds run looked at closely.
-    pub closely_without: Closely,
+    pub closely_without: RunDetail,
 }
 
 /// Runs a season under strategy `which`; writing its ledger takes longer than the season, so
@@ -42,10 +42,10 @@ pub struct Season {
 /// # Errors
 /// If the run cannot start.
 pub fn simulate(model: &SiteModel, draw: &Draw, which: usize, ledger: Option<Digits>) -> Result<Season, RunError> {
-    let (trial, without) = Trial::new(vec![draw.clone()], model, |_| Closely::default())?;
+    let (trial, without) = Trial::new(vec![draw.clone()], model, |_| RunDetail::default())?;
     let recorder = |_: usize| {
         let books = (ledger.map(Ledger::new), Books::default());
-        (Diary::default(), (books, (Cover::default(), Closely::default())))
+        (Diary::default(), (books, (Cover::default(), RunDetail::default())))
     };
     let mut runs = trial.run(Arm::strategy(&model.strategies, which), recorder)?.into_iter();
     let (Some(run), Some(without)) = (runs.next(), without.into_iter().next()) else {
@@ -85,7 +85,7 @@ pub fn likely(
     weather: Option<&[DayWeather]>,
     which: usize,
 ) -> Result<LikelySeason, RunError> {
-    let draw = Luck { seed }.draw_under(model, 0, weather);
+    let draw = DrawSampler { seed }.draw_under(model, 0, weather);
     let season = simulate(model, &draw, which, None)?;
     Ok(LikelySeason { draw, season })
 }

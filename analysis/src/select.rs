@@ -45,7 +45,7 @@ const BATCH: usize = 32;
 
 /// What is asked.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Rules {
+pub struct SelectionRules {
     /// Chance that the answer is right, above 0 and below 1.
     pub sure: f64,
     /// Lead worth a change, as a share of the best's gain over no birds in the first stage.
@@ -58,7 +58,7 @@ pub struct Rules {
 
 /// One strategy in one possible year.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Sample {
+pub struct YearSample {
     /// Points over the no-birds run.
     pub aim: f64,
     /// Whether each limit held.
@@ -98,7 +98,7 @@ pub struct Ended {
 /// The answer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Answer {
+pub enum SelectionEnd {
     /// One strategy is the best.
     Best,
     /// Those left differ by less than is worth a change.
@@ -115,9 +115,9 @@ pub enum Answer {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Selection {
     /// What was asked.
-    pub rules: Rules,
+    pub rules: SelectionRules,
     /// The answer.
-    pub answer: Answer,
+    pub answer: SelectionEnd,
     /// Every strategy, in the order given.
     pub ended: Vec<Ended>,
     /// Lead worth a change, points.
@@ -136,7 +136,7 @@ impl Selection {
 }
 
 /// Gives possible years: first, how many, and the strategies still in; by year and strategy.
-pub type Years<'y, E> = dyn FnMut(usize, usize, &[usize]) -> Result<Vec<Vec<Sample>>, E> + 'y;
+pub type SampleSource<'y, E> = dyn FnMut(usize, usize, &[usize]) -> Result<Vec<Vec<YearSample>>, E> + 'y;
 
 /// Selects among `strategies` (how many) under `limits` (how many).
 ///
@@ -145,7 +145,12 @@ pub type Years<'y, E> = dyn FnMut(usize, usize, &[usize]) -> Result<Vec<Vec<Samp
 ///
 /// # Errors
 /// What `years` fails with.
-pub fn select<E>(strategies: usize, limits: usize, rules: Rules, years: &mut Years<'_, E>) -> Result<Selection, E> {
+pub fn select<E>(
+    strategies: usize,
+    limits: usize,
+    rules: SelectionRules,
+    years: &mut SampleSource<'_, E>,
+) -> Result<Selection, E> {
     let mut race = Race::new(strategies, limits, rules);
     loop {
         let count = BATCH.min(rules.most.saturating_sub(race.draws));
@@ -159,15 +164,15 @@ pub fn select<E>(strategies: usize, limits: usize, rules: Rules, years: &mut Yea
             return Ok(race.finish(answer));
         }
         if batch.len() < count {
-            return Ok(race.finish(Answer::Stopped));
+            return Ok(race.finish(SelectionEnd::Stopped));
         }
     }
-    Ok(race.finish(Answer::OutOfYears))
+    Ok(race.finish(SelectionEnd::OutOfYears))
 }
 
 /// The running state.
 struct Race {
-    rules: Rules,
+    rules: SelectionRules,
     /// Shares of the chance of error: of one pair, of one limit.
     pair_error: f64,
     limit_test: LimitTest,
@@ -181,7 +186,7 @@ struct Race {
 }
 
 impl Race {
-    fn new(strategies: usize, limits: usize, rules: Rules) -> Self {
+    fn new(strategies: usize, limits: usize, rules: SelectionRules) -> Self {
         let rivals = strategies.saturating_sub(1);
         let error = 1.0 - rules.sure;
         let (of_pairs, of_limits) = match (rivals, limits) {
@@ -205,7 +210,7 @@ impl Race {
     }
 
     /// One possible year of those still in.
-    fn take(&mut self, year: &[Sample]) {
+    fn take(&mut self, year: &[YearSample]) {
         for (&s, sample) in self.live.iter().zip(year) {
             self.aims[s].push(sample.aim);
             for (keeping, &held) in self.keeping[s].iter_mut().zip(&sample.held) {
@@ -272,20 +277,20 @@ impl Race {
         self.ended[s] = Ended { draws: self.draws, fate };
     }
 
-    fn answer(&self) -> Option<Answer> {
+    fn answer(&self) -> Option<SelectionEnd> {
         let known = self.live.iter().all(|&s| self.holds(s));
         match self.live.as_slice() {
-            [] => Some(Answer::NothingHolds),
+            [] => Some(SelectionEnd::NothingHolds),
             _ if !known => None,
-            [_] => Some(Answer::Best),
-            left => self.pairs.none_leads(left).then_some(Answer::NoWorthwhileDifference),
+            [_] => Some(SelectionEnd::Best),
+            left => self.pairs.none_leads(left).then_some(SelectionEnd::NoWorthwhileDifference),
         }
     }
 
-    fn finish(mut self, answer: Answer) -> Selection {
+    fn finish(mut self, answer: SelectionEnd) -> Selection {
         let fate = match answer {
-            Answer::Best => Fate::Best,
-            Answer::NoWorthwhileDifference => Fate::AsGood,
+            SelectionEnd::Best => Fate::Best,
+            SelectionEnd::NoWorthwhileDifference => Fate::AsGood,
             _ => Fate::Undecided,
         };
         for s in self.live.clone() {

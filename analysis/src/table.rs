@@ -2,13 +2,13 @@
 
 use crate::compare::Comparison;
 use crate::diary::{why_open, why_shut};
-use crate::experiment::Run;
+use crate::experiment::ArmId;
 use crate::report::words::{figure, held, interval, measured, signed};
 use crate::season::Why;
 use crate::stats::mean;
 use crate::sweep::axis::Axis;
-use crate::sweep::row::Row;
-use crate::sweep::rows::Told;
+use crate::sweep::row::SweepRow;
+use crate::sweep::rows::SweepView;
 use crate::units::Units;
 use jiff::civil::Date;
 use scenarios::SiteModel;
@@ -23,7 +23,7 @@ const NARROWEST: usize = 10;
 
 /// How a column stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Column {
+pub enum TextColumn {
     /// Words, left, wrapped where the line is full.
     Words,
     /// Numbers, right, never wrapped.
@@ -32,16 +32,16 @@ pub enum Column {
 
 /// A table under construction.
 #[derive(Clone, Debug)]
-pub struct Table {
-    columns: Vec<Column>,
+pub struct TextTable {
+    columns: Vec<TextColumn>,
     heads: Vec<String>,
     rows: Vec<Vec<String>>,
 }
 
-impl Table {
+impl TextTable {
     /// A table with these heads; a head may have lines of its own (`"cover\nloss"`).
     #[must_use]
-    pub fn new(columns: &[(Column, &str)]) -> Self {
+    pub fn new(columns: &[(TextColumn, &str)]) -> Self {
         Self {
             columns: columns.iter().map(|(column, _)| *column).collect(),
             heads: columns.iter().map(|(_, head)| (*head).to_owned()).collect(),
@@ -89,7 +89,7 @@ impl Table {
         // The widest column of words gives way until the line fits.
         loop {
             let over = (widths.iter().sum::<usize>() + gaps).saturating_sub(WIDTH);
-            let words = (0..widths.len()).filter(|&c| self.columns[c] == Column::Words && widths[c] > NARROWEST);
+            let words = (0..widths.len()).filter(|&c| self.columns[c] == TextColumn::Words && widths[c] > NARROWEST);
             match words.max_by_key(|&c| widths[c]) {
                 Some(column) if over > 0 => widths[column] = widths[column].saturating_sub(over).max(NARROWEST),
                 _ => return widths,
@@ -108,8 +108,8 @@ impl Table {
                 let room = " ".repeat(width.saturating_sub(text.chars().count()));
                 line += &" ".repeat(if column == 0 { 0 } else { gap });
                 line += &match self.columns[column] {
-                    Column::Words => format!("{text}{room}"),
-                    Column::Numbers => format!("{room}{text}"),
+                    TextColumn::Words => format!("{text}{room}"),
+                    TextColumn::Numbers => format!("{room}{text}"),
                 };
             }
             out += line.trim_end();
@@ -171,15 +171,15 @@ pub fn indented(text: &str, by: usize) -> String {
 pub fn compare_table(model: &SiteModel, c: &Comparison, units: Units) -> String {
     let draws = c.outcomes.len();
     let feed = format!("feed\nsaved,\n{}", units.unit(Measure::FeedSaved.unit()));
-    let mut table = Table::new(&[
-        (Column::Words, "strategy"),
-        (Column::Numbers, "aim, points\n(95 % interval)"),
-        (Column::Numbers, "limits\nheld in"),
-        (Column::Numbers, "cover\nlost,\npoints"),
-        (Column::Numbers, "pests\ndown,\n%"),
-        (Column::Numbers, "weeds:\nh/yr\nsaved"),
-        (Column::Numbers, &feed),
-        (Column::Numbers, "gate\nmoves\n/yr"),
+    let mut table = TextTable::new(&[
+        (TextColumn::Words, "strategy"),
+        (TextColumn::Numbers, "aim, points\n(95 % interval)"),
+        (TextColumn::Numbers, "limits\nheld in"),
+        (TextColumn::Numbers, "cover\nlost,\npoints"),
+        (TextColumn::Numbers, "pests\ndown,\n%"),
+        (TextColumn::Numbers, "weeds:\nh/yr\nsaved"),
+        (TextColumn::Numbers, &feed),
+        (TextColumn::Numbers, "gate\nmoves\n/yr"),
     ]);
     for (s, name) in c.names.iter().enumerate() {
         let standing = &c.verdict.standings[s];
@@ -187,10 +187,10 @@ pub fn compare_table(model: &SiteModel, c: &Comparison, units: Units) -> String 
             standing.weakest().map_or_else(|| "-".to_owned(), |l| held(l.held, l.draws).replace("under ", "<"));
         let against = if s == c.plan.against { " *" } else { "" };
         let first = [format!("{name}{against}"), interval(c.aim[s], 1), weakest];
-        table.row(first.into_iter().chain(SHOWN.iter().map(|&m| mean_text(c, Run::Strategy(s), m, units))));
+        table.row(first.into_iter().chain(SHOWN.iter().map(|&m| mean_text(c, ArmId::Strategy(s), m, units))));
     }
-    for (run, name) in [(Run::NoBirds, "(no birds, usual care)"), (Run::Nothing, "(nothing: no birds, no care)")] {
-        let aim = if run == Run::NoBirds { "0.0".to_owned() } else { String::new() };
+    for (run, name) in [(ArmId::NoBirds, "(no birds, usual care)"), (ArmId::Nothing, "(nothing: no birds, no care)")] {
+        let aim = if run == ArmId::NoBirds { "0.0".to_owned() } else { String::new() };
         let first = [name.to_owned(), aim, String::new()];
         table.row(first.into_iter().chain(SHOWN.iter().map(|&m| mean_text(c, run, m, units))));
     }
@@ -205,12 +205,12 @@ pub fn compare_table(model: &SiteModel, c: &Comparison, units: Units) -> String 
 
 /// What stands out in a sweep: for each strategy in how many cells it holds and where it does best.
 #[must_use]
-pub fn sweep_table(told: &Told) -> String {
-    let mut table = Table::new(&[
-        (Column::Words, "strategy"),
-        (Column::Numbers, "limits hold\nin cells"),
-        (Column::Numbers, "best aim where\nthey hold, points\n(95 % interval)"),
-        (Column::Words, "which is with"),
+pub fn sweep_table(told: &SweepView) -> String {
+    let mut table = TextTable::new(&[
+        (TextColumn::Words, "strategy"),
+        (TextColumn::Numbers, "limits hold\nin cells"),
+        (TextColumn::Numbers, "best aim where\nthey hold, points\n(95 % interval)"),
+        (TextColumn::Words, "which is with"),
     ]);
     for (position, name) in told.plan.strategies.iter().enumerate() {
         let holding = format!("{} of {}", told.holding(position), told.cells);
@@ -232,7 +232,7 @@ pub fn sweep_table(told: &Told) -> String {
 
 /// "stay 12 days, birds 16".
 #[must_use]
-pub fn settings(told: &Told, row: &Row) -> String {
+pub fn settings(told: &SweepView, row: &SweepRow) -> String {
     told.plan.axes.iter().zip(&row.values).map(|(axis, value)| setting(axis, *value)).collect::<Vec<_>>().join(", ")
 }
 
@@ -243,7 +243,7 @@ pub fn setting(axis: &Axis, value: f64) -> String {
 }
 
 /// "any stay, birds 16" where the strategy came out the same with every stay tried: it has none.
-fn settings_that_count(told: &Told, row: &Row) -> String {
+fn settings_that_count(told: &SweepView, row: &SweepRow) -> String {
     let one = |(at, axis): (usize, &Axis)| {
         if counts(told, row, at) { setting(axis, row.values[at]) } else { format!("any {}", axis.key) }
     };
@@ -252,8 +252,8 @@ fn settings_that_count(told: &Told, row: &Row) -> String {
 
 /// Whether rows that differ from this one along one axis alone came out otherwise; where there
 /// are none it is taken to count.
-fn counts(told: &Told, row: &Row, axis: usize) -> bool {
-    let beside = |other: &&Row| {
+fn counts(told: &SweepView, row: &SweepRow, axis: usize) -> bool {
+    let beside = |other: &&SweepRow| {
         let alike = |at: usize| (other.values[at] == row.values[at]) == (at != axis);
         other.strategy == row.strategy && (0..row.values.len()).all(alike)
     };
@@ -264,7 +264,7 @@ fn counts(told: &Told, row: &Row, axis: usize) -> bool {
 const SHOWN: [Measure; 5] =
     [Measure::CoverLoss, Measure::PestSuppression, Measure::WeedingSaved, Measure::FeedSaved, Measure::GateMoves];
 
-fn mean_text(c: &Comparison, run: Run, measure: Measure, units: Units) -> String {
+fn mean_text(c: &Comparison, run: ArmId, measure: Measure, units: Units) -> String {
     let values: Vec<f64> = c.values(run, measure).into_iter().filter(|v| !v.is_nan()).collect();
     if values.is_empty() {
         "-".to_owned()
@@ -294,7 +294,8 @@ pub fn few_years(model: &SiteModel, draws: usize) -> Option<String> {
 /// The measures of one season, with their units, blank ones left out.
 #[must_use]
 pub fn season_table(measures: &Measures, units: Units) -> String {
-    let mut table = Table::new(&[(Column::Words, "measure"), (Column::Numbers, "value"), (Column::Words, "unit")]);
+    let mut table =
+        TextTable::new(&[(TextColumn::Words, "measure"), (TextColumn::Numbers, "value"), (TextColumn::Words, "unit")]);
     for &m in Measure::ALL {
         let value = measures.get(m);
         if !value.is_nan() {
@@ -386,8 +387,11 @@ mod tests {
 
     #[test]
     fn tables_fit_and_names_wrap() {
-        let mut table =
-            Table::new(&[(Column::Words, "name"), (Column::Numbers, "a number that is long"), (Column::Numbers, "x")]);
+        let mut table = TextTable::new(&[
+            (TextColumn::Words, "name"),
+            (TextColumn::Numbers, "a number that is long"),
+            (TextColumn::Numbers, "x"),
+        ]);
         table.row(["a-very-long-name-".repeat(8), "1.0".into(), "2".into()]);
         let text = table.text();
         assert!(text.lines().all(|l| l.chars().count() <= WIDTH), "{text}");

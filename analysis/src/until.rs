@@ -1,8 +1,8 @@
 //! `--until-sure`: a comparison that adds possible years until the best is known.
 
-use crate::compare::{CompareError, Comparison, Plan, finish, possible_years};
+use crate::compare::{CompareError, ComparePlan, Comparison, finish, possible_years};
 use crate::experiment::{DrawOutcome, Job, Outcome, gain};
-use crate::select::{Answer, Rules, Sample, select};
+use crate::select::{SelectionEnd, SelectionRules, YearSample, select};
 use scenarios::SiteModel;
 use sim_engine::weather::DayWeather;
 
@@ -14,14 +14,14 @@ use sim_engine::weather::DayWeather;
 /// See [`CompareError`].
 pub fn compare_until(
     model: &SiteModel,
-    plan: &Plan,
+    plan: &ComparePlan,
     sure: f64,
     weather: Option<&[DayWeather]>,
     job: &Job<'_>,
 ) -> Result<Comparison, CompareError> {
-    let rules = Rules { sure, worth_share: plan.worth, holds: plan.sure, most: plan.draws };
+    let rules = SelectionRules { sure, worth_share: plan.worth, holds: plan.sure, most: plan.draws };
     let mut outcomes: Vec<DrawOutcome> = Vec::new();
-    let mut years = |first: usize, count: usize, live: &[usize]| -> Result<Vec<Vec<Sample>>, CompareError> {
+    let mut years = |first: usize, count: usize, live: &[usize]| -> Result<Vec<Vec<YearSample>>, CompareError> {
         if job.stopped() {
             return Ok(Vec::new());
         }
@@ -38,14 +38,14 @@ pub fn compare_until(
     }
     let counted = selection.ended.iter().map(|ended| ended.draws).collect();
     // What was allowed and not needed is not missing.
-    let stopped = selection.answer == Answer::Stopped;
+    let stopped = selection.answer == SelectionEnd::Stopped;
     let draws = if stopped { plan.draws } else { selection.draws };
-    finish(model, &Plan { draws, ..plan.clone() }, outcomes, counted, Some(selection))
+    finish(model, &ComparePlan { draws, ..plan.clone() }, outcomes, counted, Some(selection))
 }
 
 /// What the selection sees of a possible year.
-fn samples(model: &SiteModel, year: &DrawOutcome) -> Vec<Sample> {
-    let of = |outcome: &Outcome| Sample {
+fn samples(model: &SiteModel, year: &DrawOutcome) -> Vec<YearSample> {
+    let of = |outcome: &Outcome| YearSample {
         aim: gain(&model.aims, &outcome.measures, &year.no_birds.measures),
         held: model.limits.all.iter().map(|l| l.holds(outcome.measures.get(l.measure))).collect(),
     };

@@ -2,7 +2,7 @@
 #![allow(clippy::unwrap_used)]
 
 use analysis::experiment::{DrawOutcome, outcome_given, outcomes};
-use analysis::luck::{Draw, Luck};
+use analysis::luck::{Draw, DrawSampler};
 use scenarios::{Library, SiteModel, site_file};
 use sim_engine::gates::build;
 use sim_engine::lanes::lanes;
@@ -20,7 +20,7 @@ fn model(demo: &str) -> SiteModel {
 }
 
 fn draws(model: &SiteModel, count: u64) -> Vec<Draw> {
-    (1..=count).map(|number| Luck { seed: 5 }.draw(model, number)).collect()
+    (1..=count).map(|number| DrawSampler { seed: 5 }.draw(model, number)).collect()
 }
 
 fn realizations(draws: &[Draw]) -> Vec<Realization<'_>> {

@@ -5,8 +5,8 @@
 
 mod common;
 
-use analysis::closely::{Closely, EVERY_DAYS, Quantity, Way, Weekly, draws_looked_at};
-use analysis::experiment::Run;
+use analysis::closely::{EVERY_DAYS, NitrogenPath, Quantity, RunDetail, Weekly, draws_looked_at};
+use analysis::experiment::ArmId;
 use common::{compared, site};
 use sim_engine::measures::Measure;
 
@@ -20,19 +20,19 @@ fn plots_add_up_to_the_site() {
     let c = compared(&model, &["all-open"], 3);
     let area: f64 = model.base.plots.iter().map(|plot| plot.area_m2).sum();
     for outcome in &c.outcomes {
-        for run in [Run::NoBirds, Run::Nothing, Run::Strategy(0)] {
+        for run in [ArmId::NoBirds, ArmId::Nothing, ArmId::Strategy(0)] {
             let of = outcome.of(run);
             let closely = of.closely.as_ref().unwrap();
             let sum = |pick: fn(&analysis::closely::PlotFigures) -> f64| closely.plots.iter().map(pick).sum::<f64>();
             assert!(near(sum(|p| p.harvested_kg), of.measures.get(Measure::CropYield)));
             assert!(near(sum(|p| p.crop_taken_kg), of.measures.get(Measure::CropTaken)));
             assert!(near(sum(|p| p.soil_thrown_kg), of.measures.get(Measure::SoilThrown)));
-            let by_area = |way: Way| -> f64 {
+            let by_area = |way: NitrogenPath| -> f64 {
                 let plots = closely.plots.iter().zip(&model.base.plots);
                 plots.map(|(figures, plot)| figures.nitrogen.get(way) * plot.area_m2).sum::<f64>() / area
             };
-            assert!(near(by_area(Way::Leached), of.measures.get(Measure::NitrogenLeached)));
-            assert!(near(by_area(Way::Manure), of.measures.get(Measure::NitrogenLoad)));
+            assert!(near(by_area(NitrogenPath::Leached), of.measures.get(Measure::NitrogenLeached)));
+            assert!(near(by_area(NitrogenPath::Manure), of.measures.get(Measure::NitrogenLoad)));
         }
     }
 }
@@ -41,10 +41,10 @@ fn plots_add_up_to_the_site() {
 fn nitrogen_in_is_out_and_stored() {
     let (model, _) = site(|_| ());
     let c = compared(&model, &["all-open", "by-eye"], 2);
-    for run in [Run::NoBirds, Run::Strategy(0), Run::Strategy(1)] {
+    for run in [ArmId::NoBirds, ArmId::Strategy(0), ArmId::Strategy(1)] {
         for plot in c.closely(run).iter().flat_map(|closely| &closely.plots) {
-            let sum = |ways: &[Way]| ways.iter().map(|&way| plot.nitrogen.get(way)).sum::<f64>();
-            let (inward, outward) = (sum(&Way::IN), sum(&Way::OUT) + plot.nitrogen.stored);
+            let sum = |ways: &[NitrogenPath]| ways.iter().map(|&way| plot.nitrogen.get(way)).sum::<f64>();
+            let (inward, outward) = (sum(&NitrogenPath::IN), sum(&NitrogenPath::OUT) + plot.nitrogen.stored);
             assert!((inward - outward).abs() < 1e-6 * inward.max(1.0), "{inward} {outward}");
         }
     }
@@ -54,13 +54,14 @@ fn nitrogen_in_is_out_and_stored() {
 fn without_birds_nobody_comes_and_the_weeks_are_all_there() {
     let (model, _) = site(|_| ());
     let c = compared(&model, &["all-open"], 2);
-    for closely in c.closely(Run::NoBirds) {
+    for closely in c.closely(ArmId::NoBirds) {
         assert!(closely.plots.iter().all(|plot| plot.stays == 0.0 && plot.shortest_rest_d.is_nan()));
         assert_eq!(closely.weekly.weeks(), model.base.days.div_ceil(EVERY_DAYS));
     }
-    let with = c.closely(Run::Strategy(0));
-    let visited =
-        |closely: &&Closely| closely.plots.iter().filter(|plot| plot.stays > 0.0 && plot.longest_stay_d > 0.0).count();
+    let with = c.closely(ArmId::Strategy(0));
+    let visited = |closely: &&RunDetail| {
+        closely.plots.iter().filter(|plot| plot.stays > 0.0 && plot.longest_stay_d > 0.0).count()
+    };
     assert!(with.iter().map(visited).all(|plots| plots > 3));
     // No bed of lettuce is harvested sooner than the waiting period after the birds.
     let plot = model.base.plots.iter().position(|plot| plot.pests.is_empty()).unwrap();

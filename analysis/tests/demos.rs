@@ -4,7 +4,7 @@
 
 mod common;
 
-use analysis::compare::{Comparison, Plan, compare};
+use analysis::compare::{ComparePlan, Comparison, compare};
 use analysis::experiment::Job;
 use common::folder;
 use scenarios::{Library, SiteModel};
@@ -33,7 +33,7 @@ fn demos() -> Vec<(String, SiteModel)> {
 fn compared(model: &SiteModel) -> Comparison {
     let which = (0..model.strategies.len()).collect();
     let (against, sure, worth) = (model.compare.against, model.compare.sure, model.compare.worth);
-    compare(model, &Plan { seed: 1, draws: DRAWS, which, against, sure, worth }, None, &Job::unheard()).unwrap()
+    compare(model, &ComparePlan { seed: 1, draws: DRAWS, which, against, sure, worth }, None, &Job::unheard()).unwrap()
 }
 
 /// Mean over the possible years, by strategy.

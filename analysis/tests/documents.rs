@@ -4,7 +4,7 @@
 
 mod common;
 
-use analysis::compare::Plan;
+use analysis::compare::ComparePlan;
 use analysis::experiment::Job;
 use analysis::json::{
     AuditFigures, CheckDocument, CompareDocument, NewDocument, RunFacts, ScoreDocument, SeasonDocument,
@@ -12,8 +12,8 @@ use analysis::json::{
     fit_document, new_document, score_document, season_document, sources_csv, sources_document, text,
     weather_draw_document,
 };
-use analysis::luck::Luck;
-use analysis::sources::{Found, find};
+use analysis::luck::DrawSampler;
+use analysis::sources::{FoundEntry, find};
 use analysis::until::compare_until;
 use common::{compared, faults, from, schema, site};
 use scenarios::Library;
@@ -65,7 +65,7 @@ fn a_comparison_has_the_keys_scripts_rely_on() {
 fn a_comparison_until_sure_tells_how_long_each_stayed_in() {
     let (model, _) = site(|_| ());
     let which = ["all-open", "by-eye"].map(|name| model.strategy(name).unwrap()).to_vec();
-    let plan = Plan { seed: 1, draws: 64, which, against: 0, sure: 0.9, worth: 0.05 };
+    let plan = ComparePlan { seed: 1, draws: 64, which, against: 0, sure: 0.9, worth: 0.05 };
     let c = compare_until(&model, &plan, 0.95, None, &Job::unheard()).unwrap();
     assert_eq!((c.counted.as_slice(), c.outcomes.len()), ([32, 64].as_slice(), 64));
     let value = checked("compare", &compare_document(&model, &c, &from(), None));
@@ -111,7 +111,7 @@ fn raw_rows_stand_beside_the_summary() {
 #[test]
 fn a_season_has_its_audit_and_plots() {
     let (model, _) = site(|_| ());
-    let draw = Luck { seed: 7 }.draw(&model, 0);
+    let draw = DrawSampler { seed: 7 }.draw(&model, 0);
     let season = analysis::season::simulate(&model, &draw, 0, None).unwrap();
     let document: SeasonDocument = season_document(&model, &season, 0, 0, &from(), None);
     assert_ne!(document.audit, AuditFigures::default());
@@ -153,7 +153,7 @@ fn weather_documents_keep_their_schema() {
 #[test]
 fn the_library_is_a_document_and_a_table() {
     let library = Library::shipped().unwrap();
-    let all = Found::all(&library);
+    let all = FoundEntry::all(&library);
     let document: SourcesDocument = sources_document("", &all, &from(), None);
     let value = checked("sources", &document);
     assert_eq!(value["entries"].as_array().unwrap().len(), all.numbers.len());

@@ -6,8 +6,8 @@ mod common;
 
 use analysis::experiment::Job;
 use analysis::json::{LessonDocument, RunFacts, lesson_document, text};
-use analysis::lesson::topic::Answer;
-use analysis::lesson::{Asked, Lesson, LessonError, Told, first_year, lesson_page, make};
+use analysis::lesson::topic::TopicAnswer;
+use analysis::lesson::{Lesson, LessonError, LessonSpec, LessonView, first_year, lesson_page, make};
 use analysis::units::Units;
 use common::{faults, from, schema, site};
 use scenarios::SiteModel;
@@ -18,13 +18,13 @@ use std::sync::atomic::AtomicBool;
 fn lesson(edit: impl FnOnce(&mut SiteModel), units: Units, draws: usize) -> Lesson {
     let (model, _) = site(edit);
     let against = model.compare.against;
-    let asked = Asked { which: (against, None), seed: 7, number: 0, draws, weather: None, note: "", units };
+    let asked = LessonSpec { which: (against, None), seed: 7, number: 0, draws, weather: None, note: "", units };
     make(first_year(model), &asked, &Job::unheard()).unwrap()
 }
 
 /// Both sheets.
 fn sheets(lesson: &Lesson) -> (String, String) {
-    let page = lesson_page(&Told { lesson, from: &from() });
+    let page = lesson_page(&LessonView { lesson, from: &from() });
     let (head, sheets) = page.split_once("<body>").unwrap();
     assert!(head.contains("@page") && head.starts_with("<!DOCTYPE html>"));
     let (first, second) = sheets.split_once("</section>").unwrap();
@@ -90,10 +90,10 @@ fn a_question_leans_to_neither_side_and_its_answer_is_one_of_its_boxes() {
         assert!(question.same <= lesson.draws);
         let [a, b] = lesson.values(question);
         match question.answer {
-            Answer::Plan(_) => assert!((a - b).abs() > 0.1 * a.abs().max(b.abs()), "{question:?}: {a} {b}"),
-            Answer::Even => assert!(!question.clear),
-            Answer::Bare(plan, _) => assert_eq!(plan, usize::from(b < a)),
-            Answer::Keeps(keeps, other) => assert_eq!((keeps, other), (a == 0.0, b == 0.0)),
+            TopicAnswer::Plan(_) => assert!((a - b).abs() > 0.1 * a.abs().max(b.abs()), "{question:?}: {a} {b}"),
+            TopicAnswer::Even => assert!(!question.clear),
+            TopicAnswer::Bare(plan, _) => assert_eq!(plan, usize::from(b < a)),
+            TopicAnswer::Keeps(keeps, other) => assert_eq!((keeps, other), (a == 0.0, b == 0.0)),
         }
     }
 }
@@ -148,7 +148,7 @@ fn a_crowded_site_keeps_two_questions_and_a_chart_to_draw_on() {
     assert!(lesson.questions.len() >= 2);
     assert!(sheets(&lesson).0.contains("Empty axes to draw on"));
     if let Some(folder) = std::env::var_os("LESSON_LOOK") {
-        std::fs::write(folder, lesson_page(&Told { lesson: &lesson, from: &from() })).unwrap();
+        std::fs::write(folder, lesson_page(&LessonView { lesson: &lesson, from: &from() })).unwrap();
     }
 }
 
@@ -156,7 +156,8 @@ fn a_crowded_site_keeps_two_questions_and_a_chart_to_draw_on() {
 fn one_plan_makes_no_lesson() {
     let (mut model, _) = site(|_| ());
     model.strategies.truncate(1);
-    let asked = Asked { which: (0, None), seed: 7, number: 0, draws: 1, weather: None, note: "", units: Units::Metric };
+    let asked =
+        LessonSpec { which: (0, None), seed: 7, number: 0, draws: 1, weather: None, note: "", units: Units::Metric };
     assert!(matches!(make(first_year(model.clone()), &asked, &Job::unheard()), Err(LessonError::OnePlan)));
     model.strategies.push(model.strategies[0].clone());
     assert!(matches!(

@@ -5,8 +5,8 @@
 mod common;
 
 use analysis::charts::Chart;
-use analysis::luck::Luck;
-use analysis::report::{Compared, Report, SeasonTold, compare_report, season_report};
+use analysis::luck::DrawSampler;
+use analysis::report::{CompareView, Report, SeasonView, compare_report, season_report};
 use analysis::season::{likely, simulate};
 use analysis::units::Units;
 use common::{compared, from, site};
@@ -23,7 +23,7 @@ fn report(edit: impl FnOnce(&mut SiteModel), draws: usize, units: Units) -> Repo
     let comparison = compared(&model, &NAMES, draws);
     let likely = likely(&model, comparison.plan.seed, None, comparison.plan.which[comparison.leading()]).unwrap();
     let notes = [];
-    compare_report(&Compared {
+    compare_report(&CompareView {
         model: &model,
         library: &library,
         comparison: &comparison,
@@ -36,10 +36,10 @@ fn report(edit: impl FnOnce(&mut SiteModel), draws: usize, units: Units) -> Repo
 
 fn season(units: Units) -> Report {
     let (model, library) = site(|_| ());
-    let draw = Luck { seed: 7 }.draw(&model, 0);
+    let draw = DrawSampler { seed: 7 }.draw(&model, 0);
     let season = simulate(&model, &draw, 1, None).unwrap();
     let from = from();
-    season_report(&SeasonTold {
+    season_report(&SeasonView {
         model: &model,
         library: &library,
         draw: &draw,

@@ -5,9 +5,9 @@
 mod common;
 
 use analysis::carry::CarryPlan;
-use analysis::carry::ground::{Way, carry_site};
+use analysis::carry::ground::{SearchProgress, carry_site};
 use analysis::carry::pictures::curves;
-use analysis::carry::told::{Told as Borne, carry_table, curves_csv};
+use analysis::carry::told::{CarryView as Borne, carry_table, curves_csv};
 use analysis::experiment::Job;
 use analysis::json::{CarryDocument, SweepDocument, carry_document, sweep_document, text};
 use analysis::sweep::axis::{Axis, Values};
@@ -15,7 +15,7 @@ use analysis::sweep::design::Design;
 use analysis::sweep::merge::Whole;
 use analysis::sweep::part::PartWriter;
 use analysis::sweep::pictures::pictures;
-use analysis::sweep::rows::{Told, tell};
+use analysis::sweep::rows::{SweepView, tell};
 use analysis::sweep::work::{Cell, RunPlan, run_cells};
 use analysis::sweep::{LimitName, Shard, SweepPlan};
 use analysis::table::sweep_table;
@@ -72,7 +72,7 @@ fn limits(model: &SiteModel) -> Vec<LimitName> {
 }
 
 /// A sweep of two strategies over stay and flock, kept in a part and told from it.
-fn swept(folder: &Path) -> Told {
+fn swept(folder: &Path) -> SweepView {
     let (model, _) = site(|_| ());
     let names = ["turn-by-area", "by-eye"];
     let which: Vec<usize> = names.iter().map(|name| model.strategy(name).unwrap()).collect();
@@ -140,7 +140,7 @@ fn a_map_owns_up_to_gaps_and_shows_what_a_strategy_sets() {
         row.holds = row.values[1] <= 12.0 && row.values[0] != 14.0;
         row.values.insert(0, 10.0);
     }
-    let said = |told: &Told| pictures(told).into_iter().map(|(_, chart)| chart.alt).collect::<Vec<_>>().join("\n");
+    let said = |told: &SweepView| pictures(told).into_iter().map(|(_, chart)| chart.alt).collect::<Vec<_>>().join("\n");
     let alt = said(&told);
     assert!(alt.contains("turn-by-area bears up to 12 birds with stay 7 to 28 days, though not with each"), "{alt}");
     assert!(alt.contains("against stay, days") && !alt.contains("against yard.area"), "{alt}");
@@ -150,7 +150,7 @@ fn a_map_owns_up_to_gaps_and_shows_what_a_strategy_sets() {
 }
 
 /// One count for the whole search: it never falls, never passes its end, and says the round.
-fn one_way(heard: &[Way]) {
+fn one_way(heard: &[SearchProgress]) {
     assert!(heard.last().unwrap().round > 3, "{heard:?}");
     assert!(heard.windows(2).all(|pair| pair[0].round <= pair[1].round && pair[0].done <= pair[1].done), "{heard:?}");
     assert!(heard.windows(2).all(|pair| pair[0].all <= pair[1].all), "{heard:?}");
@@ -165,7 +165,7 @@ fn a_carrying_capacity_has_the_keys_scripts_rely_on() {
     let run = RunPlan { seed: 7, draws: 4, which: &which, weather: None };
     let site = |birds: u64| Ok(with_flock(&model, birds as f64));
     let heard = Mutex::new(Vec::new());
-    let hear = |way: Way| heard.lock().unwrap().push(way);
+    let hear = |way: SearchProgress| heard.lock().unwrap().push(way);
     let found = carry_site(&plan, &run, &site, &Job::new(Arc::default(), &hear)).unwrap();
     one_way(&heard.into_inner().unwrap());
     let strategies = vec![("long-stays".to_owned(), found.strategies[0].clone())];

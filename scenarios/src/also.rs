@@ -51,13 +51,21 @@ pub fn also(name: &str) -> Option<&'static str> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::library::{Kind, Library};
+    use crate::library::{EntryKind, Library};
 
     #[test]
     fn each_stands_for_an_entry_and_is_none_itself() {
         let library = Library::shipped().unwrap();
-        let kinds =
-            [Kind::Soil, Kind::Cover, Kind::Weed, Kind::Creeper, Kind::Crop, Kind::Canopy, Kind::Pest, Kind::Bird];
+        let kinds = [
+            EntryKind::Soil,
+            EntryKind::Cover,
+            EntryKind::Weed,
+            EntryKind::Creeper,
+            EntryKind::Crop,
+            EntryKind::Canopy,
+            EntryKind::Pest,
+            EntryKind::Bird,
+        ];
         let there = |name: &str| kinds.iter().any(|kind| library.get(*kind, name).is_some());
         for (other, ours) in ALSO {
             assert!(there(ours) && !there(other), "{other}: {ours}");

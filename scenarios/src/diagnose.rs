@@ -18,7 +18,7 @@ pub enum Severity {
 
 /// A place in a file.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Place {
+pub struct TextPlace {
     /// The file, as its reader called it.
     pub file: String,
     /// Line, from 1; 0: the file as a whole.
@@ -31,7 +31,7 @@ pub struct Place {
     pub text: String,
 }
 
-impl Place {
+impl TextPlace {
     /// A file as a whole.
     #[must_use]
     pub fn whole(file: &str) -> Self {
@@ -52,7 +52,7 @@ pub struct Fault {
     /// How bad.
     pub severity: Severity,
     /// Where.
-    pub place: Place,
+    pub place: TextPlace,
     /// What is wrong, one sentence without a full stop.
     pub message: String,
     /// What would be right.
@@ -63,7 +63,12 @@ impl Fault {
     /// A fault of a file as a whole: it is missing, or cannot be read.
     #[must_use]
     pub fn of_file(file: &str, message: impl Into<String>, remedy: impl Into<String>) -> Self {
-        Self { severity: Severity::Error, place: Place::whole(file), message: message.into(), remedy: remedy.into() }
+        Self {
+            severity: Severity::Error,
+            place: TextPlace::whole(file),
+            message: message.into(),
+            remedy: remedy.into(),
+        }
     }
 }
 
@@ -144,13 +149,13 @@ impl fmt::Display for Faults {
 
 /// A text being read, and where its lines begin.
 #[derive(Debug)]
-pub struct Source {
+pub struct SourceText {
     file: String,
     text: String,
     lines: Vec<usize>,
 }
 
-impl Source {
+impl SourceText {
     /// A text under the name it is spoken of.
     #[must_use]
     pub fn new(file: &str, text: &str) -> Self {
@@ -172,18 +177,18 @@ impl Source {
 
     /// The place of these bytes.
     #[must_use]
-    pub fn place(&self, span: Range<usize>) -> Place {
+    pub fn place(&self, span: Range<usize>) -> TextPlace {
         let at = span.start.min(self.text.len());
         let line = self.lines.partition_point(|start| *start <= at);
         let start = self.lines.get(line - 1).copied().unwrap_or(0);
         let text = self.text.get(start..).and_then(|rest| rest.lines().next()).unwrap_or("");
         let column = self.text.get(start..at).map_or(1, |before| before.chars().count() + 1);
-        Place { file: self.file.clone(), line, column, span, text: text.to_owned() }
+        TextPlace { file: self.file.clone(), line, column, span, text: text.to_owned() }
     }
 
     /// The place of a whole line, from 1.
     #[must_use]
-    pub fn line(&self, number: usize) -> Place {
+    pub fn line(&self, number: usize) -> TextPlace {
         let start = self.lines.get(number.saturating_sub(1)).copied().unwrap_or(self.text.len());
         let length = self.text.get(start..).and_then(|rest| rest.lines().next()).map_or(0, str::len);
         self.place(start..start + length)
@@ -192,14 +197,14 @@ impl Source {
 
 /// A source together with the place its faults are gathered.
 #[derive(Clone, Copy, Debug)]
-pub struct Page<'r> {
+pub struct FaultPage<'r> {
     /// What is read.
-    pub source: &'r Source,
+    pub source: &'r SourceText,
     /// Where faults go.
     pub faults: &'r RefCell<Vec<Fault>>,
 }
 
-impl Page<'_> {
+impl FaultPage<'_> {
     /// Notes an error at these bytes.
     pub fn error(&self, span: Range<usize>, message: impl Into<String>, remedy: impl Into<String>) {
         self.note(Severity::Error, self.source.place(span), message, remedy);
@@ -216,7 +221,7 @@ impl Page<'_> {
     }
 
     /// Notes a fault at a place.
-    pub fn note(&self, severity: Severity, place: Place, message: impl Into<String>, remedy: impl Into<String>) {
+    pub fn note(&self, severity: Severity, place: TextPlace, message: impl Into<String>, remedy: impl Into<String>) {
         let fault = Fault { severity, place, message: message.into(), remedy: remedy.into() };
         self.faults.borrow_mut().push(fault);
     }
@@ -228,16 +233,16 @@ mod tests {
 
     #[test]
     fn the_caret_stands_under_the_value() {
-        let source = Source::new("a.toml", "x = 1\nläge = \"5 kg\"\n");
+        let source = SourceText::new("a.toml", "x = 1\nläge = \"5 kg\"\n");
         let faults = RefCell::new(Vec::new());
-        Page { source: &source, faults: &faults }.error(14..20, "wrong", "do this");
+        FaultPage { source: &source, faults: &faults }.error(14..20, "wrong", "do this");
         let shown = Faults::sorted(faults.into_inner()).to_string();
         assert_eq!(shown, "a.toml, line 2, column 8: wrong\n    2 | läge = \"5 kg\"\n      |        ^^^^^^\n  do this");
     }
 
     #[test]
     fn a_place_at_the_end_of_an_empty_text_can_be_shown() {
-        let source = Source::new("a.toml", "");
+        let source = SourceText::new("a.toml", "");
         let place = source.place(0..0);
         assert_eq!((place.line, place.column), (1, 1));
         let fault = Fault { severity: Severity::Unusual, place, message: "m".into(), remedy: "r".into() };

@@ -3,7 +3,7 @@
 
 use crate::diagnose::Fault;
 use crate::library::Entry;
-use crate::library::Kind;
+use crate::library::EntryKind;
 use crate::unknowns::Unknown;
 use crate::weather_source::WeatherSource;
 use sim_engine::gates::spec::StrategySpec;
@@ -34,7 +34,7 @@ pub struct SiteModel {
     /// Every number that is not known exactly.
     pub unknowns: Vec<Unknown>,
     /// Library entries in use: kind, index in the engine's table, entry.
-    pub entries: Vec<(Kind, usize, Entry)>,
+    pub entries: Vec<(EntryKind, usize, Entry)>,
     /// Points per unit of each measure, in the measure's own unit.
     pub aims: Vec<(Measure, f64)>,
     /// What must hold.

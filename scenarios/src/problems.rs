@@ -1,6 +1,6 @@
 //! The open problem set: twenty invented sites with frozen luck, for anybody's strategy.
 
-use crate::diagnose::{Fault, Faults, Place};
+use crate::diagnose::{Fault, Faults, TextPlace};
 use crate::library::Library;
 use crate::model::SiteModel;
 use crate::site_file::{Companions, read_text};
@@ -106,9 +106,9 @@ fn moved_up(fault: Fault, file: &str, lines: usize) -> Fault {
     }
     let line = fault.place.line.saturating_sub(lines);
     if line == 0 {
-        Fault { place: Place::whole(file), ..fault }
+        Fault { place: TextPlace::whole(file), ..fault }
     } else {
-        Fault { place: Place { line, ..fault.place }, ..fault }
+        Fault { place: TextPlace { line, ..fault.place }, ..fault }
     }
 }
 

@@ -4,7 +4,7 @@
 //! A value that is wrong reads as `None`: the caller puts a default in its place
 //! and goes on, since a file with a fault is never used.
 
-use crate::diagnose::{Page, Severity};
+use crate::diagnose::{FaultPage, Severity};
 use crate::nearest::did_you_mean;
 use crate::quantity::kinds::Measured;
 use crate::quantity::{Bound, parse};
@@ -20,7 +20,7 @@ const LONGEST_NAME: usize = 40;
 #[derive(Debug)]
 pub struct Reader<'r> {
     /// Where it is read from.
-    pub page: Page<'r>,
+    pub page: FaultPage<'r>,
     /// What it is, for messages: `[plot.long-beds]`.
     pub what: String,
     /// Bytes of its header.
@@ -33,7 +33,7 @@ pub struct Reader<'r> {
 #[derive(Clone, Debug)]
 pub struct Item<'r> {
     /// Where it is read from.
-    pub page: Page<'r>,
+    pub page: FaultPage<'r>,
     /// Its key, or its place in a list.
     pub key: String,
     /// Bytes of the key.
@@ -44,7 +44,7 @@ pub struct Item<'r> {
 impl<'r> Reader<'r> {
     /// A table under the name it is spoken of.
     #[must_use]
-    pub fn new(page: Page<'r>, what: impl Into<String>, table: &'r DeTable<'r>, span: Range<usize>) -> Self {
+    pub fn new(page: FaultPage<'r>, what: impl Into<String>, table: &'r DeTable<'r>, span: Range<usize>) -> Self {
         Self { page, what: what.into(), span, table, asked: RefCell::new(Vec::new()) }
     }
 

@@ -2,10 +2,10 @@
 //! around cells are taken care of; every line keeps its number.
 
 /// A line of a CSV text: its number, counted from 1, and its cells without spaces around.
-pub(crate) type Line = (usize, Vec<String>);
+pub(crate) type CsvLine = (usize, Vec<String>);
 
 /// The lines of a CSV text that hold anything.
-pub(crate) fn lines(text: &str) -> Vec<Line> {
+pub(crate) fn lines(text: &str) -> Vec<CsvLine> {
     let text = text.trim_start_matches('\u{feff}');
     let mut reader =
         csv::ReaderBuilder::new().has_headers(false).flexible(true).trim(csv::Trim::All).from_reader(text.as_bytes());

@@ -8,7 +8,7 @@ mod range;
 
 pub use range::{Target, Unknown};
 
-use crate::library::Kind;
+use crate::library::EntryKind;
 use crate::model::SiteModel;
 use sim_engine::site::Site;
 use std::collections::BTreeMap;
@@ -65,7 +65,7 @@ pub fn set(site: &mut Site, target: Target, value: f64) {
     }
 }
 
-fn set_number(site: &mut Site, kind: Kind, index: usize, field: usize, value: f64) {
+fn set_number(site: &mut Site, kind: EntryKind, index: usize, field: usize, value: f64) {
     macro_rules! put {
         ($table:ident) => {
             if let Some(entry) = site.$table.get_mut(index) {
@@ -74,14 +74,14 @@ fn set_number(site: &mut Site, kind: Kind, index: usize, field: usize, value: f6
         };
     }
     match kind {
-        Kind::Soil => put!(soils),
-        Kind::Cover => put!(covers),
-        Kind::Weed => put!(weeds),
-        Kind::Creeper => put!(creepers),
-        Kind::Crop => put!(crops),
-        Kind::Canopy => put!(canopies),
-        Kind::Pest => put!(pests),
-        Kind::Bird => put!(birds),
-        Kind::Process => site.process.set(field, value),
+        EntryKind::Soil => put!(soils),
+        EntryKind::Cover => put!(covers),
+        EntryKind::Weed => put!(weeds),
+        EntryKind::Creeper => put!(creepers),
+        EntryKind::Crop => put!(crops),
+        EntryKind::Canopy => put!(canopies),
+        EntryKind::Pest => put!(pests),
+        EntryKind::Bird => put!(birds),
+        EntryKind::Process => site.process.set(field, value),
     }
 }

@@ -2,7 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test fails by it")]
 
-use scenarios::library::Kind;
+use scenarios::library::EntryKind;
 use scenarios::model::Sense;
 use scenarios::weather_source::WeatherSource;
 use scenarios::{Library, SiteModel, site_file, unknowns};
@@ -108,8 +108,8 @@ fn tied_numbers_are_high_together() {
     for (_, unknown) in model.unknowns.iter().enumerate().filter(|(at, _)| follows(*at)) {
         let unknowns::Target::Number(kind, index, field) = unknown.target else { continue };
         let values = match kind {
-            Kind::Cover => site.covers[index].numbers.values(),
-            Kind::Weed => site.weeds[index].numbers.values(),
+            EntryKind::Cover => site.covers[index].numbers.values(),
+            EntryKind::Weed => site.weeds[index].numbers.values(),
             _ => continue,
         };
         assert_eq!(values[field], unknown.high, "{}", unknown.name);

@@ -4,7 +4,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test fails by it")]
 
-use scenarios::library::{Evidence, Kind, entry_text, listed};
+use scenarios::library::{EntryKind, Evidence, entry_text, listed};
 use scenarios::{Library, site_file};
 use sim_engine::kinds::Host;
 use std::collections::BTreeSet;
@@ -89,7 +89,7 @@ fn parts_that_say_nothing_or_the_wrong_thing_are_refused() {
 #[test]
 fn an_entry_of_every_kind_can_be_pasted_into_a_site() {
     let library = library();
-    for kind in Kind::ALL {
+    for kind in EntryKind::ALL {
         let entry = library.entries().filter(|entry| entry.kind == *kind).last().unwrap();
         assert_eq!(site(&entry_text("library", entry)), Ok(()), "{}", entry.name);
     }
@@ -159,15 +159,15 @@ fn shares_and_temperatures_make_sense() {
 fn there_is_enough_for_any_keeper_s_ground() {
     let library = library();
     let wanted = [
-        (Kind::Soil, 8),
-        (Kind::Cover, 8),
-        (Kind::Weed, 10),
-        (Kind::Creeper, 5),
-        (Kind::Pest, 12),
-        (Kind::Crop, 24),
-        (Kind::Canopy, 6),
-        (Kind::Bird, 6),
-        (Kind::Process, 1),
+        (EntryKind::Soil, 8),
+        (EntryKind::Cover, 8),
+        (EntryKind::Weed, 10),
+        (EntryKind::Creeper, 5),
+        (EntryKind::Pest, 12),
+        (EntryKind::Crop, 24),
+        (EntryKind::Canopy, 6),
+        (EntryKind::Bird, 6),
+        (EntryKind::Process, 1),
     ];
     for (kind, least) in wanted {
         assert!(library.names(kind).count() >= least, "{}", kind.plain());
@@ -176,10 +176,10 @@ fn there_is_enough_for_any_keeper_s_ground() {
     for texture in
         ["sand", "loamy sand", "sandy loam", "loam", "silt loam", "silt", "silty clay loam", "silty clay", "clay"]
     {
-        assert!(library.get(Kind::Soil, texture).is_some(), "{texture}");
+        assert!(library.get(EntryKind::Soil, texture).is_some(), "{texture}");
     }
     for class in ["layer", "pullet", "bantam", "broiler", "goose", "duck"] {
-        assert!(library.get(Kind::Bird, class).is_some(), "{class}");
+        assert!(library.get(EntryKind::Bird, class).is_some(), "{class}");
     }
     for climate in ["cool-maritime", "mediterranean", "subtropical"] {
         assert!(library.climate(climate).is_some(), "{climate}");
@@ -193,9 +193,9 @@ fn there_is_enough_for_any_keeper_s_ground() {
 #[test]
 fn every_pest_finds_its_host() {
     let library = library();
-    let crops = library.entries().filter(|entry| entry.kind == Kind::Crop);
+    let crops = library.entries().filter(|entry| entry.kind == EntryKind::Crop);
     let families: BTreeSet<&str> = crops.filter_map(|crop| crop.facts.family.as_deref()).collect();
-    for pest in library.entries().filter(|entry| entry.kind == Kind::Pest) {
+    for pest in library.entries().filter(|entry| entry.kind == EntryKind::Pest) {
         if let Some(Host::Crops(hosts)) = &pest.facts.host {
             assert!(!hosts.is_empty(), "{}", pest.name);
             for host in hosts {

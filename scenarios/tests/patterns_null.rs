@@ -79,7 +79,7 @@ fn few_birds_or_birds_out_of_season_drown_in_the_spread() {
     }
 }
 
-fn broiler_numbers() -> sim_engine::kinds::BirdNumbers {
+fn broiler_numbers() -> sim_engine::kinds::BirdParams {
     let text = format!("{}[birds.b]\nclass = \"broiler\"\nnumber = 1\n", plot("p", 100.0, 5.0, ""));
     let model = site("2027-03-01", 1, 1.0, &text);
     model.base.birds.iter().find(|b| b.name == "broiler").unwrap().numbers.clone()

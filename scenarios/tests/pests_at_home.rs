@@ -6,7 +6,7 @@
 mod common;
 
 use common::{library, no_birds, over_plot};
-use scenarios::library::Kind;
+use scenarios::library::EntryKind;
 use scenarios::{SiteModel, site_file};
 use sim_engine::flows::FlowSet;
 use sim_engine::kinds::Host;
@@ -76,7 +76,7 @@ const HOMES: &[(&str, &str, f64, [i8; 2])] = &[
 #[test]
 fn every_pest_of_the_library_has_a_home_here() {
     let named: Vec<&str> = HOMES.iter().map(|(pest, ..)| *pest).collect();
-    assert_eq!(library().names(Kind::Pest).collect::<Vec<_>>(), named);
+    assert_eq!(library().names(EntryKind::Pest).collect::<Vec<_>>(), named);
 }
 
 #[test]
@@ -99,7 +99,7 @@ fn at_home_it_lives_on_and_flies_in_its_months() {
 fn home(pest: &str, climate: &str, latitude_deg: f64) -> SiteModel {
     let south = latitude_deg < 0.0;
     let start = if south { "2027-06-22" } else { "2027-01-01" };
-    let host = library().get(Kind::Pest, pest).unwrap().facts.host.clone().unwrap();
+    let host = library().get(EntryKind::Pest, pest).unwrap().facts.host.clone().unwrap();
     let stands = match host {
         Host::Canopy => "canopy = \"apple trees\"\n".to_owned(),
         Host::Crops(families) => format!("beds = 0.8\n{}", crops(&families[0], south)),
@@ -118,7 +118,7 @@ fn home(pest: &str, climate: &str, latitude_deg: f64) -> SiteModel {
 /// A crop of the family that stands through every warm season.
 fn crops(family: &str, south: bool) -> String {
     let of_family = |entry: &&scenarios::library::Entry| entry.facts.family.as_deref() == Some(family);
-    let crop = library().entries().filter(|entry| entry.kind == Kind::Crop).find(of_family).unwrap();
+    let crop = library().entries().filter(|entry| entry.kind == EntryKind::Crop).find(of_family).unwrap();
     let season = |year: i32| {
         if south { format!("{year}-09-10, {}-05-30", year + 1) } else { format!("{year}-03-10, {year}-11-20") }
     };

@@ -9,7 +9,7 @@ use scenarios::{SiteModel, site_file};
 use sim_engine::drivers::Drivers;
 use sim_engine::flows::{Flow, FlowSet};
 use sim_engine::gates::reason::Reason;
-use sim_engine::gates::{CloneStrategy, Opening, Proposal, Sight, Strategy, build};
+use sim_engine::gates::{CloneStrategy, Observation, Opening, Proposal, Strategy, build};
 use sim_engine::lanes::lanes;
 use sim_engine::measures::Measure;
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
@@ -103,7 +103,7 @@ fn clones_end_alike_under_the_same_gates_and_part_where_their_gates_do() {
 struct Shut;
 
 impl Strategy for Shut {
-    fn propose(&mut self, _: &Sight, _: &mut Proposal) -> bool {
+    fn propose(&mut self, _: &Observation, _: &mut Proposal) -> bool {
         true
     }
 }
@@ -122,7 +122,7 @@ impl Recorder for Openings {
 struct Again<'o>(core::slice::Iter<'o, Vec<Opening>>);
 
 impl Strategy for Again<'_> {
-    fn propose(&mut self, _: &Sight, proposal: &mut Proposal) -> bool {
+    fn propose(&mut self, _: &Observation, proposal: &mut Proposal) -> bool {
         let today = self.0.next().unwrap();
         proposal.openings.extend_from_slice(today);
         proposal.reason = Reason::AllOpen;

@@ -3,7 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by it")]
 
 use scenarios::Library;
-use scenarios::library::Kind;
+use scenarios::library::EntryKind;
 use std::time::Instant;
 
 #[test]
@@ -12,7 +12,7 @@ fn it_reads_whole() {
         Ok(library) => library,
         Err(faults) => panic!("{faults}"),
     };
-    for kind in Kind::ALL {
+    for kind in EntryKind::ALL {
         assert!(library.names(*kind).count() > 0, "no {}", kind.plain());
     }
     assert!(library.climates().count() > 0);

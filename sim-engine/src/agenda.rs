@@ -34,7 +34,7 @@ pub enum Phase {
 
 /// What happens. Indices are into the site.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Happening {
+pub enum Event {
     /// A housing order begins.
     OrderBegins {
         /// Index of the site event.
@@ -160,7 +160,7 @@ pub enum Happening {
     },
 }
 
-impl Happening {
+impl Event {
     /// When in its day it happens.
     #[must_use]
     pub fn phase(self) -> Phase {
@@ -182,23 +182,23 @@ impl Happening {
 
 /// An event with its place in the order.
 #[derive(Clone, Copy, Debug)]
-struct Entry {
+struct AgendaEntry {
     key: (usize, Phase, u64),
-    happening: Happening,
+    happening: Event,
 }
 
-impl PartialEq for Entry {
+impl PartialEq for AgendaEntry {
     fn eq(&self, other: &Self) -> bool {
         self.key == other.key
     }
 }
-impl Eq for Entry {}
-impl PartialOrd for Entry {
+impl Eq for AgendaEntry {}
+impl PartialOrd for AgendaEntry {
     fn partial_cmp(&self, other: &Self) -> Option<core::cmp::Ordering> {
         Some(self.cmp(other))
     }
 }
-impl Ord for Entry {
+impl Ord for AgendaEntry {
     fn cmp(&self, other: &Self) -> core::cmp::Ordering {
         self.key.cmp(&other.key)
     }
@@ -207,20 +207,20 @@ impl Ord for Entry {
 /// Events to come.
 #[derive(Clone, Debug, Default)]
 pub struct Agenda {
-    heap: BinaryHeap<Reverse<Entry>>,
+    heap: BinaryHeap<Reverse<AgendaEntry>>,
     next_number: u64,
 }
 
 impl Agenda {
     /// Puts an event in for a day of the run (0 is the first).
-    pub fn put(&mut self, day: usize, happening: Happening) {
+    pub fn put(&mut self, day: usize, happening: Event) {
         let key = (day, happening.phase(), self.next_number);
         self.next_number += 1;
-        self.heap.push(Reverse(Entry { key, happening }));
+        self.heap.push(Reverse(AgendaEntry { key, happening }));
     }
 
     /// The next event due on `day` or before, if any.
-    pub fn take_due(&mut self, day: usize) -> Option<Happening> {
+    pub fn take_due(&mut self, day: usize) -> Option<Event> {
         let due = self.heap.peek().is_some_and(|Reverse(e)| e.key.0 <= day);
         if due { self.heap.pop().map(|Reverse(e)| e.happening) } else { None }
     }
@@ -250,11 +250,11 @@ mod tests {
     #[test]
     fn events_leave_by_day_then_phase_then_number() {
         let mut agenda = Agenda::default();
-        agenda.put(3, Happening::YardCleaned);
-        agenda.put(2, Happening::CropIn { plot: 0, ground: 0, crop: 0 });
-        agenda.put(2, Happening::CropOut { plot: 0, ground: 0, crop: 0 });
-        agenda.put(2, Happening::CropIn { plot: 1, ground: 0, crop: 0 });
-        agenda.put(2, Happening::OrderEnds);
+        agenda.put(3, Event::YardCleaned);
+        agenda.put(2, Event::CropIn { plot: 0, ground: 0, crop: 0 });
+        agenda.put(2, Event::CropOut { plot: 0, ground: 0, crop: 0 });
+        agenda.put(2, Event::CropIn { plot: 1, ground: 0, crop: 0 });
+        agenda.put(2, Event::OrderEnds);
         let mut order = Vec::new();
         while let Some(h) = agenda.take_due(2) {
             order.push(h);
@@ -262,23 +262,23 @@ mod tests {
         assert_eq!(
             order,
             vec![
-                Happening::OrderEnds,
-                Happening::CropOut { plot: 0, ground: 0, crop: 0 },
-                Happening::CropIn { plot: 0, ground: 0, crop: 0 },
-                Happening::CropIn { plot: 1, ground: 0, crop: 0 },
+                Event::OrderEnds,
+                Event::CropOut { plot: 0, ground: 0, crop: 0 },
+                Event::CropIn { plot: 0, ground: 0, crop: 0 },
+                Event::CropIn { plot: 1, ground: 0, crop: 0 },
             ]
         );
         assert_eq!(agenda.len(), 1);
-        assert_eq!(agenda.take_due(3), Some(Happening::YardCleaned));
+        assert_eq!(agenda.take_due(3), Some(Event::YardCleaned));
     }
 
     #[test]
     fn an_event_put_in_while_taking_leaves_the_same_day() {
         let mut agenda = Agenda::default();
-        agenda.put(1, Happening::CropOut { plot: 0, ground: 0, crop: 0 });
+        agenda.put(1, Event::CropOut { plot: 0, ground: 0, crop: 0 });
         assert!(agenda.take_due(1).is_some());
-        agenda.put(1, Happening::YardCleaned);
-        assert_eq!(agenda.take_due(1), Some(Happening::YardCleaned));
+        agenda.put(1, Event::YardCleaned);
+        assert_eq!(agenda.take_due(1), Some(Event::YardCleaned));
         assert_eq!(agenda.take_due(1), None);
     }
 }

@@ -6,7 +6,7 @@ use crate::flock::infection;
 use crate::flock::party::Party;
 use crate::flows::SiteFlow;
 use crate::gates::Opening;
-use crate::plot::bites::{Meal, Pressure};
+use crate::plot::bites::{Intake, Pressure};
 use crate::plot::plan::PlotPlan;
 use crate::plot::worm_eggs;
 use crate::run::world::{PlotBirds, World};
@@ -159,7 +159,7 @@ fn droppings_at_home(world: &mut World, party: usize, in_yard: f64, out: f64) {
 }
 
 /// The evening: yard and heap, what was eaten, infection, heat.
-pub fn evening(world: &mut World, day: usize, eaten: Meal, report: &mut BirdsDay) {
+pub fn evening(world: &mut World, day: usize, eaten: Intake, report: &mut BirdsDay) {
     yard(world);
     heap(world);
     report.mud = world.yard.mud;
@@ -209,7 +209,7 @@ fn heap(world: &mut World) {
 }
 
 /// Energy from the ground, as feed not bought; never more than the need.
-fn feed_saved(world: &World, eaten: &Meal) -> f64 {
+fn feed_saved(world: &World, eaten: &Intake) -> f64 {
     let p = &world.site.process;
     let air = &world.today.air;
     let mean_c = 0.5 * (air.tmin_c + air.tmax_c);

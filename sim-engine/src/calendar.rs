@@ -1,6 +1,6 @@
 //! Puts the site's dates on the agenda, and puts each again when it has happened.
 
-use crate::agenda::Happening;
+use crate::agenda::Event;
 use crate::drivers::{days_between, days_since_solstice, next_on_or_after};
 use crate::run::world::World;
 use crate::run::zone_editor::ZoneEditor;
@@ -18,7 +18,7 @@ pub(crate) fn fill(world: &mut World, ground: &mut ZoneEditor, birds: bool) {
     }
     site_events(world);
     if let Some(every) = world.site.yard.cleaned_every_days {
-        world.agenda.put(every as usize, Happening::YardCleaned);
+        world.agenda.put(every as usize, Event::YardCleaned);
     }
     for plot in 0..world.site.plots.len() {
         crops(world, plot);
@@ -41,14 +41,14 @@ fn day_of(world: &World, date: Date) -> Option<usize> {
 }
 
 /// Puts `happening` on the first day from `from` on which `when` falls.
-pub fn put_when(world: &mut World, when: When, from: Date, happening: Happening) {
+pub fn put_when(world: &mut World, when: When, from: Date, happening: Event) {
     if let Some(day) = next_on_or_after(when, from).and_then(|date| day_of(world, date)) {
         world.agenda.put(day, happening);
     }
 }
 
 /// Puts a yearly `happening` again, a year on; dates with a year come once.
-pub fn put_again(world: &mut World, when: When, day: usize, happening: Happening) {
+pub fn put_again(world: &mut World, when: When, day: usize, happening: Event) {
     if let When::Yearly { .. } = when {
         let tomorrow = date_after(world, day);
         put_when(world, when, tomorrow, happening);
@@ -56,7 +56,7 @@ pub fn put_again(world: &mut World, when: When, day: usize, happening: Happening
 }
 
 /// Puts `happening` the given number of days after the next winter solstice it can follow.
-pub fn put_after_solstice(world: &mut World, days: f64, from: Date, happening: Happening) {
+pub fn put_after_solstice(world: &mut World, days: f64, from: Date, happening: Event) {
     let latitude = world.site.place.latitude_deg;
     let since = days_since_solstice(from, latitude);
     let days = days as i32;
@@ -94,13 +94,13 @@ fn groups(world: &mut World) {
     for (group, g) in site.groups.iter().enumerate() {
         let arrive = g.arrive.unwrap_or(site.start).max(site.start);
         if let Some(day) = day_of(world, arrive) {
-            world.agenda.put(day, Happening::Arrives { group });
+            world.agenda.put(day, Event::Arrives { group });
             if let Some((_, days)) = g.isolate {
-                world.agenda.put(day + days as usize, Happening::IsolationEnds { group });
+                world.agenda.put(day + days as usize, Event::IsolationEnds { group });
             }
         }
         if let Some(day) = g.leave.and_then(|date| day_of(world, date)) {
-            world.agenda.put(day, Happening::Leaves { group });
+            world.agenda.put(day, Event::Leaves { group });
         }
     }
 }
@@ -109,9 +109,9 @@ fn site_events(world: &mut World) {
     let site = world.site;
     for (event, e) in site.events.iter().enumerate() {
         let happening = match e.what {
-            SiteEventKind::HousingOrder => Happening::OrderBegins { event },
-            SiteEventKind::SpreadHeap { plot } => Happening::HeapSpread { plot, event },
-            SiteEventKind::GateByHand { plot, .. } => Happening::GateSet { plot, event },
+            SiteEventKind::HousingOrder => Event::OrderBegins { event },
+            SiteEventKind::SpreadHeap { plot } => Event::HeapSpread { plot, event },
+            SiteEventKind::GateByHand { plot, .. } => Event::GateSet { plot, event },
         };
         put_when(world, e.on, site.start, happening);
         if e.until.is_some_and(|until| going_on(e.on, until, site.start)) {
@@ -124,15 +124,15 @@ fn crops(world: &mut World, plot: usize) {
     let site = world.site;
     for (ground, g) in site.plots[plot].grounds.iter().enumerate() {
         for (crop, c) in g.crops.iter().enumerate() {
-            let planting = Happening::CropIn { plot, ground, crop };
+            let planting = Event::CropIn { plot, ground, crop };
             put_when(world, c.from, site.start, planting);
             if going_on(c.from, c.to, site.start) {
                 world.agenda.put(0, planting);
             }
-            put_when(world, c.to, site.start, Happening::CropOut { plot, ground, crop });
+            put_when(world, c.to, site.start, Event::CropOut { plot, ground, crop });
             if let Some(window) = c.harvest {
-                put_when(world, window.from, site.start, Happening::HarvestBegins { plot });
-                put_when(world, window.to, site.start, Happening::HarvestEnds { plot, ground, crop });
+                put_when(world, window.from, site.start, Event::HarvestBegins { plot });
+                put_when(world, window.to, site.start, Event::HarvestEnds { plot, ground, crop });
             }
         }
     }
@@ -142,9 +142,9 @@ fn canopy(world: &mut World, plot: usize) {
     let site = world.site;
     let Some(canopy) = site.plots[plot].canopy.map(|c| &site.canopies[c]) else { return };
     if !canopy.evergreen {
-        put_after_solstice(world, canopy.numbers.leaf_out, site.start, Happening::LeafOut { plot });
+        put_after_solstice(world, canopy.numbers.leaf_out, site.start, Event::LeafOut { plot });
     }
-    put_after_solstice(world, canopy.numbers.leaf_fall, site.start, Happening::LeafFall { plot });
+    put_after_solstice(world, canopy.numbers.leaf_fall, site.start, Event::LeafFall { plot });
     let since = days_since_solstice(site.start, site.place.latitude_deg);
     world.plots[plot].in_leaf = crate::drivers::canopy_in_leaf(canopy, since);
 }
@@ -152,19 +152,19 @@ fn canopy(world: &mut World, plot: usize) {
 fn guards(world: &mut World, plot: usize) {
     let site = world.site;
     for (guard, g) in site.plots[plot].guards.iter().enumerate() {
-        let up = Happening::GuardUp { plot, guard };
+        let up = Event::GuardUp { plot, guard };
         put_when(world, g.from, site.start, up);
         if going_on(g.from, g.to, site.start) {
             world.agenda.put(0, up);
         }
-        put_when(world, g.to, site.start, Happening::GuardDown { plot, guard });
+        put_when(world, g.to, site.start, Event::GuardDown { plot, guard });
     }
 }
 
 fn care(world: &mut World, plot: usize) {
     let site = world.site;
     for (care, c) in site.plots[plot].care.iter().enumerate() {
-        let due = Happening::CareDue { plot, care };
+        let due = Event::CareDue { plot, care };
         put_when(world, c.from, site.start, due);
         if going_on(c.from, c.to, site.start) {
             world.agenda.put(0, due);
@@ -178,7 +178,7 @@ pub fn put_care_again(world: &mut World, plot: usize, care: usize, day: usize) {
     let c = &site.plots[plot].care[care];
     let today = world.drivers.days[day].date;
     let next = today.saturating_add(i64::from(c.every_days).days());
-    let due = Happening::CareDue { plot, care };
+    let due = Event::CareDue { plot, care };
     if next_on_or_after(c.to, today).is_some_and(|last| next <= last) {
         if let Some(day) = day_of(world, next) {
             world.agenda.put(day, due);
@@ -195,11 +195,11 @@ fn pests(world: &mut World, ground: &mut ZoneEditor) {
     let since = f64::from(days_since_solstice(site.start, site.place.latitude_deg));
     for (pest, p) in site.pests.iter().enumerate() {
         let n = &p.numbers;
-        put_after_solstice(world, n.counting_from, site.start, Happening::CountingStarts { pest });
-        put_after_solstice(world, n.season_end, site.start, Happening::SeasonEnds { pest });
+        put_after_solstice(world, n.counting_from, site.start, Event::CountingStarts { pest });
+        put_after_solstice(world, n.season_end, site.start, Event::SeasonEnds { pest });
         let late = since - n.counting_from;
         if late > 0.0 && late <= LATE_START_D {
-            world.agenda.put(0, Happening::CountingStarts { pest });
+            world.agenda.put(0, Event::CountingStarts { pest });
         } else if late > 0.0 && since <= n.season_end {
             ground.edit_pest(&world.plan, pest, |state| state.dropped = core::mem::take(&mut state.overwintered));
         }

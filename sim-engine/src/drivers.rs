@@ -7,7 +7,7 @@ mod growers;
 pub use day::{DayDriver, GroundDay, OpenAir, PlantDay};
 pub use growers::{Grower, Plant, PlotSlots};
 
-use crate::kinds::{Canopy, ProcessNumbers, Thermometer};
+use crate::kinds::{Canopy, ProcessParams, Thermometer};
 use crate::math::{exp, lost, pow};
 use crate::site::{Site, When};
 use crate::waiting::waiting;
@@ -217,7 +217,7 @@ fn soil_and_birds(site: &Site, day: &DayWeather, covered: SoilDay, step: f64) ->
 
 const BOXES_F: f64 = crate::state::BOXES as f64;
 
-fn ranging(p: &ProcessNumbers, day: &DayWeather, day_length_h: f64) -> f64 {
+fn ranging(p: &ProcessParams, day: &DayWeather, day_length_h: f64) -> f64 {
     let daylight = (day_length_h / 12.0).clamp(DAYLIGHT_BOUNDS.0, DAYLIGHT_BOUNDS.1);
     let wet = 1.0 - p.wet_loss * (day.rain_mm / HEAVY_RAIN_MM).min(1.0);
     let hot = 1.0 - p.hot_loss * f64::from(u8::from(day.tmax_c > HOT_C));
@@ -295,7 +295,7 @@ fn push_pests(site: &Site, day: &DayWeather, driver: &DayDriver, soils: [SoilDay
 }
 
 /// Light response: half at `light_half`, scaled to reach 1 at `light_full`.
-fn light_factor(p: &ProcessNumbers, sun_mj_m2: f64) -> f64 {
+fn light_factor(p: &ProcessParams, sun_mj_m2: f64) -> f64 {
     (sun_mj_m2 / (sun_mj_m2 + p.light_half) * (1.0 + p.light_half / p.light_full)).min(1.0)
 }
 

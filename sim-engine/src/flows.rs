@@ -5,7 +5,7 @@
 //! dry matter that birds eat leave the ground; what they drop comes in.
 
 use crate::lanes::Real;
-use crate::lanes::laned::{Laned, Rows};
+use crate::lanes::laned::{Rows, StructOfArrays};
 
 /// What is kept books of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -301,17 +301,17 @@ impl<F: Real> Flows<F> {
     }
 }
 
-impl<F: Real> Laned<F> for Flows<F> {
+impl<F: Real> StructOfArrays<F> for Flows<F> {
     type One = Flows;
 
     fn list(&self, lane: usize, put: &mut impl FnMut(f64)) {
         self.sums.list(lane, put);
     }
     fn read(rows: &mut Rows<F>, one: &Flows) -> Self {
-        Self { kept: one.kept, sums: Laned::read(rows, &one.sums) }
+        Self { kept: one.kept, sums: StructOfArrays::read(rows, &one.sums) }
     }
     fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a Flows + Copy) -> Self {
-        Self { kept: of(0).kept, sums: Laned::gather(proof, |lane| &of(lane).sums) }
+        Self { kept: of(0).kept, sums: StructOfArrays::gather(proof, |lane| &of(lane).sums) }
     }
     fn set_lane(&mut self, lane: usize, one: &Flows) {
         for &flow in Flow::ALL.iter().filter(|&&flow| self.kept.has(flow)) {

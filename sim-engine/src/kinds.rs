@@ -9,7 +9,7 @@ use crate::parameters::parameters;
 
 parameters! {
     /// Water, fertility and runoff of a soil.
-    SoilNumbers {
+    SoilParams {
         field_capacity ["m3/m3"] "Water held two days after a soaking (FAO-56 Table 19).";
         wilting_point ["m3/m3"] "Water left when plants wilt for good (FAO-56 Table 19).";
         saturation_room ["mm"] "Room for water above field capacity in the root zone.";
@@ -24,7 +24,7 @@ parameters! {
 
 parameters! {
     /// A perennial ground cover.
-    CoverNumbers {
+    CoverParams {
         growth_rate ["1/d"] "Relative growth at the best temperature, light, water and nitrogen.";
         capacity ["g/m2"] "Live plant mass at which growth stops (all plants of the ground together).";
         base_temperature ["C"] "No growth below (beta response, Yan & Hunt 1999).";
@@ -55,7 +55,7 @@ parameters! {
 
 parameters! {
     /// An annual weed that lives from its seed bank.
-    WeedNumbers {
+    WeedParams {
         growth_rate ["1/d"] "Relative growth at its best.";
         base_temperature ["C"] "No growth or emergence below.";
         best_temperature ["C"] "Fastest growth.";
@@ -88,7 +88,7 @@ parameters! {
 
 parameters! {
     /// A creeping perennial weed that lives from a root reserve birds cannot reach.
-    CreeperNumbers {
+    CreeperParams {
         growth_rate ["1/d"] "Relative growth of shoots at their best.";
         base_temperature ["C"] "No growth below.";
         best_temperature ["C"] "Fastest growth.";
@@ -112,7 +112,7 @@ parameters! {
 
 parameters! {
     /// A crop of the beds.
-    CropNumbers {
+    CropParams {
         growth_rate ["1/d"] "Relative growth at its best.";
         capacity ["g/m2"] "Stand at which growth stops.";
         base_temperature ["C"] "No growth below.";
@@ -136,7 +136,7 @@ parameters! {
 
 parameters! {
     /// Trees, bushes or canes over a plot.
-    CanopyNumbers {
+    CanopyParams {
         shade_in_leaf ["-"] "Share of light held back in leaf.";
         shade_bare ["-"] "Share of light held back without leaves.";
         leaf_out ["d"] "Leaf-out, days after the winter solstice.";
@@ -153,7 +153,7 @@ parameters! {
 
 parameters! {
     /// A pest with a stage in the soil.
-    PestNumbers {
+    PestParams {
         base_temperature ["C"] "Lower threshold of its degree-days.";
         upper_temperature ["C"] "Upper threshold, horizontal cut-off (a high value where none is published).";
         counting_from ["d"] "Day its degree-days start, after the winter solstice.";
@@ -186,7 +186,7 @@ parameters! {
 
 parameters! {
     /// A class of bird.
-    BirdNumbers {
+    BirdParams {
         body_mass ["kg"] "Live mass.";
         egg_mass ["g/d"] "Egg mass laid a day.";
         gain ["g/d"] "Body mass gained a day.";
@@ -205,7 +205,7 @@ parameters! {
 
 parameters! {
     /// Numbers of the processes that belong to no one plant, pest or bird.
-    ProcessNumbers {
+    ProcessParams {
         light_half ["MJ/m2/d"] "Sunlight at which growth is half of its best.";
         light_full ["MJ/m2/d"] "Sunlight at which growth is at its best.";
         nitrogen_half ["kg/ha"] "Mineral nitrogen at which growth is half.";
@@ -278,7 +278,7 @@ pub struct Soil {
     /// Name in the library or site.
     pub name: String,
     /// Its numbers.
-    pub numbers: SoilNumbers,
+    pub numbers: SoilParams,
 }
 
 /// A ground cover, by name.
@@ -287,7 +287,7 @@ pub struct CoverPlant {
     /// Name in the library or site.
     pub name: String,
     /// Its numbers.
-    pub numbers: CoverNumbers,
+    pub numbers: CoverParams,
 }
 
 /// An annual weed, by name.
@@ -296,7 +296,7 @@ pub struct WeedPlant {
     /// Name in the library or site.
     pub name: String,
     /// Its numbers.
-    pub numbers: WeedNumbers,
+    pub numbers: WeedParams,
 }
 
 /// A creeping weed, by name.
@@ -305,7 +305,7 @@ pub struct CreeperPlant {
     /// Name in the library or site.
     pub name: String,
     /// Its numbers.
-    pub numbers: CreeperNumbers,
+    pub numbers: CreeperParams,
 }
 
 /// A crop, by name.
@@ -318,7 +318,7 @@ pub struct CropPlant {
     /// Whether the edible part touches the soil: the longer waiting period applies.
     pub touches_soil: bool,
     /// Its numbers.
-    pub numbers: CropNumbers,
+    pub numbers: CropParams,
 }
 
 /// A canopy, by name.
@@ -329,7 +329,7 @@ pub struct Canopy {
     /// Keeps its leaves all year.
     pub evergreen: bool,
     /// Its numbers.
-    pub numbers: CanopyNumbers,
+    pub numbers: CanopyParams,
 }
 
 /// Which thermometer a pest's degree-days are read from.
@@ -360,7 +360,7 @@ pub struct Pest {
     /// What it feeds on.
     pub host: Host,
     /// Its numbers.
-    pub numbers: PestNumbers,
+    pub numbers: PestParams,
 }
 
 /// A class of bird, by name.
@@ -369,5 +369,5 @@ pub struct BirdClass {
     /// Name in the library or site.
     pub name: String,
     /// Its numbers.
-    pub numbers: BirdNumbers,
+    pub numbers: BirdParams,
 }

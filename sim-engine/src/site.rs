@@ -4,7 +4,7 @@
 //! Units: areas m², lengths m, masses g DM/m² on the ground, kg/ha for
 //! nutrients, mm for water, days for times.
 
-use crate::kinds::{BirdClass, Canopy, CoverPlant, CreeperPlant, CropPlant, Pest, ProcessNumbers, Soil, WeedPlant};
+use crate::kinds::{BirdClass, Canopy, CoverPlant, CreeperPlant, CropPlant, Pest, ProcessParams, Soil, WeedPlant};
 use crate::weather::Place;
 use jiff::civil::Date;
 
@@ -20,7 +20,7 @@ pub struct Site {
     /// Steps a day is cut into (1, 2, 4, …).
     pub steps_per_day: u32,
     /// Numbers of the processes.
-    pub process: ProcessNumbers,
+    pub process: ProcessParams,
     /// Soils in use.
     pub soils: Vec<Soil>,
     /// Ground covers in use.
@@ -48,7 +48,7 @@ pub struct Site {
     /// Site-wide events.
     pub events: Vec<SiteEvent>,
     /// Hard rules.
-    pub rules: Rules,
+    pub rules: HardRules,
 }
 
 /// A day within every year, or one date.
@@ -299,7 +299,7 @@ pub enum SiteEventKind {
 
 /// Hard rules: they veto gates.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Rules {
+pub struct HardRules {
     /// Days from birds to harvest where the edible part touches the soil (USDA NOP 7 CFR 205.203(c): 120).
     pub waiting_days_touching: u32,
     /// Days otherwise (same rule: 90).

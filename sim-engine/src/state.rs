@@ -3,7 +3,7 @@
 //! Everything per m² of zone unless said; nutrients in kg/ha, water in mm.
 
 use crate::flows::Flows;
-use crate::kinds::{CoverNumbers, CreeperNumbers, WeedNumbers};
+use crate::kinds::{CoverParams, CreeperParams, WeedParams};
 use crate::lanes::Real;
 use crate::lanes::laned::laned;
 
@@ -282,17 +282,17 @@ impl LivePlants {
     }
 
     /// Adds ground cover.
-    pub fn add_cover(&mut self, mass: f64, cover: &CoverNumbers) {
+    pub fn add_cover(&mut self, mass: f64, cover: &CoverParams) {
         self.add(mass, cover.nitrogen_content, cover.phosphorus_content);
     }
 
     /// Adds an annual weed.
-    pub fn add_weed(&mut self, weed: &Weed, numbers: &WeedNumbers) {
+    pub fn add_weed(&mut self, weed: &Weed, numbers: &WeedParams) {
         self.add(weed.mass(), numbers.nitrogen_content, numbers.phosphorus_content);
     }
 
     /// Adds a creeping weed with its reserve.
-    pub fn add_creeper(&mut self, creeper: &Creeper, numbers: &CreeperNumbers) {
+    pub fn add_creeper(&mut self, creeper: &Creeper, numbers: &CreeperParams) {
         self.add(creeper.shoots + creeper.reserve, numbers.nitrogen_content, numbers.phosphorus_content);
     }
 }

@@ -6,7 +6,7 @@ mod plots;
 
 pub use plots::PlotSummary;
 
-use crate::agenda::Happening;
+use crate::agenda::Event;
 use crate::flows::FlowSet;
 use crate::measures::{Measure, Measures};
 use crate::plot::plan::ZonePlan;
@@ -231,8 +231,8 @@ impl Recorder for Summary {
         self.seeds_at_start = seeds(run);
     }
 
-    fn event(&mut self, day: usize, happening: Happening) {
-        if let Happening::CropOut { plot, .. } = happening {
+    fn event(&mut self, day: usize, happening: Event) {
+        if let Event::CropOut { plot, .. } = happening {
             self.clean_up.crop_ended(plot, day);
         }
     }

@@ -4,14 +4,14 @@ use super::inputs::{mention_doubts, share, strategies};
 use super::outputs::{add_charts, provenance, write};
 use super::station_days::{self, Used};
 use crate::common::Common;
-use crate::problem::Problem;
+use crate::problem::CommandError;
 use crate::progress::Meter;
 use crate::sites::{self, Opened};
 use crate::{screen, stop};
 use analysis::carry::CarryPlan;
-use analysis::carry::ground::{Found, carry_site};
+use analysis::carry::ground::{CarryOutcome, carry_site};
 use analysis::carry::pictures::curves;
-use analysis::carry::told::{Told, carry_table, curves_csv};
+use analysis::carry::told::{CarryView, carry_table, curves_csv};
 use analysis::experiment::Job;
 use analysis::json::{CarryDocument, RunFacts, carry_document, text as document_text};
 use analysis::output::Files;
@@ -30,7 +30,7 @@ const MOST_BIRDS: u64 = 2_000;
 
 /// What can be asked.
 #[derive(Args, Debug)]
-pub struct Asked {
+pub struct CarryArgs {
     /// A site file, a folder that holds site.toml, or a demo's name
     pub site: String,
     /// A strategy to try; may be given more than once [default: all of the site]
@@ -54,7 +54,7 @@ pub struct Asked {
 ///
 /// # Errors
 /// Faults of the site or the options; a stop; what the system refused.
-pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
+pub fn run(asked: &CarryArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
     let mut opened = sites::open(&asked.site)?;
     mention_doubts(&opened.model, &asked.site, common);
@@ -71,9 +71,9 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     let told = told(&opened, &plan, &which, found);
     let from = provenance(common, &opened.inputs);
     let carry = carry_document(&opened.model.name, &told, &from, None);
-    let mut document = Document { carry, weather: laid.as_ref().map(Used::of) };
+    let mut document = CarryOutput { carry, weather: laid.as_ref().map(Used::of) };
     let mut files = Files::default();
-    let shown = Told { limits: LimitName::all(&opened.model, common.units), ..told.clone() };
+    let shown = CarryView { limits: LimitName::all(&opened.model, common.units), ..told.clone() };
     add_charts(&mut files, &[("carry".to_owned(), curves(&shown))], asked.png)?;
     files.add("curves.csv", curves_csv(&told));
     files.add("summary.json", document_text(&document)?);
@@ -89,23 +89,23 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
 
 /// The document, and which weather was used.
 #[derive(Serialize)]
-struct Document {
+struct CarryOutput {
     #[serde(flatten)]
     carry: CarryDocument,
     #[serde(skip_serializing_if = "Option::is_none")]
     weather: Option<Used>,
 }
 
-fn plan(asked: &Asked, opened: &Opened, strategies: usize) -> Result<CarryPlan, Problem> {
+fn plan(asked: &CarryArgs, opened: &Opened, strategies: usize) -> Result<CarryPlan, CommandError> {
     let model = &opened.model;
     let present = Template::new(opened.text()).flock();
     if model.base.groups.is_empty() {
         let remedy = "Add a group, for example [birds.flock] with class = \"layer\" and number = 8.";
-        return Err(Problem::argument(&asked.site, "the site has no birds to count", remedy));
+        return Err(CommandError::argument(&asked.site, "the site has no birds to count", remedy));
     }
     if model.limits.all.is_empty() {
         let remedy = "Write what must hold under [limits], for example least_cover = 0.7.";
-        return Err(Problem::argument(&asked.site, "the site has no limit, so it bears any flock", remedy));
+        return Err(CommandError::argument(&asked.site, "the site has no limit, so it bears any flock", remedy));
     }
     let wanted = asked.draws.unwrap_or(model.draws) as usize;
     let distinct = if asked.weather.is_some() { None } else { model.weather.distinct_draws() };
@@ -120,24 +120,26 @@ fn plan(asked: &Asked, opened: &Opened, strategies: usize) -> Result<CarryPlan, 
     })
 }
 
-fn search(opened: &Opened, plan: &CarryPlan, run: &RunPlan<'_>, common: &Common) -> Result<Found, Problem> {
+fn search(opened: &Opened, plan: &CarryPlan, run: &RunPlan<'_>, common: &Common) -> Result<CarryOutcome, CommandError> {
     let stop = stop::on_ctrl_c(common.quiet)?;
     let template = Template::new(opened.text());
-    let flock = template.knob(FLOCK).map_err(|error| Problem::argument(FLOCK, error.message, error.remedy))?;
+    let flock = template.knob(FLOCK).map_err(|error| CommandError::argument(FLOCK, error.message, error.remedy))?;
     let with_flock = |birds: u64| Ok(opened.again(&template.text(&[(&flock, birds as f64)]))?);
     let meter = Meter::search(common.progress, common.quiet);
     let found = carry_site(plan, run, &with_flock, &Job::new(stop, &|way| meter.round(way)));
     meter.finish();
     found.map_err(|error| match error {
-        SweepError::Stopped => Problem::Stopped("Stopped before the answer was found; nothing was written.".to_owned()),
-        error => Problem::from(error),
+        SweepError::Stopped => {
+            CommandError::Stopped("Stopped before the answer was found; nothing was written.".to_owned())
+        }
+        error => CommandError::from(error),
     })
 }
 
-fn told(opened: &Opened, plan: &CarryPlan, which: &[usize], found: Found) -> Told {
+fn told(opened: &Opened, plan: &CarryPlan, which: &[usize], found: CarryOutcome) -> CarryView {
     let model = &opened.model;
     let names = which.iter().map(|&strategy| model.strategies[strategy].name.clone());
-    Told {
+    CarryView {
         draws: plan.draws,
         sure: plan.sure,
         present: plan.present,

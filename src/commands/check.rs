@@ -3,7 +3,7 @@
 use super::outputs::{provenance, write};
 use crate::common::Common;
 use crate::describe;
-use crate::problem::Problem;
+use crate::problem::CommandError;
 use crate::screen;
 use crate::sites;
 use analysis::json::{RunFacts, check_document, check_faults_document, text as document_text};
@@ -13,7 +13,7 @@ use std::time::Instant;
 
 /// What can be asked.
 #[derive(Args, Debug)]
-pub struct Asked {
+pub struct CheckArgs {
     /// A site file, a folder that holds site.toml, or a demo's name
     pub site: String,
 }
@@ -22,13 +22,13 @@ pub struct Asked {
 ///
 /// # Errors
 /// All faults of the site.
-pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
+pub fn run(asked: &CheckArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
     let opened = match sites::open(&asked.site) {
-        Err(Problem::Input(faults)) if common.json => {
+        Err(CommandError::Input(faults)) if common.json => {
             let document = check_faults_document(&asked.site, &faults, &provenance(common, &[]), None);
             screen::print(&document_text(&document)?)?;
-            return Err(Problem::Input(faults));
+            return Err(CommandError::Input(faults));
         }
         opened => opened?,
     };

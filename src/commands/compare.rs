@@ -2,17 +2,17 @@
 
 use super::inputs::{mention_doubts, share, strategy};
 use super::outputs::{add_charts, provenance, write};
-use super::station_days::{self, Laid, Used};
+use super::station_days::{self, ForcedWeather, Used};
 use crate::common::Common;
-use crate::problem::Problem;
+use crate::problem::CommandError;
 use crate::progress::Meter;
 use crate::sites::{self, Opened};
 use crate::{screen, stop};
-use analysis::compare::{CompareError, Comparison, Plan, compare};
+use analysis::compare::{CompareError, ComparePlan, Comparison, compare};
 use analysis::experiment::Job;
 use analysis::json::{CompareDocument, RunFacts, compare_csv, compare_document, text as document_text};
 use analysis::output::Files;
-use analysis::report::{Compared, compare_report};
+use analysis::report::{CompareView, compare_report};
 use analysis::season::likely;
 use analysis::select::{self, FIRST};
 use analysis::table::{compare_table, paragraph};
@@ -30,7 +30,7 @@ const BASELINES: u64 = 2;
 
 /// What can be asked.
 #[derive(Args, Debug)]
-pub struct Asked {
+pub struct CompareArgs {
     /// A site file, a folder that holds site.toml, or a demo's name
     pub site: String,
     /// A strategy to compare; may be given more than once [default: all of the site]
@@ -67,7 +67,7 @@ pub struct Asked {
 ///
 /// # Errors
 /// Faults of the site or the options; a stop; what the system refused.
-pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
+pub fn run(asked: &CompareArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
     let mut opened = sites::open(&asked.site)?;
     mention_doubts(&opened.model, &asked.site, common);
@@ -81,7 +81,7 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     let comparison = go(asked, &opened, &plan, laid.as_ref(), common)?;
     notes.extend(stayed(&opened, &comparison));
     let from = provenance(common, &opened.inputs);
-    let document = Told {
+    let document = CompareOutput {
         compare: compare_document(&opened.model, &comparison, &from, None),
         weather: laid.as_ref().map(Used::of),
         notes: notes.clone(),
@@ -89,7 +89,7 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     let days = laid.as_ref().map(|laid| laid.days.as_slice());
     let leading = comparison.plan.which[comparison.leading()];
     let likely = likely(&opened.model, common.seed, days, leading).map_err(CompareError::from)?;
-    let told = Compared {
+    let told = CompareView {
         model: &opened.model,
         library: &opened.library,
         comparison: &comparison,
@@ -107,13 +107,13 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
             "Stopped: {finished} of {} possible years were finished, and all above is about these.",
             plan.draws
         );
-        return Err(Problem::Stopped(words));
+        return Err(CommandError::Stopped(words));
     }
     Ok(())
 }
 
 /// The plan: what was asked, else what the site says.
-fn plan(asked: &Asked, common: &Common, opened: &Opened) -> Result<Plan, Problem> {
+fn plan(asked: &CompareArgs, common: &Common, opened: &Opened) -> Result<ComparePlan, CommandError> {
     let model = &opened.model;
     let named = asked.strategies.iter().map(|name| strategy(model, "--strategy", name));
     let mut which: Vec<usize> = named.collect::<Result<_, _>>()?;
@@ -122,7 +122,11 @@ fn plan(asked: &Asked, common: &Common, opened: &Opened) -> Result<Plan, Problem
     }
     if let Some(again) = (1..which.len()).find(|&at| which[..at].contains(&which[at])) {
         let name = &model.strategies[which[again]].name;
-        return Err(Problem::argument("--strategy", format!("\"{name}\" is named twice"), "Name each strategy once."));
+        return Err(CommandError::argument(
+            "--strategy",
+            format!("\"{name}\" is named twice"),
+            "Name each strategy once.",
+        ));
     }
     let against = match &asked.against {
         Some(name) => strategy(model, "--against", name)?,
@@ -138,7 +142,7 @@ fn plan(asked: &Asked, common: &Common, opened: &Opened) -> Result<Plan, Problem
     let distinct = if asked.weather.is_some() { None } else { model.weather.distinct_draws() };
     let draws = distinct.map_or(wanted, |years| wanted.min(years));
     can_be_known(asked, model, draws)?;
-    Ok(Plan {
+    Ok(ComparePlan {
         seed: common.seed,
         draws,
         which,
@@ -149,14 +153,14 @@ fn plan(asked: &Asked, common: &Common, opened: &Opened) -> Result<Plan, Problem
 }
 
 /// Possible years asked for; with --until-sure the most.
-fn wanted(asked: &Asked, model: &SiteModel) -> usize {
+fn wanted(asked: &CompareArgs, model: &SiteModel) -> usize {
     let draws = if asked.until_sure.is_some() { Some(asked.most_draws) } else { asked.draws };
     draws.unwrap_or(model.draws) as usize
 }
 
 /// Refuses what no number of possible years can settle.
-fn can_be_known(asked: &Asked, model: &SiteModel, draws: usize) -> Result<(), Problem> {
-    let refuse = |fault: String, remedy: &str| Err(Problem::argument("--until-sure", fault, remedy));
+fn can_be_known(asked: &CompareArgs, model: &SiteModel, draws: usize) -> Result<(), CommandError> {
+    let refuse = |fault: String, remedy: &str| Err(CommandError::argument("--until-sure", fault, remedy));
     if asked.until_sure.is_none() {
         return Ok(());
     }
@@ -183,7 +187,7 @@ fn certainty(text: &str) -> Result<f64, String> {
 }
 
 /// What a reader should know before the figures.
-fn notes(asked: &Asked, opened: &Opened, plan: &Plan, laid: Option<&Laid>) -> Vec<String> {
+fn notes(asked: &CompareArgs, opened: &Opened, plan: &ComparePlan, laid: Option<&ForcedWeather>) -> Vec<String> {
     let wanted = wanted(asked, &opened.model);
     let mut notes = Vec::new();
     if let Some(laid) = laid {
@@ -202,12 +206,12 @@ fn notes(asked: &Asked, opened: &Opened, plan: &Plan, laid: Option<&Laid>) -> Ve
 
 /// Runs it, with progress, until done or stopped.
 fn go(
-    asked: &Asked,
+    asked: &CompareArgs,
     opened: &Opened,
-    plan: &Plan,
-    laid: Option<&Laid>,
+    plan: &ComparePlan,
+    laid: Option<&ForcedWeather>,
     common: &Common,
-) -> Result<Comparison, Problem> {
+) -> Result<Comparison, CommandError> {
     let stop = stop::on_ctrl_c(common.quiet)?;
     let meter = Meter::new(common.progress, common.quiet, plan.draws);
     let days = laid.map(|laid| laid.days.as_slice());
@@ -220,9 +224,9 @@ fn go(
     meter.finish();
     done.map_err(|error| match error {
         CompareError::Stopped => {
-            Problem::Stopped("Stopped before any possible year was finished; nothing was written.".to_owned())
+            CommandError::Stopped("Stopped before any possible year was finished; nothing was written.".to_owned())
         }
-        error => Problem::from(error),
+        error => CommandError::from(error),
     })
 }
 
@@ -235,7 +239,7 @@ fn stayed(opened: &Opened, comparison: &Comparison) -> Option<String> {
 
 /// The document: the comparison, which weather was used, and what a reader should know.
 #[derive(Serialize)]
-struct Told {
+struct CompareOutput {
     #[serde(flatten)]
     compare: CompareDocument,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -243,7 +247,7 @@ struct Told {
     notes: Vec<String>,
 }
 
-fn files(told: &Compared<'_>, document: &Told, png: bool) -> Result<Files, Problem> {
+fn files(told: &CompareView<'_>, document: &CompareOutput, png: bool) -> Result<Files, CommandError> {
     let mut files = Files::default();
     let report = compare_report(told);
     files.add("report.html", report.html);
@@ -257,9 +261,9 @@ fn show(
     common: &Common,
     opened: &Opened,
     comparison: &Comparison,
-    mut document: Told,
+    mut document: CompareOutput,
     begun: Instant,
-) -> Result<(), Problem> {
+) -> Result<(), CommandError> {
     if common.json {
         let strategies: usize = comparison.counted.iter().sum();
         let runs = strategies as u64 + comparison.outcomes.len() as u64 * BASELINES;

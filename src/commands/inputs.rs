@@ -1,7 +1,7 @@
 //! What the commands read of their arguments alike.
 
 use crate::common::Common;
-use crate::problem::Problem;
+use crate::problem::CommandError;
 use crate::screen;
 use scenarios::SiteModel;
 use scenarios::nearest::did_you_mean;
@@ -10,10 +10,10 @@ use scenarios::nearest::did_you_mean;
 ///
 /// # Errors
 /// There is none of that name; says which is near.
-pub fn strategy(model: &SiteModel, option: &str, name: &str) -> Result<usize, Problem> {
+pub fn strategy(model: &SiteModel, option: &str, name: &str) -> Result<usize, CommandError> {
     model.strategy(name).ok_or_else(|| {
         let remedy = did_you_mean(name, model.strategies.iter().map(|strategy| strategy.name.as_str()));
-        Problem::argument(option, format!("the site has no strategy \"{name}\""), remedy)
+        CommandError::argument(option, format!("the site has no strategy \"{name}\""), remedy)
     })
 }
 
@@ -21,11 +21,15 @@ pub fn strategy(model: &SiteModel, option: &str, name: &str) -> Result<usize, Pr
 ///
 /// # Errors
 /// There is none of a name, or one is named twice.
-pub fn strategies(model: &SiteModel, names: &[String]) -> Result<Vec<usize>, Problem> {
+pub fn strategies(model: &SiteModel, names: &[String]) -> Result<Vec<usize>, CommandError> {
     let which: Vec<usize> = names.iter().map(|name| strategy(model, "--strategy", name)).collect::<Result<_, _>>()?;
     if let Some(again) = (1..which.len()).find(|&at| which[..at].contains(&which[at])) {
         let name = &model.strategies[which[again]].name;
-        return Err(Problem::argument("--strategy", format!("\"{name}\" is named twice"), "Name each strategy once."));
+        return Err(CommandError::argument(
+            "--strategy",
+            format!("\"{name}\" is named twice"),
+            "Name each strategy once.",
+        ));
     }
     Ok(if which.is_empty() { (0..model.strategies.len()).collect() } else { which })
 }

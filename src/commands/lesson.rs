@@ -2,16 +2,16 @@
 
 use super::inputs::{mention_doubts, strategy};
 use super::outputs::{folder, provenance, write};
-use super::station_days::{self, Laid, Used};
+use super::station_days::{self, ForcedWeather, Used};
 use crate::common::Common;
-use crate::problem::Problem;
+use crate::problem::CommandError;
 use crate::progress::Meter;
 use crate::sites::{self, Opened};
 use crate::text::wrapped;
 use crate::{screen, stop};
 use analysis::experiment::Job;
 use analysis::json::{LessonDocument, RunFacts, lesson_document, text as document_text};
-use analysis::lesson::{self, Lesson, LessonError, Told as LessonTold, first_year, lesson_page};
+use analysis::lesson::{self, Lesson, LessonError, LessonView, first_year, lesson_page};
 use analysis::output::Files;
 use analysis::report::words::held;
 use clap::Args;
@@ -24,7 +24,7 @@ const RUNS: u64 = 3;
 
 /// What can be asked.
 #[derive(Args, Debug)]
-pub struct Asked {
+pub struct LessonArgs {
     /// A site file, a folder that holds site.toml, or a demo's name
     pub site: String,
     /// Strategy A, given again strategy B [default: the site's own strategy, and the one that moves gates alike but loses most or least cover]
@@ -45,7 +45,7 @@ pub struct Asked {
 ///
 /// # Errors
 /// Faults of the site or the options; a stop; what the system refused.
-pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
+pub fn run(asked: &LessonArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
     let mut opened = sites::open(&asked.site)?;
     mention_doubts(&opened.model, &asked.site, common);
@@ -57,9 +57,10 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     };
     let lesson = make(asked, common, &opened, which, laid.as_ref())?;
     let from = provenance(common, &opened.inputs);
-    let mut document = Told { lesson: lesson_document(&lesson, &from, None), weather: laid.as_ref().map(Used::of) };
+    let mut document =
+        LessonOutput { lesson: lesson_document(&lesson, &from, None), weather: laid.as_ref().map(Used::of) };
     let mut files = Files::default();
-    files.add("lesson.html", lesson_page(&LessonTold { lesson: &lesson, from: &from }));
+    files.add("lesson.html", lesson_page(&LessonView { lesson: &lesson, from: &from }));
     files.add("summary.json", document_text(&document)?);
     write(&files, common, &opened.label, "lesson")?;
     if common.json {
@@ -72,20 +73,20 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
 }
 
 /// The strategies that are named; the site has two at least.
-fn plans(asked: &Asked, opened: &Opened) -> Result<(usize, Option<usize>), Problem> {
+fn plans(asked: &LessonArgs, opened: &Opened) -> Result<(usize, Option<usize>), CommandError> {
     let model = &opened.model;
     let named: Vec<usize> =
         asked.strategies.iter().map(|name| strategy(model, "--strategy", name)).collect::<Result<_, _>>()?;
     if model.strategies.len() < 2 {
         let remedy = "Write a second [strategy.NAME] into the site file, for example by_eye = { enter_above = 0.9, leave_below = 0.75 }.";
-        return Err(Problem::argument(&asked.site, "a lesson needs two strategies, and the site has one", remedy));
+        return Err(CommandError::argument(&asked.site, "a lesson needs two strategies, and the site has one", remedy));
     }
     match named.as_slice() {
         [] => Ok((model.compare.against, None)),
         [first] => Ok((*first, None)),
         [first, second] if first == second => {
             let fault = format!("\"{}\" is named twice", model.strategies[*first].name);
-            Err(Problem::argument(
+            Err(CommandError::argument(
                 "--strategy",
                 fault,
                 "A lesson holds two different strategies side by side: name another.",
@@ -94,23 +95,23 @@ fn plans(asked: &Asked, opened: &Opened) -> Result<(usize, Option<usize>), Probl
         [first, second] => Ok((*first, Some(*second))),
         more => {
             let fault = format!("{} strategies are named, and a lesson has two", more.len());
-            Err(Problem::argument("--strategy", fault, "Name two; to see more at once: hensward compare."))
+            Err(CommandError::argument("--strategy", fault, "Name two; to see more at once: hensward compare."))
         }
     }
 }
 
 fn make(
-    asked: &Asked,
+    asked: &LessonArgs,
     common: &Common,
     opened: &Opened,
     which: (usize, Option<usize>),
-    laid: Option<&Laid>,
-) -> Result<Lesson, Problem> {
+    laid: Option<&ForcedWeather>,
+) -> Result<Lesson, CommandError> {
     let wanted = asked.draws as usize;
     let distinct = if laid.is_some() { None } else { opened.model.weather.distinct_draws() };
     let draws = distinct.map_or(wanted, |years| wanted.min(years));
     let note = laid.map(|laid| format!("{} All these years share it.", laid.words())).unwrap_or_default();
-    let asked = lesson::Asked {
+    let asked = lesson::LessonSpec {
         which,
         seed: common.seed,
         number: asked.draw,
@@ -125,9 +126,9 @@ fn make(
     meter.finish();
     made.map_err(|error| match error {
         LessonError::Stopped => {
-            Problem::Stopped("Stopped before the lesson was finished; nothing was written.".to_owned())
+            CommandError::Stopped("Stopped before the lesson was finished; nothing was written.".to_owned())
         }
-        error => Problem::Other(anyhow::Error::new(error)),
+        error => CommandError::Other(anyhow::Error::new(error)),
     })
 }
 
@@ -160,7 +161,7 @@ fn words(lesson: &Lesson, common: &Common, opened: &Opened) -> String {
 
 /// The document: the lesson, and which weather was used.
 #[derive(Serialize)]
-struct Told {
+struct LessonOutput {
     #[serde(flatten)]
     lesson: LessonDocument,
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -3,14 +3,14 @@
 use super::outputs::folder;
 use super::sweep;
 use crate::common::Common;
-use crate::problem::Problem;
+use crate::problem::CommandError;
 use analysis::sweep::merge::Whole;
 use clap::Args;
 use std::path::PathBuf;
 
 /// What can be asked.
 #[derive(Args, Debug)]
-pub struct Asked {
+pub struct MergeArgs {
     /// The part files that sweeps with --shard wrote, all of one run
     #[arg(required = true, value_name = "PART")]
     pub parts: Vec<PathBuf>,
@@ -23,7 +23,7 @@ pub struct Asked {
 ///
 /// # Errors
 /// Parts that do not make up one run; what the system refused.
-pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
+pub fn run(asked: &MergeArgs, common: &Common) -> Result<(), CommandError> {
     asked.extras.check()?;
     let whole = Whole::of(&asked.parts)?;
     // Beside the parts, unless said otherwise.

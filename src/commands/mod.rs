@@ -15,14 +15,14 @@ pub mod station_days;
 pub mod sweep;
 pub mod weather;
 
-use crate::options::{Asked, Command};
-use crate::problem::Problem;
+use crate::options::{Command, CommandLine};
+use crate::problem::CommandError;
 
 /// Does what was asked.
 ///
 /// # Errors
 /// Wrong input, a stop, or what the system refused.
-pub fn run(asked: &Asked) -> Result<(), Problem> {
+pub fn run(asked: &CommandLine) -> Result<(), CommandError> {
     let common = &asked.common;
     use_threads(common.threads)?;
     match &asked.command {
@@ -40,8 +40,8 @@ pub fn run(asked: &Asked) -> Result<(), Problem> {
     }
 }
 
-fn use_threads(threads: Option<u16>) -> Result<(), Problem> {
+fn use_threads(threads: Option<u16>) -> Result<(), CommandError> {
     let Some(threads) = threads else { return Ok(()) };
     let pool = rayon::ThreadPoolBuilder::new().num_threads(usize::from(threads)).build_global();
-    pool.map_err(|error| Problem::Other(anyhow::Error::new(error).context("cannot start the threads")))
+    pool.map_err(|error| CommandError::Other(anyhow::Error::new(error).context("cannot start the threads")))
 }

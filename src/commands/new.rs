@@ -2,7 +2,7 @@
 
 use super::outputs::provenance;
 use crate::common::Common;
-use crate::problem::Problem;
+use crate::problem::CommandError;
 use crate::screen;
 use crate::sites::label;
 use crate::starters::{STARTERS, Starter, listed};
@@ -21,7 +21,7 @@ const SITE_FILE: &str = "site.toml";
 /// What can be asked.
 #[derive(Args, Debug)]
 #[command(after_help = listed())]
-pub struct Asked {
+pub struct NewArgs {
     /// The folder; it is made if need be and gets a site.toml
     pub folder: PathBuf,
     /// The starter nearest to your ground; they are listed below
@@ -33,7 +33,7 @@ pub struct Asked {
 ///
 /// # Errors
 /// No such starter, a folder that has a site file, or what the system refused.
-pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
+pub fn run(asked: &NewArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
     let starter = Starter::named(&asked.like).ok_or_else(|| unknown(&asked.like))?;
     free(&asked.folder, common)?;
@@ -47,20 +47,20 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     screen::print(&words(starter, &asked.folder, common))
 }
 
-fn unknown(like: &str) -> Problem {
+fn unknown(like: &str) -> CommandError {
     let names = STARTERS.iter().map(|starter| starter.name);
     let near = nearest(like, names).map_or(String::new(), |near| format!("Did you mean \"{near}\"? "));
-    Problem::argument("--like", format!("there is no starter \"{like}\""), format!("{near}{}", listed()))
+    CommandError::argument("--like", format!("there is no starter \"{like}\""), format!("{near}{}", listed()))
 }
 
 /// Whether the folder may get a site file.
-fn free(folder: &Path, common: &Common) -> Result<(), Problem> {
+fn free(folder: &Path, common: &Common) -> Result<(), CommandError> {
     let shown = folder.display().to_string();
     if common.out.is_some() {
-        return Err(Problem::argument("--out", "new writes into the folder it is given", "Leave --out away."));
+        return Err(CommandError::argument("--out", "new writes into the folder it is given", "Leave --out away."));
     }
     if let Some(file) = folder.ancestors().find(|part| part.exists() && !part.is_dir()) {
-        return Err(Problem::argument(
+        return Err(CommandError::argument(
             &file.display().to_string(),
             "it is a file",
             "Give a folder that is to hold the site, for example my-garden.",
@@ -69,7 +69,7 @@ fn free(folder: &Path, common: &Common) -> Result<(), Problem> {
     let site = folder.join(SITE_FILE);
     if site.symlink_metadata().is_ok() {
         let remedy = format!("Nothing was overwritten. Give another folder, or go on with it: hensward check {shown}");
-        return Err(Problem::argument(&site.display().to_string(), "it is there already", remedy));
+        return Err(CommandError::argument(&site.display().to_string(), "it is there already", remedy));
     }
     Ok(())
 }

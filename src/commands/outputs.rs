@@ -1,7 +1,7 @@
 //! What the commands write: files in their folder, and what documents say they were made from.
 
 use crate::common::Common;
-use crate::problem::Problem;
+use crate::problem::CommandError;
 use crate::screen;
 use crate::sites::{Input, digest};
 use analysis::charts::Chart;
@@ -13,12 +13,12 @@ use std::path::PathBuf;
 ///
 /// # Errors
 /// If a chart cannot be drawn in pixels.
-pub fn add_charts(files: &mut Files, charts: &[(String, Chart)], png: bool) -> Result<(), Problem> {
+pub fn add_charts(files: &mut Files, charts: &[(String, Chart)], png: bool) -> Result<(), CommandError> {
     for (name, chart) in charts {
         files.add(format!("{name}.svg"), chart.svg.clone());
     }
     if png {
-        for (name, image) in analysis::charts::png::all(charts).map_err(|error| Problem::Other(error.into()))? {
+        for (name, image) in analysis::charts::png::all(charts).map_err(|error| CommandError::Other(error.into()))? {
             files.add(format!("{name}.png"), image);
         }
     }
@@ -34,7 +34,7 @@ pub fn folder(common: &Common, label: &str, command: &str) -> PathBuf {
 ///
 /// # Errors
 /// The file that could not be written.
-pub fn write(files: &Files, common: &Common, label: &str, command: &str) -> Result<(), Problem> {
+pub fn write(files: &Files, common: &Common, label: &str, command: &str) -> Result<(), CommandError> {
     let folder = folder(common, label, command);
     files.write(&folder)?;
     let names: Vec<&str> = files.names().collect();

@@ -5,8 +5,8 @@ mod words;
 use super::inputs::strategy;
 use super::outputs::write;
 use crate::common::Common;
-use crate::keeper::Keeper;
-use crate::problem::Problem as Fault;
+use crate::keeper::ExternalStrategy;
+use crate::problem::CommandError;
 use crate::progress::Meter;
 use crate::sites::{digest, our_fault, text_of};
 use crate::{screen, stop};
@@ -31,7 +31,7 @@ const BASELINES: u64 = 2;
 
 /// What can be asked.
 #[derive(Args, Debug)]
-pub struct Asked {
+pub struct ScoreArgs {
     /// A file of strategies ([strategy.NAME] as in a site file), or a list of gate dates (.csv)
     #[arg(value_name = "STRATEGY.toml|gates.csv", required_unless_present = "program")]
     pub file: Option<PathBuf>,
@@ -53,7 +53,7 @@ pub struct Asked {
 ///
 /// # Errors
 /// Faults of the strategy, the program or the options; a stop; what the system refused.
-pub fn run(asked: &Asked, common: &Common) -> Result<(), Fault> {
+pub fn run(asked: &ScoreArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
     let library = Library::shipped().map_err(our_fault)?;
     let chosen = chosen(asked, common)?;
@@ -63,7 +63,7 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Fault> {
         (Some(command), _) => by_program(command, asked.within, &chosen, &library, (&meter, &job)),
         (None, Some(file)) => by_file(file, asked, &chosen, &library, (&meter, &job)),
         // clap asks for one of them.
-        (None, None) => return Err(Fault::argument("score", "nothing to score", "Give a strategy file.")),
+        (None, None) => return Err(CommandError::argument("score", "nothing to score", "Give a strategy file.")),
     };
     meter.finish();
     let Scored { name, played, runs, input } = scored?;
@@ -87,16 +87,16 @@ struct Scored {
 }
 
 /// The problems asked for, each with its best known.
-fn chosen(asked: &Asked, common: &Common) -> Result<Vec<(Problem, Best)>, Fault> {
+fn chosen(asked: &ScoreArgs, common: &Common) -> Result<Vec<(Problem, Best)>, CommandError> {
     if common.seed != 1 {
         let remedy = "Leave it out: the same luck for everybody is what makes scores comparable.";
-        return Err(Fault::argument("--seed", "the luck of the problems is frozen", remedy));
+        return Err(CommandError::argument("--seed", "the luck of the problems is frozen", remedy));
     }
     let known = problems();
     for name in &asked.problems {
         if !known.iter().any(|problem| problem.name == name) {
             let remedy = did_you_mean(name, known.iter().map(|problem| problem.name));
-            return Err(Fault::argument("--problem", format!("there is no problem \"{name}\""), remedy));
+            return Err(CommandError::argument("--problem", format!("there is no problem \"{name}\""), remedy));
         }
     }
     let wanted = |problem: &Problem| asked.problems.is_empty() || asked.problems.iter().any(|n| n == problem.name);
@@ -106,17 +106,17 @@ fn chosen(asked: &Asked, common: &Common) -> Result<Vec<(Problem, Best)>, Fault>
 /// A file of strategies, or a list of dates.
 fn by_file(
     file: &Path,
-    asked: &Asked,
+    asked: &ScoreArgs,
     chosen: &[(Problem, Best)],
     library: &Library,
     (meter, job): (&Meter, &Job<'_>),
-) -> Result<Scored, Fault> {
+) -> Result<Scored, CommandError> {
     let shown = file.display().to_string();
     let text = text_of(file, "Give a file of strategies, or a list of gate dates.")?;
     let is_list = file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
     if is_list && chosen.len() > 1 {
         let remedy = "Name it: --problem NAME.";
-        return Err(Fault::argument(&shown, "a list of dates fits one problem only", remedy));
+        return Err(CommandError::argument(&shown, "a list of dates fits one problem only", remedy));
     }
     let strategies =
         if is_list { format!("[strategy.{LIST}]\ndated = {{ file = {shown:?} }}\n") } else { text.clone() };
@@ -156,12 +156,13 @@ fn by_program(
     chosen: &[(Problem, Best)],
     library: &Library,
     (meter, job): (&Meter, &Job<'_>),
-) -> Result<Scored, Fault> {
+) -> Result<Scored, CommandError> {
     let blame = |fault: &str| {
         let remedy = "What it is told and how it must answer: scenarios/problems/README.md.";
-        Fault::argument("--program", format!("{command:?}: {fault}"), remedy)
+        CommandError::argument("--program", format!("{command:?}: {fault}"), remedy)
     };
-    let mut keeper = Keeper::start(command, Duration::from_secs_f64(within)).map_err(|fault| blame(&fault))?;
+    let mut keeper =
+        ExternalStrategy::start(command, Duration::from_secs_f64(within)).map_err(|fault| blame(&fault))?;
     let mut scored =
         Scored { name: command.to_owned(), played: Vec::new(), runs: Vec::new(), input: command.to_owned() };
     for (problem, best) in chosen {
@@ -169,7 +170,7 @@ fn by_program(
             with_strategies(*problem, "plain.toml", PLAIN, library, &|_| Err(String::new())).map_err(our_fault)?;
         let plots = model.base.plots.iter().map(|plot| plot.name.clone()).collect();
         keeper.on(plots, model.base.pests.iter().map(|pest| pest.name.clone()).collect());
-        let played = play_given(&model, best.seed, &mut keeper, &mut |keeper: &mut Keeper| {
+        let played = play_given(&model, best.seed, &mut keeper, &mut |keeper: &mut ExternalStrategy| {
             keeper.new_year();
             keeper.fault().is_none() && !job.stopped()
         });
@@ -191,10 +192,12 @@ impl Scored {
     }
 }
 
-fn stopped(error: CompareError) -> Fault {
+fn stopped(error: CompareError) -> CommandError {
     match error {
-        CompareError::Stopped => Fault::Stopped("Stopped before all problems were played; nothing was written.".into()),
-        error => Fault::from(error),
+        CompareError::Stopped => {
+            CommandError::Stopped("Stopped before all problems were played; nothing was written.".into())
+        }
+        error => CommandError::from(error),
     }
 }
 
@@ -207,7 +210,7 @@ fn facts(runs: &[RunFacts], seconds: f64) -> RunFacts {
     }
 }
 
-fn files(document: &ScoreDocument) -> Result<Files, Fault> {
+fn files(document: &ScoreDocument) -> Result<Files, CommandError> {
     let mut files = Files::default();
     files.add("score.txt", words::table(document));
     files.add("summary.json", document_text(document)?);

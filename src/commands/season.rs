@@ -5,16 +5,16 @@ mod why;
 
 use super::inputs::{mention_doubts, strategy};
 use super::outputs::{add_charts, provenance, write};
-use super::station_days::{self, Laid, Used};
+use super::station_days::{self, ForcedWeather, Used};
 use crate::common::Common;
-use crate::problem::Problem;
+use crate::problem::CommandError;
 use crate::screen;
 use crate::sites::{self, Opened};
 use analysis::json::{RunFacts, SeasonDocument, season_document, text as document_text};
 use analysis::ledger::Digits;
-use analysis::luck::{Draw, Luck};
+use analysis::luck::{Draw, DrawSampler};
 use analysis::output::Files;
-use analysis::report::{SeasonTold, season_report};
+use analysis::report::{SeasonView, season_report};
 use analysis::season::simulate;
 use clap::Args;
 use serde::Serialize;
@@ -27,7 +27,7 @@ const RUNS: u64 = 2;
 
 /// What can be asked.
 #[derive(Args, Debug)]
-pub struct Asked {
+pub struct SeasonArgs {
     /// A site file, a folder that holds site.toml, or a demo's name
     pub site: String,
     /// The strategy to follow [default: the first of the site]
@@ -54,7 +54,7 @@ pub struct Asked {
 ///
 /// # Errors
 /// Faults of the site or the options; what the system refused.
-pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
+pub fn run(asked: &SeasonArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
     let mut opened = sites::open(&asked.site)?;
     mention_doubts(&opened.model, &asked.site, common);
@@ -72,12 +72,12 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
         None => None,
     };
     let from = provenance(common, &opened.inputs);
-    let mut document = Told {
+    let mut document = SeasonOutput {
         season: season_document(&opened.model, &season, which, asked.draw, &from, None),
         weather: laid.as_ref().map(Used::of),
         why: answer.as_ref().map(|(plot, day, why)| why::document(&opened.model, *plot, *day, why)),
     };
-    let told = SeasonTold {
+    let told = SeasonView {
         model: &opened.model,
         library: &opened.library,
         draw: &draw,
@@ -99,15 +99,15 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
 }
 
 /// The luck: weather path and unknowns, or the station's days.
-fn draw(asked: &Asked, common: &Common, opened: &Opened, laid: Option<&Laid>) -> Draw {
-    let luck = Luck { seed: common.seed };
+fn draw(asked: &SeasonArgs, common: &Common, opened: &Opened, laid: Option<&ForcedWeather>) -> Draw {
+    let luck = DrawSampler { seed: common.seed };
     match laid {
         Some(laid) => luck.draw_on(&opened.model, asked.draw, &laid.days),
         None => luck.draw(&opened.model, asked.draw),
     }
 }
 
-fn files(told: &SeasonTold<'_>, document: &Told, png: bool) -> Result<Files, Problem> {
+fn files(told: &SeasonView<'_>, document: &SeasonOutput, png: bool) -> Result<Files, CommandError> {
     let season = told.season;
     let mut files = Files::default();
     let report = season_report(told);
@@ -122,7 +122,7 @@ fn files(told: &SeasonTold<'_>, document: &Told, png: bool) -> Result<Files, Pro
 
 /// The document: the season, which weather was used, and the answer to `--why`.
 #[derive(Serialize)]
-struct Told {
+struct SeasonOutput {
     #[serde(flatten)]
     season: SeasonDocument,
     #[serde(skip_serializing_if = "Option::is_none")]

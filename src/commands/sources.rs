@@ -2,16 +2,16 @@
 
 use super::outputs::write;
 use crate::common::Common;
-use crate::problem::Problem;
+use crate::problem::CommandError;
 use crate::screen;
 use crate::sites::our_fault;
 use analysis::json::{Provenance, RunFacts, library_digest, sources_csv, sources_document, text as document_text};
 use analysis::output::Files;
-use analysis::sources::{Found, by_entry, details, find, markdown, overview};
+use analysis::sources::{FoundEntry, by_entry, details, find, markdown, overview};
 use clap::Args;
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 use scenarios::Library;
-use scenarios::library::{Evidence, Kind, climate_text, entry_text};
+use scenarios::library::{EntryKind, Evidence, climate_text, entry_text};
 use std::time::Instant;
 
 /// The command's name in folders, and the part of the label there.
@@ -19,7 +19,7 @@ const NAME: &str = "sources";
 
 /// What can be asked.
 #[derive(Args, Debug)]
-pub struct Asked {
+pub struct SourcesArgs {
     /// An entry, a kind of thing, a number, or a word of a name, a meaning or a source
     #[arg(value_name = "WORD")]
     pub words: Vec<String>,
@@ -45,7 +45,7 @@ fn evidence() -> impl TypedValueParser<Value = Evidence> {
 ///
 /// # Errors
 /// Nothing has the word; or nothing of what was found can be exported.
-pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
+pub fn run(asked: &SourcesArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
     let library = Library::shipped().map_err(our_fault)?;
     let word = asked.words.join(" ");
@@ -68,7 +68,7 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     screen::print(&text)
 }
 
-fn file_name(asked: &Asked) -> &'static str {
+fn file_name(asked: &SourcesArgs) -> &'static str {
     match (asked.export, asked.markdown) {
         (true, _) => "export.toml",
         (_, true) => "library.md",
@@ -76,23 +76,24 @@ fn file_name(asked: &Asked) -> &'static str {
     }
 }
 
-fn found<'l>(library: &'l Library, asked: &Asked, word: &str) -> Result<Found<'l>, Problem> {
+fn found<'l>(library: &'l Library, asked: &SourcesArgs, word: &str) -> Result<FoundEntry<'l>, CommandError> {
     let found = if asked.words.is_empty() {
-        Found::all(library)
+        FoundEntry::all(library)
     } else {
-        find(library, word)
-            .map_err(|remedy| Problem::argument("WORD", format!("the library has nothing named \"{word}\""), remedy))?
+        find(library, word).map_err(|remedy| {
+            CommandError::argument("WORD", format!("the library has nothing named \"{word}\""), remedy)
+        })?
     };
     let Some(kind) = asked.kind else { return Ok(found) };
     let found = found.known_by(kind);
     if found.is_empty() {
         let fault = format!("nothing of \"{word}\" is known in this way: {}", kind.word());
-        return Err(Problem::argument("--kind", fault, "Leave --kind out to see how it is known."));
+        return Err(CommandError::argument("--kind", fault, "Leave --kind out to see how it is known."));
     }
     Ok(found)
 }
 
-fn told(library: &Library, asked: &Asked, found: &Found<'_>, common: &Common) -> String {
+fn told(library: &Library, asked: &SourcesArgs, found: &FoundEntry<'_>, common: &Common) -> String {
     let text = match (asked.markdown, asked.words.is_empty(), asked.kind) {
         (true, ..) => return markdown(library),
         (_, true, None) => overview(library),
@@ -103,12 +104,12 @@ fn told(library: &Library, asked: &Asked, found: &Found<'_>, common: &Common) ->
 }
 
 /// The entries found, each whole, in the form of a site file.
-fn export(library: &Library, found: &Found<'_>, word: &str) -> Result<String, Problem> {
+fn export(library: &Library, found: &FoundEntry<'_>, word: &str) -> Result<String, CommandError> {
     let texts = found.entries().into_iter().filter_map(|(kind, name)| one(library, kind, name));
     let text = texts.collect::<Vec<_>>().join("\n");
     if text.is_empty() {
         let fault = format!("\"{word}\" is no entry with numbers, a site file has no place for it");
-        return Err(Problem::argument(
+        return Err(CommandError::argument(
             "--export",
             fault,
             "Export a soil, cover, weed, crop, tree, pest, bird or climate.",
@@ -121,6 +122,6 @@ fn one(library: &Library, kind: &str, name: &str) -> Option<String> {
     if kind == "climate" {
         return library.climate(name).map(|climate| climate_text("library.climate", name, climate));
     }
-    let kind = Kind::ALL.iter().find(|of| of.key() == kind)?;
+    let kind = EntryKind::ALL.iter().find(|of| of.key() == kind)?;
     library.get(*kind, name).map(|entry| entry_text("library", entry))
 }

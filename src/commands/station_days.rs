@@ -4,7 +4,7 @@
 //! site's run starts and enough days after it. Day by day they take the place of the
 //! run's own days, so that all that is dated in the site file stays where it is.
 
-use crate::problem::Problem;
+use crate::problem::CommandError;
 use crate::sites::{Opened, text_of};
 use analysis::json::input_digest;
 use analysis::sweep::given::GivenWeather;
@@ -15,7 +15,7 @@ use sim_engine::weather::DayWeather;
 use std::path::Path;
 
 /// Days laid on a run.
-pub struct Laid {
+pub struct ForcedWeather {
     /// The weather, with the dates of the run.
     pub days: Vec<DayWeather>,
     /// Name of the file, without its folder, which differs from machine to machine.
@@ -30,7 +30,7 @@ pub struct Laid {
     digest: String,
 }
 
-impl Laid {
+impl ForcedWeather {
     /// Which days are used, in a sentence.
     pub fn words(&self) -> String {
         self.given().words()
@@ -54,7 +54,7 @@ pub struct Used {
 
 impl Used {
     /// Those of `laid`.
-    pub fn of(laid: &Laid) -> Self {
+    pub fn of(laid: &ForcedWeather) -> Self {
         Self {
             file: laid.file.clone(),
             first: laid.first.to_string(),
@@ -68,7 +68,7 @@ impl Used {
 ///
 /// # Errors
 /// The file's faults, or that it has too few days.
-pub fn lay(path: &Path, opened: &mut Opened) -> Result<Laid, Problem> {
+pub fn lay(path: &Path, opened: &mut Opened) -> Result<ForcedWeather, CommandError> {
     let text = text_of(path, "Give the path of a CSV file with the station's days.")?;
     let file = path.display().to_string();
     let station::Station { days, filled, .. } = station::read_text(&file, &text, opened.model.fill_gaps_days)?;
@@ -84,7 +84,7 @@ pub fn lay(path: &Path, opened: &mut Opened) -> Result<Laid, Problem> {
     });
     let name = path.file_name().map_or(file, |name| name.to_string_lossy().into_owned());
     let (first, last) = (days[from].date, days[from + asked - 1].date);
-    Ok(Laid { days: laid.collect(), file: name, first, last, filled, digest })
+    Ok(ForcedWeather { days: laid.collect(), file: name, first, last, filled, digest })
 }
 
 /// Whether a day of the station may be the first: the run's month and day, 29 February on 1 March.
@@ -97,11 +97,11 @@ fn first_start(days: &[DayWeather], start: Date, asked: usize) -> Option<usize> 
     (0..days.len()).find(|&at| may_start(days[at].date, start) && at + asked <= days.len())
 }
 
-fn too_few(file: &str, days: &[DayWeather], start: Date, asked: usize) -> Problem {
+fn too_few(file: &str, days: &[DayWeather], start: Date, asked: usize) -> CommandError {
     let first = days.iter().position(|day| may_start(day.date, start));
     let has = first.map_or(0, |first| days.len() - first);
     let (from, to) = days.first().zip(days.last()).map_or((start, start), |(a, b)| (a.date, b.date));
-    Problem::argument(
+    CommandError::argument(
         file,
         format!(
             "the run needs {asked} days from a day {:02}-{:02} on; the file, {from} to {to}, has {has} of them",

@@ -5,31 +5,31 @@ mod draw;
 mod fit;
 
 use crate::common::Common;
-use crate::problem::Problem;
+use crate::problem::CommandError;
 use clap::{Args, Subcommand};
 
 /// What can be asked.
 #[derive(Args, Debug)]
-pub struct Asked {
+pub struct WeatherArgs {
     #[command(subcommand)]
-    what: What,
+    what: WeatherCommand,
 }
 
 #[derive(Debug, Subcommand)]
-enum What {
+enum WeatherCommand {
     /// Fit the weather generator to a station's days
-    Fit(fit::Asked),
+    Fit(fit::FitArgs),
     /// Write generated days as CSV
-    Draw(draw::Asked),
+    Draw(draw::DrawArgs),
 }
 
 /// Does it.
 ///
 /// # Errors
 /// A faulty station file, a climate that is not there, or what the system refused.
-pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
+pub fn run(asked: &WeatherArgs, common: &Common) -> Result<(), CommandError> {
     match &asked.what {
-        What::Fit(asked) => fit::run(asked, common),
-        What::Draw(asked) => draw::run(asked, common),
+        WeatherCommand::Fit(asked) => fit::run(asked, common),
+        WeatherCommand::Draw(asked) => draw::run(asked, common),
     }
 }

@@ -3,7 +3,7 @@
 use jiff::ToSpan;
 use jiff::civil::Date;
 use scenarios::SiteModel;
-use sim_engine::site::{HarvestWindow, Plot, Rules, When};
+use sim_engine::site::{HardRules, HarvestWindow, Plot, When};
 use sim_engine::weather::MONTH_NAMES;
 use std::ops::RangeInclusive;
 
@@ -51,12 +51,12 @@ fn stretches(from: When, to: When, years: RangeInclusive<i16>) -> Vec<(Date, Dat
 }
 
 /// Days birds must be out before a harvest.
-pub fn waiting_days(harvest: &HarvestWindow, rules: &Rules) -> u32 {
+pub fn waiting_days(harvest: &HarvestWindow, rules: &HardRules) -> u32 {
     if harvest.touches_soil { rules.waiting_days_touching } else { rules.waiting_days_other }
 }
 
 /// A harvest and the day from which the gate is shut for it: "28 January".
-pub fn shut_from(harvest: &HarvestWindow, rules: &Rules, model: &SiteModel) -> Option<String> {
+pub fn shut_from(harvest: &HarvestWindow, rules: &HardRules, model: &SiteModel) -> Option<String> {
     let first = in_year(harvest.from, steady_year(model))?;
     let shut = first.checked_sub(i64::from(waiting_days(harvest, rules)).days()).ok()?;
     Some(match harvest.from {
@@ -100,7 +100,7 @@ pub fn open_seasons(plot: &Plot, model: &SiteModel) -> Option<Vec<String>> {
 }
 
 /// When crops stand, and from the waiting period to the end of each harvest.
-fn shut_stretches(plot: &Plot, rules: &Rules, years: RangeInclusive<i16>) -> Vec<(Date, Date)> {
+fn shut_stretches(plot: &Plot, rules: &HardRules, years: RangeInclusive<i16>) -> Vec<(Date, Date)> {
     let crops = plot.grounds.iter().flat_map(|ground| &ground.crops);
     let mut shut: Vec<(Date, Date)> = crops.flat_map(|crop| stretches(crop.from, crop.to, years.clone())).collect();
     for harvest in harvests(plot) {

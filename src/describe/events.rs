@@ -1,12 +1,12 @@
 //! What happens to the whole site.
 
 use super::calendar::spoken;
-use crate::text::Page;
+use crate::text::TextPage;
 use scenarios::SiteModel;
 use sim_engine::site::{SiteEvent, SiteEventKind};
 
 /// Tells the events, if there are any.
-pub(super) fn tell(page: &mut Page, model: &SiteModel) {
+pub(super) fn tell(page: &mut TextPage, model: &SiteModel) {
     if model.base.events.is_empty() {
         return;
     }

@@ -1,13 +1,13 @@
 //! What strategies are judged by: limits, aims and what one point buys, what is unknown.
 
-use crate::text::{Page, counted};
+use crate::text::{TextPage, counted};
 use analysis::units::{Units, short};
 use analysis::wording::limit_in_words;
 use scenarios::SiteModel;
 use sim_engine::measures::Measure;
 
 /// Tells it.
-pub(super) fn tell(page: &mut Page, model: &SiteModel, units: Units) {
+pub(super) fn tell(page: &mut TextPage, model: &SiteModel, units: Units) {
     page.heading("What must hold");
     for limit in &model.limits.all {
         page.point(&format!("{}: {}.", limit.name, limit_in_words(limit, units)));

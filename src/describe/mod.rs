@@ -6,7 +6,7 @@ mod judged;
 mod plots;
 mod site;
 
-use crate::text::{Page, wrapped};
+use crate::text::{TextPage, wrapped};
 use analysis::report::cautions;
 use analysis::report::describe::what_it_does;
 use analysis::units::Units;
@@ -14,7 +14,7 @@ use scenarios::{Library, SiteModel};
 
 /// The whole site.
 pub fn site(model: &SiteModel, library: &Library, units: Units) -> String {
-    let mut page = Page::default();
+    let mut page = TextPage::default();
     site::tell(&mut page, model, units);
     plots::tell(&mut page, model, units);
     events::tell(&mut page, model);
@@ -29,7 +29,7 @@ pub fn site(model: &SiteModel, library: &Library, units: Units) -> String {
     page.finish()
 }
 
-fn strategies(page: &mut Page, model: &SiteModel, units: Units) {
+fn strategies(page: &mut TextPage, model: &SiteModel, units: Units) {
     page.heading("Strategies");
     for (which, spec) in model.strategies.iter().enumerate() {
         page.point(&format!("{}: {}", spec.name, what_it_does(model, which, units)));
@@ -37,7 +37,7 @@ fn strategies(page: &mut Page, model: &SiteModel, units: Units) {
 }
 
 /// What the file left open.
-fn taken(page: &mut Page, model: &SiteModel, units: Units) {
+fn taken(page: &mut TextPage, model: &SiteModel, units: Units) {
     if model.defaults.is_empty() {
         return;
     }
@@ -66,7 +66,7 @@ fn plot_and_key(key: &str) -> (Option<String>, &str) {
 }
 
 /// What a keeper should look at again.
-fn doubts(page: &mut Page, model: &SiteModel, units: Units) {
+fn doubts(page: &mut TextPage, model: &SiteModel, units: Units) {
     if model.doubts.is_empty() {
         return;
     }

@@ -2,20 +2,20 @@
 
 use super::calendar::{open_seasons, shut_from, spoken, waiting_days};
 use super::site::between;
-use crate::text::{Page, counted};
+use crate::text::{TextPage, counted};
 use analysis::report::words::list;
 use analysis::units::{Units, short};
 use scenarios::SiteModel;
 use sim_engine::site::{Care, CropPlan, Ground, HarvestWindow, Plot, Task};
 
 /// Tells every plot.
-pub(super) fn tell(page: &mut Page, model: &SiteModel, units: Units) {
+pub(super) fn tell(page: &mut TextPage, model: &SiteModel, units: Units) {
     for plot in &model.base.plots {
         one(page, model, plot, units);
     }
 }
 
-fn one(page: &mut Page, model: &SiteModel, plot: &Plot, units: Units) {
+fn one(page: &mut TextPage, model: &SiteModel, plot: &Plot, units: Units) {
     page.heading(&format!("Plot {}: {}", plot.name, units.area(plot.area_m2)));
     page.point(&ground(model, plot, units));
     for (number, bed) in plot.grounds.iter().filter(|ground| ground.bed).enumerate() {
@@ -61,7 +61,7 @@ fn ground(model: &SiteModel, plot: &Plot, units: Units) -> String {
     )
 }
 
-fn beds(page: &mut Page, model: &SiteModel, bed: &Ground, number: usize, of: usize) {
+fn beds(page: &mut TextPage, model: &SiteModel, bed: &Ground, number: usize, of: usize) {
     let share = short(100.0 * bed.share);
     let name = if of > 1 { format!("Bed {}", number + 1) } else { "Beds".to_owned() };
     page.point(&format!("{name}: {share} % of the plot, {}.", counted(bed.crops.len(), "crop", "crops")));
@@ -95,7 +95,7 @@ fn waiting(model: &SiteModel, what: &str, harvest: &HarvestWindow) -> String {
     )
 }
 
-fn plants_and_pests(page: &mut Page, model: &SiteModel, plot: &Plot, units: Units) {
+fn plants_and_pests(page: &mut TextPage, model: &SiteModel, plot: &Plot, units: Units) {
     let site = &model.base;
     let weeds: Vec<String> = plot
         .weeds

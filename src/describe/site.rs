@@ -1,7 +1,7 @@
 //! Place, run, weather, yard, house, birds and rules.
 
 use super::calendar::{spoken, spoken_date};
-use crate::text::{Page, counted};
+use crate::text::{TextPage, counted};
 use analysis::report::words::list;
 use analysis::units::{Units, short};
 use scenarios::SiteModel;
@@ -9,7 +9,7 @@ use scenarios::weather_source::WeatherSource;
 use sim_engine::site::Group;
 
 /// Tells them.
-pub(super) fn tell(page: &mut Page, model: &SiteModel, units: Units) {
+pub(super) fn tell(page: &mut TextPage, model: &SiteModel, units: Units) {
     let site = &model.base;
     page.heading(&model.name);
     let side = if site.place.latitude_deg < 0.0 { "south" } else { "north" };

@@ -1,7 +1,7 @@
 //! The lines: a day as a keeper sees it, and an answer.
 
 use serde::{Deserialize, Serialize};
-use sim_engine::gates::{SeenPlot, Sight};
+use sim_engine::gates::{Observation, SeenPlot};
 
 /// Days since a crop above which there was none: a run is far shorter.
 const NEVER_D: f64 = 36_500.0;
@@ -13,13 +13,13 @@ struct Day<'a> {
     first: bool,
     birds: f64,
     yesterday_high_c: f64,
-    plots: Vec<Plot<'a>>,
-    pests: Vec<Pest<'a>>,
+    plots: Vec<PlotLine<'a>>,
+    pests: Vec<PestLine<'a>>,
 }
 
 /// A plot as seen over the gate.
 #[derive(Serialize)]
-struct Plot<'a> {
+struct PlotLine<'a> {
     name: &'a str,
     area_m2: f64,
     cover: f64,
@@ -33,13 +33,13 @@ struct Plot<'a> {
 }
 
 #[derive(Serialize)]
-struct Pest<'a> {
+struct PestLine<'a> {
     name: &'a str,
     degree_days: Option<f64>,
 }
 
 /// The line of a day, with its line end.
-pub fn day_of(sight: &Sight, first: bool, plots: &[String], pests: &[String]) -> String {
+pub fn day_of(sight: &Observation, first: bool, plots: &[String], pests: &[String]) -> String {
     let day = Day {
         date: sight.date.to_string(),
         first,
@@ -50,15 +50,15 @@ pub fn day_of(sight: &Sight, first: bool, plots: &[String], pests: &[String]) ->
             .pest_degree_days
             .iter()
             .zip(pests)
-            .map(|(&degree_days, name)| Pest { name, degree_days })
+            .map(|(&degree_days, name)| PestLine { name, degree_days })
             .collect(),
     };
     // Plain records of finite numbers always have a line.
     serde_json::to_string(&day).unwrap_or_default() + "\n"
 }
 
-fn plot<'a>(seen: &SeenPlot, name: &'a str) -> Plot<'a> {
-    Plot {
+fn plot<'a>(seen: &SeenPlot, name: &'a str) -> PlotLine<'a> {
+    PlotLine {
         name,
         area_m2: seen.area_m2,
         cover: seen.cover,
@@ -75,7 +75,7 @@ fn plot<'a>(seen: &SeenPlot, name: &'a str) -> Plot<'a> {
 /// What the program wrote.
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields, expecting = "an answer such as {\"date\": \"2027-03-01\", \"open\": [\"a\"]}")]
-struct Written {
+struct AnswerLine {
     date: String,
     open: Vec<String>,
     hours: Option<f64>,
@@ -84,7 +84,7 @@ struct Written {
 
 /// An answer understood.
 #[derive(Debug, PartialEq)]
-pub struct Answer {
+pub struct ProgramAnswer {
     /// Plots to open.
     pub open: Vec<usize>,
     /// Hours; `None`: dawn to dusk.
@@ -97,10 +97,10 @@ pub struct Answer {
 ///
 /// # Errors
 /// In words, what is wrong with it.
-pub fn read(line: &str, date: &str, plots: &[String]) -> Result<Answer, String> {
+pub fn read(line: &str, date: &str, plots: &[String]) -> Result<ProgramAnswer, String> {
     let shown: String = line.chars().take(60).collect();
     let wrong = |why: &str| format!("on {date} it answered {shown:?}: {why}");
-    let written: Written = serde_json::from_str(line).map_err(|error| wrong(&error.to_string()))?;
+    let written: AnswerLine = serde_json::from_str(line).map_err(|error| wrong(&error.to_string()))?;
     if written.date != date {
         return Err(wrong("that is not the day it was asked about"));
     }
@@ -117,7 +117,7 @@ pub fn read(line: &str, date: &str, plots: &[String]) -> Result<Answer, String> 
     if written.birds.is_some_and(|birds| birds < 0.0) {
         return Err(wrong("birds must be 0 or more"));
     }
-    Ok(Answer { open, hours: written.hours, birds: written.birds })
+    Ok(ProgramAnswer { open, hours: written.hours, birds: written.birds })
 }
 
 #[cfg(test)]
@@ -128,7 +128,7 @@ mod tests {
     #[test]
     fn a_day_shows_what_a_keeper_sees_and_no_more() {
         let seen = SeenPlot { cover: 0.5, area_m2: 40.0, days_since_crop: 1e9, ..SeenPlot::default() };
-        let sight = Sight {
+        let sight = Observation {
             date: date(2027, 3, 1),
             plots: &[seen],
             pest_degree_days: &[None],
@@ -145,7 +145,7 @@ mod tests {
         let plots = ["a".to_owned(), "b".to_owned()];
         let read = |line: &str| super::read(line, "2027-03-01", &plots);
         let some = read(r#"{"date":"2027-03-01","open":["b"],"hours":5}"#).unwrap();
-        assert_eq!(some, Answer { open: vec![1], hours: Some(5.0), birds: None });
+        assert_eq!(some, ProgramAnswer { open: vec![1], hours: Some(5.0), birds: None });
         assert_eq!(read(r#"{"date":"2027-03-01","open":[]}"#).unwrap().open, Vec::<usize>::new());
         for (line, why) in [
             ("moo", "expected"),

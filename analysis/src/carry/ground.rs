@@ -16,7 +16,7 @@ const FLOCKS_A_STRATEGY: u64 = 26;
 
 /// How far a search has come. How many rounds it takes shows as it goes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Way {
+pub struct SearchProgress {
     /// The round, from 1.
     pub round: u64,
     /// Runs that are done: a strategy with a flock on a possible year.
@@ -27,7 +27,7 @@ pub struct Way {
 
 /// What a search found, and what it took.
 #[derive(Clone, Debug)]
-pub struct Found {
+pub struct CarryOutcome {
     /// By strategy.
     pub strategies: Vec<Carried>,
     /// Runs that were made, those without birds included.
@@ -42,8 +42,8 @@ pub fn carry_site(
     plan: &CarryPlan,
     run: &RunPlan<'_>,
     with_flock: &WithFlock<'_>,
-    job: &Job<'_, Way>,
-) -> Result<Found, SweepError> {
+    job: &Job<'_, SearchProgress>,
+) -> Result<CarryOutcome, SweepError> {
     let (mut runs, mut round, mut tried) = (0, 0, 0);
     let about = FLOCKS_A_STRATEGY * plan.strategies as u64 * run.draws;
     let mut attempt = |asks: &[Ask]| {
@@ -53,7 +53,7 @@ pub fn carry_site(
         // Cells are done side by side: so much of each is done.
         let way = |count: u64| tried + here * count / all;
         let most = about.max(tried + here * run.draws);
-        let progress = |count| job.come_to(Way { round, done: way(count), all: most });
+        let progress = |count| job.come_to(SearchProgress { round, done: way(count), all: most });
         let done = run_cells(&cells, run, &job.heard_as(&progress))?;
         runs += done.runs;
         tried += here * run.draws;
@@ -65,7 +65,7 @@ pub fn carry_site(
         Ok(asks.iter().map(tally).collect())
     };
     let strategies = carry(plan, &mut attempt)?;
-    Ok(Found { strategies, runs })
+    Ok(CarryOutcome { strategies, runs })
 }
 
 fn flocks(asks: &[Ask]) -> Vec<u64> {

@@ -1,7 +1,7 @@
 //! The chart of carrying capacity.
 
 use super::Carried;
-use super::told::{Told, birds};
+use super::told::{CarryView, birds};
 use crate::charts::Chart;
 use crate::charts::carry::{CarryData, CarryLine, carry};
 use crate::report::words::possible_years;
@@ -13,7 +13,7 @@ const REACH: f64 = 1.7;
 
 /// The curves of the strategies that bear most.
 #[must_use]
-pub fn curves(told: &Told) -> Chart {
+pub fn curves(told: &CarryView) -> Chart {
     let mut order: Vec<&(String, Carried)> = told.strategies.iter().collect();
     order.sort_by_key(|(_, carried)| std::cmp::Reverse(carried.birds));
     let shown = order.len().min(MOST_LINES);
@@ -30,7 +30,7 @@ pub fn curves(told: &Told) -> Chart {
     })
 }
 
-fn title(told: &Told, (name, carried): &(String, Carried)) -> String {
+fn title(told: &CarryView, (name, carried): &(String, Carried)) -> String {
     let way = carried.order.first().map(|&(limit, _)| format!("; {} gives way first", told.limit(limit)));
     let most = if told.strategies.len() > 1 { " bears most:" } else { " bears" };
     format!("{name}{most} {} birds{}", birds(carried), way.unwrap_or_default())

@@ -3,11 +3,11 @@
 use super::{Carried, CurvePoint};
 use crate::report::words::possible_years;
 use crate::sweep::LimitName;
-use crate::table::{Column, Table, paragraph};
+use crate::table::{TextColumn, TextTable, paragraph};
 
 /// A finished search, with the names it is told by.
 #[derive(Clone, Debug)]
-pub struct Told {
+pub struct CarryView {
     /// Possible years.
     pub draws: u64,
     /// Share of them in which all limits must hold.
@@ -20,7 +20,7 @@ pub struct Told {
     pub strategies: Vec<(String, Carried)>,
 }
 
-impl Told {
+impl CarryView {
     /// A limit's key as a keeper would say it: "least cover".
     #[must_use]
     pub fn limit(&self, limit: usize) -> String {
@@ -39,13 +39,13 @@ pub fn birds(carried: &Carried) -> String {
 
 /// The table for the screen.
 #[must_use]
-pub fn carry_table(told: &Told) -> String {
-    let mut table = Table::new(&[
-        (Column::Words, "strategy"),
-        (Column::Numbers, "birds borne\n(95 % interval)"),
-        (Column::Words, "gives way first,\nabove birds"),
-        (Column::Words, "next,\nabove birds"),
-        (Column::Numbers, "cover falls\nfastest at"),
+pub fn carry_table(told: &CarryView) -> String {
+    let mut table = TextTable::new(&[
+        (TextColumn::Words, "strategy"),
+        (TextColumn::Numbers, "birds borne\n(95 % interval)"),
+        (TextColumn::Words, "gives way first,\nabove birds"),
+        (TextColumn::Words, "next,\nabove birds"),
+        (TextColumn::Numbers, "cover falls\nfastest at"),
     ]);
     for (name, carried) in &told.strategies {
         let way = |place: usize| {
@@ -58,7 +58,7 @@ pub fn carry_table(told: &Told) -> String {
     format!("{}{}", table.text(), notes(told))
 }
 
-fn notes(told: &Told) -> String {
+fn notes(told: &CarryView) -> String {
     let mut notes = vec![format!(
         "The whole flock, all groups in their present proportions (now {}). All limits hold together in at least {:.0} of 100 possible years, counted on {}.",
         told.present,
@@ -86,7 +86,7 @@ fn capital(text: &str) -> String {
 
 /// The curves as CSV: a row a strategy and flock tried.
 #[must_use]
-pub fn curves_csv(told: &Told) -> String {
+pub fn curves_csv(told: &CarryView) -> String {
     let mut heads: Vec<String> = ["strategy", "birds", "chance", "chance_low", "chance_high"].map(str::to_owned).into();
     heads.extend(told.limits.iter().map(|limit| format!("chance_{}", limit.name)));
     heads.extend(["mean_cover[share]", "mean_cover_low[share]", "mean_cover_high[share]"].map(str::to_owned));

@@ -4,7 +4,7 @@ use super::Chart;
 use super::axis::{Scale, number};
 use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
 use super::frame::{Heading, Key};
-use super::theme::{GRID, INK, LINE, Look, MARGIN, PAPER, Rgb, SOFT_INK, TEXT, WIDTH, series};
+use super::theme::{GRID, INK, LINE, MARGIN, PAPER, Rgb, SOFT_INK, SeriesLook, TEXT, WIDTH, series};
 
 const UPPER: f64 = 250.0;
 const LOWER: f64 = 150.0;
@@ -96,7 +96,7 @@ fn draw_lines(pen: &mut Pen<'_>, data: &CarryData, x: Scale, y: Scale, cover: bo
         band(pen, line, x, y, &pick, series(position).colour);
     }
     for (position, line) in data.lines.iter().enumerate() {
-        let Look { colour, dash, .. } = series(position);
+        let SeriesLook { colour, dash, .. } = series(position);
         let points: Vec<(f64, f64)> = line
             .points
             .iter()

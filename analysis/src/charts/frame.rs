@@ -44,12 +44,12 @@ impl Heading {
 }
 
 /// Draws the sample of a key item in a box [`SAMPLE`] px wide, centred on the height given.
-pub type Sample<'a> = Box<dyn Fn(&mut Pen<'_>, f64, f64) + 'a>;
+pub type KeySample<'a> = Box<dyn Fn(&mut Pen<'_>, f64, f64) + 'a>;
 
 /// A key whose items flow into lines.
 #[derive(Default)]
 pub struct Key<'a> {
-    items: Vec<(String, f64, Sample<'a>)>,
+    items: Vec<(String, f64, KeySample<'a>)>,
 }
 
 impl<'a> Key<'a> {

@@ -44,14 +44,14 @@ pub struct CalendarRow {
     pub shut: Vec<bool>,
 }
 
-struct Layout {
+struct CalendarLayout {
     left: f64,
     per_day: f64,
     days: usize,
     row: f64,
 }
 
-impl Layout {
+impl CalendarLayout {
     fn new(data: &CalendarData) -> Self {
         let row = (ROWS / data.rows.len().max(1) as f64).clamp(ROW.0, ROW.1);
         let widest = data.rows.iter().map(|line| text_width(&line.name, text_size(row), false)).fold(0.0, f64::max);
@@ -77,7 +77,7 @@ fn text_size(row: f64) -> f64 {
 /// Draws the calendar.
 #[must_use]
 pub fn gate_calendar(data: &CalendarData) -> Chart {
-    let layout = Layout::new(data);
+    let layout = CalendarLayout::new(data);
     let foot = TOP + layout.row * data.rows.len() as f64;
     let words = key_words(data);
     let alt = alternative(data);
@@ -94,11 +94,11 @@ pub fn gate_calendar(data: &CalendarData) -> Chart {
 /// Height of the calendar, px.
 #[must_use]
 pub fn height(data: &CalendarData) -> f64 {
-    let rows = Layout::new(data).row * data.rows.len() as f64;
+    let rows = CalendarLayout::new(data).row * data.rows.len() as f64;
     TOP + rows + LINE + 4.0 + key_height(&key_words(data)) + 2.0
 }
 
-fn draw_row(pen: &mut Pen<'_>, row: &CalendarRow, layout: &Layout, top: f64) {
+fn draw_row(pen: &mut Pen<'_>, row: &CalendarRow, layout: &CalendarLayout, top: f64) {
     let (lane_height, gap) = (layout.lane(), 1.0);
     let whole = 2.0 * lane_height + gap;
     let look = Type { side: Side::End, size: text_size(layout.row), ..Type::default() };

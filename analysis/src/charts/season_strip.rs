@@ -18,14 +18,14 @@ use super::theme::{COVER_STEPS, EDGE, GRID, INK, LINE, PAPER, SOFT_INK, TEXT, co
 use data::{BAND, GATE, GATE_GAP, MARK_LANE, SPAN_LANE};
 use events::MARK_RADIUS;
 use jiff::civil::Date;
-use layout::{Layout, Panel, Row};
+use layout::{LaneRow, Panel, StripLayout};
 use std::ops::Range;
 
 /// Draws the strip.
 #[must_use]
 pub fn season_strip(data: &StripData) -> Chart {
     let days = day_count(data);
-    let layout = Layout::new(data, days);
+    let layout = StripLayout::new(data, days);
     let key = key(data);
     let heading = Heading::new(&data.title, "");
     let height = heading.height()
@@ -48,7 +48,7 @@ fn day_count(data: &StripData) -> usize {
     data.rows.iter().map(|row| row.cover.len().max(row.open.len())).max().unwrap_or(0)
 }
 
-fn draw_panel(pen: &mut Pen<'_>, data: &StripData, layout: &Layout, whole: &Panel, top: f64) {
+fn draw_panel(pen: &mut Pen<'_>, data: &StripData, layout: &StripLayout, whole: &Panel, top: f64) {
     let panel = &whole.days;
     let dates = format!(
         "{} to {}",
@@ -68,7 +68,7 @@ fn draw_panel(pen: &mut Pen<'_>, data: &StripData, layout: &Layout, whole: &Pane
     year_line(pen, data.start, layout, panel, (rows_top, foot));
 }
 
-fn month_lines(pen: &mut Pen<'_>, start: Date, layout: &Layout, panel: &Range<usize>, (top, foot): (f64, f64)) {
+fn month_lines(pen: &mut Pen<'_>, start: Date, layout: &StripLayout, panel: &Range<usize>, (top, foot): (f64, f64)) {
     let right = layout.x(panel, panel.end);
     let ticks = months(date_of(start, panel.start), panel.len());
     let mut edges: Vec<usize> = ticks.iter().map(|tick| panel.start + tick.day).collect();
@@ -91,7 +91,7 @@ fn month_lines(pen: &mut Pen<'_>, start: Date, layout: &Layout, panel: &Range<us
     }
 }
 
-fn year_line(pen: &mut Pen<'_>, start: Date, layout: &Layout, panel: &Range<usize>, (top, foot): (f64, f64)) {
+fn year_line(pen: &mut Pen<'_>, start: Date, layout: &StripLayout, panel: &Range<usize>, (top, foot): (f64, f64)) {
     for tick in months(date_of(start, panel.start), panel.len()) {
         if tick.new_year && tick.day > 0 {
             let x = layout.x(panel, panel.start + tick.day);
@@ -105,7 +105,7 @@ fn year_line(pen: &mut Pen<'_>, start: Date, layout: &Layout, panel: &Range<usiz
     }
 }
 
-fn draw_row(pen: &mut Pen<'_>, row: &StripRow, place: &Row, layout: &Layout, panel: &Range<usize>, top: f64) {
+fn draw_row(pen: &mut Pen<'_>, row: &StripRow, place: &LaneRow, layout: &StripLayout, panel: &Range<usize>, top: f64) {
     let band_top = top + if place.marks.is_empty() { 0.0 } else { MARK_LANE };
     let gate_top = band_top + if place.band { BAND + GATE_GAP } else { 0.0 };
     let lanes_foot = gate_top + GATE + place.lane_count as f64 * SPAN_LANE;
@@ -126,7 +126,7 @@ fn draw_row(pen: &mut Pen<'_>, row: &StripRow, place: &Row, layout: &Layout, pan
     draw_marks(pen, &place.marks, layout, panel, band_top);
 }
 
-fn draw_cover(pen: &mut Pen<'_>, row: &StripRow, layout: &Layout, panel: &Range<usize>, top: f64) {
+fn draw_cover(pen: &mut Pen<'_>, row: &StripRow, layout: &StripLayout, panel: &Range<usize>, top: f64) {
     let steps: Vec<Option<usize>> = row.cover.iter().map(|&cover| cover_step(cover)).collect();
     for (run, step) in runs(&steps, panel) {
         let (left, right) = (layout.x(panel, run.start), layout.x(panel, run.end));
@@ -148,7 +148,7 @@ fn blank(pen: &mut Pen<'_>, at: (f64, f64), size: (f64, f64)) {
     pen.hatch(at, size, 9.0, Stroke::plain(GRID, 1.4));
 }
 
-fn draw_open(pen: &mut Pen<'_>, row: &StripRow, layout: &Layout, panel: &Range<usize>, top: f64) {
+fn draw_open(pen: &mut Pen<'_>, row: &StripRow, layout: &StripLayout, panel: &Range<usize>, top: f64) {
     for (run, open) in runs(&row.open, panel) {
         if open {
             let (left, right) = (layout.x(panel, run.start), layout.x(panel, run.end));
@@ -157,7 +157,7 @@ fn draw_open(pen: &mut Pen<'_>, row: &StripRow, layout: &Layout, panel: &Range<u
     }
 }
 
-fn draw_marks(pen: &mut Pen<'_>, marks: &[(usize, Mark)], layout: &Layout, panel: &Range<usize>, band: f64) {
+fn draw_marks(pen: &mut Pen<'_>, marks: &[(usize, Mark)], layout: &StripLayout, panel: &Range<usize>, band: f64) {
     let mut free = f64::NEG_INFINITY;
     for &(day, mark) in marks {
         let at = layout.x(panel, day);

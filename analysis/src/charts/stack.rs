@@ -24,14 +24,14 @@ pub struct StackData {
     /// Quantity and unit: "nitrogen, kg/ha a year".
     pub quantity: String,
     /// Words of every kind of part.
-    pub kinds: Vec<Kind>,
+    pub kinds: Vec<StackKind>,
     /// Groups from top to bottom.
-    pub groups: Vec<Group>,
+    pub groups: Vec<StackGroup>,
 }
 
 /// A kind of part.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Kind {
+pub struct StackKind {
     /// In words.
     pub words: String,
     /// Number of its colour; `None` for grey.
@@ -42,7 +42,7 @@ pub struct Kind {
 
 /// A pair of bars under one name.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Group {
+pub struct StackGroup {
     /// Name.
     pub name: String,
     /// Upper bar: kind and amount, 0 or more.
@@ -51,7 +51,7 @@ pub struct Group {
     pub outward: Vec<(usize, f64)>,
 }
 
-impl Group {
+impl StackGroup {
     fn parts(&self) -> impl Iterator<Item = &(usize, f64)> {
         self.inward.iter().chain(&self.outward)
     }
@@ -97,7 +97,7 @@ fn draw_axis(pen: &mut Pen<'_>, data: &StackData, x: Scale, (top, foot): (f64, f
     pen.text((x.from_px, foot + LINE + 13.0), &data.quantity, Type::default());
 }
 
-fn draw_group(pen: &mut Pen<'_>, data: &StackData, group: &Group, x: Scale, top: f64) {
+fn draw_group(pen: &mut Pen<'_>, data: &StackData, group: &StackGroup, x: Scale, top: f64) {
     let width = text_width(&group.name, TEXT, true);
     pen.rect((x.from_px - 2.0, top), (width + 4.0, LINE), PAPER, 1.0);
     pen.text((x.from_px, top + LINE / 2.0), &group.name, Type { bold: true, ..Type::default() });
@@ -127,7 +127,7 @@ fn draw_bar(pen: &mut Pen<'_>, data: &StackData, parts: &[(usize, f64)], x: Scal
     }
 }
 
-fn fill(pen: &mut Pen<'_>, kind: &Kind, at: (f64, f64), size: (f64, f64)) {
+fn fill(pen: &mut Pen<'_>, kind: &StackKind, at: (f64, f64), size: (f64, f64)) {
     let colour: Rgb = kind.colour.map_or(EDGE, |number| series(number).colour);
     if kind.hatched {
         pen.hatch(at, size, 6.0, Stroke::plain(colour, 2.0));
@@ -141,7 +141,7 @@ fn fill(pen: &mut Pen<'_>, kind: &Kind, at: (f64, f64), size: (f64, f64)) {
 fn shown(data: &StackData) -> Vec<usize> {
     let longest = data.groups.iter().flat_map(|g| [total(&g.inward), total(&g.outward)]).fold(0.0, f64::max);
     let shows = |kind: usize| {
-        data.groups.iter().flat_map(Group::parts).any(|&(of, amount)| of == kind && amount > SLIGHT * longest)
+        data.groups.iter().flat_map(StackGroup::parts).any(|&(of, amount)| of == kind && amount > SLIGHT * longest)
     };
     (0..data.kinds.len()).filter(|&kind| shows(kind)).collect()
 }
@@ -175,7 +175,7 @@ mod tests {
     use crate::charts::look::check;
 
     fn invented() -> StackData {
-        let kind = |words: &str, colour, hatched| Kind { words: words.into(), colour, hatched };
+        let kind = |words: &str, colour, hatched| StackKind { words: words.into(), colour, hatched };
         StackData {
             title: "Droppings bring 140 to the plum slope, and 61 leach".into(),
             quantity: "nitrogen, kg/ha a year".into(),
@@ -186,12 +186,12 @@ mod tests {
                 kind("left in soil and plants", None, true),
             ],
             groups: vec![
-                Group {
+                StackGroup {
                     name: "by eye".into(),
                     inward: vec![(0, 140.0), (1, 12.0)],
                     outward: vec![(2, 61.0), (3, 91.0)],
                 },
-                Group { name: "no birds".into(), inward: vec![(1, 12.0)], outward: vec![(2, 12.0)] },
+                StackGroup { name: "no birds".into(), inward: vec![(1, 12.0)], outward: vec![(2, 12.0)] },
             ],
         }
     }

@@ -51,12 +51,12 @@ pub enum Shape {
     /// ✚
     Plus,
     /// ✖
-    Times,
+    PestTimes,
 }
 
 /// How one series looks.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Look {
+pub struct SeriesLook {
     /// Colour of lines and markers.
     pub colour: Rgb,
     /// Marker.
@@ -65,22 +65,22 @@ pub struct Look {
     pub dash: &'static [f64],
 }
 
-const SERIES: [Look; 7] = [
-    Look { colour: (0x05, 0x28, 0x51), shape: Shape::Circle, dash: &[] },
-    Look { colour: (0xcf, 0x82, 0x30), shape: Shape::Square, dash: &[10.0, 4.0] },
-    Look { colour: (0x3a, 0x6e, 0x00), shape: Shape::Up, dash: &[3.0, 3.0] },
-    Look { colour: (0x3d, 0x90, 0xcc), shape: Shape::Diamond, dash: &[14.0, 3.0, 3.0, 3.0] },
-    Look { colour: (0x9f, 0x6a, 0x79), shape: Shape::Down, dash: &[6.0, 3.0] },
-    Look { colour: (0x38, 0x61, 0xca), shape: Shape::Plus, dash: &[2.0, 5.0] },
-    Look { colour: (0x3f, 0x32, 0x00), shape: Shape::Times, dash: &[12.0, 3.0, 3.0, 3.0, 3.0, 3.0] },
+const SERIES: [SeriesLook; 7] = [
+    SeriesLook { colour: (0x05, 0x28, 0x51), shape: Shape::Circle, dash: &[] },
+    SeriesLook { colour: (0xcf, 0x82, 0x30), shape: Shape::Square, dash: &[10.0, 4.0] },
+    SeriesLook { colour: (0x3a, 0x6e, 0x00), shape: Shape::Up, dash: &[3.0, 3.0] },
+    SeriesLook { colour: (0x3d, 0x90, 0xcc), shape: Shape::Diamond, dash: &[14.0, 3.0, 3.0, 3.0] },
+    SeriesLook { colour: (0x9f, 0x6a, 0x79), shape: Shape::Down, dash: &[6.0, 3.0] },
+    SeriesLook { colour: (0x38, 0x61, 0xca), shape: Shape::Plus, dash: &[2.0, 5.0] },
+    SeriesLook { colour: (0x3f, 0x32, 0x00), shape: Shape::PestTimes, dash: &[12.0, 3.0, 3.0, 3.0, 3.0, 3.0] },
 ];
 
 /// Look of series number `index`; past the seventh they come round again with the next marker.
 #[must_use]
-pub fn series(index: usize) -> Look {
+pub fn series(index: usize) -> SeriesLook {
     let count = SERIES.len();
     let shape = SERIES[(index + index / count) % count].shape;
-    Look { shape, ..SERIES[index % count] }
+    SeriesLook { shape, ..SERIES[index % count] }
 }
 
 /// Ground cover from bare (pale earth) to full (dark green) in ten even steps of lightness.

@@ -6,7 +6,7 @@ use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
 use super::field;
 use super::frame::{Heading, Key};
 use super::labels::{Area, place};
-use super::theme::{BASELINE, EDGE, INK, LINE, Look, MARGIN, PAPER, SOFT_INK, Shape, TEXT, WIDTH, series};
+use super::theme::{BASELINE, EDGE, INK, LINE, MARGIN, PAPER, SOFT_INK, SeriesLook, Shape, TEXT, WIDTH, series};
 use crate::stats::Estimate;
 use crate::stats::front::not_beaten;
 
@@ -203,10 +203,10 @@ fn obstacles(spots: &[(f64, f64)], crosses: &[[(f64, f64); 4]], line: &[(f64, f6
     markers.chain(arms).chain(beads).collect()
 }
 
-fn look(data: &TradeOffData, index: usize, point: &TradePoint) -> Look {
+fn look(data: &TradeOffData, index: usize, point: &TradePoint) -> SeriesLook {
     match point.kind {
-        PointKind::NoBirds => Look { colour: BASELINE, shape: Shape::Plus, dash: &[] },
-        PointKind::UsualCare => Look { colour: BASELINE, shape: Shape::Times, dash: &[] },
+        PointKind::NoBirds => SeriesLook { colour: BASELINE, shape: Shape::Plus, dash: &[] },
+        PointKind::UsualCare => SeriesLook { colour: BASELINE, shape: Shape::PestTimes, dash: &[] },
         PointKind::Strategy => {
             let before = &data.points[..index];
             series(before.iter().filter(|p| p.kind == PointKind::Strategy).count())

@@ -7,14 +7,14 @@ mod pace;
 mod weekly;
 mod zones;
 
-pub use nitrogen::{Nitrogen, Way};
+pub use nitrogen::{Nitrogen, NitrogenPath};
 pub use weekly::{EVERY_DAYS, Quantity, Weekly};
 
 pub(crate) use pace::Waits;
 
 use pace::Pace;
 use scenarios::SiteModel;
-use sim_engine::agenda::Happening;
+use sim_engine::agenda::Event;
 use sim_engine::flows::{Flow, FlowSet};
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use sim_engine::state::Zone;
@@ -77,7 +77,7 @@ pub struct PlotFigures {
 
 /// Gathers figures and weeks of a run.
 #[derive(Clone, Debug, Default)]
-pub struct Closely {
+pub struct RunDetail {
     /// By plot, complete once the run has ended.
     pub plots: Vec<PlotFigures>,
     /// Week by week.
@@ -90,7 +90,7 @@ pub struct Closely {
 /// Flows of the books it reads besides those of nitrogen.
 const EATEN: [Flow; 3] = [Flow::EatenCover, Flow::EatenWeeds, Flow::EatenInsects];
 
-impl Recorder for Closely {
+impl Recorder for RunDetail {
     fn flows(&self) -> FlowSet {
         FlowSet::of(&EATEN).union(Nitrogen::flows())
     }
@@ -108,10 +108,10 @@ impl Recorder for Closely {
         self.weekly = Weekly::start(site);
     }
 
-    fn event(&mut self, day: usize, happening: Happening) {
+    fn event(&mut self, day: usize, happening: Event) {
         match happening {
-            Happening::CropOut { plot, .. } => self.pace[plot].crop_ended(day),
-            Happening::HarvestBegins { plot } => self.pace[plot].harvest_begins(day),
+            Event::CropOut { plot, .. } => self.pace[plot].crop_ended(day),
+            Event::HarvestBegins { plot } => self.pace[plot].harvest_begins(day),
             _ => {}
         }
     }
@@ -129,7 +129,7 @@ impl Recorder for Closely {
     }
 }
 
-impl Closely {
+impl RunDetail {
     fn figures(&self, run: &RunView, plot: usize, years: f64) -> PlotFigures {
         let sum = |of: &dyn Fn(usize, &Zone) -> f64| -> f64 {
             zones(run, plot).map(|(area, index, zone)| area * of(index, zone)).sum::<f64>() / years

@@ -7,7 +7,7 @@ use sim_engine::run::recorder::RunView;
 
 /// A way in or out, as a keeper would tell them apart.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Way {
+pub enum NitrogenPath {
     /// Droppings of the birds.
     Manure,
     /// Heap, compost and mulch.
@@ -28,39 +28,41 @@ pub enum Way {
     Leached,
 }
 
-impl Way {
+impl NitrogenPath {
     /// Ways in, in the order of pictures.
-    pub const IN: [Way; 5] = [Way::Manure, Way::Brought, Way::Fixed, Way::Rain, Way::Plants];
+    pub const IN: [NitrogenPath; 5] =
+        [NitrogenPath::Manure, NitrogenPath::Brought, NitrogenPath::Fixed, NitrogenPath::Rain, NitrogenPath::Plants];
     /// Ways out, in the order of pictures.
-    pub const OUT: [Way; 4] = [Way::Eaten, Way::Harvested, Way::Air, Way::Leached];
+    pub const OUT: [NitrogenPath; 4] =
+        [NitrogenPath::Eaten, NitrogenPath::Harvested, NitrogenPath::Air, NitrogenPath::Leached];
 
     /// In a keeper's words.
     #[must_use]
     pub fn plain(self) -> &'static str {
         match self {
-            Way::Manure => "droppings",
-            Way::Brought => "heap, compost, mulch",
-            Way::Fixed => "fixed by clover and kin",
-            Way::Rain => "rain",
-            Way::Plants => "sown, planted, fallen leaves",
-            Way::Eaten => "eaten by birds",
-            Way::Harvested => "harvested, cleared, shed",
-            Way::Air => "lost to the air",
-            Way::Leached => "leached",
+            NitrogenPath::Manure => "droppings",
+            NitrogenPath::Brought => "heap, compost, mulch",
+            NitrogenPath::Fixed => "fixed by clover and kin",
+            NitrogenPath::Rain => "rain",
+            NitrogenPath::Plants => "sown, planted, fallen leaves",
+            NitrogenPath::Eaten => "eaten by birds",
+            NitrogenPath::Harvested => "harvested, cleared, shed",
+            NitrogenPath::Air => "lost to the air",
+            NitrogenPath::Leached => "leached",
         }
     }
 
     fn flows(self) -> &'static [Flow] {
         match self {
-            Way::Manure => &[Flow::ManureN],
-            Way::Brought => &[Flow::HeapN, Flow::BroughtN],
-            Way::Fixed => &[Flow::FixedN],
-            Way::Rain => &[Flow::RainN],
-            Way::Plants => &[Flow::PlantedN, Flow::SeedlingN, Flow::CanopyN],
-            Way::Eaten => &[Flow::EatenN],
-            Way::Harvested => &[Flow::HarvestN, Flow::ClearedN, Flow::SeedN],
-            Way::Air => &[Flow::VolatilisedN, Flow::DenitrifiedN],
-            Way::Leached => &[Flow::LeachedN],
+            NitrogenPath::Manure => &[Flow::ManureN],
+            NitrogenPath::Brought => &[Flow::HeapN, Flow::BroughtN],
+            NitrogenPath::Fixed => &[Flow::FixedN],
+            NitrogenPath::Rain => &[Flow::RainN],
+            NitrogenPath::Plants => &[Flow::PlantedN, Flow::SeedlingN, Flow::CanopyN],
+            NitrogenPath::Eaten => &[Flow::EatenN],
+            NitrogenPath::Harvested => &[Flow::HarvestN, Flow::ClearedN, Flow::SeedN],
+            NitrogenPath::Air => &[Flow::VolatilisedN, Flow::DenitrifiedN],
+            NitrogenPath::Leached => &[Flow::LeachedN],
         }
     }
 }
@@ -76,14 +78,14 @@ pub struct Nitrogen {
 impl Nitrogen {
     /// The flows that are read.
     pub(super) fn flows() -> FlowSet {
-        let ways = Way::IN.into_iter().chain(Way::OUT);
+        let ways = NitrogenPath::IN.into_iter().chain(NitrogenPath::OUT);
         ways.fold(FlowSet::NONE, |all, way| all.union(FlowSet::of(way.flows())))
     }
 
     pub(super) fn of(run: &RunView, plot: usize, stock_at_start: f64, years: f64) -> Self {
         let area = run.world.site.plots[plot].area_m2;
         let mut ways = [0.0; 9];
-        for way in Way::IN.into_iter().chain(Way::OUT) {
+        for way in NitrogenPath::IN.into_iter().chain(NitrogenPath::OUT) {
             let zone = |(here, zone, _): (f64, usize, &_)| {
                 way.flows().iter().map(|&flow| run.flow(zone, flow) * here / area).sum::<f64>()
             };
@@ -94,7 +96,7 @@ impl Nitrogen {
 
     /// Amount of a way.
     #[must_use]
-    pub fn get(&self, way: Way) -> f64 {
+    pub fn get(&self, way: NitrogenPath) -> f64 {
         self.ways[way as usize]
     }
 

@@ -10,6 +10,6 @@ mod over_draws;
 mod trial;
 
 pub use job::Job;
-pub use outcome::{DrawOutcome, Outcome, Run, gain, outcome_given, outcomes};
+pub use outcome::{ArmId, DrawOutcome, Outcome, gain, outcome_given, outcomes};
 pub use over_draws::{draws_of, over_draws};
 pub use trial::{Arm, Judged, Trial};

@@ -1,7 +1,7 @@
 //! All runs of a draw: the two without birds, and every strategy.
 
 use super::{Arm, Judged, Trial};
-use crate::closely::Closely;
+use crate::closely::RunDetail;
 use crate::luck::Draw;
 use scenarios::SiteModel;
 use sim_engine::gates::Strategy;
@@ -20,7 +20,7 @@ pub struct Outcome {
     /// Least plot cover outside beds, day by day, in thousandths (kept small for the fans).
     pub least_cover: Vec<u16>,
     /// The run looked at closely, if it was.
-    pub closely: Option<Closely>,
+    pub closely: Option<RunDetail>,
 }
 
 impl Outcome {
@@ -49,7 +49,7 @@ pub struct DrawOutcome {
 
 /// Which run a figure is taken from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Run {
+pub enum ArmId {
     /// No birds, usual care.
     NoBirds,
     /// No birds, no care.
@@ -61,11 +61,11 @@ pub enum Run {
 impl DrawOutcome {
     /// Outcome of one run.
     #[must_use]
-    pub fn of(&self, run: Run) -> &Outcome {
+    pub fn of(&self, run: ArmId) -> &Outcome {
         match run {
-            Run::NoBirds => &self.no_birds,
-            Run::Nothing => &self.nothing,
-            Run::Strategy(s) => &self.strategies[s],
+            ArmId::NoBirds => &self.no_birds,
+            ArmId::Nothing => &self.nothing,
+            ArmId::Strategy(s) => &self.strategies[s],
         }
     }
 }
@@ -110,10 +110,10 @@ pub fn outcome_given(draw: Draw, model: &SiteModel, strategy: &mut dyn Strategy)
 }
 
 /// What is kept of a run's days.
-type Kept = (LeastCover, Option<Closely>);
+type Kept = (LeastCover, Option<RunDetail>);
 
 fn kept(closely: bool) -> Kept {
-    (LeastCover::default(), closely.then(Closely::default))
+    (LeastCover::default(), closely.then(RunDetail::default))
 }
 
 /// Least plot cover of each day.

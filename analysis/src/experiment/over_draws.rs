@@ -1,6 +1,6 @@
 //! Many draws over the threads, in parts of as many as run side by side.
 
-use crate::luck::{Draw, Luck};
+use crate::luck::{Draw, DrawSampler};
 use rayon::prelude::*;
 use scenarios::SiteModel;
 use sim_engine::lanes::lanes;
@@ -11,7 +11,7 @@ use std::ops::Range;
 /// Draws of a range, numbered from 1 (the first of the range `0..n` is draw 1).
 #[must_use]
 pub fn draws_of(model: &SiteModel, seed: u64, weather: Option<&[DayWeather]>, range: Range<usize>) -> Vec<Draw> {
-    let luck = Luck { seed };
+    let luck = DrawSampler { seed };
     range.map(|i| luck.draw_under(model, i as u64 + 1, weather)).collect()
 }
 

@@ -2,7 +2,7 @@
 
 use super::figures::finite;
 use super::{Interval, Provenance, RunFacts};
-use crate::carry::told::Told;
+use crate::carry::told::CarryView;
 use crate::carry::{Carried, CurvePoint};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -81,7 +81,7 @@ pub struct CurveFigures {
 
 /// Makes the document. `run` is `None` for files.
 #[must_use]
-pub fn carry_document(site: &str, told: &Told, from: &Provenance, run: Option<RunFacts>) -> CarryDocument {
+pub fn carry_document(site: &str, told: &CarryView, from: &Provenance, run: Option<RunFacts>) -> CarryDocument {
     CarryDocument {
         format: "hensward.carry/1".to_owned(),
         version: from.version.clone(),
@@ -97,7 +97,7 @@ pub fn carry_document(site: &str, told: &Told, from: &Provenance, run: Option<Ru
     }
 }
 
-fn strategy(told: &Told, name: &str, carried: &Carried) -> CarriedFigures {
+fn strategy(told: &CarryView, name: &str, carried: &Carried) -> CarriedFigures {
     let way = |place: usize| carried.order.get(place);
     let limit = |place: usize| way(place).map(|&(limit, _)| told.limits[limit].name.clone());
     CarriedFigures {
@@ -115,7 +115,7 @@ fn strategy(told: &Told, name: &str, carried: &Carried) -> CarriedFigures {
     }
 }
 
-fn figures(told: &Told, point: &CurvePoint) -> CurveFigures {
+fn figures(told: &CarryView, point: &CurvePoint) -> CurveFigures {
     CurveFigures {
         birds: point.birds,
         chance: point.chance.chance,

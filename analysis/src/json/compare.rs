@@ -3,8 +3,8 @@
 use super::figures::{finite, of_strategy, plain};
 use super::{Interval, MeasureFigures, PlainFigures, Provenance, RunFacts};
 use crate::compare::Comparison;
-use crate::experiment::Run;
-use crate::select::{Answer, Ended, Fate, Selection};
+use crate::experiment::ArmId;
+use crate::select::{Ended, Fate, Selection, SelectionEnd};
 use crate::units::Units;
 use crate::verdict::{LimitStanding, Settle};
 use crate::wording::limit_in_words;
@@ -100,7 +100,7 @@ pub struct UntilSure {
     /// Most possible years allowed.
     pub most_draws: usize,
     /// `best`, `no_worthwhile_difference`, `nothing_holds`, `out_of_years` or `stopped`.
-    pub answer: Answer,
+    pub answer: SelectionEnd,
     /// Lead worth a change, points.
     pub worth: Option<f64>,
     /// The strategies, in the order asked.
@@ -167,8 +167,8 @@ pub fn compare_document(
         years: model.years,
         against: c.names.get(c.plan.against).cloned().unwrap_or_default(),
         strategies: (0..c.names.len()).map(|s| strategy(c, s)).collect(),
-        no_birds: BaselineFigures { measures: plain(c, Run::NoBirds) },
-        nothing: BaselineFigures { measures: plain(c, Run::Nothing) },
+        no_birds: BaselineFigures { measures: plain(c, ArmId::NoBirds) },
+        nothing: BaselineFigures { measures: plain(c, ArmId::Nothing) },
         verdict: verdict(c),
         until_sure: c.selection.as_ref().map(|selection| until_sure(model, c, selection)),
         run,
@@ -184,7 +184,7 @@ fn strategy(c: &Comparison, s: usize) -> StrategyFigures {
         holds: standing.holds,
         undominated: c.undominated[s],
         limits: standing.limits.iter().map(limit).collect(),
-        measures: of_strategy(c, Run::Strategy(s)),
+        measures: of_strategy(c, ArmId::Strategy(s)),
     }
 }
 

@@ -1,7 +1,7 @@
 //! Figures as documents carry them: what is not finite is blank.
 
 use crate::compare::Comparison;
-use crate::experiment::Run;
+use crate::experiment::ArmId;
 use crate::stats::Estimate;
 use serde::{Deserialize, Serialize};
 use sim_engine::measures::Measure;
@@ -66,11 +66,11 @@ pub struct MeasureFigures {
 }
 
 /// All measures of a run without strategy.
-pub(super) fn plain(c: &Comparison, run: Run) -> BTreeMap<String, PlainFigures> {
+pub(super) fn plain(c: &Comparison, run: ArmId) -> BTreeMap<String, PlainFigures> {
     Measure::ALL.iter().map(|&m| (m.name().to_owned(), plain_one(c, run, m))).collect()
 }
 
-fn plain_one(c: &Comparison, run: Run, measure: Measure) -> PlainFigures {
+fn plain_one(c: &Comparison, run: ArmId, measure: Measure) -> PlainFigures {
     let figure = c.figure(run, measure);
     let spread = figure.as_ref().map(|f| &f.spread);
     PlainFigures {
@@ -83,7 +83,7 @@ fn plain_one(c: &Comparison, run: Run, measure: Measure) -> PlainFigures {
 }
 
 /// All measures of a strategy.
-pub(super) fn of_strategy(c: &Comparison, run: Run) -> BTreeMap<String, MeasureFigures> {
+pub(super) fn of_strategy(c: &Comparison, run: ArmId) -> BTreeMap<String, MeasureFigures> {
     let one = |&measure: &Measure| {
         let PlainFigures { unit, mean, median, p05, p95 } = plain_one(c, run, measure);
         let to = |other| c.difference(run, other, measure).map(Interval::from).unwrap_or_default();
@@ -94,8 +94,8 @@ pub(super) fn of_strategy(c: &Comparison, run: Run) -> BTreeMap<String, MeasureF
             p05,
             p95,
             difference: to(c.reference()),
-            difference_to_no_birds: to(Run::NoBirds),
-            difference_to_nothing: to(Run::Nothing),
+            difference_to_no_birds: to(ArmId::NoBirds),
+            difference_to_nothing: to(ArmId::Nothing),
         };
         (measure.name().to_owned(), figures)
     };

@@ -27,7 +27,7 @@ pub use figures::{Interval, MeasureFigures, PlainFigures};
 pub use lesson::{LessonDocument, QuestionSaid, lesson_document};
 pub use new::{NewDocument, new_document};
 pub use score::{ScoreDocument, ScoredProblem, score_document};
-pub use season::{AuditFigures, PlotFigures, SeasonDocument, SeasonMeasure, season_document};
+pub use season::{AuditFigures, PlotDocument, SeasonDocument, SeasonMeasure, season_document};
 pub use sources::{
     HarmfulPlant, KindFigures, MemoryFigures, SourceFigures, SourcesDocument, library_digest, sources_csv,
     sources_document,

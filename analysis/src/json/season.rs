@@ -36,7 +36,7 @@ pub struct SeasonDocument {
     /// The measures by name.
     pub measures: BTreeMap<String, SeasonMeasure>,
     /// The plots, in the order of the site file.
-    pub plots: Vec<PlotFigures>,
+    pub plots: Vec<PlotDocument>,
     /// What this machine did; only on standard output.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub run: Option<RunFacts>,
@@ -72,7 +72,7 @@ pub struct SeasonMeasure {
 
 /// One plot of one run; per year where not said otherwise.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct PlotFigures {
+pub struct PlotDocument {
     /// Name.
     pub name: String,
     /// Least cover outside beds, 0 to 1.
@@ -146,8 +146,8 @@ fn audit(season: &Season) -> AuditFigures {
     }
 }
 
-fn plot(name: &str, s: &PlotSummary) -> PlotFigures {
-    PlotFigures {
+fn plot(name: &str, s: &PlotSummary) -> PlotDocument {
+    PlotDocument {
         name: name.to_owned(),
         least_cover: finite(s.least_cover),
         mean_cover: finite(s.mean_cover),

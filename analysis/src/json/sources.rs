@@ -1,7 +1,7 @@
 //! `hensward.sources/1`: numbers of the library with range, unit, source and evidence.
 
 use super::{Provenance, RunFacts};
-use crate::sources::{Found, count, from_memory};
+use crate::sources::{FoundEntry, count, from_memory};
 use scenarios::Library;
 use scenarios::library::{Hazard, Listed};
 use serde::{Deserialize, Serialize};
@@ -94,7 +94,12 @@ pub struct HarmfulPlant {
 
 /// The document of what was found.
 #[must_use]
-pub fn sources_document(word: &str, found: &Found<'_>, from: &Provenance, run: Option<RunFacts>) -> SourcesDocument {
+pub fn sources_document(
+    word: &str,
+    found: &FoundEntry<'_>,
+    from: &Provenance,
+    run: Option<RunFacts>,
+) -> SourcesDocument {
     let (memory, of) = from_memory(found);
     let share = (of > 0).then(|| memory.len() as f64 / of as f64);
     let kind = |count: crate::sources::Count| KindFigures {
@@ -138,7 +143,7 @@ fn harmful(hazard: &Hazard) -> HarmfulPlant {
 
 /// The numbers as CSV: name, value, low, high, unit, source, kind.
 #[must_use]
-pub fn sources_csv(found: &Found<'_>) -> Vec<u8> {
+pub fn sources_csv(found: &FoundEntry<'_>) -> Vec<u8> {
     let mut writer = csv::Writer::from_writer(Vec::new());
     let mut rows = vec![["name", "value", "low", "high", "unit", "source", "kind"].map(str::to_owned)];
     rows.extend(found.numbers.iter().map(|number| {
@@ -153,7 +158,7 @@ pub fn sources_csv(found: &Found<'_>) -> Vec<u8> {
 /// Digest of a library: everything that is written out of it.
 #[must_use]
 pub fn library_digest(library: &Library) -> String {
-    let found = Found::all(library);
+    let found = FoundEntry::all(library);
     let plants: Vec<String> = library.hazards().iter().map(|hazard| format!("{hazard:?}")).collect();
     super::input_digest(&[("library", &sources_csv(&found)), ("plants", plants.join("\n").as_bytes())])
 }

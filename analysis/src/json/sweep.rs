@@ -5,8 +5,8 @@ use super::{Interval, RunFacts};
 use crate::sweep::axis::Values;
 use crate::sweep::design::Design;
 use crate::sweep::given::GivenWeather;
-use crate::sweep::row::Row;
-use crate::sweep::rows::Told;
+use crate::sweep::row::SweepRow;
+use crate::sweep::rows::SweepView;
 use serde::{Deserialize, Serialize};
 use sim_engine::measures::Measure;
 use std::collections::BTreeMap;
@@ -117,7 +117,7 @@ pub struct HypervolumeFigures {
 
 /// Makes the document. `run` is `None` for files.
 #[must_use]
-pub fn sweep_document(told: &Told, run: Option<RunFacts>) -> SweepDocument {
+pub fn sweep_document(told: &SweepView, run: Option<RunFacts>) -> SweepDocument {
     let plan = &told.plan;
     let design = match plan.design {
         Design::Grid => "grid",
@@ -154,7 +154,7 @@ pub fn sweep_document(told: &Told, run: Option<RunFacts>) -> SweepDocument {
     }
 }
 
-fn varied(told: &Told) -> Vec<VariedFigures> {
+fn varied(told: &SweepView) -> Vec<VariedFigures> {
     let one = |axis: &crate::sweep::axis::Axis| {
         let (low, high) = axis.ends();
         let values = if matches!(axis.values, Values::List(_)) { axis.count() } else { None };
@@ -163,7 +163,7 @@ fn varied(told: &Told) -> Vec<VariedFigures> {
     told.plan.axes.iter().map(one).collect()
 }
 
-fn cell(told: &Told, row: &Row) -> CellFigures {
+fn cell(told: &SweepView, row: &SweepRow) -> CellFigures {
     let keys = told.plan.axes.iter().map(|axis| axis.key.clone());
     CellFigures {
         cell: row.cell,
@@ -175,7 +175,7 @@ fn cell(told: &Told, row: &Row) -> CellFigures {
     }
 }
 
-fn both(told: &Told, cover_loss: f64, bought: f64) -> BTreeMap<String, Option<f64>> {
+fn both(told: &SweepView, cover_loss: f64, bought: f64) -> BTreeMap<String, Option<f64>> {
     let first = (Measure::CoverLoss.name().to_owned(), finite(cover_loss));
     BTreeMap::from([first, (told.bought.name().to_owned(), finite(bought))])
 }

@@ -1,7 +1,7 @@
 //! The answers: in a few words, and with the figures they rest on.
 
-use super::play::SameLuck;
-use super::topic::{Answer, Topic, left};
+use super::play::SharedDraw;
+use super::topic::{Topic, TopicAnswer, left};
 use super::words::{day_words, label, letter};
 use crate::report::words::{figure, unit};
 use crate::units::Units;
@@ -9,19 +9,19 @@ use scenarios::SiteModel;
 use sim_engine::measures::Measure;
 
 /// "B by-eye"; "neither"; "A: currant-walk. B: plum-slope".
-pub(super) fn in_words(answer: Answer, model: &SiteModel, which: [usize; 2]) -> String {
+pub(super) fn in_words(answer: TopicAnswer, model: &SiteModel, which: [usize; 2]) -> String {
     match answer {
-        Answer::Plan(plan) => label(model, which, plan),
-        Answer::Even => "about the same".to_owned(),
-        Answer::Bare(plan, plot) => format!("{}, on {}", letter(plan), model.base.plots[plot].name),
-        Answer::Keeps(true, true) => "both".to_owned(),
-        Answer::Keeps(false, false) => "neither".to_owned(),
-        Answer::Keeps(a, _) => format!("{} only", letter(usize::from(!a))),
+        TopicAnswer::Plan(plan) => label(model, which, plan),
+        TopicAnswer::Even => "about the same".to_owned(),
+        TopicAnswer::Bare(plan, plot) => format!("{}, on {}", letter(plan), model.base.plots[plot].name),
+        TopicAnswer::Keeps(true, true) => "both".to_owned(),
+        TopicAnswer::Keeps(false, false) => "neither".to_owned(),
+        TopicAnswer::Keeps(a, _) => format!("{} only", letter(usize::from(!a))),
     }
 }
 
 /// What is compared of one strategy.
-pub(super) fn value(topic: Topic, shown: &SameLuck, plan: usize) -> f64 {
+pub(super) fn value(topic: Topic, shown: &SharedDraw, plan: usize) -> f64 {
     let played = &shown.plans[plan];
     match topic {
         Topic::More(measure) => played.measures.get(measure),
@@ -32,7 +32,7 @@ pub(super) fn value(topic: Topic, shown: &SameLuck, plan: usize) -> f64 {
 }
 
 /// The figures of both strategies.
-pub(super) fn figures(topic: Topic, model: &SiteModel, shown: &SameLuck, units: Units) -> String {
+pub(super) fn figures(topic: Topic, model: &SiteModel, shown: &SharedDraw, units: Units) -> String {
     match topic {
         Topic::More(measure) => measures(measure, shown, units),
         Topic::Pest(pest) => {
@@ -53,7 +53,7 @@ pub(super) fn figures(topic: Topic, model: &SiteModel, shown: &SameLuck, units: 
     }
 }
 
-fn measures(measure: Measure, shown: &SameLuck, units: Units) -> String {
+fn measures(measure: Measure, shown: &SharedDraw, units: Units) -> String {
     let name = unit(measure.unit(), units).replace(" a year", "");
     let name = match measure {
         Measure::WormEggs => "(relative)".to_owned(),

@@ -1,6 +1,6 @@
 //! A finished lesson: the year under both strategies, the questions, the answers.
 
-use super::play::SameLuck;
+use super::play::SharedDraw;
 use super::questions::Question;
 use super::{answers, reasons};
 use crate::json::Provenance;
@@ -19,7 +19,7 @@ pub struct Lesson {
     /// The luck that is shown.
     pub draw: Draw,
     /// The year under both strategies and without birds.
-    pub shown: SameLuck,
+    pub shown: SharedDraw,
     /// What the group is asked, with the answers.
     pub questions: Vec<Question>,
     /// Possible years the answers were tried on.
@@ -58,7 +58,7 @@ impl Lesson {
 }
 
 /// A lesson with what it was made from.
-pub struct Told<'a> {
+pub struct LessonView<'a> {
     /// The lesson.
     pub lesson: &'a Lesson,
     /// What it was made from.

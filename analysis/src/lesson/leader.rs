@@ -1,6 +1,6 @@
 //! Page 2, the leader's: what came out, why, how often, and how to run the hour.
 
-use super::finished::{Lesson, Told};
+use super::finished::{Lesson, LessonView};
 use super::markup::{figure, typeset};
 use super::questions::Question;
 use super::words::day_words;
@@ -16,7 +16,7 @@ const TEXT: (f64, f64) = (14.0, 17.0);
 const PARTED: f64 = 0.05;
 
 /// The page, its chart with a field `height` px high.
-pub(super) fn page(told: &Told<'_>, height: f64) -> Markup {
+pub(super) fn page(told: &LessonView<'_>, height: f64) -> Markup {
     let lesson = told.lesson;
     html! {
         section.sheet.leader {
@@ -137,7 +137,7 @@ fn cautions(lesson: &Lesson) -> Markup {
     }
 }
 
-fn footer(told: &Told<'_>) -> Markup {
+fn footer(told: &LessonView<'_>) -> Markup {
     let from = told.from;
     html! {
         footer {

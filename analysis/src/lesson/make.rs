@@ -5,7 +5,7 @@ use super::play::{play, play_one};
 use super::questions::{candidates, pick};
 use super::{fit, pair};
 use crate::experiment::{Job, draws_of, over_draws};
-use crate::luck::{Draw, Luck};
+use crate::luck::{Draw, DrawSampler};
 use crate::units::Units;
 use jiff::ToSpan;
 use scenarios::SiteModel;
@@ -17,7 +17,7 @@ const BATCH: usize = 32;
 
 /// What a lesson is made for.
 #[derive(Clone, Debug)]
-pub struct Asked<'a> {
+pub struct LessonSpec<'a> {
     /// Strategy A, and strategy B if it is named; else the rule of [`pair`] chooses.
     pub which: (usize, Option<usize>),
     /// Seed of all luck.
@@ -66,8 +66,8 @@ pub fn first_year(mut model: SiteModel) -> SiteModel {
 ///
 /// # Errors
 /// See [`LessonError`].
-pub fn make(model: SiteModel, asked: &Asked<'_>, job: &Job<'_>) -> Result<Lesson, LessonError> {
-    let draw = Luck { seed: asked.seed }.draw_under(&model, asked.number, asked.weather);
+pub fn make(model: SiteModel, asked: &LessonSpec<'_>, job: &Job<'_>) -> Result<Lesson, LessonError> {
+    let draw = DrawSampler { seed: asked.seed }.draw_under(&model, asked.number, asked.weather);
     let which = two_plans(&model, &draw, asked.which)?;
     let shown = play_one(&model, &draw, &which)?;
     let mut all = candidates(&model, which, &shown);

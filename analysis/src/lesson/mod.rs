@@ -23,6 +23,6 @@ mod sheet;
 pub mod topic;
 mod words;
 
-pub use finished::{Lesson, Told};
-pub use make::{Asked, LessonError, first_year, make};
+pub use finished::{Lesson, LessonView};
+pub use make::{LessonError, LessonSpec, first_year, make};
 pub use page::lesson_page;

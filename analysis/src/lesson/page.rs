@@ -1,6 +1,6 @@
 //! The file: two sheets of paper, nothing else, no network.
 
-use super::finished::Told;
+use super::finished::LessonView;
 use super::{fit, leader, sheet};
 use crate::report::page::one_file;
 use maud::html;
@@ -9,7 +9,7 @@ const STYLE: &str = include_str!("lesson.css");
 
 /// `lesson.html`: the group's sheet and the leader's.
 #[must_use]
-pub fn lesson_page(told: &Told<'_>) -> String {
+pub fn lesson_page(told: &LessonView<'_>) -> String {
     let lesson = told.lesson;
     let title = format!("{}: guess first, then see", lesson.model.name);
     let (drawn, shown) = (fit::drawn(lesson), fit::shown(lesson));

@@ -6,7 +6,7 @@
 //! where no strategy moves gates alike, among all. So the group sees what the *choice* of gate
 //! does, not the amount of work. Ties go to the strategy written first in the site file.
 
-use super::play::Played;
+use super::play::StrategyYear;
 use sim_engine::measures::Measure;
 
 /// Two strategies move gates alike if their moves differ by no more than this share of the larger
@@ -15,7 +15,7 @@ pub const ALIKE: f64 = 0.25;
 
 /// Position in `all` of the strategy to hold against `all[first]`; `None` if there is no other.
 #[must_use]
-pub fn partner(all: &[Played], first: usize) -> Option<usize> {
+pub fn partner(all: &[StrategyYear], first: usize) -> Option<usize> {
     let of = |plan: usize, measure| all[plan].measures.get(measure);
     let alike = |plan: usize| {
         let (a, b) = (of(first, Measure::GateMoves), of(plan, Measure::GateMoves));

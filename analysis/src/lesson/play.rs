@@ -11,7 +11,7 @@ use sim_engine::summary::PlotSummary;
 
 /// The year of one strategy.
 #[derive(Clone, Debug)]
-pub struct Played {
+pub struct StrategyYear {
     /// What the run is judged by, against the same luck without birds.
     pub measures: Measures,
     /// By plot.
@@ -19,12 +19,12 @@ pub struct Played {
     /// What was done at each gate and why.
     pub diary: Diary,
     /// What was seen on the ground.
-    pub ground: Ground,
+    pub ground: GroundRecord,
 }
 
 /// What a run shows on the ground.
 #[derive(Clone, Debug, Default)]
-pub struct Ground {
+pub struct GroundRecord {
     /// Cover outside beds, 0 to 1, by plot then day.
     pub cover: Vec<Vec<f64>>,
     /// Pests of each kind on all plots on the last evening, all stages, number.
@@ -33,24 +33,25 @@ pub struct Ground {
 
 /// The same luck under every strategy asked for.
 #[derive(Clone, Debug, Default)]
-pub struct SameLuck {
+pub struct SharedDraw {
     /// Without birds.
-    pub without: Ground,
+    pub without: GroundRecord,
     /// By strategy, in the order asked for.
-    pub plans: Vec<Played>,
+    pub plans: Vec<StrategyYear>,
 }
 
-/// Plays draws without birds and under the strategies `which` of the model; one [`SameLuck`] a draw.
+/// Plays draws without birds and under the strategies `which` of the model; one [`SharedDraw`] a draw.
 ///
 /// # Errors
 /// If a run cannot start.
-pub fn play(model: &SiteModel, draws: Vec<Draw>, which: &[usize]) -> Result<Vec<SameLuck>, RunError> {
-    let (trial, without) = Trial::new(draws, model, |_| Ground::default())?;
-    let mut all: Vec<SameLuck> =
-        without.into_iter().map(|run| SameLuck { without: run.recorder, plans: Vec::new() }).collect();
+pub fn play(model: &SiteModel, draws: Vec<Draw>, which: &[usize]) -> Result<Vec<SharedDraw>, RunError> {
+    let (trial, without) = Trial::new(draws, model, |_| GroundRecord::default())?;
+    let mut all: Vec<SharedDraw> =
+        without.into_iter().map(|run| SharedDraw { without: run.recorder, plans: Vec::new() }).collect();
     for &strategy in which {
-        let runs = trial.run(Arm::strategy(&model.strategies, strategy), |_| (Diary::default(), Ground::default()))?;
-        all.iter_mut().zip(runs).for_each(|(luck, run)| luck.plans.push(Played::of(run)));
+        let runs =
+            trial.run(Arm::strategy(&model.strategies, strategy), |_| (Diary::default(), GroundRecord::default()))?;
+        all.iter_mut().zip(runs).for_each(|(luck, run)| luck.plans.push(StrategyYear::of(run)));
     }
     Ok(all)
 }
@@ -59,11 +60,11 @@ pub fn play(model: &SiteModel, draws: Vec<Draw>, which: &[usize]) -> Result<Vec<
 ///
 /// # Errors
 /// If a run cannot start.
-pub fn play_one(model: &SiteModel, draw: &Draw, which: &[usize]) -> Result<SameLuck, RunError> {
+pub fn play_one(model: &SiteModel, draw: &Draw, which: &[usize]) -> Result<SharedDraw, RunError> {
     Ok(play(model, vec![draw.clone()], which)?.pop().unwrap_or_default())
 }
 
-impl Recorder for Ground {
+impl Recorder for GroundRecord {
     fn start(&mut self, run: &RunView) {
         let world = run.world;
         self.cover = vec![Vec::with_capacity(world.site.days); world.site.plots.len()];
@@ -87,8 +88,8 @@ impl Recorder for Ground {
     }
 }
 
-impl Played {
-    fn of(run: Judged<(Diary, Ground)>) -> Self {
+impl StrategyYear {
+    fn of(run: Judged<(Diary, GroundRecord)>) -> Self {
         let (diary, ground) = run.recorder;
         Self { measures: run.measures, plots: run.plots, diary, ground }
     }
@@ -112,7 +113,7 @@ impl Played {
     }
 }
 
-impl Ground {
+impl GroundRecord {
     /// Days of the run.
     #[must_use]
     pub fn days(&self) -> usize {

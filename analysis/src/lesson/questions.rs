@@ -6,8 +6,8 @@
 //! same in at least half the years; where fewer than `FEWEST` are, clear ones of odd years
 //! fill up, then close ones, whose answer is "about the same".
 
-use super::play::SameLuck;
-use super::topic::{Answer, Topic, left};
+use super::play::SharedDraw;
+use super::topic::{Topic, TopicAnswer, left};
 use super::{answers, words};
 use scenarios::SiteModel;
 use sim_engine::measures::Measure;
@@ -35,7 +35,7 @@ pub struct Question {
     /// What to write down, each before a line of dots.
     pub blanks: Vec<String>,
     /// The answer on the luck that is shown.
-    pub answer: Answer,
+    pub answer: TopicAnswer,
     /// The answer in a few words.
     pub in_words: String,
     /// The two strategies differ clearly on the luck that is shown.
@@ -56,7 +56,7 @@ const MEASURES: &[(Measure, f64)] = &[
 
 /// Everything that may be asked on the luck that is shown, best first.
 #[must_use]
-pub fn candidates(model: &SiteModel, which: [usize; 2], shown: &SameLuck) -> Vec<Question> {
+pub fn candidates(model: &SiteModel, which: [usize; 2], shown: &SharedDraw) -> Vec<Question> {
     topics(model, shown).into_iter().map(|topic| question(topic, model, which, shown)).collect()
 }
 
@@ -73,7 +73,7 @@ pub fn pick(all: Vec<Question>, draws: usize) -> Vec<Question> {
 }
 
 /// What may be asked on this luck, best first.
-fn topics(model: &SiteModel, shown: &SameLuck) -> Vec<Topic> {
+fn topics(model: &SiteModel, shown: &SharedDraw) -> Vec<Topic> {
     let mut topics = vec![Topic::More(Measure::CoverLoss), Topic::Barest];
     if shown.without.first_below(model.limits.cover_line).is_none() {
         topics.push(Topic::Line);
@@ -86,13 +86,13 @@ fn topics(model: &SiteModel, shown: &SameLuck) -> Vec<Topic> {
 }
 
 /// The pest on which the two strategies differ most, against what is left without birds.
-fn pest(shown: &SameLuck) -> Option<usize> {
+fn pest(shown: &SharedDraw) -> Option<usize> {
     let apart = |pest: usize| (left(shown, 0, pest) - left(shown, 1, pest)).abs();
     let there = (0..shown.without.pests.len()).filter(|&pest| shown.without.pests[pest] > 0.0);
     there.rev().max_by(|&a, &b| apart(a).total_cmp(&apart(b)))
 }
 
-fn question(topic: Topic, model: &SiteModel, which: [usize; 2], shown: &SameLuck) -> Question {
+fn question(topic: Topic, model: &SiteModel, which: [usize; 2], shown: &SharedDraw) -> Question {
     let answer = answer(topic, model, shown);
     let (ask, boxes, blanks) = words::asked(topic, model);
     Question {
@@ -109,7 +109,7 @@ fn question(topic: Topic, model: &SiteModel, which: [usize; 2], shown: &SameLuck
 
 /// The answer to a topic on one luck.
 #[must_use]
-pub fn answer(topic: Topic, model: &SiteModel, luck: &SameLuck) -> Answer {
+pub fn answer(topic: Topic, model: &SiteModel, luck: &SharedDraw) -> TopicAnswer {
     let ground = |plan: usize| &luck.plans[plan].ground;
     match topic {
         Topic::More(measure) => {
@@ -120,33 +120,33 @@ pub fn answer(topic: Topic, model: &SiteModel, luck: &SameLuck) -> Answer {
         Topic::Pest(pest) => larger(left(luck, 1, pest), left(luck, 0, pest), 1.0),
         Topic::Barest => {
             let plan = usize::from(ground(1).barest().2 < ground(0).barest().2);
-            Answer::Bare(plan, ground(plan).barest().0)
+            TopicAnswer::Bare(plan, ground(plan).barest().0)
         }
         Topic::Line => {
             let keeps = |plan: usize| ground(plan).first_below(model.limits.cover_line).is_none();
-            Answer::Keeps(keeps(0), keeps(1))
+            TopicAnswer::Keeps(keeps(0), keeps(1))
         }
     }
 }
 
 /// The strategy with the larger figure, if they are clearly apart.
-fn larger(a: f64, b: f64, least: f64) -> Answer {
+fn larger(a: f64, b: f64, least: f64) -> TopicAnswer {
     let apart = (a - b).abs();
     if !(apart > least && apart > CLEAR * a.abs().max(b.abs())) {
-        return Answer::Even;
+        return TopicAnswer::Even;
     }
-    Answer::Plan(usize::from(b > a))
+    TopicAnswer::Plan(usize::from(b > a))
 }
 
 /// Whether a group that sees the answer has learnt something.
-fn is_clear(topic: Topic, model: &SiteModel, shown: &SameLuck) -> bool {
+fn is_clear(topic: Topic, model: &SiteModel, shown: &SharedDraw) -> bool {
     let ground = |plan: usize| &shown.plans[plan].ground;
     match answer(topic, model, shown) {
-        Answer::Plan(_) => true,
-        Answer::Even => false,
-        Answer::Bare(..) => (ground(0).barest().2 - ground(1).barest().2).abs() > CLEAR_COVER,
-        Answer::Keeps(true, true) => false,
-        Answer::Keeps(a, b) => {
+        TopicAnswer::Plan(_) => true,
+        TopicAnswer::Even => false,
+        TopicAnswer::Bare(..) => (ground(0).barest().2 - ground(1).barest().2).abs() > CLEAR_COVER,
+        TopicAnswer::Keeps(true, true) => false,
+        TopicAnswer::Keeps(a, b) => {
             let first = |plan: usize| ground(plan).first_below(model.limits.cover_line).map_or(0, |(day, _)| day);
             a != b || first(0).abs_diff(first(1)) > CLEAR_D
         }
@@ -166,7 +166,7 @@ impl Question {
     }
 
     /// Counts a possible year in which the answer is the same.
-    pub fn try_on(&mut self, model: &SiteModel, luck: &SameLuck) {
+    pub fn try_on(&mut self, model: &SiteModel, luck: &SharedDraw) {
         if answer(self.topic, model, luck) == self.answer {
             self.same += 1;
         }
@@ -190,10 +190,10 @@ mod tests {
 
     #[test]
     fn close_figures_are_even_and_clear_ones_name_the_plan() {
-        assert_eq!(larger(10.0, 9.0, 0.3), Answer::Even);
-        assert_eq!(larger(3.7, 2.5, 0.3), Answer::Plan(0));
-        assert_eq!(larger(-4.0, 2.0, 1.0), Answer::Plan(1));
-        assert_eq!(larger(0.2, 0.1, 0.3), Answer::Even);
-        assert_eq!(larger(f64::NAN, 1.0, 0.0), Answer::Even);
+        assert_eq!(larger(10.0, 9.0, 0.3), TopicAnswer::Even);
+        assert_eq!(larger(3.7, 2.5, 0.3), TopicAnswer::Plan(0));
+        assert_eq!(larger(-4.0, 2.0, 1.0), TopicAnswer::Plan(1));
+        assert_eq!(larger(0.2, 0.1, 0.3), TopicAnswer::Even);
+        assert_eq!(larger(f64::NAN, 1.0, 0.0), TopicAnswer::Even);
     }
 }

@@ -1,13 +1,13 @@
 //! One sentence why, from the diary and the books of the year that is shown.
 
-use super::play::{Played, SameLuck};
+use super::play::{SharedDraw, StrategyYear};
 use super::topic::Topic;
 use super::words::{day_words, letter};
 use crate::luck::Draw;
 use crate::report::words::{figure, list};
 use crate::units::Units;
 use scenarios::SiteModel;
-use sim_engine::agenda::Happening;
+use sim_engine::agenda::Event;
 use sim_engine::measures::Measure;
 use sim_engine::summary::PlotSummary;
 
@@ -17,7 +17,7 @@ const LOOK_BACK_D: usize = 28;
 /// practice, no source).
 const RISING_D: usize = 42;
 
-pub(super) fn of(topic: Topic, model: &SiteModel, draw: &Draw, shown: &SameLuck, units: Units) -> String {
+pub(super) fn of(topic: Topic, model: &SiteModel, draw: &Draw, shown: &SharedDraw, units: Units) -> String {
     match topic {
         Topic::More(Measure::CoverLoss) => cover(model, shown, units),
         Topic::More(Measure::WeedingSaved) => weeding(model, shown),
@@ -44,12 +44,12 @@ fn name(model: &SiteModel, plot: usize) -> &str {
     &model.base.plots[plot].name
 }
 
-fn days_open(shown: &SameLuck, plan: usize, plot: usize) -> usize {
+fn days_open(shown: &SharedDraw, plan: usize, plot: usize) -> usize {
     let played = &shown.plans[plan];
     played.open_days(plot, 0..played.days())
 }
 
-fn longest_stay(played: &Played, plot: usize) -> usize {
+fn longest_stay(played: &StrategyYear, plot: usize) -> usize {
     let (mut longest, mut now) = (0, 0);
     for day in 0..played.days() {
         now = if played.is_open(day, plot) { now + 1 } else { 0 };
@@ -58,7 +58,7 @@ fn longest_stay(played: &Played, plot: usize) -> usize {
     longest
 }
 
-fn cover(model: &SiteModel, shown: &SameLuck, units: Units) -> String {
+fn cover(model: &SiteModel, shown: &SharedDraw, units: Units) -> String {
     let plot = most_apart(model, |plan, plot| shown.plans[plan].plots[plot].mean_cover);
     let stay = |plan: usize| {
         let days = days_open(shown, plan, plot);
@@ -73,7 +73,7 @@ fn cover(model: &SiteModel, shown: &SameLuck, units: Units) -> String {
     )
 }
 
-fn barest(model: &SiteModel, shown: &SameLuck) -> String {
+fn barest(model: &SiteModel, shown: &SharedDraw) -> String {
     let [a, b] = [0, 1].map(|plan| shown.plans[plan].ground.barest());
     let (plot, day, _) = if b.2 < a.2 { b } else { a };
     let first = (day + 1).saturating_sub(LOOK_BACK_D);
@@ -93,12 +93,12 @@ fn barest(model: &SiteModel, shown: &SameLuck) -> String {
     )
 }
 
-fn rising(model: &SiteModel, draw: &Draw, shown: &SameLuck, pest: usize) -> String {
+fn rising(model: &SiteModel, draw: &Draw, shown: &SharedDraw, pest: usize) -> String {
     let hosts: Vec<usize> =
         (0..draw.site.plots.len()).filter(|&plot| draw.site.plots[plot].pests.iter().any(|p| p.pest == pest)).collect();
     let names: Vec<&str> = hosts.iter().map(|&plot| name(model, plot)).collect();
     let begins = shown.plans[0].diary.events.iter().find_map(|&(day, what)| match what {
-        Happening::EmergenceBegins { pest: which, .. } if which == pest => Some(day),
+        Event::EmergenceBegins { pest: which, .. } if which == pest => Some(day),
         _ => None,
     });
     let all_year = |plan: usize| hosts.iter().map(|&plot| days_open(shown, plan, plot)).sum::<usize>();
@@ -119,7 +119,7 @@ fn rising(model: &SiteModel, draw: &Draw, shown: &SameLuck, pest: usize) -> Stri
     )
 }
 
-fn weeding(model: &SiteModel, shown: &SameLuck) -> String {
+fn weeding(model: &SiteModel, shown: &SharedDraw) -> String {
     let plot = most_apart(model, |plan, plot| shown.plans[plan].plots[plot].weed_cover);
     let of = |plan: usize| {
         let weeds = figure(100.0 * shown.plans[plan].plots[plot].weed_cover, 1);
@@ -128,7 +128,7 @@ fn weeding(model: &SiteModel, shown: &SameLuck) -> String {
     format!("Most of it on {}: weeds cover {} under A; {} under B.", name(model, plot), of(0), of(1))
 }
 
-fn feed(shown: &SameLuck, units: Units) -> String {
+fn feed(shown: &SharedDraw, units: Units) -> String {
     let of = |plan: usize| {
         let measures = &shown.plans[plan].measures;
         let (green, unit) = units.measure(measures.get(Measure::GreenEaten), "kg");
@@ -138,7 +138,7 @@ fn feed(shown: &SameLuck, units: Units) -> String {
     format!("Under A they eat {}; under B {}.", of(0), of(1))
 }
 
-fn manure(model: &SiteModel, shown: &SameLuck, units: Units) -> String {
+fn manure(model: &SiteModel, shown: &SharedDraw, units: Units) -> String {
     let of = |plan: usize| {
         let plot = highest(&shown.plans[plan], |figures| figures.nitrogen);
         let area = units.area(model.base.plots[plot].area_m2);
@@ -147,7 +147,7 @@ fn manure(model: &SiteModel, shown: &SameLuck, units: Units) -> String {
     format!("Under A it falls on {}, under B on {}.", of(0), of(1))
 }
 
-fn crowding(model: &SiteModel, shown: &SameLuck, units: Units) -> String {
+fn crowding(model: &SiteModel, shown: &SharedDraw, units: Units) -> String {
     let of = |plan: usize| {
         let plot = highest(&shown.plans[plan], |figures| figures.bird_days);
         let days = figure(shown.plans[plan].plots[plot].bird_days * 10.0, 0);
@@ -163,7 +163,7 @@ fn crowding(model: &SiteModel, shown: &SameLuck, units: Units) -> String {
     format!("The most used ground is {} under A, {} under B.", of(0), of(1))
 }
 
-fn highest(played: &Played, of: fn(&PlotSummary) -> f64) -> usize {
+fn highest(played: &StrategyYear, of: fn(&PlotSummary) -> f64) -> usize {
     let plots = &played.plots;
     (0..plots.len()).rev().max_by(|&a, &b| of(&plots[a]).total_cmp(&of(&plots[b]))).unwrap_or(0)
 }

@@ -1,6 +1,6 @@
 //! What a question of a lesson is about, and what its answer can be.
 
-use super::play::SameLuck;
+use super::play::SharedDraw;
 use sim_engine::measures::Measure;
 
 /// What a question is about.
@@ -18,7 +18,7 @@ pub enum Topic {
 
 /// The answer on one luck.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Answer {
+pub enum TopicAnswer {
     /// A plan: 0 for A, 1 for B.
     Plan(usize),
     /// The two are too close to be told apart.
@@ -31,6 +31,6 @@ pub enum Answer {
 
 /// Of a hundred of a pest left without birds, how many are left under a strategy.
 #[must_use]
-pub fn left(luck: &SameLuck, plan: usize, pest: usize) -> f64 {
+pub fn left(luck: &SharedDraw, plan: usize, pest: usize) -> f64 {
     100.0 * luck.plans[plan].ground.pests[pest] / luck.without.pests[pest]
 }

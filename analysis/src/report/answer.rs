@@ -1,9 +1,9 @@
 //! The answer first: what to do, what it costs and buys, how sure that is, what would settle it.
 
-use super::compared::Compared;
+use super::compared::CompareView;
 use super::pictures::headline;
 use super::words::{figure, held, measured, possible_years, signed, typeset, unit};
-use crate::experiment::Run;
+use crate::experiment::ArmId;
 use crate::stats::Estimate;
 use crate::table::few_years;
 use crate::units::Units;
@@ -11,7 +11,7 @@ use crate::verdict::{Settle, Verdict};
 use maud::{Markup, html};
 use sim_engine::measures::Measure;
 
-pub(super) fn part(told: &Compared<'_>) -> Markup {
+pub(super) fn part(told: &CompareView<'_>) -> Markup {
     let (model, c) = (told.model, told.comparison);
     let draws = c.outcomes.len();
     let mut notes: Vec<String> = told.notes.to_vec();
@@ -43,11 +43,11 @@ const FIGURES: [(Measure, &str); 5] = [
     (Measure::GateMoves, "gate moves"),
 ];
 
-fn figures(told: &Compared<'_>) -> Markup {
+fn figures(told: &CompareView<'_>) -> Markup {
     let c = told.comparison;
     let s = c.leading();
     let shown = FIGURES.iter().filter_map(|&(m, words)| {
-        let mean = c.figure(Run::Strategy(s), m)?.mean.mean;
+        let mean = c.figure(ArmId::Strategy(s), m)?.mean.mean;
         Some(without_sign(m, words, mean, told.units))
     });
     html! {
@@ -82,7 +82,7 @@ fn range(e: Estimate) -> String {
 }
 
 /// What follows the figure.
-fn after(m: Measure, told: &Compared<'_>) -> String {
+fn after(m: Measure, told: &CompareView<'_>) -> String {
     match m {
         Measure::CoverLoss => String::new(),
         Measure::GateMoves => " a year".to_owned(),
@@ -90,7 +90,7 @@ fn after(m: Measure, told: &Compared<'_>) -> String {
     }
 }
 
-fn how_sure(told: &Compared<'_>) -> String {
+fn how_sure(told: &CompareView<'_>) -> String {
     let verdict: &Verdict = &told.comparison.verdict;
     if told.comparison.selection.is_some() && verdict.best.is_some() {
         return format!("Of 100 such answers at least {:.0} are right.", (100.0 * verdict.sure).floor());
@@ -123,7 +123,7 @@ fn settle(settle: Settle) -> String {
     }
 }
 
-fn counted(told: &Compared<'_>) -> String {
+fn counted(told: &CompareView<'_>) -> String {
     let years = told.model.years;
     let long = if years == 1 { "one season".to_owned() } else { format!("{years} years") };
     let count = told.comparison.outcomes.len();

@@ -9,7 +9,7 @@ use scenarios::{Library, SiteModel};
 
 /// What a report of a comparison is made from.
 #[derive(Clone, Copy)]
-pub struct Compared<'a> {
+pub struct CompareView<'a> {
     /// The site.
     pub model: &'a SiteModel,
     /// The library, for plants that can harm birds.
@@ -35,7 +35,7 @@ pub struct Report {
     pub charts: Vec<(String, Chart)>,
 }
 
-impl Compared<'_> {
+impl CompareView<'_> {
     /// Index into the model of the strategy looked at closely.
     pub(super) fn leading(&self) -> usize {
         self.comparison.plan.which[self.comparison.leading()]

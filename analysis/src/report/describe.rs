@@ -2,7 +2,7 @@
 
 use super::words::{figure, list, measured};
 use crate::compare::Comparison;
-use crate::experiment::Run;
+use crate::experiment::ArmId;
 use crate::stats::mean;
 use crate::units::Units;
 use scenarios::SiteModel;
@@ -104,7 +104,7 @@ pub fn capital(text: &str) -> String {
 #[must_use]
 pub fn costs_and_buys(c: &Comparison, s: usize, units: Units) -> String {
     let value = |m: Measure| {
-        let values: Vec<f64> = c.values(Run::Strategy(s), m).into_iter().filter(|v| !v.is_nan()).collect();
+        let values: Vec<f64> = c.values(ArmId::Strategy(s), m).into_iter().filter(|v| !v.is_nan()).collect();
         if values.is_empty() { f64::NAN } else { mean(&values) }
     };
     let (mut costs, mut buys) = (Vec::new(), Vec::new());

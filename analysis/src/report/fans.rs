@@ -1,12 +1,12 @@
 //! Cover, weeds, pests and nitrogen through the season: over all possible years, or in one.
 
-use super::compared::Compared;
+use super::compared::CompareView;
 use super::words::{figure, typeset};
 use crate::charts::Chart;
 use crate::charts::axis::{date_of, month_name};
 use crate::charts::fan::{FanData, FanPanel, fan};
-use crate::closely::{Closely, EVERY_DAYS, Quantity, Weekly};
-use crate::experiment::Run;
+use crate::closely::{EVERY_DAYS, Quantity, RunDetail, Weekly};
+use crate::experiment::ArmId;
 use crate::season::Season;
 use crate::stats::quantiles::{Spread, spread};
 use crate::units::Units;
@@ -25,11 +25,11 @@ fn what(quantity: Quantity, units: Units) -> (String, &'static str) {
 }
 
 /// Where a value of a week is taken from.
-type Place<'p> = &'p dyn Fn(&Weekly, usize, Quantity) -> f64;
+type PanelPlace<'p> = &'p dyn Fn(&Weekly, usize, Quantity) -> f64;
 
 /// One plot under the leading strategy. `None` where no run was looked at closely.
 #[must_use]
-pub fn plot(told: &Compared<'_>, plot: usize) -> Option<Chart> {
+pub fn plot(told: &CompareView<'_>, plot: usize) -> Option<Chart> {
     let place = |weekly: &Weekly, week: usize, quantity: Quantity| weekly.at(week, plot, quantity);
     let s = told.comparison.leading();
     let panels = over_years(told, &place)?;
@@ -40,7 +40,7 @@ pub fn plot(told: &Compared<'_>, plot: usize) -> Option<Chart> {
 
 /// The whole site under the leading strategy: means over plots, by area.
 #[must_use]
-pub fn site(told: &Compared<'_>) -> Option<Chart> {
+pub fn site(told: &CompareView<'_>) -> Option<Chart> {
     let plots = &told.model.base.plots;
     let place = |weekly: &Weekly, week: usize, quantity: Quantity| {
         let (mut sum, mut area) = (0.0, 0.0);
@@ -71,25 +71,25 @@ fn widest_gap(model: &SiteModel, cover: &FanPanel) -> String {
     format!("cover runs up to {} points below no birds ({} {})", figure(gap, 0), month_name(date), date.year())
 }
 
-fn references(told: &Compared<'_>) -> Vec<String> {
+fn references(told: &CompareView<'_>) -> Vec<String> {
     let c = told.comparison;
     let against = (c.plan.against != c.leading()).then(|| format!("{}, median", c.names[c.plan.against]));
     ["no birds, median".to_owned()].into_iter().chain(against).collect()
 }
 
 /// Weeks of a run, draw by draw.
-fn weeks<'c>(told: &Compared<'c>, run: Run) -> Vec<&'c Weekly> {
+fn weeks<'c>(told: &CompareView<'c>, run: ArmId) -> Vec<&'c Weekly> {
     told.comparison.closely(run).into_iter().map(|closely| &closely.weekly).collect()
 }
 
-fn over_years(told: &Compared<'_>, place: Place<'_>) -> Option<Vec<FanPanel>> {
+fn over_years(told: &CompareView<'_>, place: PanelPlace<'_>) -> Option<Vec<FanPanel>> {
     let c = told.comparison;
     let s = c.leading();
-    let shown = weeks(told, Run::Strategy(s));
+    let shown = weeks(told, ArmId::Strategy(s));
     let steps = shown.first()?.weeks();
-    let mut others = vec![weeks(told, Run::NoBirds)];
+    let mut others = vec![weeks(told, ArmId::NoBirds)];
     if c.plan.against != s {
-        others.push(weeks(told, Run::Strategy(c.plan.against)));
+        others.push(weeks(told, ArmId::Strategy(c.plan.against)));
     }
     let panel = |quantity: Quantity| {
         let (name, unit) = what(quantity, told.units);
@@ -137,7 +137,7 @@ pub fn season_plot(model: &SiteModel, season: &Season, plot: usize, units: Units
     let steps = season.closely.weekly.weeks();
     let panel = |quantity: Quantity| {
         let (name, unit) = what(quantity, units);
-        let column = |closely: &Closely| -> Vec<f64> {
+        let column = |closely: &RunDetail| -> Vec<f64> {
             (0..steps).map(|week| units.value(closely.weekly.at(week, plot, quantity), unit)).collect()
         };
         let references = vec![column(&season.closely_without)];

@@ -1,11 +1,11 @@
 //! Where the nitrogen came from and where it went: with the birds, and without.
 
-use super::compared::Compared;
+use super::compared::CompareView;
 use super::words::figure;
 use crate::charts::Chart;
-use crate::charts::stack::{Group, Kind, StackData, stack};
-use crate::closely::{Nitrogen, Way};
-use crate::experiment::Run;
+use crate::charts::stack::{StackData, StackGroup, StackKind, stack};
+use crate::closely::{Nitrogen, NitrogenPath};
+use crate::experiment::ArmId;
 use crate::season::Season;
 use crate::units::Units;
 use scenarios::SiteModel;
@@ -14,16 +14,16 @@ const UNIT: &str = "kg/ha";
 
 /// One plot: means over the possible years. `None` where no run was looked at closely.
 #[must_use]
-pub fn plot(told: &Compared<'_>, plot: usize) -> Option<Chart> {
-    let of = |run: Run| mean_of(told, run, |closely| vec![(closely.plots[plot].nitrogen, 1.0)]);
+pub fn plot(told: &CompareView<'_>, plot: usize) -> Option<Chart> {
+    let of = |run: ArmId| mean_of(told, run, |closely| vec![(closely.plots[plot].nitrogen, 1.0)]);
     compared(told, &told.model.base.plots[plot].name, of)
 }
 
 /// The whole site: means over the possible years and, by area, over plots.
 #[must_use]
-pub fn site(told: &Compared<'_>) -> Option<Chart> {
+pub fn site(told: &CompareView<'_>) -> Option<Chart> {
     let areas: Vec<f64> = told.model.base.plots.iter().map(|plot| plot.area_m2).collect();
-    let of = |run: Run| {
+    let of = |run: ArmId| {
         mean_of(told, run, |closely| closely.plots.iter().map(|p| p.nitrogen).zip(areas.iter().copied()).collect())
     };
     compared(told, "All plots", of)
@@ -31,21 +31,21 @@ pub fn site(told: &Compared<'_>) -> Option<Chart> {
 
 /// Mean over draws of the weighted mean of each.
 fn mean_of(
-    told: &Compared<'_>,
-    run: Run,
-    parts: impl Fn(&crate::closely::Closely) -> Vec<(Nitrogen, f64)>,
+    told: &CompareView<'_>,
+    run: ArmId,
+    parts: impl Fn(&crate::closely::RunDetail) -> Vec<(Nitrogen, f64)>,
 ) -> Option<Nitrogen> {
     let all: Vec<(Nitrogen, f64)> = told.comparison.closely(run).into_iter().flat_map(parts).collect();
     (!all.is_empty()).then(|| Nitrogen::mean(&all))
 }
 
-fn compared(told: &Compared<'_>, name: &str, of: impl Fn(Run) -> Option<Nitrogen>) -> Option<Chart> {
+fn compared(told: &CompareView<'_>, name: &str, of: impl Fn(ArmId) -> Option<Nitrogen>) -> Option<Chart> {
     let c = told.comparison;
     let s = c.leading();
-    let (with, without) = (of(Run::Strategy(s))?, of(Run::NoBirds)?);
+    let (with, without) = (of(ArmId::Strategy(s))?, of(ArmId::NoBirds)?);
     let mut rows = vec![(c.names[s].clone(), with)];
     if c.plan.against != s {
-        rows.push((c.names[c.plan.against].clone(), of(Run::Strategy(c.plan.against))?));
+        rows.push((c.names[c.plan.against].clone(), of(ArmId::Strategy(c.plan.against))?));
     }
     rows.push(("no birds".to_owned(), without));
     Some(draw(name, &rows, told.units))
@@ -68,10 +68,10 @@ fn draw(name: &str, rows: &[(String, Nitrogen)], units: Units) -> Chart {
     let (with, without) = (&rows[0].1, &rows[rows.len() - 1].1);
     let title = format!(
         "{name}: droppings bring {} {} of nitrogen a year; {} leach, without birds {}",
-        said(with.get(Way::Manure)),
+        said(with.get(NitrogenPath::Manure)),
         units.unit(UNIT),
-        said(with.get(Way::Leached)),
-        said(without.get(Way::Leached)),
+        said(with.get(NitrogenPath::Leached)),
+        said(without.get(NitrogenPath::Leached)),
     );
     stack(&StackData {
         title,
@@ -82,26 +82,26 @@ fn draw(name: &str, rows: &[(String, Nitrogen)], units: Units) -> Chart {
 }
 
 /// Kinds in the order ways in, drawn, ways out, left.
-fn kinds() -> Vec<Kind> {
+fn kinds() -> Vec<StackKind> {
     // Birds' own flows share a colour, so do those of air and water.
     const COLOURS_OUT: [usize; 4] = [0, 2, 3, 5];
-    let kind = |words: &str, colour, hatched| Kind { words: words.to_owned(), colour, hatched };
-    let inward = Way::IN.iter().enumerate().map(|(at, way)| kind(way.plain(), Some(at), false));
-    let outward = Way::OUT.iter().zip(COLOURS_OUT).map(|(way, at)| kind(way.plain(), Some(at), true));
+    let kind = |words: &str, colour, hatched| StackKind { words: words.to_owned(), colour, hatched };
+    let inward = NitrogenPath::IN.iter().enumerate().map(|(at, way)| kind(way.plain(), Some(at), false));
+    let outward = NitrogenPath::OUT.iter().zip(COLOURS_OUT).map(|(way, at)| kind(way.plain(), Some(at), true));
     let drawn = kind("drawn from soil and plants", None, false);
     let left = kind("left in soil and plants", None, true);
     inward.chain([drawn]).chain(outward).chain([left]).collect()
 }
 
-fn group(name: &str, nitrogen: &Nitrogen, units: Units) -> Group {
+fn group(name: &str, nitrogen: &Nitrogen, units: Units) -> StackGroup {
     let value = |kg_ha: f64| units.value(kg_ha, UNIT);
-    let ways = |ways: &[Way], first: usize| -> Vec<(usize, f64)> {
+    let ways = |ways: &[NitrogenPath], first: usize| -> Vec<(usize, f64)> {
         ways.iter().enumerate().map(|(at, &way)| (first + at, value(nitrogen.get(way)))).collect()
     };
-    let (drawn, left) = (Way::IN.len(), Way::IN.len() + 1 + Way::OUT.len());
-    let mut inward = ways(&Way::IN, 0);
+    let (drawn, left) = (NitrogenPath::IN.len(), NitrogenPath::IN.len() + 1 + NitrogenPath::OUT.len());
+    let mut inward = ways(&NitrogenPath::IN, 0);
     inward.push((drawn, value((-nitrogen.stored).max(0.0))));
-    let mut outward = ways(&Way::OUT, drawn + 1);
+    let mut outward = ways(&NitrogenPath::OUT, drawn + 1);
     outward.push((left, value(nitrogen.stored.max(0.0))));
-    Group { name: name.to_owned(), inward, outward }
+    StackGroup { name: name.to_owned(), inward, outward }
 }

@@ -1,6 +1,6 @@
 //! What the figures rest on: what was taken for granted, doubts, cautions, how to read, provenance.
 
-use super::compared::Compared;
+use super::compared::CompareView;
 use super::page::Part;
 use super::words::{figure, possible_years, typeset};
 use crate::json::Provenance;
@@ -38,7 +38,7 @@ pub(super) fn cautions(model: &SiteModel, library: &Library, units: Units) -> Pa
     Part::new("cautions", "Cautions", body)
 }
 
-pub(super) fn how_to_read(told: &Compared<'_>) -> Part {
+pub(super) fn how_to_read(told: &CompareView<'_>) -> Part {
     let (model, c) = (told.model, told.comparison);
     let body = html! {
             ul {

@@ -1,6 +1,6 @@
 //! How often each limit held, by strategy.
 
-use super::compared::Compared;
+use super::compared::CompareView;
 use super::describe::capital;
 use super::page::Part;
 use super::words::{figure, held, typeset};
@@ -8,11 +8,11 @@ use crate::verdict::LimitStanding;
 use crate::wording::limit_in_words;
 use maud::{Markup, html};
 
-pub(super) fn part(told: &Compared<'_>) -> Part {
+pub(super) fn part(told: &CompareView<'_>) -> Part {
     Part::new("limits", "How often each limit held", body(told))
 }
 
-fn body(told: &Compared<'_>) -> Markup {
+fn body(told: &CompareView<'_>) -> Markup {
     let c = told.comparison;
     let Some(first) = c.verdict.standings.first().filter(|s| !s.limits.is_empty()) else {
         return html! { p { "The site file sets no limits; only the waiting period before harvest binds every gate." } };

@@ -1,16 +1,16 @@
 //! Every measure of every strategy, folded away.
 
-use super::compared::Compared;
+use super::compared::CompareView;
 use super::page::Part;
 use super::words::{BLANK, measured, signed_interval, unit};
 use crate::compare::Comparison;
-use crate::experiment::Run;
+use crate::experiment::ArmId;
 use crate::stats::Estimate;
 use crate::units::Units;
 use maud::{Markup, html};
 use sim_engine::measures::Measure;
 
-pub(super) fn part(told: &Compared<'_>) -> Part {
+pub(super) fn part(told: &CompareView<'_>) -> Part {
     let c = told.comparison;
     let reference = &c.names[c.plan.against];
     let units = told.units;
@@ -20,16 +20,16 @@ pub(super) fn part(told: &Compared<'_>) -> Part {
                 strong { (reference) } " on the same years, with its 95 % interval. Tap a name to unfold it."
             }
             p.paper { "What is folded is not printed: unfold on the screen what you want on paper." }
-            @for (s, name) in c.names.iter().enumerate() { (of_run(c, Run::Strategy(s), name, units)) }
-            (of_run(c, Run::NoBirds, "No birds, usual care", units))
-            (of_run(c, Run::Nothing, "Nothing: no birds, no care", units))
+            @for (s, name) in c.names.iter().enumerate() { (of_run(c, ArmId::Strategy(s), name, units)) }
+            (of_run(c, ArmId::NoBirds, "No birds, usual care", units))
+            (of_run(c, ArmId::Nothing, "Nothing: no birds, no care", units))
     };
     Part::new("measures", "Every measure", body)
 }
 
-fn of_run(c: &Comparison, run: Run, name: &str, units: Units) -> Markup {
+fn of_run(c: &Comparison, run: ArmId, name: &str, units: Units) -> Markup {
     html! {
-        details open[run == Run::Strategy(c.leading())] {
+        details open[run == ArmId::Strategy(c.leading())] {
             summary { (name) }
             table.stack.measures {
                 thead { tr { th { "Measure" } th { "Mean" } th { "Median" } th { "9 in 10 years" } th { "Difference" } } }
@@ -39,7 +39,7 @@ fn of_run(c: &Comparison, run: Run, name: &str, units: Units) -> Markup {
     }
 }
 
-fn row(c: &Comparison, run: Run, m: Measure, units: Units) -> Markup {
+fn row(c: &Comparison, run: ArmId, m: Measure, units: Units) -> Markup {
     let Some(f) = c.figure(run, m) else {
         return html! { tr.blank { td.what { (m.plain()) } td colspan="4" { "blank: nothing to measure" } } };
     };

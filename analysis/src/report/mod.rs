@@ -24,6 +24,6 @@ mod watch;
 mod whole;
 pub mod words;
 
-pub use compared::{Compared, Report};
-pub use season_page::{SeasonTold, season_report};
+pub use compared::{CompareView, Report};
+pub use season_page::{SeasonView, season_report};
 pub use whole::compare_report;

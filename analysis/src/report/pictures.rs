@@ -7,13 +7,13 @@ use crate::charts::fan::{FanData, FanPanel, fan};
 use crate::charts::season_strip::{Mark, SpanKind, StripData, StripRow, season_strip};
 use crate::charts::trade_off::{PointKind, TradeOffData, TradePoint, finding, trade_off};
 use crate::compare::Comparison;
-use crate::experiment::Run;
+use crate::experiment::ArmId;
 use crate::luck::Draw;
 use crate::season::Season;
 use crate::stats::Estimate;
 use crate::stats::quantiles::spread;
 use scenarios::SiteModel;
-use sim_engine::agenda::Happening;
+use sim_engine::agenda::Event;
 use sim_engine::gates::reason::Veto;
 use sim_engine::gates::spec::StrategyKind;
 use sim_engine::measures::Measure;
@@ -25,11 +25,11 @@ const BLANK: Estimate = Estimate { mean: f64::NAN, low: f64::NAN, high: f64::NAN
 pub fn trade(c: &Comparison) -> Option<Chart> {
     let strategies = (0..c.names.len()).map(|s| {
         let holds = c.verdict.standings[s].holds;
-        point(c, Run::Strategy(s), &c.names[s], PointKind::Strategy, holds)
+        point(c, ArmId::Strategy(s), &c.names[s], PointKind::Strategy, holds)
     });
     // With nothing done, hoed and mown ground is missed: the same origin, another cover.
-    let nothing = point(c, Run::Nothing, "no birds, no care", PointKind::UsualCare, true);
-    let no_birds = point(c, Run::NoBirds, "no birds, usual care", PointKind::NoBirds, true);
+    let nothing = point(c, ArmId::Nothing, "no birds, no care", PointKind::UsualCare, true);
+    let no_birds = point(c, ArmId::NoBirds, "no birds, usual care", PointKind::NoBirds, true);
     let apart = (nothing.cover_loss.mean - no_birds.cover_loss.mean).abs() > APART;
     let points: Vec<TradePoint> = std::iter::once(no_birds).chain(apart.then_some(nothing)).chain(strategies).collect();
     let any = points.iter().any(|p| p.kind == PointKind::Strategy && p.suppression.mean.is_finite());
@@ -39,7 +39,7 @@ pub fn trade(c: &Comparison) -> Option<Chart> {
 /// Points of cover under which two baselines would lie on one another.
 const APART: f64 = 0.3;
 
-fn point(c: &Comparison, run: Run, name: &str, kind: PointKind, holds: bool) -> TradePoint {
+fn point(c: &Comparison, run: ArmId, name: &str, kind: PointKind, holds: bool) -> TradePoint {
     let of = |measure| c.figure(run, measure).map_or(BLANK, |figure| figure.mean);
     TradePoint {
         name: name.to_owned(),
@@ -123,7 +123,7 @@ pub fn least_cover(model: &SiteModel, c: &Comparison) -> Chart {
 }
 
 fn cover_title(c: &Comparison, s: usize) -> String {
-    let least = c.figure(Run::Strategy(s), Measure::LeastCover);
+    let least = c.figure(ArmId::Strategy(s), Measure::LeastCover);
     least.map_or_else(
         || format!("{}: cover of the barest plot", c.names[s]),
         |f| {
@@ -192,12 +192,12 @@ fn strip_row(draw: &Draw, plot: usize, season: &Season) -> StripRow {
     }
 }
 
-fn mark(what: Happening, of: usize) -> Option<Mark> {
+fn mark(what: Event, of: usize) -> Option<Mark> {
     match what {
-        Happening::CropIn { plot, .. } if plot == of => Some(Mark::CropIn),
-        Happening::HarvestBegins { plot } if plot == of => Some(Mark::Harvest),
-        Happening::CropOut { plot, .. } if plot == of => Some(Mark::CropOut),
-        Happening::HeapSpread { plot, .. } if plot == of => Some(Mark::Note),
+        Event::CropIn { plot, .. } if plot == of => Some(Mark::CropIn),
+        Event::HarvestBegins { plot } if plot == of => Some(Mark::Harvest),
+        Event::CropOut { plot, .. } if plot == of => Some(Mark::CropOut),
+        Event::HeapSpread { plot, .. } if plot == of => Some(Mark::Note),
         _ => None,
     }
 }

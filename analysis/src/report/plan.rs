@@ -1,12 +1,12 @@
 //! When to open which gate: the leading strategy in a sentence, its next moves, its season.
 
-use super::compared::Compared;
+use super::compared::CompareView;
 use super::page::{Part, figure as picture};
 use super::watch;
 use super::words::typeset;
 use crate::charts::Chart;
 use crate::charts::axis::{date_of, plain_date};
-use crate::diary::Line;
+use crate::diary::DiaryLine;
 use crate::report::describe::in_full;
 use crate::units::Units;
 use maud::{Markup, html};
@@ -18,7 +18,7 @@ const FIRST: usize = 8;
 /// Days of moves listed at most.
 const MOST: usize = 40;
 
-pub(super) fn part(told: &Compared<'_>, strip: Option<&Chart>) -> Part {
+pub(super) fn part(told: &CompareView<'_>, strip: Option<&Chart>) -> Part {
     let body = html! {
         @for (at, (name, words)) in in_full(told.model, told.leading(), told.units).iter().enumerate() {
             p.lead { @if at > 0 { strong { (name) ": " } } (typeset(words)) }
@@ -38,10 +38,10 @@ pub(super) fn part(told: &Compared<'_>, strip: Option<&Chart>) -> Part {
     Part::new("plan", format!("When to open which gate: {}", told.leading_name()), body).holding(within)
 }
 
-fn moves(told: &Compared<'_>, lines: &[Line]) -> Markup {
+fn moves(told: &CompareView<'_>, lines: &[DiaryLine]) -> Markup {
     let until = date_of(told.model.base.start, DAYS);
-    let near: Vec<&Line> = lines.iter().take_while(|line| line.date < until).collect();
-    let days: Vec<&[&Line]> = near.chunk_by(|a, b| a.date == b.date).take(MOST).collect();
+    let near: Vec<&DiaryLine> = lines.iter().take_while(|line| line.date < until).collect();
+    let days: Vec<&[&DiaryLine]> = near.chunk_by(|a, b| a.date == b.date).take(MOST).collect();
     let (first, rest) = days.split_at(days.len().min(FIRST));
     html! {
         (table(first, told.units))
@@ -55,7 +55,7 @@ fn moves(told: &Compared<'_>, lines: &[Line]) -> Markup {
     }
 }
 
-fn table(days: &[&[&Line]], units: Units) -> Markup {
+fn table(days: &[&[&DiaryLine]], units: Units) -> Markup {
     html! {
         table.diary { tbody { @for day in days {
             tr { td.date { (plain_date(day[0].date)) } td { @for line in *day { p { (said(line, units)) } } } }
@@ -64,7 +64,7 @@ fn table(days: &[&[&Line]], units: Units) -> Markup {
 }
 
 /// "open plum-slope (its turn, day 1 of 14)".
-pub(super) fn said(line: &Line, units: Units) -> Markup {
+pub(super) fn said(line: &DiaryLine, units: Units) -> Markup {
     let why = line.why_in(units);
     let verb = match line.what.as_str() {
         "gate opened" => Some("Open"),

@@ -1,10 +1,10 @@
 //! The table of a plot: every figure with its range, beside both runs without birds.
 
-use super::compared::Compared;
+use super::compared::CompareView;
 use super::words::{BLANK, figure, typeset, unit};
 use crate::charts::axis::{date_of, plain_date};
 use crate::closely::PlotFigures;
-use crate::experiment::Run;
+use crate::experiment::ArmId;
 use crate::experiment::{DrawOutcome, Outcome};
 use crate::stats::quantiles::spread;
 use maud::{Markup, html};
@@ -14,18 +14,18 @@ use sim_engine::summary::PlotSummary;
 const DAYS_PER_YEAR: f64 = 365.25;
 
 /// One plot in one run of one draw.
-pub(super) struct Seen<'a> {
+pub(super) struct PlotOutcome<'a> {
     draw: &'a DrawOutcome,
     outcome: &'a Outcome,
     plot: usize,
     site: &'a Site,
 }
 
-impl<'a> Seen<'a> {
+impl<'a> PlotOutcome<'a> {
     /// All draws of a run.
-    pub fn all(told: &Compared<'a>, run: Run, plot: usize) -> Vec<Seen<'a>> {
+    pub fn all(told: &CompareView<'a>, run: ArmId, plot: usize) -> Vec<PlotOutcome<'a>> {
         let site = &told.model.base;
-        let seen = |draw: &'a DrawOutcome| Seen { draw, outcome: draw.of(run), plot, site };
+        let seen = |draw: &'a DrawOutcome| PlotOutcome { draw, outcome: draw.of(run), plot, site };
         // A strategy that --until-sure took out has blanks from then on.
         told.comparison.outcomes.iter().map(seen).filter(|seen| !seen.outcome.plots.is_empty()).collect()
     }
@@ -68,13 +68,13 @@ enum Print {
 use Print::{Date, Number};
 
 /// Head, how it is printed, value.
-type Row = (&'static str, Print, fn(&Seen<'_>) -> f64);
+type FigureRow = (&'static str, Print, fn(&PlotOutcome<'_>) -> f64);
 
-fn close(seen: &Seen<'_>, pick: fn(&PlotFigures) -> f64) -> f64 {
+fn close(seen: &PlotOutcome<'_>, pick: fn(&PlotFigures) -> f64) -> f64 {
     seen.closely().map_or(f64::NAN, pick)
 }
 
-const ROWS: [Row; 29] = [
+const ROWS: [FigureRow; 29] = [
     ("Days open", Number("d", 0), |s| s.summary().days_open),
     ("Stays", Number("", 1), |s| close(s, |p| p.stays)),
     ("Longest stay", Number("d", 0), |s| close(s, |p| p.longest_stay_d)),
@@ -108,9 +108,9 @@ const ROWS: [Row; 29] = [
 
 const HEADS: [&str; 3] = ["With birds", "No birds", "No birds, no care"];
 
-pub(super) fn table(told: &Compared<'_>, plot: usize) -> Markup {
-    let runs = [Run::Strategy(told.comparison.leading()), Run::NoBirds, Run::Nothing];
-    let seen = runs.map(|run| Seen::all(told, run, plot));
+pub(super) fn table(told: &CompareView<'_>, plot: usize) -> Markup {
+    let runs = [ArmId::Strategy(told.comparison.leading()), ArmId::NoBirds, ArmId::Nothing];
+    let seen = runs.map(|run| PlotOutcome::all(told, run, plot));
     html! {
         table.plot-figures {
             thead { tr { th { "" } @for head in HEADS { th { (head) } } } }
@@ -120,7 +120,7 @@ pub(super) fn table(told: &Compared<'_>, plot: usize) -> Markup {
 }
 
 /// A row, left out where there is nothing to say.
-fn line(told: &Compared<'_>, (head, print, pick): &Row, seen: &[Vec<Seen<'_>>; 3]) -> Markup {
+fn line(told: &CompareView<'_>, (head, print, pick): &FigureRow, seen: &[Vec<PlotOutcome<'_>>; 3]) -> Markup {
     let columns = seen.each_ref().map(|draws| draws.iter().map(pick).collect::<Vec<f64>>());
     if columns.iter().flatten().all(|value| value.is_nan() || *value == 0.0) {
         return html! {};
@@ -143,7 +143,7 @@ fn line(told: &Compared<'_>, (head, print, pick): &Row, seen: &[Vec<Seen<'_>>; 3
 }
 
 /// Median, and the range nine in ten possible years fall in where there is one.
-fn said(told: &Compared<'_>, print: &Print, values: &[f64]) -> (String, Option<String>) {
+fn said(told: &CompareView<'_>, print: &Print, values: &[f64]) -> (String, Option<String>) {
     let Some(of) = spread(values) else { return (BLANK.to_owned(), None) };
     let write = |value: f64| match *print {
         Number(unit, decimals) => figure(told.units.value(value, unit), told.units.decimals(decimals, unit)),

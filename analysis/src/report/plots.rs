@@ -1,20 +1,20 @@
 //! Plot after plot: what it is, what the leading strategy does there, what comes of it.
 
-use super::compared::{ByName, Compared};
+use super::compared::{ByName, CompareView};
 use super::page::{Part, figure as picture, plot_id};
-use super::plot_table::{Seen, table};
+use super::plot_table::{PlotOutcome, table};
 use super::words::{figure, typeset};
 use crate::charts::axis::{date_of, plain_date};
-use crate::closely::{Waits, Way};
-use crate::experiment::Run;
+use crate::closely::{NitrogenPath, Waits};
+use crate::experiment::ArmId;
 use crate::report::cautions::NITROGEN_RULE_KG_HA;
 use crate::season::LikelySeason;
 use crate::stats::quantiles::{Spread, spread};
 use maud::{Markup, html};
-use sim_engine::agenda::Happening;
+use sim_engine::agenda::Event;
 use sim_engine::site::{Plot, When};
 
-pub(super) fn part(told: &Compared<'_>, chart: &ByName<'_>) -> Part {
+pub(super) fn part(told: &CompareView<'_>, chart: &ByName<'_>) -> Part {
     let plots = &told.model.base.plots;
     let body = html! {
         p { "Under " strong { (told.leading_name()) } ": the middle of the possible years, and in brackets the range 9 in 10 fall in. Amounts are a year." }
@@ -26,15 +26,15 @@ pub(super) fn part(told: &Compared<'_>, chart: &ByName<'_>) -> Part {
 }
 
 /// Says so where not all possible years were looked at plot by plot.
-fn looked_at(told: &Compared<'_>) -> Option<String> {
-    let (seen, all) = (told.comparison.closely(Run::NoBirds).len(), told.comparison.outcomes.len());
+fn looked_at(told: &CompareView<'_>) -> Option<String> {
+    let (seen, all) = (told.comparison.closely(ArmId::NoBirds).len(), told.comparison.outcomes.len());
     let words = format!(
         "Pictures of plots, and figures that are only about a plot, rest on the first {seen} of the {all} possible years."
     );
     (seen < all).then_some(words)
 }
 
-fn one(told: &Compared<'_>, plot: usize, chart: &ByName<'_>) -> Markup {
+fn one(told: &CompareView<'_>, plot: usize, chart: &ByName<'_>) -> Markup {
     let here = &told.model.base.plots[plot];
     let id = plot_id(plot);
     let nitrogen = chart(&format!("{id}-nitrogen"));
@@ -57,7 +57,7 @@ fn one(told: &Compared<'_>, plot: usize, chart: &ByName<'_>) -> Markup {
 }
 
 /// "Clay loam, draining slowly; rough grass; plum trees; kale from 10 June to 20 February."
-fn ground(told: &Compared<'_>, plot: &Plot) -> String {
+fn ground(told: &CompareView<'_>, plot: &Plot) -> String {
     let site = &told.model.base;
     let name = |names: Option<&String>| names.cloned().unwrap_or_default();
     let drains = match plot.drainage_factor {
@@ -92,8 +92,8 @@ fn day(when: When) -> String {
 }
 
 /// The plot in a sentence.
-fn finding(told: &Compared<'_>, plot: usize) -> String {
-    let of = |pick: fn(&Seen<'_>) -> f64| over_draws(told, plot, pick);
+fn finding(told: &CompareView<'_>, plot: usize) -> String {
+    let of = |pick: fn(&PlotOutcome<'_>) -> f64| over_draws(told, plot, pick);
     let mut clauses = Vec::new();
     if let Some(open) = of(|seen| seen.summary().days_open) {
         if open.p95 < 0.5 {
@@ -128,15 +128,16 @@ fn finding(told: &Compared<'_>, plot: usize) -> String {
     format!("{opening}.{least}{pests}")
 }
 
-fn over_draws(told: &Compared<'_>, plot: usize, pick: fn(&Seen<'_>) -> f64) -> Option<Spread> {
-    let values: Vec<f64> = Seen::all(told, Run::Strategy(told.comparison.leading()), plot).iter().map(pick).collect();
+fn over_draws(told: &CompareView<'_>, plot: usize, pick: fn(&PlotOutcome<'_>) -> f64) -> Option<Spread> {
+    let values: Vec<f64> =
+        PlotOutcome::all(told, ArmId::Strategy(told.comparison.leading()), plot).iter().map(pick).collect();
     spread(&values)
 }
 
 /// Where the load is high.
-fn cautions(told: &Compared<'_>, plot: usize) -> Option<String> {
+fn cautions(told: &CompareView<'_>, plot: usize) -> Option<String> {
     let load = over_draws(told, plot, |seen| {
-        let heap = seen.closely().map_or(0.0, |here| here.nitrogen.get(Way::Brought));
+        let heap = seen.closely().map_or(0.0, |here| here.nitrogen.get(NitrogenPath::Brought));
         seen.summary().nitrogen + heap
     })?;
     (load.median > NITROGEN_RULE_KG_HA).then(|| {
@@ -168,7 +169,7 @@ fn harvests(likely: &LikelySeason, plot: usize) -> Option<String> {
     };
     let rows: Vec<String> = (season.diary.events.iter())
         .filter_map(|&(day, what)| match what {
-            Happening::HarvestBegins { plot: of } if of == plot => told_of(day),
+            Event::HarvestBegins { plot: of } if of == plot => told_of(day),
             _ => None,
         })
         .collect();

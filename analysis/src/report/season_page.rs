@@ -15,7 +15,7 @@ use sim_engine::measures::Measure;
 
 /// What the page of a season is made from.
 #[derive(Clone, Copy)]
-pub struct SeasonTold<'a> {
+pub struct SeasonView<'a> {
     /// The site.
     pub model: &'a SiteModel,
     /// The library, for plants that can harm birds.
@@ -34,7 +34,7 @@ pub struct SeasonTold<'a> {
 
 /// `season.html` of a season, with its charts.
 #[must_use]
-pub fn season_report(told: &SeasonTold<'_>) -> Report {
+pub fn season_report(told: &SeasonView<'_>) -> Report {
     let name = told.model.strategies.get(told.which).map_or("", |spec| spec.name.as_str());
     let title = format!("{}: a season under {name}", told.model.name);
     let charts = charts(told);
@@ -51,7 +51,7 @@ pub fn season_report(told: &SeasonTold<'_>) -> Report {
 }
 
 /// Every chart by name.
-fn charts(told: &SeasonTold<'_>) -> Vec<(String, Chart)> {
+fn charts(told: &SeasonView<'_>) -> Vec<(String, Chart)> {
     let (model, season) = (told.model, told.season);
     let mut charts = vec![
         ("season".to_owned(), pictures::strip(model, told.draw, told.which, season)),
@@ -65,7 +65,7 @@ fn charts(told: &SeasonTold<'_>) -> Vec<(String, Chart)> {
     charts
 }
 
-fn head(told: &SeasonTold<'_>, name: &str) -> Markup {
+fn head(told: &SeasonView<'_>, name: &str) -> Markup {
     let luck = match told.draw.number {
         0 => "Every unknown at its likely value, on the first of all weathers.".to_owned(),
         number => format!("Possible year number {number}."),
@@ -83,14 +83,14 @@ fn head(told: &SeasonTold<'_>, name: &str) -> Markup {
 /// plot's own picture shows the same; the chart is among the files in any case.
 const MANY_PLOTS: usize = 12;
 
-fn gates(told: &SeasonTold<'_>, charts: &[(String, Chart)]) -> Part {
+fn gates(told: &SeasonView<'_>, charts: &[(String, Chart)]) -> Part {
     let many = told.model.base.plots.len() >= MANY_PLOTS;
     let shown = charts.iter().filter(|(name, _)| !(name.starts_with("plot-") || many && name == "cover"));
     let body = html! { div.pictures { @for (_, chart) in shown { (picture(chart)) } } };
     Part::new("gates", "Gates and cover", body)
 }
 
-fn plots(told: &SeasonTold<'_>, charts: &[(String, Chart)]) -> Part {
+fn plots(told: &SeasonView<'_>, charts: &[(String, Chart)]) -> Part {
     let of = |plot: usize| {
         charts.iter().filter(move |(name, _)| {
             let id = plot_id(plot);
@@ -109,7 +109,7 @@ fn plots(told: &SeasonTold<'_>, charts: &[(String, Chart)]) -> Part {
     Part::new("plots", "Plot by plot", body).holding(names().map(|(at, name)| (plot_id(at), name.to_owned())).collect())
 }
 
-fn measures(told: &SeasonTold<'_>) -> Part {
+fn measures(told: &SeasonView<'_>) -> Part {
     let shown = Measure::ALL.iter().map(|&m| (m, told.season.measures.get(m))).filter(|(_, value)| !value.is_nan());
     let body = html! {
         table.short {
@@ -121,7 +121,7 @@ fn measures(told: &SeasonTold<'_>) -> Part {
     Part::new("measures", "What came of it", body)
 }
 
-fn diary(told: &SeasonTold<'_>) -> Part {
+fn diary(told: &SeasonView<'_>) -> Part {
     let body = html! {
             details open {
                 summary { (told.season.diary.lines.len()) " lines" }

@@ -1,16 +1,16 @@
 //! Every strategy in a line: what it does, what it costs and buys, its points, its limits.
 
-use super::compared::Compared;
+use super::compared::CompareView;
 use super::describe::{costs_and_buys, what_it_does};
 use super::page::Part;
 use super::words::{figure, held, interval, list, typeset};
 use crate::compare::Comparison;
-use crate::experiment::Run;
+use crate::experiment::ArmId;
 use crate::stats::mean;
 use maud::{Markup, html};
 use sim_engine::measures::Measure;
 
-pub(super) fn part(told: &Compared<'_>) -> Part {
+pub(super) fn part(told: &CompareView<'_>) -> Part {
     let c = told.comparison;
     let mut order: Vec<usize> = (0..c.names.len()).collect();
     order.sort_by(|&a, &b| {
@@ -35,7 +35,7 @@ pub(super) fn part(told: &Compared<'_>) -> Part {
     Part::new("strategies", "What each strategy costs and buys", body)
 }
 
-fn row(told: &Compared<'_>, s: usize) -> Markup {
+fn row(told: &CompareView<'_>, s: usize) -> Markup {
     let c = told.comparison;
     let standing = &c.verdict.standings[s];
     let best = c.verdict.best.as_ref() == Some(&c.names[s]);
@@ -104,7 +104,7 @@ fn nothing(c: &Comparison) -> String {
         let values: Vec<f64> = c.values(run, measure).into_iter().filter(|v| !v.is_nan()).collect();
         if values.is_empty() { f64::NAN } else { mean(&values) }
     };
-    let [left, cared_for] = [Run::Nothing, Run::NoBirds].map(|run| of(run, Measure::WeedCover));
+    let [left, cared_for] = [ArmId::Nothing, ArmId::NoBirds].map(|run| of(run, Measure::WeedCover));
     if left == 0.0 && cared_for == 0.0 {
         return "No birds and no care either.".to_owned();
     }

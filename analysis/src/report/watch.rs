@@ -1,17 +1,17 @@
 //! What to watch: where the leading strategy may go wrong, and the dates that matter.
 
-use super::compared::Compared;
+use super::compared::CompareView;
 use super::words::{figure, held, typeset};
 use crate::charts::axis::{date_of, month_name, plain_date};
 use crate::closely::{EVERY_DAYS, Quantity};
-use crate::experiment::Run;
+use crate::experiment::ArmId;
 use crate::season::LikelySeason;
 use crate::stats::quantiles::quantile;
 use crate::wording::limit_in_words;
 use maud::{Markup, html};
-use sim_engine::agenda::Happening;
+use sim_engine::agenda::Event;
 
-pub(super) fn list(told: &Compared<'_>) -> Markup {
+pub(super) fn list(told: &CompareView<'_>) -> Markup {
     let mut points: Vec<String> = weakest(told).into_iter().collect();
     points.extend(barest(told));
     points.extend(pests(told.likely));
@@ -24,7 +24,7 @@ pub(super) fn list(told: &Compared<'_>) -> Markup {
 }
 
 /// The limit that gives way first.
-fn weakest(told: &Compared<'_>) -> Option<String> {
+fn weakest(told: &CompareView<'_>) -> Option<String> {
     let c = told.comparison;
     let limit = c.verdict.standings[c.leading()].weakest()?;
     let draws = limit.draws;
@@ -40,9 +40,9 @@ fn weakest(told: &Compared<'_>) -> Option<String> {
 }
 
 /// The plot whose median falls lowest, and in which month.
-fn barest(told: &Compared<'_>) -> Option<String> {
+fn barest(told: &CompareView<'_>) -> Option<String> {
     let c = told.comparison;
-    let runs = c.closely(Run::Strategy(c.leading()));
+    let runs = c.closely(ArmId::Strategy(c.leading()));
     let weeks = runs.first()?.weekly.weeks();
     let at = |week: usize, plot: usize, share: f64| {
         let values: Vec<f64> = runs.iter().map(|run| run.weekly.at(week, plot, Quantity::Cover)).collect();
@@ -68,7 +68,7 @@ fn pests(likely: &LikelySeason) -> Option<String> {
     let mut seen: Vec<(usize, usize)> = Vec::new();
     let mut points = Vec::new();
     for &(day, what) in &likely.season.diary.events {
-        if let Happening::EmergenceBegins { plot, pest } = what
+        if let Event::EmergenceBegins { plot, pest } = what
             && !seen.contains(&(plot, pest))
         {
             seen.push((plot, pest));
@@ -88,7 +88,7 @@ fn pests(likely: &LikelySeason) -> Option<String> {
 }
 
 /// First harvest of each plot in the likely season, with what the waiting period allows.
-fn harvests(told: &Compared<'_>) -> Option<String> {
+fn harvests(told: &CompareView<'_>) -> Option<String> {
     let likely = told.likely;
     let site = &likely.draw.site;
     let date = |day: f64| plain_date(date_of(site.start, day.max(0.0) as usize));

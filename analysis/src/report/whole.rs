@@ -1,6 +1,6 @@
 //! The report of a comparison: its parts in the order of the page.
 
-use super::compared::{ByName, Compared, Report};
+use super::compared::{ByName, CompareView, Report};
 use super::page::{self, Part};
 use super::{answer, fans, flows, grounds, limits, measures, pictures, plan, plots, strategies};
 use crate::charts::Chart;
@@ -9,7 +9,7 @@ use rayon::prelude::*;
 
 /// `report.html` of a comparison, with its charts.
 #[must_use]
-pub fn compare_report(told: &Compared<'_>) -> Report {
+pub fn compare_report(told: &CompareView<'_>) -> Report {
     let charts = charts(told);
     let chart = |name: &str| charts.iter().find(|(of, _)| of == name).map(|(_, chart)| chart);
     let parts = [
@@ -29,7 +29,7 @@ pub fn compare_report(told: &Compared<'_>) -> Report {
 }
 
 /// Every chart, in the order of the page.
-fn charts(told: &Compared<'_>) -> Vec<(String, Chart)> {
+fn charts(told: &CompareView<'_>) -> Vec<(String, Chart)> {
     let (model, c, likely) = (told.model, told.comparison, told.likely);
     let of_plot = |plot: usize| {
         let name = page::plot_id(plot);

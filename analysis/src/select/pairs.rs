@@ -52,7 +52,7 @@ impl Triangle {
 
 /// One pair, the first less the second.
 #[derive(Clone, Copy, Debug, Default)]
-struct Pair {
+struct StrategyPair {
     sum: f64,
     variance: f64,
     /// Whether the first leads the second, and the second the first.
@@ -64,7 +64,7 @@ struct Pair {
 pub struct Pairs {
     count: usize,
     triangle: Triangle,
-    pairs: Vec<Pair>,
+    pairs: Vec<StrategyPair>,
     years: usize,
 }
 
@@ -72,7 +72,7 @@ impl Pairs {
     /// Of so many strategies.
     #[must_use]
     pub fn new(count: usize) -> Self {
-        Self { count, triangle: Triangle::default(), pairs: vec![Pair::default(); count * count], years: 0 }
+        Self { count, triangle: Triangle::default(), pairs: vec![StrategyPair::default(); count * count], years: 0 }
     }
 
     /// Ends the first stage of those still in: sums and variances from their columns so far.
@@ -124,7 +124,7 @@ impl Pairs {
 }
 
 /// Asks both ways; what is known stays known.
-fn judge(pair: &mut Pair, triangle: &Triangle, years: usize) {
+fn judge(pair: &mut StrategyPair, triangle: &Triangle, years: usize) {
     let years = years as f64;
     let ways = [pair.sum, 0.0 - pair.sum];
     for (known, sum) in pair.leads.iter_mut().zip(ways) {

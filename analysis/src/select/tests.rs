@@ -58,14 +58,14 @@ fn deviate(leaning: bool, random: &mut rand::rngs::ChaCha8Rng) -> f64 {
 
 fn one(case: &Invented, repeat: u64, most: usize) -> Selection {
     let mut random = stream(20, repeat, case.what);
-    let rules = Rules { sure: SURE, worth_share: case.worth_share, holds: 0.9, most };
+    let rules = SelectionRules { sure: SURE, worth_share: case.worth_share, holds: 0.9, most };
     let limits = usize::from(!case.holds.is_empty());
-    let mut years = |first: usize, count: usize, live: &[usize]| -> Result<Vec<Vec<Sample>>, Infallible> {
+    let mut years = |first: usize, count: usize, live: &[usize]| -> Result<Vec<Vec<YearSample>>, Infallible> {
         let year = |place: usize| {
             let rank = |name: &str| luck::spread_out(repeat, (first + place) as u64 + 1, name);
             let shared = deviate(case.leaning, &mut random);
             // Every strategy draws, so that who is left changes nobody's luck.
-            let all: Vec<Sample> = (0..case.means.len())
+            let all: Vec<YearSample> = (0..case.means.len())
                 .map(|s| {
                     let own = match case.spread_out {
                         // One unknown, centred and of spread 1.
@@ -75,7 +75,7 @@ fn one(case: &Invented, repeat: u64, most: usize) -> Selection {
                     let mut even = || if case.spread_out { rank(&format!("limit {s}")) } else { uniform(&mut random) };
                     let luck = case.common.sqrt() * shared + (1.0 - case.common).sqrt() * own;
                     let held = case.holds.iter().map(|_| even() < case.holds[s]);
-                    Sample { aim: case.means[s] + case.spreads[s] * luck, held: held.take(limits).collect() }
+                    YearSample { aim: case.means[s] + case.spreads[s] * luck, held: held.take(limits).collect() }
                 })
                 .collect();
             live.iter().map(|&s| all[s].clone()).collect()
@@ -90,13 +90,13 @@ fn count(case: &Invented, repeats: usize) -> Counted {
     for repeat in 0..repeats as u64 {
         let selection = one(case, repeat, 20_000);
         let left = selection.left();
-        let named = (selection.answer == Answer::Best).then(|| left[0]);
+        let named = (selection.answer == SelectionEnd::Best).then(|| left[0]);
         let right = match case.right {
             Right::First => named == Some(0),
             Right::FirstNotLost => left.contains(&0),
             Right::NoneNamed => named.is_none(),
         };
-        let ran_out = selection.answer == Answer::OutOfYears;
+        let ran_out = selection.answer == SelectionEnd::OutOfYears;
         counted.out_of_years += usize::from(ran_out);
         counted.wrong += usize::from(!right && !ran_out);
         counted.years += selection.draws as f64 / repeats as f64;

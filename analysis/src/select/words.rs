@@ -28,7 +28,7 @@ pub fn stayed(selection: &Selection, names: &[String], limits: &[String]) -> Str
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Answer, Ended, Rules};
+    use super::super::{Ended, SelectionEnd, SelectionRules};
     use super::*;
 
     #[test]
@@ -40,8 +40,8 @@ mod tests {
             (64, Fate::Fails { limit: 0 }),
         ];
         let selection = Selection {
-            rules: Rules { sure: 0.95, worth_share: 0.05, holds: 0.9, most: 96 },
-            answer: Answer::Best,
+            rules: SelectionRules { sure: 0.95, worth_share: 0.05, holds: 0.9, most: 96 },
+            answer: SelectionEnd::Best,
             ended: ended.map(|(draws, fate)| Ended { draws, fate }).to_vec(),
             worth: 1.0,
             draws: 96,

@@ -1,6 +1,6 @@
 //! How well numbers are known: how many rest on what.
 
-use super::found::{Found, THINGS};
+use super::found::{FoundEntry, THINGS};
 use scenarios::library::{Evidence, Listed};
 
 /// Numbers of one kind of evidence.
@@ -16,7 +16,7 @@ pub struct Count {
 
 /// Counts by kind of evidence, in their order; of `kind` of thing, or of all.
 #[must_use]
-pub fn count(found: &Found<'_>, kind: Option<&str>) -> Vec<Count> {
+pub fn count(found: &FoundEntry<'_>, kind: Option<&str>) -> Vec<Count> {
     let of_kind = |number: &&Listed<'_>| kind.is_none_or(|kind| number.kind == kind);
     let one = |evidence: Evidence| {
         let mut count = Count { evidence, numbers: 0, stated: 0 };
@@ -32,14 +32,14 @@ pub fn count(found: &Found<'_>, kind: Option<&str>) -> Vec<Count> {
 /// Numbers that rest on memory, and of how many. Invented climates are left out of both:
 /// they are no statement about a place.
 #[must_use]
-pub fn from_memory<'f, 'l>(found: &'f Found<'l>) -> (Vec<&'f Listed<'l>>, usize) {
+pub fn from_memory<'f, 'l>(found: &'f FoundEntry<'l>) -> (Vec<&'f Listed<'l>>, usize) {
     let about_the_world: Vec<_> = found.numbers.iter().filter(|number| number.evidence != Evidence::Invented).collect();
     let of = about_the_world.len();
     (about_the_world.into_iter().filter(|number| number.evidence == Evidence::FromMemory).collect(), of)
 }
 
 /// Entries of each kind of thing, in the order of [`THINGS`], with its words for many.
-pub(super) fn things<'l>(found: &Found<'l>) -> Vec<(&'static str, &'static str, Vec<&'l str>)> {
+pub(super) fn things<'l>(found: &FoundEntry<'l>) -> Vec<(&'static str, &'static str, Vec<&'l str>)> {
     let entries = found.entries();
     let of = |key: &str| entries.iter().filter(|(kind, _)| *kind == key).map(|(_, name)| *name).collect();
     THINGS.iter().map(|(key, _, many)| (*key, *many, of(key))).collect()
@@ -53,7 +53,7 @@ mod tests {
     #[test]
     fn every_number_is_counted_once_under_its_kind() {
         let library = Library::shipped().unwrap();
-        let found = Found::all(&library);
+        let found = FoundEntry::all(&library);
         let all = count(&found, None);
         assert_eq!(all.iter().map(|count| count.numbers).sum::<usize>(), found.numbers.len());
         let by_thing: usize = THINGS.iter().flat_map(|(key, ..)| count(&found, Some(key))).map(|c| c.numbers).sum();

@@ -1,6 +1,6 @@
 //! Looks up what a word means in the library.
 
-use super::found::{Found, THINGS, about};
+use super::found::{FoundEntry, THINGS, about};
 use scenarios::Library;
 use scenarios::also::also;
 use scenarios::library::{Hazard, Listed};
@@ -14,12 +14,12 @@ const HAZARD_WORDS: &[&str] = &["hazard", "hazards", "harmful plant", "harmful p
 ///
 /// # Errors
 /// Nothing has it; what was meant, perhaps.
-pub fn find<'l>(library: &'l Library, word: &str) -> Result<Found<'l>, String> {
+pub fn find<'l>(library: &'l Library, word: &str) -> Result<FoundEntry<'l>, String> {
     let word = word.trim().to_lowercase();
     let word = also(&word).map_or(word, str::to_owned);
-    let all = Found::all(library);
+    let all = FoundEntry::all(library);
     for test in [is_named, is_number, is_part_of_name, is_mentioned] {
-        let found = Found {
+        let found = FoundEntry {
             numbers: all.numbers.iter().filter(|number| test(library, &word, Thing::Number(number))).cloned().collect(),
             hazards: all.hazards.iter().filter(|hazard| test(library, &word, Thing::Hazard(hazard))).copied().collect(),
         };
@@ -90,7 +90,7 @@ fn is_mentioned(_: &Library, word: &str, thing: Thing<'_, '_>) -> bool {
 }
 
 /// Everything that can be asked for by name, each once.
-fn names<'f>(all: &'f Found<'_>) -> Vec<&'f str> {
+fn names<'f>(all: &'f FoundEntry<'_>) -> Vec<&'f str> {
     let entries = all.numbers.iter().map(|number| number.entry);
     let fields = all.numbers.iter().filter(|number| number.kind != "climate").map(|number| number.field.as_str());
     let plants = all.hazards.iter().map(|hazard| hazard.plant.as_str());
@@ -104,7 +104,7 @@ fn names<'f>(all: &'f Found<'_>) -> Vec<&'f str> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use scenarios::library::Kind;
+    use scenarios::library::EntryKind;
 
     fn names_of(word: &str) -> Vec<(&'static str, String)> {
         let library = Library::shipped().unwrap();
@@ -129,7 +129,7 @@ mod tests {
         let one = find(&library, "pest.onion fly.emergence").unwrap();
         assert_eq!((one.numbers.len(), one.numbers[0].unit), (1, "C d"));
         let each = find(&library, "two_winter_share").unwrap();
-        assert_eq!(each.numbers.len(), library.names(Kind::Pest).count());
+        assert_eq!(each.numbers.len(), library.names(EntryKind::Pest).count());
         let paper = find(&library, "Roberts & Feast").unwrap();
         let says = |text: &str| text.contains("Roberts & Feast");
         assert!(paper.numbers.iter().all(|number| says(number.source) || says(number.what)));

@@ -1,18 +1,18 @@
 //! What was found in the library, and the kinds of thing there are.
 
 use scenarios::Library;
-use scenarios::library::{Evidence, Hazard, Kind, Listed, listed};
+use scenarios::library::{EntryKind, Evidence, Hazard, Listed, listed};
 
 /// What was found.
 #[derive(Clone, Debug)]
-pub struct Found<'l> {
+pub struct FoundEntry<'l> {
     /// Numbers, those of an entry together.
     pub numbers: Vec<Listed<'l>>,
     /// Plants that can harm birds.
     pub hazards: Vec<&'l Hazard>,
 }
 
-impl<'l> Found<'l> {
+impl<'l> FoundEntry<'l> {
     /// The whole library.
     #[must_use]
     pub fn all(library: &'l Library) -> Self {
@@ -61,6 +61,6 @@ pub(crate) fn about<'l>(library: &'l Library, kind: &str, name: &str) -> &'l str
     if kind == "climate" {
         return library.climate(name).map_or("", |climate| &climate.about);
     }
-    let kind = Kind::ALL.iter().find(|of| of.key() == kind);
+    let kind = EntryKind::ALL.iter().find(|of| of.key() == kind);
     kind.and_then(|kind| library.get(*kind, name)).map_or("", |entry| &entry.about)
 }

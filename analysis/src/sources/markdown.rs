@@ -1,12 +1,12 @@
 //! The library as a page of tables (docs/library.md).
 
 use super::count::{count, from_memory, things};
-use super::found::{Found, about};
+use super::found::{FoundEntry, about};
 use super::months;
 use super::words::{capital, caution, evidence_meaning, facts, percent};
 use crate::units::Units;
 use scenarios::Library;
-use scenarios::library::{Kind, Listed};
+use scenarios::library::{EntryKind, Listed};
 use sim_engine::parameters::Field;
 
 /// How to write the page anew.
@@ -24,12 +24,12 @@ hemispheres; degree-days (`C d`) count from the day an entry names, above its ow
 /// The page.
 #[must_use]
 pub fn markdown(library: &Library) -> String {
-    let found = Found::all(library);
+    let found = FoundEntry::all(library);
     let mut out = HEAD.to_owned();
     out += &evidence(&found);
     for (key, many, names) in things(&found) {
         out += &format!("\n## {}\n", capital(many));
-        match Kind::ALL.iter().find(|kind| kind.key() == key) {
+        match EntryKind::ALL.iter().find(|kind| kind.key() == key) {
             Some(kind) => out += &of_kind(library, &found, *kind, &names),
             None => names.iter().for_each(|name| out += &climate(library, name)),
         }
@@ -37,7 +37,7 @@ pub fn markdown(library: &Library) -> String {
     out + &harmful(library)
 }
 
-fn evidence(found: &Found<'_>) -> String {
+fn evidence(found: &FoundEntry<'_>) -> String {
     let mut out =
         "\n## How well it is known\n\n| kind | numbers | stated by the entry itself | means |\n|---|---|---|---|\n"
             .to_owned();
@@ -53,9 +53,9 @@ fn evidence(found: &Found<'_>) -> String {
     )
 }
 
-fn of_kind(library: &Library, found: &Found<'_>, kind: Kind, names: &[&str]) -> String {
+fn of_kind(library: &Library, found: &FoundEntry<'_>, kind: EntryKind, names: &[&str]) -> String {
     let mut out = String::new();
-    if kind != Kind::Process {
+    if kind != EntryKind::Process {
         out += &meanings(kind.fields());
     }
     for name in names {
@@ -65,7 +65,7 @@ fn of_kind(library: &Library, found: &Found<'_>, kind: Kind, names: &[&str]) -> 
         out += &format!("\n### {name}\n\n{}", about(library, kind.key(), name));
         out += &if facts.is_empty() { String::new() } else { format!(" {facts}") };
         out += &taken_over(&of_entry);
-        out += &numbers(&of_entry, kind == Kind::Process);
+        out += &numbers(&of_entry, kind == EntryKind::Process);
     }
     out
 }

@@ -10,7 +10,7 @@ mod words;
 
 pub use count::{Count, count, from_memory};
 pub use find::find;
-pub use found::Found;
+pub use found::FoundEntry;
 pub use markdown::markdown;
 pub use units::printed;
 pub use words::{by_entry, details, overview};

@@ -1,6 +1,6 @@
 //! A climate month by month, in figures a reader can picture.
 
-use crate::table::{Column, Table, indented};
+use crate::table::{TextColumn, TextTable, indented};
 use crate::units::Units;
 use scenarios::library::NamedClimate;
 use sim_engine::weather::MONTH_NAMES;
@@ -17,9 +17,9 @@ pub(super) fn table(named: &NamedClimate, numbers: usize, units: Units) -> Strin
         format!("lowest\ndry day,\n{degrees}"),
         "highest".to_owned(),
     ];
-    let mut columns = vec![(Column::Words, "")];
-    columns.extend(heads.iter().map(|head| (Column::Numbers, head.as_str())));
-    let mut table = Table::new(&columns);
+    let mut columns = vec![(TextColumn::Words, "")];
+    columns.extend(heads.iter().map(|head| (TextColumn::Numbers, head.as_str())));
+    let mut table = TextTable::new(&columns);
     for (at, month) in MONTH_NAMES.iter().enumerate() {
         table.row(std::iter::once((*month).to_owned()).chain(cells(named, at, units)));
     }

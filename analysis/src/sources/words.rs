@@ -1,12 +1,12 @@
 //! The library in words for the terminal.
 
 use super::count::{Count, count, from_memory, things};
-use super::found::{Found, THINGS, about};
+use super::found::{FoundEntry, THINGS, about};
 use super::{months, printed};
-use crate::table::{Column, Table, WIDTH, indented, wrap};
+use crate::table::{TextColumn, TextTable, WIDTH, indented, wrap};
 use crate::units::Units;
 use scenarios::Library;
-use scenarios::library::{Evidence, Hazard, Kind, Listed};
+use scenarios::library::{EntryKind, Evidence, Hazard, Listed};
 use sim_engine::kinds::{Host, Thermometer};
 
 /// Names from memory that are listed below what was found; more are only counted.
@@ -18,7 +18,7 @@ const A_WHOLE_CLIMATE: usize = 12;
 /// All there is: counts by kind of thing and evidence, names, and what rests on memory.
 #[must_use]
 pub fn overview(library: &Library) -> String {
-    let found = Found::all(library);
+    let found = FoundEntry::all(library);
     let mut out = counts(&found);
     out += &said(&memory_share(&found), "");
     for (_, many, names) in things(&found) {
@@ -35,11 +35,12 @@ pub fn overview(library: &Library) -> String {
     )
 }
 
-fn counts(found: &Found<'_>) -> String {
+fn counts(found: &FoundEntry<'_>) -> String {
     let heads = ["paper", "hand-\nbook", "rule", "common\npractice", "from\nmemory", "cali-\nbrated", "in-\nvented"];
-    let mut columns = vec![(Column::Words, ""), (Column::Numbers, "entries"), (Column::Numbers, "num-\nbers")];
-    columns.extend(heads.iter().map(|head| (Column::Numbers, *head)));
-    let mut table = Table::new(&columns);
+    let mut columns =
+        vec![(TextColumn::Words, ""), (TextColumn::Numbers, "entries"), (TextColumn::Numbers, "num-\nbers")];
+    columns.extend(heads.iter().map(|head| (TextColumn::Numbers, *head)));
+    let mut table = TextTable::new(&columns);
     for (key, many, names) in things(found) {
         table.row(row(many, names.len(), &count(found, Some(key))));
     }
@@ -53,7 +54,7 @@ fn row(name: &str, entries: usize, counts: &[Count]) -> Vec<String> {
     [name.to_owned(), entries.to_string(), all.to_string()].into_iter().chain(cells).collect()
 }
 
-fn memory_share(found: &Found<'_>) -> String {
+fn memory_share(found: &FoundEntry<'_>) -> String {
     let (memory, of) = from_memory(found);
     let stated = memory.iter().filter(|number| number.taken_from.is_none()).count();
     format!(
@@ -65,7 +66,7 @@ fn memory_share(found: &Found<'_>) -> String {
 
 /// Names of numbers, entry by entry, those stated by the entry itself.
 #[must_use]
-pub fn by_entry(found: &Found<'_>) -> String {
+pub fn by_entry(found: &FoundEntry<'_>) -> String {
     let mut out = String::new();
     for (kind, entry) in found.entries() {
         let of_entry = found.numbers.iter().filter(|number| (number.kind, number.entry) == (kind, entry));
@@ -91,7 +92,7 @@ fn row_name<'n>(number: &'n Listed<'_>) -> &'n str {
 
 /// Everything about what was found.
 #[must_use]
-pub fn details(library: &Library, found: &Found<'_>, units: Units) -> String {
+pub fn details(library: &Library, found: &FoundEntry<'_>, units: Units) -> String {
     let mut out = String::new();
     for (kind, entry) in found.entries() {
         let numbers: Vec<&Listed<'_>> =
@@ -117,7 +118,7 @@ fn heading(library: &Library, kind: &str, entry: &str) -> String {
     let plain = THINGS.iter().find(|(key, ..)| *key == kind).map_or(kind, |(_, one, _)| *one);
     let mut out = said(&format!("{entry} ({plain})"), "");
     out += &indented(about(library, kind, entry), 2);
-    let of = Kind::ALL.iter().find(|of| of.key() == kind).and_then(|kind| library.get(*kind, entry));
+    let of = EntryKind::ALL.iter().find(|of| of.key() == kind).and_then(|kind| library.get(*kind, entry));
     if let Some(facts) = of.map(facts).filter(|facts| !facts.is_empty()) {
         out += &indented(&facts, 2);
     }
@@ -174,7 +175,7 @@ pub(super) fn caution(library: &Library) -> String {
 }
 
 /// How well what was found is known, and what rests on memory.
-fn known(found: &Found<'_>) -> String {
+fn known(found: &FoundEntry<'_>) -> String {
     let some = count(found, None).into_iter().filter(|count| count.numbers > 0);
     let counts: Vec<String> = some.map(|count| format!("{} {}", count.numbers, count.evidence.word())).collect();
     let all = found.numbers.len();

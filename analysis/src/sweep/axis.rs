@@ -123,9 +123,9 @@ pub fn values(argument: &str, text: &str) -> Result<Values, SweepError> {
 }
 
 /// A number as it was written: its value, and its digits as a whole number with so many decimals.
-type Written = (f64, i64, usize);
+type DecimalNumber = (f64, i64, usize);
 
-fn exact(text: &str) -> Option<Written> {
+fn exact(text: &str) -> Option<DecimalNumber> {
     let text = text.trim();
     let body = text.strip_prefix(['-', '+']).unwrap_or(text);
     if body.is_empty() || !body.chars().all(|c| c.is_ascii_digit() || c == '.') {
@@ -137,9 +137,9 @@ fn exact(text: &str) -> Option<Written> {
 }
 
 /// Values from an end in steps, each the number its decimal text says: 0.1, 0.2, 0.3.
-fn stepped(argument: &str, part: &str, [low, high, step]: [Written; 3]) -> Result<Vec<f64>, SweepError> {
+fn stepped(argument: &str, part: &str, [low, high, step]: [DecimalNumber; 3]) -> Result<Vec<f64>, SweepError> {
     let decimals = low.2.max(high.2).max(step.2);
-    let scaled = |(_, digits, own): Written| digits.checked_mul(10_i64.pow((decimals - own) as u32));
+    let scaled = |(_, digits, own): DecimalNumber| digits.checked_mul(10_i64.pow((decimals - own) as u32));
     let too_fine = || SweepError::argument(argument, format!("{part} is too fine to count"), "Take fewer decimals.");
     let (first, last, by) =
         (scaled(low).ok_or_else(too_fine)?, scaled(high).ok_or_else(too_fine)?, scaled(step).ok_or_else(too_fine)?);

@@ -1,13 +1,13 @@
 //! The table of a sweep: its columns, and the values of a row. CSV and Parquet take both from here.
 
 use super::SweepPlan;
-use super::row::Row;
+use super::row::SweepRow;
 use super::tally::Tally;
 use sim_engine::measures::Measure;
 
 /// What stands in a column.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Kind {
+pub enum ColumnKind {
     /// Whole numbers from 0.
     Count,
     /// Numbers; blank where there is none.
@@ -20,23 +20,23 @@ pub enum Kind {
 
 /// A column.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Column {
+pub struct SweepColumn {
     /// Name, with the unit in brackets: `aim[points]`.
     pub name: String,
     /// What stands in it.
-    pub kind: Kind,
+    pub kind: ColumnKind,
 }
 
 /// One value of a row.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Value<'v> {
-    /// Of [`Kind::Count`].
+    /// Of [`ColumnKind::Count`].
     Count(u64),
-    /// Of [`Kind::Number`]; blank unless finite.
+    /// Of [`ColumnKind::Number`]; blank unless finite.
     Number(f64),
-    /// Of [`Kind::Text`].
+    /// Of [`ColumnKind::Text`].
     Text(&'v str),
-    /// Of [`Kind::Flag`].
+    /// Of [`ColumnKind::Flag`].
     Flag(bool),
 }
 
@@ -55,27 +55,27 @@ impl std::fmt::Display for Value<'_> {
 
 /// The columns in their order.
 #[must_use]
-pub fn columns(plan: &SweepPlan) -> Vec<Column> {
-    let column = |name: &str, unit: &str, kind: Kind| {
+pub fn columns(plan: &SweepPlan) -> Vec<SweepColumn> {
+    let column = |name: &str, unit: &str, kind: ColumnKind| {
         let name = if unit.is_empty() { name.to_owned() } else { format!("{name}[{unit}]") };
-        Column { name, kind }
+        SweepColumn { name, kind }
     };
-    let mut all = vec![column("cell", "", Kind::Count), column("strategy", "", Kind::Text)];
-    all.extend(plan.axes.iter().map(|axis| column(&axis.key, &axis.unit, Kind::Number)));
-    all.extend([column("draws", "", Kind::Count), column("holds", "", Kind::Flag)]);
-    all.extend(["aim", "aim_low", "aim_high"].map(|name| column(name, "points", Kind::Number)));
-    all.push(column("held_all", "", Kind::Count));
-    all.extend(plan.limits.iter().map(|limit| column(&format!("held_{}", limit.name), "", Kind::Count)));
+    let mut all = vec![column("cell", "", ColumnKind::Count), column("strategy", "", ColumnKind::Text)];
+    all.extend(plan.axes.iter().map(|axis| column(&axis.key, &axis.unit, ColumnKind::Number)));
+    all.extend([column("draws", "", ColumnKind::Count), column("holds", "", ColumnKind::Flag)]);
+    all.extend(["aim", "aim_low", "aim_high"].map(|name| column(name, "points", ColumnKind::Number)));
+    all.push(column("held_all", "", ColumnKind::Count));
+    all.extend(plan.limits.iter().map(|limit| column(&format!("held_{}", limit.name), "", ColumnKind::Count)));
     for measure in Measure::ALL {
-        all.push(column(measure.name(), measure.unit(), Kind::Number));
-        all.push(column(&format!("{}_sd", measure.name()), measure.unit(), Kind::Number));
+        all.push(column(measure.name(), measure.unit(), ColumnKind::Number));
+        all.push(column(&format!("{}_sd", measure.name()), measure.unit(), ColumnKind::Number));
     }
     all
 }
 
 /// The values of a row, in the order of [`columns`].
 #[must_use]
-pub fn record<'v>(plan: &'v SweepPlan, row: &Row, tally: &Tally) -> Vec<Value<'v>> {
+pub fn record<'v>(plan: &'v SweepPlan, row: &SweepRow, tally: &Tally) -> Vec<Value<'v>> {
     let mut record = vec![Value::Count(row.cell), Value::Text(&plan.strategies[row.strategy])];
     record.extend(row.values.iter().map(|&value| Value::Number(value)));
     record.extend([Value::Count(tally.draws), Value::Flag(row.holds)]);

@@ -5,7 +5,7 @@
 //! clock or machine gets in, so that a run gives the same bytes again. Only with the cargo
 //! feature `parquet`.
 
-use super::columns::{Column, Kind, Value, columns, record};
+use super::columns::{ColumnKind, SweepColumn, Value, columns, record};
 use super::merge::Whole;
 use super::rows::each_row;
 use super::{SweepError, SweepPlan};
@@ -32,7 +32,7 @@ pub fn write(whole: &Whole, path: &Path) -> Result<(), SweepError> {
     stream(path, |file| {
         let plan = &whole.plan;
         let fail = |error| SweepError::Output(OutputError { path: path.to_owned(), cause: system(error) });
-        let mut table = Table::new(plan, file).map_err(fail)?;
+        let mut table = ParquetTable::new(plan, file).map_err(fail)?;
         each_row(whole, &mut |row, tally| table.add(&record(plan, &row, tally)).map_err(fail))?;
         table.finish().map_err(fail)
     })
@@ -50,7 +50,7 @@ fn system(error: ParquetError) -> std::io::Error {
 }
 
 /// A table being written: the rows of the group that is not yet full, by column.
-struct Table<W: Write + Send> {
+struct ParquetTable<W: Write + Send> {
     file: SerializedFileWriter<W>,
     held: Vec<Held>,
     rows: usize,
@@ -65,7 +65,7 @@ enum Held {
     Flag(Vec<bool>),
 }
 
-impl<W: Write + Send> Table<W> {
+impl<W: Write + Send> ParquetTable<W> {
     fn new(plan: &SweepPlan, file: W) -> Result<Self, ParquetError> {
         let columns = columns(plan);
         let held = columns.iter().map(|column| Held::new(column.kind)).collect();
@@ -101,12 +101,12 @@ impl<W: Write + Send> Table<W> {
 }
 
 impl Held {
-    fn new(kind: Kind) -> Self {
+    fn new(kind: ColumnKind) -> Self {
         match kind {
-            Kind::Count => Self::Count(Vec::new()),
-            Kind::Number => Self::Number(Vec::new(), Vec::new()),
-            Kind::Text => Self::Text(Vec::new()),
-            Kind::Flag => Self::Flag(Vec::new()),
+            ColumnKind::Count => Self::Count(Vec::new()),
+            ColumnKind::Number => Self::Number(Vec::new(), Vec::new()),
+            ColumnKind::Text => Self::Text(Vec::new()),
+            ColumnKind::Flag => Self::Flag(Vec::new()),
         }
     }
 
@@ -152,13 +152,13 @@ fn column<T: DataType, W: Write + Send>(
     writer.close()
 }
 
-fn schema(columns: &[Column]) -> Result<TypePtr, ParquetError> {
-    let field = |column: &Column| {
+fn schema(columns: &[SweepColumn]) -> Result<TypePtr, ParquetError> {
+    let field = |column: &SweepColumn| {
         let (physical, logical, repetition) = match column.kind {
-            Kind::Count => (Physical::INT64, None, Repetition::REQUIRED),
-            Kind::Number => (Physical::DOUBLE, None, Repetition::OPTIONAL),
-            Kind::Text => (Physical::BYTE_ARRAY, Some(LogicalType::String), Repetition::REQUIRED),
-            Kind::Flag => (Physical::BOOLEAN, None, Repetition::REQUIRED),
+            ColumnKind::Count => (Physical::INT64, None, Repetition::REQUIRED),
+            ColumnKind::Number => (Physical::DOUBLE, None, Repetition::OPTIONAL),
+            ColumnKind::Text => (Physical::BYTE_ARRAY, Some(LogicalType::String), Repetition::REQUIRED),
+            ColumnKind::Flag => (Physical::BOOLEAN, None, Repetition::REQUIRED),
         };
         let field = Type::primitive_type_builder(&column.name, physical).with_repetition(repetition);
         Ok(Arc::new(field.with_logical_type(logical).build()?))

@@ -54,7 +54,7 @@ pub struct PartReader {
 }
 
 /// One line: its kind and content.
-enum Line {
+enum PartLine {
     Whole(char, String),
     Torn,
     None,
@@ -74,9 +74,9 @@ impl PartReader {
         let mut lines =
             Lines { path: path.to_owned(), file: BufReader::new(file), digest: String::new(), line: 0, sound: 0 };
         let content = match lines.next()? {
-            Line::Whole('H', content) => content,
-            Line::Whole(..) => return Err(lines.damaged()),
-            Line::Torn | Line::None => return Ok(None),
+            PartLine::Whole('H', content) => content,
+            PartLine::Whole(..) => return Err(lines.damaged()),
+            PartLine::Torn | PartLine::None => return Ok(None),
         };
         let head: Head = serde_json::from_str(&content).map_err(|_| lines.foreign())?;
         if head.format != FORMAT {
@@ -94,22 +94,22 @@ impl PartReader {
     pub fn block(&mut self) -> Result<Option<Block>, SweepError> {
         let end = self.shard.span(self.plan.cells().count().unwrap_or(0)).1;
         match self.lines.next()? {
-            Line::None => Ok(None),
-            Line::Torn => {
+            PartLine::None => Ok(None),
+            PartLine::Torn => {
                 self.torn = true;
                 Ok(None)
             }
-            Line::Whole('B', content) if !self.finished => {
+            PartLine::Whole('B', content) if !self.finished => {
                 let block = decode(&content, &self.plan).filter(|block| block.first == self.next);
                 let block = block.ok_or_else(|| self.lines.damaged())?;
                 self.next += block.cells.len() as u64;
                 Ok(Some(block))
             }
-            Line::Whole('E', content) if !self.finished && self.next == end && content == end.to_string() => {
+            PartLine::Whole('E', content) if !self.finished && self.next == end && content == end.to_string() => {
                 self.finished = true;
                 self.block()
             }
-            Line::Whole(..) => Err(self.lines.damaged()),
+            PartLine::Whole(..) => Err(self.lines.damaged()),
         }
     }
 }
@@ -130,15 +130,15 @@ struct Lines {
 }
 
 impl Lines {
-    fn next(&mut self) -> Result<Line, SweepError> {
+    fn next(&mut self) -> Result<PartLine, SweepError> {
         let mut bytes = Vec::new();
         self.file.read_until(b'\n', &mut bytes).map_err(|error| unreadable(&self.path, &error))?;
         if bytes.is_empty() {
-            return Ok(Line::None);
+            return Ok(PartLine::None);
         }
         self.line += 1;
         if bytes.last() != Some(&b'\n') {
-            return Ok(Line::Torn);
+            return Ok(PartLine::Torn);
         }
         let length = bytes.len() as u64;
         bytes.pop();
@@ -150,7 +150,7 @@ impl Lines {
         let (kind, content) = body.split_once(' ').ok_or_else(|| self.damaged())?;
         self.digest = digest.to_owned();
         self.sound += length;
-        Ok(Line::Whole(kind.chars().next().unwrap_or(' '), content.to_owned()))
+        Ok(PartLine::Whole(kind.chars().next().unwrap_or(' '), content.to_owned()))
     }
 
     fn damaged(&self) -> SweepError {

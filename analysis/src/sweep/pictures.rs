@@ -1,8 +1,8 @@
 //! The charts of a sweep.
 
 use super::design::Design;
-use super::row::Row;
-use super::rows::Told;
+use super::row::SweepRow;
+use super::rows::SweepView;
 use crate::charts::Chart;
 use crate::charts::axis::number;
 use crate::charts::sweep_front::{FrontData, FrontPoint, sweep_front};
@@ -20,7 +20,7 @@ const SHADE: &str = "What it is worth, points over no birds";
 /// strategy, for a sample the points tried. The map called `sweep-map` (`sweep-points`) is that of the strategy that does best where all
 /// limits hold.
 #[must_use]
-pub fn pictures(told: &Told) -> Vec<(String, Chart)> {
+pub fn pictures(told: &SweepView) -> Vec<(String, Chart)> {
     // Where neither pests nor weeds are to be had the cover lost buys nothing that can be drawn.
     let buys = told.rows.iter().any(|row| !row.bought.is_nan() && row.bought != 0.0);
     let mut charts = Vec::new();
@@ -42,7 +42,7 @@ pub fn pictures(told: &Told) -> Vec<(String, Chart)> {
 }
 
 /// The strategy with the highest mean aim in a cell where it holds; the first where none does.
-fn leader(told: &Told) -> usize {
+fn leader(told: &SweepView) -> usize {
     let aim = |strategy: &usize| told.best(*strategy).map_or(f64::NEG_INFINITY, |place| told.rows[place].aim.mean);
     let all = 0..told.plan.strategies.len();
     all.reduce(|best, next| if aim(&next) > aim(&best) { next } else { best }).unwrap_or(0)
@@ -56,7 +56,7 @@ struct Plane {
 }
 
 impl Plane {
-    fn of(told: &Told) -> Option<Self> {
+    fn of(told: &SweepView) -> Option<Self> {
         let long = |&axis: &usize| {
             let (low, high) = told.plan.axes[axis].ends();
             high > low
@@ -70,7 +70,7 @@ impl Plane {
     }
 }
 
-fn sorted(told: &Told, axis: usize) -> Vec<f64> {
+fn sorted(told: &SweepView, axis: usize) -> Vec<f64> {
     let axis = &told.plan.axes[axis];
     let count = axis.count().unwrap_or(1);
     let mut values: Vec<f64> = (0..count).map(|k| axis.at((k as f64 + 0.5) / count as f64)).collect();
@@ -78,7 +78,7 @@ fn sorted(told: &Told, axis: usize) -> Vec<f64> {
     values
 }
 
-fn words(told: &Told, axis: usize) -> String {
+fn words(told: &SweepView, axis: usize) -> String {
     let axis = &told.plan.axes[axis];
     match (axis.key.as_str(), axis.unit.as_str()) {
         (FLOCK, _) => "birds, the whole flock".to_owned(),
@@ -87,18 +87,19 @@ fn words(told: &Told, axis: usize) -> String {
     }
 }
 
-fn map(told: &Told, plane: &Plane, strategy: usize) -> Chart {
-    let own: Vec<&Row> = told.rows.iter().filter(|row| row.strategy == strategy).collect();
+fn map(told: &SweepView, plane: &Plane, strategy: usize) -> Chart {
+    let own: Vec<&SweepRow> = told.rows.iter().filter(|row| row.strategy == strategy).collect();
     // Other axes are held where the strategy does best, else where the sweep begins.
     let held = told.best(strategy).map_or(&told.rows[0].values, |place| &told.rows[place].values);
-    let shown = |row: &&&Row| (0..held.len()).all(|a| a == plane.across || a == plane.up || row.values[a] == held[a]);
-    let rows: Vec<&Row> = own.iter().filter(shown).copied().collect();
+    let shown =
+        |row: &&&SweepRow| (0..held.len()).all(|a| a == plane.across || a == plane.up || row.values[a] == held[a]);
+    let rows: Vec<&SweepRow> = own.iter().filter(shown).copied().collect();
     let (across, up) = (sorted(told, plane.across), sorted(told, plane.up));
     let find = |x: f64, y: f64| rows.iter().find(|row| row.values[plane.across] == x && row.values[plane.up] == y);
-    let grid: Vec<Option<&&Row>> =
+    let grid: Vec<Option<&&SweepRow>> =
         up.iter().flat_map(|&y| across.iter().map(move |&x| (x, y))).map(|(x, y)| find(x, y)).collect();
     let limits = told.plan.limits.len();
-    let cell = |row: &Option<&&Row>| {
+    let cell = |row: &Option<&&SweepRow>| {
         row.map_or_else(
             || MapCell { value: f64::NAN, holds: false, held: vec![f64::NAN; limits] },
             |row| MapCell { value: row.aim.mean, holds: row.holds, held: row.held.clone() },
@@ -119,9 +120,10 @@ fn map(told: &Told, plane: &Plane, strategy: usize) -> Chart {
 }
 
 /// The cells of a sample where they lie: what is between them was not tried and is not drawn.
-fn points(told: &Told, plane: &Plane, strategy: usize) -> Chart {
-    let own: Vec<(usize, &Row)> = told.rows.iter().enumerate().filter(|(_, row)| row.strategy == strategy).collect();
-    let point = |(_, row): &(usize, &Row)| SampledPoint {
+fn points(told: &SweepView, plane: &Plane, strategy: usize) -> Chart {
+    let own: Vec<(usize, &SweepRow)> =
+        told.rows.iter().enumerate().filter(|(_, row)| row.strategy == strategy).collect();
+    let point = |(_, row): &(usize, &SweepRow)| SampledPoint {
         at: (row.values[plane.across], row.values[plane.up]),
         value: row.aim.mean,
         holds: row.holds,
@@ -147,7 +149,7 @@ fn points(told: &Told, plane: &Plane, strategy: usize) -> Chart {
 }
 
 /// What the map shows at a glance: how many birds, at which stay, and what gives way first.
-fn title(told: &Told, plane: &Plane, strategy: usize, rows: &[&Row]) -> String {
+fn title(told: &SweepView, plane: &Plane, strategy: usize, rows: &[&SweepRow]) -> String {
     let name = &told.plan.strategies[strategy];
     let Some(best) = told.best(strategy).map(|place| &told.rows[place]) else {
         return format!("{name}: some limit fails everywhere on this map");
@@ -156,7 +158,7 @@ fn title(told: &Told, plane: &Plane, strategy: usize, rows: &[&Row]) -> String {
         return format!("{name} does best with {}", settings(told, best));
     }
     let most = rows.iter().filter(|row| row.holds).map(|row| row.values[plane.up]).fold(0.0, f64::max);
-    let at: Vec<&&Row> = rows.iter().filter(|row| row.holds && row.values[plane.up] == most).collect();
+    let at: Vec<&&SweepRow> = rows.iter().filter(|row| row.holds && row.values[plane.up] == most).collect();
     let unit = &told.plan.axes[plane.across];
     let values = at.iter().map(|row| row.values[plane.across]);
     let (low, high) = values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)));
@@ -179,14 +181,14 @@ fn title(told: &Told, plane: &Plane, strategy: usize, rows: &[&Row]) -> String {
 }
 
 /// The limit that fails most often one step above the largest flock that holds.
-fn gives_way(told: &Told, plane: &Plane, rows: &[&Row], most: f64) -> Option<usize> {
+fn gives_way(told: &SweepView, plane: &Plane, rows: &[&SweepRow], most: f64) -> Option<usize> {
     let above = sorted(told, plane.up).into_iter().find(|&flock| flock > most)?;
-    let next: Vec<&&Row> = rows.iter().filter(|row| row.values[plane.up] == above).collect();
+    let next: Vec<&&SweepRow> = rows.iter().filter(|row| row.values[plane.up] == above).collect();
     let mean = |limit: usize| next.iter().map(|row| row.held[limit]).sum::<f64>() / next.len() as f64;
     (0..told.plan.limits.len()).reduce(|worst, limit| if mean(limit) < mean(worst) { limit } else { worst })
 }
 
-fn note(told: &Told, plane: &Plane, strategy: usize, held: &[f64]) -> String {
+fn note(told: &SweepView, plane: &Plane, strategy: usize, held: &[f64]) -> String {
     let others = told.plan.axes.iter().zip(held).enumerate().filter(|(a, _)| *a != plane.across && *a != plane.up);
     let others: Vec<String> = others.map(|(_, (axis, value))| setting(axis, *value)).collect();
     let others = if others.is_empty() { String::new() } else { format!("; {}", others.join(", ")) };
@@ -194,14 +196,14 @@ fn note(told: &Told, plane: &Plane, strategy: usize, held: &[f64]) -> String {
 }
 
 /// Whose chart it is, and over how many possible years on which weather.
-fn over(told: &Told, strategy: usize, each: &str) -> String {
+fn over(told: &SweepView, strategy: usize, each: &str) -> String {
     let years = possible_years(told.plan.draws as usize);
     let weather = told.plan.weather.as_ref().map(|given| format!(", weather of {}", given.file)).unwrap_or_default();
     format!("{}, each {each} over {years}{weather}", told.plan.strategies[strategy])
 }
 
-fn trade_off(told: &Told) -> Chart {
-    let point = |row: &Row| FrontPoint {
+fn trade_off(told: &SweepView) -> Chart {
+    let point = |row: &SweepRow| FrontPoint {
         strategy: row.strategy,
         settings: settings(told, row),
         cover_loss: row.cover_loss.mean,

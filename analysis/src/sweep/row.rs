@@ -8,7 +8,7 @@ use sim_engine::measures::Measure;
 
 /// What is kept in memory of a cell and strategy.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Row {
+pub struct SweepRow {
     /// Number of the cell.
     pub cell: u64,
     /// Position of the strategy in the plan.
@@ -19,7 +19,7 @@ pub struct Row {
     pub aim: Estimate,
     /// Mean cover lost, points.
     pub cover_loss: Estimate,
-    /// What the cover buys (see [`super::rows::Told::bought`]): mean; NaN if blank.
+    /// What the cover buys (see [`super::rows::SweepView::bought`]): mean; NaN if blank.
     pub bought: f64,
     /// Share of draws in which each limit held.
     pub held: Vec<f64>,
@@ -27,7 +27,7 @@ pub struct Row {
     pub holds: bool,
 }
 
-impl Row {
+impl SweepRow {
     /// What a tally says of a cell and strategy, by their numbers; what the cover buys is left blank.
     pub fn of(plan: &SweepPlan, (cell, strategy): (u64, usize), values: &[f64], tally: &Tally) -> Self {
         Self {

@@ -3,7 +3,7 @@
 use super::columns::{columns, record};
 use super::merge::Whole;
 use super::part::Block;
-use super::row::Row;
+use super::row::SweepRow;
 use super::tally::Tally;
 use super::{SweepError, SweepPlan};
 use crate::output::OutputError;
@@ -14,13 +14,13 @@ use std::path::Path;
 
 /// A sweep told.
 #[derive(Clone, Debug)]
-pub struct Told {
+pub struct SweepView {
     /// The plan.
     pub plan: SweepPlan,
     /// Number of cells.
     pub cells: u64,
     /// One row a cell and strategy, by cell, then by strategy.
-    pub rows: Vec<Row>,
+    pub rows: Vec<SweepRow>,
     /// What is set against the cover lost: pests kept down, or hand weeding saved where the site has no pests.
     pub bought: Measure,
     /// Places of the rows no other beats on both, by cover lost.
@@ -35,13 +35,16 @@ pub struct Told {
 ///
 /// # Errors
 /// What `each` says, or a part that was changed meanwhile.
-pub fn each_row(whole: &Whole, each: &mut dyn FnMut(Row, &Tally) -> Result<(), SweepError>) -> Result<(), SweepError> {
+pub fn each_row(
+    whole: &Whole,
+    each: &mut dyn FnMut(SweepRow, &Tally) -> Result<(), SweepError>,
+) -> Result<(), SweepError> {
     let cells = whole.plan.cells();
     whole.blocks(&mut |block: &Block| {
         for (cell, tallies) in (block.first..).zip(&block.cells) {
             let values = cells.values(cell);
             for (strategy, tally) in tallies.iter().enumerate() {
-                each(Row::of(&whole.plan, (cell, strategy), &values, tally), tally)?;
+                each(SweepRow::of(&whole.plan, (cell, strategy), &values, tally), tally)?;
             }
         }
         Ok(())
@@ -52,7 +55,7 @@ pub fn each_row(whole: &Whole, each: &mut dyn FnMut(Row, &Tally) -> Result<(), S
 ///
 /// # Errors
 /// The table cannot be written, or a part was changed meanwhile.
-pub fn tell(whole: &Whole, table: &mut dyn Write, path: &Path) -> Result<Told, SweepError> {
+pub fn tell(whole: &Whole, table: &mut dyn Write, path: &Path) -> Result<SweepView, SweepError> {
     let plan = &whole.plan;
     let mut csv = csv::Writer::from_writer(table);
     let fail = |error: csv::Error| {
@@ -73,12 +76,15 @@ pub fn tell(whole: &Whole, table: &mut dyn Write, path: &Path) -> Result<Told, S
     csv.flush().map_err(|error| fail(error.into()))?;
     drop(csv);
     let bought = if pests { Measure::PestSuppression } else { Measure::WeedingSaved };
-    let take = |(row, kept_down, saved): (Row, f64, f64)| Row { bought: if pests { kept_down } else { saved }, ..row };
+    let take = |(row, kept_down, saved): (SweepRow, f64, f64)| SweepRow {
+        bought: if pests { kept_down } else { saved },
+        ..row
+    };
     let cells = plan.cells().count().unwrap_or(0);
     Ok(stand_out(plan, cells, rows.into_iter().map(take).collect(), bought))
 }
 
-fn stand_out(plan: &SweepPlan, cells: u64, rows: Vec<Row>, bought: Measure) -> Told {
+fn stand_out(plan: &SweepPlan, cells: u64, rows: Vec<SweepRow>, bought: Measure) -> SweepView {
     // Small is good to the front.
     let points: Vec<[f64; 2]> = rows.iter().map(|row| [row.cover_loss.mean, -row.bought]).collect();
     let front = front_of_two(&points);
@@ -87,10 +93,10 @@ fn stand_out(plan: &SweepPlan, cells: u64, rows: Vec<Row>, bought: Measure) -> T
     let corner = [worst(0), worst(1)];
     let on_front: Vec<[f64; 2]> = front.iter().map(|&place| points[place]).collect();
     let hypervolume = area(&on_front, corner);
-    Told { plan: plan.clone(), cells, rows, bought, front, corner: [corner[0], -corner[1]], hypervolume }
+    SweepView { plan: plan.clone(), cells, rows, bought, front, corner: [corner[0], -corner[1]], hypervolume }
 }
 
-impl Told {
+impl SweepView {
     /// Place of the row with the highest mean aim among those of a strategy that hold.
     #[must_use]
     pub fn best(&self, strategy: usize) -> Option<usize> {

@@ -4,7 +4,7 @@ use super::SweepError;
 use super::same_runs::same;
 use super::tally::Tally;
 use crate::experiment::{Arm, Job, Trial, gain};
-use crate::luck::Luck;
+use crate::luck::DrawSampler;
 use rayon::prelude::*;
 use scenarios::SiteModel;
 use sim_engine::lanes::lanes;
@@ -128,7 +128,7 @@ pub fn each_draw(
 }
 
 /// Cells that share weather and the run without birds, and the runs they need.
-struct Ground {
+struct CellGroup {
     /// Place of a cell that stands for all.
     cell: usize,
     /// How many cells.
@@ -136,10 +136,10 @@ struct Ground {
     /// Runs to make: place of a cell, and strategy by index into the model's.
     runs: Vec<(usize, usize)>,
     /// Who is told of which run.
-    told: Vec<Told>,
+    told: Vec<RunUse>,
 }
 
-struct Told {
+struct RunUse {
     cell: usize,
     strategy: usize,
     run: usize,
@@ -153,12 +153,12 @@ struct FlightRuns {
     measures: Vec<Vec<Measures>>,
 }
 
-fn grounds(cells: &[Cell], which: &[usize]) -> Vec<Ground> {
-    let mut grounds: Vec<Ground> = Vec::new();
+fn grounds(cells: &[Cell], which: &[usize]) -> Vec<CellGroup> {
+    let mut grounds: Vec<CellGroup> = Vec::new();
     for (place, cell) in cells.iter().enumerate() {
         let known = grounds.iter().position(|ground| alike(&cells[ground.cell], cell));
         let at = known.unwrap_or_else(|| {
-            grounds.push(Ground { cell: place, cells: 0, runs: Vec::new(), told: Vec::new() });
+            grounds.push(CellGroup { cell: place, cells: 0, runs: Vec::new(), told: Vec::new() });
             grounds.len() - 1
         });
         let ground = &mut grounds[at];
@@ -171,7 +171,7 @@ fn grounds(cells: &[Cell], which: &[usize]) -> Vec<Ground> {
                 ground.runs.push((place, index));
                 ground.runs.len() - 1
             });
-            ground.told.push(Told { cell: place, strategy, run });
+            ground.told.push(RunUse { cell: place, strategy, run });
         }
     }
     grounds
@@ -190,9 +190,9 @@ fn runs_alike(one: &Cell, other: &Cell, strategy: usize) -> bool {
     same(&one.model.strategies, &other.model.strategies, strategy) && numbers(one) == numbers(other)
 }
 
-fn flight(cells: &[Cell], ground: &Ground, plan: &RunPlan<'_>, numbers: &[u64]) -> Result<FlightRuns, RunError> {
+fn flight(cells: &[Cell], ground: &CellGroup, plan: &RunPlan<'_>, numbers: &[u64]) -> Result<FlightRuns, RunError> {
     let model = &cells[ground.cell].model;
-    let luck = Luck { seed: plan.seed };
+    let luck = DrawSampler { seed: plan.seed };
     let draws = numbers.iter().map(|&number| luck.draw_under(model, number, plan.weather)).collect();
     let (trial, no_birds) = Trial::new(draws, model, |_| ())?;
     let batches: Vec<Result<Vec<Vec<Measures>>, RunError>> =

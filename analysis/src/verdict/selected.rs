@@ -2,7 +2,7 @@
 
 use super::{Contender, Settle, Standing, Verdict, VerdictError, VerdictRules};
 use super::{bootstrap, by_aim, check_one, nothing_holds, standing, winners};
-use crate::select::{Answer, Selection};
+use crate::select::{Selection, SelectionEnd};
 use crate::stats::LEVEL;
 use crate::stats::simultaneous::level_per_pair;
 use crate::stats::{Estimate, blocks};
@@ -29,7 +29,7 @@ pub fn of_selection(
     let rest = order.iter().copied().filter(|&s| s != leader);
     let runner_up =
         rest.max_by_key(|&s| (left.contains(&s), selection.ended[s].draws, std::cmp::Reverse(place(&order, s))));
-    let best = selection.answer == Answer::Best;
+    let best = selection.answer == SelectionEnd::Best;
     let name = |s: usize| contenders[s].name.clone();
     Ok(Verdict {
         rules: *rules,
@@ -76,11 +76,11 @@ fn staying(contenders: &[Contender], left: &[usize], leader: usize, rules: &Verd
     bootstrap::share_staying(rules.seed, rules.bootstraps, draws, chosen, |places| winners(&among, places, rules.sure))
 }
 
-fn settle(answer: Answer) -> Settle {
+fn settle(answer: SelectionEnd) -> Settle {
     match answer {
-        Answer::Best => Settle::Settled,
-        Answer::NoWorthwhileDifference => Settle::EitherWillDo,
-        Answer::NothingHolds => Settle::EaseLimitOrChange,
-        Answer::OutOfYears | Answer::Stopped => Settle::Measure,
+        SelectionEnd::Best => Settle::Settled,
+        SelectionEnd::NoWorthwhileDifference => Settle::EitherWillDo,
+        SelectionEnd::NothingHolds => Settle::EaseLimitOrChange,
+        SelectionEnd::OutOfYears | SelectionEnd::Stopped => Settle::Measure,
     }
 }

@@ -1,7 +1,7 @@
 //! The verdict in a keeper's words.
 
 use super::{Settle, Standing, Verdict, VerdictRules};
-use crate::select::{Answer, Selection};
+use crate::select::{Selection, SelectionEnd};
 use crate::stats::Estimate;
 use crate::units::Units;
 use crate::wording::limit_in_words;
@@ -39,7 +39,7 @@ fn tell_selected(verdict: &Verdict, leader: usize, selection: &Selection, units:
     let worth = points(selection.worth, selection.worth);
     let mut parts = vec![gain(&verdict.standings[leader])];
     parts.push(match selection.answer {
-        Answer::Best => {
+        SelectionEnd::Best => {
             let ahead = match (&verdict.runner_up, verdict.difference) {
                 (Some(next), Some(lead)) => {
                     format!(": {} points ahead of {next}{}", points(lead.mean, lead.mean), range(lead))
@@ -48,7 +48,7 @@ fn tell_selected(verdict: &Verdict, leader: usize, selection: &Selection, units:
             };
             format!("It is the best that keeps every limit{ahead}. {}", promise(selection, &years))
         }
-        Answer::NoWorthwhileDifference => format!(
+        SelectionEnd::NoWorthwhileDifference => format!(
             "No worthwhile difference between {}: none leads another by {worth} points. {} Take the one that is less work.",
             and(&left),
             promise(selection, &years)

@@ -2,7 +2,7 @@
 
 #![allow(dead_code, clippy::unwrap_used)]
 
-use analysis::compare::{Comparison, Plan, compare};
+use analysis::compare::{ComparePlan, Comparison, compare};
 use analysis::experiment::Job;
 use analysis::json::{Provenance, input_digest};
 use scenarios::{Library, SiteModel};
@@ -29,7 +29,7 @@ pub fn site(edit: impl FnOnce(&mut SiteModel)) -> (SiteModel, Library) {
 /// Compares the strategies of these names.
 pub fn compared(model: &SiteModel, names: &[&str], draws: usize) -> Comparison {
     let which: Vec<usize> = names.iter().map(|name| model.strategy(name).unwrap()).collect();
-    let plan = Plan { seed: 7, draws, which, against: 0, sure: model.compare.sure, worth: model.compare.worth };
+    let plan = ComparePlan { seed: 7, draws, which, against: 0, sure: model.compare.sure, worth: model.compare.worth };
     compare(model, &plan, None, &Job::unheard()).unwrap()
 }
 

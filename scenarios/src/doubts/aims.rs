@@ -1,10 +1,10 @@
 //! Aims that reward harm, or drown each other.
 
-use super::{Doubt, Sight, Threshold, tidy};
+use super::{Doubt, SiteView, Threshold, tidy};
 use sim_engine::measures::{Better, Measure};
 
 /// Points for what does harm, or against what is wanted.
-pub(super) fn sign(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn sign(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |&(measure, points): &(Measure, f64)| {
         let turned = match measure.better() {
             Better::More => points < 0.0,
@@ -45,7 +45,7 @@ const MOVES: &[(&str, f64)] = &[
 const ALONE: Threshold = Threshold::new(100.0, "times the next aim", "from memory");
 
 /// One aim that leaves the others nothing to say.
-pub(super) fn size(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn size(sight: &SiteView<'_>) -> Vec<Doubt> {
     let weight = |&(measure, points): &(Measure, f64)| {
         let (_, moves) = MOVES.iter().find(|(unit, _)| *unit == measure.unit())?;
         Some((measure, points, (points * moves).abs()))
@@ -67,7 +67,7 @@ pub(super) fn size(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// Nothing is wanted.
-pub(super) fn none(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn none(sight: &SiteView<'_>) -> Vec<Doubt> {
     if sight.model.aims.iter().any(|(_, points)| *points != 0.0) {
         return Vec::new();
     }

@@ -1,17 +1,17 @@
 //! Hand work on the wrong ground, too often, or by the wrong measure.
 
-use super::{Doubt, Sight, Threshold, tidy};
+use super::{Doubt, SiteView, Threshold, tidy};
 use crate::site_file::dates::shown;
 use sim_engine::site::{Care, Plot, Task};
 
-fn all<'a>(sight: &'a Sight<'_>) -> impl Iterator<Item = (&'a Plot, String, &'a Care)> {
+fn all<'a>(sight: &'a SiteView<'_>) -> impl Iterator<Item = (&'a Plot, String, &'a Care)> {
     sight.site.plots.iter().flat_map(|plot| {
         plot.care.iter().enumerate().map(move |(at, care)| (plot, format!("plot.{}.care.{at}", plot.name), care))
     })
 }
 
 /// Mowing where all is beds.
-pub(super) fn mow(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn mow(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |(plot, path, care): (&Plot, String, &Care)| {
         let sward = plot.grounds.iter().any(|ground| !ground.bed);
         (matches!(care.task, Task::Mow { .. }) && !sward).then(|| {
@@ -28,9 +28,9 @@ pub(super) fn mow(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// Hoeing where there are no beds.
-pub(super) fn hoe(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn hoe(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |(plot, path, care): (&Plot, String, &Care)| {
-        (matches!(care.task, Task::Hoe { .. }) && Sight::beds(plot) == 0.0).then(|| {
+        (matches!(care.task, Task::Hoe { .. }) && SiteView::beds(plot) == 0.0).then(|| {
             let because = "it has no beds, and hoeing tears up the cover";
             Doubt::new(
                 format!("{path}.task"),
@@ -47,7 +47,7 @@ pub(super) fn hoe(sight: &Sight<'_>) -> Vec<Doubt> {
 const OFTEN: Threshold = Threshold::new(4.0, "days", "common practice, no source");
 
 /// Work every other day.
-pub(super) fn often(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn often(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |(plot, path, care): (&Plot, String, &Care)| {
         (f64::from(care.every_days) < OFTEN.value).then(|| {
             let what = format!("hand work in {} every {} days", plot.name, care.every_days);
@@ -62,7 +62,7 @@ pub(super) fn often(sight: &Sight<'_>) -> Vec<Doubt> {
 const LONG_GO: Threshold = Threshold::new(16.0, "h", "two long days; from memory");
 
 /// Effort of the whole plot written for one m2.
-pub(super) fn effort(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn effort(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |(plot, path, care): (&Plot, String, &Care)| {
         let hours = care.effort_h_m2 * plot.area_m2;
         (hours > LONG_GO.value).then(|| {
@@ -79,7 +79,7 @@ pub(super) fn effort(sight: &Sight<'_>) -> Vec<Doubt> {
 const DEEP_MULCH: Threshold = Threshold::new(2_400.0, "g/m2", "about 15 cm of straw; from memory");
 
 /// A mulch that buries the ground.
-pub(super) fn mulch(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn mulch(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |(_, path, care): (&Plot, String, &Care)| {
         let Task::Mulch { mass_g_m2 } = care.task else { return None };
         (mass_g_m2 > DEEP_MULCH.value).then(|| {
@@ -96,7 +96,7 @@ pub(super) fn mulch(sight: &Sight<'_>) -> Vec<Doubt> {
 const NITROGEN: Threshold = Threshold::new(170.0, "kg/ha per year", "Directive 91/676/EEC, of the whole farm's area");
 
 /// Compost beyond the rule for manure nitrogen.
-pub(super) fn nitrogen(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn nitrogen(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |(plot, path, care): (&Plot, String, &Care)| {
         let Task::Compost { nitrogen_kg_ha, .. } = care.task else { return None };
         let (from, to) = super::typical::dates((care.from, care.to))?;

@@ -1,11 +1,11 @@
 //! Crops whose dates do not fit the climate or each other.
 
-use super::sight::Standing;
+use super::sight::StandingCropPlan;
 use super::typical::dates;
-use super::{Doubt, Sight, Threshold, tidy};
+use super::{Doubt, SiteView, Threshold, tidy};
 use crate::site_file::dates::shown;
 use jiff::ToSpan;
-use sim_engine::kinds::CropNumbers;
+use sim_engine::kinds::CropParams;
 
 /// Share of the least thermal time (`days_to_ripe`) a crop must have had at its last harvest.
 const RIPE: Threshold = Threshold::new(0.5, "of that", "half: leaves are cut young; from memory");
@@ -15,13 +15,13 @@ const OVERRIPE: Threshold =
 /// Share of a days-to-ripe range's likely value that is its least, where only the likely is at hand; from memory.
 const LEAST_OF_LIKELY: f64 = 0.75;
 
-fn numbers<'a>(sight: &'a Sight<'_>, crop: &Standing<'_>) -> Option<&'a CropNumbers> {
+fn numbers<'a>(sight: &'a SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<&'a CropParams> {
     sight.site.crops.get(crop.plan.crop).map(|crop| &crop.numbers)
 }
 
 /// Crops cut before they can be ripe in this climate.
-pub(super) fn too_short(sight: &Sight<'_>) -> Vec<Doubt> {
-    let doubt = |crop: Standing<'_>| {
+pub(super) fn too_short(sight: &SiteView<'_>) -> Vec<Doubt> {
+    let doubt = |crop: StandingCropPlan<'_>| {
         let n = numbers(sight, &crop)?;
         let (from, _) = dates((crop.plan.from, crop.plan.to))?;
         let last = crop.plan.harvest.as_ref().and_then(|harvest| dates((crop.plan.from, harvest.to)))?.1;
@@ -57,8 +57,8 @@ pub(super) fn too_short(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// Crops that are ripe long before their first harvest.
-pub(super) fn too_long(sight: &Sight<'_>) -> Vec<Doubt> {
-    let doubt = |crop: Standing<'_>| {
+pub(super) fn too_long(sight: &SiteView<'_>) -> Vec<Doubt> {
+    let doubt = |crop: StandingCropPlan<'_>| {
         let n = numbers(sight, &crop)?;
         let first = crop.plan.harvest.as_ref().and_then(|harvest| dates((crop.plan.from, harvest.from)))?;
         let has = sight.typical.degree_days(first.0, first.1, n.base_temperature);
@@ -90,8 +90,8 @@ const TENDER: Threshold = Threshold::new(8.0, "C", "the library's base temperatu
 const FROSTY: Threshold = Threshold::new(4.0, "C", "common practice, no source");
 
 /// Tender crops put out while nights freeze.
-pub(super) fn frost(sight: &Sight<'_>) -> Vec<Doubt> {
-    let doubt = |crop: Standing<'_>| {
+pub(super) fn frost(sight: &SiteView<'_>) -> Vec<Doubt> {
+    let doubt = |crop: StandingCropPlan<'_>| {
         let n = numbers(sight, &crop)?;
         let (from, _) = dates((crop.plan.from, crop.plan.to))?;
         let night = sight.typical.lowest_c(from);
@@ -121,8 +121,8 @@ pub(super) fn frost(sight: &Sight<'_>) -> Vec<Doubt> {
 const FIRST_CUT: Threshold = Threshold::new(18.0, "days", "radishes take about 25; from memory");
 
 /// A harvest that begins as soon as the crop is in.
-pub(super) fn at_once(sight: &Sight<'_>) -> Vec<Doubt> {
-    let doubt = |crop: Standing<'_>| {
+pub(super) fn at_once(sight: &SiteView<'_>) -> Vec<Doubt> {
+    let doubt = |crop: StandingCropPlan<'_>| {
         let harvest = crop.plan.harvest?;
         let (from, first) = dates((crop.plan.from, harvest.from))?;
         let days = from.until(first).ok()?.get_days();
@@ -142,8 +142,8 @@ pub(super) fn at_once(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// Food crops without a harvest, and so without a waiting period.
-pub(super) fn no_harvest(sight: &Sight<'_>) -> Vec<Doubt> {
-    let doubt = |crop: Standing<'_>| {
+pub(super) fn no_harvest(sight: &SiteView<'_>) -> Vec<Doubt> {
+    let doubt = |crop: StandingCropPlan<'_>| {
         let eaten = numbers(sight, &crop).is_some_and(|n| n.harvest_share > 0.0);
         (eaten && crop.plan.harvest.is_none()).then(|| {
             Doubt::new(
@@ -162,9 +162,9 @@ pub(super) fn no_harvest(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// Crops said to hang clear of the soil that the library says do not.
-pub(super) fn touches_soil(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn touches_soil(sight: &SiteView<'_>) -> Vec<Doubt> {
     let rules = &sight.site.rules;
-    let doubt = |crop: Standing<'_>| {
+    let doubt = |crop: StandingCropPlan<'_>| {
         let touches = sight.site.crops.get(crop.plan.crop)?.touches_soil;
         (touches && crop.plan.harvest.is_some_and(|harvest| !harvest.touches_soil)).then(|| {
             Doubt::new(

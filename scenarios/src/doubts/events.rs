@@ -1,10 +1,10 @@
 //! Events twice, or without an end.
 
-use super::{Doubt, Sight};
+use super::{Doubt, SiteView};
 use sim_engine::site::{SiteEvent, SiteEventKind};
 
 /// A housing order of one day.
-pub(super) fn order_end(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn order_end(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |(position, event): (usize, &SiteEvent)| {
         (event.what == SiteEventKind::HousingOrder && event.until.is_none()).then(|| {
             let because = "without until it lasts one day, and orders last for weeks";
@@ -20,7 +20,7 @@ pub(super) fn order_end(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// The same event twice.
-pub(super) fn twice(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn twice(sight: &SiteView<'_>) -> Vec<Doubt> {
     let events = &sight.site.events;
     let doubt = |(position, event): (usize, &SiteEvent)| {
         let earlier = events[..position].iter();

@@ -1,6 +1,6 @@
 //! Birds: how many, of which class, from when to when.
 
-use super::{Doubt, Sight, Threshold, tidy};
+use super::{Doubt, SiteView, Threshold, tidy};
 use jiff::ToSpan;
 use jiff::civil::Date;
 use sim_engine::site::Group;
@@ -9,7 +9,7 @@ use sim_engine::site::Group;
 const FLOCK: Threshold = Threshold::new(3.0, "birds", "common practice, no source");
 
 /// No birds, or too few to be a flock.
-pub(super) fn lone(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn lone(sight: &SiteView<'_>) -> Vec<Doubt> {
     let birds = sight.birds();
     if birds >= FLOCK.value {
         return Vec::new();
@@ -28,14 +28,14 @@ pub(super) fn lone(sight: &Sight<'_>) -> Vec<Doubt> {
     )]
 }
 
-fn days_of(group: &Group, sight: &Sight<'_>) -> (Date, Date) {
+fn days_of(group: &Group, sight: &SiteView<'_>) -> (Date, Date) {
     let end = sight.end();
     let from = group.arrive.unwrap_or(sight.site.start).max(sight.site.start);
     (from, group.leave.unwrap_or(end).min(end))
 }
 
 /// Birds that are never there within the run, or came before it.
-pub(super) fn outside(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn outside(sight: &SiteView<'_>) -> Vec<Doubt> {
     let (start, end) = (sight.site.start, sight.end());
     let mut doubts = Vec::new();
     for group in &sight.site.groups {
@@ -67,7 +67,7 @@ pub(super) fn outside(sight: &Sight<'_>) -> Vec<Doubt> {
 const GROWN: Threshold = Threshold::new(120.0, "days", "from memory: pullets of 10 to 18 weeks lay at about 20");
 
 /// Pullets that never come into lay.
-pub(super) fn pullets(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn pullets(sight: &SiteView<'_>) -> Vec<Doubt> {
     stay_too_long(sight, "pullet", GROWN, "they would be layers by then and eat and drop as such", |name, until| {
         format!(
             "Add then_join = \"…\" with the name of a group of layers, leave = {until} to [birds.{name}], or write class = \"layer\"."
@@ -79,14 +79,14 @@ pub(super) fn pullets(sight: &Sight<'_>) -> Vec<Doubt> {
 const TABLE: Threshold = Threshold::new(130.0, "days", "from memory: slow-growing birds are killed at 10 to 16 weeks");
 
 /// Table birds that stay for years.
-pub(super) fn table_birds(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn table_birds(sight: &SiteView<'_>) -> Vec<Doubt> {
     stay_too_long(sight, "broiler", TABLE, "table birds are gone by then", |name, until| {
         format!("Give [birds.{name}] leave = {until}.")
     })
 }
 
 fn stay_too_long(
-    sight: &Sight<'_>,
+    sight: &SiteView<'_>,
     class: &str,
     line: Threshold,
     why: &str,
@@ -112,7 +112,7 @@ fn stay_too_long(
 const AWAY: Threshold = Threshold::new(0.5, "of the run", "from memory");
 
 /// A run most of which has no birds.
-pub(super) fn mostly_away(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn mostly_away(sight: &SiteView<'_>) -> Vec<Doubt> {
     let (start, end) = (sight.site.start, sight.end());
     let days: Vec<(Date, Date)> = sight.site.groups.iter().map(|group| days_of(group, sight)).collect();
     let all = std::iter::successors(Some(start), |day| day.tomorrow().ok()).take_while(|day| *day < end);
@@ -132,7 +132,7 @@ pub(super) fn mostly_away(sight: &Sight<'_>) -> Vec<Doubt> {
 const WORMY: Threshold = Threshold::new(10.0, "times an ordinary flock", "from memory");
 
 /// A flock full of worms.
-pub(super) fn infection(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn infection(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |group: &Group| {
         let what = format!("infection = {}", tidy(group.infection));
         let because = format!("1 is an ordinary flock, and this is over {WORMY}");

@@ -1,7 +1,7 @@
 //! Fruit picked when none hangs.
 
 use super::typical::{after_solstice, dates};
-use super::{Doubt, Sight, Threshold};
+use super::{Doubt, SiteView, Threshold};
 use crate::site_file::dates::{shown, spans};
 use jiff::ToSpan;
 use sim_engine::site::{Plot, When};
@@ -10,7 +10,7 @@ use sim_engine::site::{Plot, When};
 const AROUND: Threshold = Threshold::new(60.0, "days", "from memory");
 
 /// A fruit harvest far from when the canopy bears: wrong dates, or the wrong hemisphere.
-pub(super) fn season(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn season(sight: &SiteView<'_>) -> Vec<Doubt> {
     let latitude = sight.site.place.latitude_deg;
     let mut doubts = Vec::new();
     for plot in &sight.site.plots {

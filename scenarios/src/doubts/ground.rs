@@ -1,6 +1,6 @@
 //! Soil, cover and water that do not go together.
 
-use super::{Doubt, Sight, Threshold, tidy};
+use super::{Doubt, SiteView, Threshold, tidy};
 use sim_engine::site::Plot;
 
 /// Drainage against the soil's own from which it is fast or slow.
@@ -13,7 +13,7 @@ const SLOW_SOIL: Threshold =
     Threshold::new(0.3, "of its surplus a day", "the library's drainage rates; the line is from memory");
 
 /// Sand that drains slowly, clay that drains fast.
-pub(super) fn drainage(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn drainage(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |plot: &Plot| {
         let soil = sight.site.soils.get(plot.soil)?;
         let rate = soil.numbers.drainage_rate;
@@ -37,7 +37,7 @@ const DEEP_SHADE: Threshold = Threshold::new(0.5, "of the light held back", "fro
 const BEARS: Threshold = Threshold::new(0.25, "of its growth in shade", "from memory");
 
 /// A cover under a canopy that it will not bear.
-pub(super) fn shade(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn shade(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |plot: &Plot| {
         let canopy = sight.site.canopies.get(plot.canopy?)?;
         let cover = sight.site.covers.get(plot.cover)?;
@@ -55,7 +55,7 @@ pub(super) fn shade(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// Drip irrigation, which waters beds while a crop stands, where none ever does.
-pub(super) fn drip(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn drip(sight: &SiteView<'_>) -> Vec<Doubt> {
     let dry = |plot: &&Plot| plot.drip && plot.grounds.iter().all(|ground| ground.crops.is_empty());
     let doubt = |plot: &Plot| {
         let because = "drip waters beds while a crop stands: nothing is watered";

@@ -1,6 +1,6 @@
 //! Guards that do not do what they are put up for.
 
-use super::{Doubt, Sight, Threshold, tidy};
+use super::{Doubt, SiteView, Threshold, tidy};
 use crate::site_file::dates::{shown, spans};
 use jiff::ToSpan;
 use sim_engine::site::Plot;
@@ -9,9 +9,9 @@ use sim_engine::site::Plot;
 const ROUNDING: f64 = 1e-9;
 
 /// Guards in a plot with crops that cover fewer than all beds: the gate stays shut all the same.
-pub(super) fn small(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn small(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |plot: &Plot| {
-        let beds = Sight::beds(plot);
+        let beds = SiteView::beds(plot);
         let guarded: f64 = plot.guards.iter().map(|guard| guard.share).sum();
         let crops = plot.grounds.iter().any(|ground| !ground.crops.is_empty());
         (crops && !plot.guards.is_empty() && guarded + ROUNDING < beds).then(|| {
@@ -30,7 +30,7 @@ pub(super) fn small(sight: &Sight<'_>) -> Vec<Doubt> {
 const YOUNG: Threshold = Threshold::new(28.0, "days", "common practice, no source");
 
 /// Guards that are down while a crop is young.
-pub(super) fn late(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn late(sight: &SiteView<'_>) -> Vec<Doubt> {
     let mut doubts = Vec::new();
     for plot in sight.site.plots.iter().filter(|plot| !plot.guards.is_empty()) {
         for crop in sight.crops_of(plot) {

@@ -1,7 +1,7 @@
 //! Plants that can harm birds, where birds come to them. The library's list is not one of
 //! what birds may eat: what is missing there is unknown.
 
-use super::{Doubt, Sight};
+use super::{Doubt, SiteView};
 use crate::library::Hazard;
 use sim_engine::site::Plot;
 
@@ -11,7 +11,7 @@ fn doubt(about: String, what: &str, hazard: &Hazard, remedy: &str) -> Doubt {
 }
 
 /// Plots, canopies, covers and weeds called after a plant that can harm birds.
-pub(super) fn plants(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn plants(sight: &SiteView<'_>) -> Vec<Doubt> {
     let site = sight.site;
     let mut doubts = Vec::new();
     for plot in &site.plots {
@@ -46,11 +46,11 @@ fn holds(name: &str, plant: &str) -> bool {
 const MUCH: &str = "large amounts";
 
 /// Haulm and leavings of a crop that can harm birds, left standing for them.
-pub(super) fn residue(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn residue(sight: &SiteView<'_>) -> Vec<Doubt> {
     let left = |plot: &Plot| {
         let crops = sight.crops_of(plot).into_iter().filter(|crop| !crop.plan.cleared);
         let hazards = sight.library.hazards();
-        let one = |crop: super::sight::Standing<'_>| {
+        let one = |crop: super::sight::StandingCropPlan<'_>| {
             let hazard = hazards.iter().find(|hazard| hazard.plant == crop.name && hazard.part != MUCH)?;
             let what = format!("what is left of {} stands for the birds", crop.name);
             let remedy = "Carry it away before the gate opens: cleared = true.";

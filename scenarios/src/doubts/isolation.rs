@@ -1,10 +1,10 @@
 //! New birds: not isolated, for too few days, or among crops.
 
-use super::{Doubt, Sight, Threshold, tidy};
+use super::{Doubt, SiteView, Threshold, tidy};
 use jiff::ToSpan;
 
 /// New birds that go straight to the others.
-pub(super) fn none(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn none(sight: &SiteView<'_>) -> Vec<Doubt> {
     let site = sight.site;
     let mut doubts = Vec::new();
     for (index, group) in site.groups.iter().enumerate() {
@@ -29,7 +29,7 @@ const USUAL: Threshold =
     Threshold::new(21.0, "days", "30 on a biosecurity sheet of a state authority; 21 to 30 are common, from memory");
 
 /// An isolation shorter than usual.
-pub(super) fn short(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn short(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |group: &sim_engine::site::Group| {
         let (_, days) = group.isolate.filter(|(_, days)| f64::from(*days) < USUAL.value)?;
         let what = format!("{} are isolated for {} days", group.name, tidy(f64::from(days)));
@@ -40,7 +40,7 @@ pub(super) fn short(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// Isolations among crops.
-pub(super) fn among_crops(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn among_crops(sight: &SiteView<'_>) -> Vec<Doubt> {
     let site = sight.site;
     let mut doubts = Vec::new();
     for group in &site.groups {

@@ -1,16 +1,16 @@
 //! Limits that no run can hold, or that cannot be proved.
 
-use super::{Doubt, Sight, Threshold, tidy};
+use super::{Doubt, SiteView, Threshold, tidy};
 use sim_engine::measures::Measure;
 use sim_engine::site::Plot;
 
-fn least_cover(sight: &Sight<'_>) -> Option<f64> {
+fn least_cover(sight: &SiteView<'_>) -> Option<f64> {
     let limits = &sight.model.limits.all;
     limits.iter().find(|limit| limit.measure == Measure::LeastCover).map(|limit| limit.bound)
 }
 
 /// Ground that is below the limit on the first day.
-pub(super) fn cover_start(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn cover_start(sight: &SiteView<'_>) -> Vec<Doubt> {
     let Some(bound) = least_cover(sight) else { return Vec::new() };
     // A plot that is all beds has no cover to lose.
     let sward = |plot: &&Plot| plot.grounds.iter().any(|ground| !ground.bed);
@@ -28,7 +28,7 @@ pub(super) fn cover_start(sight: &Sight<'_>) -> Vec<Doubt> {
 const ALWAYS: Threshold = Threshold::new(0.92, "", "from memory: winter and drought thin any sward");
 
 /// A limit on cover that fails without birds.
-pub(super) fn cover_high(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn cover_high(sight: &SiteView<'_>) -> Vec<Doubt> {
     let Some(bound) = least_cover(sight).filter(|bound| *bound > ALWAYS.value) else { return Vec::new() };
     let because = format!("no plot keeps more than {ALWAYS} through every winter and drought, birds or not");
     vec![Doubt::new(
@@ -45,7 +45,7 @@ const CERTAIN: Threshold = Threshold::new(0.99, "", "one bad year in 200 is 0.99
 const LOOSE: Threshold = Threshold::new(0.5, "", "from memory");
 
 /// A chance that cannot be shown, or binds nothing.
-pub(super) fn sure(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn sure(sight: &SiteView<'_>) -> Vec<Doubt> {
     let sure = sight.model.compare.sure;
     let because = if sure > CERTAIN.value {
         format!("no number of possible years shows more than {CERTAIN}")

@@ -30,13 +30,13 @@ mod windows;
 mod yard;
 
 pub(crate) use places::Places;
-pub(crate) use sight::Sight;
+pub(crate) use sight::SiteView;
 pub(crate) use typical::Typical;
 
-use crate::diagnose::Page;
+use crate::diagnose::FaultPage;
 use doubt::{Doubt, Threshold, tidy};
 
-const DOUBTS: &[fn(&Sight<'_>) -> Vec<Doubt>] = &[
+const DOUBTS: &[fn(&SiteView<'_>) -> Vec<Doubt>] = &[
     place::hemisphere,
     place::station_turned,
     place::offset,
@@ -131,7 +131,7 @@ const DOUBTS: &[fn(&Sight<'_>) -> Vec<Doubt>] = &[
 ];
 
 /// Notes every doubt at the place of the value it is about.
-pub(crate) fn look(sight: &Sight<'_>, page: Page<'_>) {
+pub(crate) fn look(sight: &SiteView<'_>, page: FaultPage<'_>) {
     for doubt in DOUBTS.iter().flat_map(|doubt| doubt(sight)) {
         page.unusual(sight.places.find(&doubt.about), doubt.message, doubt.remedy);
     }

@@ -1,11 +1,11 @@
 //! Events and dates the run does not have, and pests watched where there are none.
 
-use super::{Doubt, Sight, Threshold};
+use super::{Doubt, SiteView, Threshold};
 use sim_engine::gates::spec::PestWindow;
 use sim_engine::site::{SiteEvent, When};
 
 /// Events that never come.
-pub(super) fn events(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn events(sight: &SiteView<'_>) -> Vec<Doubt> {
     let (start, end) = (sight.site.start, sight.end());
     let outside = |on: When, until: Option<When>| match (on, until.unwrap_or(on)) {
         (When::On(on), When::On(until)) => until < start || on >= end,
@@ -25,7 +25,7 @@ pub(super) fn events(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// Pest dates in plots that do not have the pest.
-pub(super) fn pests(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn pests(sight: &SiteView<'_>) -> Vec<Doubt> {
     let site = sight.site;
     let mut doubts = Vec::new();
     for strategy in &sight.model.strategies {
@@ -47,7 +47,7 @@ pub(super) fn pests(sight: &Sight<'_>) -> Vec<Doubt> {
 const OUTSIDE: Threshold = Threshold::new(0.5, "of its lines", "from memory; a list may begin before the run");
 
 /// A list of dates most of which the run does not have.
-pub(super) fn dates(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn dates(sight: &SiteView<'_>) -> Vec<Doubt> {
     let (start, end) = (sight.site.start, sight.end());
     let mut doubts = Vec::new();
     for strategy in &sight.model.strategies {

@@ -1,7 +1,7 @@
 //! Pests: too many, without a host, on the wrong fruit, in the wrong climate.
 
 use super::typical::after_solstice;
-use super::{Doubt, Sight, Threshold, tidy};
+use super::{Doubt, SiteView, Threshold, tidy};
 use sim_engine::kinds::{Host, Pest};
 use sim_engine::site::{Plot, PlotPest};
 
@@ -11,7 +11,7 @@ const MANY: Threshold = Threshold::new(300.0, "per m2", "from memory");
 /// A pest of a plot: plot, its place in the plot's list, the species.
 type There<'a> = (&'a Plot, usize, &'a PlotPest, &'a Pest);
 
-fn all<'a>(sight: &'a Sight<'_>) -> impl Iterator<Item = There<'a>> {
+fn all<'a>(sight: &'a SiteView<'_>) -> impl Iterator<Item = There<'a>> {
     sight.site.plots.iter().flat_map(move |plot| {
         let pests = plot.pests.iter().enumerate();
         pests.filter_map(move |(at, pest)| Some((plot, at, pest, sight.site.pests.get(pest.pest)?)))
@@ -23,7 +23,7 @@ fn path((plot, at, ..): &There<'_>, key: &str) -> String {
 }
 
 /// Pests very high.
-pub(super) fn many(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn many(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |there: There<'_>| {
         let what = format!("{} per m2 of {} is very many", tidy(there.2.start_per_m2), there.3.name);
         let because = format!("more than {MANY} is hardly ever found");
@@ -39,7 +39,7 @@ pub(super) fn many(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// Pests where nothing they feed on grows.
-pub(super) fn hostless(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn hostless(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |there: There<'_>| {
         let (plot, _, _, pest) = there;
         let wanted = match &pest.host {
@@ -88,13 +88,13 @@ const FRUIT: &[(&str, &[&str])] = &[
 ];
 
 /// Pests under fruit they do not live on.
-pub(super) fn other_fruit(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn other_fruit(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |there: There<'_>| {
         let (plot, _, _, pest) = there;
         let canopy = sight.site.canopies.get(plot.canopy?)?;
         let (_, fruit) = FRUIT.iter().find(|(name, _)| *name == pest.name)?;
         // Canopies the keeper made up are the keeper's to know.
-        let shipped = sight.library.get(crate::library::Kind::Canopy, &canopy.name).is_some();
+        let shipped = sight.library.get(crate::library::EntryKind::Canopy, &canopy.name).is_some();
         (shipped && !fruit.iter().any(|word| canopy.name.contains(word))).then(|| {
             let near: Vec<&str> = FRUIT
                 .iter()
@@ -121,7 +121,7 @@ pub(super) fn other_fruit(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// Pests that never fly in this climate.
-pub(super) fn never(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn never(sight: &SiteView<'_>) -> Vec<Doubt> {
     let latitude = sight.site.place.latitude_deg;
     let doubt = |there: There<'_>| {
         let n = &there.3.numbers;
@@ -141,7 +141,7 @@ pub(super) fn never(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// Pests that are neither there nor fly in.
-pub(super) fn nothing(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn nothing(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |there: There<'_>| {
         let what = format!("no {} in the soil and none flying in", there.3.name);
         Doubt::new(
@@ -155,7 +155,7 @@ pub(super) fn nothing(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// The same pest twice in a plot.
-pub(super) fn twice(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn twice(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |there: There<'_>| {
         let what = format!("{} stands twice in {}", there.3.name, there.0.name);
         Doubt::new(path(&there, "species"), &what, "both are counted", "Take one out.")

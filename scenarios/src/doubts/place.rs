@@ -1,7 +1,7 @@
 //! Latitude, elevation, clock and climate that do not fit each other.
 
 use super::typical::dates;
-use super::{Doubt, Sight, Threshold, tidy};
+use super::{Doubt, SiteView, Threshold, tidy};
 use crate::weather_source::WeatherSource;
 
 /// A crop that wants warmth, by its best temperature.
@@ -10,7 +10,7 @@ const WARM_CROP: Threshold = Threshold::new(22.0, "C", "the library's best tempe
 const OTHER_HALF: Threshold = Threshold::new(5.0, "C warmer", "from memory");
 
 /// Warm crops in the cold half of the year: the sign of the latitude, or the dates, are turned.
-pub(super) fn hemisphere(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn hemisphere(sight: &SiteView<'_>) -> Vec<Doubt> {
     let other = sight.typical.turned();
     let mut names = Vec::new();
     for crop in sight.crops() {
@@ -42,7 +42,7 @@ fn side(latitude_deg: f64) -> &'static str {
 const SEASONS: Threshold = Threshold::new(4.0, "C", "from memory");
 
 /// A station whose summer is the other hemisphere's.
-pub(super) fn station_turned(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn station_turned(sight: &SiteView<'_>) -> Vec<Doubt> {
     let (WeatherSource::Fitted { file, .. } | WeatherSource::Years { file, .. }) = &sight.model.weather else {
         return Vec::new();
     };
@@ -65,7 +65,7 @@ const CLOCK: Threshold = Threshold::new(3.5, "h", "common practice, no source");
 const DEGREES_AN_HOUR: f64 = 15.0;
 
 /// Clock and longitude that belong to different parts of the earth.
-pub(super) fn offset(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn offset(sight: &SiteView<'_>) -> Vec<Doubt> {
     let Some(longitude) = sight.model.longitude_deg else { return Vec::new() };
     let clock = sight.model.utc_offset_h;
     let apart = |longitude: f64| (longitude / DEGREES_AN_HOUR - clock).abs();
@@ -85,7 +85,7 @@ pub(super) fn offset(sight: &Sight<'_>) -> Vec<Doubt> {
 const HIGH: Threshold = Threshold::new(2_000.0, "m", "from memory");
 
 /// Very high ground, which may be feet.
-pub(super) fn high(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn high(sight: &SiteView<'_>) -> Vec<Doubt> {
     let elevation = sight.site.place.elevation_m;
     if elevation <= HIGH.value || sight.in_us_units("elevation") {
         return Vec::new();
@@ -99,7 +99,7 @@ pub(super) fn high(sight: &Sight<'_>) -> Vec<Doubt> {
 const TROPICS: Threshold = Threshold::new(15.0, "degrees", "from memory");
 
 /// A place without the seasons the library's dates hang on.
-pub(super) fn tropics(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn tropics(sight: &SiteView<'_>) -> Vec<Doubt> {
     let latitude = sight.site.place.latitude_deg;
     if latitude.abs() >= TROPICS.value {
         return Vec::new();
@@ -117,7 +117,7 @@ const MOVED: Threshold = Threshold::new(12.0, "degrees", "from memory");
 const OWN_WEATHER: &str = "Give your own weather, station = \"my-station.csv\", or a climate of your own: hensward sources \"subtropical\" --export writes one out; paste it into the site file, rename it, set its latitude_hint, and change its months, January first.";
 
 /// A climate made for quite another latitude.
-pub(super) fn climate(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn climate(sight: &SiteView<'_>) -> Vec<Doubt> {
     let Some((name, made_for)) = sight.climate() else { return Vec::new() };
     let latitude = sight.site.place.latitude_deg.abs();
     let apart = |other: f64| (other.abs() - latitude).abs();

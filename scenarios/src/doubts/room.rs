@@ -1,17 +1,17 @@
 //! Less room over all plots than the rule for the class of bird, or than the site's own limit.
 
-use super::{Doubt, Sight, tidy};
+use super::{Doubt, SiteView, tidy};
 use sim_engine::measures::Measure;
 
 /// Outdoor area the rule asks for all birds, m2 (each class's `space_rule` in the library).
-fn asked(sight: &Sight<'_>) -> f64 {
+fn asked(sight: &SiteView<'_>) -> f64 {
     let site = sight.site;
     let each = |class: usize| site.birds.get(class).map_or(0.0, |class| class.numbers.space_rule);
     site.groups.iter().map(|group| group.number * each(group.class)).sum()
 }
 
 /// Less outdoor area in all than the rule asks.
-pub(super) fn tight(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn tight(sight: &SiteView<'_>) -> Vec<Doubt> {
     let (area, asked, birds) = (sight.plots_m2(), asked(sight), sight.birds());
     if asked <= area {
         return Vec::new();
@@ -26,7 +26,7 @@ pub(super) fn tight(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// A limit on room that even all plots together cannot hold.
-pub(super) fn limit(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn limit(sight: &SiteView<'_>) -> Vec<Doubt> {
     let (area, birds) = (sight.plots_m2(), sight.birds());
     let Some(limit) = sight.model.limits.all.iter().find(|limit| limit.measure == Measure::Space) else {
         return Vec::new();

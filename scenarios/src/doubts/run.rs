@@ -1,7 +1,7 @@
 //! How long, how often and from when on a run goes.
 
 use super::typical::after_solstice;
-use super::{Doubt, Sight, Threshold, tidy};
+use super::{Doubt, SiteView, Threshold, tidy};
 use crate::site_file::dates::{shown, spans};
 use jiff::ToSpan;
 use jiff::civil::Date;
@@ -12,7 +12,7 @@ const FEW_DRAWS: Threshold =
     Threshold::new(30.0, "possible years", "Wilson's interval: 27 of 30 lies between 0.74 and 0.97");
 
 /// Too few possible years for a verdict.
-pub(super) fn few_draws(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn few_draws(sight: &SiteView<'_>) -> Vec<Doubt> {
     let draws = sight.model.draws;
     if f64::from(draws) >= FEW_DRAWS.value {
         return Vec::new();
@@ -26,7 +26,7 @@ pub(super) fn few_draws(sight: &Sight<'_>) -> Vec<Doubt> {
 const PEST_YEARS: Threshold = Threshold::new(2.0, "years", "pests of this year are next year's; from memory");
 
 /// One year, though a pest comes back the next.
-pub(super) fn one_year(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn one_year(sight: &SiteView<'_>) -> Vec<Doubt> {
     let all = sight.site.plots.iter().flat_map(|plot| &plot.pests);
     let name = all.filter_map(|pest| sight.site.pests.get(pest.pest)).map(|pest| pest.name.as_str()).next();
     let Some(name) = name.filter(|_| f64::from(sight.model.years) < PEST_YEARS.value) else { return Vec::new() };
@@ -40,7 +40,7 @@ const STOOD: Threshold = Threshold::new(14.0, "days", "from memory");
 const LATE_WINTER: Threshold = Threshold::new(70.0, "days after the solstice", "from memory");
 
 /// A run that begins in the middle of a summer crop. Crops that lie over the winter cannot be helped.
-pub(super) fn mid_crop(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn mid_crop(sight: &SiteView<'_>) -> Vec<Doubt> {
     let start = sight.site.start;
     let latitude = sight.site.place.latitude_deg;
     let midwinter = yearly(after_solstice(0.0, latitude));
@@ -66,7 +66,7 @@ fn yearly(date: Date) -> When {
 }
 
 /// A run that begins when a pest that is counted in the soil has flown.
-pub(super) fn after_emergence(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn after_emergence(sight: &SiteView<'_>) -> Vec<Doubt> {
     let start = sight.site.start;
     let latitude = sight.site.place.latitude_deg;
     for plot in &sight.site.plots {

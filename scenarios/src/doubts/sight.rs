@@ -11,7 +11,7 @@ use jiff::civil::Date;
 use sim_engine::site::{CropPlan, Plot, Site};
 
 /// What the doubts look at.
-pub(crate) struct Sight<'a> {
+pub(crate) struct SiteView<'a> {
     pub model: &'a SiteModel,
     pub site: &'a Site,
     pub library: &'a Library,
@@ -27,14 +27,14 @@ pub(crate) struct Sight<'a> {
 }
 
 /// A crop in its plot, with its path in the file.
-pub(crate) struct Standing<'a> {
+pub(crate) struct StandingCropPlan<'a> {
     pub plot: &'a Plot,
     pub plan: &'a CropPlan,
     pub name: &'a str,
     pub path: String,
 }
 
-impl<'a> Sight<'a> {
+impl<'a> SiteView<'a> {
     /// Whether a quantity of the file is written in feet, yards, acres or the like.
     pub fn in_us_units(&self, path: &str) -> bool {
         let written = self.text.get(self.places.find(path)).unwrap_or_default();
@@ -57,19 +57,19 @@ impl<'a> Sight<'a> {
     }
 
     /// Every crop of every plot.
-    pub fn crops(&self) -> Vec<Standing<'a>> {
+    pub fn crops(&self) -> Vec<StandingCropPlan<'a>> {
         self.site.plots.iter().flat_map(|plot| self.crops_of(plot)).collect()
     }
 
     /// The crops of a plot.
-    pub fn crops_of(&self, plot: &'a Plot) -> Vec<Standing<'a>> {
+    pub fn crops_of(&self, plot: &'a Plot) -> Vec<StandingCropPlan<'a>> {
         let plans = plot.grounds.iter().flat_map(|ground| &ground.crops);
         plans
             .map(|plan| {
                 let name = self.site.crops.get(plan.crop).map_or("", |crop| crop.name.as_str());
                 let known = format!("{}.{name}.{}", plot.name, crate::site_file::dates::shown(plan.from));
                 let path = self.crop_paths.iter().find(|(key, _)| *key == known).map(|(_, path)| path.clone());
-                Standing { plot, plan, name, path: path.unwrap_or_else(|| format!("plot.{}.crop", plot.name)) }
+                StandingCropPlan { plot, plan, name, path: path.unwrap_or_else(|| format!("plot.{}.crop", plot.name)) }
             })
             .collect()
     }
@@ -87,7 +87,7 @@ impl<'a> Sight<'a> {
     }
 }
 
-impl Standing<'_> {
+impl StandingCropPlan<'_> {
     /// Whether the crop is in the ground on any of these days.
     pub fn stands(&self, from: Date, to: Date) -> bool {
         let times = spans((self.plan.from, self.plan.to), from, to);

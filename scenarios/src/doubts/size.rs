@@ -1,6 +1,6 @@
 //! Plots and distances of an unlikely size.
 
-use super::{Doubt, Sight, Threshold, tidy};
+use super::{Doubt, SiteView, Threshold, tidy};
 use sim_engine::site::Plot;
 
 const HECTARE_M2: f64 = 10_000.0;
@@ -13,7 +13,7 @@ const LARGE: Threshold = Threshold::new(400.0, "m2", "from memory");
 const MUCH_ROOM: Threshold = Threshold::new(40.0, "m2 per bird", "from memory");
 
 /// Plots that may have been measured in square feet. Whoever writes feet or acres means them.
-pub(super) fn square_feet(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn square_feet(sight: &SiteView<'_>) -> Vec<Doubt> {
     let birds = sight.birds();
     let large = |plot: &&Plot| plot.area_m2 >= LARGE.value && birds > 0.0 && plot.area_m2 / birds >= MUCH_ROOM.value;
     let doubt = |plot: &Plot| {
@@ -30,7 +30,7 @@ pub(super) fn square_feet(sight: &Sight<'_>) -> Vec<Doubt> {
 const MANY_TIMES: Threshold = Threshold::new(20.0, "times the middle plot", "from memory");
 
 /// One plot far larger than all others: a slip with ha or acres.
-pub(super) fn slip(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn slip(sight: &SiteView<'_>) -> Vec<Doubt> {
     let mut areas: Vec<f64> = sight.site.plots.iter().map(|plot| plot.area_m2).collect();
     areas.sort_by(f64::total_cmp);
     let Some(&middle) = areas.get(areas.len() / 2).filter(|_| areas.len() >= 3) else { return Vec::new() };
@@ -55,7 +55,7 @@ fn short_share(area: f64) -> String {
 const NO_ROOM: Threshold = Threshold::new(0.5, "m2 per bird", "common practice, no source");
 
 /// A plot too small for the birds that go into it.
-pub(super) fn tiny(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn tiny(sight: &SiteView<'_>) -> Vec<Doubt> {
     let birds = sight.birds();
     let doubt = |plot: &Plot| {
         let what = format!("{} m2 for {} birds is very tight", tidy(plot.area_m2), tidy(birds));
@@ -71,7 +71,7 @@ pub(super) fn tiny(sight: &Sight<'_>) -> Vec<Doubt> {
 const TOO_FAR: Threshold = Threshold::new(5.0, "times that", "1 bird in 150 is left; the form is the model's");
 
 /// A gate the birds will hardly walk to.
-pub(super) fn far(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn far(sight: &SiteView<'_>) -> Vec<Doubt> {
     let scale = sight.site.process.distance_scale;
     let doubt = |plot: &Plot| {
         let distance = tidy(plot.distance_m);
@@ -88,9 +88,9 @@ pub(super) fn far(sight: &Sight<'_>) -> Vec<Doubt> {
 const SLIVER: Threshold = Threshold::new(1.0, "m2", "from memory");
 
 /// A share of beds that is almost nothing.
-pub(super) fn sliver(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn sliver(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |plot: &Plot| {
-        let beds = Sight::beds(plot);
+        let beds = SiteView::beds(plot);
         let area = beds * plot.area_m2;
         (beds > 0.0 && area < SLIVER.value).then(|| {
             let what = format!("beds = {} leaves {} m2 of beds", tidy(beds), tidy(area));

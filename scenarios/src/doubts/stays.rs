@@ -1,7 +1,7 @@
 //! Turns and stays that cannot be what was meant.
 
 use super::waiting::{FEW_DAYS, open_days};
-use super::{Doubt, Sight, Threshold, tidy};
+use super::{Doubt, SiteView, Threshold, tidy};
 use crate::site_file::dates::in_year;
 use sim_engine::gates::spec::{StrategyKind, StrategySpec};
 
@@ -10,7 +10,7 @@ fn path(strategy: &StrategySpec, key: &str) -> String {
 }
 
 /// A turn through one plot.
-pub(super) fn one_plot(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn one_plot(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |strategy: &StrategySpec| {
         let StrategyKind::FixedTurn { order, .. } = &strategy.kind else { return None };
         (order.len() == 1 && sight.site.plots.len() > 1).then(|| {
@@ -22,7 +22,7 @@ pub(super) fn one_plot(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// A plot twice in a turn.
-pub(super) fn named_twice(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn named_twice(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |strategy: &StrategySpec| {
         let StrategyKind::FixedTurn { order, .. } = &strategy.kind else { return None };
         let again = (1..order.len()).find(|at| order[at - 1] == order[*at])?;
@@ -42,7 +42,7 @@ pub(super) fn named_twice(sight: &Sight<'_>) -> Vec<Doubt> {
 const SEASON: Threshold = Threshold::new(120.0, "days", "from memory");
 
 /// A stay longer than a season.
-pub(super) fn long(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn long(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |strategy: &StrategySpec| {
         let (key, days) = strategy.kind.stay_days()?;
         (days > SEASON.value).then(|| {
@@ -59,7 +59,7 @@ pub(super) fn long(sight: &Sight<'_>) -> Vec<Doubt> {
 const ROUND: Threshold = Threshold::new(366.0, "days", "definition of a year");
 
 /// A turn that takes longer than a year.
-pub(super) fn turn(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn turn(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |strategy: &StrategySpec| {
         let StrategyKind::FixedTurn { order, stay_days, .. } = &strategy.kind else { return None };
         let round = order.len() as f64 * stay_days;
@@ -79,7 +79,7 @@ pub(super) fn turn(sight: &Sight<'_>) -> Vec<Doubt> {
 const REST: Threshold = Threshold::new(7.0, "days", "common practice asks for three to five weeks, no source");
 
 /// A rest too short for anything to grow.
-pub(super) fn rest(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn rest(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |strategy: &StrategySpec| {
         let (key, days) = strategy.kind.rest_days()?;
         (days < REST.value).then(|| {
@@ -92,7 +92,7 @@ pub(super) fn rest(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// A strategy built on a plot that crops and waiting keep shut nearly all year.
-pub(super) fn shut(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn shut(sight: &SiteView<'_>) -> Vec<Doubt> {
     let year = sight.site.start.year();
     let open = |plot: usize| {
         let plot = sight.site.plots.get(plot)?;

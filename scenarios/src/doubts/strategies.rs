@@ -1,6 +1,6 @@
 //! Hours, numbers and thresholds of strategies that contradict the day, the flock or the limits.
 
-use super::{Doubt, Sight, Threshold, tidy};
+use super::{Doubt, SiteView, Threshold, tidy};
 use sim_engine::gates::spec::{StrategyKind, StrategySpec};
 use sim_engine::measures::Measure;
 use sim_engine::weather::radiation::day_length_h;
@@ -9,7 +9,7 @@ use sim_engine::weather::radiation::day_length_h;
 const SOLSTICES: [i16; 2] = [172, 355];
 
 /// More hours than the longest day has.
-pub(super) fn hours(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn hours(sight: &SiteView<'_>) -> Vec<Doubt> {
     let latitude = sight.site.place.latitude_deg;
     let longest = SOLSTICES.iter().map(|day| day_length_h(latitude, *day)).fold(0.0, f64::max);
     let doubt = |strategy: &StrategySpec| {
@@ -27,7 +27,7 @@ pub(super) fn hours(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// More birds let through than there are.
-pub(super) fn birds(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn birds(sight: &SiteView<'_>) -> Vec<Doubt> {
     let flock = sight.birds();
     let doubt = |strategy: &StrategySpec| {
         let birds = strategy.birds.filter(|birds| *birds > flock)?;
@@ -47,7 +47,7 @@ pub(super) fn birds(sight: &Sight<'_>) -> Vec<Doubt> {
 const GAP: Threshold = Threshold::new(0.03, "", "a keeper's eye is no finer; from memory");
 
 /// Birds that leave as soon as they are in.
-pub(super) fn narrow(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn narrow(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |strategy: &StrategySpec| {
         let StrategyKind::ByEye { enter_above, leave_below, .. } = &strategy.kind else { return None };
         (enter_above - leave_below < GAP.value).then(|| {
@@ -65,7 +65,7 @@ pub(super) fn narrow(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// Birds that only leave when the limit on cover is already broken.
-pub(super) fn under_limit(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn under_limit(sight: &SiteView<'_>) -> Vec<Doubt> {
     let limits = &sight.model.limits.all;
     let Some(least) = limits.iter().find(|limit| limit.measure == Measure::LeastCover) else { return Vec::new() };
     let doubt = |strategy: &StrategySpec| {
@@ -85,7 +85,7 @@ const COOL: Threshold = Threshold::new(20.0, "C", "from memory");
 const LEAST_F: f64 = 32.0;
 
 /// Shade sought on cool days.
-pub(super) fn heat(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn heat(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |strategy: &StrategySpec| {
         let StrategyKind::Weather { shade_above_c: Some(above), .. } = strategy.kind else { return None };
         (above < COOL.value).then(|| {
@@ -104,7 +104,7 @@ pub(super) fn heat(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// Shade sought where no plot has any.
-pub(super) fn no_shade(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn no_shade(sight: &SiteView<'_>) -> Vec<Doubt> {
     let shady = sight.site.plots.iter().any(|plot| plot.canopy.is_some());
     let doubt = |strategy: &StrategySpec| {
         let StrategyKind::Weather { shade_above_c: Some(_), .. } = strategy.kind else { return None };

@@ -1,17 +1,17 @@
 //! Plots that the waiting period, standing crops and harvests keep shut: all year, or
 //! on a day on which they are to open.
 
-use super::{Doubt, Sight, Threshold};
+use super::{Doubt, SiteView, Threshold};
 use crate::site_file::dates::{in_year, spans};
 use jiff::ToSpan;
 use jiff::civil::Date;
-use sim_engine::site::{HarvestWindow, Plot, Rules, SiteEventKind, When};
+use sim_engine::site::{HardRules, HarvestWindow, Plot, SiteEventKind, When};
 
 /// Fewer open days a year than this are doubted.
 pub(super) const FEW_DAYS: Threshold = Threshold::new(14.0, "days", "from memory");
 
 /// Plots hardly ever open by the rules.
-pub(super) fn always_shut(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn always_shut(sight: &SiteView<'_>) -> Vec<Doubt> {
     let site = sight.site;
     let doubt = |plot: &Plot| {
         let open = open_days(plot, &site.rules, site.start.year());
@@ -28,7 +28,7 @@ pub(super) fn always_shut(sight: &Sight<'_>) -> Vec<Doubt> {
     site.plots.iter().filter_map(doubt).collect()
 }
 
-fn about(plot: &Plot, sight: &Sight<'_>) -> String {
+fn about(plot: &Plot, sight: &SiteView<'_>) -> String {
     let crop = sight.crops_of(plot).into_iter().find(|crop| crop.plan.harvest.is_some());
     crop.map_or(format!("plot.{}.fruit_harvest", plot.name), |crop| format!("{}.harvest", crop.path))
 }
@@ -39,7 +39,7 @@ fn harvests(plot: &Plot) -> impl Iterator<Item = &HarvestWindow> {
 }
 
 /// Days of a year on which neither a crop nor a coming harvest keeps the plot shut.
-pub(super) fn open_days(plot: &Plot, rules: &Rules, year: i16) -> usize {
+pub(super) fn open_days(plot: &Plot, rules: &HardRules, year: i16) -> usize {
     let (Some(first), Some(last)) = (january(year), january(year + 1)) else { return usize::MAX };
     let shut = shut(plot, rules, first, last);
     let days = std::iter::successors(Some(first), |day| day.tomorrow().ok()).take_while(|day| *day < last);
@@ -47,7 +47,7 @@ pub(super) fn open_days(plot: &Plot, rules: &Rules, year: i16) -> usize {
 }
 
 /// Spans of days on which a standing crop (in beds without guards) or a coming harvest keeps the plot shut.
-fn shut(plot: &Plot, rules: &Rules, first: Date, last: Date) -> Vec<(Date, Date)> {
+fn shut(plot: &Plot, rules: &HardRules, first: Date, last: Date) -> Vec<(Date, Date)> {
     let around = (first.saturating_sub(2.years()), last.saturating_add(2.years()));
     let crops = plot.grounds.iter().flat_map(|ground| &ground.crops).map(|crop| (crop.from, crop.to));
     let crops = crops.filter(|_| plot.guards.is_empty());
@@ -61,13 +61,13 @@ fn shut(plot: &Plot, rules: &Rules, first: Date, last: Date) -> Vec<(Date, Date)
 }
 
 /// Last day of the span that keeps the plot shut on this day, if one does.
-fn shut_until(plot: &Plot, rules: &Rules, day: Date) -> Option<Date> {
+fn shut_until(plot: &Plot, rules: &HardRules, day: Date) -> Option<Date> {
     let spans = shut(plot, rules, day, day).into_iter();
     spans.filter(|(from, to)| day >= *from && day <= *to).map(|(_, to)| to).max()
 }
 
 /// Dated openings that the rules will not allow.
-pub(super) fn dates(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn dates(sight: &SiteView<'_>) -> Vec<Doubt> {
     let mut doubts = Vec::new();
     for strategy in &sight.model.strategies {
         let Some(openings) = strategy.kind.dates() else { continue };
@@ -79,7 +79,7 @@ pub(super) fn dates(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// Gates opened by hand that the rules will not allow.
-pub(super) fn by_hand(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn by_hand(sight: &SiteView<'_>) -> Vec<Doubt> {
     let mut doubts = Vec::new();
     for (position, event) in sight.site.events.iter().enumerate() {
         let SiteEventKind::GateByHand { plot, open: true } = event.what else { continue };
@@ -89,7 +89,7 @@ pub(super) fn by_hand(sight: &Sight<'_>) -> Vec<Doubt> {
     doubts
 }
 
-fn refused(sight: &Sight<'_>, about: String, plot: usize, date: Date) -> Option<Doubt> {
+fn refused(sight: &SiteView<'_>, about: String, plot: usize, date: Date) -> Option<Doubt> {
     let plot = sight.site.plots.get(plot)?;
     let until = shut_until(plot, &sight.site.rules, date)?;
     let what = format!("{} is to open on {date}", plot.name);
@@ -102,7 +102,7 @@ const HARDLY_ANY: Threshold =
     Threshold::new(30.0, "days", "from memory; the rule is 120 and 90 days, 7 CFR 205.203(c)");
 
 /// A waiting period of next to nothing.
-pub(super) fn none(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn none(sight: &SiteView<'_>) -> Vec<Doubt> {
     let rules = &sight.site.rules;
     let all =
         [("waiting_days_touching", rules.waiting_days_touching), ("waiting_days_other", rules.waiting_days_other)];
@@ -121,7 +121,7 @@ pub(super) fn none(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// A heap spread on a plot within the waiting period before a harvest.
-pub(super) fn heap(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn heap(sight: &SiteView<'_>) -> Vec<Doubt> {
     let mut doubts = Vec::new();
     for (position, event) in sight.site.events.iter().enumerate() {
         let SiteEventKind::SpreadHeap { plot } = event.what else { continue };
@@ -145,7 +145,7 @@ pub(super) fn heap(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// Last day of the harvest whose waiting period this day is in.
-fn waiting_until(harvest: &HarvestWindow, rules: &Rules, day: Date) -> Option<Date> {
+fn waiting_until(harvest: &HarvestWindow, rules: &HardRules, day: Date) -> Option<Date> {
     let days = i64::from(if harvest.touches_soil { rules.waiting_days_touching } else { rules.waiting_days_other });
     let times = spans((harvest.from, harvest.to), day, day.saturating_add(days.days()));
     times.into_iter().find(|(from, to)| from.saturating_sub(days.days()) <= day && *to >= day).map(|(_, to)| to)

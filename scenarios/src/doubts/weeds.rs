@@ -1,6 +1,6 @@
 //! Seed banks and root reserves of unlikely size.
 
-use super::{Doubt, Sight, Threshold, tidy};
+use super::{Doubt, SiteView, Threshold, tidy};
 use sim_engine::site::Plot;
 
 /// Seeds per m2 above which a bank is doubted.
@@ -11,7 +11,7 @@ const FEW: Threshold = Threshold::new(30.0, "per m2", "from memory");
 /// Seeds in the soil for each seedling that shows; from memory.
 const SEEDS_A_SEEDLING: f64 = 20.0;
 
-fn all<'a>(sight: &'a Sight<'_>) -> impl Iterator<Item = (&'a Plot, usize, f64, &'a str)> {
+fn all<'a>(sight: &'a SiteView<'_>) -> impl Iterator<Item = (&'a Plot, usize, f64, &'a str)> {
     sight.site.plots.iter().flat_map(move |plot| {
         let weeds = plot.weeds.iter().enumerate();
         weeds.filter_map(move |(at, &(weed, seeds))| Some((plot, at, seeds, sight.site.weeds.get(weed)?.name.as_str())))
@@ -19,7 +19,7 @@ fn all<'a>(sight: &'a Sight<'_>) -> impl Iterator<Item = (&'a Plot, usize, f64, 
 }
 
 /// More seeds than soil holds.
-pub(super) fn many(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn many(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |(plot, at, seeds, name): (&Plot, usize, f64, &str)| {
         let what = format!("{} per m2 of {name} seeds", tidy(seeds));
         let remedy =
@@ -35,7 +35,7 @@ pub(super) fn many(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// So few that seedlings were counted.
-pub(super) fn few(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn few(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |(plot, at, seeds, name): (&Plot, usize, f64, &str)| {
         let what = format!("{} per m2 of {name} seeds", tidy(seeds));
         let because = format!("fewer than {FEW} is a plot without that weed");
@@ -49,7 +49,7 @@ pub(super) fn few(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// The same weed twice in a plot.
-pub(super) fn twice(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn twice(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |(plot, at, _, name): (&Plot, usize, f64, &str)| {
         let again = plot.weeds[..at].iter().any(|(other, _)| *other == plot.weeds[at].0);
         again.then(|| {
@@ -61,7 +61,7 @@ pub(super) fn twice(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// A root reserve above the room the library gives it.
-pub(super) fn reserve(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn reserve(sight: &SiteView<'_>) -> Vec<Doubt> {
     let mut doubts = Vec::new();
     for plot in &sight.site.plots {
         for (at, &(kind, grams)) in plot.creepers.iter().enumerate() {

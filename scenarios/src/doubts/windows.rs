@@ -1,11 +1,11 @@
 //! Windows of degree-days around a pest's emergence.
 
 use super::typical::after_solstice;
-use super::{Doubt, Sight, Threshold, tidy};
+use super::{Doubt, SiteView, Threshold, tidy};
 use sim_engine::gates::spec::StrategySpec;
 use sim_engine::kinds::Pest;
 
-fn window<'a>(sight: &'a Sight<'_>, strategy: &StrategySpec) -> Option<(&'a Pest, f64, f64)> {
+fn window<'a>(sight: &'a SiteView<'_>, strategy: &StrategySpec) -> Option<(&'a Pest, f64, f64)> {
     let window = strategy.kind.pest_window()?;
     Some((sight.site.pests.get(window.pest)?, window.from_dd, window.to_dd))
 }
@@ -14,7 +14,7 @@ fn window<'a>(sight: &'a Sight<'_>, strategy: &StrategySpec) -> Option<(&'a Pest
 const AFTER: Threshold = Threshold::new(3.0, "spreads after half emergence", "99.9 % of a normal spread have flown");
 
 /// Degree-days counted from the new year instead of from half emergence.
-pub(super) fn counted(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn counted(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |strategy: &StrategySpec| {
         let (pest, from, to) = window(sight, strategy)?;
         (from > AFTER.value * pest.numbers.emergence_spread).then(|| {
@@ -35,7 +35,7 @@ pub(super) fn counted(sight: &Sight<'_>) -> Vec<Doubt> {
 }
 
 /// A window no season of this climate reaches.
-pub(super) fn never(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn never(sight: &SiteView<'_>) -> Vec<Doubt> {
     let latitude = sight.site.place.latitude_deg;
     let doubt = |strategy: &StrategySpec| {
         let (pest, from, _) = window(sight, strategy)?;

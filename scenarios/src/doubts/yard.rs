@@ -1,9 +1,9 @@
 //! Yard and house out of proportion.
 
-use super::{Doubt, Sight, Threshold, tidy};
+use super::{Doubt, SiteView, Threshold, tidy};
 
 /// A yard larger than all plots together.
-pub(super) fn larger(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn larger(sight: &SiteView<'_>) -> Vec<Doubt> {
     let (yard, plots) = (sight.site.yard.area_m2, sight.plots_m2());
     if yard <= plots {
         return Vec::new();
@@ -22,7 +22,7 @@ pub(super) fn larger(sight: &Sight<'_>) -> Vec<Doubt> {
 const CRAMPED: Threshold = Threshold::new(0.4, "m2 per bird", "common practice, no source");
 
 /// A yard too small for days without an open gate.
-pub(super) fn tiny(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn tiny(sight: &SiteView<'_>) -> Vec<Doubt> {
     let (yard, birds) = (sight.site.yard.area_m2, sight.birds());
     if birds <= 0.0 || yard / birds >= CRAMPED.value {
         return Vec::new();
@@ -36,7 +36,7 @@ pub(super) fn tiny(sight: &Sight<'_>) -> Vec<Doubt> {
 const ROOF: Threshold = Threshold::new(150.0, "m2", "from memory");
 
 /// A large yard with a roof.
-pub(super) fn roof(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn roof(sight: &SiteView<'_>) -> Vec<Doubt> {
     let yard = &sight.site.yard;
     if !yard.covered || yard.area_m2 <= ROOF.value {
         return Vec::new();
@@ -50,7 +50,7 @@ pub(super) fn roof(sight: &Sight<'_>) -> Vec<Doubt> {
 const FULL: Threshold = Threshold::new(366.0, "days", "common practice, no source");
 
 /// A yard that takes droppings and is never cleaned out.
-pub(super) fn never_cleaned(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn never_cleaned(sight: &SiteView<'_>) -> Vec<Doubt> {
     let yard = &sight.site.yard;
     if !yard.drained || yard.cleaned_every_days.is_some() || (sight.site.days as f64) < FULL.value {
         return Vec::new();
@@ -65,7 +65,7 @@ const LITTLE: Threshold = Threshold::new(0.25, "", "from memory; 0.35 to 0.6 is 
 const MUCH: Threshold = Threshold::new(0.75, "", "from memory; 0.35 to 0.6 is usual");
 
 /// A share of night droppings that no house has.
-pub(super) fn night_share(sight: &Sight<'_>) -> Vec<Doubt> {
+pub(super) fn night_share(sight: &SiteView<'_>) -> Vec<Doubt> {
     let share = sight.site.house.night_share;
     let (side, line) = match share {
         low if low < LITTLE.value => ("below", LITTLE),

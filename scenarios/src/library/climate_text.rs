@@ -7,7 +7,7 @@ use sim_engine::weather::climate::MonthClimate;
 use std::fmt::Write;
 
 /// One line of a climate: twelve values, January first.
-pub(super) struct Row {
+pub(super) struct MonthRow {
     /// Key in files.
     pub key: &'static str,
     /// Unit.
@@ -18,12 +18,12 @@ pub(super) struct Row {
     pub value: fn(&MonthClimate) -> f64,
 }
 
-const fn row(key: &'static str, unit: &'static str, what: &'static str, value: fn(&MonthClimate) -> f64) -> Row {
-    Row { key, unit, what, value }
+const fn row(key: &'static str, unit: &'static str, what: &'static str, value: fn(&MonthClimate) -> f64) -> MonthRow {
+    MonthRow { key, unit, what, value }
 }
 
 /// The lines of a climate.
-pub(super) const ROWS: &[Row] = &[
+pub(super) const ROWS: &[MonthRow] = &[
     row("p_wet_after_wet", "-", "Chance of rain the day after a wet day.", |month| month.p_wet_after_wet),
     row("p_wet_after_dry", "-", "Chance of rain the day after a dry day.", |month| month.p_wet_after_dry),
     row("gamma_shape", "-", "Shape of the spread of rain on wet days.", |month| month.amount_shape),

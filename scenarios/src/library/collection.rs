@@ -1,12 +1,12 @@
 //! A library: entries, climates and harmful plants by their names.
 
-use super::entries::{Entry, Hazard, Kind, ModeratingView, NamedClimate};
+use super::entries::{Entry, EntryKind, Hazard, ModeratingView, NamedClimate};
 use std::collections::BTreeMap;
 
 /// A set of entries and climates.
 #[derive(Clone, Debug, Default)]
 pub struct Library {
-    entries: BTreeMap<(Kind, String), Entry>,
+    entries: BTreeMap<(EntryKind, String), Entry>,
     pub(super) climates: BTreeMap<String, NamedClimate>,
     pub(super) hazards: Vec<Hazard>,
     pub(super) moderating_view: Option<ModeratingView>,
@@ -15,12 +15,12 @@ pub struct Library {
 impl Library {
     /// The entry of this name.
     #[must_use]
-    pub fn get(&self, kind: Kind, name: &str) -> Option<&Entry> {
+    pub fn get(&self, kind: EntryKind, name: &str) -> Option<&Entry> {
         self.entries.get(&(kind, name.to_owned()))
     }
 
     /// Names of the entries of a kind.
-    pub fn names(&self, kind: Kind) -> impl Iterator<Item = &str> {
+    pub fn names(&self, kind: EntryKind) -> impl Iterator<Item = &str> {
         self.entries.keys().filter(move |(of, _)| *of == kind).map(|(_, name)| name.as_str())
     }
 

@@ -1,15 +1,15 @@
 //! What a library holds: entries and their numbers, climates, harmful plants.
 
 use sim_engine::kinds::{
-    BirdNumbers, CanopyNumbers, CoverNumbers, CreeperNumbers, CropNumbers, Host, PestNumbers, ProcessNumbers,
-    SoilNumbers, Thermometer, WeedNumbers,
+    BirdParams, CanopyParams, CoverParams, CreeperParams, CropParams, Host, PestParams, ProcessParams, SoilParams,
+    Thermometer, WeedParams,
 };
 use sim_engine::parameters::Field;
 use sim_engine::weather::climate::Climate;
 
 /// The kinds of entry.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Kind {
+pub enum EntryKind {
     /// Soils.
     Soil,
     /// Perennial ground covers.
@@ -30,33 +30,33 @@ pub enum Kind {
     Process,
 }
 
-impl Kind {
+impl EntryKind {
     /// All kinds.
-    pub const ALL: &'static [Kind] = &[
-        Kind::Soil,
-        Kind::Cover,
-        Kind::Weed,
-        Kind::Creeper,
-        Kind::Crop,
-        Kind::Canopy,
-        Kind::Pest,
-        Kind::Bird,
-        Kind::Process,
+    pub const ALL: &'static [EntryKind] = &[
+        EntryKind::Soil,
+        EntryKind::Cover,
+        EntryKind::Weed,
+        EntryKind::Creeper,
+        EntryKind::Crop,
+        EntryKind::Canopy,
+        EntryKind::Pest,
+        EntryKind::Bird,
+        EntryKind::Process,
     ];
 
     /// The word in files and names.
     #[must_use]
     pub fn key(self) -> &'static str {
         match self {
-            Kind::Soil => "soil",
-            Kind::Cover => "cover",
-            Kind::Weed => "weed",
-            Kind::Creeper => "creeper",
-            Kind::Crop => "crop",
-            Kind::Canopy => "canopy",
-            Kind::Pest => "pest",
-            Kind::Bird => "bird",
-            Kind::Process => "process",
+            EntryKind::Soil => "soil",
+            EntryKind::Cover => "cover",
+            EntryKind::Weed => "weed",
+            EntryKind::Creeper => "creeper",
+            EntryKind::Crop => "crop",
+            EntryKind::Canopy => "canopy",
+            EntryKind::Pest => "pest",
+            EntryKind::Bird => "bird",
+            EntryKind::Process => "process",
         }
     }
 
@@ -64,9 +64,9 @@ impl Kind {
     #[must_use]
     pub fn plain(self) -> &'static str {
         match self {
-            Kind::Cover => "ground cover",
-            Kind::Creeper => "creeping weed",
-            Kind::Bird => "class of bird",
+            EntryKind::Cover => "ground cover",
+            EntryKind::Creeper => "creeping weed",
+            EntryKind::Bird => "class of bird",
             other => other.key(),
         }
     }
@@ -75,15 +75,15 @@ impl Kind {
     #[must_use]
     pub fn fields(self) -> &'static [Field] {
         match self {
-            Kind::Soil => SoilNumbers::FIELDS,
-            Kind::Cover => CoverNumbers::FIELDS,
-            Kind::Weed => WeedNumbers::FIELDS,
-            Kind::Creeper => CreeperNumbers::FIELDS,
-            Kind::Crop => CropNumbers::FIELDS,
-            Kind::Canopy => CanopyNumbers::FIELDS,
-            Kind::Pest => PestNumbers::FIELDS,
-            Kind::Bird => BirdNumbers::FIELDS,
-            Kind::Process => ProcessNumbers::FIELDS,
+            EntryKind::Soil => SoilParams::FIELDS,
+            EntryKind::Cover => CoverParams::FIELDS,
+            EntryKind::Weed => WeedParams::FIELDS,
+            EntryKind::Creeper => CreeperParams::FIELDS,
+            EntryKind::Crop => CropParams::FIELDS,
+            EntryKind::Canopy => CanopyParams::FIELDS,
+            EntryKind::Pest => PestParams::FIELDS,
+            EntryKind::Bird => BirdParams::FIELDS,
+            EntryKind::Process => ProcessParams::FIELDS,
         }
     }
 }
@@ -147,7 +147,7 @@ pub struct Number {
 
 /// What an entry says that is not a number.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Facts {
+pub struct EntryFacts {
     /// Pests: the thermometer of their degree-days.
     pub thermometer: Option<Thermometer>,
     /// Pests: what they feed on.
@@ -164,19 +164,19 @@ pub struct Facts {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Entry {
     /// Its kind.
-    pub kind: Kind,
+    pub kind: EntryKind,
     /// Its name.
     pub name: String,
     /// What it is, in a sentence.
     pub about: String,
     /// What is not a number.
-    pub facts: Facts,
-    /// Its numbers, in the order of [`Kind::fields`].
+    pub facts: EntryFacts,
+    /// Its numbers, in the order of [`EntryKind::fields`].
     pub numbers: Vec<Number>,
 }
 
 impl Entry {
-    /// The likely values, in the order of [`Kind::fields`].
+    /// The likely values, in the order of [`EntryKind::fields`].
     #[must_use]
     pub fn values(&self) -> Vec<f64> {
         self.numbers.iter().map(|number| number.value).collect()
@@ -187,7 +187,7 @@ impl Entry {
     pub fn number_name(&self, field: usize) -> String {
         let name = self.kind.fields().get(field).map_or("", |field| field.name);
         match self.kind {
-            Kind::Process => format!("process.{name}"),
+            EntryKind::Process => format!("process.{name}"),
             kind => format!("{}.{}.{name}", kind.key(), self.name),
         }
     }

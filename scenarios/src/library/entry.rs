@@ -1,7 +1,7 @@
 //! Reads entries, and fills what one does not state from the entry it is `like`.
 
 use super::numbers;
-use super::{Entry, Facts, Kind, Library, Number};
+use super::{Entry, EntryFacts, EntryKind, Library, Number};
 use crate::nearest::did_you_mean;
 use crate::reader::{Item, Reader};
 use sim_engine::kinds::{Host, Thermometer};
@@ -9,11 +9,11 @@ use sim_engine::parameters::Field;
 
 /// An entry as written, before `like` is followed.
 struct Draft<'r> {
-    kind: Kind,
+    kind: EntryKind,
     item: Item<'r>,
     like: Option<Item<'r>>,
     about: Option<String>,
-    facts: Facts,
+    facts: EntryFacts,
     numbers: Vec<Option<Number>>,
 }
 
@@ -21,7 +21,7 @@ struct Draft<'r> {
 /// also point. Each number states its range, unit, source and evidence.
 pub fn read_entries(root: &Reader<'_>, base: &Library) -> Vec<Entry> {
     let mut drafts = Vec::new();
-    for kind in Kind::ALL.iter().copied() {
+    for kind in EntryKind::ALL.iter().copied() {
         if let Some(table) = root.table(kind.key()) {
             drafts.extend(table.entries().into_iter().filter_map(|item| draft(kind, item)));
         }
@@ -30,7 +30,7 @@ pub fn read_entries(root: &Reader<'_>, base: &Library) -> Vec<Entry> {
     entries.collect()
 }
 
-fn draft(kind: Kind, item: Item<'_>) -> Option<Draft<'_>> {
+fn draft(kind: EntryKind, item: Item<'_>) -> Option<Draft<'_>> {
     let reader = item.table(format!("{} {:?}", kind.plain(), item.key))?;
     let about = reader.get("about").and_then(|item| item.text()).map(str::to_owned);
     let like = reader.get("like");
@@ -43,27 +43,27 @@ fn draft(kind: Kind, item: Item<'_>) -> Option<Draft<'_>> {
     Some(Draft { kind, item, like, about, facts, numbers })
 }
 
-fn read_numbers(kind: Kind, table: Reader<'_>) -> Vec<Option<Number>> {
+fn read_numbers(kind: EntryKind, table: Reader<'_>) -> Vec<Option<Number>> {
     let read = |field: &'static Field| table.get(field.name).and_then(|item| numbers::read(&item, field));
     let numbers = kind.fields().iter().map(read).collect();
     table.finish();
     numbers
 }
 
-fn facts(kind: Kind, reader: &Reader<'_>) -> Facts {
-    let mut facts = Facts::default();
+fn facts(kind: EntryKind, reader: &Reader<'_>) -> EntryFacts {
+    let mut facts = EntryFacts::default();
     let flag = |key| reader.get(key).and_then(|item| item.flag());
     match kind {
-        Kind::Pest => {
+        EntryKind::Pest => {
             let words = [("air", Thermometer::Air), ("soil", Thermometer::Soil)];
             facts.thermometer = reader.get("thermometer").and_then(|item| item.choice(&words));
             facts.host = reader.get("host").and_then(|item| host(&item));
         }
-        Kind::Crop => {
+        EntryKind::Crop => {
             facts.family = reader.get("family").and_then(|item| item.text()).map(str::to_owned);
             facts.touches_soil = flag("touches_soil");
         }
-        Kind::Canopy => facts.evergreen = flag("evergreen"),
+        EntryKind::Canopy => facts.evergreen = flag("evergreen"),
         _ => {}
     }
     facts
@@ -101,7 +101,7 @@ fn resolve(drafts: &[Draft<'_>], position: usize, base: &Library) -> Option<Entr
     finished(draft, facts, numbers)
 }
 
-fn unknown_like(item: &Item<'_>, kind: Kind, name: &str, circle: bool, drafts: &[Draft<'_>], base: &Library) {
+fn unknown_like(item: &Item<'_>, kind: EntryKind, name: &str, circle: bool, drafts: &[Draft<'_>], base: &Library) {
     if circle {
         item.fault(format!("{name:?} is like itself, in a circle"), "Take away one \"like\".");
         return;
@@ -112,10 +112,10 @@ fn unknown_like(item: &Item<'_>, kind: Kind, name: &str, circle: bool, drafts: &
 }
 
 fn fill(
-    facts: &mut Facts,
+    facts: &mut EntryFacts,
     numbers: &mut [Option<Number>],
     name: &str,
-    from: &Facts,
+    from: &EntryFacts,
     from_numbers: impl Iterator<Item = Option<Number>>,
 ) {
     facts.thermometer = facts.thermometer.or(from.thermometer);
@@ -130,7 +130,7 @@ fn fill(
     }
 }
 
-fn finished(draft: &Draft<'_>, facts: Facts, numbers: Vec<Option<Number>>) -> Option<Entry> {
+fn finished(draft: &Draft<'_>, facts: EntryFacts, numbers: Vec<Option<Number>>) -> Option<Entry> {
     let kind = draft.kind;
     let fields = kind.fields().iter();
     let missing: Vec<&str> = fields.zip(&numbers).filter(|(_, n)| n.is_none()).map(|(f, _)| f.name).collect();
@@ -149,12 +149,12 @@ fn finished(draft: &Draft<'_>, facts: Facts, numbers: Vec<Option<Number>>) -> Op
     Some(Entry { kind, name: draft.item.key.clone(), about, facts, numbers })
 }
 
-fn missing_fact(kind: Kind, facts: &Facts) -> Option<(&'static str, &'static str)> {
+fn missing_fact(kind: EntryKind, facts: &EntryFacts) -> Option<(&'static str, &'static str)> {
     match kind {
-        Kind::Pest if facts.thermometer.is_none() => Some(("thermometer", "\"soil\"")),
-        Kind::Pest if facts.host.is_none() => Some(("host", "\"canopy\"")),
-        Kind::Crop if facts.family.is_none() => Some(("family", "\"cabbage family\"")),
-        Kind::Crop if facts.touches_soil.is_none() => Some(("touches_soil", "true")),
+        EntryKind::Pest if facts.thermometer.is_none() => Some(("thermometer", "\"soil\"")),
+        EntryKind::Pest if facts.host.is_none() => Some(("host", "\"canopy\"")),
+        EntryKind::Crop if facts.family.is_none() => Some(("family", "\"cabbage family\"")),
+        EntryKind::Crop if facts.touches_soil.is_none() => Some(("touches_soil", "true")),
         _ => None,
     }
 }

@@ -1,7 +1,7 @@
 //! Writes an entry in the library's form, whole: nothing is left to `like`, so that it
 //! reads back the same in a site file under `[library.pest."name"]`.
 
-use super::{Entry, Facts, Number};
+use super::{Entry, EntryFacts, Number};
 use sim_engine::kinds::{Host, Thermometer};
 use sim_engine::parameters::Field;
 use std::fmt::Write;
@@ -20,7 +20,7 @@ pub fn entry_text(table: &str, entry: &Entry) -> String {
     text
 }
 
-fn facts(text: &mut String, facts: &Facts) {
+fn facts(text: &mut String, facts: &EntryFacts) {
     if let Some(thermometer) = facts.thermometer {
         let _ = writeln!(text, "thermometer = \"{}\"", if thermometer == Thermometer::Air { "air" } else { "soil" });
     }

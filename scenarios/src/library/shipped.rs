@@ -1,7 +1,7 @@
 //! The files that ship, built into the program, and how a set of them is read.
 
 use super::{Library, hazards, read_entries};
-use crate::diagnose::{Fault, Faults, Page, Source};
+use crate::diagnose::{Fault, FaultPage, Faults, SourceText};
 use crate::reader::Reader;
 use std::cell::RefCell;
 use toml::de::DeTable;
@@ -44,14 +44,14 @@ fn read_texts(texts: &[(&str, &str)]) -> Result<Library, Faults> {
     let faults = RefCell::new(Vec::new());
     let mut library = Library::default();
     for (file, text) in texts {
-        let source = Source::new(file, text);
-        read_one(Page { source: &source, faults: &faults }, &mut library);
+        let source = SourceText::new(file, text);
+        read_one(FaultPage { source: &source, faults: &faults }, &mut library);
     }
     let faults: Vec<Fault> = faults.into_inner();
     if faults.is_empty() { Ok(library) } else { Err(Faults::sorted(faults)) }
 }
 
-fn read_one(page: Page<'_>, library: &mut Library) {
+fn read_one(page: FaultPage<'_>, library: &mut Library) {
     let (document, errors) = DeTable::parse_recoverable(page.source.text());
     for error in errors {
         page.error(error.span().unwrap_or(0..0), error.message(), "Mend the TOML.");

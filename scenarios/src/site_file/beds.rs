@@ -3,7 +3,7 @@
 use super::bounds;
 use super::context::Context;
 use super::dates::{in_order, shown, spans, window};
-use crate::library::Kind;
+use crate::library::EntryKind;
 use crate::reader::{Item, Reader};
 use jiff::civil::Date;
 use sim_engine::site::{CropPlan, Ground, HarvestWindow, When};
@@ -14,7 +14,7 @@ const ONLY_BED: &str = "";
 const SHARE_ROOM: f64 = 1e-9;
 
 /// A bed while it is read.
-struct Bed {
+struct BedDraft {
     name: String,
     share: Option<f64>,
     crops: Vec<(CropPlan, std::ops::Range<usize>, String)>,
@@ -41,29 +41,29 @@ pub(super) fn read(context: &mut Context<'_>, reader: &Reader<'_>, plot: &str) -
     grounds(reader, beds, named)
 }
 
-fn named_beds(reader: &Reader<'_>) -> Vec<Bed> {
+fn named_beds(reader: &Reader<'_>) -> Vec<BedDraft> {
     let mut beds = Vec::new();
     let Some(table) = reader.table("bed") else { return beds };
     for item in table.entries() {
         let Some(bed) = item.table(format!("bed {:?}", item.key)) else { continue };
         let share = bed.get("share").and_then(|item| item.number(&bounds::SHARE));
         bed.finish();
-        beds.push(Bed { name: item.key.clone(), share, crops: Vec::new() });
+        beds.push(BedDraft { name: item.key.clone(), share, crops: Vec::new() });
     }
     beds
 }
 
-fn put(beds: &mut Vec<Bed>, bed: String, plan: CropPlan, span: std::ops::Range<usize>, name: String) {
+fn put(beds: &mut Vec<BedDraft>, bed: String, plan: CropPlan, span: std::ops::Range<usize>, name: String) {
     match beds.iter_mut().find(|known| known.name == bed) {
         Some(known) => known.crops.push((plan, span, name)),
-        None => beds.push(Bed { name: bed, share: None, crops: vec![(plan, span, name)] }),
+        None => beds.push(BedDraft { name: bed, share: None, crops: vec![(plan, span, name)] }),
     }
 }
 
 fn crop(context: &mut Context<'_>, item: &Item<'_>, plot: &str, position: usize) -> Option<(String, CropPlan, String)> {
     let reader = item.table(format!("[[plot.{plot}.crop]]"))?;
     let named = reader.need("crop", "\"leek\"");
-    let index = named.as_ref().and_then(|item| context.named(Kind::Crop, item));
+    let index = named.as_ref().and_then(|item| context.named(EntryKind::Crop, item));
     let name = named.and_then(|item| item.text()).unwrap_or_default().to_owned();
     let bed = reader.get("bed").and_then(|item| item.text()).unwrap_or(ONLY_BED).to_owned();
     let ground = reader.need("in_ground", "[\"03-05\", \"07-12\"]").and_then(|item| window(&item));
@@ -117,7 +117,7 @@ fn same_form(one: When, other: When) -> bool {
 }
 
 /// Notes crops of a bed that are in the ground at the same time.
-fn overlaps(context: &Context<'_>, reader: &Reader<'_>, bed: &Bed) {
+fn overlaps(context: &Context<'_>, reader: &Reader<'_>, bed: &BedDraft) {
     let (from, to) = context.run;
     for (position, (plan, span, name)) in bed.crops.iter().enumerate() {
         let times = spans((plan.from, plan.to), from, to);
@@ -133,7 +133,7 @@ fn overlaps(context: &Context<'_>, reader: &Reader<'_>, bed: &Bed) {
     }
 }
 
-fn grounds(reader: &Reader<'_>, beds: f64, named: Vec<Bed>) -> Vec<Ground> {
+fn grounds(reader: &Reader<'_>, beds: f64, named: Vec<BedDraft>) -> Vec<Ground> {
     let mut grounds = Vec::new();
     if beds < 1.0 {
         grounds.push(Ground { share: 1.0 - beds, bed: false, crops: Vec::new() });

@@ -3,7 +3,7 @@
 use super::bounds;
 use super::context::Context;
 use super::dates::full;
-use crate::library::Kind;
+use crate::library::EntryKind;
 use crate::quantity::kinds::DAYS;
 use crate::reader::{Item, Reader};
 use sim_engine::site::Group;
@@ -24,7 +24,7 @@ pub(super) fn read(context: &mut Context<'_>, root: &Reader<'_>) -> Vec<Group> {
 fn group(context: &mut Context<'_>, item: &Item<'_>, names: &[String]) -> Option<Group> {
     item.key_is_name("group of birds");
     let reader = item.table(format!("[birds.{}]", item.key))?;
-    let class = reader.need("class", "\"layer\"").and_then(|item| context.named(Kind::Bird, &item));
+    let class = reader.need("class", "\"layer\"").and_then(|item| context.named(EntryKind::Bird, &item));
     let number = reader.need("number", "16").and_then(|item| item.whole(&bounds::BIRDS));
     let arrive = reader.get("arrive").and_then(|item| full(&item));
     let leaving = reader.get("leave");

@@ -2,15 +2,15 @@
 //! engine's tables as they fill, and notes for later.
 
 use crate::also::also;
-use crate::library::{Entry, Kind, Library};
+use crate::library::{Entry, EntryKind, Library};
 use crate::model::DefaultUsed;
 use crate::nearest::{TYPED_WRONG, among, distance, kin, nearest};
 use crate::reader::Item;
 use crate::unknowns::Unknown;
 use jiff::civil::Date;
 use sim_engine::kinds::{
-    BirdClass, BirdNumbers, Canopy, CanopyNumbers, CoverNumbers, CoverPlant, CreeperNumbers, CreeperPlant, CropNumbers,
-    CropPlant, Host, Pest, PestNumbers, ProcessNumbers, Soil, SoilNumbers, Thermometer, WeedNumbers, WeedPlant,
+    BirdClass, BirdParams, Canopy, CanopyParams, CoverParams, CoverPlant, CreeperParams, CreeperPlant, CropParams,
+    CropPlant, Host, Pest, PestParams, ProcessParams, Soil, SoilParams, Thermometer, WeedParams, WeedPlant,
 };
 
 /// Reads a file named in a site file: its text, or in words why not.
@@ -19,7 +19,7 @@ pub type Companions<'c> = dyn Fn(&str) -> Result<String, String> + 'c;
 /// The engine's tables.
 #[derive(Debug, Default)]
 pub(super) struct Tables {
-    pub process: Option<ProcessNumbers>,
+    pub process: Option<ProcessParams>,
     pub soils: Vec<Soil>,
     pub covers: Vec<CoverPlant>,
     pub weeds: Vec<WeedPlant>,
@@ -37,7 +37,7 @@ pub(super) struct Context<'r> {
     pub own: Library,
     pub tables: Tables,
     /// Entries in use.
-    pub used: Vec<(Kind, usize, Entry)>,
+    pub used: Vec<(EntryKind, usize, Entry)>,
     pub plot_names: Vec<String>,
     /// First and last day of the run.
     pub run: (Date, Date),
@@ -55,17 +55,17 @@ impl Context<'_> {
     }
 
     /// The entry of this name: the site's own first.
-    fn entry(&self, kind: Kind, name: &str) -> Option<&Entry> {
+    fn entry(&self, kind: EntryKind, name: &str) -> Option<&Entry> {
         self.own.get(kind, name).or_else(|| self.library.get(kind, name))
     }
 
     /// Names of a kind.
-    pub fn names(&self, kind: Kind) -> Vec<&str> {
+    pub fn names(&self, kind: EntryKind) -> Vec<&str> {
         self.own.names(kind).chain(self.library.names(kind)).collect()
     }
 
     /// Index of a named entry in the engine's table, taken into use; a fault if there is none.
-    pub fn named(&mut self, kind: Kind, item: &Item<'_>) -> Option<usize> {
+    pub fn named(&mut self, kind: EntryKind, item: &Item<'_>) -> Option<usize> {
         let name = item.text()?;
         let index = self.in_use(kind, name);
         if index.is_none() {
@@ -75,7 +75,7 @@ impl Context<'_> {
     }
 
     /// What to write in place of a name there is none of.
-    fn instead(&self, kind: Kind, name: &str) -> String {
+    fn instead(&self, kind: EntryKind, name: &str) -> String {
         let names = self.names(kind);
         if let Some(ours) = also(name).filter(|ours| names.contains(ours)) {
             return format!("Here it is called \"{ours}\".");
@@ -93,7 +93,7 @@ impl Context<'_> {
     }
 
     /// Index of the entry of this name in the engine's table, taken into use.
-    pub fn in_use(&mut self, kind: Kind, name: &str) -> Option<usize> {
+    pub fn in_use(&mut self, kind: EntryKind, name: &str) -> Option<usize> {
         let known = self.used.iter().find(|(of, _, entry)| *of == kind && entry.name == name);
         if let Some((_, index, _)) = known {
             return Some(*index);
@@ -117,30 +117,32 @@ impl Tables {
         let values = entry.values();
         let facts = &entry.facts;
         match entry.kind {
-            Kind::Soil => push(&mut self.soils, Soil { name, numbers: SoilNumbers::from_values(&values)? }),
-            Kind::Cover => push(&mut self.covers, CoverPlant { name, numbers: CoverNumbers::from_values(&values)? }),
-            Kind::Weed => push(&mut self.weeds, WeedPlant { name, numbers: WeedNumbers::from_values(&values)? }),
-            Kind::Creeper => {
-                push(&mut self.creepers, CreeperPlant { name, numbers: CreeperNumbers::from_values(&values)? })
+            EntryKind::Soil => push(&mut self.soils, Soil { name, numbers: SoilParams::from_values(&values)? }),
+            EntryKind::Cover => {
+                push(&mut self.covers, CoverPlant { name, numbers: CoverParams::from_values(&values)? })
             }
-            Kind::Crop => {
+            EntryKind::Weed => push(&mut self.weeds, WeedPlant { name, numbers: WeedParams::from_values(&values)? }),
+            EntryKind::Creeper => {
+                push(&mut self.creepers, CreeperPlant { name, numbers: CreeperParams::from_values(&values)? })
+            }
+            EntryKind::Crop => {
                 let family = facts.family.clone().unwrap_or_default();
                 let touches_soil = facts.touches_soil.unwrap_or(true);
-                let numbers = CropNumbers::from_values(&values)?;
+                let numbers = CropParams::from_values(&values)?;
                 push(&mut self.crops, CropPlant { name, family, touches_soil, numbers })
             }
-            Kind::Canopy => {
+            EntryKind::Canopy => {
                 let evergreen = facts.evergreen.unwrap_or(false);
-                push(&mut self.canopies, Canopy { name, evergreen, numbers: CanopyNumbers::from_values(&values)? })
+                push(&mut self.canopies, Canopy { name, evergreen, numbers: CanopyParams::from_values(&values)? })
             }
-            Kind::Pest => {
+            EntryKind::Pest => {
                 let thermometer = facts.thermometer.unwrap_or(Thermometer::Air);
                 let host = facts.host.clone().unwrap_or(Host::Canopy);
-                push(&mut self.pests, Pest { name, thermometer, host, numbers: PestNumbers::from_values(&values)? })
+                push(&mut self.pests, Pest { name, thermometer, host, numbers: PestParams::from_values(&values)? })
             }
-            Kind::Bird => push(&mut self.birds, BirdClass { name, numbers: BirdNumbers::from_values(&values)? }),
-            Kind::Process => {
-                self.process = Some(ProcessNumbers::from_values(&values)?);
+            EntryKind::Bird => push(&mut self.birds, BirdClass { name, numbers: BirdParams::from_values(&values)? }),
+            EntryKind::Process => {
+                self.process = Some(ProcessParams::from_values(&values)?);
                 Some(0)
             }
         }

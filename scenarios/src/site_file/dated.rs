@@ -5,10 +5,10 @@ use super::Companions;
 use super::bounds;
 use super::context::Context;
 use super::dates;
-use crate::diagnose::{Page, Source};
+use crate::diagnose::{FaultPage, SourceText};
 use crate::nearest::did_you_mean;
 use crate::reader::Item;
-use crate::sheet::Line;
+use crate::sheet::CsvLine;
 use sim_engine::gates::spec::DatedOpening;
 use sim_engine::site::When;
 
@@ -27,12 +27,12 @@ pub(super) fn read(context: &Context<'_>, item: &Item<'_>, companions: &Companio
             return None;
         }
     };
-    let source = Source::new(name, &text);
-    openings(&context.plot_names, Page { source: &source, faults: item.page.faults })
+    let source = SourceText::new(name, &text);
+    openings(&context.plot_names, FaultPage { source: &source, faults: item.page.faults })
 }
 
 /// The openings of a text.
-pub fn openings(plots: &[String], page: Page<'_>) -> Option<Vec<DatedOpening>> {
+pub fn openings(plots: &[String], page: FaultPage<'_>) -> Option<Vec<DatedOpening>> {
     let mut lines = crate::sheet::lines(page.source.text()).into_iter();
     let header = lines.next();
     let columns = columns(page, header)?;
@@ -52,7 +52,7 @@ pub fn openings(plots: &[String], page: Page<'_>) -> Option<Vec<DatedOpening>> {
 }
 
 /// Position of each known column, -, or faults.
-fn columns(page: Page<'_>, header: Option<Line>) -> Option<[Option<usize>; 4]> {
+fn columns(page: FaultPage<'_>, header: Option<CsvLine>) -> Option<[Option<usize>; 4]> {
     let Some((line, names)) = header else {
         page.error_in_line(1, "the file is empty", "Begin with the line date,plot,hours,birds");
         return None;
@@ -71,7 +71,7 @@ fn columns(page: Page<'_>, header: Option<Line>) -> Option<[Option<usize>; 4]> {
 
 fn row(
     plots: &[String],
-    page: Page<'_>,
+    page: FaultPage<'_>,
     columns: &[Option<usize>; 4],
     line: usize,
     cells: &[String],
@@ -104,7 +104,13 @@ fn row(
 }
 
 /// A number of a cell: none where it is blank.
-fn number(page: Page<'_>, line: usize, name: &str, cell: &str, bound: &crate::quantity::Bound) -> Option<Option<f64>> {
+fn number(
+    page: FaultPage<'_>,
+    line: usize,
+    name: &str,
+    cell: &str,
+    bound: &crate::quantity::Bound,
+) -> Option<Option<f64>> {
     if cell.is_empty() {
         return Some(None);
     }
@@ -123,7 +129,7 @@ fn number(page: Page<'_>, line: usize, name: &str, cell: &str, bound: &crate::qu
 }
 
 /// Joins a line to the lines of the same date.
-fn merge(rows: &mut Vec<DatedOpening>, next: DatedOpening, page: Page<'_>, line: usize) -> bool {
+fn merge(rows: &mut Vec<DatedOpening>, next: DatedOpening, page: FaultPage<'_>, line: usize) -> bool {
     let Some(same) = rows.iter_mut().find(|row| row.date == next.date) else {
         rows.push(next);
         return true;
@@ -157,9 +163,9 @@ mod tests {
 
     fn read(text: &str) -> (Option<Vec<DatedOpening>>, String) {
         let faults = RefCell::new(Vec::new());
-        let source = Source::new("gates.csv", text);
+        let source = SourceText::new("gates.csv", text);
         let plots = ["orchard".to_owned(), "beds".to_owned()];
-        let openings = openings(&plots, Page { source: &source, faults: &faults });
+        let openings = openings(&plots, FaultPage { source: &source, faults: &faults });
         (openings, Faults::sorted(faults.into_inner()).to_string())
     }
 

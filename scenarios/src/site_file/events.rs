@@ -6,17 +6,17 @@ use crate::reader::{Item, Reader};
 use sim_engine::site::{SiteEvent, SiteEventKind};
 
 #[derive(Clone, Copy)]
-enum What {
+enum EventWord {
     Order,
     Spread,
     Gate(bool),
 }
 
-const WORDS: &[(&str, What)] = &[
-    ("housing order", What::Order),
-    ("spread heap", What::Spread),
-    ("open gate", What::Gate(true)),
-    ("shut gate", What::Gate(false)),
+const WORDS: &[(&str, EventWord)] = &[
+    ("housing order", EventWord::Order),
+    ("spread heap", EventWord::Spread),
+    ("open gate", EventWord::Gate(true)),
+    ("shut gate", EventWord::Gate(false)),
 ];
 
 /// The events of a site.
@@ -38,13 +38,13 @@ fn one(context: &Context<'_>, item: &Item<'_>) -> Option<SiteEvent> {
     Some(SiteEvent { on: on?, until, what: kind? })
 }
 
-fn kind(context: &Context<'_>, reader: &Reader<'_>, what: What) -> Option<SiteEventKind> {
-    if matches!(what, What::Order) {
+fn kind(context: &Context<'_>, reader: &Reader<'_>, what: EventWord) -> Option<SiteEventKind> {
+    if matches!(what, EventWord::Order) {
         return Some(SiteEventKind::HousingOrder);
     }
     let plot = reader.need("plot", "\"short-beds\"").and_then(|item| context.plot(&item))?;
     Some(match what {
-        What::Gate(open) => SiteEventKind::GateByHand { plot, open },
+        EventWord::Gate(open) => SiteEventKind::GateByHand { plot, open },
         _ => SiteEventKind::SpreadHeap { plot },
     })
 }

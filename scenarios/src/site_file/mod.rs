@@ -26,9 +26,9 @@ mod weather;
 
 pub use context::Companions;
 
-use crate::diagnose::{Fault, Faults, Page, Severity, Source};
+use crate::diagnose::{Fault, FaultPage, Faults, Severity, SourceText};
 use crate::doubts;
-use crate::library::{Entry, Kind, Library, read_entries};
+use crate::library::{Entry, EntryKind, Library, read_entries};
 use crate::model::SiteModel;
 use crate::reader::Reader;
 use context::Context;
@@ -63,9 +63,9 @@ pub fn read(path: &Path, library: &Library) -> Result<SiteModel, Faults> {
 /// # Errors
 /// All faults of the text, in the order of its lines.
 pub fn read_text(file: &str, text: &str, library: &Library, companions: &Companions<'_>) -> Result<SiteModel, Faults> {
-    let source = Source::new(file, text);
+    let source = SourceText::new(file, text);
     let faults = RefCell::new(Vec::new());
-    let page = Page { source: &source, faults: &faults };
+    let page = FaultPage { source: &source, faults: &faults };
     let model = document(page, library, companions);
     let faults = Faults::sorted(faults.into_inner());
     match model {
@@ -82,14 +82,14 @@ pub fn read_text(file: &str, text: &str, library: &Library, companions: &Compani
 /// # Errors
 /// All faults of the text, by line.
 pub fn read_openings(file: &str, text: &str, plots: &[String]) -> Result<Vec<DatedOpening>, Faults> {
-    let source = Source::new(file, text);
+    let source = SourceText::new(file, text);
     let faults = RefCell::new(Vec::new());
-    let openings = dated::openings(plots, Page { source: &source, faults: &faults });
+    let openings = dated::openings(plots, FaultPage { source: &source, faults: &faults });
     openings.ok_or_else(|| Faults::sorted(faults.into_inner()))
 }
 
 /// The model of a page, `None` where a fault left a hole in it.
-fn document(page: Page<'_>, library: &Library, companions: &Companions<'_>) -> Option<SiteModel> {
+fn document(page: FaultPage<'_>, library: &Library, companions: &Companions<'_>) -> Option<SiteModel> {
     if page.source.text().trim().is_empty() {
         let remedy = "Begin with a starter: hensward new my-garden";
         let fault = Fault::of_file(page.source.file(), "the file is empty", remedy);
@@ -132,7 +132,7 @@ fn check_format(root: &Reader<'_>) {
     }
 }
 
-fn site(page: Page<'_>, root: &Reader<'_>, library: &Library, companions: &Companions<'_>) -> Option<SiteModel> {
+fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &Companions<'_>) -> Option<SiteModel> {
     check_format(root);
     let (whereabouts, elevation_default) = surroundings::whereabouts(root);
     let run = surroundings::run(root);
@@ -155,7 +155,7 @@ fn site(page: Page<'_>, root: &Reader<'_>, library: &Library, companions: &Compa
     if elevation_default {
         context.default("elevation", format!("{} m", defaults::ELEVATION_M));
     }
-    if context.in_use(Kind::Process, GENERAL).is_none() {
+    if context.in_use(EntryKind::Process, GENERAL).is_none() {
         root.fault("the library has no process \"general\"", "Use a library that has one.");
     }
     let weather = weather::read(&context, root, &run, whereabouts.place.latitude_deg, companions);
@@ -217,7 +217,7 @@ fn site(page: Page<'_>, root: &Reader<'_>, library: &Library, companions: &Compa
     settle(&mut model);
     model.unknowns.retain(|unknown| unknown.low < unknown.high);
     if page.faults.borrow().iter().all(|fault| fault.severity == Severity::Unusual) {
-        let sight = doubts::Sight {
+        let sight = doubts::SiteView {
             model: &model,
             site: &model.base,
             library,

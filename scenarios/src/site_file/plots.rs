@@ -4,7 +4,7 @@ use super::bounds;
 use super::context::Context;
 use super::defaults;
 use super::{beds, care};
-use crate::library::{Evidence, Kind};
+use crate::library::{EntryKind, Evidence};
 use crate::quantity::kinds::{AREA_M2, G_M2, LENGTH_M, PER_M2};
 use crate::reader::{Item, Reader};
 use crate::unknowns::{Target, Unknown};
@@ -42,10 +42,10 @@ pub(super) fn read(context: &mut Context<'_>, item: &Item<'_>, plot: usize) -> O
     let name = item.key.clone();
     let reader = item.table(format!("[plot.{name}]"))?;
     let area = reader.need("area", "\"64 m2\"").and_then(|area| area.quantity(&AREA_M2, &bounds::PLOT_M2));
-    let soil = reader.need("soil", "\"loam\"").and_then(|soil| context.named(Kind::Soil, &soil));
+    let soil = reader.need("soil", "\"loam\"").and_then(|soil| context.named(EntryKind::Soil, &soil));
     let (cover, cover_start) = cover(context, &reader, plot, &name);
     let grounds = beds::read(context, &reader, &name);
-    let canopy = reader.get("canopy").and_then(|canopy| context.named(Kind::Canopy, &canopy));
+    let canopy = reader.get("canopy").and_then(|canopy| context.named(EntryKind::Canopy, &canopy));
     let read = Plot {
         distance_m: distance(context, &reader, &name),
         drainage_factor: drainage(&reader),
@@ -75,7 +75,7 @@ fn cover(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &str
     let Some(table) = reader.need("cover", example).and_then(|item| item.table("cover")) else {
         return (None, defaults::COVER_START);
     };
-    let plant = table.need("plant", "\"mown grass\"").and_then(|item| context.named(Kind::Cover, &item));
+    let plant = table.need("plant", "\"mown grass\"").and_then(|item| context.named(EntryKind::Cover, &item));
     let start = match table.get("start") {
         Some(item) => item.number(&bounds::SHARE).unwrap_or(defaults::COVER_START),
         None => {
@@ -125,7 +125,7 @@ fn weeds(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &str
     for item in reader.get("weeds").and_then(|item| item.list()).unwrap_or_default() {
         let Some(table) = item.table("a weed") else { continue };
         let plant = table.need("plant", "\"chickweed\"");
-        let index = plant.as_ref().and_then(|item| context.named(Kind::Weed, item));
+        let index = plant.as_ref().and_then(|item| context.named(EntryKind::Weed, item));
         let seeds = table.need("seeds", "\"2500 per m2\"");
         let number = seeds.and_then(|item| item.quantity(&PER_M2, &bounds::SEEDS_M2));
         table.finish();
@@ -143,7 +143,7 @@ fn creepers(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &
     for item in reader.get("creeping").and_then(|item| item.list()).unwrap_or_default() {
         let Some(table) = item.table("a creeping weed") else { continue };
         let plant = table.need("plant", "\"couch grass\"");
-        let index = plant.as_ref().and_then(|item| context.named(Kind::Creeper, item));
+        let index = plant.as_ref().and_then(|item| context.named(EntryKind::Creeper, item));
         let reserve = table.need("reserve", "\"20 g/m2\"");
         let reserve = reserve.and_then(|item| item.quantity(&G_M2, &bounds::RESERVE_G_M2));
         table.finish();
@@ -161,7 +161,7 @@ fn pests(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &str
     for item in reader.get("pest").and_then(|item| item.list()).unwrap_or_default() {
         let Some(table) = item.table(format!("[[plot.{name}.pest]]")) else { continue };
         let species = table.need("species", "\"plum sawfly\"");
-        let pest = species.as_ref().and_then(|item| context.named(Kind::Pest, item));
+        let pest = species.as_ref().and_then(|item| context.named(EntryKind::Pest, item));
         let start = table.need("start", "\"8 per m2\"");
         let number = start.and_then(|item| item.quantity(&PER_M2, &bounds::PESTS_M2));
         let neighbours = table.get("neighbours").and_then(|item| neighbours(&item)).unwrap_or(1.0);

@@ -5,7 +5,7 @@ use super::bounds;
 use super::context::Context;
 use super::dated;
 use super::defaults;
-use crate::library::Kind;
+use crate::library::EntryKind;
 use crate::quantity::kinds::{DAYS, DEGREE_DAYS, HOURS, TEMPERATURE_C};
 use crate::reader::{Item, Reader};
 use sim_engine::gates::spec::{PestWindow, StrategyKind, StrategySpec};
@@ -177,7 +177,7 @@ fn pest_date(reading: &mut Reading<'_, '_>, item: &Item<'_>, from: usize) -> Opt
     let reader = item.table("pest_date")?;
     let plot = reader.need("plot", "\"orchard\"").and_then(|item| reading.context.plot(&item));
     let species = reader.need("species", "\"plum sawfly\"");
-    let pest = species.and_then(|item| reading.context.named(Kind::Pest, &item));
+    let pest = species.and_then(|item| reading.context.named(EntryKind::Pest, &item));
     let degree_days = |item: Item<'_>| item.quantity(&DEGREE_DAYS, &bounds::DEGREE_DAYS);
     let from_dd = reader.need("from", "\"-60 degree-days\"").and_then(degree_days);
     let until = reader.need("to", "\"120 degree-days\"");

@@ -11,7 +11,7 @@ use crate::reader::Reader;
 use crate::unknowns::{Target, Unknown};
 use jiff::ToSpan;
 use jiff::civil::Date;
-use sim_engine::site::{House, Rules, Yard};
+use sim_engine::site::{HardRules, House, Yard};
 use sim_engine::weather::Place;
 
 /// Place, longitude and offset.
@@ -34,7 +34,7 @@ pub(super) fn whereabouts(root: &Reader<'_>) -> (Whereabouts, bool) {
 }
 
 /// What `[run]` says.
-pub(super) struct Run {
+pub(super) struct RunSettings {
     pub start: Date,
     pub years: u32,
     pub days: usize,
@@ -43,8 +43,8 @@ pub(super) struct Run {
 }
 
 /// The run; a place holder where its start is missing.
-pub(super) fn run(root: &Reader<'_>) -> Run {
-    let mut run = Run {
+pub(super) fn run(root: &Reader<'_>) -> RunSettings {
+    let mut run = RunSettings {
         start: Date::constant(2001, 1, 1),
         years: defaults::YEARS,
         days: 0,
@@ -144,8 +144,8 @@ pub(super) fn house(context: &mut Context<'_>, root: &Reader<'_>) -> House {
 }
 
 /// The hard rules, and why a waiting period is shorter than the rule.
-pub(super) fn rules(context: &mut Context<'_>, root: &Reader<'_>) -> (Rules, Option<String>) {
-    let mut rules = Rules {
+pub(super) fn rules(context: &mut Context<'_>, root: &Reader<'_>) -> (HardRules, Option<String>) {
+    let mut rules = HardRules {
         waiting_days_touching: defaults::WAITING_TOUCHING_D,
         waiting_days_other: defaults::WAITING_OTHER_D,
         shut_on_mud: true,
@@ -174,7 +174,7 @@ pub(super) fn rules(context: &mut Context<'_>, root: &Reader<'_>) -> (Rules, Opt
     (rules, reason.map(str::to_owned))
 }
 
-fn shut_on(reader: &Reader<'_>, rules: &mut Rules) {
+fn shut_on(reader: &Reader<'_>, rules: &mut HardRules) {
     let Some(list) = reader.get("shut_on").and_then(|item| item.list()) else { return };
     let words: Vec<usize> =
         list.iter().filter_map(|item| item.choice(&[("mud", 0), ("frozen", 1), ("snow", 2)])).collect();

@@ -1,7 +1,7 @@
 //! `[unsure]`: the keeper's own ranges, and from them and the library every unknown.
 
 use super::context::Context;
-use crate::library::{Evidence, Kind};
+use crate::library::{EntryKind, Evidence};
 use crate::nearest::did_you_mean;
 use crate::quantity::kinds::{G_M2, Measured, PER_M2};
 use crate::quantity::{convert, parse};
@@ -38,7 +38,7 @@ fn numbers(context: &Context<'_>) -> Vec<Unknown> {
             });
         }
     }
-    all.sort_by_key(|unknown| !matches!(unknown.target, Target::Number(Kind::Process, ..)));
+    all.sort_by_key(|unknown| !matches!(unknown.target, Target::Number(EntryKind::Process, ..)));
     all
 }
 

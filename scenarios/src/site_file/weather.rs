@@ -2,8 +2,8 @@
 
 use super::Companions;
 use super::context::Context;
-use super::surroundings::Run;
-use crate::diagnose::{Page, Source};
+use super::surroundings::RunSettings;
+use crate::diagnose::{FaultPage, SourceText};
 use crate::nearest::did_you_mean;
 use crate::quantity::Bound;
 use crate::quantity::kinds::DAYS;
@@ -19,7 +19,7 @@ const FILLED_D: Bound = Bound { low: 0.0, high: 10.0, wording: "Gaps of at most 
 pub(super) fn read(
     context: &Context<'_>,
     root: &Reader<'_>,
-    run: &Run,
+    run: &RunSettings,
     latitude_deg: f64,
     companions: &Companions<'_>,
 ) -> Option<(WeatherSource, u32)> {
@@ -66,8 +66,8 @@ fn file(item: &Item<'_>, gap_days: u32, companions: &Companions<'_>) -> Option<S
     let name = item.text()?;
     match companions(name) {
         Ok(text) => {
-            let source = Source::new(name, &text);
-            station::read_page(Page { source: &source, faults: item.page.faults }, gap_days)
+            let source = SourceText::new(name, &text);
+            station::read_page(FaultPage { source: &source, faults: item.page.faults }, gap_days)
         }
         Err(error) => {
             item.fault(
@@ -79,7 +79,7 @@ fn file(item: &Item<'_>, gap_days: u32, companions: &Companions<'_>) -> Option<S
     }
 }
 
-fn source(item: &Item<'_>, station: Station, years: bool, run: &Run) -> Option<WeatherSource> {
+fn source(item: &Item<'_>, station: Station, years: bool, run: &RunSettings) -> Option<WeatherSource> {
     let file = item.text()?.to_owned();
     if years {
         return match Years::cut(&station.days, run.start.month(), run.start.day()) {

@@ -1,6 +1,6 @@
 //! The header of a station file: which column is what, in which unit.
 
-use crate::diagnose::Page;
+use crate::diagnose::FaultPage;
 use crate::nearest::did_you_mean;
 
 /// The remedy that shows what a file looks like.
@@ -11,7 +11,7 @@ const RAIN_GAUGE: &str = "Begin with the line date,tmin[C],tmax[C],rain[mm]. If 
 
 /// What a column measures.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum What {
+pub(super) enum StationQuantity {
     Date,
     Tmin,
     Tmax,
@@ -23,35 +23,39 @@ pub(super) enum What {
 
 /// A column: what, and how its numbers become the engine's (value × factor + zero).
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Column {
-    pub what: What,
+pub(super) struct StationColumn {
+    pub what: StationQuantity,
     pub factor: f64,
     pub zero: f64,
 }
 
 /// Every header: C, mm, MJ/m2, %, m/s are the engine's own.
-const HEADERS: &[(&str, What, f64, f64)] = &[
-    ("date", What::Date, 1.0, 0.0),
-    ("tmin[C]", What::Tmin, 1.0, 0.0),
-    ("tmax[C]", What::Tmax, 1.0, 0.0),
-    ("rain[mm]", What::Rain, 1.0, 0.0),
-    ("radiation[MJ/m2]", What::Radiation, 1.0, 0.0),
-    ("humidity[%]", What::Humidity, 1.0, 0.0),
-    ("wind[m/s]", What::Wind, 1.0, 0.0),
-    ("tmin[F]", What::Tmin, 5.0 / 9.0, -160.0 / 9.0),
-    ("tmax[F]", What::Tmax, 5.0 / 9.0, -160.0 / 9.0),
-    ("rain[in]", What::Rain, 25.4, 0.0),
-    ("wind[km/h]", What::Wind, 1.0 / 3.6, 0.0),
-    ("wind[mph]", What::Wind, 0.447_04, 0.0),
+const HEADERS: &[(&str, StationQuantity, f64, f64)] = &[
+    ("date", StationQuantity::Date, 1.0, 0.0),
+    ("tmin[C]", StationQuantity::Tmin, 1.0, 0.0),
+    ("tmax[C]", StationQuantity::Tmax, 1.0, 0.0),
+    ("rain[mm]", StationQuantity::Rain, 1.0, 0.0),
+    ("radiation[MJ/m2]", StationQuantity::Radiation, 1.0, 0.0),
+    ("humidity[%]", StationQuantity::Humidity, 1.0, 0.0),
+    ("wind[m/s]", StationQuantity::Wind, 1.0, 0.0),
+    ("tmin[F]", StationQuantity::Tmin, 5.0 / 9.0, -160.0 / 9.0),
+    ("tmax[F]", StationQuantity::Tmax, 5.0 / 9.0, -160.0 / 9.0),
+    ("rain[in]", StationQuantity::Rain, 25.4, 0.0),
+    ("wind[km/h]", StationQuantity::Wind, 1.0 / 3.6, 0.0),
+    ("wind[mph]", StationQuantity::Wind, 0.447_04, 0.0),
 ];
 
 /// Columns that must be there.
-const NEEDED: [(&str, What); 4] =
-    [("date", What::Date), ("tmin[C]", What::Tmin), ("tmax[C]", What::Tmax), ("rain[mm]", What::Rain)];
+const NEEDED: [(&str, StationQuantity); 4] = [
+    ("date", StationQuantity::Date),
+    ("tmin[C]", StationQuantity::Tmin),
+    ("tmax[C]", StationQuantity::Tmax),
+    ("rain[mm]", StationQuantity::Rain),
+];
 
 /// The columns of a header; `None` with its faults noted.
-pub(super) fn read(page: Page<'_>, line: usize, names: &[String]) -> Option<Vec<Column>> {
-    let columns: Vec<Option<Column>> = names.iter().map(|name| column(name)).collect();
+pub(super) fn read(page: FaultPage<'_>, line: usize, names: &[String]) -> Option<Vec<StationColumn>> {
+    let columns: Vec<Option<StationColumn>> = names.iter().map(|name| column(name)).collect();
     if columns.iter().all(Option::is_none) {
         page.error_in_line(line, "the header line is missing", EXAMPLE);
         return None;
@@ -69,7 +73,11 @@ pub(super) fn read(page: Page<'_>, line: usize, names: &[String]) -> Option<Vec<
         if good && count != 1 {
             let message =
                 if count == 0 { format!("column {name} is missing") } else { format!("column {name} is there twice") };
-            let remedy = if count == 0 && matches!(what, What::Tmin | What::Tmax) { RAIN_GAUGE } else { EXAMPLE };
+            let remedy = if count == 0 && matches!(what, StationQuantity::Tmin | StationQuantity::Tmax) {
+                RAIN_GAUGE
+            } else {
+                EXAMPLE
+            };
             page.error_in_line(line, message, remedy);
             good = false;
         }
@@ -77,7 +85,7 @@ pub(super) fn read(page: Page<'_>, line: usize, names: &[String]) -> Option<Vec<
     good.then(|| columns.into_iter().flatten().collect())
 }
 
-fn column(name: &str) -> Option<Column> {
+fn column(name: &str) -> Option<StationColumn> {
     let (_, what, factor, zero) = HEADERS.iter().find(|(header, ..)| *header == name)?;
-    Some(Column { what: *what, factor: *factor, zero: *zero })
+    Some(StationColumn { what: *what, factor: *factor, zero: *zero })
 }

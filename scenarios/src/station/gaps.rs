@@ -1,15 +1,15 @@
 //! Missing days and cells: temperatures run straight from the day before to the day
 //! after, rain counts as none. Only gaps as short as was asked for are filled.
 
-use super::rows::Row;
-use crate::diagnose::Page;
+use super::rows::StationRow;
+use crate::diagnose::FaultPage;
 use sim_engine::weather::DayWeather;
 
 /// Longer gaps are not even put in as blank days.
 const LONGEST_GAP_D: i32 = 3_700;
 
 /// The days without gaps and how many were filled; `None` with the faults noted.
-pub(super) fn fill(page: Page<'_>, rows: Vec<Row>, longest_d: u32) -> Option<(Vec<DayWeather>, usize)> {
+pub(super) fn fill(page: FaultPage<'_>, rows: Vec<StationRow>, longest_d: u32) -> Option<(Vec<DayWeather>, usize)> {
     let rows = with_blank_days(page, rows)?;
     let gaps = gaps(&rows);
     let mut good = true;
@@ -22,7 +22,7 @@ pub(super) fn fill(page: Page<'_>, rows: Vec<Row>, longest_d: u32) -> Option<(Ve
     let filled = gaps.iter().map(|(first, last)| last - first + 1).sum();
     let tmin = straight(&rows, |row| row.tmin_c);
     let tmax = straight(&rows, |row| row.tmax_c);
-    let day = |(position, row): (usize, &Row)| {
+    let day = |(position, row): (usize, &StationRow)| {
         let (low, high) = (tmin[position], tmax[position]);
         DayWeather {
             date: row.date,
@@ -38,8 +38,8 @@ pub(super) fn fill(page: Page<'_>, rows: Vec<Row>, longest_d: u32) -> Option<(Ve
 }
 
 /// Puts a blank row in for each day that has no line.
-fn with_blank_days(page: Page<'_>, rows: Vec<Row>) -> Option<Vec<Row>> {
-    let mut all: Vec<Row> = Vec::with_capacity(rows.len());
+fn with_blank_days(page: FaultPage<'_>, rows: Vec<StationRow>) -> Option<Vec<StationRow>> {
+    let mut all: Vec<StationRow> = Vec::with_capacity(rows.len());
     for row in rows {
         if let Some(before) = all.last().map(|row| row.date) {
             if before.until(row.date).map_or(0, |span| span.get_days()) > LONGEST_GAP_D {
@@ -49,7 +49,7 @@ fn with_blank_days(page: Page<'_>, rows: Vec<Row>) -> Option<Vec<Row>> {
             }
             let mut next = before.tomorrow().ok()?;
             while next < row.date {
-                all.push(Row::blank(row.line, next));
+                all.push(StationRow::blank(row.line, next));
                 next = next.tomorrow().ok()?;
             }
         }
@@ -59,7 +59,7 @@ fn with_blank_days(page: Page<'_>, rows: Vec<Row>) -> Option<Vec<Row>> {
 }
 
 /// First and last position of each run of days that lack something needed.
-fn gaps(rows: &[Row]) -> Vec<(usize, usize)> {
+fn gaps(rows: &[StationRow]) -> Vec<(usize, usize)> {
     let mut gaps: Vec<(usize, usize)> = Vec::new();
     for (position, _) in rows.iter().enumerate().filter(|(_, row)| !row.missing().is_empty()) {
         match gaps.last_mut() {
@@ -71,7 +71,7 @@ fn gaps(rows: &[Row]) -> Vec<(usize, usize)> {
 }
 
 /// Whether a gap may be filled; else its fault is noted.
-fn short_enough(page: Page<'_>, rows: &[Row], first: usize, last: usize, longest_d: u32) -> bool {
+fn short_enough(page: FaultPage<'_>, rows: &[StationRow], first: usize, last: usize, longest_d: u32) -> bool {
     let days = last - first + 1;
     let inside = first > 0 && last + 1 < rows.len();
     if inside && days <= longest_d as usize {
@@ -94,7 +94,7 @@ fn short_enough(page: Page<'_>, rows: &[Row], first: usize, last: usize, longest
 }
 
 /// Values with gaps bridged by a straight line.
-fn straight(rows: &[Row], value: impl Fn(&Row) -> Option<f64>) -> Vec<f64> {
+fn straight(rows: &[StationRow], value: impl Fn(&StationRow) -> Option<f64>) -> Vec<f64> {
     let known: Vec<(usize, f64)> = rows.iter().enumerate().filter_map(|(at, row)| Some((at, value(row)?))).collect();
     let mut after = 0;
     let at = |position: usize| {

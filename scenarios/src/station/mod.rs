@@ -7,7 +7,7 @@ mod columns;
 mod gaps;
 mod rows;
 
-use crate::diagnose::{Fault, Faults, Page, Source};
+use crate::diagnose::{Fault, FaultPage, Faults, SourceText};
 use jiff::civil::Date;
 use sim_engine::weather::DayWeather;
 use std::cell::RefCell;
@@ -66,15 +66,15 @@ pub fn read(path: &Path, fill_gap_days: u32) -> Result<Station, Faults> {
 /// # Errors
 /// All faults of the text, by line.
 pub fn read_text(file: &str, text: &str, fill_gap_days: u32) -> Result<Station, Faults> {
-    let source = Source::new(file, text);
+    let source = SourceText::new(file, text);
     let faults = RefCell::new(Vec::new());
-    let station = read_page(Page { source: &source, faults: &faults }, fill_gap_days);
+    let station = read_page(FaultPage { source: &source, faults: &faults }, fill_gap_days);
     let faults = Faults::sorted(faults.into_inner());
     station.filter(|_| !faults.any_error()).ok_or(faults)
 }
 
 /// Reads a page, its faults noted there.
-pub(crate) fn read_page(page: Page<'_>, fill_gap_days: u32) -> Option<Station> {
+pub(crate) fn read_page(page: FaultPage<'_>, fill_gap_days: u32) -> Option<Station> {
     let before = page.faults.borrow().len();
     let mut lines = crate::sheet::lines(page.source.text()).into_iter();
     let Some((header_at, header)) = lines.next() else {
@@ -83,7 +83,7 @@ pub(crate) fn read_page(page: Page<'_>, fill_gap_days: u32) -> Option<Station> {
         return None;
     };
     let columns = columns::read(page, header_at, &header)?;
-    let mut days: Vec<rows::Row> = Vec::new();
+    let mut days: Vec<rows::StationRow> = Vec::new();
     for (at, line) in lines {
         if page.faults.borrow().len() >= before + ENOUGH_FAULTS {
             page.error_in_line(at, "the rest of the file was not read", "Mend the faults above first.");

@@ -1,7 +1,7 @@
 //! One line of a station file: a day, each impossible value named.
 
-use super::columns::{Column, What};
-use crate::diagnose::Page;
+use super::columns::{StationColumn, StationQuantity};
+use crate::diagnose::FaultPage;
 use crate::site_file::dates;
 use jiff::civil::Date;
 use sim_engine::site::When;
@@ -18,7 +18,7 @@ const WIND_M_S: (f64, f64) = (0.0, 60.0);
 
 /// A day as written; what is missing may be filled.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Row {
+pub(super) struct StationRow {
     pub line: usize,
     pub date: Date,
     pub tmin_c: Option<f64>,
@@ -29,7 +29,7 @@ pub(super) struct Row {
     pub wind_m_s: Option<f64>,
 }
 
-impl Row {
+impl StationRow {
     /// A day of which nothing is known.
     pub fn blank(line: usize, date: Date) -> Self {
         Self {
@@ -52,16 +52,21 @@ impl Row {
 }
 
 /// The day of a line; `None` with its faults noted.
-pub(super) fn read(page: Page<'_>, columns: &[Column], line: usize, cells: &[String]) -> Option<Row> {
+pub(super) fn read(
+    page: FaultPage<'_>,
+    columns: &[StationColumn],
+    line: usize,
+    cells: &[String],
+) -> Option<StationRow> {
     if cells.len() != columns.len() {
         let message = format!("the line has {} cells, the header {}", cells.len(), columns.len());
         page.error_in_line(line, message, "Write one cell a column; leave a cell empty where nothing was measured.");
         return None;
     }
-    let at = columns.iter().position(|column| column.what == What::Date)?;
-    let mut row = Row::blank(line, date(page, line, cells.get(at)?)?);
+    let at = columns.iter().position(|column| column.what == StationQuantity::Date)?;
+    let mut row = StationRow::blank(line, date(page, line, cells.get(at)?)?);
     let mut good = true;
-    for (column, text) in columns.iter().zip(cells).filter(|(column, _)| column.what != What::Date) {
+    for (column, text) in columns.iter().zip(cells).filter(|(column, _)| column.what != StationQuantity::Date) {
         match number(page, line, column, text) {
             Some(value) => put(&mut row, column.what, value),
             None => good = false,
@@ -76,19 +81,19 @@ pub(super) fn read(page: Page<'_>, columns: &[Column], line: usize, cells: &[Str
     good.then_some(row)
 }
 
-fn put(row: &mut Row, what: What, value: Option<f64>) {
+fn put(row: &mut StationRow, what: StationQuantity, value: Option<f64>) {
     match what {
-        What::Date => {}
-        What::Tmin => row.tmin_c = value,
-        What::Tmax => row.tmax_c = value,
-        What::Rain => row.rain_mm = value,
-        What::Radiation => row.radiation_mj_m2 = value,
-        What::Humidity => row.humidity_pct = value,
-        What::Wind => row.wind_m_s = value,
+        StationQuantity::Date => {}
+        StationQuantity::Tmin => row.tmin_c = value,
+        StationQuantity::Tmax => row.tmax_c = value,
+        StationQuantity::Rain => row.rain_mm = value,
+        StationQuantity::Radiation => row.radiation_mj_m2 = value,
+        StationQuantity::Humidity => row.humidity_pct = value,
+        StationQuantity::Wind => row.wind_m_s = value,
     }
 }
 
-fn date(page: Page<'_>, line: usize, text: &str) -> Option<Date> {
+fn date(page: FaultPage<'_>, line: usize, text: &str) -> Option<Date> {
     let (message, remedy) = match dates::parse(text) {
         Ok(When::On(date)) => return Some(date),
         Ok(When::Yearly { .. }) => (format!("{text:?} has no year"), "Write days as 2027-03-01.".to_owned()),
@@ -100,7 +105,7 @@ fn date(page: Page<'_>, line: usize, text: &str) -> Option<Date> {
 }
 
 /// The value of a cell, `Some(None)` where it is empty.
-fn number(page: Page<'_>, line: usize, column: &Column, text: &str) -> Option<Option<f64>> {
+fn number(page: FaultPage<'_>, line: usize, column: &StationColumn, text: &str) -> Option<Option<f64>> {
     if text.is_empty() {
         return Some(None);
     }
@@ -122,31 +127,31 @@ fn number(page: Page<'_>, line: usize, column: &Column, text: &str) -> Option<Op
     Some(Some(value))
 }
 
-fn limits(what: What) -> (&'static str, (f64, f64)) {
+fn limits(what: StationQuantity) -> (&'static str, (f64, f64)) {
     match what {
-        What::Date => ("date", (0.0, 0.0)),
-        What::Tmin => ("tmin", TEMPERATURE_C),
-        What::Tmax => ("tmax", TEMPERATURE_C),
-        What::Rain => ("rain", RAIN_MM),
-        What::Radiation => ("radiation", RADIATION_MJ_M2),
-        What::Humidity => ("humidity", HUMIDITY_PCT),
-        What::Wind => ("wind", WIND_M_S),
+        StationQuantity::Date => ("date", (0.0, 0.0)),
+        StationQuantity::Tmin => ("tmin", TEMPERATURE_C),
+        StationQuantity::Tmax => ("tmax", TEMPERATURE_C),
+        StationQuantity::Rain => ("rain", RAIN_MM),
+        StationQuantity::Radiation => ("radiation", RADIATION_MJ_M2),
+        StationQuantity::Humidity => ("humidity", HUMIDITY_PCT),
+        StationQuantity::Wind => ("wind", WIND_M_S),
     }
 }
 
-fn unit(what: What) -> &'static str {
+fn unit(what: StationQuantity) -> &'static str {
     match what {
-        What::Date => "",
-        What::Tmin | What::Tmax => "C",
-        What::Rain => "mm",
-        What::Radiation => "MJ/m2",
-        What::Humidity => "%",
-        What::Wind => "m/s",
+        StationQuantity::Date => "",
+        StationQuantity::Tmin | StationQuantity::Tmax => "C",
+        StationQuantity::Rain => "mm",
+        StationQuantity::Radiation => "MJ/m2",
+        StationQuantity::Humidity => "%",
+        StationQuantity::Wind => "m/s",
     }
 }
 
 /// Whether a day comes after the one before it; else its fault is noted.
-pub(super) fn follows(page: Page<'_>, before: Option<&Row>, row: &Row) -> bool {
+pub(super) fn follows(page: FaultPage<'_>, before: Option<&StationRow>, row: &StationRow) -> bool {
     let Some(before) = before else { return true };
     if row.date == before.date {
         page.error_in_line(row.line, format!("{} is there twice", row.date), "Keep one line a day.");

@@ -1,6 +1,6 @@
 //! A number that is not known exactly, and its value at a rank.
 
-use crate::library::{Evidence, Kind};
+use crate::library::{EntryKind, Evidence};
 use sim_engine::math;
 
 /// Over this ratio of most to least, a range is run through in logarithms.
@@ -10,7 +10,7 @@ const WIDE_RATIO: f64 = 10.0;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Target {
     /// A number of an entry: kind, index in the engine's table, field.
-    Number(Kind, usize, usize),
+    Number(EntryKind, usize, usize),
     /// Pests per m² in the soil at the start: plot, position in the plot's pests.
     PestStart(usize, usize),
     /// Seeds per m² at the start: plot, position in the plot's weeds.

@@ -30,19 +30,19 @@
 //! ```
 
 use crate::drivers::OpenAir;
-use crate::kinds::ProcessNumbers;
+use crate::kinds::ProcessParams;
 
 /// How strongly a plot draws.
 #[inline]
 #[must_use]
-pub fn pull(p: &ProcessNumbers, root_area_m: f64, nearness: f64, green_g_m2: f64, insect_warmth: f64) -> f64 {
+pub fn pull(p: &ProcessParams, root_area_m: f64, nearness: f64, green_g_m2: f64, insect_warmth: f64) -> f64 {
     let green = p.green_pull * green_g_m2 / (green_g_m2 + p.intake_half);
     root_area_m * nearness * (p.plot_pull + green + p.insect_pull * insect_warmth)
 }
 
 /// Nearness of a plot at a distance from the yard, 1 to 0.
 #[must_use]
-pub fn nearness(p: &ProcessNumbers, distance_m: f64) -> f64 {
+pub fn nearness(p: &ProcessParams, distance_m: f64) -> f64 {
     libm::exp(-distance_m / p.distance_scale)
 }
 
@@ -72,8 +72,8 @@ mod tests {
     use super::*;
     use crate::testing::{ample, near, same};
 
-    fn pulls() -> ProcessNumbers {
-        ProcessNumbers { plot_pull: 0.35, green_pull: 1.0, insect_pull: 0.3, distance_scale: 20.0, ..ample(60.0) }
+    fn pulls() -> ProcessParams {
+        ProcessParams { plot_pull: 0.35, green_pull: 1.0, insect_pull: 0.3, distance_scale: 20.0, ..ample(60.0) }
     }
 
     /// A bare plot draws by its size and nearness; green adds half of its pull at 60 g/m², insects theirs by warmth.

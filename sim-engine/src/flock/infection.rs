@@ -22,18 +22,18 @@
 //! ProcessNumbers  worm_half_life [d], worm_half_uptake [1/bird-day], worm_background [-]
 //! ```
 
-use crate::kinds::ProcessNumbers;
+use crate::kinds::ProcessParams;
 
 /// How much of the way to its target an infection goes in a day.
 #[must_use]
-pub fn follow(p: &ProcessNumbers) -> f64 {
+pub fn follow(p: &ProcessParams) -> f64 {
     1.0 - libm::exp(-core::f64::consts::LN_2 / p.worm_half_life)
 }
 
 /// A day of infection: goes by [`follow`] towards 2u/(u + half) plus the background; `uptake` is
 /// infective eggs taken per bird-day.
 #[must_use]
-pub fn next(infection: f64, uptake: f64, follow: f64, p: &ProcessNumbers) -> f64 {
+pub fn next(infection: f64, uptake: f64, follow: f64, p: &ProcessParams) -> f64 {
     let driven = 2.0 * uptake / (uptake + p.worm_half_uptake);
     infection + (p.worm_background + driven - infection) * follow
 }
@@ -43,8 +43,8 @@ mod tests {
     use super::*;
     use crate::testing::{ample, near, same};
 
-    fn worms() -> ProcessNumbers {
-        ProcessNumbers { worm_half_life: 60.0, worm_half_uptake: 3.0, worm_background: 0.02, ..ample(60.0) }
+    fn worms() -> ProcessParams {
+        ProcessParams { worm_half_life: 60.0, worm_half_uptake: 3.0, worm_background: 0.02, ..ample(60.0) }
     }
 
     fn after(days: usize, start: f64, uptake: f64) -> f64 {

@@ -174,14 +174,14 @@ impl Party {
 mod tests {
     use super::*;
     use crate::flock::energy::need_of_metabolic_mass;
-    use crate::kinds::{BirdClass, BirdNumbers};
+    use crate::kinds::{BirdClass, BirdParams};
     use crate::testing::{garden_site, layer, near, same};
 
     /// Ten layers, four pullets that grow by 10 g a day, and six geese that hardly scratch.
     fn mixed_flock() -> Site {
         let mut site = garden_site();
         let of_layer = layer().numbers;
-        let pullet = BirdNumbers {
+        let pullet = BirdParams {
             body_mass: 1.2,
             egg_mass: 0.0,
             gain: 10.0,
@@ -189,7 +189,7 @@ mod tests {
             scratching: 1.4,
             ..of_layer.clone()
         };
-        let goose = BirdNumbers {
+        let goose = BirdParams {
             body_mass: 5.0,
             egg_mass: 0.0,
             gain: 0.0,
@@ -204,7 +204,7 @@ mod tests {
             treading: 1.5,
             space_rule: 15.0,
         };
-        let class = |name: &str, numbers: BirdNumbers| BirdClass { name: name.into(), numbers };
+        let class = |name: &str, numbers: BirdParams| BirdClass { name: name.into(), numbers };
         site.birds = vec![layer(), class("pullet", pullet), class("goose", goose)];
         let group = |class: usize, number: f64, infection: f64| Group {
             name: site.birds[class].name.clone(),
@@ -262,7 +262,7 @@ mod tests {
         let out = [9.5, 3.8, 6.0];
         same(party.birds, 20.0);
         same(party.ranging, 19.3);
-        let mean = |of: fn(&BirdNumbers) -> f64| {
+        let mean = |of: fn(&BirdParams) -> f64| {
             site.birds.iter().zip(out).map(|(class, out)| of(&class.numbers) * out).sum::<f64>() / 19.3
         };
         same(party.green, mean(|n| n.green_intake));

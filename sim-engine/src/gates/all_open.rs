@@ -1,14 +1,14 @@
 //! Every gate open, or every gate shut.
 
 use super::reason::Reason;
-use super::strategy::{Proposal, Sight, Strategy};
+use super::strategy::{Observation, Proposal, Strategy};
 
 /// Every gate that may be open is.
 #[derive(Clone)]
 pub struct AllOpen;
 
 impl Strategy for AllOpen {
-    fn propose(&mut self, sight: &Sight, proposal: &mut Proposal) -> bool {
+    fn propose(&mut self, sight: &Observation, proposal: &mut Proposal) -> bool {
         for (plot, seen) in sight.plots.iter().enumerate() {
             if seen.shut.is_none() {
                 proposal.open(plot, Reason::AllOpen);
@@ -24,7 +24,7 @@ impl Strategy for AllOpen {
 pub struct AllShut;
 
 impl Strategy for AllShut {
-    fn propose(&mut self, _: &Sight, proposal: &mut Proposal) -> bool {
+    fn propose(&mut self, _: &Observation, proposal: &mut Proposal) -> bool {
         proposal.reason = Reason::AllShut;
         true
     }

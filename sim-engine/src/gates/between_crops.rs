@@ -1,7 +1,7 @@
 //! A clean-up stay where a crop has just ended, else another strategy.
 
 use super::reason::Reason;
-use super::strategy::{CloneStrategy, Proposal, Sight, Strategy};
+use super::strategy::{CloneStrategy, Observation, Proposal, Strategy};
 
 /// Clean-up between crops.
 #[derive(Clone)]
@@ -17,7 +17,7 @@ impl BetweenCrops {
 }
 
 impl Strategy for BetweenCrops {
-    fn propose(&mut self, sight: &Sight, proposal: &mut Proposal) -> bool {
+    fn propose(&mut self, sight: &Observation, proposal: &mut Proposal) -> bool {
         // Of several, the one whose crop ended first: it waits longest.
         let mut best: Option<usize> = None;
         for (plot, seen) in sight.plots.iter().enumerate() {

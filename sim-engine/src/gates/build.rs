@@ -1,7 +1,7 @@
 //! Strategies made from their specifications.
 
 use crate::gates::spec::{StrategyKind, StrategySpec};
-use crate::gates::strategy::{CloneStrategy, Proposal, Sight, Strategy};
+use crate::gates::strategy::{CloneStrategy, Observation, Proposal, Strategy};
 use crate::gates::{all_open, between_crops, by_eye, continuous, dated, fixed_turn, layered, pest_date, weather};
 use crate::site::Site;
 
@@ -50,7 +50,7 @@ struct Limited {
 }
 
 impl Strategy for Limited {
-    fn propose(&mut self, sight: &Sight, proposal: &mut Proposal) -> bool {
+    fn propose(&mut self, sight: &Observation, proposal: &mut Proposal) -> bool {
         let first = proposal.openings.len();
         let answered = self.inner.propose(sight, proposal);
         for opening in &mut proposal.openings[first..] {

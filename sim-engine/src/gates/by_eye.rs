@@ -1,7 +1,7 @@
 //! By the look of the ground: enter where it is dense, leave before it is worn.
 
 use super::reason::Reason;
-use super::strategy::{Proposal, Sight, Strategy};
+use super::strategy::{Observation, Proposal, Strategy};
 
 /// Enter above one cover, leave below another, with a longest stay and a shortest rest.
 #[derive(Clone)]
@@ -18,7 +18,7 @@ impl ByEye {
         Self { enter_above, leave_below, longest_stay_days, shortest_rest_days, at: None }
     }
 
-    fn stays(&self, sight: &Sight) -> Option<usize> {
+    fn stays(&self, sight: &Observation) -> Option<usize> {
         let plot = self.at?;
         let seen = &sight.plots[plot];
         let well = seen.cover >= self.leave_below && seen.days_open < self.longest_stay_days;
@@ -26,7 +26,7 @@ impl ByEye {
     }
 
     /// The plot rested longest among those that look ready; the first of equals.
-    fn ready(&self, sight: &Sight) -> Option<usize> {
+    fn ready(&self, sight: &Observation) -> Option<usize> {
         let mut best: Option<usize> = None;
         for (plot, seen) in sight.plots.iter().enumerate() {
             let ready =
@@ -40,7 +40,7 @@ impl ByEye {
 }
 
 impl Strategy for ByEye {
-    fn propose(&mut self, sight: &Sight, proposal: &mut Proposal) -> bool {
+    fn propose(&mut self, sight: &Observation, proposal: &mut Proposal) -> bool {
         if let Some(plot) = self.stays(sight) {
             let seen = &sight.plots[plot];
             proposal.open(plot, Reason::Stays { cover: seen.cover, days: seen.days_open + 1.0 });

@@ -1,7 +1,7 @@
 //! One plot for good.
 
 use super::reason::Reason;
-use super::strategy::{Proposal, Sight, Strategy};
+use super::strategy::{Observation, Proposal, Strategy};
 
 /// One plot, every day it may be open.
 #[derive(Clone)]
@@ -16,7 +16,7 @@ impl Continuous {
 }
 
 impl Strategy for Continuous {
-    fn propose(&mut self, _: &Sight, proposal: &mut Proposal) -> bool {
+    fn propose(&mut self, _: &Observation, proposal: &mut Proposal) -> bool {
         proposal.open(self.plot, Reason::ForGood);
         true
     }

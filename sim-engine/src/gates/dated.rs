@@ -2,7 +2,7 @@
 
 use super::reason::Reason;
 use super::spec::DatedOpening;
-use super::strategy::{Opening, Proposal, Sight, Strategy};
+use super::strategy::{Observation, Opening, Proposal, Strategy};
 
 /// By a list of dates, in order.
 #[derive(Clone)]
@@ -17,7 +17,7 @@ impl Dated {
 }
 
 impl Strategy for Dated {
-    fn propose(&mut self, sight: &Sight, proposal: &mut Proposal) -> bool {
+    fn propose(&mut self, sight: &Observation, proposal: &mut Proposal) -> bool {
         let past = self.openings.partition_point(|o| o.date <= sight.date);
         // Before the first date the list has no answer.
         let Some(line) = past.checked_sub(1).map(|i| &self.openings[i]) else {

@@ -3,7 +3,7 @@
 //! Equal stays overload small plots; a shut plot is skipped and gets its turn next round.
 
 use super::reason::Reason;
-use super::strategy::{Proposal, Sight, Strategy};
+use super::strategy::{Observation, Proposal, Strategy};
 use crate::site::Site;
 
 /// A turn.
@@ -31,7 +31,7 @@ impl FixedTurn {
 }
 
 impl Strategy for FixedTurn {
-    fn propose(&mut self, sight: &Sight, proposal: &mut Proposal) -> bool {
+    fn propose(&mut self, sight: &Observation, proposal: &mut Proposal) -> bool {
         if self.day >= self.stays[self.at] {
             self.go_on();
         }

@@ -1,6 +1,6 @@
 //! Several strategies in order: the first that has an answer wins.
 
-use super::strategy::{CloneStrategy, Proposal, Sight, Strategy};
+use super::strategy::{CloneStrategy, Observation, Proposal, Strategy};
 
 /// Layers, the first on top.
 #[derive(Clone)]
@@ -15,7 +15,7 @@ impl Layered {
 }
 
 impl Strategy for Layered {
-    fn propose(&mut self, sight: &Sight, proposal: &mut Proposal) -> bool {
+    fn propose(&mut self, sight: &Observation, proposal: &mut Proposal) -> bool {
         self.layers.iter_mut().any(|layer| layer.propose(sight, proposal))
     }
 }

@@ -2,7 +2,7 @@
 
 use super::reason::Reason;
 use super::spec::PestWindow;
-use super::strategy::{CloneStrategy, Proposal, Sight, Strategy};
+use super::strategy::{CloneStrategy, Observation, Proposal, Strategy};
 
 /// By a pest's date.
 #[derive(Clone)]
@@ -18,7 +18,7 @@ impl PestDate {
 }
 
 impl Strategy for PestDate {
-    fn propose(&mut self, sight: &Sight, proposal: &mut Proposal) -> bool {
+    fn propose(&mut self, sight: &Observation, proposal: &mut Proposal) -> bool {
         let PestWindow { plot, pest, from_dd, to_dd } = self.window;
         if let Some(degree_days) = sight.pest_degree_days[pest] {
             let due = degree_days >= from_dd && degree_days <= to_dd;

@@ -6,11 +6,11 @@
 //! file); isolation; and, where the site says so, mud, frozen ground and snow.
 
 use super::reason::Veto;
-use crate::site::Rules;
+use crate::site::HardRules;
 
 /// What the rules look at, for one plot on one day.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Facts {
+pub struct GateFacts {
     /// A housing order is in force.
     pub housed: bool,
     /// A crop stands on a bed.
@@ -33,7 +33,7 @@ pub struct Facts {
 
 /// The weightiest reason that keeps the gate shut, if any.
 #[must_use]
-pub fn veto(rules: &Rules, facts: &Facts) -> Option<Veto> {
+pub fn veto(rules: &HardRules, facts: &GateFacts) -> Option<Veto> {
     /// Rounding of shares added up in a site file.
     const TOLERANCE: f64 = 1e-9;
     if facts.housed {
@@ -64,7 +64,7 @@ pub fn veto(rules: &Rules, facts: &Facts) -> Option<Veto> {
 mod tests {
     use super::*;
 
-    const RULES: Rules = Rules {
+    const RULES: HardRules = HardRules {
         waiting_days_touching: 120,
         waiting_days_other: 90,
         shut_on_mud: true,
@@ -74,19 +74,19 @@ mod tests {
 
     #[test]
     fn a_guarded_crop_does_not_shut_the_gate_but_an_unguarded_one_does() {
-        let crop = Facts { crop_standing: true, beds: 0.6, guarded: 0.5, ..Facts::default() };
+        let crop = GateFacts { crop_standing: true, beds: 0.6, guarded: 0.5, ..GateFacts::default() };
         assert_eq!(veto(&RULES, &crop), Some(Veto::CropStanding));
-        assert_eq!(veto(&RULES, &Facts { guarded: 0.6, ..crop }), None);
+        assert_eq!(veto(&RULES, &GateFacts { guarded: 0.6, ..crop }), None);
     }
 
     #[test]
     fn the_weightiest_reason_is_given_and_the_site_decides_on_ground() {
-        let all = Facts { housed: true, days_to_harvest: 40, mud: true, frozen: true, ..Facts::default() };
+        let all = GateFacts { housed: true, days_to_harvest: 40, mud: true, frozen: true, ..GateFacts::default() };
         assert_eq!(veto(&RULES, &all), Some(Veto::Housing));
-        let waiting = Facts { housed: false, ..all };
+        let waiting = GateFacts { housed: false, ..all };
         assert_eq!(veto(&RULES, &waiting), Some(Veto::WaitingPeriod { days: 40 }));
-        let ground = Facts { days_to_harvest: 0, ..waiting };
+        let ground = GateFacts { days_to_harvest: 0, ..waiting };
         assert_eq!(veto(&RULES, &ground), Some(Veto::Mud));
-        assert_eq!(veto(&RULES, &Facts { mud: false, ..ground }), None);
+        assert_eq!(veto(&RULES, &GateFacts { mud: false, ..ground }), None);
     }
 }

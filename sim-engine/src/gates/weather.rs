@@ -1,7 +1,7 @@
 //! Shade on hot days, off wet ground, else another strategy.
 
 use super::reason::Reason;
-use super::strategy::{CloneStrategy, Proposal, Sight, Strategy};
+use super::strategy::{CloneStrategy, Observation, Proposal, Strategy};
 
 /// By the weather so far: a keeper sees yesterday's heat and this morning's ground.
 #[derive(Clone)]
@@ -18,7 +18,7 @@ impl ByWeather {
 }
 
 /// The deepest shade among plots that may be open; the first of equals.
-fn shadiest(sight: &Sight) -> Option<usize> {
+fn shadiest(sight: &Observation) -> Option<usize> {
     let mut best: Option<usize> = None;
     for (plot, seen) in sight.plots.iter().enumerate() {
         let shady = seen.shut.is_none() && seen.shade > 0.0;
@@ -30,7 +30,7 @@ fn shadiest(sight: &Sight) -> Option<usize> {
 }
 
 impl Strategy for ByWeather {
-    fn propose(&mut self, sight: &Sight, proposal: &mut Proposal) -> bool {
+    fn propose(&mut self, sight: &Observation, proposal: &mut Proposal) -> bool {
         if self.shade_above_c.is_some_and(|limit| sight.yesterday_tmax_c > limit)
             && let Some(plot) = shadiest(sight)
         {

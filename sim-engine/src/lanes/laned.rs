@@ -3,7 +3,7 @@
 use super::real::Real;
 
 /// Something that holds figures by lane; `One` is the same with plain figures.
-pub trait Laned<F: Real>: Sized {
+pub trait StructOfArrays<F: Real>: Sized {
     /// The figures of one lane.
     type One: 'static;
 
@@ -38,7 +38,7 @@ impl<F: Real> Rows<'_, F> {
     }
 }
 
-impl<F: Real> Laned<F> for F {
+impl<F: Real> StructOfArrays<F> for F {
     type One = f64;
 
     #[inline(always)]
@@ -64,7 +64,7 @@ impl<F: Real> Laned<F> for F {
     }
 }
 
-impl<F: Real, T: Laned<F>, const N: usize> Laned<F> for [T; N] {
+impl<F: Real, T: StructOfArrays<F>, const N: usize> StructOfArrays<F> for [T; N] {
     type One = [T::One; N];
 
     #[inline(always)]
@@ -96,7 +96,7 @@ impl<F: Real, T: Laned<F>, const N: usize> Laned<F> for [T; N] {
     }
 }
 
-impl<F: Real, T: Laned<F>> Laned<F> for Vec<T> {
+impl<F: Real, T: StructOfArrays<F>> StructOfArrays<F> for Vec<T> {
     type One = Vec<T::One>;
 
     fn list(&self, lane: usize, put: &mut impl FnMut(f64)) {
@@ -119,38 +119,38 @@ impl<F: Real, T: Laned<F>> Laned<F> for Vec<T> {
     }
 }
 
-/// Implements [`Laned`] for a struct over its fields; those after `plain` are the same in all
+/// Implements [`StructOfArrays`] for a struct over its fields; those after `plain` are the same in all
 /// lanes and are those of the first.
 macro_rules! laned {
     ($name:ident { $( $field:ident ),* $(,)? } $( plain { $( $plain:ident ),* $(,)? } )?) => {
-        impl<F: $crate::lanes::real::Real> $crate::lanes::laned::Laned<F> for $name<F> {
+        impl<F: $crate::lanes::real::Real> $crate::lanes::laned::StructOfArrays<F> for $name<F> {
             type One = $name<f64>;
 
             #[inline(always)]
             fn list(&self, lane: usize, put: &mut impl FnMut(f64)) {
-                $( $crate::lanes::laned::Laned::<F>::list(&self.$field, lane, put); )*
+                $( $crate::lanes::laned::StructOfArrays::<F>::list(&self.$field, lane, put); )*
             }
             #[inline(always)]
             fn read(rows: &mut $crate::lanes::laned::Rows<F>, one: &$name<f64>) -> Self {
                 $name {
-                    $( $field: $crate::lanes::laned::Laned::read(rows, &one.$field), )*
+                    $( $field: $crate::lanes::laned::StructOfArrays::read(rows, &one.$field), )*
                     $( $( $plain: one.$plain.clone(), )* )?
                 }
             }
             #[inline(always)]
             fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a $name<f64> + Copy) -> Self {
                 $name {
-                    $( $field: $crate::lanes::laned::Laned::gather(proof, |lane| &of(lane).$field), )*
+                    $( $field: $crate::lanes::laned::StructOfArrays::gather(proof, |lane| &of(lane).$field), )*
                     $( $( $plain: of(0).$plain.clone(), )* )?
                 }
             }
             #[inline(always)]
             fn set_lane(&mut self, lane: usize, one: &$name<f64>) {
-                $( $crate::lanes::laned::Laned::<F>::set_lane(&mut self.$field, lane, &one.$field); )*
+                $( $crate::lanes::laned::StructOfArrays::<F>::set_lane(&mut self.$field, lane, &one.$field); )*
             }
             #[inline(always)]
             fn lane_into(&self, lane: usize, one: &mut $name<f64>) {
-                $( $crate::lanes::laned::Laned::<F>::lane_into(&self.$field, lane, &mut one.$field); )*
+                $( $crate::lanes::laned::StructOfArrays::<F>::lane_into(&self.$field, lane, &mut one.$field); )*
             }
         }
     };

@@ -176,12 +176,12 @@ impl<S: Vectors> Lanes<S> {
 
 /// Yes or no of each of several possible years.
 #[derive(Clone, Copy, Debug)]
-pub struct Lit<S: Vectors> {
+pub struct LaneMask<S: Vectors> {
     simd: S,
     row: S::m64s,
 }
 
-impl<S: Vectors> Mask for Lit<S> {
+impl<S: Vectors> Mask for LaneMask<S> {
     #[inline(always)]
     fn any(self) -> bool {
         self.simd.some(self.row)
@@ -234,7 +234,7 @@ impl<S: Vectors> PartialEq for Lanes<S> {
     }
 }
 
-impl<S: Vectors> BitAnd for Lit<S> {
+impl<S: Vectors> BitAnd for LaneMask<S> {
     type Output = Self;
     #[inline(always)]
     fn bitand(self, other: Self) -> Self {
@@ -242,7 +242,7 @@ impl<S: Vectors> BitAnd for Lit<S> {
     }
 }
 
-impl<S: Vectors> BitOr for Lit<S> {
+impl<S: Vectors> BitOr for LaneMask<S> {
     type Output = Self;
     #[inline(always)]
     fn bitor(self, other: Self) -> Self {
@@ -250,7 +250,7 @@ impl<S: Vectors> BitOr for Lit<S> {
     }
 }
 
-impl<S: Vectors> Not for Lit<S> {
+impl<S: Vectors> Not for LaneMask<S> {
     type Output = Self;
     #[inline(always)]
     fn not(self) -> Self {
@@ -259,7 +259,7 @@ impl<S: Vectors> Not for Lit<S> {
 }
 
 impl<S: Vectors> Real for Lanes<S> {
-    type Mask = Lit<S>;
+    type Mask = LaneMask<S>;
     const LANES: usize = S::F64_LANES;
 
     #[inline(always)]
@@ -267,8 +267,8 @@ impl<S: Vectors> Real for Lanes<S> {
         Self { row: self.simd.splat_f64s(x), ..self }
     }
     #[inline(always)]
-    fn mask(self, bits: u8) -> Lit<S> {
-        Lit { simd: self.simd, row: self.simd.bits(bits) }
+    fn mask(self, bits: u8) -> LaneMask<S> {
+        LaneMask { simd: self.simd, row: self.simd.bits(bits) }
     }
     #[inline(always)]
     fn lane(&self, lane: usize) -> f64 {
@@ -296,15 +296,15 @@ impl<S: Vectors> Real for Lanes<S> {
         Self { row: self.simd.min_f64s(self.row, other.row), ..self }
     }
     #[inline(always)]
-    fn gt(self, other: Self) -> Lit<S> {
-        Lit { simd: self.simd, row: self.simd.greater_than_f64s(self.row, other.row) }
+    fn gt(self, other: Self) -> LaneMask<S> {
+        LaneMask { simd: self.simd, row: self.simd.greater_than_f64s(self.row, other.row) }
     }
     #[inline(always)]
-    fn ge(self, other: Self) -> Lit<S> {
-        Lit { simd: self.simd, row: self.simd.greater_than_or_equal_f64s(self.row, other.row) }
+    fn ge(self, other: Self) -> LaneMask<S> {
+        LaneMask { simd: self.simd, row: self.simd.greater_than_or_equal_f64s(self.row, other.row) }
     }
     #[inline(always)]
-    fn choose(mask: Lit<S>, yes: Self, no: Self) -> Self {
+    fn choose(mask: LaneMask<S>, yes: Self, no: Self) -> Self {
         Self { row: yes.simd.select_f64s(mask.row, yes.row, no.row), ..yes }
     }
     #[inline(always)]

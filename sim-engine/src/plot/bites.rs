@@ -43,10 +43,10 @@
 //! ```
 
 use crate::flows::Flow;
-use crate::kinds::CropNumbers;
+use crate::kinds::CropParams;
 use crate::lanes::laned::laned;
 use crate::lanes::{Mask, Real};
-use crate::plot::look::Surroundings;
+use crate::plot::look::ZoneContext;
 use crate::plot::{cover, dead_cover, nutrients, water};
 use crate::state::{Creeper, KG_HA, Weed, Zone};
 
@@ -122,7 +122,7 @@ impl Pressure {
 
 /// What birds got from a zone in a step, g/m².
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Meal<F = f64> {
+pub struct Intake<F = f64> {
     /// Green: cover, weeds, crop.
     pub green: F,
     /// Residue, fruit and seed.
@@ -131,7 +131,7 @@ pub struct Meal<F = f64> {
     pub insects: F,
 }
 
-impl<F: Real> Meal<F> {
+impl<F: Real> Intake<F> {
     /// Nothing; `zero` is 0 in every lane.
     #[inline(always)]
     #[must_use]
@@ -149,12 +149,12 @@ impl<F: Real> Meal<F> {
 }
 
 /// How the demand is met: the same share of preference-weighted food everywhere.
-struct Table<F> {
+struct Fodder<F> {
     asked_per_preference: F,
     exposed: F,
 }
 
-impl<F: Real> Table<F> {
+impl<F: Real> Fodder<F> {
     /// What of `mass` is within reach, and what of that is eaten.
     #[inline(always)]
     fn eaten(&self, mass: F, out_of_reach: F, preference: F) -> (F, F) {
@@ -177,14 +177,14 @@ pub fn take<F: Real>(
     creepers: &mut [Creeper<F>],
     birds: &Pressure<F>,
     exposed: F,
-    around: &Surroundings<F>,
-) -> Meal<F> {
-    let table = Table {
+    around: &ZoneContext<F>,
+) -> Intake<F> {
+    let table = Fodder {
         asked_per_preference: birds.green
             / (appetite(zone, weeds, creepers, exposed, around) + around.process.intake_half),
         exposed,
     };
-    let mut meal = Meal::none(around.zero());
+    let mut meal = Intake::none(around.zero());
     bite_cover(zone, &table, birds, around, &mut meal);
     bite_weeds(zone, weeds, creepers, &table, birds, around, &mut meal);
     bite_crop(zone, &table, birds, around, &mut meal);
@@ -205,7 +205,7 @@ fn appetite<F: Real>(
     weeds: &[Weed<F>],
     creepers: &[Creeper<F>],
     exposed: F,
-    around: &Surroundings<F>,
+    around: &ZoneContext<F>,
 ) -> F {
     let n = around.cover;
     let mut sum = n.preference * (zone.cover - n.out_of_reach).or_zero();
@@ -227,10 +227,10 @@ fn appetite<F: Real>(
 #[inline(always)]
 fn bite_cover<F: Real>(
     zone: &mut Zone<F>,
-    table: &Table<F>,
+    table: &Fodder<F>,
     birds: &Pressure<F>,
-    around: &Surroundings<F>,
-    meal: &mut Meal<F>,
+    around: &ZoneContext<F>,
+    meal: &mut Intake<F>,
 ) {
     let n = around.cover;
     let start = zone.cover;
@@ -253,10 +253,10 @@ fn bite_weeds<F: Real>(
     zone: &mut Zone<F>,
     weeds: &mut [Weed<F>],
     creepers: &mut [Creeper<F>],
-    table: &Table<F>,
+    table: &Fodder<F>,
     birds: &Pressure<F>,
-    around: &Surroundings<F>,
-    meal: &mut Meal<F>,
+    around: &ZoneContext<F>,
+    meal: &mut Intake<F>,
 ) {
     for (weed, &(kind, _)) in weeds.iter_mut().zip(&around.plot.weeds) {
         let n = &around.weeds[kind];
@@ -303,10 +303,10 @@ fn bite_weeds<F: Real>(
 #[inline(always)]
 fn bite_crop<F: Real>(
     zone: &mut Zone<F>,
-    table: &Table<F>,
+    table: &Fodder<F>,
     birds: &Pressure<F>,
-    around: &Surroundings<F>,
-    meal: &mut Meal<F>,
+    around: &ZoneContext<F>,
+    meal: &mut Intake<F>,
 ) {
     let Some(crop) = &around.crop else { return };
     let n = crop.numbers;
@@ -324,10 +324,10 @@ fn bite_crop<F: Real>(
 #[inline(always)]
 fn bite_leftovers<F: Real>(
     zone: &mut Zone<F>,
-    table: &Table<F>,
+    table: &Fodder<F>,
     birds: &Pressure<F>,
-    around: &Surroundings<F>,
-    meal: &mut Meal<F>,
+    around: &ZoneContext<F>,
+    meal: &mut Intake<F>,
 ) {
     let lies = zone.residue.above(0.0);
     if lies.any() {
@@ -356,7 +356,7 @@ fn bite_leftovers<F: Real>(
 
 /// Residue is taken as the last crop of this ground is.
 #[inline(always)]
-fn residue_preference<F: Real>(around: &Surroundings<F>) -> F {
+fn residue_preference<F: Real>(around: &ZoneContext<F>) -> F {
     match last_crop(around) {
         Some(n) => n.residue_preference,
         None => around.zero().of(1.0),
@@ -364,7 +364,7 @@ fn residue_preference<F: Real>(around: &Surroundings<F>) -> F {
 }
 
 #[inline(always)]
-fn residue_scratch<F: Real>(around: &Surroundings<F>) -> F {
+fn residue_scratch<F: Real>(around: &ZoneContext<F>) -> F {
     match last_crop(around) {
         Some(n) => n.residue_scratch_loss,
         None => around.zero(),
@@ -372,7 +372,7 @@ fn residue_scratch<F: Real>(around: &Surroundings<F>) -> F {
 }
 
 #[inline(always)]
-fn last_crop<'a, F: Real>(around: &Surroundings<'a, F>) -> Option<&'a CropNumbers<F>> {
+fn last_crop<'a, F: Real>(around: &ZoneContext<'a, F>) -> Option<&'a CropParams<F>> {
     let plan = around.plot.grounds[around.here.ground].crops.first()?;
     Some(&around.crops[plan.crop])
 }
@@ -386,7 +386,7 @@ fn book_eaten<F: Real>(zone: &mut Zone<F>, flow: Flow, mass: F, n_content: F, p_
 
 /// Scratched, thrown out, trodden firm where wet.
 #[inline(always)]
-fn disturb<F: Real>(zone: &mut Zone<F>, birds: &Pressure<F>, exposed: F, around: &Surroundings<F>) {
+fn disturb<F: Real>(zone: &mut Zone<F>, birds: &Pressure<F>, exposed: F, around: &ZoneContext<F>) {
     let scratched = birds.scratched.lost() * exposed;
     zone.disturbed += zone.disturbed.rest() * scratched;
     if around.here.bed {
@@ -403,7 +403,7 @@ mod tests {
     use crate::testing::{BED, Garden, SWARD, lost, near, net, same};
 
     /// Everything a bird finds on the bed, with a third of the zone under guards.
-    struct Table {
+    struct Fodder {
         garden: Garden,
         zone: Zone,
         weeds: [Weed; 1],
@@ -411,14 +411,14 @@ mod tests {
     }
 
     const EXPOSED: f64 = 2.0 / 3.0;
-    /// Within reach of each food of [`Table::laid`] where nothing is guarded, g/m², and how readily it is taken:
+    /// Within reach of each food of [`Fodder::laid`] where nothing is guarded, g/m², and how readily it is taken:
     /// cover, weed, creeper, crop, residue, fruit.
     const WITHIN: [f64; 6] = [100.0, 54.0, 40.0, 50.0, 30.0, 25.0];
     const PREFERENCE: [f64; 6] = [1.0, 2.0, 0.8, 1.5, 0.5, 1.0];
     /// Torn out per scratching; older weeds.
     const TORN: [f64; 4] = [0.04, 0.5, 0.08, 0.3];
 
-    impl Table {
+    impl Fodder {
         fn laid() -> Self {
             let zone = Zone {
                 cover: 120.0,
@@ -443,7 +443,7 @@ mod tests {
             Self { garden, zone, weeds: [weed], creepers: [creeper] }
         }
 
-        fn take(&mut self, birds: &Pressure, exposed: f64) -> Meal {
+        fn take(&mut self, birds: &Pressure, exposed: f64) -> Intake {
             let around = self.garden.with_crop();
             take(&mut self.zone, &mut self.weeds, &mut self.creepers, birds, exposed, &around)
         }
@@ -488,7 +488,7 @@ mod tests {
 
     #[test]
     fn never_more_is_eaten_than_is_within_reach() {
-        let mut table = Table::laid();
+        let mut table = Fodder::laid();
         let meal = table.take(&asking(1e6), 1.0);
         let left = table.foods();
         for (left, out_of_reach) in left.iter().zip([20.0, 6.0, 5.0, 0.0, 0.0, 0.0]) {
@@ -502,13 +502,13 @@ mod tests {
         let mut weeds = [Weed { ages: [2.0, 0.0, 0.0], ..Weed::default() }];
         let mut creepers = [Creeper { shoots: 3.0, ..Creeper::default() }];
         let meal = take(&mut zone, &mut weeds, &mut creepers, &asking(1e6), 1.0, &garden.around(SWARD));
-        assert_eq!((meal, zone.cover, weeds[0].mass(), creepers[0].shoots), (Meal::none(0.0), 15.0, 2.0, 3.0));
+        assert_eq!((meal, zone.cover, weeds[0].mass(), creepers[0].shoots), (Intake::none(0.0), 15.0, 2.0, 3.0));
     }
 
     /// Of every food the share min(1, p · asked/(Σ p · within + H)), H 60 g/m².
     #[test]
     fn foods_are_shared_out_by_preference() {
-        let mut table = Table::laid();
+        let mut table = Fodder::laid();
         let before = table.foods();
         let meal = table.take(&asking(9.0), EXPOSED);
         let all: f64 = WITHIN.iter().zip(PREFERENCE).map(|(within, p)| within * p * EXPOSED).sum();
@@ -554,7 +554,7 @@ mod tests {
     /// 1 − exp(−u · scratched) of what is within reach; seedlings have nothing out of reach.
     #[test]
     fn scratching_tears_out_what_is_within_reach() {
-        let mut table = Table::laid();
+        let mut table = Fodder::laid();
         let scratched = 1.7;
         table.take(&scratching(scratched), EXPOSED);
         let torn = |food: usize| WITHIN[food] * EXPOSED * lost(TORN[food] * scratched);
@@ -584,7 +584,7 @@ mod tests {
     /// What was eaten cannot be torn out any more.
     #[test]
     fn scratching_takes_of_what_eating_leaves() {
-        let mut table = Table::laid();
+        let mut table = Fodder::laid();
         let birds = Pressure { green: 20.0, scratched: 1.7, ..Pressure::default() };
         table.take(&birds, EXPOSED);
         let all: f64 = WITHIN.iter().zip(PREFERENCE).map(|(within, p)| within * p * EXPOSED).sum();
@@ -608,7 +608,7 @@ mod tests {
         same(ages[0], 10.0 * (1.0 - eaten - (EXPOSED - eaten) * lost(0.9 * 1.7)));
         same(ages[1], 20.0 * (1.0 - eaten - (reached - eaten) * lost(0.5 * 1.7)));
         // Two crossings of half the area tear out as much as one of the whole.
-        let (mut once, mut twice) = (Table::laid(), Table::laid());
+        let (mut once, mut twice) = (Fodder::laid(), Fodder::laid());
         once.take(&scratching(1.7), 1.0);
         for _ in 0..2 {
             twice.take(&scratching(1.7).times(0.5), 1.0);
@@ -621,7 +621,7 @@ mod tests {
     /// The sward falls back by what it lost and by what was touched: 1 − exp(−(2 · share lost + 0.3 · scratched)).
     #[test]
     fn bites_and_scratches_set_the_sward_back() {
-        let mut table = Table::laid();
+        let mut table = Fodder::laid();
         let birds = Pressure { green: 20.0, scratched: 1.7, ..Pressure::default() };
         table.take(&birds, EXPOSED);
         let share_lost = (120.0 - table.zone.cover) / 120.0;
@@ -635,7 +635,7 @@ mod tests {
 
     #[test]
     fn loose_seed_and_insects_are_found_by_the_area_searched() {
-        let mut table = Table::laid();
+        let mut table = Fodder::laid();
         let birds = Pressure { insects: 0.7, seeds: 0.2, scratched: 0.5, ..Pressure::default() };
         let meal = table.take(&birds, EXPOSED);
         let seeds = 100.0 * lost(0.2) * EXPOSED;
@@ -681,7 +681,7 @@ mod tests {
 
     #[test]
     fn behind_guards_nothing_is_touched_and_droppings_still_count() {
-        let mut table = Table::laid();
+        let mut table = Fodder::laid();
         let birds = Pressure {
             green: 20.0,
             scratched: 2.0,
@@ -694,7 +694,7 @@ mod tests {
         };
         let (zone, weeds, creepers) = (table.zone.clone(), table.weeds, table.creepers);
         let meal = table.take(&birds, 0.0);
-        assert_eq!((meal, table.weeds, table.creepers), (Meal::none(0.0), weeds, creepers));
+        assert_eq!((meal, table.weeds, table.creepers), (Intake::none(0.0), weeds, creepers));
         let books = Flows::default();
         let (mineral_n, fresh_n, fresh_p) = (table.zone.mineral_n, table.zone.fresh_n, table.zone.fresh_p);
         assert!(mineral_n > 0.0 && fresh_n > 0.0 && fresh_p > 0.0);
@@ -707,7 +707,7 @@ mod tests {
 
     #[test]
     fn all_that_birds_take_is_booked() {
-        let mut table = Table::laid();
+        let mut table = Fodder::laid();
         table.garden.plan.kinds.process.mix_in = 0.05;
         let before = table.stocks();
         let birds =
@@ -760,9 +760,9 @@ mod tests {
             [2.0, 4.0, 6.0, 8.0, 10.0]
         );
         assert_eq!([twice.trodden, twice.n, twice.p, twice.shed, twice.uptake], [12.0, 14.0, 16.0, 18.0, 20.0]);
-        let mut meal = Meal::none(0.0);
-        meal.add(&Meal { green: 1.0, other: 2.0, insects: 3.0 }, 2.0);
-        meal.add(&Meal { green: 1.0, other: 1.0, insects: 1.0 }, 1.0);
-        assert_eq!(meal, Meal { green: 3.0, other: 5.0, insects: 7.0 });
+        let mut meal = Intake::none(0.0);
+        meal.add(&Intake { green: 1.0, other: 2.0, insects: 3.0 }, 2.0);
+        meal.add(&Intake { green: 1.0, other: 1.0, insects: 1.0 }, 1.0);
+        assert_eq!(meal, Intake { green: 3.0, other: 5.0, insects: 7.0 });
     }
 }

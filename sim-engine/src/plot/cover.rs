@@ -39,10 +39,10 @@
 //! ```
 
 use crate::flows::Flow;
-use crate::kinds::CoverNumbers;
+use crate::kinds::CoverParams;
 use crate::lanes::Real;
 use crate::plot::dead_cover;
-use crate::plot::look::{Look, Surroundings};
+use crate::plot::look::{ZoneContext, ZoneRates};
 use crate::state::{BOXES, Zone};
 
 /// Growth (against the best) at which bitten sward recovers in `recovery_days` (calibrated).
@@ -55,7 +55,7 @@ const CROWN_GROWTH_ENDS: f64 = 100.0;
 /// Growth proposed for a step, g/m², before nitrogen is shared out.
 #[inline(always)]
 #[must_use]
-pub fn growth<F: Real>(zone: &Zone<F>, look: &Look<F>, around: &Surroundings<F>) -> F {
+pub fn growth<F: Real>(zone: &Zone<F>, look: &ZoneRates<F>, around: &ZoneContext<F>) -> F {
     let n = around.cover;
     let nitrogen = look.nitrogen_factor.max(n.fixed_share);
     let conditions = around.cover_day().growth * look.water_factor * nitrogen * zone.crowns * around.step();
@@ -69,7 +69,7 @@ pub fn growth<F: Real>(zone: &Zone<F>, look: &Look<F>, around: &Surroundings<F>)
 /// Surface bitten and scratched in this step falls back, whatever its state:
 /// `lost_share` of the cover was taken, `scratched` is searched area per area.
 #[inline(always)]
-pub fn set_back<F: Real>(zone: &mut Zone<F>, lost_share: F, scratched: F, n: &CoverNumbers<F>) {
+pub fn set_back<F: Real>(zone: &mut Zone<F>, lost_share: F, scratched: F, n: &CoverParams<F>) {
     let just_bitten = zone.bitten[0];
     let falls = (n.bite_spread * lost_share + n.touch_setback * scratched).lost();
     for share in &mut zone.bitten {
@@ -82,7 +82,7 @@ pub fn set_back<F: Real>(zone: &mut Zone<F>, lost_share: F, scratched: F, n: &Co
 
 /// Recovery, ageing and crowns of a step.
 #[inline(always)]
-pub fn advance<F: Real>(zone: &mut Zone<F>, look: &Look<F>, around: &Surroundings<F>) {
+pub fn advance<F: Real>(zone: &mut Zone<F>, look: &ZoneRates<F>, around: &ZoneContext<F>) {
     let n = around.cover;
     let step = around.step();
     recover(zone, look, around);
@@ -104,7 +104,7 @@ pub fn recovery_per_growth(recovery_days: f64) -> f64 {
 
 /// Boxes advance with good growth.
 #[inline(always)]
-fn recover<F: Real>(zone: &mut Zone<F>, look: &Look<F>, around: &Surroundings<F>) {
+fn recover<F: Real>(zone: &mut Zone<F>, look: &ZoneRates<F>, around: &ZoneContext<F>) {
     let growth = around.cover_day().growth * look.water_factor;
     let growth = growth.min(growth.of(FASTEST_RECOVERY * GOOD_GROWTH));
     let moving = (around.here.recovery * growth).up_to_one();
@@ -119,7 +119,7 @@ fn recover<F: Real>(zone: &mut Zone<F>, look: &Look<F>, around: &Surroundings<F>
 
 /// Digging and clearing: everything live becomes dead matter in the soil, crowns die.
 /// Returns the mass dug in, g/m².
-pub fn dig_in(zone: &mut Zone, n: &CoverNumbers) -> f64 {
+pub fn dig_in(zone: &mut Zone, n: &CoverParams) -> f64 {
     let mass = zone.cover;
     zone.fresh_n += mass * n.nitrogen_content * crate::state::KG_HA;
     zone.fresh_p += mass * n.phosphorus_content * crate::state::KG_HA;
@@ -153,11 +153,11 @@ mod tests {
     fn rested_sward_grows_by_the_logistic() {
         let garden = on_a_day_of(1.0);
         for (mass, want) in [(150.0, 4.5), (200.0, 4.0), (300.0, 0.0), (330.0, 0.0)] {
-            let look = Look { live: mass, ..at_ease() };
+            let look = ZoneRates { live: mass, ..at_ease() };
             near(growth(&sward(mass), &look, &garden.around(SWARD)), want, 1e-12);
         }
         // All plants crowd it, not cover alone.
-        let look = Look { live: 250.0, ..at_ease() };
+        let look = ZoneRates { live: 250.0, ..at_ease() };
         near(growth(&sward(150.0), &look, &garden.around(SWARD)), 0.06 * 150.0 * 50.0 / 300.0, 1e-12);
     }
 
@@ -169,7 +169,7 @@ mod tests {
         garden.plan.kinds.covers[0].crown_regrowth = 0.0;
         let mut zone = sward(30.0);
         for _ in 0..30_000 {
-            let look = Look { live: zone.cover, ..at_ease() };
+            let look = ZoneRates { live: zone.cover, ..at_ease() };
             zone.cover += growth(&zone, &look, &garden.around(SWARD));
         }
         near(zone.cover, 120.593_80, 0.005);
@@ -178,20 +178,20 @@ mod tests {
     /// Every factor of 0.5 halves growth; a legume's share of nitrogen comes from the air.
     #[test]
     fn growth_is_the_product_of_its_factors() {
-        let grow = |garden: &Garden, zone: &Zone, look: Look| growth(zone, &look, &garden.around(SWARD));
-        let (garden, zone, look) = (on_a_day_of(1.0), sward(150.0), Look { live: 150.0, ..at_ease() });
+        let grow = |garden: &Garden, zone: &Zone, look: ZoneRates| growth(zone, &look, &garden.around(SWARD));
+        let (garden, zone, look) = (on_a_day_of(1.0), sward(150.0), ZoneRates { live: 150.0, ..at_ease() });
         let best = grow(&garden, &zone, look);
         same(grow(&on_a_day_of(0.5), &zone, look), 0.5 * best);
-        same(grow(&garden, &zone, Look { water_factor: 0.5, ..look }), 0.5 * best);
-        same(grow(&garden, &zone, Look { nitrogen_factor: 0.5, ..look }), 0.5 * best);
+        same(grow(&garden, &zone, ZoneRates { water_factor: 0.5, ..look }), 0.5 * best);
+        same(grow(&garden, &zone, ZoneRates { nitrogen_factor: 0.5, ..look }), 0.5 * best);
         same(grow(&garden, &Zone { crowns: 0.5, ..zone.clone() }, look), 0.5 * best);
         let mut halves = on_a_day_of(1.0);
         halves.plan.step = 0.5;
         same(grow(&halves, &zone, look), 0.5 * best);
         let mut clover = on_a_day_of(1.0);
         clover.plan.kinds.covers[0].fixed_share = 0.35;
-        same(grow(&clover, &zone, Look { nitrogen_factor: 0.1, ..look }), 0.35 * best);
-        same(grow(&clover, &zone, Look { nitrogen_factor: 0.5, ..look }), 0.5 * best);
+        same(grow(&clover, &zone, ZoneRates { nitrogen_factor: 0.1, ..look }), 0.35 * best);
+        same(grow(&clover, &zone, ZoneRates { nitrogen_factor: 0.5, ..look }), 0.5 * best);
     }
 
     /// Just bitten it grows at `bitten_growth` = 0.2 of rested sward, half recovered at 0.6.
@@ -200,7 +200,7 @@ mod tests {
         let garden = on_a_day_of(1.0);
         let best = 0.06 * 150.0 * 0.5;
         for (rested, want) in [(1.0, 1.0), (0.5, 0.6), (0.0, 0.2)] {
-            let look = Look { live: 150.0, rested, ..at_ease() };
+            let look = ZoneRates { live: 150.0, rested, ..at_ease() };
             near(growth(&sward(150.0), &look, &garden.around(SWARD)), want * best, 1e-12);
         }
     }
@@ -210,7 +210,7 @@ mod tests {
     fn crowns_bring_bare_ground_back() {
         let garden = on_a_day_of(1.0);
         let from_crowns = |mass: f64, rested: f64| {
-            let look = Look { live: 300.0, rested, ..at_ease() };
+            let look = ZoneRates { live: 300.0, rested, ..at_ease() };
             growth(&sward(mass), &look, &garden.around(SWARD))
         };
         for (mass, rested, want) in
@@ -241,7 +241,7 @@ mod tests {
     fn mean_days_to_rest(growth: f64, water_factor: f64) -> f64 {
         let garden = on_a_day_of(growth);
         let mut zone = Zone { bitten: [1.0, 0.0, 0.0, 0.0], rested: 0.0, ..sward(100.0) };
-        let look = Look { water_factor, ..at_ease() };
+        let look = ZoneRates { water_factor, ..at_ease() };
         let mut days = 0.0;
         for _ in 0..2000 {
             days += 1.0 - zone.rested;
@@ -272,7 +272,7 @@ mod tests {
     /// Crowns spread where cover is full, by the logistic; they die where nothing is rested.
     #[test]
     fn crowns_come_back_under_cover_and_die_where_nothing_rests() {
-        let crowns_after = |crowns: f64, growth: f64, look: Look, seen_cover: f64, step: f64| {
+        let crowns_after = |crowns: f64, growth: f64, look: ZoneRates, seen_cover: f64, step: f64| {
             let mut garden = on_a_day_of(growth);
             garden.plan.step = step;
             let mut zone = Zone { crowns, seen_cover, ..sward(100.0) };
@@ -282,17 +282,17 @@ mod tests {
         let rested = at_ease();
         same(crowns_after(0.5, 1.0, rested, 1.0, 1.0), 0.5 + 0.02 * 0.5 * 0.5);
         same(crowns_after(0.5, 0.5, rested, 1.0, 1.0), 0.5 + 0.01 * 0.5 * 0.5);
-        same(crowns_after(0.5, 1.0, Look { water_factor: 0.5, ..rested }, 1.0, 1.0), 0.5 + 0.01 * 0.5 * 0.5);
+        same(crowns_after(0.5, 1.0, ZoneRates { water_factor: 0.5, ..rested }, 1.0, 1.0), 0.5 + 0.01 * 0.5 * 0.5);
         same(crowns_after(0.5, 1.0, rested, 0.5, 0.5), 0.5 + 0.005 * 0.5 * 0.5);
         same(crowns_after(0.5, 1.0, rested, 0.0, 1.0), 0.5);
         same(crowns_after(1.0, 1.0, rested, 1.0, 1.0), 1.0);
-        same(crowns_after(0.5, 0.0, Look { rested: 0.0, ..rested }, 1.0, 1.0), 0.5 * (1.0 - 0.002));
-        same(crowns_after(0.5, 0.0, Look { rested: 0.25, ..rested }, 1.0, 0.5), 0.5 * (1.0 - 0.002 * 0.75 * 0.5));
+        same(crowns_after(0.5, 0.0, ZoneRates { rested: 0.0, ..rested }, 1.0, 1.0), 0.5 * (1.0 - 0.002));
+        same(crowns_after(0.5, 0.0, ZoneRates { rested: 0.25, ..rested }, 1.0, 0.5), 0.5 * (1.0 - 0.002 * 0.75 * 0.5));
         // However fast, no more than all die.
         let mut garden = on_a_day_of(0.0);
         garden.plan.kinds.covers[0].crown_death = 7.0;
         let mut zone = sward(100.0);
-        advance(&mut zone, &Look { rested: 0.0, ..rested }, &garden.around(SWARD));
+        advance(&mut zone, &ZoneRates { rested: 0.0, ..rested }, &garden.around(SWARD));
         assert_eq!(zone.crowns, 0.0);
         // Nor do more than the room there is come back.
         let mut garden = on_a_day_of(1.0);

@@ -32,14 +32,14 @@
 
 use crate::drivers::PlantDay;
 use crate::flows::Flow;
-use crate::kinds::CreeperNumbers;
+use crate::kinds::CreeperParams;
 use crate::lanes::Real;
 use crate::plot::dead_cover;
-use crate::plot::look::{Look, Surroundings};
+use crate::plot::look::{ZoneContext, ZoneRates};
 use crate::state::{Creeper, KG_HA, Zone};
 
 #[inline(always)]
-fn room<F: Real>(n: &CreeperNumbers<F>, zone: &Zone<F>, look: &Look<F>, around: &Surroundings<F>) -> F {
+fn room<F: Real>(n: &CreeperParams<F>, zone: &Zone<F>, look: &ZoneRates<F>, around: &ZoneContext<F>) -> F {
     let crowd = look.weeds + look.shoots + n.crowding * (zone.cover + zone.crop);
     (crowd * around.here.per_capacity).rest().or_zero()
 }
@@ -49,11 +49,11 @@ fn room<F: Real>(n: &CreeperNumbers<F>, zone: &Zone<F>, look: &Look<F>, around: 
 #[must_use]
 pub fn growth<F: Real>(
     creeper: &Creeper<F>,
-    n: &CreeperNumbers<F>,
+    n: &CreeperParams<F>,
     plant: &PlantDay<F>,
     zone: &Zone<F>,
-    look: &Look<F>,
-    around: &Surroundings<F>,
+    look: &ZoneRates<F>,
+    around: &ZoneContext<F>,
 ) -> F {
     n.growth_rate * plant.growth * look.conditions * creeper.shoots * room(n, zone, look, around)
 }
@@ -63,10 +63,10 @@ pub fn growth<F: Real>(
 pub fn advance<F: Real>(
     creeper: &mut Creeper<F>,
     zone: &mut Zone<F>,
-    n: &CreeperNumbers<F>,
+    n: &CreeperParams<F>,
     plant: &PlantDay<F>,
-    look: &Look<F>,
-    around: &Surroundings<F>,
+    look: &ZoneRates<F>,
+    around: &ZoneContext<F>,
 ) {
     let step = around.step();
     let grown = creeper.grown;
@@ -94,7 +94,7 @@ mod tests {
     /// The warmest day: growth at its best, a twentieth of the shoots dies, a fiftieth of the reserve is burnt.
     const DAY: PlantDay = PlantDay { growth: 1.0, thermal: 0.0, dies: 0.05, upkeep: 0.02 };
 
-    fn step(creeper: &mut Creeper, zone: &mut Zone, day: &PlantDay, look: &Look, step: f64) {
+    fn step(creeper: &mut Creeper, zone: &mut Zone, day: &PlantDay, look: &ZoneRates, step: f64) {
         let mut garden = Garden::new();
         garden.plan.step = step;
         advance(creeper, zone, &garden.plan.kinds.creepers[0], day, look, &garden.around(SWARD));
@@ -106,12 +106,12 @@ mod tests {
         let garden = Garden::new();
         let (around, n) = (garden.around(SWARD), &garden.plan.kinds.creepers[0]);
         let zone = Zone { cover: 60.0, crop: 40.0, ..Zone::default() };
-        let look = Look { weeds: 50.0, shoots: 40.0, ..at_ease() };
+        let look = ZoneRates { weeds: 50.0, shoots: 40.0, ..at_ease() };
         let free = 1.0 - (50.0 + 40.0 + 0.6 * 100.0) / 300.0;
         let best = 0.12 * 40.0 * free;
         same(growth(&COUCH, n, &DAY, &zone, &look, &around), best);
         same(growth(&COUCH, n, &PlantDay { growth: 0.5, ..DAY }, &zone, &look, &around), 0.5 * best);
-        same(growth(&COUCH, n, &DAY, &zone, &Look { conditions: 0.5, ..look }, &around), 0.5 * best);
+        same(growth(&COUCH, n, &DAY, &zone, &ZoneRates { conditions: 0.5, ..look }, &around), 0.5 * best);
         same(growth(&COUCH, n, &DAY, &Zone { cover: 500.0, ..zone }, &look, &around), 0.0);
     }
 
@@ -119,7 +119,7 @@ mod tests {
     #[test]
     fn shoots_and_reserve_trade_mass() {
         let (mut couch, mut zone) = (COUCH, Zone { cover: 60.0, crop: 40.0, ..Zone::default() });
-        let look = Look { weeds: 50.0, shoots: 40.0, ..at_ease() };
+        let look = ZoneRates { weeds: 50.0, shoots: 40.0, ..at_ease() };
         step(&mut couch, &mut zone, &DAY, &look, 1.0);
         let sent = 60.0 * lost(0.02) * 0.5;
         let stored = 5.0 * 0.35 * (1.0 - 60.0 / 300.0);
@@ -138,7 +138,7 @@ mod tests {
     /// 1 − exp(−0.02 · T · Ks · days) of the reserve comes up, less where it finds no room.
     #[test]
     fn the_reserve_sends_up_shoots_with_the_growth_of_the_day() {
-        let sent = |day: PlantDay, look: Look, days: f64| {
+        let sent = |day: PlantDay, look: ZoneRates, days: f64| {
             let mut couch = Creeper { grown: 0.0, ..COUCH };
             step(&mut couch, &mut Zone::default(), &PlantDay { dies: 0.0, upkeep: 0.0, ..day }, &look, days);
             same(couch.shoots + couch.reserve, 100.0);
@@ -147,9 +147,9 @@ mod tests {
         let half = PlantDay { growth: 0.5, ..DAY };
         same(sent(DAY, at_ease(), 1.0), 60.0 * lost(0.02));
         same(sent(half, at_ease(), 1.0), 60.0 * lost(0.01));
-        same(sent(DAY, Look { water_factor: 0.5, ..at_ease() }, 1.0), 60.0 * lost(0.01));
+        same(sent(DAY, ZoneRates { water_factor: 0.5, ..at_ease() }, 1.0), 60.0 * lost(0.01));
         same(sent(DAY, at_ease(), 0.25), 60.0 * lost(0.005));
-        same(sent(DAY, Look { shoots: 150.0, ..at_ease() }, 1.0), 60.0 * lost(0.02) * 0.5);
+        same(sent(DAY, ZoneRates { shoots: 150.0, ..at_ease() }, 1.0), 60.0 * lost(0.02) * 0.5);
     }
 
     /// A full reserve takes no more; one that burns nearly all of itself cannot send up the same grams again.

@@ -33,14 +33,14 @@
 use crate::flows::Flow;
 use crate::kinds::CropPlant;
 use crate::lanes::Real;
-use crate::plot::look::{Look, StandingCrop, Surroundings};
+use crate::plot::look::{StandingCrop, ZoneContext, ZoneRates};
 use crate::plot::weeds::yield_loss;
 use crate::state::{KG_HA, Zone};
 
 /// Growth proposed for a step, g/m², before nitrogen is shared out.
 #[inline(always)]
 #[must_use]
-pub fn growth<F: Real>(zone: &Zone<F>, crop: &StandingCrop<F>, look: &Look<F>) -> F {
+pub fn growth<F: Real>(zone: &Zone<F>, crop: &StandingCrop<F>, look: &ZoneRates<F>) -> F {
     let n = crop.numbers;
     let conditions = crop.day.growth * look.conditions;
     let room = (zone.crop / n.capacity).rest().or_zero();
@@ -49,7 +49,7 @@ pub fn growth<F: Real>(zone: &Zone<F>, crop: &StandingCrop<F>, look: &Look<F>) -
 
 /// Thermal time and weed pressure of a step.
 #[inline(always)]
-pub fn advance<F: Real>(zone: &mut Zone<F>, crop: &StandingCrop<F>, weed_pressure: F, around: &Surroundings<F>) {
+pub fn advance<F: Real>(zone: &mut Zone<F>, crop: &StandingCrop<F>, weed_pressure: F, around: &ZoneContext<F>) {
     let step = around.step();
     zone.crop_age += crop.day.thermal * step;
     zone.crop_weed_days += weed_pressure * step;
@@ -113,10 +113,10 @@ mod tests {
         garden.plants.fill(PlantDay { growth: 0.8, ..PlantDay::default() });
         let around = garden.with_crop();
         let crop = around.crop.unwrap();
-        let grows = |mass: f64, look: &Look| growth(&Zone { crop: mass, ..Zone::default() }, &crop, look);
+        let grows = |mass: f64, look: &ZoneRates| growth(&Zone { crop: mass, ..Zone::default() }, &crop, look);
         same(grows(175.0, &at_ease()), 0.15 * 0.8 * 350.0 / 4.0);
         same(grows(70.0, &at_ease()), 0.15 * 0.8 * 70.0 * 0.8);
-        same(grows(70.0, &Look { conditions: 0.5, ..at_ease() }), 0.15 * 0.4 * 70.0 * 0.8);
+        same(grows(70.0, &ZoneRates { conditions: 0.5, ..at_ease() }), 0.15 * 0.4 * 70.0 * 0.8);
         assert_eq!((grows(350.0, &at_ease()), grows(400.0, &at_ease())), (0.0, 0.0));
     }
 

@@ -32,9 +32,9 @@
 //! ```
 
 use crate::flows::Flow;
-use crate::kinds::CanopyNumbers;
+use crate::kinds::CanopyParams;
 use crate::lanes::{Mask, Real};
-use crate::plot::look::{Look, Surroundings};
+use crate::plot::look::{ZoneContext, ZoneRates};
 use crate::state::{KG_HA, Zone};
 
 /// Lays `mass` g/m² of plant matter with these contents on the ground.
@@ -71,7 +71,7 @@ pub fn mix_in<F: Real>(zone: &mut Zone<F>, share: F) {
 
 /// Decay and fall of a step.
 #[inline(always)]
-pub fn advance<F: Real>(zone: &mut Zone<F>, look: &Look<F>, around: &Surroundings<F>) {
+pub fn advance<F: Real>(zone: &mut Zone<F>, look: &ZoneRates<F>, around: &ZoneContext<F>) {
     let standing = zone.residue.above(0.0);
     if standing.any() {
         lay_down_residue(zone, around.plan.residue_falls.where_(standing));
@@ -92,7 +92,7 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, look: &Look<F>, around: &Surrounding
 
 /// Fruit falls through its season and rots.
 #[inline(always)]
-fn fruit<F: Real>(zone: &mut Zone<F>, canopy: &CanopyNumbers<F>, around: &Surroundings<F>) {
+fn fruit<F: Real>(zone: &mut Zone<F>, canopy: &CanopyParams<F>, around: &ZoneContext<F>) {
     let rotten = zone.fruit * around.day.fruit_keep.rest();
     zone.fruit -= rotten;
     zone.mineral_n += rotten * canopy.nitrogen_content * KG_HA;
@@ -110,7 +110,7 @@ fn fruit<F: Real>(zone: &mut Zone<F>, canopy: &CanopyNumbers<F>, around: &Surrou
 
 /// Books what a canopy drops on the ground.
 #[inline(always)]
-pub fn book_canopy_fall<F: Real>(zone: &mut Zone<F>, mass: F, canopy: &CanopyNumbers<F>) {
+pub fn book_canopy_fall<F: Real>(zone: &mut Zone<F>, mass: F, canopy: &CanopyParams<F>) {
     zone.flows.add(Flow::CanopyFall, mass);
     zone.flows.add(Flow::CanopyN, mass * canopy.nitrogen_content * KG_HA);
     zone.flows.add(Flow::CanopyP, mass * canopy.phosphorus_content * KG_HA);
@@ -165,7 +165,7 @@ mod tests {
         garden.plan.residue_falls = 0.0;
         for (water_factor, gone) in [(1.0, 10.0), (0.5, 5.0), (0.0, 0.0)] {
             let mut zone = Zone { slow_n: 4000.0, mineral_n: 7.0, soil_p: 500.0, ..laid() };
-            advance(&mut zone, &Look { water_factor, ..at_ease() }, &garden.around(SWARD));
+            advance(&mut zone, &ZoneRates { water_factor, ..at_ease() }, &garden.around(SWARD));
             same(zone.dead, 100.0 - gone);
             same(zone.dead_n, 20.0 - 0.2 * gone);
             same(zone.dead_p, 3.0 - 0.03 * gone);

@@ -30,7 +30,7 @@
 //! ```
 
 use crate::flows::Flow;
-use crate::plot::look::{Surroundings, see};
+use crate::plot::look::{ZoneContext, see};
 use crate::plot::{cover, dead_cover, weeds as annual};
 use crate::site::Task;
 use crate::state::{Creeper, KG_HA, Weed, Zone};
@@ -41,7 +41,7 @@ const DIGGING_TAKES_RESERVE: f64 = 0.5;
 const HOE_DISTURBS: f64 = 0.5;
 
 /// Prepares ground for a crop: all that lives or lies is dug in, crowns die, weeds die.
-pub fn dig(zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], around: &Surroundings) {
+pub fn dig(zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], around: &ZoneContext) {
     cover::dig_in(zone, around.cover);
     for (weed, &(kind, _)) in weeds.iter_mut().zip(&around.plot.weeds) {
         annual::kill(weed, zone, &around.weeds[kind], [1.0; 3], true);
@@ -63,7 +63,7 @@ pub fn dig(zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], around
 }
 
 /// One task on one zone.
-pub fn work(task: Task, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], around: &Surroundings) {
+pub fn work(task: Task, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], around: &ZoneContext) {
     match task {
         Task::Hoe { kill } => hoe(kill, zone, weeds, creepers, around),
         Task::Mow { leave_g_m2 } => mow(leave_g_m2, zone, weeds, creepers, around),
@@ -78,7 +78,7 @@ pub fn work(task: Task, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Cre
     see(zone, weeds, creepers, around);
 }
 
-fn hoe(kill: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], around: &Surroundings) {
+fn hoe(kill: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], around: &ZoneContext) {
     for (weed, &(kind, _)) in weeds.iter_mut().zip(&around.plot.weeds) {
         annual::kill(weed, zone, &around.weeds[kind], [kill; 3], false);
     }
@@ -91,7 +91,7 @@ fn hoe(kill: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper],
 }
 
 /// Cuts all plants of the sward in proportion, down to `leave` g/m² in all; cuttings stay.
-fn mow(leave: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], around: &Surroundings) {
+fn mow(leave: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], around: &ZoneContext) {
     let live = zone.cover + zone.seen_weeds + zone.seen_shoots;
     if live <= leave {
         return;
@@ -119,7 +119,7 @@ fn clear(zone: &mut Zone) {
 }
 
 /// Mulch: counted with the contents of the plot's own cover, which it mostly is.
-fn bring(zone: &mut Zone, mass: f64, around: &Surroundings) {
+fn bring(zone: &mut Zone, mass: f64, around: &ZoneContext) {
     let n = around.cover;
     dead_cover::add(zone, mass, n.nitrogen_content, n.phosphorus_content);
     zone.flows.add(Flow::Brought, mass);
@@ -136,7 +136,7 @@ pub fn fertilise(zone: &mut Zone, n_kg_ha: f64, p_kg_ha: f64, n_flow: Flow, p_fl
 }
 
 /// Leaves of a canopy fall at leaf-fall.
-pub fn leaf_fall(zone: &mut Zone, canopy: &crate::kinds::CanopyNumbers) {
+pub fn leaf_fall(zone: &mut Zone, canopy: &crate::kinds::CanopyParams) {
     dead_cover::add(zone, canopy.leaf_litter, canopy.nitrogen_content, canopy.phosphorus_content);
     dead_cover::book_canopy_fall(zone, canopy.leaf_litter, canopy);
 }

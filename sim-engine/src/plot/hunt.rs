@@ -27,13 +27,13 @@
 
 use crate::flock::party::PestSearch;
 use crate::lanes::Real;
-use crate::plot::look::Surroundings;
+use crate::plot::look::ZoneContext;
 use crate::plot::pests::{self, PestDay, Search};
 use crate::state::{PestHere, Zone};
 
 /// What the pests of a zone meet in a step.
 #[derive(Clone, Copy)]
-pub struct Hunt<'a, F: Real = f64> {
+pub struct Predation<'a, F: Real = f64> {
     /// Degree-days of each pest of the site on bare and on covered ground, whole day.
     pub degree_days: &'a [[F; 2]],
     /// Adults of each pest of the site per m² of host zone, at the start of the step.
@@ -50,7 +50,7 @@ pub struct Hunt<'a, F: Real = f64> {
 
 /// Where a pest stands in its year here.
 #[derive(Clone, Copy)]
-pub struct Times<F: Real = f64> {
+pub struct PestTimes<F: Real = f64> {
     /// Degree-days are counted.
     pub in_season: F::Mask,
     /// Something it feeds on stands here.
@@ -62,9 +62,9 @@ pub struct Times<F: Real = f64> {
 pub fn step<F: Real>(
     zone: &mut Zone<F>,
     pests: &mut [PestHere<F>],
-    around: &Surroundings<F>,
-    hunt: &Hunt<F>,
-    times: &[Times<F>],
+    around: &ZoneContext<F>,
+    hunt: &Predation<F>,
+    times: &[PestTimes<F>],
 ) {
     let plan = around.plan;
     let step = around.step();
@@ -85,7 +85,7 @@ pub fn step<F: Real>(
             }
             None => Search { soil: around.zero(), emerging_day: around.zero(), dropping_day: around.zero() },
         };
-        let Times { in_season, host } = times[offset];
+        let PestTimes { in_season, host } = times[offset];
         let day = PestDay {
             numbers: &around.pests[p.pest],
             of_step: &plan.pests[p.pest],
@@ -113,7 +113,7 @@ mod tests {
     fn stepped(garden: &Garden, pest: PestHere, bird_days: f64, in_season: bool) -> (PestHere, Zone) {
         let (mut pests, mut zone) = ([pest], Zone::default());
         let search = [SEARCH];
-        let hunt = Hunt {
+        let hunt = Predation {
             degree_days: &[[12.0, 8.0]],
             mean_adults: &[0.0],
             cover: 0.25,
@@ -121,12 +121,12 @@ mod tests {
             bird_days,
             search: (bird_days > 0.0).then_some(&search),
         };
-        step(&mut zone, &mut pests, &garden.around(SWARD), &hunt, &[Times { in_season, host: true }]);
+        step(&mut zone, &mut pests, &garden.around(SWARD), &hunt, &[PestTimes { in_season, host: true }]);
         (pests[0], zone)
     }
 
     /// A garden of this pest whose numbers were changed, in so many steps a day.
-    fn garden(steps: u32, change: impl Fn(&mut crate::kinds::PestNumbers)) -> Garden {
+    fn garden(steps: u32, change: impl Fn(&mut crate::kinds::PestParams)) -> Garden {
         let mut site = garden_site();
         site.steps_per_day = steps;
         site.pests[0].numbers = sawfly();

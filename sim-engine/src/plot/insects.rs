@@ -27,12 +27,12 @@
 
 use crate::flows::Flow;
 use crate::lanes::Real;
-use crate::plot::look::Surroundings;
+use crate::plot::look::ZoneContext;
 use crate::state::Zone;
 
 /// Renewal and loss of a step; settles at `insect_room` where nothing eats.
 #[inline(always)]
-pub fn advance<F: Real>(zone: &mut Zone<F>, around: &Surroundings<F>) {
+pub fn advance<F: Real>(zone: &mut Zone<F>, around: &ZoneContext<F>) {
     let up = around.process.insect_renewal * around.day.insect_warmth * around.step();
     let gone = zone.insects * around.day.insect_going;
     zone.insects += up - gone;

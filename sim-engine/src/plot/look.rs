@@ -30,39 +30,37 @@
 //! ```
 
 use crate::drivers::{Drivers, GroundDay, PlantDay, PlotSlots};
-use crate::kinds::{
-    CanopyNumbers, CoverNumbers, CreeperNumbers, CropNumbers, PestNumbers, ProcessNumbers, WeedNumbers,
-};
+use crate::kinds::{CanopyParams, CoverParams, CreeperParams, CropParams, PestParams, ProcessParams, WeedParams};
 use crate::lanes::Real;
-use crate::plot::plan::{Plan, ZonePlan};
+use crate::plot::plan::{SitePlan, ZonePlan};
 use crate::site::Plot;
 use crate::state::{Creeper, Weed, Zone};
 
 /// What a zone's processes read besides its state.
 #[derive(Clone, Copy)]
-pub struct Surroundings<'a, F: Real = f64> {
+pub struct ZoneContext<'a, F: Real = f64> {
     /// The day.
     pub day: &'a GroundDay<F>,
     /// Step constants.
-    pub plan: &'a Plan<F>,
+    pub plan: &'a SitePlan<F>,
     /// Zone constants.
     pub here: &'a ZonePlan<F>,
     /// The plot: which plants, crops and pests it has, and drip lines (not its numbers).
     pub plot: &'a Plot,
     /// Process numbers.
-    pub process: &'a ProcessNumbers<F>,
+    pub process: &'a ProcessParams<F>,
     /// Numbers of the cover.
-    pub cover: &'a CoverNumbers<F>,
+    pub cover: &'a CoverParams<F>,
     /// All annual weeds of the site.
-    pub weeds: &'a [WeedNumbers<F>],
+    pub weeds: &'a [WeedParams<F>],
     /// All creeping weeds of the site.
-    pub creepers: &'a [CreeperNumbers<F>],
+    pub creepers: &'a [CreeperParams<F>],
     /// All crops of the site.
-    pub crops: &'a [CropNumbers<F>],
+    pub crops: &'a [CropParams<F>],
     /// All pests of the site.
-    pub pests: &'a [PestNumbers<F>],
+    pub pests: &'a [PestParams<F>],
     /// The plot's canopy.
-    pub canopy: Option<&'a CanopyNumbers<F>>,
+    pub canopy: Option<&'a CanopyParams<F>>,
     /// Water the canopy uses today, against reference evaporation.
     pub canopy_water: F,
     /// The day of each plant, by slot.
@@ -77,20 +75,20 @@ pub struct Surroundings<'a, F: Real = f64> {
 #[derive(Clone, Copy)]
 pub struct StandingCrop<'a, F: Real = f64> {
     /// Its numbers.
-    pub numbers: &'a CropNumbers<F>,
+    pub numbers: &'a CropParams<F>,
     /// Its day.
     pub day: PlantDay<F>,
     /// In which lanes it stands; in the others its mass is 0.
     pub stands: F::Mask,
 }
 
-impl<'a, F: Real> Surroundings<'a, F> {
+impl<'a, F: Real> ZoneContext<'a, F> {
     /// What the zones of plot `index` share; `here` is its first zone, and no crop stands.
     #[inline(always)]
     #[must_use]
     pub fn of_plot(
         day: &'a GroundDay<F>,
-        plan: &'a Plan<F>,
+        plan: &'a SitePlan<F>,
         plot: &'a Plot,
         index: usize,
         canopy_water: F,
@@ -144,7 +142,7 @@ impl<'a, F: Real> Surroundings<'a, F> {
 
 /// Start-of-step figures that several processes use.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Look<F = f64> {
+pub struct ZoneRates<F = f64> {
     /// Annual weeds, g/m².
     pub weeds: F,
     /// Shoots of creeping weeds, g/m².
@@ -161,11 +159,11 @@ pub struct Look<F = f64> {
     pub rested: F,
 }
 
-impl<F: Real> Look<F> {
+impl<F: Real> ZoneRates<F> {
     /// Looks at a zone.
     #[inline(always)]
     #[must_use]
-    pub fn at(zone: &Zone<F>, around: &Surroundings<F>) -> Self {
+    pub fn at(zone: &Zone<F>, around: &ZoneContext<F>) -> Self {
         let here = around.here;
         let water_factor = water_factor(zone.water, here.available_water, here.depletion, around.day.et0_mm);
         let nitrogen_factor = zone.mineral_n / (zone.mineral_n + around.process.nitrogen_half);
@@ -200,7 +198,7 @@ pub fn water_factor<F: Real>(water_mm: F, available_mm: F, depletion: F, demand_
 /// Sees a zone's weeds and its cover by plants and dead material, 0 to 1, overlapping at
 /// random: 1 − exp(−Σ extinction × mass) (Monsi–Saeki for leaves, RUSLE form for dead cover).
 #[inline(always)]
-pub fn see<F: Real>(zone: &mut Zone<F>, weeds: &[Weed<F>], creepers: &[Creeper<F>], around: &Surroundings<F>) {
+pub fn see<F: Real>(zone: &mut Zone<F>, weeds: &[Weed<F>], creepers: &[Creeper<F>], around: &ZoneContext<F>) {
     let mut depth =
         zone.cover * around.cover.cover_per_mass + (zone.dead + zone.residue) * around.process.dead_cover_per_mass;
     let (mut weed_mass, mut shoots) = (around.zero(), around.zero());
@@ -283,14 +281,14 @@ mod tests {
             rested: 0.6,
             ..Zone::default()
         };
-        let look = Look::at(&zone, &around);
+        let look = ZoneRates::at(&zone, &around);
         assert_eq!((look.weeds, look.shoots, look.live), (20.0, 7.0, 177.0));
         same(look.water_factor, 0.5);
         same(look.nitrogen_factor, 0.75);
         same(look.conditions, 0.5 * 0.75 * 0.5);
         same(look.rested, 0.7);
         let fed = Zone { mineral_n: 4.0, ..zone };
-        same(Look::at(&fed, &around).nitrogen_factor, 0.5);
+        same(ZoneRates::at(&fed, &around).nitrogen_factor, 0.5);
     }
 
     #[test]

@@ -35,9 +35,9 @@
 //! ```
 
 use crate::flows::Flow;
-use crate::kinds::ProcessNumbers;
+use crate::kinds::ProcessParams;
 use crate::lanes::{Mask, Real};
-use crate::plot::look::Surroundings;
+use crate::plot::look::ZoneContext;
 use crate::plot::water::wetness;
 use crate::state::{KG_HA, Zone};
 
@@ -89,7 +89,7 @@ pub fn feed_growth<F: Real>(zone: &mut Zone<F>, need: &Need<F>, uptake_share: F)
 /// Droppings of `n_kg_ha` and `p_kg_ha` fall on the zone: part of the uric nitrogen goes
 /// into the air, the rest of it is mineral within days, the organic part is fresh.
 #[inline(always)]
-pub fn receive_droppings<F: Real>(zone: &mut Zone<F>, n_kg_ha: F, p_kg_ha: F, process: &ProcessNumbers<F>) {
+pub fn receive_droppings<F: Real>(zone: &mut Zone<F>, n_kg_ha: F, p_kg_ha: F, process: &ProcessParams<F>) {
     let uric = n_kg_ha * process.uric_share;
     let to_air = uric * process.volatilised;
     zone.mineral_n += uric - to_air;
@@ -102,7 +102,7 @@ pub fn receive_droppings<F: Real>(zone: &mut Zone<F>, n_kg_ha: F, p_kg_ha: F, pr
 
 /// Turnover and losses of a step, after `drained_mm` of drainage.
 #[inline(always)]
-pub fn advance<F: Real>(zone: &mut Zone<F>, drained_mm: F, around: &Surroundings<F>) {
+pub fn advance<F: Real>(zone: &mut Zone<F>, drained_mm: F, around: &ZoneContext<F>) {
     let (p, step) = (around.process, around.step());
     let released = zone.slow_n * (around.here.slow_release * around.day.q10_15 * step).up_to_one();
     let decayed = around.day.fresh_keep.rest();
@@ -119,7 +119,7 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, drained_mm: F, around: &Surroundings
 
 /// Denitrification from wet soil and leaching from a well-mixed root zone.
 #[inline(always)]
-fn lose<F: Real>(zone: &mut Zone<F>, drained_mm: F, around: &Surroundings<F>) {
+fn lose<F: Real>(zone: &mut Zone<F>, drained_mm: F, around: &ZoneContext<F>) {
     let wet = wetness(zone, around.here);
     if wet.above(0.0).any() {
         let gone = zone.mineral_n * around.day.denitrified * wet;

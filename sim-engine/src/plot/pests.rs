@@ -46,7 +46,7 @@
 //! ```
 
 use crate::flows::{Flow, Flows};
-use crate::kinds::PestNumbers;
+use crate::kinds::PestParams;
 use crate::lanes::{Mask, Real};
 use crate::math::normal_cdf;
 use crate::plot::plan::PestStep;
@@ -67,7 +67,7 @@ pub struct Search<F = f64> {
 #[derive(Clone, Copy, Debug)]
 pub struct PestDay<'a, F: Real = f64> {
     /// Its numbers.
-    pub numbers: &'a PestNumbers<F>,
+    pub numbers: &'a PestParams<F>,
     /// What of them is resolved for a step.
     pub of_step: &'a PestStep<F>,
     /// How birds search for it.
@@ -317,7 +317,7 @@ pub fn start_season(pest: &mut PestHere) {
 }
 
 /// The end of the season: physiological age is 0 until counting starts again.
-pub fn end_season(pest: &mut PestHere, n: &PestNumbers) {
+pub fn end_season(pest: &mut PestHere, n: &PestParams) {
     pest.damage_sum += damage(pest, n);
     pest.seasons += 1.0;
     pest.age = 0.0;
@@ -326,7 +326,7 @@ pub fn end_season(pest: &mut PestHere, n: &PestNumbers) {
 
 /// Share of the crop damaged by this season's larvae so far; it saturates.
 #[must_use]
-pub fn damage(pest: &PestHere, n: &PestNumbers) -> f64 {
+pub fn damage(pest: &PestHere, n: &PestParams) -> f64 {
     (n.damage_per_larva * pest.grown_this_season).lost()
 }
 
@@ -337,12 +337,12 @@ mod tests {
     use crate::testing::{lost, near, net, same, sawfly};
 
     /// A sawfly that neither dies nor moves by itself, so that one process at a time is seen.
-    fn undying() -> PestNumbers {
-        PestNumbers { death_soil: 0.0, death_above_ground: 0.0, mixing: 0.0, fly_in: 0.0, ..sawfly() }
+    fn undying() -> PestParams {
+        PestParams { death_soil: 0.0, death_above_ground: 0.0, mixing: 0.0, fly_in: 0.0, ..sawfly() }
     }
 
     /// A day in April on which nothing is searched for, on open ground with a host.
-    fn day<'a>(numbers: &'a PestNumbers, of_step: &'a PestStep) -> PestDay<'a> {
+    fn day<'a>(numbers: &'a PestParams, of_step: &'a PestStep) -> PestDay<'a> {
         PestDay {
             numbers,
             of_step,
@@ -361,7 +361,7 @@ mod tests {
     }
 
     /// A pool followed to this age in steps of so many degree-days, each as `of_day` has it.
-    fn followed(pest: &mut PestHere, n: &PestNumbers, degree_days: f64, to_age: f64, search: Search) -> Flows {
+    fn followed(pest: &mut PestHere, n: &PestParams, degree_days: f64, to_age: f64, search: Search) -> Flows {
         let (of_step, mut flows) = (PestStep::new(n, 1.0), Flows::default());
         while pest.age < to_age - 1e-9 {
             advance(pest, &PestDay { degree_days, search, ..day(n, &of_step) }, &mut flows);
@@ -424,7 +424,7 @@ mod tests {
     /// Birds take 1 − exp(−searched) of the adults that leave the soil, of the part guards leave open; with no birds none.
     #[test]
     fn birds_catch_adults_leaving_the_soil() {
-        let n = PestNumbers { two_winter_share: 0.0, ..undying() };
+        let n = PestParams { two_winter_share: 0.0, ..undying() };
         for (emerging_day, exposed) in [(0.7, 1.0), (0.7, 0.25), (0.0, 1.0)] {
             let mut pest = PestHere { age: 155.0, ..in_soil(100.0) };
             let (of_step, mut flows) = (PestStep::new(&n, 1.0), Flows::default());
@@ -441,7 +441,7 @@ mod tests {
     /// At rest deep down; half-way up at `emergence − rise_lead`; all risen between; half-way gone 3 spreads after it.
     #[test]
     fn pupae_are_within_reach_when_they_have_risen() {
-        let n = PestNumbers { rise_lead: 300.0, emergence: 500.0, ..sawfly() };
+        let n = PestParams { rise_lead: 300.0, emergence: 500.0, ..sawfly() };
         let of_step = PestStep::new(&n, 1.0);
         let share = |age: f64| (reach(&day(&n, &of_step), age) - 0.04) / (0.52 - 0.04);
         for (age, want) in
@@ -485,7 +485,7 @@ mod tests {
         near(rogers(50.0, 0.7, 1e-9), 50.0 * lost(0.7), 1e-5);
         assert_eq!((rogers(0.0, 1.0, 0.1), rogers(10.0, 0.0, 0.1)), (0.0, 0.0));
         // Facts topic 8: N₀ 50, a 0.5, h 0.02, P 1: 14.826629, in the soil within reach, half of it under guards.
-        let n = PestNumbers { handling_time: 0.02, search_soil: 0.5, ..undying() };
+        let n = PestParams { handling_time: 0.02, search_soil: 0.5, ..undying() };
         let of_step = PestStep::new(&n, 1.0);
         near(caught(50.0, 0.5, &PestDay { exposed: 0.5, ..day(&n, &of_step) }), 0.5 * 14.826_629, 1e-6);
     }
@@ -493,7 +493,7 @@ mod tests {
     /// What dies in the soil dies in both pools alike.
     #[test]
     fn the_soil_takes_its_share_of_both_pools() {
-        let n = PestNumbers { death_soil: 0.004, ..undying() };
+        let n = PestParams { death_soil: 0.004, ..undying() };
         let (mut pest, mut flows) = (PestHere { dropped: 50.0, ..in_soil(100.0) }, Flows::default());
         advance(&mut pest, &day(&n, &PestStep::new(&n, 1.0)), &mut flows);
         same(pest.overwintered, 99.6);
@@ -550,7 +550,7 @@ mod tests {
     /// Larvae leave the last box by degree-days; birds meet them dropping; then they stay for the winter.
     #[test]
     fn grown_larvae_drop_and_birds_meet_them() {
-        let n = PestNumbers { death_above_ground: 0.035, ..undying() };
+        let n = PestParams { death_above_ground: 0.035, ..undying() };
         let of_step = PestStep::new(&n, 1.0);
         for (dropping_day, exposed) in [(0.5, 1.0), (0.5, 0.25), (0.0, 1.0)] {
             let (mut pest, mut flows) = (PestHere::default(), Flows::default());
@@ -570,7 +570,7 @@ mod tests {
     /// Before `resting_from` (day 242) they are a summer generation that rises the same year, from then on they rest.
     #[test]
     fn larvae_of_summer_rise_again_the_same_year() {
-        let n = PestNumbers { resting_from: 242.0, ..undying() };
+        let n = PestParams { resting_from: 242.0, ..undying() };
         let of_step = PestStep::new(&n, 1.0);
         for (since_solstice, summer, dropped) in [(241.0, 30.0, 0.0), (242.0, 0.0, 30.0), (250.0, 0.0, 30.0)] {
             let (mut pest, mut flows) = (PestHere::default(), Flows::default());
@@ -599,7 +599,7 @@ mod tests {
     /// The summer generation lies at rest: birds find 1 − exp(−reach at rest · searched) of it; the soil kills its share.
     #[test]
     fn birds_search_the_summer_generation_too() {
-        let n = PestNumbers { resting_from: 242.0, death_soil: 0.01, ..undying() };
+        let n = PestParams { resting_from: 242.0, death_soil: 0.01, ..undying() };
         let of_step = PestStep::new(&n, 1.0);
         let (mut pest, mut flows) = (PestHere::default(), Flows::default());
         pest.summer = [10.0; PEST_BOXES];
@@ -625,7 +625,7 @@ mod tests {
     /// Exchange draws zones together and makes no adults; where all leave, none is left over or owed.
     #[test]
     fn adults_mix_between_plots() {
-        let n = PestNumbers { mixing: 0.05, adult_life: 1e12, death_adult: 0.0, ..undying() };
+        let n = PestParams { mixing: 0.05, adult_life: 1e12, death_adult: 0.0, ..undying() };
         let of_step = PestStep::new(&n, 1.0);
         let moved = |here: f64| {
             let (mut pest, mut flows) = (PestHere { adults: here, ..PestHere::default() }, Flows::default());
@@ -640,7 +640,7 @@ mod tests {
         near(inward, 0.2, 1e-9);
         assert_eq!((none_in, none_out), (0.0, 0.0));
         assert!(moved(0.0).0 > 0.29);
-        let n = PestNumbers { mixing: 1.0, ..undying() };
+        let n = PestParams { mixing: 1.0, ..undying() };
         let of_step = PestStep::new(&n, 1.0);
         let (mut pest, mut flows) = (PestHere { adults: 10.0, ..PestHere::default() }, Flows::default());
         adults(&mut pest, &day(&n, &of_step), 0.0, &mut flows);
@@ -651,9 +651,9 @@ mod tests {
     /// Neighbours' adults come while the pest flies: between the tails, or to the season's end with more generations.
     #[test]
     fn adults_fly_in_while_the_pest_flies() {
-        let one = PestNumbers { fly_in: 0.008, ..undying() };
-        let several = PestNumbers { resting_from: 242.0, ..one.clone() };
-        let flown = |n: &PestNumbers, emerged_share: f64, degree_days: f64| {
+        let one = PestParams { fly_in: 0.008, ..undying() };
+        let several = PestParams { resting_from: 242.0, ..one.clone() };
+        let flown = |n: &PestParams, emerged_share: f64, degree_days: f64| {
             let (mut pest, mut flows) = (PestHere { emerged_share, ..PestHere::default() }, Flows::default());
             let of_step = PestStep::new(n, 1.0);
             adults(&mut pest, &PestDay { degree_days, neighbours: 10.0, ..day(n, &of_step) }, 0.0, &mut flows);
@@ -701,7 +701,7 @@ mod tests {
     #[test]
     fn the_books_of_a_year_hold() {
         for resting_from in [0.0, 150.0] {
-            let n = PestNumbers { resting_from, ..sawfly() };
+            let n = PestParams { resting_from, ..sawfly() };
             let (of_step, mut flows) = (PestStep::new(&n, 1.0), Flows::default());
             let mut pest = PestHere { dropped: 3.0, ..in_soil(40.0) };
             let start = pest.total();

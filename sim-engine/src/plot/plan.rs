@@ -43,8 +43,7 @@
 
 use crate::flock::foraging::nearness;
 use crate::kinds::{
-    CanopyNumbers, CoverNumbers, CreeperNumbers, CropNumbers, CropPlant, Host, Pest, PestNumbers, ProcessNumbers,
-    WeedNumbers,
+    CanopyParams, CoverParams, CreeperParams, CropParams, CropPlant, Host, Pest, PestParams, ProcessParams, WeedParams,
 };
 use crate::lanes::laned::laned;
 use crate::plot::cover::recovery_per_growth;
@@ -70,7 +69,7 @@ pub struct WeedStep<F = f64> {
 laned! { WeedStep { dies, ageing, bank_death, bank_death_disturbed, blown_in } }
 
 impl WeedStep {
-    fn new(n: &WeedNumbers, step: f64) -> Self {
+    fn new(n: &WeedParams, step: f64) -> Self {
         let of_year = step / DAYS_PER_YEAR;
         Self {
             dies: 1.0 - libm::exp(-n.death_mature * step),
@@ -117,7 +116,7 @@ laned! {
 impl PestStep {
     /// Resolves a pest's numbers for a step of so many days.
     #[must_use]
-    pub fn new(n: &PestNumbers, step: f64) -> Self {
+    pub fn new(n: &PestParams, step: f64) -> Self {
         let boxes = PEST_BOXES as f64;
         Self {
             adult_death: 1.0 - libm::exp(-(1.0 / n.adult_life + n.death_adult) * step),
@@ -211,26 +210,26 @@ pub struct PlotPlan {
 
 /// Numbers of all plants and pests of the site, by index into its lists, and of the processes.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Kinds<F = f64> {
+pub struct SpeciesParams<F = f64> {
     /// Ground covers.
-    pub covers: Vec<CoverNumbers<F>>,
+    pub covers: Vec<CoverParams<F>>,
     /// Annual weeds.
-    pub weeds: Vec<WeedNumbers<F>>,
+    pub weeds: Vec<WeedParams<F>>,
     /// Creeping weeds.
-    pub creepers: Vec<CreeperNumbers<F>>,
+    pub creepers: Vec<CreeperParams<F>>,
     /// Crops.
-    pub crops: Vec<CropNumbers<F>>,
+    pub crops: Vec<CropParams<F>>,
     /// Canopies.
-    pub canopies: Vec<CanopyNumbers<F>>,
+    pub canopies: Vec<CanopyParams<F>>,
     /// Pests.
-    pub pests: Vec<PestNumbers<F>>,
+    pub pests: Vec<PestParams<F>>,
     /// Processes.
-    pub process: ProcessNumbers<F>,
+    pub process: ProcessParams<F>,
 }
 
-laned! { Kinds { covers, weeds, creepers, crops, canopies, pests, process } }
+laned! { SpeciesParams { covers, weeds, creepers, crops, canopies, pests, process } }
 
-impl Kinds {
+impl SpeciesParams {
     fn new(site: &Site) -> Self {
         Self {
             covers: site.covers.iter().map(|kind| kind.numbers.clone()).collect(),
@@ -246,9 +245,9 @@ impl Kinds {
 
 /// Constants of all zones and the shares of constant hazards in a step.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Plan<F = f64> {
+pub struct SitePlan<F = f64> {
     /// Numbers of plants, pests and processes.
-    pub kinds: Kinds<F>,
+    pub kinds: SpeciesParams<F>,
     /// Zones in the order plot, ring, ground.
     pub zones: Vec<ZonePlan<F>>,
     /// Plots.
@@ -290,7 +289,7 @@ pub struct Plan<F = f64> {
 }
 
 laned! {
-    Plan {
+    SitePlan {
         kinds, zones, weeds, pests, neighbours, pest_shares, uptake_share, settle_keep, firm_keep, residue_falls,
         seed_sinks, per_nitrate_water,
     }
@@ -311,7 +310,7 @@ pub struct Watched {
     pub at: usize,
 }
 
-impl Plan {
+impl SitePlan {
     /// Resolves the site's numbers.
     #[must_use]
     pub fn new(site: &Site) -> Self {
@@ -319,7 +318,7 @@ impl Plan {
         let p = &site.process;
         let share = |rate: f64| 1.0 - libm::exp(-rate * step);
         let mut plan = Self {
-            kinds: Kinds::new(site),
+            kinds: SpeciesParams::new(site),
             zones: Vec::new(),
             plots: Vec::new(),
             weeds: site.weeds.iter().map(|w| WeedStep::new(&w.numbers, step)).collect(),
@@ -443,7 +442,7 @@ impl Plan {
     }
 }
 
-impl<F> Plan<F> {
+impl<F> SitePlan<F> {
     /// Whether something a pest feeds on stands in a zone of `plot` where this crop of the site stands.
     #[inline(always)]
     #[must_use]
@@ -528,7 +527,7 @@ mod tests {
     #[test]
     fn the_steps_of_a_day_make_the_day() {
         for steps in [1, 2, 4] {
-            let plan = Plan::new(&two_plots(steps));
+            let plan = SitePlan::new(&two_plots(steps));
             let of_day = |share: f64| 1.0 - libm::pow(1.0 - share, f64::from(steps));
             same(plan.step * f64::from(steps), 1.0);
             same(of_day(plan.uptake_share), 0.6);
@@ -547,7 +546,7 @@ mod tests {
     /// Rates a year are shares of the year's steps: 12 and 32 % of a bank lost are 0.128 and 0.386 a year.
     #[test]
     fn a_weeds_year_is_shared_out_over_its_steps() {
-        let of_step = &Plan::new(&two_plots(4)).weeds[0];
+        let of_step = &SitePlan::new(&two_plots(4)).weeds[0];
         let year = 4.0 * 365.25;
         same(of_step.bank_death * year, 0.128);
         same((of_step.bank_death + of_step.bank_death_disturbed) * year, 0.386);
@@ -569,7 +568,7 @@ mod tests {
         same(of_step.fly_in, 0.004);
         same(of_step.mixing, 0.025);
         // Never more than all.
-        let fast = PestStep::new(&PestNumbers { death_soil: 3.0, mixing: 3.0, ..n }, 0.5);
+        let fast = PestStep::new(&PestParams { death_soil: 3.0, mixing: 3.0, ..n }, 0.5);
         assert_eq!((fast.death_soil, fast.mixing), (1.0, 1.0));
     }
 
@@ -579,14 +578,14 @@ mod tests {
         let mut site = two_plots(1);
         (site.soils[0].numbers.field_capacity, site.soils[0].numbers.wilting_point) = (0.32, 0.12);
         site.crops[0].numbers.rooting_depth = 0.8;
-        let zones = Plan::new(&site).zones;
+        let zones = SitePlan::new(&site).zones;
         near(zones[1].available_water, 160.0, 1e-9);
         near(zones[0].available_water, 120.0, 1e-9);
         assert_eq!((zones[1].depletion, zones[0].depletion), (0.3, 0.5));
         // A crop with shallow roots leaves the cover's.
         site.crops[0].numbers.rooting_depth = 0.4;
         site.crops[0].numbers.depletion_fraction = 0.6;
-        let zones = Plan::new(&site).zones;
+        let zones = SitePlan::new(&site).zones;
         near(zones[1].available_water, 120.0, 1e-9);
         assert_eq!(zones[1].depletion, 0.5);
     }
@@ -594,7 +593,7 @@ mod tests {
     /// Drainage said to be half as fast drains less a day, by the hazard.
     #[test]
     fn slow_drainage_drains_slower() {
-        let zones = Plan::new(&two_plots(1)).zones;
+        let zones = SitePlan::new(&two_plots(1)).zones;
         same(zones[0].drained, lost(0.5));
         same(zones[4].drained, lost(0.25));
     }
@@ -602,19 +601,19 @@ mod tests {
     #[test]
     fn a_soils_numbers_are_its_zones() {
         let mut site = two_plots(1);
-        let here = &Plan::new(&site).zones[0];
+        let here = &SitePlan::new(&site).zones[0];
         same(here.slow_release * 4500.0, 0.4);
         same(here.per_capacity * 300.0, 1.0);
         same(here.per_saturation_room * 45.0, 1.0);
         assert_eq!((here.saturation_room, here.curve_good, here.curve_bare), (45.0, 67.0, 88.0));
         // A soil without organic nitrogen supplies from nothing, finitely.
         site.soils[0].numbers.organic_nitrogen = 0.0;
-        assert!(Plan::new(&site).zones[0].slow_release.is_finite());
+        assert!(SitePlan::new(&site).zones[0].slow_release.is_finite());
     }
 
     #[test]
     fn zones_stand_in_the_order_plot_ring_ground_and_make_up_their_plot() {
-        let plan = Plan::new(&two_plots(1));
+        let plan = SitePlan::new(&two_plots(1));
         let of = |zone: &ZonePlan| (zone.plot, zone.ground, zone.bed, zone.area_m2, zone.share);
         let got: Vec<_> = plan.zones.iter().map(of).collect();
         let ring = [(0, 0, false, 37.5, 0.375), (0, 1, true, 12.5, 0.125)];
@@ -634,7 +633,7 @@ mod tests {
     /// Birds thin out by a third every 20 m: ring middles of a plot 10 m deep are 5 m apart; over the plot all is 1.
     #[test]
     fn the_ring_by_the_gate_is_used_most() {
-        let plan = Plan::new(&two_plots(1));
+        let plan = SitePlan::new(&two_plots(1));
         let used = |zone: usize| plan.zones[zone].use_factor;
         same(used(2) / used(0), 1.0 - lost(5.0 / 20.0));
         same(used(0) + used(2), 2.0);
@@ -643,7 +642,7 @@ mod tests {
 
     #[test]
     fn every_zone_has_its_own_part_of_the_lists() {
-        let plan = Plan::new(&two_plots(1));
+        let plan = SitePlan::new(&two_plots(1));
         let starts = |of: fn(&ZonePlan) -> &Range<usize>| plan.zones.iter().map(|z| of(z).clone()).collect::<Vec<_>>();
         assert_eq!(starts(|z| &z.weeds), [0..1, 1..2, 2..3, 3..4, 4..6]);
         assert_eq!(starts(|z| &z.creepers), [0..1, 1..2, 2..3, 3..4, 4..4]);
@@ -656,7 +655,7 @@ mod tests {
     /// A pest of trees lives all over a plot, one of crops in the beds; its shares of all its ground add up to 1.
     #[test]
     fn pests_live_where_their_hosts_grow() {
-        let plan = Plan::new(&two_plots(1));
+        let plan = SitePlan::new(&two_plots(1));
         assert_eq!(plan.pest_lives, [true, false, true, true, true, false, true, true, true]);
         let want = [0.375, 0.0, 0.125, 1.0 / 6.0, 0.375, 0.0, 0.125, 1.0 / 6.0, 2.0 / 3.0];
         plan.pest_shares.iter().zip(want).for_each(|(share, want)| same(*share, want));
@@ -666,7 +665,7 @@ mod tests {
         let mut site = two_plots(1);
         site.plots.truncate(1);
         site.plots[0].grounds.truncate(1);
-        let plan = Plan::new(&site);
+        let plan = SitePlan::new(&site);
         assert_eq!((plan.pest_lives, plan.pest_shares[1]), (vec![true, false, true, false], 0.0));
         assert_eq!(plan.watched, [watched(0, 0, 0)]);
     }
@@ -675,7 +674,7 @@ mod tests {
     fn pests_feed_on_their_hosts_alone() {
         let mut site = two_plots(1);
         site.crops.push(CropPlant { family: "bean family".into(), ..site.crops[0].clone() });
-        let plan = Plan::new(&site);
+        let plan = SitePlan::new(&site);
         assert_eq!(plan.canopy_pests, [true, false]);
         assert_eq!(plan.pest_eats, [[false, false], [true, false]]);
         let [garden, far] = &site.plots[..] else { panic!("two plots") };

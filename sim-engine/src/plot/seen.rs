@@ -34,7 +34,7 @@ const KG_PER_G: f64 = 1e-3;
 
 /// Means over the zones of a plot by area, gathered zone by zone.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Seen<F = f64> {
+pub struct PlotSeen<F = f64> {
     /// Ground cover outside the beds (of the beds where there is nothing else), 0 to 1.
     pub cover: F,
     /// Cover of weeds as a keeper judges it, 0 to 1.
@@ -49,9 +49,9 @@ pub struct Seen<F = f64> {
     pub residue_kg: F,
 }
 
-laned! { Seen { cover, weeds, wetness, green, worms, residue_kg } }
+laned! { PlotSeen { cover, weeds, wetness, green, worms, residue_kg } }
 
-impl<F: Real> Seen<F> {
+impl<F: Real> PlotSeen<F> {
     /// Before any zone was looked at.
     #[inline(always)]
     #[must_use]
@@ -82,9 +82,9 @@ mod tests {
     use crate::testing::{BED, Garden, SWARD, lost, same};
 
     /// Sward of three quarters and a bed of one, 100 m² in all.
-    fn seen_of(sward: Zone, bed: Zone) -> Seen {
+    fn seen_of(sward: Zone, bed: Zone) -> PlotSeen {
         let garden = Garden::new();
-        let mut seen = Seen::nothing(0.0);
+        let mut seen = PlotSeen::nothing(0.0);
         for (ground, zone) in [(SWARD, sward), (BED, bed)] {
             seen.add(&zone, &garden.plan.zones[ground], 0.018);
         }
@@ -117,6 +117,6 @@ mod tests {
 
     #[test]
     fn nothing_is_seen_of_bare_dry_ground() {
-        assert_eq!(seen_of(Zone::default(), Zone::default()), Seen::nothing(0.0));
+        assert_eq!(seen_of(Zone::default(), Zone::default()), PlotSeen::nothing(0.0));
     }
 }

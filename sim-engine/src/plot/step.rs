@@ -34,8 +34,8 @@
 //! ```
 
 use crate::lanes::{Mask, Real};
-use crate::plot::bites::{self, Meal, Pressure};
-use crate::plot::look::{Look, Surroundings, see};
+use crate::plot::bites::{self, Intake, Pressure};
+use crate::plot::look::{ZoneContext, ZoneRates, see};
 use crate::plot::nutrients::{self, Need};
 use crate::plot::{cover, creepers as creeping, crops, dead_cover, insects, water, weeds as annual, worm_eggs};
 use crate::state::{Creeper, Weed, Zone};
@@ -48,16 +48,16 @@ pub fn step<F: Real>(
     creepers: &mut [Creeper<F>],
     birds: Option<&Pressure<F>>,
     exposed: F,
-    around: &Surroundings<F>,
-) -> Meal<F> {
-    let look = Look::at(zone, around);
+    around: &ZoneContext<F>,
+) -> Intake<F> {
+    let look = ZoneRates::at(zone, around);
     let mut grown = Grown::propose(zone, weeds, creepers, &look, around);
     let factor = nutrients::feed_growth(zone, &grown.need, around.plan.uptake_share);
     grown.scale(factor, weeds, creepers);
     let pressure = if around.crop.is_some() { weed_pressure(weeds, creepers, around) } else { around.zero() };
     let meal = match birds {
         Some(birds) => bites::take(zone, weeds, creepers, birds, exposed, around),
-        None => Meal::none(around.zero()),
+        None => Intake::none(around.zero()),
     };
     zone.cover += grown.cover;
     cover::advance(zone, &look, around);
@@ -100,8 +100,8 @@ impl<F: Real> Grown<F> {
         zone: &Zone<F>,
         weeds: &mut [Weed<F>],
         creepers: &mut [Creeper<F>],
-        look: &Look<F>,
-        around: &Surroundings<F>,
+        look: &ZoneRates<F>,
+        around: &ZoneContext<F>,
     ) -> Self {
         let zero = around.zero();
         let mut grown = Self { cover: zero, crop: zero, need: Need { n: zero, p: zero, can_fix: zero, mass: zero } };
@@ -155,7 +155,7 @@ impl<F: Real> Grown<F> {
 
 /// Σ Cousens' initial slope × mass over the weeds of a zone.
 #[inline(always)]
-fn weed_pressure<F: Real>(weeds: &[Weed<F>], creepers: &[Creeper<F>], around: &Surroundings<F>) -> F {
+fn weed_pressure<F: Real>(weeds: &[Weed<F>], creepers: &[Creeper<F>], around: &ZoneContext<F>) -> F {
     let (mut annual, mut creeping) = (around.zero(), around.zero());
     for (weed, &(kind, _)) in weeds.iter().zip(&around.plot.weeds) {
         annual += weed.mass() * around.weeds[kind].yield_loss_per_mass;
@@ -228,7 +228,7 @@ mod tests {
             bed
         }
 
-        fn step(&mut self, birds: Option<&Pressure>) -> Meal {
+        fn step(&mut self, birds: Option<&Pressure>) -> Intake {
             let around = self.garden.with_crop();
             step(&mut self.zone, &mut self.weeds, &mut self.creepers, birds, 0.8, &around)
         }
@@ -353,7 +353,7 @@ mod tests {
     #[test]
     fn without_birds_nothing_is_eaten_dropped_or_disturbed() {
         let mut bed = Bed::busy();
-        assert_eq!(bed.step(None), Meal::none(0.0));
+        assert_eq!(bed.step(None), Intake::none(0.0));
         for flow in [
             Flow::EatenCover,
             Flow::EatenWeeds,

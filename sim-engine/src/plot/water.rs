@@ -38,7 +38,7 @@
 
 use crate::flows::Flow;
 use crate::lanes::{Mask, Real};
-use crate::plot::look::{Look, Surroundings};
+use crate::plot::look::{ZoneContext, ZoneRates};
 use crate::plot::plan::ZonePlan;
 use crate::state::Zone;
 
@@ -61,7 +61,7 @@ pub fn runoff_mm<F: Real>(rain_mm: F, curve_number: F) -> F {
 
 /// Water of a step; returns drainage, mm.
 #[inline(always)]
-pub fn advance<F: Real>(zone: &mut Zone<F>, look: &Look<F>, around: &Surroundings<F>) -> F {
+pub fn advance<F: Real>(zone: &mut Zone<F>, look: &ZoneRates<F>, around: &ZoneContext<F>) -> F {
     let (here, step) = (around.here, around.step());
     let liquid = around.day.liquid_mm * step;
     let falling = liquid.above(0.0);
@@ -87,7 +87,7 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, look: &Look<F>, around: &Surrounding
 
 /// Crop coefficient from cover and canopy, times reference evaporation, mm a day.
 #[inline(always)]
-fn demand_mm<F: Real>(zone: &Zone<F>, around: &Surroundings<F>) -> F {
+fn demand_mm<F: Real>(zone: &Zone<F>, around: &ZoneContext<F>) -> F {
     let p = around.process;
     let full = p.crop_coefficient_full - p.crop_coefficient_bare;
     (p.crop_coefficient_bare + full * zone.seen_cover + around.canopy_water) * around.day.et0_mm
@@ -95,7 +95,7 @@ fn demand_mm<F: Real>(zone: &Zone<F>, around: &Surroundings<F>) -> F {
 
 /// Between good cover and bare, by cover and by how much is trodden firm.
 #[inline(always)]
-fn curve_number<F: Real>(zone: &Zone<F>, around: &Surroundings<F>) -> F {
+fn curve_number<F: Real>(zone: &Zone<F>, around: &ZoneContext<F>) -> F {
     let here = around.here;
     let open = here.curve_bare - (here.curve_bare - here.curve_good) * zone.seen_cover * zone.firm.rest();
     F::choose(around.day.frozen.above(0.0), open.of(FROZEN_CURVE), open)
@@ -103,7 +103,7 @@ fn curve_number<F: Real>(zone: &Zone<F>, around: &Surroundings<F>) -> F {
 
 /// Drip lines bring the root zone back to field capacity at the depletion fraction.
 #[inline(always)]
-fn refill<F: Real>(zone: &mut Zone<F>, dripped: F::Mask, around: &Surroundings<F>) {
+fn refill<F: Real>(zone: &mut Zone<F>, dripped: F::Mask, around: &ZoneContext<F>) {
     let depleted = around.here.available_water - zone.water;
     let dry = depleted.gt(around.here.depletion * around.here.available_water) & dripped;
     let refilled = depleted.where_(dry);
@@ -219,9 +219,9 @@ mod tests {
         let evaporated = |seen_cover: f64, canopy_water: f64, water_factor: f64, step: f64, water: f64| {
             let mut garden = raining(0.0, 74.0, step);
             garden.day.et0_mm = 5.0;
-            let around = Surroundings { canopy_water, ..garden.around(SWARD) };
+            let around = ZoneContext { canopy_water, ..garden.around(SWARD) };
             let mut zone = Zone { water, seen_cover, ..Zone::default() };
-            advance(&mut zone, &Look { water_factor, ..at_ease() }, &around);
+            advance(&mut zone, &ZoneRates { water_factor, ..at_ease() }, &around);
             same(water - zone.water, zone.flows.get(Flow::Evaporation));
             water - zone.water
         };

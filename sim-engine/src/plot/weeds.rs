@@ -40,10 +40,10 @@
 
 use crate::drivers::PlantDay;
 use crate::flows::Flow;
-use crate::kinds::WeedNumbers;
+use crate::kinds::WeedParams;
 use crate::lanes::{Mask, Real};
 use crate::plot::dead_cover;
-use crate::plot::look::{Look, Surroundings};
+use crate::plot::look::{ZoneContext, ZoneRates};
 use crate::plot::plan::WeedStep;
 use crate::state::{KG_HA, Weed, Zone};
 
@@ -51,11 +51,11 @@ use crate::state::{KG_HA, Weed, Zone};
 #[inline(always)]
 #[must_use]
 pub fn growth<F: Real>(
-    n: &WeedNumbers<F>,
+    n: &WeedParams<F>,
     plant: &PlantDay<F>,
     zone: &Zone<F>,
-    look: &Look<F>,
-    around: &Surroundings<F>,
+    look: &ZoneRates<F>,
+    around: &ZoneContext<F>,
 ) -> F {
     let crowd = look.weeds + look.shoots + zone.residue + n.crowding * (zone.cover + zone.crop);
     let room = (crowd * around.here.per_capacity).rest().or_zero();
@@ -71,11 +71,11 @@ pub fn growth<F: Real>(
 pub fn advance<F: Real>(
     weed: &mut Weed<F>,
     zone: &mut Zone<F>,
-    n: &WeedNumbers<F>,
+    n: &WeedParams<F>,
     of_step: &WeedStep<F>,
     plant: &PlantDay<F>,
-    look: &Look<F>,
-    around: &Surroundings<F>,
+    look: &ZoneRates<F>,
+    around: &ZoneContext<F>,
 ) {
     let step = around.step();
     let thermal = plant.thermal * step;
@@ -100,7 +100,7 @@ fn age<F: Real>(weed: &mut Weed<F>, moves: F) {
 }
 
 #[inline(always)]
-fn shed<F: Real>(weed: &mut Weed<F>, zone: &mut Zone<F>, n: &WeedNumbers<F>, warmth: F) {
+fn shed<F: Real>(weed: &mut Weed<F>, zone: &mut Zone<F>, n: &WeedParams<F>, warmth: F) {
     let seeds = weed.ages[2] * n.seeds_per_mass * warmth;
     if !seeds.above(0.0).any() {
         return;
@@ -116,7 +116,7 @@ fn shed<F: Real>(weed: &mut Weed<F>, zone: &mut Zone<F>, n: &WeedNumbers<F>, war
 }
 
 #[inline(always)]
-fn die<F: Real>(weed: &mut Weed<F>, zone: &mut Zone<F>, n: &WeedNumbers<F>, dies: F, frozen: F) {
+fn die<F: Real>(weed: &mut Weed<F>, zone: &mut Zone<F>, n: &WeedParams<F>, dies: F, frozen: F) {
     let mut dead = weed.ages[2] * dies;
     weed.ages[2] -= dead;
     if frozen.above(0.0).any() {
@@ -133,11 +133,11 @@ fn die<F: Real>(weed: &mut Weed<F>, zone: &mut Zone<F>, n: &WeedNumbers<F>, dies
 fn bank<F: Real>(
     weed: &mut Weed<F>,
     zone: &mut Zone<F>,
-    n: &WeedNumbers<F>,
+    n: &WeedParams<F>,
     of_step: &WeedStep<F>,
     thermal: F,
-    look: &Look<F>,
-    around: &Surroundings<F>,
+    look: &ZoneRates<F>,
+    around: &ZoneContext<F>,
 ) {
     let mut emerging = around.zero();
     if thermal.above(0.0).any() {
@@ -176,7 +176,7 @@ pub fn yield_loss(pressure: f64, most: f64) -> f64 {
 }
 
 /// Kills a share of all ages; the dead lie on the ground (or, dug, go into the soil).
-pub fn kill(weed: &mut Weed, zone: &mut Zone, n: &WeedNumbers, share: [f64; 3], into_soil: bool) {
+pub fn kill(weed: &mut Weed, zone: &mut Zone, n: &WeedParams, share: [f64; 3], into_soil: bool) {
     let mut dead = 0.0;
     for (mass, share) in weed.ages.iter_mut().zip(share) {
         dead += *mass * share;
@@ -226,7 +226,7 @@ mod tests {
     const CHICKWEED: Weed = Weed { ages: [10.0, 20.0, 30.0], deep: 900.0, surface: 100.0, grown: [0.0; 3] };
 
     /// One step of the garden's weed on its sward.
-    fn stepped(garden: &Garden, weed: Weed, zone: Zone, plant: &PlantDay, look: &Look) -> (Weed, Zone) {
+    fn stepped(garden: &Garden, weed: Weed, zone: Zone, plant: &PlantDay, look: &ZoneRates) -> (Weed, Zone) {
         let (mut weed, mut zone) = (weed, zone);
         let (n, of_step) = (&garden.plan.kinds.weeds[0], &garden.plan.weeds[0]);
         advance(&mut weed, &mut zone, n, of_step, plant, look, &garden.around(SWARD));
@@ -248,17 +248,17 @@ mod tests {
         let garden = Garden::new();
         let n = &garden.plan.kinds.weeds[0];
         let zone = Zone { cover: 100.0, crop: 40.0, residue: 25.0, ..Zone::default() };
-        let grows = |plant: f64, look: Look, zone: &Zone| {
+        let grows = |plant: f64, look: ZoneRates, zone: &Zone| {
             growth(n, &PlantDay { growth: plant, ..PlantDay::default() }, zone, &look, &garden.around(SWARD))
         };
-        let look = Look { weeds: 60.0, shoots: 23.0, ..at_ease() };
+        let look = ZoneRates { weeds: 60.0, shoots: 23.0, ..at_ease() };
         let room = 1.0 - (60.0 + 23.0 + 25.0 + 0.3 * 140.0) / 300.0;
         let exact = |days: f64| (0.15 * room * days).exp_m1();
         same(grows(1.0, look, &zone), exact(1.0));
         same(grows(0.5, look, &zone), exact(0.5));
-        same(grows(1.0, Look { conditions: 0.25, ..look }, &zone), exact(0.25));
+        same(grows(1.0, ZoneRates { conditions: 0.25, ..look }, &zone), exact(0.25));
         same(grows(1.0, at_ease(), &Zone::default()), 0.15_f64.exp_m1());
-        assert_eq!(grows(1.0, Look { weeds: 300.0, ..look }, &zone), 0.0);
+        assert_eq!(grows(1.0, ZoneRates { weeds: 300.0, ..look }, &zone), 0.0);
         assert_eq!(grows(0.0, look, &zone), 0.0);
     }
 
@@ -305,7 +305,7 @@ mod tests {
         }
         // No plant pays more than it has.
         let mut weed = CHICKWEED;
-        let n = WeedNumbers { seed_mass: 1.0, ..garden.plan.kinds.weeds[0].clone() };
+        let n = WeedParams { seed_mass: 1.0, ..garden.plan.kinds.weeds[0].clone() };
         shed(&mut weed, &mut Zone::default(), &n, 1.0);
         assert_eq!(weed.ages, [10.0, 20.0, 0.0]);
     }
@@ -332,7 +332,7 @@ mod tests {
         let emerges = |thermal: f64, step: f64, water_factor: f64, disturbed: f64, seen_cover: f64| {
             let mut garden = resting();
             garden.plan.step = step;
-            let (plant, look) = (PlantDay { thermal, ..PlantDay::default() }, Look { water_factor, ..at_ease() });
+            let (plant, look) = (PlantDay { thermal, ..PlantDay::default() }, ZoneRates { water_factor, ..at_ease() });
             let bank = Weed { ages: [0.0; 3], ..CHICKWEED };
             let (weed, zone) = stepped(&garden, bank, Zone { disturbed, seen_cover, ..Zone::default() }, &plant, &look);
             let seedlings = zone.flows.get(Flow::Emerged);

@@ -1,8 +1,8 @@
 //! What the recorders of a batch sum up of the plots day by day, in lanes.
 
-use crate::lanes::laned::Laned;
+use crate::lanes::laned::StructOfArrays;
 use crate::lanes::{MOST_LANES, Real};
-use crate::run::ground::Ground;
+use crate::run::ground::LaneGround;
 use crate::run::plot_sums::{Baseline, PlotAccumulator, PlotDay, PlotSums};
 use crate::run::recorder::Recorder;
 use crate::run::world::World;
@@ -32,7 +32,7 @@ impl<F: Real> BatchAccumulators<F> {
 
     /// Sums up a day of all runs.
     #[inline(always)]
-    pub fn day(&mut self, ground: &Ground<F>, worlds: &[World], day: usize) {
+    pub fn day(&mut self, ground: &LaneGround<F>, worlds: &[World], day: usize) {
         for accumulator in &mut self.0 {
             accumulator.day(ground, worlds, day);
         }
@@ -58,13 +58,13 @@ impl<F: Real> BatchAccumulator<F> {
         let all: Vec<&PlotAccumulator> = by_run.iter().filter_map(|shown| shown.get(place).or(some)).collect();
         let of = |lane: usize| all[lane.min(all.len() - 1)];
         Self {
-            sums: Laned::gather(zero, |lane| &of(lane).sums),
+            sums: StructOfArrays::gather(zero, |lane| &of(lane).sums),
             baselines: core::array::from_fn(|lane| of(lane).baseline.clone()),
         }
     }
 
     #[inline(always)]
-    fn day(&mut self, ground: &Ground<F>, worlds: &[World], day: usize) {
+    fn day(&mut self, ground: &LaneGround<F>, worlds: &[World], day: usize) {
         let (zero, last) = (ground.zero, worlds.len() - 1);
         let against = self.baselines.iter().any(Option::is_some);
         let mut without: [Option<(&[f64], &[f64])>; MOST_LANES] = [None; MOST_LANES];

@@ -11,17 +11,17 @@
 //! Events, gates, birds and recorders go run by run; the ground, which is most of the work, goes
 //! lane beside lane ([`crate::lanes`]), and every lane ends with the bits of its run alone.
 
-use crate::agenda::Happening;
+use crate::agenda::Event;
 use crate::birds_day::{self, BirdsDay};
 use crate::flows::FlowSet;
 use crate::gates::Strategy;
 use crate::lanes::Real;
-use crate::lanes::laned::Laned;
+use crate::lanes::laned::StructOfArrays;
 use crate::run::accumulate::BatchAccumulators;
 use crate::run::events;
 use crate::run::forcing::Forcing;
 use crate::run::gate_control::GateController;
-use crate::run::ground::Ground;
+use crate::run::ground::LaneGround;
 use crate::run::options::{Realization, RunOptions};
 use crate::run::recorder::{DayView, Recorder, RunView};
 use crate::run::start::start;
@@ -37,7 +37,7 @@ const EMERGENCE_NOTED: f64 = 0.05;
 pub(crate) struct LaneBatch<'a, F: Real> {
     /// Days that are over.
     pub day: usize,
-    pub ground: Ground<F>,
+    pub ground: LaneGround<F>,
     pub members: Members<'a>,
     options: RunOptions,
     keep: FlowSet,
@@ -78,7 +78,7 @@ impl<'a, F: Real> LaneBatch<'a, F> {
         let grounds = core::mem::take(&mut members.grounds);
         Self {
             day: 0,
-            ground: Ground::new(zero, &members.worlds, &grounds),
+            ground: LaneGround::new(zero, &members.worlds, &grounds),
             scratch: ZoneState::for_any_zone(&members.worlds[0].plan, &grounds[0]),
             shown: grounds[0].clone(),
             members,
@@ -192,17 +192,17 @@ fn remember(world: &mut World) {
 }
 
 /// Emergence that begins puts a note on tomorrow's agenda, once a season and plot.
-fn note_emergence<F: Real>(world: &mut World, ground: &Ground<F>, lane: usize, day: usize) {
+fn note_emergence<F: Real>(world: &mut World, ground: &LaneGround<F>, lane: usize, day: usize) {
     for (watched, noted) in world.plan.watched.iter().zip(&mut world.noted) {
         if !*noted && ground.state.pests[watched.at].emerged_share.lane(lane) > EMERGENCE_NOTED {
             *noted = true;
-            world.agenda.put(day + 1, Happening::EmergenceBegins { plot: watched.plot, pest: watched.pest });
+            world.agenda.put(day + 1, Event::EmergenceBegins { plot: watched.plot, pest: watched.pest });
         }
     }
 }
 
 /// A crop that ends when ripe leaves tomorrow: thermal time puts the event on the agenda.
-fn end_ripe_crops<F: Real>(world: &mut World, ground: &Ground<F>, lane: usize, day: usize) {
+fn end_ripe_crops<F: Real>(world: &mut World, ground: &LaneGround<F>, lane: usize, day: usize) {
     for &zone in &world.plan.ripening {
         let here = &world.plan.zones[zone];
         let Some(crop) = world.standing[zone] else { continue };
@@ -216,8 +216,8 @@ fn end_ripe_crops<F: Real>(world: &mut World, ground: &Ground<F>, lane: usize, d
         let today = world.drivers.plants(day)[slot].thermal;
         if age >= ripe_at && age - today < ripe_at {
             let (plot, ground) = (here.plot, here.ground);
-            world.agenda.put(day + 1, Happening::HarvestEnds { plot, ground, crop });
-            world.agenda.put(day + 1, Happening::CropOut { plot, ground, crop });
+            world.agenda.put(day + 1, Event::HarvestEnds { plot, ground, crop });
+            world.agenda.put(day + 1, Event::CropOut { plot, ground, crop });
         }
     }
 }

@@ -1,6 +1,6 @@
 //! What each event does to the world.
 
-use crate::agenda::Happening;
+use crate::agenda::Event;
 use crate::calendar::{date_after, put_after_solstice, put_again, put_care_again, put_when};
 use crate::flows::{Flow, SiteFlow};
 use crate::plot::{crops, hands, pests};
@@ -11,7 +11,7 @@ use crate::state::{KG_HA, PestHere};
 
 /// Takes all events due on `day` off the agenda, in their order; `each` hears of every one
 /// that took effect.
-pub(crate) fn run_due(world: &mut World, ground: &mut ZoneEditor, day: usize, mut each: impl FnMut(Happening)) {
+pub(crate) fn run_due(world: &mut World, ground: &mut ZoneEditor, day: usize, mut each: impl FnMut(Event)) {
     while let Some(happening) = world.agenda.take_due(day) {
         if apply(world, ground, day, happening) {
             each(happening);
@@ -23,58 +23,58 @@ pub(crate) fn run_due(world: &mut World, ground: &mut ZoneEditor, day: usize, mu
 }
 
 /// The plot whose zones `happening` works on, to be looked at anew.
-fn works_on_plot(happening: Happening) -> Option<usize> {
+fn works_on_plot(happening: Event) -> Option<usize> {
     match happening {
-        Happening::LeafFall { plot }
-        | Happening::CropIn { plot, .. }
-        | Happening::HarvestEnds { plot, .. }
-        | Happening::CropOut { plot, .. }
-        | Happening::CareDue { plot, .. }
-        | Happening::HeapSpread { plot, .. } => Some(plot),
-        Happening::OrderBegins { .. }
-        | Happening::OrderEnds
-        | Happening::Arrives { .. }
-        | Happening::IsolationEnds { .. }
-        | Happening::Leaves { .. }
-        | Happening::LeafOut { .. }
-        | Happening::CountingStarts { .. }
-        | Happening::SeasonEnds { .. }
-        | Happening::HarvestBegins { .. }
-        | Happening::YardCleaned
-        | Happening::GuardUp { .. }
-        | Happening::GuardDown { .. }
-        | Happening::GateSet { .. }
-        | Happening::GateFree { .. }
-        | Happening::EmergenceBegins { .. } => None,
+        Event::LeafFall { plot }
+        | Event::CropIn { plot, .. }
+        | Event::HarvestEnds { plot, .. }
+        | Event::CropOut { plot, .. }
+        | Event::CareDue { plot, .. }
+        | Event::HeapSpread { plot, .. } => Some(plot),
+        Event::OrderBegins { .. }
+        | Event::OrderEnds
+        | Event::Arrives { .. }
+        | Event::IsolationEnds { .. }
+        | Event::Leaves { .. }
+        | Event::LeafOut { .. }
+        | Event::CountingStarts { .. }
+        | Event::SeasonEnds { .. }
+        | Event::HarvestBegins { .. }
+        | Event::YardCleaned
+        | Event::GuardUp { .. }
+        | Event::GuardDown { .. }
+        | Event::GateSet { .. }
+        | Event::GateFree { .. }
+        | Event::EmergenceBegins { .. } => None,
     }
 }
 
 /// Applies one event; `false` if it found nothing to do.
-fn apply(world: &mut World, ground: &mut ZoneEditor, day: usize, happening: Happening) -> bool {
+fn apply(world: &mut World, ground: &mut ZoneEditor, day: usize, happening: Event) -> bool {
     match happening {
-        Happening::OrderBegins { event } => order_begins(world, day, event),
-        Happening::OrderEnds => world.housed = false,
-        Happening::Arrives { group } => arrives(world, group),
-        Happening::IsolationEnds { group } => isolation_ends(world, group),
-        Happening::Leaves { group } => leaves(world, group),
-        Happening::LeafOut { plot } => leaf_out(world, plot, day),
-        Happening::LeafFall { plot } => leaf_fall(world, ground, plot, day),
-        Happening::CountingStarts { pest } => counting_starts(world, ground, pest, day),
-        Happening::SeasonEnds { pest } => season_ends(world, ground, pest, day),
-        Happening::CropIn { plot, ground: bed, crop } => return crop_in(world, ground, day, [plot, bed, crop]),
-        Happening::HarvestBegins { plot } => harvest_begins(world, day, plot),
-        Happening::HarvestEnds { plot, ground: bed, crop } => {
+        Event::OrderBegins { event } => order_begins(world, day, event),
+        Event::OrderEnds => world.housed = false,
+        Event::Arrives { group } => arrives(world, group),
+        Event::IsolationEnds { group } => isolation_ends(world, group),
+        Event::Leaves { group } => leaves(world, group),
+        Event::LeafOut { plot } => leaf_out(world, plot, day),
+        Event::LeafFall { plot } => leaf_fall(world, ground, plot, day),
+        Event::CountingStarts { pest } => counting_starts(world, ground, pest, day),
+        Event::SeasonEnds { pest } => season_ends(world, ground, pest, day),
+        Event::CropIn { plot, ground: bed, crop } => return crop_in(world, ground, day, [plot, bed, crop]),
+        Event::HarvestBegins { plot } => harvest_begins(world, day, plot),
+        Event::HarvestEnds { plot, ground: bed, crop } => {
             return harvest_ends(world, ground, day, [plot, bed, crop]);
         }
-        Happening::CropOut { plot, ground: bed, crop } => return crop_out(world, ground, day, [plot, bed, crop]),
-        Happening::CareDue { plot, care } => care_due(world, ground, day, plot, care),
-        Happening::HeapSpread { plot, event } => heap_spread(world, ground, day, plot, event),
-        Happening::YardCleaned => yard_cleaned(world, day),
-        Happening::GuardUp { plot, guard } => set_guard(world, day, plot, guard, true),
-        Happening::GuardDown { plot, guard } => set_guard(world, day, plot, guard, false),
-        Happening::GateSet { plot, event } => gate_set(world, day, plot, event),
-        Happening::GateFree { plot } => world.by_hand[plot] = None,
-        Happening::EmergenceBegins { .. } => {}
+        Event::CropOut { plot, ground: bed, crop } => return crop_out(world, ground, day, [plot, bed, crop]),
+        Event::CareDue { plot, care } => care_due(world, ground, day, plot, care),
+        Event::HeapSpread { plot, event } => heap_spread(world, ground, day, plot, event),
+        Event::YardCleaned => yard_cleaned(world, day),
+        Event::GuardUp { plot, guard } => set_guard(world, day, plot, guard, true),
+        Event::GuardDown { plot, guard } => set_guard(world, day, plot, guard, false),
+        Event::GateSet { plot, event } => gate_set(world, day, plot, event),
+        Event::GateFree { plot } => world.by_hand[plot] = None,
+        Event::EmergenceBegins { .. } => {}
     }
     true
 }
@@ -88,10 +88,10 @@ fn order_begins(world: &mut World, day: usize, event: usize) {
         let today = world.drivers.days[day].date;
         if let Some(last) = crate::drivers::next_on_or_after(until, today) {
             let days = crate::drivers::days_between(today, last) as usize;
-            world.agenda.put(day + days + 1, Happening::OrderEnds);
+            world.agenda.put(day + days + 1, Event::OrderEnds);
         }
     }
-    put_again(world, e.on, day, Happening::OrderBegins { event });
+    put_again(world, e.on, day, Event::OrderBegins { event });
 }
 
 fn arrives(world: &mut World, group: usize) {
@@ -136,7 +136,7 @@ fn leaf_out(world: &mut World, plot: usize, day: usize) {
     if let Some(canopy) = world.site.plots[plot].canopy {
         let days = world.site.canopies[canopy].numbers.leaf_out;
         let tomorrow = date_after(world, day);
-        put_after_solstice(world, days, tomorrow, Happening::LeafOut { plot });
+        put_after_solstice(world, days, tomorrow, Event::LeafOut { plot });
     }
 }
 
@@ -151,7 +151,7 @@ fn leaf_fall(world: &mut World, ground: &mut ZoneEditor, plot: usize, day: usize
         });
     }
     let tomorrow = date_after(world, day);
-    put_after_solstice(world, numbers.leaf_fall, tomorrow, Happening::LeafFall { plot });
+    put_after_solstice(world, numbers.leaf_fall, tomorrow, Event::LeafFall { plot });
 }
 
 fn counting_starts(world: &mut World, ground: &mut ZoneEditor, pest: usize, day: usize) {
@@ -163,7 +163,7 @@ fn counting_starts(world: &mut World, ground: &mut ZoneEditor, pest: usize, day:
     ground.note_seasons();
     let tomorrow = date_after(world, day);
     let counting_from = world.site.pests[pest].numbers.counting_from;
-    put_after_solstice(world, counting_from, tomorrow, Happening::CountingStarts { pest });
+    put_after_solstice(world, counting_from, tomorrow, Event::CountingStarts { pest });
 }
 
 fn season_ends(world: &mut World, ground: &mut ZoneEditor, pest: usize, day: usize) {
@@ -173,7 +173,7 @@ fn season_ends(world: &mut World, ground: &mut ZoneEditor, pest: usize, day: usi
         ground.note_seasons();
     }
     let tomorrow = date_after(world, day);
-    put_after_solstice(world, n.season_end, tomorrow, Happening::SeasonEnds { pest });
+    put_after_solstice(world, n.season_end, tomorrow, Event::SeasonEnds { pest });
 }
 
 /// Zones of one ground of a plot.
@@ -187,7 +187,7 @@ fn zones_of(world: &World, plot: usize, bed: usize) -> impl Iterator<Item = usiz
 fn crop_in(world: &mut World, ground: &mut ZoneEditor, day: usize, [plot, bed, crop]: [usize; 3]) -> bool {
     let (site, drivers) = (world.site, world.drivers);
     let plan = &site.plots[plot].grounds[bed].crops[crop];
-    put_again(world, plan.from, day, Happening::CropIn { plot, ground: bed, crop });
+    put_again(world, plan.from, day, Event::CropIn { plot, ground: bed, crop });
     for zone in zones_of(world, plot, bed) {
         let old = world.standing[zone].replace(crop);
         ground.edit(&world.plan, zone, |state| {
@@ -213,7 +213,7 @@ fn harvest_begins(world: &mut World, day: usize, plot: usize) {
     for window in starts_today {
         let today_is = crate::drivers::next_on_or_after(window.from, today) == Some(today);
         if today_is {
-            put_again(world, window.from, day, Happening::HarvestBegins { plot });
+            put_again(world, window.from, day, Event::HarvestBegins { plot });
         }
     }
 }
@@ -225,7 +225,7 @@ fn harvest_ends(world: &mut World, ground: &mut ZoneEditor, day: usize, [plot, b
     if let Some(window) = plan.harvest
         && crate::drivers::next_on_or_after(window.to, today) == Some(today)
     {
-        put_again(world, window.to, day, Happening::HarvestEnds { plot, ground: bed, crop });
+        put_again(world, window.to, day, Event::HarvestEnds { plot, ground: bed, crop });
     }
     take_yield(world, ground, [plot, bed, crop])
 }
@@ -265,7 +265,7 @@ fn crop_out(world: &mut World, ground: &mut ZoneEditor, day: usize, [plot, bed, 
     let plan = &site.plots[plot].grounds[bed].crops[crop];
     let today = world.drivers.days[day].date;
     if crate::drivers::next_on_or_after(plan.to, today) == Some(today) {
-        put_again(world, plan.to, day, Happening::CropOut { plot, ground: bed, crop });
+        put_again(world, plan.to, day, Event::CropOut { plot, ground: bed, crop });
     }
     if plan.harvest.is_none() {
         take_yield(world, ground, [plot, bed, crop]);
@@ -342,7 +342,7 @@ fn heap_spread(world: &mut World, ground: &mut ZoneEditor, day: usize, plot: usi
     world.site_flows.add(SiteFlow::SpreadN, heap.n_kg);
     world.site_flows.add(SiteFlow::SpreadP, heap.p_kg);
     world.site_flows.add(SiteFlow::SpreadSolids, heap.solids_kg);
-    put_again(world, site.events[event].on, day, Happening::HeapSpread { plot, event });
+    put_again(world, site.events[event].on, day, Event::HeapSpread { plot, event });
 }
 
 /// Droppings and their worm eggs go from the yard to the heap, where the eggs count no more.
@@ -356,7 +356,7 @@ fn yard_cleaned(world: &mut World, day: usize) {
     // Scraping does not find every egg.
     world.yard.worms = yard.worms * EGGS_LEFT_AFTER_CLEANING;
     if let Some(every) = world.site.yard.cleaned_every_days {
-        world.agenda.put(day + every as usize, Happening::YardCleaned);
+        world.agenda.put(day + every as usize, Event::YardCleaned);
     }
 }
 
@@ -369,8 +369,8 @@ fn set_guard(world: &mut World, day: usize, plot: usize, guard: usize, up: bool)
     let standing = site.plots[plot].guards.iter().zip(&world.guards_up[plot]).filter(|(_, up)| **up);
     world.plots[plot].guarded = standing.map(|(g, _)| g.share).sum::<f64>().min(1.0);
     let g = site.plots[plot].guards[guard];
-    let (when, happening): (When, Happening) =
-        if up { (g.from, Happening::GuardUp { plot, guard }) } else { (g.to, Happening::GuardDown { plot, guard }) };
+    let (when, happening): (When, Event) =
+        if up { (g.from, Event::GuardUp { plot, guard }) } else { (g.to, Event::GuardDown { plot, guard }) };
     put_again(world, when, day, happening);
 }
 
@@ -385,13 +385,13 @@ fn gate_set(world: &mut World, day: usize, plot: usize, event: usize) {
         Some(until) => {
             if let Some(last) = crate::drivers::next_on_or_after(until, today) {
                 let days = crate::drivers::days_between(today, last) as usize;
-                world.agenda.put(day + days + 1, Happening::GateFree { plot });
+                world.agenda.put(day + days + 1, Event::GateFree { plot });
             }
         }
-        None => world.agenda.put(day + 1, Happening::GateFree { plot }),
+        None => world.agenda.put(day + 1, Event::GateFree { plot }),
     }
     let tomorrow = date_after(world, day);
     if let When::Yearly { .. } = e.on {
-        put_when(world, e.on, tomorrow, Happening::GateSet { plot, event });
+        put_when(world, e.on, tomorrow, Event::GateSet { plot, event });
     }
 }

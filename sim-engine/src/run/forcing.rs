@@ -2,7 +2,7 @@
 //! gates and keeper run after run.
 
 use crate::drivers::{OpenAir, Plant};
-use crate::lanes::laned::Laned;
+use crate::lanes::laned::StructOfArrays;
 use crate::run::options::Realization;
 use crate::run::world::canopy_water;
 
@@ -70,9 +70,9 @@ impl Forcing {
 /// The numbers of a day: of the ground, of pests, of canopies by plot, of plants by slot.
 fn list(&(site, drivers): &Realization, day: usize, numbers: &mut Vec<f64>) {
     let mut put = |number: f64| numbers.push(number);
-    Laned::<f64>::list(&drivers.days[day].ground, 0, &mut put);
+    StructOfArrays::<f64>::list(&drivers.days[day].ground, 0, &mut put);
     for both in drivers.pest_degree_days(day) {
-        Laned::<f64>::list(both, 0, &mut put);
+        StructOfArrays::<f64>::list(both, 0, &mut put);
     }
     for plot in 0..site.plots.len() {
         put(canopy_water(site, drivers, plot, day));

@@ -2,8 +2,8 @@
 //! what was set by hand, and a decision turned round for the sake of "why".
 
 use crate::gates::reason::Reason;
-use crate::gates::rules::{Facts, veto};
-use crate::gates::{Opening, Proposal, SeenPlot, Sight, Strategy};
+use crate::gates::rules::{GateFacts, veto};
+use crate::gates::{Observation, Opening, Proposal, SeenPlot, Strategy};
 use crate::run::recorder::GateDay;
 use crate::run::world::World;
 use crate::site::Site;
@@ -59,7 +59,7 @@ impl GateController {
             *dd = age.map(|age| age - pest.numbers.emergence);
         }
         if world.parties[0].birds > 0.0 {
-            let sight = Sight {
+            let sight = Observation {
                 date: world.today.date,
                 plots: &world.seen,
                 pest_degree_days: &self.pest_degree_days,
@@ -147,7 +147,7 @@ fn look_over_gates(world: &mut World, day: usize) {
     let leaves = &world.drivers.in_leaf(day)[..plots.len()];
     for (plot, seen) in world.seen[..plots.len()].iter_mut().enumerate() {
         let (here, memory, ground) = (&plots[plot], &memories[plot], &grounds[plot]);
-        let facts = Facts {
+        let facts = GateFacts {
             housed: world.housed,
             crop_standing: memory.crop_standing,
             beds: here.beds,

@@ -2,13 +2,13 @@
 
 use crate::drivers::{GroundDay, PlantDay};
 use crate::flock::party::PestSearch;
-use crate::kinds::CropNumbers;
-use crate::lanes::laned::Laned;
+use crate::kinds::CropParams;
+use crate::lanes::laned::StructOfArrays;
 use crate::lanes::{MOST_LANES, Real};
-use crate::plot::bites::Meal;
-use crate::plot::hunt::Times;
-use crate::plot::plan::{Plan, ZonePlan};
-use crate::plot::seen::Seen;
+use crate::plot::bites::Intake;
+use crate::plot::hunt::PestTimes;
+use crate::plot::plan::{SitePlan, ZonePlan};
+use crate::plot::seen::PlotSeen;
 use crate::run::world::{LONG_AGO, World};
 use crate::run::zone_editor::RunGround;
 use crate::state::{GroundState, ZoneState};
@@ -16,7 +16,7 @@ use crate::state::{GroundState, ZoneState};
 /// The crop of a zone in the runs in which one stands.
 #[derive(Clone)]
 pub(crate) struct Crop<F: Real> {
-    pub(super) numbers: CropNumbers<F>,
+    pub(super) numbers: CropParams<F>,
     pub(super) stands: F::Mask,
     /// Its slot among the plants, and in which runs it is that: of the crops that stand, each once.
     slots: [(usize, F::Mask); MOST_LANES],
@@ -31,24 +31,24 @@ impl<F: Real> Crop<F> {
 
 /// Ground in lanes.
 #[derive(Clone)]
-pub(crate) struct Ground<F: Real> {
+pub(crate) struct LaneGround<F: Real> {
     /// 0 in every lane.
     pub(super) zero: F,
     pub(super) runs: usize,
-    pub(super) plan: Plan<F>,
+    pub(super) plan: SitePlan<F>,
     pub(super) state: GroundState<F>,
     /// What stands in each zone, read off the runs when a crop comes or goes.
     pub(super) crops: Vec<Option<Crop<F>>>,
     /// Season and host of each pest, read off the runs likewise.
-    pub(super) times: Vec<Times<F>>,
+    pub(super) times: Vec<PestTimes<F>>,
     /// Plots where crops came or went, or a pest's season turned, since they were last looked over.
     pub(super) turned: Vec<bool>,
-    pub(super) today: Today<F>,
+    pub(super) today: GroundToday<F>,
 }
 
 /// Figures of the day.
 #[derive(Clone)]
-pub(crate) struct Today<F> {
+pub(crate) struct GroundToday<F> {
     pub(super) day: GroundDay<F>,
     pub(super) degree_days: Vec<[F; 2]>,
     /// Adults of each pest per m² of host zone, at the start of the step.
@@ -58,13 +58,13 @@ pub(crate) struct Today<F> {
     pub(super) search: Vec<PestSearch<F>>,
     /// Whose search that is: parties and how often they were counted, by run.
     pub(super) searching: Vec<(usize, u32)>,
-    pub(super) plot_seen: Vec<Seen<F>>,
+    pub(super) plot_seen: Vec<PlotSeen<F>>,
     /// Whether birds are on each plot, in any run.
     pub(super) visited: Vec<bool>,
-    pub(super) eaten: Meal<F>,
+    pub(super) eaten: Intake<F>,
 }
 
-impl<F: Real> Ground<F> {
+impl<F: Real> LaneGround<F> {
     /// Gathers the ground of runs; `zero` is 0 in every lane. Lanes past the last run repeat it.
     #[inline(always)]
     pub fn new(zero: F, worlds: &[World], grounds: &[GroundState]) -> Self {
@@ -72,27 +72,27 @@ impl<F: Real> Ground<F> {
         let plots = first.site.plots.len();
         let pests = first.site.pests.len();
         let no_plant = PlantDay { growth: zero, thermal: zero, dies: zero, upkeep: zero };
-        let no_times = Times { in_season: zero.mask(0), host: zero.mask(0) };
+        let no_times = PestTimes { in_season: zero.mask(0), host: zero.mask(0) };
         let last = |lane: usize| lane.min(runs - 1);
         let mut ground = Self {
             zero,
             runs,
-            plan: Laned::gather(zero, |lane| &worlds[last(lane)].plan),
-            state: Laned::gather(zero, |lane| &grounds[last(lane)]),
+            plan: StructOfArrays::gather(zero, |lane| &worlds[last(lane)].plan),
+            state: StructOfArrays::gather(zero, |lane| &grounds[last(lane)]),
             crops: first.plan.zones.iter().map(|_| None).collect(),
             times: vec![no_times; grounds[0].pests.len()],
             turned: vec![true; plots],
-            today: Today {
-                day: Laned::gather(zero, |_| &first.drivers.days[0].ground),
+            today: GroundToday {
+                day: StructOfArrays::gather(zero, |_| &first.drivers.days[0].ground),
                 degree_days: vec![[zero; 2]; pests],
                 mean_adults: vec![zero; pests],
                 canopy_water: vec![zero; plots],
                 plants: vec![no_plant; first.drivers.plants(0).len()],
                 search: vec![PestSearch { soil: zero, emerging: zero, dropping: zero }; pests],
                 searching: Vec::with_capacity(runs),
-                plot_seen: vec![Seen::nothing(zero); plots],
+                plot_seen: vec![PlotSeen::nothing(zero); plots],
                 visited: vec![false; plots],
-                eaten: Meal::none(zero),
+                eaten: Intake::none(zero),
             },
         };
         ground.look_over_turned(worlds);
@@ -123,9 +123,9 @@ impl<F: Real> Ground<F> {
     }
 
     /// What the birds of a run ate today, kg DM.
-    pub fn eaten(&self, lane: usize) -> Meal {
+    pub fn eaten(&self, lane: usize) -> Intake {
         let eaten = &self.today.eaten;
-        Meal { green: eaten.green.lane(lane), other: eaten.other.lane(lane), insects: eaten.insects.lane(lane) }
+        Intake { green: eaten.green.lane(lane), other: eaten.other.lane(lane), insects: eaten.insects.lane(lane) }
     }
 
     /// Reads anew what stands where a crop came or went, and which pests are in season.
@@ -153,7 +153,7 @@ impl<F: Real> Ground<F> {
         };
         let plot = self.plan.zones[zone].plot;
         let mut crop = Crop {
-            numbers: Laned::gather(self.zero, of_kind),
+            numbers: StructOfArrays::gather(self.zero, of_kind),
             stands: self.zero.mask(bits(kinds.iter().map(Option::is_some))),
             slots: [(0, self.zero.mask(0)); MOST_LANES],
             distinct: 0,
@@ -175,7 +175,7 @@ impl<F: Real> Ground<F> {
                 let plot = &world.site.plots[here.plot];
                 self.plan.feeds(plot, plot.pests[offset].pest, kind_standing(world, zone))
             }));
-            self.times[at] = Times { in_season: self.zero.mask(in_season), host: self.zero.mask(host) };
+            self.times[at] = PestTimes { in_season: self.zero.mask(in_season), host: self.zero.mask(host) };
         }
     }
 }
@@ -194,7 +194,7 @@ fn bits(runs: impl Iterator<Item = bool>) -> u8 {
 
 /// The lane of one run.
 pub(crate) struct GroundOfRun<'g, F: Real> {
-    ground: &'g mut Ground<F>,
+    ground: &'g mut LaneGround<F>,
     lane: usize,
 }
 
@@ -227,10 +227,10 @@ impl<F: Real> RunGround for GroundOfRun<'_, F> {
     }
 }
 
-fn copy_lane<F: Real, T: Laned<F>>(of_lanes: &[T], lane: usize, one: &mut [T::One]) {
+fn copy_lane<F: Real, T: StructOfArrays<F>>(of_lanes: &[T], lane: usize, one: &mut [T::One]) {
     of_lanes.iter().zip(one).for_each(|(of_lanes, one)| of_lanes.lane_into(lane, one));
 }
 
-fn set_lane<F: Real, T: Laned<F>>(of_lanes: &mut [T], lane: usize, one: &[T::One]) {
+fn set_lane<F: Real, T: StructOfArrays<F>>(of_lanes: &mut [T], lane: usize, one: &[T::One]) {
     of_lanes.iter_mut().zip(one).for_each(|(of_lanes, one)| of_lanes.set_lane(lane, one));
 }

@@ -2,30 +2,30 @@
 
 use crate::drivers::{Drivers, Plant, PlantDay};
 use crate::lanes::Real;
-use crate::lanes::laned::{Laned, Rows};
-use crate::plot::bites::{Meal, Pressure};
-use crate::plot::hunt::{self, Hunt};
-use crate::plot::look::{StandingCrop, Surroundings};
-use crate::plot::seen::Seen;
+use crate::lanes::laned::{Rows, StructOfArrays};
+use crate::plot::bites::{Intake, Pressure};
+use crate::plot::hunt::{self, Predation};
+use crate::plot::look::{StandingCrop, ZoneContext};
+use crate::plot::seen::PlotSeen;
 use crate::plot::{step, worm_eggs};
 use crate::run::forcing::Forcing;
-use crate::run::ground::{Crop, Ground};
+use crate::run::ground::{Crop, LaneGround};
 use crate::run::world::World;
 
 /// 1 g in kg.
 const KG_PER_G: f64 = 1e-3;
 
-impl<F: Real> Ground<F> {
+impl<F: Real> LaneGround<F> {
     /// All steps of a day.
     #[inline(always)]
     pub fn day(&mut self, forcing: &Forcing, worlds: &mut [World], day: usize) {
         self.look_over_turned(worlds);
         self.today.visited.fill(false);
         worlds.iter().flat_map(|world| &world.visited).for_each(|&plot| self.today.visited[plot] = true);
-        self.today.eaten = Meal::none(self.zero);
+        self.today.eaten = Intake::none(self.zero);
         for _ in 0..worlds[0].site.steps_per_day {
             self.read_mean_adults();
-            let mut eaten = Meal::none(self.zero);
+            let mut eaten = Intake::none(self.zero);
             let plots = self.turned.len();
             for plot in 0..plots {
                 forcing.fetch(day + 1, plot, plots);
@@ -56,7 +56,7 @@ impl<F: Real> Ground<F> {
     fn read_day(&mut self, forcing: &Forcing, drivers: &Drivers, day: usize) {
         let today = &mut self.today;
         let mut rows = Rows { proof: self.zero, left: forcing.day(day) };
-        today.day = Laned::read(&mut rows, &drivers.days[day].ground);
+        today.day = StructOfArrays::read(&mut rows, &drivers.days[day].ground);
         for both in &mut today.degree_days {
             *both = [rows.take(), rows.take()];
         }
@@ -99,15 +99,15 @@ impl<F: Real> Ground<F> {
             today.searching.extend(parties);
             for (pest, search) in today.search.iter_mut().enumerate() {
                 let of = |world: &'_ World| world.birds_on[plot].party;
-                *search = Laned::gather(self.zero, |lane| &run(lane).parties[of(run(lane))].pests[pest]);
+                *search = StructOfArrays::gather(self.zero, |lane| &run(lane).parties[of(run(lane))].pests[pest]);
             }
         }
-        Some(Laned::gather(self.zero, |lane| &run(lane).birds_on[plot].pressure))
+        Some(StructOfArrays::gather(self.zero, |lane| &run(lane).birds_on[plot].pressure))
     }
 
     /// One step of a plot's zones and their pests.
     #[inline(always)]
-    fn step_plot(&mut self, worlds: &mut [World], plot: usize, eaten: &mut Meal<F>) {
+    fn step_plot(&mut self, worlds: &mut [World], plot: usize, eaten: &mut Intake<F>) {
         let (zero, runs) = (self.zero, self.runs);
         let (site, drivers) = (worlds[0].site, worlds[0].drivers);
         let spec = &site.plots[plot];
@@ -115,8 +115,8 @@ impl<F: Real> Ground<F> {
         let plan = &self.plan;
         let today = &self.today;
         let mut around =
-            Surroundings::of_plot(&today.day, plan, spec, plot, today.canopy_water[plot], &today.plants, drivers);
-        let mut seen = Seen::nothing(zero);
+            ZoneContext::of_plot(&today.day, plan, spec, plot, today.canopy_water[plot], &today.plants, drivers);
+        let mut seen = PlotSeen::nothing(zero);
         for index in plan.plots[plot].zones.clone() {
             let here = &plan.zones[index];
             around.here = here;
@@ -152,7 +152,7 @@ impl<F: Real> Ground<F> {
             }
             seen.add(zone, here, around.process.weed_visible);
             if !here.pests.is_empty() {
-                let hunt = Hunt {
+                let hunt = Predation {
                     degree_days: &today.degree_days,
                     mean_adults: &today.mean_adults,
                     cover,

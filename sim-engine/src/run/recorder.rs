@@ -1,7 +1,7 @@
 //! Who listens to a run: recorders hear of every event and every day, say beforehand what they
 //! read, and change nothing.
 
-use crate::agenda::Happening;
+use crate::agenda::Event;
 use crate::birds_day::BirdsDay;
 use crate::flows::{Flow, FlowSet};
 use crate::gates::Opening;
@@ -126,7 +126,7 @@ pub trait Recorder {
     /// Before the first day.
     fn start(&mut self, _run: &RunView) {}
     /// An event took effect.
-    fn event(&mut self, _day: usize, _happening: Happening) {}
+    fn event(&mut self, _day: usize, _happening: Event) {}
     /// A day is over.
     fn day(&mut self, view: &DayView);
     /// The run is over.
@@ -154,7 +154,7 @@ impl<A: Recorder, B: Recorder> Recorder for (A, B) {
         self.0.start(&RunView { flows: self.0.flows(), ..*run });
         self.1.start(&RunView { flows: self.1.flows(), ..*run });
     }
-    fn event(&mut self, day: usize, happening: Happening) {
+    fn event(&mut self, day: usize, happening: Event) {
         self.0.event(day, happening);
         self.1.event(day, happening);
     }
@@ -182,7 +182,7 @@ impl<R: Recorder> Recorder for Option<R> {
     fn start(&mut self, run: &RunView) {
         self.iter_mut().for_each(|r| r.start(run));
     }
-    fn event(&mut self, day: usize, happening: Happening) {
+    fn event(&mut self, day: usize, happening: Event) {
         self.iter_mut().for_each(|r| r.event(day, happening));
     }
     fn day(&mut self, view: &DayView) {
@@ -206,7 +206,7 @@ impl<R: Recorder + ?Sized> Recorder for &mut R {
     fn start(&mut self, run: &RunView) {
         (**self).start(run);
     }
-    fn event(&mut self, day: usize, happening: Happening) {
+    fn event(&mut self, day: usize, happening: Event) {
         (**self).event(day, happening);
     }
     fn day(&mut self, view: &DayView) {

@@ -8,10 +8,10 @@ use crate::flock::infection::follow;
 use crate::flock::party::{GroupState, Party};
 use crate::flows::{FlowSet, Flows, SiteFlows};
 use crate::gates::SeenPlot;
-use crate::plot::plan::{Plan, ZonePlan};
-use crate::plot::seen::Seen;
+use crate::plot::plan::{SitePlan, ZonePlan};
+use crate::plot::seen::PlotSeen;
 use crate::run::options::RunOptions;
-use crate::run::world::{LONG_AGO, PlotBirds, RunError, Today, World};
+use crate::run::world::{AirToday, LONG_AGO, PlotBirds, RunError, World};
 use crate::run::zone_editor::ZoneEditor;
 use crate::site::{Plot, Site};
 use crate::state::{BOXES, Creeper, GroundState, HeapState, PestHere, PlotMemory, Weed, YardState, Zone, ZoneState};
@@ -30,7 +30,7 @@ pub fn start<'a>(
     keep: FlowSet,
 ) -> Result<(World<'a>, GroundState), RunError> {
     check(site, drivers)?;
-    let plan = Plan::new(site);
+    let plan = SitePlan::new(site);
     let mut ground = start_ground(site, &plan, keep);
     let mut world = World {
         site,
@@ -53,9 +53,9 @@ pub fn start<'a>(
         hands: options.hands,
         yard_shed: 0.0,
         eggs_taken: vec![0.0; 1 + site.groups.len()],
-        plot_seen: vec![Seen::nothing(0.0); site.plots.len()],
+        plot_seen: vec![PlotSeen::nothing(0.0); site.plots.len()],
         noted: vec![false; plan.watched.len()],
-        today: Today {
+        today: AirToday {
             date: drivers.days[0].date,
             air: OpenAir::of(&drivers.days[0]),
             yesterday_tmax_c: drivers.days[0].tmax_c,
@@ -98,7 +98,7 @@ fn start_memory(plot: &Plot) -> PlotMemory {
 }
 
 /// The ground of the start: cover, weeds, creepers and pests as the site has them.
-fn start_ground(site: &Site, plan: &Plan, keep: FlowSet) -> GroundState {
+fn start_ground(site: &Site, plan: &SitePlan, keep: FlowSet) -> GroundState {
     let mut ground = GroundState::default();
     for here in &plan.zones {
         let plot = &site.plots[here.plot];

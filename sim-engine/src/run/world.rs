@@ -7,9 +7,9 @@ use crate::flock::party::{GroupState, Party};
 use crate::flows::SiteFlows;
 use crate::gates::SeenPlot;
 use crate::plot::bites::Pressure;
-use crate::plot::look::{StandingCrop, Surroundings, see};
-use crate::plot::plan::{Plan, ZonePlan};
-use crate::plot::seen::Seen;
+use crate::plot::look::{StandingCrop, ZoneContext, see};
+use crate::plot::plan::{SitePlan, ZonePlan};
+use crate::plot::seen::PlotSeen;
 use crate::run::zone_editor::ZoneEditor;
 use crate::site::Site;
 use crate::state::{HeapState, PlotMemory, YardState, ZoneState};
@@ -73,7 +73,7 @@ impl PlotBirds {
 /// What birds, gates and keeper read of the weather today: a copy, which years that run abreast
 /// make together.
 #[derive(Clone, Debug)]
-pub(crate) struct Today {
+pub(crate) struct AirToday {
     pub date: Date,
     pub air: OpenAir,
     pub yesterday_tmax_c: f64,
@@ -89,7 +89,7 @@ pub struct World<'a> {
     /// What weather and calendar decide.
     pub drivers: &'a Drivers,
     /// Constants.
-    pub plan: Plan,
+    pub plan: SitePlan,
     /// Which crop of its ground's plan stands in each zone, if any.
     pub standing: Vec<Option<usize>>,
     /// What a keeper keeps in mind.
@@ -126,10 +126,10 @@ pub struct World<'a> {
     pub(crate) yard_shed: f64,
     /// Worm eggs each party took up in plots today.
     pub(crate) eggs_taken: Vec<f64>,
-    pub(crate) plot_seen: Vec<Seen>,
+    pub(crate) plot_seen: Vec<PlotSeen>,
     /// Of each of the plan's watched pests, whether its rising was noted this season.
     pub(crate) noted: Vec<bool>,
-    pub(crate) today: Today,
+    pub(crate) today: AirToday,
     pub(crate) infection_follow: f64,
     /// How often the parties were counted anew.
     pub(crate) recounts: u32,
@@ -148,7 +148,7 @@ impl<'a> World<'a> {
 
     /// Looks at a plot.
     pub(crate) fn see_plot(&mut self, plot: usize, editor: &mut ZoneEditor) {
-        let mut seen = Seen::nothing(0.0);
+        let mut seen = PlotSeen::nothing(0.0);
         for zone in self.plan.plots[plot].zones.clone() {
             let state = editor.look(&self.plan, zone);
             seen.add(&state.zone, &self.plan.zones[zone], self.site.process.weed_visible);
@@ -166,7 +166,7 @@ impl<'a> World<'a> {
     /// What is seen of a plot: in the morning after the day's events, and in the evening.
     #[inline]
     #[must_use]
-    pub fn seen_of(&self, plot: usize) -> &Seen {
+    pub fn seen_of(&self, plot: usize) -> &PlotSeen {
         &self.plot_seen[plot]
     }
 
@@ -220,14 +220,14 @@ impl<'a> World<'a> {
 pub fn around<'w>(
     site: &'w Site,
     drivers: &'w Drivers,
-    plan: &'w Plan,
+    plan: &'w SitePlan,
     zone: usize,
     day: usize,
     crop: Option<usize>,
-) -> Surroundings<'w> {
+) -> ZoneContext<'w> {
     let here = &plan.zones[zone];
     let of_plot = around_plot(site, drivers, plan, here.plot, day);
-    Surroundings { here, crop: standing(site, drivers, plan, here, day, crop), ..of_plot }
+    ZoneContext { here, crop: standing(site, drivers, plan, here, day, crop), ..of_plot }
 }
 
 /// What the zones of a plot share of their surroundings; `here` is the plot's first zone.
@@ -235,13 +235,13 @@ pub fn around<'w>(
 pub(crate) fn around_plot<'w>(
     site: &'w Site,
     drivers: &'w Drivers,
-    plan: &'w Plan,
+    plan: &'w SitePlan,
     plot: usize,
     day: usize,
-) -> Surroundings<'w> {
+) -> ZoneContext<'w> {
     let today = &drivers.days[day].ground;
     let water = canopy_water(site, drivers, plot, day);
-    Surroundings::of_plot(today, plan, &site.plots[plot], plot, water, drivers.plants(day), drivers)
+    ZoneContext::of_plot(today, plan, &site.plots[plot], plot, water, drivers.plants(day), drivers)
 }
 
 /// Water a plot's canopy uses on a day, against reference evaporation.
@@ -258,7 +258,7 @@ pub(crate) fn canopy_water(site: &Site, drivers: &Drivers, plot: usize, day: usi
 pub(crate) fn standing<'w>(
     site: &'w Site,
     drivers: &'w Drivers,
-    plan: &'w Plan,
+    plan: &'w SitePlan,
     here: &ZonePlan,
     day: usize,
     crop: Option<usize>,

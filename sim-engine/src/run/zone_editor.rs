@@ -1,6 +1,6 @@
 //! How events reach the ground: a zone of one run is taken out of its lane, worked on, and put back.
 
-use crate::plot::plan::{Plan, ZonePlan};
+use crate::plot::plan::{SitePlan, ZonePlan};
 use crate::state::{GroundState, PestHere, ZoneState};
 
 /// The ground of one run, wherever it is kept.
@@ -28,7 +28,7 @@ impl<'e> ZoneEditor<'e> {
     }
 
     /// Works on a zone.
-    pub fn edit<T>(&mut self, plan: &Plan, zone: usize, work: impl FnOnce(&mut ZoneState) -> T) -> T {
+    pub fn edit<T>(&mut self, plan: &SitePlan, zone: usize, work: impl FnOnce(&mut ZoneState) -> T) -> T {
         let here = &plan.zones[zone];
         self.ground.copy_out(zone, here, self.scratch);
         let done = work(self.scratch);
@@ -37,7 +37,7 @@ impl<'e> ZoneEditor<'e> {
     }
 
     /// Works on a pest of the site wherever it may live.
-    pub fn edit_pest(&mut self, plan: &Plan, pest: usize, mut work: impl FnMut(&mut PestHere)) {
+    pub fn edit_pest(&mut self, plan: &SitePlan, pest: usize, mut work: impl FnMut(&mut PestHere)) {
         for (zone, here) in plan.zones.iter().enumerate() {
             let kinds = &plan.pest_kinds[here.pests.clone()];
             if kinds.contains(&pest) {
@@ -50,7 +50,7 @@ impl<'e> ZoneEditor<'e> {
     }
 
     /// Looks at a zone.
-    pub fn look(&mut self, plan: &Plan, zone: usize) -> &ZoneState {
+    pub fn look(&mut self, plan: &SitePlan, zone: usize) -> &ZoneState {
         self.ground.copy_out(zone, &plan.zones[zone], self.scratch);
         self.scratch
     }
@@ -87,7 +87,7 @@ impl RunGround for GroundState {
 
 impl ZoneState {
     /// Room for any zone of this ground, so that nothing is allocated later.
-    pub(crate) fn for_any_zone(plan: &Plan, ground: &GroundState) -> Self {
+    pub(crate) fn for_any_zone(plan: &SitePlan, ground: &GroundState) -> Self {
         let most = |of: fn(&ZonePlan) -> usize| plan.zones.iter().map(of).max().unwrap_or(0);
         Self {
             zone: ground.zones[0].clone(),

@@ -97,13 +97,13 @@ fn first_of_year(days: &[DayWeather]) -> (i8, i8) {
 /// A number taken from the days of one month, or year, given the least rain of a wet day.
 type Take = fn(&[&DayWeather], f64) -> f64;
 
-struct Measure {
+struct AgreementMeasure {
     month: Option<u8>,
     what: &'static str,
     take: Take,
 }
 
-fn measures() -> impl Iterator<Item = Measure> {
+fn measures() -> impl Iterator<Item = AgreementMeasure> {
     let monthly: [(&'static str, Take); 4] = [
         ("rain days", rain_days),
         ("rain sum, mm", rain_sum),
@@ -121,8 +121,8 @@ fn measures() -> impl Iterator<Item = Measure> {
     ];
     let by_month = monthly
         .into_iter()
-        .flat_map(|(what, take)| (1..=12).map(move |month| Measure { month: Some(month), what, take }));
-    by_month.chain(yearly.into_iter().map(|(what, take)| Measure { month: None, what, take }))
+        .flat_map(|(what, take)| (1..=12).map(move |month| AgreementMeasure { month: Some(month), what, take }));
+    by_month.chain(yearly.into_iter().map(|(what, take)| AgreementMeasure { month: None, what, take }))
 }
 
 fn rain_days(days: &[&DayWeather], wet_mm: f64) -> f64 {
@@ -146,7 +146,12 @@ fn mean(values: impl Iterator<Item = f64>) -> f64 {
     if n > 0.0 { sum / n } else { 0.0 }
 }
 
-fn compare(measure: &Measure, station: &[Vec<DayWeather>], generated: &[Vec<DayWeather>], wet_mm: f64) -> AgreementRow {
+fn compare(
+    measure: &AgreementMeasure,
+    station: &[Vec<DayWeather>],
+    generated: &[Vec<DayWeather>],
+    wet_mm: f64,
+) -> AgreementRow {
     let per_year = |years: &[Vec<DayWeather>]| -> Vec<f64> {
         years.iter().map(|year| (measure.take)(&days_in(year, measure.month), wet_mm)).collect()
     };

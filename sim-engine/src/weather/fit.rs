@@ -85,7 +85,7 @@ pub fn fit_with_threshold(days: &[DayWeather], wet_threshold_mm: f64) -> Result<
     if days.len() < LEAST_DAYS {
         return Err(FitError::TooShort { days: days.len() });
     }
-    let station = Station::new(days, wet_threshold_mm);
+    let station = StationSummary::new(days, wet_threshold_mm);
     let mut notes = Vec::new();
     let mut months = Vec::with_capacity(12);
     for month in 0..12 {
@@ -98,12 +98,12 @@ pub fn fit_with_threshold(days: &[DayWeather], wet_threshold_mm: f64) -> Result<
 }
 
 /// A series with its wet days marked.
-struct Station<'a> {
+struct StationSummary<'a> {
     days: &'a [DayWeather],
     wet: Vec<bool>,
 }
 
-impl<'a> Station<'a> {
+impl<'a> StationSummary<'a> {
     fn new(days: &'a [DayWeather], wet_threshold_mm: f64) -> Self {
         Self { days, wet: days.iter().map(|d| d.rain_mm >= wet_threshold_mm).collect() }
     }
@@ -289,7 +289,7 @@ mod tests {
     }
 
     fn about_monthly_means(days: &[DayWeather], months: &[MonthClimate; 12]) -> Vec<[f64; 2]> {
-        Station::new(days, WET_THRESHOLD_MM).residuals(|day, wet| {
+        StationSummary::new(days, WET_THRESHOLD_MM).residuals(|day, wet| {
             let month = &months[month_index(day.date)];
             let s = if wet { month.wet } else { month.dry };
             [(s.tmin_mean_c, s.tmin_sd_c), (s.tmax_mean_c, s.tmax_sd_c)]

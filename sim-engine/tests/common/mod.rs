@@ -6,12 +6,12 @@ use jiff::civil::date;
 use sim_engine::drivers::{Drivers, GroundDay, PlantDay};
 use sim_engine::flows::{Currency, Flow, Flows};
 use sim_engine::kinds::{
-    BirdClass, BirdNumbers, Canopy, CanopyNumbers, CoverNumbers, CoverPlant, CreeperNumbers, CreeperPlant, CropNumbers,
-    CropPlant, Host, Pest, PestNumbers, ProcessNumbers, Soil, SoilNumbers, Thermometer, WeedNumbers, WeedPlant,
+    BirdClass, BirdParams, Canopy, CanopyParams, CoverParams, CoverPlant, CreeperParams, CreeperPlant, CropParams,
+    CropPlant, Host, Pest, PestParams, ProcessParams, Soil, SoilParams, Thermometer, WeedParams, WeedPlant,
 };
-use sim_engine::plot::look::{Look, StandingCrop, Surroundings};
-use sim_engine::plot::plan::Plan;
-use sim_engine::site::{CropPlan, Ground, House, Plot, PlotPest, Rules, Site, When, Yard};
+use sim_engine::plot::look::{StandingCrop, ZoneContext, ZoneRates};
+use sim_engine::plot::plan::SitePlan;
+use sim_engine::site::{CropPlan, Ground, HardRules, House, Plot, PlotPest, Site, When, Yard};
 use sim_engine::weather::{DayWeather, Place};
 
 /// Fails unless `got` is within `tolerance` of `want`.
@@ -43,8 +43,8 @@ macro_rules! numbers {
 pub(crate) use numbers;
 
 /// The plant–bird core: growth and intake, and nothing else that acts on the sward.
-pub fn core_cover(growth_rate: f64, capacity: f64) -> CoverNumbers {
-    numbers!(CoverNumbers {
+pub fn core_cover(growth_rate: f64, capacity: f64) -> CoverParams {
+    numbers!(CoverParams {
         growth_rate: growth_rate,
         capacity: capacity,
         base_temperature: 1.0,
@@ -63,8 +63,8 @@ pub fn core_cover(growth_rate: f64, capacity: f64) -> CoverNumbers {
 }
 
 /// Process numbers under which light, water and nitrogen are always ample.
-pub fn ample(intake_half: f64) -> ProcessNumbers {
-    numbers!(ProcessNumbers {
+pub fn ample(intake_half: f64) -> ProcessParams {
+    numbers!(ProcessParams {
         light_half: 0.0,
         light_full: 18.0,
         nitrogen_half: 0.0,
@@ -95,8 +95,8 @@ pub fn ample(intake_half: f64) -> ProcessNumbers {
 }
 
 /// A pest of which nothing moves or dies by itself.
-pub fn still_pest() -> PestNumbers {
-    numbers!(PestNumbers {
+pub fn still_pest() -> PestParams {
+    numbers!(PestParams {
         emergence: 500.0,
         emergence_spread: 40.0,
         rise_lead: 100.0,
@@ -111,8 +111,8 @@ pub fn still_pest() -> PestNumbers {
 }
 
 /// One plot of 100 m² of this cover for `days` days in steps of a day cut in `steps`.
-pub fn one_plot(cover: CoverNumbers, process: ProcessNumbers, days: usize, steps: u32) -> Site {
-    let soil = numbers!(SoilNumbers {
+pub fn one_plot(cover: CoverParams, process: ProcessParams, days: usize, steps: u32) -> Site {
+    let soil = numbers!(SoilParams {
         field_capacity: 0.25,
         wilting_point: 0.12,
         saturation_room: 45.0,
@@ -149,7 +149,7 @@ pub fn one_plot(cover: CoverNumbers, process: ProcessNumbers, days: usize, steps
         groups: vec![],
         plots: vec![plot()],
         events: vec![],
-        rules: Rules {
+        rules: HardRules {
             waiting_days_touching: 120,
             waiting_days_other: 90,
             shut_on_mud: false,
@@ -199,7 +199,7 @@ pub const BED: usize = 1;
 pub struct Garden {
     pub site: Site,
     pub drivers: Drivers,
-    pub plan: Plan,
+    pub plan: SitePlan,
     pub day: GroundDay,
     pub plants: Vec<PlantDay>,
 }
@@ -211,7 +211,7 @@ impl Garden {
 
     pub fn of(site: Site) -> Self {
         let drivers = best_days(&site);
-        let plan = Plan::new(&site);
+        let plan = SitePlan::new(&site);
         let plants = vec![PlantDay::default(); drivers.growers().len()];
         let day =
             GroundDay { dead_keep: 1.0, fruit_keep: 1.0, fresh_keep: 1.0, worm_keep: 1.0, ..GroundDay::default() };
@@ -219,24 +219,24 @@ impl Garden {
     }
 
     /// The surroundings of a zone on which no crop stands.
-    pub fn around(&self, zone: usize) -> Surroundings<'_> {
+    pub fn around(&self, zone: usize) -> ZoneContext<'_> {
         let index = self.plan.zones[zone].plot;
         let plot = &self.site.plots[index];
-        let of_plot = Surroundings::of_plot(&self.day, &self.plan, plot, index, 0.0, &self.plants, &self.drivers);
-        Surroundings { here: &self.plan.zones[zone], ..of_plot }
+        let of_plot = ZoneContext::of_plot(&self.day, &self.plan, plot, index, 0.0, &self.plants, &self.drivers);
+        ZoneContext { here: &self.plan.zones[zone], ..of_plot }
     }
 
     /// Those of the bed while its crop stands.
-    pub fn with_crop(&self) -> Surroundings<'_> {
+    pub fn with_crop(&self) -> ZoneContext<'_> {
         let day = self.plants[self.drivers.slots[0].crop(0)];
         let crop = StandingCrop { numbers: &self.plan.kinds.crops[0], day, stands: true };
-        Surroundings { crop: Some(crop), ..self.around(BED) }
+        ZoneContext { crop: Some(crop), ..self.around(BED) }
     }
 }
 
 /// Neither short of water nor of nitrogen, rested, in steps of a day; nothing stands but what a test sets.
-pub fn at_ease() -> Look {
-    Look { water_factor: 1.0, nitrogen_factor: 1.0, conditions: 1.0, rested: 1.0, ..Look::default() }
+pub fn at_ease() -> ZoneRates {
+    ZoneRates { water_factor: 1.0, nitrogen_factor: 1.0, conditions: 1.0, rested: 1.0, ..ZoneRates::default() }
 }
 
 /// What of a currency crossed the border of a zone: in less out.
@@ -247,7 +247,7 @@ pub fn net(flows: &Flows, currency: Currency) -> f64 {
 
 /// The site of the [`Garden`].
 pub fn garden_site() -> Site {
-    let process = ProcessNumbers {
+    let process = ProcessParams {
         nitrogen_half: 4.0,
         fruit_decay: 0.05,
         residue_fall: 0.008,
@@ -286,8 +286,8 @@ pub fn garden_site() -> Site {
     site
 }
 
-fn garden_cover() -> CoverNumbers {
-    CoverNumbers {
+fn garden_cover() -> CoverParams {
+    CoverParams {
         out_of_reach: 20.0,
         bitten_growth: 0.2,
         touch_setback: 0.3,
@@ -302,8 +302,8 @@ fn garden_cover() -> CoverNumbers {
     }
 }
 
-fn garden_weed() -> WeedNumbers {
-    numbers!(WeedNumbers {
+fn garden_weed() -> WeedParams {
+    numbers!(WeedParams {
         growth_rate: 0.15,
         base_temperature: 4.0,
         best_temperature: 22.0,
@@ -333,8 +333,8 @@ fn garden_weed() -> WeedNumbers {
     })
 }
 
-fn garden_creeper() -> CreeperNumbers {
-    numbers!(CreeperNumbers {
+fn garden_creeper() -> CreeperParams {
+    numbers!(CreeperParams {
         growth_rate: 0.12,
         base_temperature: 2.0,
         best_temperature: 21.0,
@@ -354,7 +354,7 @@ fn garden_creeper() -> CreeperNumbers {
 }
 
 fn garden_crop() -> CropPlant {
-    let numbers = numbers!(CropNumbers {
+    let numbers = numbers!(CropParams {
         growth_rate: 0.15,
         capacity: 350.0,
         base_temperature: 4.0,
@@ -377,8 +377,8 @@ fn garden_crop() -> CropPlant {
     CropPlant { name: "lettuce".into(), family: "daisy family".into(), touches_soil: true, numbers }
 }
 
-fn garden_canopy() -> CanopyNumbers {
-    numbers!(CanopyNumbers {
+fn garden_canopy() -> CanopyParams {
+    numbers!(CanopyParams {
         shade_in_leaf: 0.55,
         shade_bare: 0.2,
         leaf_out: 111.0,
@@ -394,8 +394,8 @@ fn garden_canopy() -> CanopyNumbers {
 }
 
 /// A pest of trees with one generation, numbers near those of apple sawfly in the library.
-pub fn sawfly() -> PestNumbers {
-    PestNumbers {
+pub fn sawfly() -> PestParams {
+    PestParams {
         base_temperature: 4.0,
         counting_from: 101.0,
         emergence: 160.0,
@@ -425,7 +425,7 @@ pub fn sawfly() -> PestNumbers {
 
 /// A class of bird with numbers near those of a layer in the library.
 pub fn layer() -> BirdClass {
-    let numbers = numbers!(BirdNumbers {
+    let numbers = numbers!(BirdParams {
         body_mass: 1.8,
         egg_mass: 50.0,
         green_intake: 28.0,

@@ -2,16 +2,16 @@
 
 use analysis::json::{ScoreDocument, ScoredProblem};
 use analysis::report::words::{figure, held};
-use analysis::table::{Column, Table, paragraph};
+use analysis::table::{TextColumn, TextTable, paragraph};
 
 /// Table and mean share.
 pub fn table(document: &ScoreDocument) -> String {
-    let mut table = Table::new(&[
-        (Column::Words, "problem"),
-        (Column::Numbers, "aim,\npoints"),
-        (Column::Numbers, "limits\nheld in"),
-        (Column::Numbers, "best\nknown"),
-        (Column::Numbers, "share\nof it"),
+    let mut table = TextTable::new(&[
+        (TextColumn::Words, "problem"),
+        (TextColumn::Numbers, "aim,\npoints"),
+        (TextColumn::Numbers, "limits\nheld in"),
+        (TextColumn::Numbers, "best\nknown"),
+        (TextColumn::Numbers, "share\nof it"),
     ]);
     document.problems.iter().for_each(|problem| table.row(row(problem)));
     let share = document.mean_share.map_or_else(|| "unknown".to_owned(), percent);

@@ -1,10 +1,10 @@
 //! A season's figures as tables.
 
-use crate::commands::station_days::Laid;
+use crate::commands::station_days::ForcedWeather;
 use crate::text::{counted, wrapped};
 use analysis::report::words::figure;
 use analysis::season::Season;
-use analysis::table::{Column, Table, season_table};
+use analysis::table::{TextColumn, TextTable, season_table};
 use analysis::units::Units;
 use scenarios::SiteModel;
 
@@ -13,7 +13,7 @@ pub(super) fn words(
     model: &SiteModel,
     which: usize,
     draw: u64,
-    laid: Option<&Laid>,
+    laid: Option<&ForcedWeather>,
     season: &Season,
     units: Units,
 ) -> String {
@@ -34,13 +34,13 @@ pub(super) fn words(
 }
 
 fn plots(model: &SiteModel, season: &Season) -> String {
-    let mut table = Table::new(&[
-        (Column::Words, "plot"),
-        (Column::Numbers, "least\ncover, %"),
-        (Column::Numbers, "mean\ncover, %"),
-        (Column::Numbers, "days open\na year"),
-        (Column::Numbers, "longest\nbare, d"),
-        (Column::Numbers, "weeds,\n%"),
+    let mut table = TextTable::new(&[
+        (TextColumn::Words, "plot"),
+        (TextColumn::Numbers, "least\ncover, %"),
+        (TextColumn::Numbers, "mean\ncover, %"),
+        (TextColumn::Numbers, "days open\na year"),
+        (TextColumn::Numbers, "longest\nbare, d"),
+        (TextColumn::Numbers, "weeds,\n%"),
     ]);
     for (plot, figures) in model.base.plots.iter().zip(&season.plots) {
         table.row([

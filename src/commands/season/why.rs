@@ -1,6 +1,6 @@
 //! `--why PLOT@DATE`: why a gate stood as it did, and what the other way would have done.
 
-use crate::problem::Problem;
+use crate::problem::CommandError;
 use analysis::season::{LATER_DAYS, Why};
 use analysis::table::why_text;
 use analysis::units::Units;
@@ -17,23 +17,24 @@ const FORM: &str = "Write a plot, @ and a day of the run, for example --why kitc
 ///
 /// # Errors
 /// It is not PLOT@DATE, there is no such plot, or the day is not in the run.
-pub(super) fn parse(text: &str, model: &SiteModel) -> Result<(usize, usize), Problem> {
+pub(super) fn parse(text: &str, model: &SiteModel) -> Result<(usize, usize), CommandError> {
     let Some((plot, date)) = text.rsplit_once('@') else {
-        return Err(Problem::argument(OPTION, format!("\"{text}\" has no @"), FORM));
+        return Err(CommandError::argument(OPTION, format!("\"{text}\" has no @"), FORM));
     };
     let plots = || model.base.plots.iter().map(|plot| plot.name.as_str());
     let at = plots().position(|name| name == plot);
     let at = at.ok_or_else(|| {
-        Problem::argument(OPTION, format!("there is no plot \"{plot}\""), did_you_mean(plot, plots()))
+        CommandError::argument(OPTION, format!("there is no plot \"{plot}\""), did_you_mean(plot, plots()))
     })?;
-    let date: Date =
-        date.parse().map_err(|_| Problem::argument(OPTION, format!("\"{date}\" is not a date that exists"), FORM))?;
+    let date: Date = date
+        .parse()
+        .map_err(|_| CommandError::argument(OPTION, format!("\"{date}\" is not a date that exists"), FORM))?;
     let (start, days) = (model.base.start, model.base.days);
     let day = start.until(date).map_or(-1, |span| i64::from(span.get_days()));
     if !(0..days as i64).contains(&day) {
         let last = start.saturating_add((days as i64 - 1).days());
         let remedy = format!("Take a day from {start} to {last}.");
-        return Err(Problem::argument(OPTION, format!("{date} is not a day of the run"), remedy));
+        return Err(CommandError::argument(OPTION, format!("{date} is not a day of the run"), remedy));
     }
     Ok((at, day as usize))
 }

@@ -8,7 +8,7 @@ use std::path::PathBuf;
 
 /// What can be asked.
 #[derive(Args, Debug)]
-pub struct Asked {
+pub struct SweepArgs {
     /// A site file, a folder that holds site.toml, or a demo's name
     pub site: String,
     /// A number to vary and its values: stay=3..28/1, birds=4,8,16 (whole flock),
@@ -31,8 +31,8 @@ pub struct Asked {
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..=10_000_000))]
     pub sample: Option<u64>,
     /// How the cells of --sample are spread
-    #[arg(long, value_enum, requires = "sample", default_value_t = Spread::Sobol)]
-    pub design: Spread,
+    #[arg(long, value_enum, requires = "sample", default_value_t = SampleDesign::Sobol)]
+    pub design: SampleDesign,
     /// Go on with a sweep that was stopped
     #[arg(long)]
     pub resume: bool,
@@ -49,7 +49,7 @@ pub struct Asked {
 
 /// How sampled cells are spread.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Spread {
+pub enum SampleDesign {
     /// Sobol points
     Sobol,
     /// A Latin hypercube

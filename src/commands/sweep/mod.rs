@@ -4,14 +4,14 @@ mod asked;
 mod plan;
 mod tell;
 
-pub use asked::Asked;
+pub use asked::SweepArgs;
 pub use tell::{Extras, finish};
 
 use super::inputs::mention_doubts;
 use super::outputs::folder;
 use super::station_days;
 use crate::common::Common;
-use crate::problem::Problem;
+use crate::problem::CommandError;
 use crate::progress::Meter;
 use crate::sites::{self, Opened};
 use crate::{screen, stop};
@@ -34,7 +34,7 @@ const UNFINISHED: &str = "unfinished.sweep";
 ///
 /// # Errors
 /// Faults of the site or the options; a stop; what the system refused.
-pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
+pub fn run(asked: &SweepArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
     asked.extras.check()?;
     let mut opened = sites::open(&asked.site)?;
@@ -75,7 +75,7 @@ fn work(
     part: &mut PartWriter,
     shard: Shard,
     common: &Common,
-) -> Result<u64, Problem> {
+) -> Result<u64, CommandError> {
     let end = shard.span(sweep.count).1;
     if part.next >= end {
         return Ok(0);
@@ -107,14 +107,15 @@ fn work(
     Ok(runs)
 }
 
-fn stopped(done: u64, all: u64) -> Problem {
-    Problem::Stopped(format!(
+fn stopped(done: u64, all: u64) -> CommandError {
+    CommandError::Stopped(format!(
         "Stopped: {done} of {all} cells are finished and kept; the same command with --resume goes on."
     ))
 }
 
 /// The sites of some cells.
-fn cells(sweep: &Sweep<'_>, opened: &Opened, numbers: std::ops::Range<u64>) -> Result<Vec<Cell>, Problem> {
-    let all: Vec<Result<Cell, Problem>> = numbers.into_par_iter().map(|number| sweep.cell(opened, number)).collect();
+fn cells(sweep: &Sweep<'_>, opened: &Opened, numbers: std::ops::Range<u64>) -> Result<Vec<Cell>, CommandError> {
+    let all: Vec<Result<Cell, CommandError>> =
+        numbers.into_par_iter().map(|number| sweep.cell(opened, number)).collect();
     all.into_iter().collect()
 }

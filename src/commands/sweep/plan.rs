@@ -1,10 +1,10 @@
 //! What a sweep runs: the cells, and the site of each.
 
-use super::asked::{Asked, Spread};
+use super::asked::{SampleDesign, SweepArgs};
 use crate::commands::inputs::strategies;
-use crate::commands::station_days::Laid;
+use crate::commands::station_days::ForcedWeather;
 use crate::common::Common;
-use crate::problem::Problem;
+use crate::problem::CommandError;
 use crate::sites::{self, Opened};
 use analysis::json::VERSION;
 use analysis::sweep::axis::{Axis, Values, values};
@@ -34,18 +34,27 @@ pub struct Sweep<'o> {
     template: Template,
     knobs: Vec<Knob>,
     opened: &'o Opened,
-    laid: Option<Laid>,
+    laid: Option<ForcedWeather>,
 }
 
 /// Plans a sweep and reads its cells for faults.
 ///
 /// # Errors
 /// What cannot be varied so, a value that makes the site invalid, too many cells.
-pub fn plan<'o>(asked: &Asked, common: &Common, opened: &'o Opened, laid: Option<Laid>) -> Result<Sweep<'o>, Problem> {
+pub fn plan<'o>(
+    asked: &SweepArgs,
+    common: &Common,
+    opened: &'o Opened,
+    laid: Option<ForcedWeather>,
+) -> Result<Sweep<'o>, CommandError> {
     let template = Template::new(opened.text());
     let mut varied = asked.vary.iter().map(|text| vary(&template, text)).collect::<Result<Vec<_>, _>>()?;
     if let Some((one, two)) = twice(&varied) {
-        return Err(Problem::argument("--vary", format!("{one} and {two} set the same number"), "Vary one of them."));
+        return Err(CommandError::argument(
+            "--vary",
+            format!("{one} and {two} set the same number"),
+            "Vary one of them.",
+        ));
     }
     // What needs the ground computed anew runs slowest.
     varied.sort_by_key(|(knob, _)| knob.light);
@@ -69,7 +78,7 @@ pub fn plan<'o>(asked: &Asked, common: &Common, opened: &'o Opened, laid: Option
         strategies: which.iter().map(|&s| model.strategies[s].name.clone()).collect(),
         limits: LimitName::all(model, Units::Metric),
         aims: model.aims.iter().map(|(measure, points)| (measure.name().to_owned(), *points > 0.0)).collect(),
-        weather: laid.as_ref().map(Laid::given),
+        weather: laid.as_ref().map(ForcedWeather::given),
     };
     let cells = plan.cells();
     let count = count(&cells, asked.yes)?;
@@ -78,21 +87,22 @@ pub fn plan<'o>(asked: &Asked, common: &Common, opened: &'o Opened, laid: Option
     Ok(sweep)
 }
 
-fn vary(template: &Template, text: &str) -> Result<(Knob, Axis), Problem> {
+fn vary(template: &Template, text: &str) -> Result<(Knob, Axis), CommandError> {
     let argument = format!("--vary {text}");
     let Some((key, range)) = text.split_once('=') else {
-        return Err(Problem::argument(&argument, "has no values", "Write for example --vary stay=3..28/1."));
+        return Err(CommandError::argument(&argument, "has no values", "Write for example --vary stay=3..28/1."));
     };
-    let knob = template.knob(key.trim()).map_err(|error| Problem::argument(&argument, error.message, error.remedy))?;
+    let knob =
+        template.knob(key.trim()).map_err(|error| CommandError::argument(&argument, error.message, error.remedy))?;
     let values = values(&argument, range.trim())?;
     let Knob { key, unit, whole, light, .. } = knob.clone();
     Ok((knob, Axis { key, unit, light, whole, values }))
 }
 
 /// Days of a station are laid on a run of one length.
-fn other_length(laid: usize, wanted: usize) -> Problem {
+fn other_length(laid: usize, wanted: usize) -> CommandError {
     let fault = format!("the weather is laid on {laid} days, and a cell runs {wanted}");
-    Problem::argument("--weather", fault, "Leave --weather out, or do not vary how long the run is.")
+    CommandError::argument("--weather", fault, "Leave --weather out, or do not vary how long the run is.")
 }
 
 fn twice(varied: &[(Knob, Axis)]) -> Option<(&str, &str)> {
@@ -102,34 +112,36 @@ fn twice(varied: &[(Knob, Axis)]) -> Option<(&str, &str)> {
     })
 }
 
-fn design(asked: &Asked, axes: &[Axis]) -> Result<Design, Problem> {
+fn design(asked: &SweepArgs, axes: &[Axis]) -> Result<Design, CommandError> {
     match (asked.sample, asked.design) {
         (None, _) => match axes.iter().find(|axis| matches!(axis.values, Values::Between(..))) {
             Some(axis) => {
                 let (low, high) = axis.ends();
                 let remedy =
                     format!("Give a step, {}={low}..{high}/1, or cells spread evenly with --sample 500.", axis.key);
-                Err(Problem::argument("--vary", format!("the range of {} has no step", axis.key), remedy))
+                Err(CommandError::argument("--vary", format!("the range of {} has no step", axis.key), remedy))
             }
             None => Ok(Design::Grid),
         },
-        (Some(_), Spread::Sobol) if axes.len() > MOST_SOBOL_AXES => {
+        (Some(_), SampleDesign::Sobol) if axes.len() > MOST_SOBOL_AXES => {
             let fault = format!("{} values are varied; Sobol points are made for up to {MOST_SOBOL_AXES}", axes.len());
-            Err(Problem::argument("--design", fault, "Take --design latin."))
+            Err(CommandError::argument("--design", fault, "Take --design latin."))
         }
-        (Some(points), Spread::Sobol) => Ok(Design::Sobol { points }),
-        (Some(points), Spread::Latin) => Ok(Design::Latin { points }),
+        (Some(points), SampleDesign::Sobol) => Ok(Design::Sobol { points }),
+        (Some(points), SampleDesign::Latin) => Ok(Design::Latin { points }),
     }
 }
 
-fn count(cells: &Cells, yes: bool) -> Result<u64, Problem> {
+fn count(cells: &Cells, yes: bool) -> Result<u64, CommandError> {
     match cells.count() {
         Some(count) if count <= MANY_CELLS || yes => Ok(count),
         Some(count) => {
             let remedy = "Take greater steps, cells spread evenly with --sample 1000, or add --yes if you mean it.";
-            Err(Problem::argument("--vary", format!("this makes {count} cells"), remedy))
+            Err(CommandError::argument("--vary", format!("this makes {count} cells"), remedy))
         }
-        None => Err(Problem::argument("--vary", "this makes more cells than can be counted", "Take greater steps.")),
+        None => {
+            Err(CommandError::argument("--vary", "this makes more cells than can be counted", "Take greater steps."))
+        }
     }
 }
 
@@ -143,14 +155,14 @@ impl Sweep<'_> {
     ///
     /// # Errors
     /// Its values make the site invalid.
-    pub fn cell(&self, opened: &Opened, number: u64) -> Result<Cell, Problem> {
+    pub fn cell(&self, opened: &Opened, number: u64) -> Result<Cell, CommandError> {
         let values = self.cells.values(number);
         let model = self.read(opened, &values)?;
         let heavy = self.knobs.iter().zip(&values).filter(|(knob, _)| !knob.light);
         Ok(Cell { model, ground: heavy.map(|(_, value)| format!("{value} ")).collect(), only: None })
     }
 
-    fn read(&self, opened: &Opened, values: &[f64]) -> Result<scenarios::SiteModel, Problem> {
+    fn read(&self, opened: &Opened, values: &[f64]) -> Result<scenarios::SiteModel, CommandError> {
         let settings: Vec<(&Knob, f64)> = self.knobs.iter().zip(values.iter().copied()).collect();
         let model = opened.again(&self.template.text(&settings)).map_err(|faults| self.with_values(values, &faults))?;
         match self.weather() {
@@ -160,7 +172,7 @@ impl Sweep<'_> {
     }
 
     /// Faults of a cell, with the values that make them.
-    fn with_values(&self, values: &[f64], faults: &Faults) -> Problem {
+    fn with_values(&self, values: &[f64], faults: &Faults) -> CommandError {
         let named: Vec<String> =
             self.knobs.iter().zip(values).map(|(knob, value)| format!("{}={value}", knob.key)).collect();
         let errors = faults.all().iter().filter(|fault| fault.severity == scenarios::diagnose::Severity::Error);
@@ -172,19 +184,19 @@ impl Sweep<'_> {
                 fault.remedy.clone(),
             )
         });
-        Problem::Input(Faults::sorted(told.collect()))
+        CommandError::Input(Faults::sorted(told.collect()))
     }
 
     /// Reads cells for faults before any is run: all of them, or where they are many, every
     /// value of every axis beside the first and the last values of the others.
-    fn check(&self) -> Result<(), Problem> {
+    fn check(&self) -> Result<(), CommandError> {
         let picked: Vec<Vec<f64>> = if self.count <= CHECKED_CELLS {
             (0..self.count).map(|cell| self.cells.values(cell)).collect()
         } else {
             self.edges()
         };
         let read = picked.par_iter().map(|values| self.read(self.opened, values).map(drop));
-        let found: Vec<Problem> = read.filter_map(Result::err).collect();
+        let found: Vec<CommandError> = read.filter_map(Result::err).collect();
         // The cell that comes first speaks for all.
         found.into_iter().next().map_or(Ok(()), Err)
     }

@@ -2,14 +2,14 @@
 
 use crate::commands::outputs::add_charts;
 use crate::common::Common;
-use crate::problem::Problem;
+use crate::problem::CommandError;
 use crate::screen;
 use analysis::json::{RunFacts, sweep_document, text as document_text};
 use analysis::output::{Files, OutputError, stream};
 use analysis::sweep::SweepError;
 use analysis::sweep::merge::Whole;
 use analysis::sweep::pictures::pictures;
-use analysis::sweep::rows::{Told, tell};
+use analysis::sweep::rows::{SweepView, tell};
 use analysis::table::sweep_table;
 use clap::Args;
 use std::path::Path;
@@ -36,17 +36,17 @@ impl Extras {
     ///
     /// # Errors
     /// Parquet is asked for, and the cargo feature is off.
-    pub fn check(self) -> Result<(), Problem> {
+    pub fn check(self) -> Result<(), CommandError> {
         if self.parquet && cfg!(not(feature = "parquet")) {
             let remedy = "Leave it out, cells.csv holds the same table; or build it in: cargo build --release --features parquet.";
-            return Err(Problem::argument("--parquet", "this hensward was built without Parquet", remedy));
+            return Err(CommandError::argument("--parquet", "this hensward was built without Parquet", remedy));
         }
         Ok(())
     }
 
     /// Writes the tables asked for beside cells.csv; their names.
     #[cfg(feature = "parquet")]
-    fn tables(self, whole: &Whole, folder: &Path) -> Result<Vec<&'static str>, Problem> {
+    fn tables(self, whole: &Whole, folder: &Path) -> Result<Vec<&'static str>, CommandError> {
         if !self.parquet {
             return Ok(vec![TABLE]);
         }
@@ -55,7 +55,7 @@ impl Extras {
     }
 
     #[cfg(not(feature = "parquet"))]
-    fn tables(self, _: &Whole, _: &Path) -> Result<Vec<&'static str>, Problem> {
+    fn tables(self, _: &Whole, _: &Path) -> Result<Vec<&'static str>, CommandError> {
         self.check().map(|()| vec![TABLE])
     }
 }
@@ -71,11 +71,11 @@ pub fn finish(
     extras: Extras,
     common: &Common,
     ran: impl Fn(usize) -> Option<RunFacts>,
-) -> Result<(), Problem> {
+) -> Result<(), CommandError> {
     let path = folder.join(TABLE);
     std::fs::create_dir_all(folder).map_err(|cause| OutputError { path: folder.to_owned(), cause })?;
-    let told: Told =
-        stream(&path, |table| tell(whole, table, &path)).map_err(|error: SweepError| Problem::from(error))?;
+    let told: SweepView =
+        stream(&path, |table| tell(whole, table, &path)).map_err(|error: SweepError| CommandError::from(error))?;
     let tables = extras.tables(whole, folder)?;
     let mut document = sweep_document(&told, None);
     let mut files = Files::default();

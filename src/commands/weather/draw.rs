@@ -3,7 +3,7 @@
 use super::both::{NAME, no_runs};
 use crate::commands::outputs::{provenance, write};
 use crate::common::Common;
-use crate::problem::Problem;
+use crate::problem::CommandError;
 use crate::screen;
 use crate::sites::text_of;
 use analysis::json::{text as document_text, weather_draw_document};
@@ -26,7 +26,7 @@ const HEADER: &str = "date,tmin[C],tmax[C],rain[mm]";
 
 /// What can be asked.
 #[derive(Args, Debug)]
-pub struct Asked {
+pub struct DrawArgs {
     /// A climate of the library, for example cool-maritime
     #[arg(required_unless_present = "from", conflicts_with = "from")]
     pub climate: Option<String>,
@@ -56,7 +56,7 @@ fn start(text: &str) -> Result<Date, String> {
 ///
 /// # Errors
 /// No such climate, or a station file that cannot be fitted.
-pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
+pub fn run(asked: &DrawArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
     let source = source(asked)?;
     let days = source.climate.draw(common.seed, asked.draw, asked.start, count(asked));
@@ -74,39 +74,39 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     screen::print(&text)
 }
 
-struct Source {
+struct ClimateSource {
     label: String,
     /// The text the climate was made from.
     input: String,
     climate: Climate,
 }
 
-fn source(asked: &Asked) -> Result<Source, Problem> {
+fn source(asked: &DrawArgs) -> Result<ClimateSource, CommandError> {
     if let Some(path) = &asked.from {
         let file = path.display().to_string();
         let text = text_of(path, "Give the path of a CSV file with the station's days.")?;
         let days = station::read_text(&file, &text, 0)?.days;
         let fitted = fit(&days).map_err(|error| {
-            Problem::argument(
+            CommandError::argument(
                 &file,
                 error.to_string(),
                 "Two years of days without a gap are enough; or take a climate of the library.",
             )
         })?;
-        return Ok(Source { label: crate::sites::label(path), input: text, climate: fitted.climate });
+        return Ok(ClimateSource { label: crate::sites::label(path), input: text, climate: fitted.climate });
     }
     let name = asked.climate.as_deref().unwrap_or_default();
     let library = Library::shipped().map_err(crate::sites::our_fault)?;
     let found = library.climate(name).ok_or_else(|| {
         let remedy = did_you_mean(name, library.climates().map(|(name, _)| name));
-        Problem::argument("CLIMATE", format!("there is no climate \"{name}\""), remedy)
+        CommandError::argument("CLIMATE", format!("there is no climate \"{name}\""), remedy)
     })?;
     let input = climate_text("climate", name, found);
-    Ok(Source { label: name.to_owned(), input, climate: found.climate.clone() })
+    Ok(ClimateSource { label: name.to_owned(), input, climate: found.climate.clone() })
 }
 
 /// Days asked for: `--days`, or those of whole years from the start.
-fn count(asked: &Asked) -> usize {
+fn count(asked: &DrawArgs) -> usize {
     if let Some(days) = asked.days {
         return days.unsigned_abs() as usize;
     }

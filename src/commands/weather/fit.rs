@@ -3,7 +3,7 @@
 use super::both::{NAME, no_runs};
 use crate::commands::outputs::{provenance, write};
 use crate::common::Common;
-use crate::problem::Problem;
+use crate::problem::CommandError;
 use crate::screen;
 use crate::sites::{label, text_of};
 use crate::text::wrapped;
@@ -24,7 +24,7 @@ const DOUBTFUL_WHOLE: f64 = 0.05;
 
 /// What can be asked.
 #[derive(Args, Debug)]
-pub struct Asked {
+pub struct FitArgs {
     /// The station's file.
     #[arg(value_name = "FILE.csv", help = "The station's days, with the columns date,tmin[C],tmax[C],rain[mm]")]
     pub file: PathBuf,
@@ -65,12 +65,12 @@ fn latitude(text: &str) -> Result<f64, String> {
 ///
 /// # Errors
 /// The file's faults, or too few days to fit.
-pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
+pub fn run(asked: &FitArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
     let file = asked.file.display().to_string();
     let text = text_of(&asked.file, "Give the path of a CSV file with the station's days.")?;
     let station = station::read_text(&file, &text, asked.fill_gaps)?;
-    let wrong = |error: String| Problem::argument(&file, error, "Two years of days without a gap are enough.");
+    let wrong = |error: String| CommandError::argument(&file, error, "Two years of days without a gap are enough.");
     let fitted = fit(&station.days).map_err(|error| wrong(error.to_string()))?;
     let agrees = agreement(&fitted.climate, &station.days, common.seed, asked.years as usize);
     let agrees = agrees.map_err(|error| wrong(error.to_string()))?;
@@ -92,7 +92,7 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
 }
 
 /// The table and what to do with the climate.
-fn words(asked: &Asked, station: &Station, fitted: &Fitted, agrees: &Agreement, label: &str) -> String {
+fn words(asked: &FitArgs, station: &Station, fitted: &Fitted, agrees: &Agreement, label: &str) -> String {
     let mut out = wrapped(
         &format!(
             "Fitted to {} days of {}{}: {} whole years, held against {} generated years.",

@@ -12,7 +12,7 @@ const ROW_GAP: f64 = 12.0;
 const MOST_GUTTER: f64 = 124.0;
 
 /// One plot in one panel.
-pub(super) struct Row {
+pub(super) struct LaneRow {
     pub(super) name: Vec<String>,
     pub(super) marks: Vec<(usize, Mark)>,
     pub(super) band: bool,
@@ -22,7 +22,7 @@ pub(super) struct Row {
     pub(super) height: f64,
 }
 
-impl Row {
+impl LaneRow {
     pub(super) fn new(row: &StripRow, gutter: f64, panel: &Range<usize>) -> Self {
         let name = wrapped(&row.name, gutter, TEXT, false);
         let shown = |span: &&(usize, usize, SpanKind)| span.0 < panel.end && span.1 > panel.start;
@@ -57,7 +57,7 @@ pub(super) fn lanes(spans: &[(usize, usize, SpanKind)]) -> (Vec<usize>, usize) {
     (lanes, ends.len())
 }
 
-pub(super) struct Layout {
+pub(super) struct StripLayout {
     pub(super) left: f64,
     pub(super) px_per_day: f64,
     pub(super) panels: Vec<Panel>,
@@ -66,7 +66,7 @@ pub(super) struct Layout {
 /// One year.
 pub(super) struct Panel {
     pub(super) days: Range<usize>,
-    pub(super) rows: Vec<Row>,
+    pub(super) rows: Vec<LaneRow>,
 }
 
 impl Panel {
@@ -80,7 +80,7 @@ impl Panel {
     }
 }
 
-impl Layout {
+impl StripLayout {
     pub(super) fn new(data: &StripData, days: usize) -> Self {
         let years = years(data.start, days);
         let longest = data.rows.iter().map(|row| text_width(&row.name, TEXT, false)).fold(0.0, f64::max);
@@ -93,7 +93,7 @@ impl Layout {
             panels: years
                 .into_iter()
                 .map(|days| {
-                    let rows = data.rows.iter().map(|row| Row::new(row, gutter, &days)).collect();
+                    let rows = data.rows.iter().map(|row| LaneRow::new(row, gutter, &days)).collect();
                     Panel { days, rows }
                 })
                 .collect(),
