@@ -7,23 +7,23 @@
 //! what everything around the formulas costs. `drivers`: what is computed once per draw.
 //! `check`: reading the library and the demo site.
 
-use analysis::luck::{Draw, DrawSampler};
+use analysis::draw_sampler::{Draw, DrawSampler};
 use criterion::{BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
 use scenarios::{Library, SiteModel, site_file};
 use sim_engine::flock::party::PestSearch;
-use sim_engine::flows::FlowSet;
 use sim_engine::gates::build;
-use sim_engine::kinds::PestParams;
-use sim_engine::lanes::lanes;
-use sim_engine::plot::hunt::{self, PestTimes, Predation};
+use sim_engine::ledger::flows::FlowSet;
 use sim_engine::plot::pests;
 use sim_engine::plot::plan::ZonePlan;
+use sim_engine::plot::predation::{self, PestTimes, Predation};
 use sim_engine::plot::{crops, step, worm_eggs};
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use sim_engine::run::start::start;
 use sim_engine::run::world::{PlotBirds, around};
 use sim_engine::run::{Batch, Realization, RunOptions, simulate};
+use sim_engine::simd::lanes;
 use sim_engine::site::Site;
+use sim_engine::species::PestParams;
 use sim_engine::state::{PestHere, Zone};
 use sim_engine::summary::Summary;
 use std::hint::black_box;
@@ -101,7 +101,7 @@ fn kernel(draw: &Draw, laid: &Laid) -> f64 {
                 search: birds.is_some().then_some(laid.searches.as_slice()),
             };
             let pests = &mut ground.pests[here.pests.clone()];
-            hunt::step(state, pests, &around, &hunt, &times[..of_plot.len()]);
+            predation::step(state, pests, &around, &hunt, &times[..of_plot.len()]);
         }
     }
     eaten

@@ -7,7 +7,7 @@
 //! into the same time, and the least counts. Arguments: days, seconds for each number of draws,
 //! numbers of draws.
 
-use analysis::luck::{Draw, DrawSampler};
+use analysis::draw_sampler::{Draw, DrawSampler};
 use scenarios::{Library, SiteModel, site_file};
 use sim_engine::run::{Batch, Realization, RunOptions};
 use sim_engine::summary::Summary;

@@ -3,7 +3,7 @@
 use analysis::experiment::{Arm, Trial, draws_of};
 use analysis::stats::{LEVEL, blocks::mean_interval};
 use scenarios::{Library, site_file};
-use sim_engine::flows::{Flow, FlowSet};
+use sim_engine::ledger::flows::{Flow, FlowSet};
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use std::path::Path;
 

@@ -1,6 +1,6 @@
 //! A recorder of one's own: days each gate was open. `cargo run --example own_recorder`
 
-use analysis::luck::DrawSampler;
+use analysis::draw_sampler::DrawSampler;
 use scenarios::{Library, site_file};
 use sim_engine::gates::build;
 use sim_engine::run::recorder::{DayView, Recorder, RunView};

@@ -1,7 +1,7 @@
 //! A strategy of one's own: the greenest plot, every third day. `cargo run --example own_strategy`
 
+use analysis::draw_sampler::DrawSampler;
 use analysis::experiment::Trial;
-use analysis::luck::DrawSampler;
 use scenarios::{Library, site_file};
 use sim_engine::gates::reason::Reason;
 use sim_engine::gates::{Observation, Proposal, Strategy};

@@ -7,7 +7,7 @@ mod commands;
 mod common;
 mod demos;
 mod describe;
-mod keeper;
+mod external_strategy;
 mod options;
 mod problem;
 mod progress;

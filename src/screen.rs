@@ -59,7 +59,7 @@ pub fn tell(problem: &CommandError, units: Units) -> ExitCode {
 /// An error and what lies behind it; the system's part in plain words.
 fn reasons(error: &anyhow::Error) -> String {
     let one = |cause: &(dyn std::error::Error + 'static)| match cause.downcast_ref::<std::io::Error>() {
-        Some(system) => scenarios::system::words(system),
+        Some(system) => scenarios::io_errors::words(system),
         None => cause.to_string(),
     };
     error.chain().map(one).collect::<Vec<_>>().join(": ")

@@ -3,8 +3,8 @@
 use crate::demos::{DEMOS, Demo};
 use crate::problem::CommandError;
 use analysis::json::input_digest;
+use scenarios::io_errors::unread;
 use scenarios::nearest::nearest;
-use scenarios::system::unread;
 use scenarios::{Faults, Library, SiteModel, site_file};
 use std::cell::RefCell;
 use std::path::{Path, PathBuf};

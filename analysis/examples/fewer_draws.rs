@@ -7,8 +7,8 @@
 //! draws needed for an interval of the same width. Mirrored weather is made here and nowhere else.
 
 use analysis::compare::{ComparePlan, compare};
+use analysis::draw_sampler::Draw;
 use analysis::experiment::{Arm, Job, Trial, gain};
-use analysis::luck::Draw;
 use rand::Rng;
 use rayon::prelude::*;
 use scenarios::weather_source::WeatherSource;

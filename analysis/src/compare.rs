@@ -1,7 +1,7 @@
 //! Strategies on the same luck: outcomes, statistics, the verdict.
 
-use crate::closely::{RunDetail, draws_looked_at};
 use crate::experiment::{ArmId, DrawOutcome, Job, draws_of, gain, outcomes, over_draws};
+use crate::run_detail::{RunDetail, draws_looked_at};
 use crate::select::Selection;
 use crate::stats::Estimate;
 use crate::stats::LEVEL;

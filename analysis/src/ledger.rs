@@ -6,8 +6,8 @@
 //! so a stranger can recompute the audit. `ledger.csv` has a row a day and zone;
 //! `ledger_site.csv` a row a day with weather, yard, heap, snow and flock.
 
-use sim_engine::books::live_plants;
-use sim_engine::flows::{Currency, Flow, FlowSet, SiteFlow, SiteFlows};
+use sim_engine::ledger::balance::live_plants;
+use sim_engine::ledger::flows::{Currency, Flow, FlowSet, SiteFlow, SiteFlows};
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use sim_engine::run::world::World;
 use sim_engine::state::{KG_HA, PestHere, Weed};

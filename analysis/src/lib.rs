@@ -2,16 +2,16 @@
 
 pub mod carry;
 pub mod charts;
-pub mod closely;
 pub mod compare;
 pub mod diary;
+pub mod draw_sampler;
 pub mod experiment;
 pub mod json;
 pub mod ledger;
 pub mod lesson;
-pub mod luck;
 pub mod output;
 pub mod report;
+pub mod run_detail;
 pub mod score;
 pub mod season;
 pub mod select;

@@ -1,6 +1,6 @@
 //! Files appear whole or not at all: written beside their place, then renamed into it.
 
-use scenarios::system::{no_room, unwritten};
+use scenarios::io_errors::{no_room, unwritten};
 use std::io::Write;
 use std::path::{Path, PathBuf};
 

@@ -1,8 +1,8 @@
 //! A strategy on the open problem set: its aim, its limits, its share of the best known.
 
 use crate::compare::{CompareError, ComparePlan, Comparison, compare, finish};
+use crate::draw_sampler::DrawSampler;
 use crate::experiment::{DrawOutcome, Job, outcome_given};
-use crate::luck::DrawSampler;
 use scenarios::SiteModel;
 use sim_engine::gates::Strategy;
 

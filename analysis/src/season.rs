@@ -1,13 +1,13 @@
 //! One luck, day by day: ledger, diary, measures, audit; and "why".
 
-use crate::closely::RunDetail;
 use crate::diary::{Diary, GateState};
+use crate::draw_sampler::{Draw, DrawSampler};
 use crate::experiment::{Arm, Trial};
 use crate::ledger::{Digits, Ledger};
-use crate::luck::{Draw, DrawSampler};
+use crate::run_detail::RunDetail;
 use scenarios::SiteModel;
-use sim_engine::books::Audit;
-use sim_engine::flows::FlowSet;
+use sim_engine::ledger::balance::Audit;
+use sim_engine::ledger::flows::FlowSet;
 use sim_engine::measures::{Measure, Measures};
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use sim_engine::run::world::RunError;

@@ -1,15 +1,15 @@
 //! Runs side by side in lanes end with the bits of each run alone.
 #![allow(clippy::unwrap_used)]
 
+use analysis::draw_sampler::{Draw, DrawSampler};
 use analysis::experiment::{DrawOutcome, outcome_given, outcomes};
-use analysis::luck::{Draw, DrawSampler};
 use scenarios::{Library, SiteModel, site_file};
 use sim_engine::gates::build;
-use sim_engine::lanes::lanes;
 use sim_engine::measures::Measure;
 use sim_engine::run::recorder::Recorder;
 use sim_engine::run::world::RunError;
 use sim_engine::run::{Batch, Realization, RunOptions, simulate};
+use sim_engine::simd::lanes;
 use sim_engine::summary::{BaselineRecorder, Summary};
 use std::path::Path;
 use std::sync::Arc;

@@ -5,8 +5,8 @@
 
 mod common;
 
-use analysis::closely::{EVERY_DAYS, NitrogenPath, Quantity, RunDetail, Weekly, draws_looked_at};
 use analysis::experiment::ArmId;
+use analysis::run_detail::{EVERY_DAYS, NitrogenPath, Quantity, RunDetail, Weekly, draws_looked_at};
 use common::{compared, site};
 use sim_engine::measures::Measure;
 
@@ -23,7 +23,7 @@ fn plots_add_up_to_the_site() {
         for run in [ArmId::NoBirds, ArmId::Nothing, ArmId::Strategy(0)] {
             let of = outcome.of(run);
             let closely = of.closely.as_ref().unwrap();
-            let sum = |pick: fn(&analysis::closely::PlotFigures) -> f64| closely.plots.iter().map(pick).sum::<f64>();
+            let sum = |pick: fn(&analysis::run_detail::PlotFigures) -> f64| closely.plots.iter().map(pick).sum::<f64>();
             assert!(near(sum(|p| p.harvested_kg), of.measures.get(Measure::CropYield)));
             assert!(near(sum(|p| p.crop_taken_kg), of.measures.get(Measure::CropTaken)));
             assert!(near(sum(|p| p.soil_thrown_kg), of.measures.get(Measure::SoilThrown)));

@@ -5,6 +5,7 @@
 mod common;
 
 use analysis::compare::ComparePlan;
+use analysis::draw_sampler::DrawSampler;
 use analysis::experiment::Job;
 use analysis::json::{
     AuditFigures, CheckDocument, CompareDocument, NewDocument, RunFacts, ScoreDocument, SeasonDocument,
@@ -12,7 +13,6 @@ use analysis::json::{
     fit_document, new_document, score_document, season_document, sources_csv, sources_document, text,
     weather_draw_document,
 };
-use analysis::luck::DrawSampler;
 use analysis::sources::{FoundEntry, find};
 use analysis::until::compare_until;
 use common::{compared, faults, from, schema, site};

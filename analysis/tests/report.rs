@@ -5,7 +5,7 @@
 mod common;
 
 use analysis::charts::Chart;
-use analysis::luck::DrawSampler;
+use analysis::draw_sampler::DrawSampler;
 use analysis::report::{CompareView, Report, SeasonView, compare_report, season_report};
 use analysis::season::{likely, simulate};
 use analysis::units::Units;

@@ -7,7 +7,7 @@ mod common;
 use analysis::carry::CarryPlan;
 use analysis::carry::ground::{SearchProgress, carry_site};
 use analysis::carry::pictures::curves;
-use analysis::carry::told::{CarryView as Borne, carry_table, curves_csv};
+use analysis::carry::view::{CarryView as Borne, carry_table, curves_csv};
 use analysis::experiment::Job;
 use analysis::json::{CarryDocument, SweepDocument, carry_document, sweep_document, text};
 use analysis::sweep::axis::{Axis, Values};

@@ -4,19 +4,19 @@
 //! [`site_file::read`] makes a [`SiteModel`] of a site file and a [`Library`];
 //! [`unknowns::at`] makes of it a site of the engine for one draw.
 
-pub mod also;
+mod csv_lines;
 pub mod diagnose;
 mod doubts;
+pub mod io_errors;
 pub mod library;
 pub mod model;
 pub mod nearest;
 pub mod problems;
 pub mod quantity;
 pub mod reader;
-mod sheet;
 pub mod site_file;
 pub mod station;
-pub mod system;
+pub mod synonyms;
 pub mod unknowns;
 pub mod vary;
 pub mod weather_source;

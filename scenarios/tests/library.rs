@@ -6,7 +6,7 @@
 
 use scenarios::library::{EntryKind, Evidence, entry_text, listed};
 use scenarios::{Library, site_file};
-use sim_engine::kinds::Host;
+use sim_engine::species::Host;
 use std::collections::BTreeSet;
 
 fn library() -> Library {

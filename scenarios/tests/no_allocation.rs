@@ -4,8 +4,8 @@
 
 use scenarios::{Library, SiteModel, site_file};
 use sim_engine::drivers::Drivers;
-use sim_engine::lanes::lanes;
 use sim_engine::run::{Batch, Realization, RunOptions};
+use sim_engine::simd::lanes;
 use sim_engine::site::Site;
 use sim_engine::summary::Summary;
 use std::path::Path;

@@ -6,7 +6,7 @@ mod common;
 
 use common::{drivers, plot, run, site, turn};
 use scenarios::SiteModel;
-use sim_engine::flows::Flow;
+use sim_engine::ledger::flows::Flow;
 
 const ORDER: &str = "[[event]]\non = 2027-03-20\nuntil = 2027-04-20\nwhat = \"housing order\"\n";
 

@@ -6,8 +6,8 @@ mod common;
 use common::*;
 use jiff::civil::date;
 use sim_engine::drivers::{Drivers, days_between};
-use sim_engine::flows::{Flow, FlowSet};
 use sim_engine::gates::spec::StrategyKind;
+use sim_engine::ledger::flows::{Flow, FlowSet};
 use sim_engine::weather::DayWeather;
 
 /// Pattern 7 (Thapa et al. 2017: about 90 % lost in 23 weeks from spring, in 38 weeks over winter).

@@ -6,8 +6,8 @@ mod common;
 
 use common::*;
 use jiff::civil::date;
-use sim_engine::flows::{Flow, FlowSet};
 use sim_engine::gates::spec::StrategyKind;
+use sim_engine::ledger::flows::{Flow, FlowSet};
 
 /// Residue and weeds (g/m²) left on a bed of `area` m² after each day of `hens` let in on the
 /// 5th of `month`; the first figure is the evening before.
@@ -268,5 +268,5 @@ fn without_birds_nothing_of_birds_is_there() {
         assert!(of_birds.iter().all(|&flow| ended.view(FlowSet::ALL).flow(index, flow) == 0.0));
         assert!(zone.worms == 0.0 && zone.thrown == 0.0);
     }
-    assert!(sim_engine::flows::SiteFlow::ALL.iter().all(|&flow| ended.world().site_flows.get(flow) == 0.0));
+    assert!(sim_engine::ledger::flows::SiteFlow::ALL.iter().all(|&flow| ended.world().site_flows.get(flow) == 0.0));
 }

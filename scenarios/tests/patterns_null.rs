@@ -7,8 +7,8 @@ use common::*;
 use jiff::civil::{Date, date};
 use scenarios::unknowns;
 use sim_engine::drivers::Drivers;
-use sim_engine::flows::{Flow, FlowSet};
 use sim_engine::gates::spec::{StrategyKind, StrategySpec};
+use sim_engine::ledger::flows::{Flow, FlowSet};
 use sim_engine::site::Site;
 use sim_engine::streams::{stream, uniform};
 use sim_engine::weather::DayWeather;
@@ -79,7 +79,7 @@ fn few_birds_or_birds_out_of_season_drown_in_the_spread() {
     }
 }
 
-fn broiler_numbers() -> sim_engine::kinds::BirdParams {
+fn broiler_numbers() -> sim_engine::species::BirdParams {
     let text = format!("{}[birds.b]\nclass = \"broiler\"\nnumber = 1\n", plot("p", 100.0, 5.0, ""));
     let model = site("2027-03-01", 1, 1.0, &text);
     model.base.birds.iter().find(|b| b.name == "broiler").unwrap().numbers.clone()

@@ -8,8 +8,8 @@ mod common;
 use common::{library, no_birds, over_plot};
 use scenarios::library::EntryKind;
 use scenarios::{SiteModel, site_file};
-use sim_engine::flows::FlowSet;
-use sim_engine::kinds::Host;
+use sim_engine::ledger::flows::FlowSet;
+use sim_engine::species::Host;
 
 /// Years of a trial: three winters between four summers.
 const YEARS: u32 = 4;

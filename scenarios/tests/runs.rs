@@ -7,14 +7,14 @@ mod common;
 use common::{drivers, library};
 use scenarios::{SiteModel, site_file};
 use sim_engine::drivers::Drivers;
-use sim_engine::flows::{Flow, FlowSet};
 use sim_engine::gates::reason::Reason;
 use sim_engine::gates::{CloneStrategy, Observation, Opening, Proposal, Strategy, build};
-use sim_engine::lanes::lanes;
+use sim_engine::ledger::flows::{Flow, FlowSet};
 use sim_engine::measures::Measure;
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use sim_engine::run::world::RunError;
 use sim_engine::run::{Batch, Realization, Run, RunOptions, simulate};
+use sim_engine::simd::lanes;
 use sim_engine::summary::Summary;
 use std::path::Path;
 

@@ -7,9 +7,9 @@ mod growers;
 pub use day::{DayDriver, GroundDay, OpenAir, PlantDay};
 pub use growers::{Grower, Plant, PlotSlots};
 
-use crate::kinds::{Canopy, ProcessParams, Thermometer};
 use crate::math::{exp, lost, pow};
 use crate::site::{Site, When};
+use crate::species::{Canopy, ProcessParams, Thermometer};
 use crate::waiting::waiting;
 use crate::weather::degree_days::{CutOff, single_sine};
 use crate::weather::et0::reference_et0_mm;

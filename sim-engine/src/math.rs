@@ -4,7 +4,7 @@
 //! day. [`exp`] is branch-free and inlines; everything rarer goes to the `libm`
 //! crate. Nothing here uses fused multiply-add.
 
-use crate::lanes::real::{Mask, Real};
+use crate::simd::real::{Mask, Real};
 
 /// 2^(k/32) for k in 0..32, correctly rounded.
 pub(crate) const ROOTS_OF_TWO: [f64; 32] = [

@@ -5,7 +5,7 @@
 //!
 //! A measure names the flows of the books it reads; a run that is judged keeps exactly these.
 
-use crate::flows::{Flow, FlowSet};
+use crate::ledger::flows::{Flow, FlowSet};
 
 /// Whether more of a measure is good for the keeper.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

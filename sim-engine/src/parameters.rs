@@ -23,7 +23,7 @@ macro_rules! parameters {
             $( #[doc = concat!($what, " Unit: `", $unit, "`.")] pub $field: F, )*
         }
 
-        $crate::lanes::laned::laned! { $name { $( $field, )* } }
+        $crate::simd::soa::soa! { $name { $( $field, )* } }
 
         impl $name {
             /// The numbers of this set, in the order [`Self::from_values`] takes them.

@@ -4,7 +4,7 @@
 //! Units: areas m², lengths m, masses g DM/m² on the ground, kg/ha for
 //! nutrients, mm for water, days for times.
 
-use crate::kinds::{BirdClass, Canopy, CoverPlant, CreeperPlant, CropPlant, Pest, ProcessParams, Soil, WeedPlant};
+use crate::species::{BirdClass, Canopy, CoverPlant, CreeperPlant, CropPlant, Pest, ProcessParams, Soil, WeedPlant};
 use crate::weather::Place;
 use jiff::civil::Date;
 

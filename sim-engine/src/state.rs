@@ -2,10 +2,10 @@
 //!
 //! Everything per m² of zone unless said; nutrients in kg/ha, water in mm.
 
-use crate::flows::Flows;
-use crate::kinds::{CoverParams, CreeperParams, WeedParams};
-use crate::lanes::Real;
-use crate::lanes::laned::laned;
+use crate::ledger::flows::Flows;
+use crate::simd::Real;
+use crate::simd::soa::soa;
+use crate::species::{CoverParams, CreeperParams, WeedParams};
 
 /// 1 g/m² in kg/ha.
 pub const KG_HA: f64 = 10.0;
@@ -87,7 +87,7 @@ pub struct Zone<F = f64> {
     pub(crate) flows: Flows<F>,
 }
 
-laned! {
+soa! {
     Zone {
         cover, bitten, rested, crowns, crop, crop_age, crop_weed_days, crop_days, harvested, crop_lost,
         residue, residue_n, residue_p, dead, dead_n, dead_p, fruit, water, firm, fresh_n, mineral_n, slow_n,
@@ -109,7 +109,7 @@ pub struct Weed<F = f64> {
     pub grown: [F; 3],
 }
 
-laned! { Weed { ages, deep, surface, grown } }
+soa! { Weed { ages, deep, surface, grown } }
 
 impl<F: Real> Weed<F> {
     /// All live mass, g DM/m².
@@ -131,7 +131,7 @@ pub struct Creeper<F = f64> {
     pub grown: F,
 }
 
-laned! { Creeper { shoots, reserve, grown } }
+soa! { Creeper { shoots, reserve, grown } }
 
 /// A pest in a zone; numbers per m².
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -162,7 +162,7 @@ pub struct PestHere<F = f64> {
     pub seasons: F,
 }
 
-laned! {
+soa! {
     PestHere {
         age, emerged_share, overwintered, dropped, summer, adults, above, grown_this_season, risen, flown_in,
         damage_sum, seasons,
@@ -194,7 +194,7 @@ pub struct GroundState<F = f64> {
     pub pests: Vec<PestHere<F>>,
 }
 
-laned! { GroundState { zones, weeds, creepers, pests } }
+soa! { GroundState { zones, weeds, creepers, pests } }
 
 /// The ground of one zone of one run.
 #[derive(Clone, Debug, PartialEq)]

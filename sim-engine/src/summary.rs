@@ -7,7 +7,7 @@ mod plots;
 pub use plots::PlotSummary;
 
 use crate::agenda::Event;
-use crate::flows::FlowSet;
+use crate::ledger::flows::FlowSet;
 use crate::measures::{Measure, Measures};
 use crate::plot::plan::ZonePlan;
 use crate::run::plot_sums::{Baseline, PlotAccumulator};
@@ -295,7 +295,7 @@ fn seeds(run: &RunView) -> f64 {
 mod tests {
     use super::flow_for::flow_for;
     use super::*;
-    use crate::flows::Flow;
+    use crate::ledger::flows::Flow;
     use crate::run::{Run, RunOptions};
     use crate::testing::{ample, best_days, core_cover, one_plot};
 

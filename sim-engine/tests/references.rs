@@ -5,7 +5,7 @@
 mod common;
 
 use common::{ample, best_days, core_cover, one_plot, still_pest};
-use sim_engine::flows::{FlowSet, Flows};
+use sim_engine::ledger::flows::{FlowSet, Flows};
 use sim_engine::plot::bites::Pressure;
 use sim_engine::plot::pests::{self, PestDay, Search, rogers};
 use sim_engine::plot::plan::PestStep;
@@ -180,7 +180,7 @@ fn rogers_meets_the_lambert_w_solution() {
 /// where handling takes time (facts topic 8), to 1e-6.
 #[test]
 fn a_day_of_search_in_the_soil_is_random_search_or_rogers() {
-    let left = |n0: f64, n: &sim_engine::kinds::PestParams, bird_days: f64| {
+    let left = |n0: f64, n: &sim_engine::species::PestParams, bird_days: f64| {
         let mut pest = PestHere { overwintered: n0, ..PestHere::default() };
         let day = PestDay {
             numbers: n,

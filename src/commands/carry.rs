@@ -11,7 +11,7 @@ use crate::{screen, stop};
 use analysis::carry::CarryPlan;
 use analysis::carry::ground::{CarryOutcome, carry_site};
 use analysis::carry::pictures::curves;
-use analysis::carry::told::{CarryView, carry_table, curves_csv};
+use analysis::carry::view::{CarryView, carry_table, curves_csv};
 use analysis::experiment::Job;
 use analysis::json::{CarryDocument, RunFacts, carry_document, text as document_text};
 use analysis::output::Files;

@@ -10,8 +10,8 @@ use analysis::json::{NewDocument, RunFacts, new_document, text as document_text}
 use analysis::output::{Files, OutputError};
 use analysis::units::Units;
 use clap::Args;
+use scenarios::io_errors::unwritten;
 use scenarios::nearest::nearest;
-use scenarios::system::unwritten;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 

@@ -5,7 +5,7 @@ mod words;
 use super::inputs::strategy;
 use super::outputs::write;
 use crate::common::Common;
-use crate::keeper::ExternalStrategy;
+use crate::external_strategy::ExternalStrategy;
 use crate::problem::CommandError;
 use crate::progress::Meter;
 use crate::sites::{digest, our_fault, text_of};
@@ -125,7 +125,7 @@ fn by_file(
             return Ok(text.clone());
         }
         let path = file.parent().unwrap_or(Path::new(".")).join(name);
-        std::fs::read_to_string(path).map_err(|error| scenarios::system::unread(&error))
+        std::fs::read_to_string(path).map_err(|error| scenarios::io_errors::unread(&error))
     };
     // All are read before any is played, so that a fault costs no waiting.
     let models: Vec<SiteModel> = chosen

@@ -1,7 +1,7 @@
 //! `hensward season SITE`: one luck, day by day, with ledger, diary, audit and "why".
 
-mod tell;
 mod why;
+mod words;
 
 use super::inputs::{mention_doubts, strategy};
 use super::outputs::{add_charts, provenance, write};
@@ -10,9 +10,9 @@ use crate::common::Common;
 use crate::problem::CommandError;
 use crate::screen;
 use crate::sites::{self, Opened};
+use analysis::draw_sampler::{Draw, DrawSampler};
 use analysis::json::{RunFacts, SeasonDocument, season_document, text as document_text};
 use analysis::ledger::Digits;
-use analysis::luck::{Draw, DrawSampler};
 use analysis::output::Files;
 use analysis::report::{SeasonView, season_report};
 use analysis::season::simulate;
@@ -94,7 +94,7 @@ pub fn run(asked: &SeasonArgs, common: &Common) -> Result<(), CommandError> {
     }
     match &answer {
         Some((plot, day, why)) => screen::print(&why::words(&opened.model, *plot, *day, why, common.units)),
-        None => screen::print(&tell::words(&opened.model, which, asked.draw, laid.as_ref(), &season, common.units)),
+        None => screen::print(&words::words(&opened.model, which, asked.draw, laid.as_ref(), &season, common.units)),
     }
 }
 

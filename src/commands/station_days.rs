@@ -7,7 +7,7 @@
 use crate::problem::CommandError;
 use crate::sites::{Opened, text_of};
 use analysis::json::input_digest;
-use analysis::sweep::given::GivenWeather;
+use analysis::sweep::weather_given::GivenWeather;
 use jiff::civil::Date;
 use scenarios::station;
 use serde::Serialize;

@@ -11,7 +11,7 @@
 pub mod curve;
 pub mod ground;
 pub mod pictures;
-pub mod told;
+pub mod view;
 
 use crate::stats::Estimate;
 use crate::stats::LEVEL;

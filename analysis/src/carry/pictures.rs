@@ -1,7 +1,7 @@
 //! The chart of carrying capacity.
 
 use super::Carried;
-use super::told::{CarryView, birds};
+use super::view::{CarryView, birds};
 use crate::charts::Chart;
 use crate::charts::carry::{CarryData, CarryLine, carry};
 use crate::report::words::possible_years;

@@ -1,8 +1,8 @@
 //! All runs of a draw: the two without birds, and every strategy.
 
 use super::{Arm, Judged, Trial};
-use crate::closely::RunDetail;
-use crate::luck::Draw;
+use crate::draw_sampler::Draw;
+use crate::run_detail::RunDetail;
 use scenarios::SiteModel;
 use sim_engine::gates::Strategy;
 use sim_engine::measures::{Measure, Measures};

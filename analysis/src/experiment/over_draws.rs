@@ -1,10 +1,10 @@
 //! Many draws over the threads, in parts of as many as run side by side.
 
-use crate::luck::{Draw, DrawSampler};
+use crate::draw_sampler::{Draw, DrawSampler};
 use rayon::prelude::*;
 use scenarios::SiteModel;
-use sim_engine::lanes::lanes;
 use sim_engine::run::world::RunError;
+use sim_engine::simd::lanes;
 use sim_engine::weather::DayWeather;
 use std::ops::Range;
 

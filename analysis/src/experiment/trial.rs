@@ -1,6 +1,6 @@
 //! Some draws with their run without birds, on which arms are run.
 
-use crate::luck::Draw;
+use crate::draw_sampler::Draw;
 use scenarios::SiteModel;
 use sim_engine::gates::Strategy;
 use sim_engine::gates::spec::{StrategyKind, StrategySpec};

@@ -2,7 +2,7 @@
 
 use super::figures::finite;
 use super::{Interval, Provenance, RunFacts};
-use crate::carry::told::CarryView;
+use crate::carry::view::CarryView;
 use crate::carry::{Carried, CurvePoint};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;

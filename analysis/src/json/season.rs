@@ -5,7 +5,7 @@ use super::{Provenance, RunFacts};
 use crate::season::Season;
 use scenarios::SiteModel;
 use serde::{Deserialize, Serialize};
-use sim_engine::flows::Currency;
+use sim_engine::ledger::flows::Currency;
 use sim_engine::measures::Measure;
 use sim_engine::summary::PlotSummary;
 use std::collections::BTreeMap;

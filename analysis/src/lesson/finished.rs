@@ -3,8 +3,8 @@
 use super::play::SharedDraw;
 use super::questions::Question;
 use super::{answers, reasons};
+use crate::draw_sampler::Draw;
 use crate::json::Provenance;
-use crate::luck::Draw;
 use crate::units::Units;
 use scenarios::SiteModel;
 

@@ -1,8 +1,8 @@
 //! One luck played under several strategies and without birds: what a lesson looks at.
 
 use crate::diary::Diary;
+use crate::draw_sampler::Draw;
 use crate::experiment::{Arm, Judged, Trial};
-use crate::luck::Draw;
 use scenarios::SiteModel;
 use sim_engine::measures::Measures;
 use sim_engine::run::recorder::{DayView, Recorder, RunView};

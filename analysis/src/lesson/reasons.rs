@@ -3,7 +3,7 @@
 use super::play::{SharedDraw, StrategyYear};
 use super::topic::Topic;
 use super::words::{day_words, letter};
-use crate::luck::Draw;
+use crate::draw_sampler::Draw;
 use crate::report::words::{figure, list};
 use crate::units::Units;
 use scenarios::SiteModel;

@@ -4,8 +4,8 @@ use super::compared::CompareView;
 use super::words::figure;
 use crate::charts::Chart;
 use crate::charts::stack::{StackData, StackGroup, StackKind, stack};
-use crate::closely::{Nitrogen, NitrogenPath};
 use crate::experiment::ArmId;
+use crate::run_detail::{Nitrogen, NitrogenPath};
 use crate::season::Season;
 use crate::units::Units;
 use scenarios::SiteModel;
@@ -33,7 +33,7 @@ pub fn site(told: &CompareView<'_>) -> Option<Chart> {
 fn mean_of(
     told: &CompareView<'_>,
     run: ArmId,
-    parts: impl Fn(&crate::closely::RunDetail) -> Vec<(Nitrogen, f64)>,
+    parts: impl Fn(&crate::run_detail::RunDetail) -> Vec<(Nitrogen, f64)>,
 ) -> Option<Nitrogen> {
     let all: Vec<(Nitrogen, f64)> = told.comparison.closely(run).into_iter().flat_map(parts).collect();
     (!all.is_empty()).then(|| Nitrogen::mean(&all))

@@ -3,9 +3,9 @@
 use super::compared::CompareView;
 use super::words::{BLANK, figure, typeset, unit};
 use crate::charts::axis::{date_of, plain_date};
-use crate::closely::PlotFigures;
 use crate::experiment::ArmId;
 use crate::experiment::{DrawOutcome, Outcome};
+use crate::run_detail::PlotFigures;
 use crate::stats::quantiles::spread;
 use maud::{Markup, html};
 use sim_engine::site::Site;

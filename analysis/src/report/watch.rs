@@ -3,8 +3,8 @@
 use super::compared::CompareView;
 use super::words::{figure, held, typeset};
 use crate::charts::axis::{date_of, month_name, plain_date};
-use crate::closely::{EVERY_DAYS, Quantity};
 use crate::experiment::ArmId;
+use crate::run_detail::{EVERY_DAYS, Quantity};
 use crate::season::LikelySeason;
 use crate::stats::quantiles::quantile;
 use crate::wording::limit_in_words;

@@ -1,7 +1,7 @@
 //! Error rates on invented strategies whose best is known. The rates stand in `STATISTICS.md`.
 
 use super::*;
-use crate::luck;
+use crate::draw_sampler;
 use crate::stats::wilson::wilson;
 use sim_engine::streams::{gamma, standard_normal, stream, uniform};
 use std::convert::Infallible;
@@ -23,7 +23,7 @@ struct Invented {
     holds: &'static [f64],
     /// Scores lean to one side (a gamma of shape 2) instead of normal.
     leaning: bool,
-    /// Luck of its own is that of one unknown, spread out in blocks as [`crate::luck`] does, and so
+    /// Luck of its own is that of one unknown, spread out in blocks as [`crate::draw_sampler`] does, and so
     /// is the limit's.
     spread_out: bool,
     worth_share: f64,
@@ -62,7 +62,7 @@ fn one(case: &Invented, repeat: u64, most: usize) -> Selection {
     let limits = usize::from(!case.holds.is_empty());
     let mut years = |first: usize, count: usize, live: &[usize]| -> Result<Vec<Vec<YearSample>>, Infallible> {
         let year = |place: usize| {
-            let rank = |name: &str| luck::spread_out(repeat, (first + place) as u64 + 1, name);
+            let rank = |name: &str| draw_sampler::spread_out(repeat, (first + place) as u64 + 1, name);
             let shared = deviate(case.leaning, &mut random);
             // Every strategy draws, so that who is left changes nobody's luck.
             let all: Vec<YearSample> = (0..case.means.len())

@@ -2,9 +2,9 @@
 
 use super::found::{FoundEntry, THINGS, about};
 use scenarios::Library;
-use scenarios::also::also;
 use scenarios::library::{Hazard, Listed};
 use scenarios::nearest::{TYPED_WRONG, distance, kin, nearest};
+use scenarios::synonyms::also;
 
 /// What harmful plants are asked for by.
 const HAZARD_WORDS: &[&str] = &["hazard", "hazards", "harmful plant", "harmful plants"];

@@ -7,7 +7,7 @@ use crate::table::{TextColumn, TextTable, WIDTH, indented, wrap};
 use crate::units::Units;
 use scenarios::Library;
 use scenarios::library::{EntryKind, Evidence, Hazard, Listed};
-use sim_engine::kinds::{Host, Thermometer};
+use sim_engine::species::{Host, Thermometer};
 
 /// Names from memory that are listed below what was found; more are only counted.
 const MOST_LISTED: usize = 60;

@@ -1,7 +1,7 @@
 //! Draws in blocks: what an interval must count as one.
 //!
 //! The unknowns of [`BLOCK`] draws in a row are spread out over their ranges together
-//! ([`crate::luck`]), so the draws of a block are not independent of each other; blocks are.
+//! ([`crate::draw_sampler`]), so the draws of a block are not independent of each other; blocks are.
 //! An interval therefore rests on how much the *means of blocks* differ. Each block weighs as
 //! many draws as it has: draws that stop within a block, and blanks, make a smaller one. With m
 //! the mean of all n draws, the variance of m is Σ nⱼ (mⱼ − m)² / (blocks − 1) / n, and t has one

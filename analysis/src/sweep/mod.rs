@@ -4,7 +4,7 @@
 //! and comparison agree to the last bit. What follows from the weather alone, and the run
 //! without birds, is computed once per draw for all cells of a block that share the ground.
 //!
-//! - [`axis`], [`design`]: what is varied and which cells there are; [`given`]: on which weather, if not generated;
+//! - [`axis`], [`design`]: what is varied and which cells there are; [`weather_given`]: on which weather, if not generated;
 //! - [`work`]: runs a block of cells; [`tally`]: running sums, so that memory does not hang
 //!   on the number of draws;
 //! - [`part`]: the file finished blocks are kept in, safe against a crash at any moment;
@@ -15,7 +15,6 @@ pub mod axis;
 pub mod columns;
 pub mod design;
 mod error;
-pub mod given;
 pub mod merge;
 #[cfg(feature = "parquet")]
 pub mod parquet;
@@ -27,6 +26,7 @@ pub mod rows;
 pub mod same_runs;
 mod shard;
 pub mod tally;
+pub mod weather_given;
 pub mod work;
 
 pub use error::SweepError;

@@ -11,7 +11,7 @@ use super::{Shard, SweepError, SweepPlan};
 use crate::json::input_digest;
 use crate::output::OutputError;
 use crate::stats::blocks::Moments;
-use scenarios::system::unread;
+use scenarios::io_errors::unread;
 use serde::{Deserialize, Serialize};
 use sim_engine::measures::Measure;
 use std::fmt::Write as _;

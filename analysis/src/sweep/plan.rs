@@ -2,7 +2,7 @@
 
 use super::axis::Axis;
 use super::design::{Cells, Design};
-use super::given::GivenWeather;
+use super::weather_given::GivenWeather;
 use crate::units::Units;
 use crate::wording::limit_in_words;
 use scenarios::SiteModel;

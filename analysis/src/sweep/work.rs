@@ -3,13 +3,13 @@
 use super::SweepError;
 use super::same_runs::same;
 use super::tally::Tally;
+use crate::draw_sampler::DrawSampler;
 use crate::experiment::{Arm, Job, Trial, gain};
-use crate::luck::DrawSampler;
 use rayon::prelude::*;
 use scenarios::SiteModel;
-use sim_engine::lanes::lanes;
 use sim_engine::measures::Measures;
 use sim_engine::run::world::RunError;
+use sim_engine::simd::lanes;
 use sim_engine::site::Site;
 use sim_engine::weather::DayWeather;
 

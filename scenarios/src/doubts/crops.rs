@@ -5,7 +5,7 @@ use super::typical::dates;
 use super::{Doubt, SiteView, Threshold, tidy};
 use crate::site_file::dates::shown;
 use jiff::ToSpan;
-use sim_engine::kinds::CropParams;
+use sim_engine::species::CropParams;
 
 /// Share of the least thermal time (`days_to_ripe`) a crop must have had at its last harvest.
 const RIPE: Threshold = Threshold::new(0.5, "of that", "half: leaves are cut young; from memory");

@@ -2,8 +2,8 @@
 
 use super::typical::after_solstice;
 use super::{Doubt, SiteView, Threshold, tidy};
-use sim_engine::kinds::{Host, Pest};
 use sim_engine::site::{Plot, PlotPest};
+use sim_engine::species::{Host, Pest};
 
 /// Pests per m2 in the soil above which a count is doubted.
 const MANY: Threshold = Threshold::new(300.0, "per m2", "from memory");

@@ -3,7 +3,7 @@
 use super::typical::after_solstice;
 use super::{Doubt, SiteView, Threshold, tidy};
 use sim_engine::gates::spec::StrategySpec;
-use sim_engine::kinds::Pest;
+use sim_engine::species::Pest;
 
 fn window<'a>(sight: &'a SiteView<'_>, strategy: &StrategySpec) -> Option<(&'a Pest, f64, f64)> {
     let window = strategy.kind.pest_window()?;

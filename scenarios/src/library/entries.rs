@@ -1,10 +1,10 @@
 //! What a library holds: entries and their numbers, climates, harmful plants.
 
-use sim_engine::kinds::{
+use sim_engine::parameters::Field;
+use sim_engine::species::{
     BirdParams, CanopyParams, CoverParams, CreeperParams, CropParams, Host, PestParams, ProcessParams, SoilParams,
     Thermometer, WeedParams,
 };
-use sim_engine::parameters::Field;
 use sim_engine::weather::climate::Climate;
 
 /// The kinds of entry.

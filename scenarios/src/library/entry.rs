@@ -4,8 +4,8 @@ use super::numbers;
 use super::{Entry, EntryFacts, EntryKind, Library, Number};
 use crate::nearest::did_you_mean;
 use crate::reader::{Item, Reader};
-use sim_engine::kinds::{Host, Thermometer};
 use sim_engine::parameters::Field;
+use sim_engine::species::{Host, Thermometer};
 
 /// An entry as written, before `like` is followed.
 struct Draft<'r> {

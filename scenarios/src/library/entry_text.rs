@@ -2,8 +2,8 @@
 //! reads back the same in a site file under `[library.pest."name"]`.
 
 use super::{Entry, EntryFacts, Number};
-use sim_engine::kinds::{Host, Thermometer};
 use sim_engine::parameters::Field;
+use sim_engine::species::{Host, Thermometer};
 use std::fmt::Write;
 
 /// The entry as TOML under `[TABLE.kind."name"]`, for example with `library` as table;

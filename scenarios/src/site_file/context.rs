@@ -1,14 +1,14 @@
 //! What the parts of a site file share while they are read: the library, the
 //! engine's tables as they fill, and notes for later.
 
-use crate::also::also;
 use crate::library::{Entry, EntryKind, Library};
 use crate::model::DefaultUsed;
 use crate::nearest::{TYPED_WRONG, among, distance, kin, nearest};
 use crate::reader::Item;
+use crate::synonyms::also;
 use crate::unknowns::Unknown;
 use jiff::civil::Date;
-use sim_engine::kinds::{
+use sim_engine::species::{
     BirdClass, BirdParams, Canopy, CanopyParams, CoverParams, CoverPlant, CreeperParams, CreeperPlant, CropParams,
     CropPlant, Host, Pest, PestParams, ProcessParams, Soil, SoilParams, Thermometer, WeedParams, WeedPlant,
 };

@@ -5,10 +5,10 @@ use super::Companions;
 use super::bounds;
 use super::context::Context;
 use super::dates;
+use crate::csv_lines::CsvLine;
 use crate::diagnose::{FaultPage, SourceText};
 use crate::nearest::did_you_mean;
 use crate::reader::Item;
-use crate::sheet::CsvLine;
 use sim_engine::gates::spec::DatedOpening;
 use sim_engine::site::When;
 
@@ -33,7 +33,7 @@ pub(super) fn read(context: &Context<'_>, item: &Item<'_>, companions: &Companio
 
 /// The openings of a text.
 pub fn openings(plots: &[String], page: FaultPage<'_>) -> Option<Vec<DatedOpening>> {
-    let mut lines = crate::sheet::lines(page.source.text()).into_iter();
+    let mut lines = crate::csv_lines::lines(page.source.text()).into_iter();
     let header = lines.next();
     let columns = columns(page, header)?;
     let mut rows: Vec<DatedOpening> = Vec::new();

@@ -18,9 +18,9 @@ pub(crate) mod dates;
 mod defaults;
 mod events;
 mod plots;
-mod slips;
 mod strategies;
 mod surroundings;
+mod typo_hints;
 mod unsure;
 mod weather;
 
@@ -50,11 +50,11 @@ pub fn read(path: &Path, library: &Library) -> Result<SiteModel, Faults> {
     let shown = path.display().to_string();
     let text = std::fs::read_to_string(path).map_err(|error| {
         let remedy = "Give the path of a site file, or the name of a demo site such as sallowmere";
-        Faults::one(Fault::of_file(&shown, format!("cannot be read: {}", crate::system::unread(&error)), remedy))
+        Faults::one(Fault::of_file(&shown, format!("cannot be read: {}", crate::io_errors::unread(&error)), remedy))
     })?;
     let folder = path.parent().unwrap_or(Path::new("."));
     read_text(&shown, &text, library, &|name| {
-        std::fs::read_to_string(folder.join(name)).map_err(|error| crate::system::unread(&error))
+        std::fs::read_to_string(folder.join(name)).map_err(|error| crate::io_errors::unread(&error))
     })
 }
 
@@ -99,7 +99,7 @@ fn document(page: FaultPage<'_>, library: &Library, companions: &Companions<'_>)
     let (document, errors) = DeTable::parse_recoverable(page.source.text());
     for error in &errors {
         let place = page.source.place(error.span().unwrap_or(0..0));
-        let remedy = slips::remedy(&place.text);
+        let remedy = typo_hints::remedy(&place.text);
         page.note(Severity::Error, place, error.message(), remedy);
     }
     if !errors.is_empty() {

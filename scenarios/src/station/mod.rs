@@ -55,7 +55,7 @@ pub fn read(path: &Path, fill_gap_days: u32) -> Result<Station, Faults> {
     match std::fs::read_to_string(path) {
         Ok(text) => read_text(&shown, &text, fill_gap_days),
         Err(error) => {
-            let message = format!("cannot be read: {}", crate::system::unread(&error));
+            let message = format!("cannot be read: {}", crate::io_errors::unread(&error));
             Err(Faults::one(Fault::of_file(&shown, message, "Give the path of a CSV file with the station's days.")))
         }
     }
@@ -76,7 +76,7 @@ pub fn read_text(file: &str, text: &str, fill_gap_days: u32) -> Result<Station, 
 /// Reads a page, its faults noted there.
 pub(crate) fn read_page(page: FaultPage<'_>, fill_gap_days: u32) -> Option<Station> {
     let before = page.faults.borrow().len();
-    let mut lines = crate::sheet::lines(page.source.text()).into_iter();
+    let mut lines = crate::csv_lines::lines(page.source.text()).into_iter();
     let Some((header_at, header)) = lines.next() else {
         let fault = Fault::of_file(page.source.file(), "the file is empty", columns::EXAMPLE);
         page.faults.borrow_mut().push(fault);

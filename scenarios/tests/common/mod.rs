@@ -5,9 +5,9 @@ pub mod watchman;
 
 use scenarios::{Library, SiteModel, site_file};
 use sim_engine::drivers::Drivers;
-use sim_engine::flows::FlowSet;
 use sim_engine::gates::build;
 use sim_engine::gates::spec::{DatedOpening, StrategyKind, StrategySpec};
+use sim_engine::ledger::flows::FlowSet;
 use sim_engine::run::plot_sums::Baseline;
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use sim_engine::run::{Run, RunOptions, simulate};

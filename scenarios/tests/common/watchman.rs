@@ -1,7 +1,7 @@
 //! A recorder that looks at every state every evening, and keeps the books.
 
-use sim_engine::books::Audit;
-use sim_engine::flows::{Flow, FlowSet};
+use sim_engine::ledger::balance::Audit;
+use sim_engine::ledger::flows::{Flow, FlowSet};
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
 
 /// Looks at every state every evening, and keeps the books.

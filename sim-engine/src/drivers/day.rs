@@ -1,6 +1,6 @@
 //! What a day is to those who read it: birds and keeper, the ground, each plant.
 
-use crate::lanes::laned::laned;
+use crate::simd::soa::soa;
 use jiff::civil::Date;
 
 /// One day as plants, soil, pests and birds feel it. Keeps and shares are per step.
@@ -133,7 +133,7 @@ pub struct GroundDay<F = f64> {
     pub worm_keep: F,
 }
 
-laned! {
+soa! {
     GroundDay {
         frozen, liquid_mm, et0_mm, insect_warmth, q10_15, dead_keep, fruit_keep, fresh_keep, insect_going,
         denitrified, worm_rate, worm_keep,
@@ -155,4 +155,4 @@ pub struct PlantDay<F = f64> {
     pub upkeep: F,
 }
 
-laned! { PlantDay { growth, thermal, dies, upkeep } }
+soa! { PlantDay { growth, thermal, dies, upkeep } }

@@ -30,7 +30,7 @@
 //! ```
 
 use crate::drivers::OpenAir;
-use crate::kinds::ProcessParams;
+use crate::species::ProcessParams;
 
 /// How strongly a plot draws.
 #[inline]

@@ -22,7 +22,7 @@
 //! ProcessNumbers  worm_half_life [d], worm_half_uptake [1/bird-day], worm_background [-]
 //! ```
 
-use crate::kinds::ProcessParams;
+use crate::species::ProcessParams;
 
 /// How much of the way to its target an infection goes in a day.
 #[must_use]

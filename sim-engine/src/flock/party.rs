@@ -33,7 +33,7 @@
 //! ```
 
 use crate::flock::energy::metabolic_mass;
-use crate::lanes::laned::laned;
+use crate::simd::soa::soa;
 use crate::site::{Group, Site};
 
 /// A group as it stands.
@@ -68,7 +68,7 @@ pub struct PestSearch<F = f64> {
     pub dropping: F,
 }
 
-laned! { PestSearch { soil, emerging, dropping } }
+soa! { PestSearch { soil, emerging, dropping } }
 
 /// Sums and means over the birds of a party.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -174,7 +174,7 @@ impl Party {
 mod tests {
     use super::*;
     use crate::flock::energy::need_of_metabolic_mass;
-    use crate::kinds::{BirdClass, BirdParams};
+    use crate::species::{BirdClass, BirdParams};
     use crate::testing::{garden_site, layer, near, same};
 
     /// Ten layers, four pullets that grow by 10 g a day, and six geese that hardly scratch.

@@ -42,12 +42,12 @@
 //! ProcessNumbers  intake_half [g/m2], mix_in [-], soil_thrown [kg/m2]
 //! ```
 
-use crate::flows::Flow;
-use crate::kinds::CropParams;
-use crate::lanes::laned::laned;
-use crate::lanes::{Mask, Real};
-use crate::plot::look::ZoneContext;
+use crate::ledger::flows::Flow;
+use crate::plot::context::ZoneContext;
 use crate::plot::{cover, dead_cover, nutrients, water};
+use crate::simd::soa::soa;
+use crate::simd::{Mask, Real};
+use crate::species::CropParams;
 use crate::state::{Creeper, KG_HA, Weed, Zone};
 
 /// Birds on a zone in a step; areas are m² searched per m² of zone.
@@ -75,7 +75,7 @@ pub struct Pressure<F = f64> {
     pub uptake: F,
 }
 
-laned! {
+soa! {
     Pressure { bird_days, green, scratched, insects, seeds, trodden, n, p, shed, uptake }
 }
 
@@ -399,7 +399,7 @@ fn disturb<F: Real>(zone: &mut Zone<F>, birds: &Pressure<F>, exposed: F, around:
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::flows::{Currency, Flows};
+    use crate::ledger::flows::{Currency, Flows};
     use crate::testing::{BED, Garden, SWARD, lost, near, net, same};
 
     /// Everything a bird finds on the bed, with a third of the zone under guards.

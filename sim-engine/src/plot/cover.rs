@@ -38,11 +38,11 @@
 //!               phosphorus_content [g/g]
 //! ```
 
-use crate::flows::Flow;
-use crate::kinds::CoverParams;
-use crate::lanes::Real;
+use crate::ledger::flows::Flow;
+use crate::plot::context::{ZoneContext, ZoneRates};
 use crate::plot::dead_cover;
-use crate::plot::look::{ZoneContext, ZoneRates};
+use crate::simd::Real;
+use crate::species::CoverParams;
 use crate::state::{BOXES, Zone};
 
 /// Growth (against the best) at which bitten sward recovers in `recovery_days` (calibrated).

@@ -31,11 +31,11 @@
 //! ```
 
 use crate::drivers::PlantDay;
-use crate::flows::Flow;
-use crate::kinds::CreeperParams;
-use crate::lanes::Real;
+use crate::ledger::flows::Flow;
+use crate::plot::context::{ZoneContext, ZoneRates};
 use crate::plot::dead_cover;
-use crate::plot::look::{ZoneContext, ZoneRates};
+use crate::simd::Real;
+use crate::species::CreeperParams;
 use crate::state::{Creeper, KG_HA, Zone};
 
 #[inline(always)]

@@ -30,11 +30,11 @@
 //!              nitrogen_content [g/g], phosphorus_content [g/g]
 //! ```
 
-use crate::flows::Flow;
-use crate::kinds::CropPlant;
-use crate::lanes::Real;
-use crate::plot::look::{StandingCrop, ZoneContext, ZoneRates};
+use crate::ledger::flows::Flow;
+use crate::plot::context::{StandingCrop, ZoneContext, ZoneRates};
 use crate::plot::weeds::yield_loss;
+use crate::simd::Real;
+use crate::species::CropPlant;
 use crate::state::{KG_HA, Zone};
 
 /// Growth proposed for a step, g/m², before nitrogen is shared out.
@@ -103,7 +103,7 @@ pub fn end(zone: &mut Zone, crop: &CropPlant, cleared: bool) {
 mod tests {
     use super::*;
     use crate::drivers::PlantDay;
-    use crate::flows::Currency;
+    use crate::ledger::flows::Currency;
     use crate::testing::{Garden, at_ease, net, same};
 
     /// Rate 0.15 a day, capacity 350 g/m²: best at half the capacity, none at all of it.

@@ -31,10 +31,10 @@
 //! CanopyNumbers   fruit_from [d], fruit_to [d], fruit_fall [g/m2], nitrogen_content [g/g], phosphorus_content [g/g]
 //! ```
 
-use crate::flows::Flow;
-use crate::kinds::CanopyParams;
-use crate::lanes::{Mask, Real};
-use crate::plot::look::{ZoneContext, ZoneRates};
+use crate::ledger::flows::Flow;
+use crate::plot::context::{ZoneContext, ZoneRates};
+use crate::simd::{Mask, Real};
+use crate::species::CanopyParams;
 use crate::state::{KG_HA, Zone};
 
 /// Lays `mass` g/m² of plant matter with these contents on the ground.
@@ -119,7 +119,7 @@ pub fn book_canopy_fall<F: Real>(zone: &mut Zone<F>, mass: F, canopy: &CanopyPar
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::flows::Currency;
+    use crate::ledger::flows::Currency;
     use crate::testing::{Garden, SWARD, at_ease, near, net, same};
 
     fn laid() -> Zone {

@@ -25,9 +25,9 @@
 //! ProcessNumbers  insect_renewal [g/m2/d]
 //! ```
 
-use crate::flows::Flow;
-use crate::lanes::Real;
-use crate::plot::look::ZoneContext;
+use crate::ledger::flows::Flow;
+use crate::plot::context::ZoneContext;
+use crate::simd::Real;
 use crate::state::Zone;
 
 /// Renewal and loss of a step; settles at `insect_room` where nothing eats.
@@ -43,7 +43,7 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, around: &ZoneContext<F>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::flows::Currency;
+    use crate::ledger::flows::Currency;
     use crate::testing::{Garden, SWARD, lost, net, same};
 
     /// A garden of this warmth, its rates taken from renewal 0.08 and room 0.4 g/m².

@@ -4,17 +4,17 @@
 //! step ([`look::ZoneRates`]); [`step::step`] holds the order in which they apply.
 
 pub mod bites;
+pub mod context;
 pub mod cover;
 pub mod creepers;
 pub mod crops;
 pub mod dead_cover;
-pub mod hands;
-pub mod hunt;
 pub mod insects;
-pub mod look;
+pub mod manual_care;
 pub mod nutrients;
 pub mod pests;
 pub mod plan;
+pub mod predation;
 pub mod seen;
 pub mod step;
 pub mod water;

@@ -34,11 +34,11 @@
 //! ProcessNumbers  uric_share [-], volatilised [-], rain_nitrogen [kg/ha/d], nitrate_share [-]
 //! ```
 
-use crate::flows::Flow;
-use crate::kinds::ProcessParams;
-use crate::lanes::{Mask, Real};
-use crate::plot::look::ZoneContext;
+use crate::ledger::flows::Flow;
+use crate::plot::context::ZoneContext;
 use crate::plot::water::wetness;
+use crate::simd::{Mask, Real};
+use crate::species::ProcessParams;
 use crate::state::{KG_HA, Zone};
 
 /// What growth asks of the soil, kg/ha.
@@ -144,7 +144,7 @@ pub fn leached<F: Real>(mobile_kg_ha: F, drained_per_held: F) -> F {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::flows::Currency;
+    use crate::ledger::flows::Currency;
     use crate::testing::{Garden, SWARD, lost, near, net, same};
 
     #[test]

@@ -45,11 +45,11 @@
 //!              eggs_per_adult [1], egg_to_drop [C d], summer_soil [C d], fly_in [1/m2/d], mixing [1/d]
 //! ```
 
-use crate::flows::{Flow, Flows};
-use crate::kinds::PestParams;
-use crate::lanes::{Mask, Real};
+use crate::ledger::flows::{Flow, Flows};
 use crate::math::normal_cdf;
 use crate::plot::plan::PestStep;
+use crate::simd::{Mask, Real};
+use crate::species::PestParams;
 use crate::state::{PEST_BOXES, PestHere};
 
 /// Search of birds for one pest in one zone, area per area.
@@ -333,7 +333,7 @@ pub fn damage(pest: &PestHere, n: &PestParams) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::flows::{Currency, Flows};
+    use crate::ledger::flows::{Currency, Flows};
     use crate::testing::{lost, near, net, same, sawfly};
 
     /// A sawfly that neither dies nor moves by itself, so that one process at a time is seen.

@@ -42,12 +42,12 @@
 //! ```
 
 use crate::flock::foraging::nearness;
-use crate::kinds::{
+use crate::plot::cover::recovery_per_growth;
+use crate::simd::soa::soa;
+use crate::site::{Plot, Site};
+use crate::species::{
     CanopyParams, CoverParams, CreeperParams, CropParams, CropPlant, Host, Pest, PestParams, ProcessParams, WeedParams,
 };
-use crate::lanes::laned::laned;
-use crate::plot::cover::recovery_per_growth;
-use crate::site::{Plot, Site};
 use crate::state::PEST_BOXES;
 use core::ops::Range;
 
@@ -66,7 +66,7 @@ pub struct WeedStep<F = f64> {
     pub blown_in: F,
 }
 
-laned! { WeedStep { dies, ageing, bank_death, bank_death_disturbed, blown_in } }
+soa! { WeedStep { dies, ageing, bank_death, bank_death_disturbed, blown_in } }
 
 impl WeedStep {
     fn new(n: &WeedParams, step: f64) -> Self {
@@ -106,7 +106,7 @@ pub struct PestStep<F = f64> {
     pub mixing: F,
 }
 
-laned! {
+soa! {
     PestStep {
         adult_death, death_soil, death_above_ground, per_spread, eggs, above_per_degree_day, summer_per_degree_day,
         fly_in, mixing,
@@ -179,7 +179,7 @@ pub struct ZonePlan<F = f64> {
     pub seen: bool,
 }
 
-laned! {
+soa! {
     ZonePlan {
         area_m2, share, seen_share, use_factor, available_water, saturation_room, per_saturation_room, drained, depletion,
         curve_good, curve_bare, slow_release, per_capacity, recovery,
@@ -227,7 +227,7 @@ pub struct SpeciesParams<F = f64> {
     pub process: ProcessParams<F>,
 }
 
-laned! { SpeciesParams { covers, weeds, creepers, crops, canopies, pests, process } }
+soa! { SpeciesParams { covers, weeds, creepers, crops, canopies, pests, process } }
 
 impl SpeciesParams {
     fn new(site: &Site) -> Self {
@@ -288,7 +288,7 @@ pub struct SitePlan<F = f64> {
     pub per_nitrate_water: F,
 }
 
-laned! {
+soa! {
     SitePlan {
         kinds, zones, weeds, pests, neighbours, pest_shares, uptake_share, settle_keep, firm_keep, residue_falls,
         seed_sinks, per_nitrate_water,
@@ -490,8 +490,8 @@ fn ring_use(site: &Site, index: usize) -> Vec<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::kinds::Thermometer;
     use crate::site::{CropPlan, Ground, PlotPest};
+    use crate::species::Thermometer;
     use crate::testing::{garden_site, lost, near, same, sawfly};
 
     /// The garden in two rings, with a fly of its crop, and behind it 50 m² all of bed without trees.

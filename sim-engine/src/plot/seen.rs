@@ -23,10 +23,10 @@
 //! ProcessNumbers  weed_visible [m2/g]
 //! ```
 
-use crate::lanes::laned::laned;
-use crate::lanes::{Mask, Real};
 use crate::plot::plan::ZonePlan;
 use crate::plot::water::wetness;
+use crate::simd::soa::soa;
+use crate::simd::{Mask, Real};
 use crate::state::Zone;
 
 /// 1 g in kg.
@@ -49,7 +49,7 @@ pub struct PlotSeen<F = f64> {
     pub residue_kg: F,
 }
 
-laned! { PlotSeen { cover, weeds, wetness, green, worms, residue_kg } }
+soa! { PlotSeen { cover, weeds, wetness, green, worms, residue_kg } }
 
 impl<F: Real> PlotSeen<F> {
     /// Before any zone was looked at.

@@ -33,11 +33,11 @@
 //!                by the step (plan.rs): uptake_share [-], settling [1/d], firm_loosening [1/d]
 //! ```
 
-use crate::lanes::{Mask, Real};
 use crate::plot::bites::{self, Intake, Pressure};
-use crate::plot::look::{ZoneContext, ZoneRates, see};
+use crate::plot::context::{ZoneContext, ZoneRates, see};
 use crate::plot::nutrients::{self, Need};
 use crate::plot::{cover, creepers as creeping, crops, dead_cover, insects, water, weeds as annual, worm_eggs};
+use crate::simd::{Mask, Real};
 use crate::state::{Creeper, Weed, Zone};
 
 /// One step of everything in a zone but its pests; returns what birds ate, g/m².
@@ -170,7 +170,7 @@ fn weed_pressure<F: Real>(weeds: &[Weed<F>], creepers: &[Creeper<F>], around: &Z
 mod tests {
     use super::*;
     use crate::drivers::PlantDay;
-    use crate::flows::{Currency, Flow};
+    use crate::ledger::flows::{Currency, Flow};
     use crate::state::KG_HA;
     use crate::testing::{BED, Garden, lost, near, net, same};
 

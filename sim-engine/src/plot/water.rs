@@ -36,10 +36,10 @@
 //!                 curve_number_bare [-], depletion_fraction [-];  by canopy: water_use [-]
 //! ```
 
-use crate::flows::Flow;
-use crate::lanes::{Mask, Real};
-use crate::plot::look::{ZoneContext, ZoneRates};
+use crate::ledger::flows::Flow;
+use crate::plot::context::{ZoneContext, ZoneRates};
 use crate::plot::plan::ZonePlan;
+use crate::simd::{Mask, Real};
 use crate::state::Zone;
 
 /// Curve number of frozen ground: nearly everything runs off (from memory).
@@ -121,7 +121,7 @@ pub fn wetness<F: Real>(zone: &Zone<F>, here: &ZonePlan<F>) -> F {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::flows::Currency;
+    use crate::ledger::flows::Currency;
     use crate::testing::{BED, Garden, SWARD, at_ease, lost, net, same};
 
     #[test]

@@ -39,12 +39,12 @@
 //! ```
 
 use crate::drivers::PlantDay;
-use crate::flows::Flow;
-use crate::kinds::WeedParams;
-use crate::lanes::{Mask, Real};
+use crate::ledger::flows::Flow;
+use crate::plot::context::{ZoneContext, ZoneRates};
 use crate::plot::dead_cover;
-use crate::plot::look::{ZoneContext, ZoneRates};
 use crate::plot::plan::WeedStep;
+use crate::simd::{Mask, Real};
+use crate::species::WeedParams;
 use crate::state::{KG_HA, Weed, Zone};
 
 /// Relative growth proposed for a step (mass grows by this factor), before nitrogen is shared out.
@@ -194,7 +194,7 @@ pub fn kill(weed: &mut Weed, zone: &mut Zone, n: &WeedParams, share: [f64; 3], i
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::flows::Currency;
+    use crate::ledger::flows::Currency;
     use crate::testing::{Garden, SWARD, at_ease, lost, near, net, same};
 
     #[test]

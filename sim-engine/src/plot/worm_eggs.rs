@@ -29,7 +29,7 @@
 //! by the birds (birds_day.rs): worm_shed [1/bird-day], worm_uptake [m2/bird-day]
 //! ```
 
-use crate::lanes::Real;
+use crate::simd::Real;
 use crate::state::BOXES;
 
 /// One step of a patch of ground: eggs shed per m², rates per step. Returns nothing;

@@ -1,11 +1,11 @@
 //! What the recorders of a batch sum up of the plots day by day, in lanes.
 
-use crate::lanes::laned::StructOfArrays;
-use crate::lanes::{MOST_LANES, Real};
 use crate::run::ground::LaneGround;
 use crate::run::plot_sums::{Baseline, PlotAccumulator, PlotDay, PlotSums};
 use crate::run::recorder::Recorder;
 use crate::run::world::World;
+use crate::simd::soa::StructOfArrays;
+use crate::simd::{MOST_LANES, Real};
 use std::sync::Arc;
 
 /// The accumulators of all runs: those that are shown first by every recorder, then the second, and so on.

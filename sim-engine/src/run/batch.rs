@@ -2,16 +2,16 @@
 //! run in each lane of the processor's vectors. Every run ends with the bits of its run alone, and a
 //! processor without vectors we know runs them one by one.
 
-use crate::flows::FlowSet;
 use crate::gates::spec::StrategySpec;
 use crate::gates::{Strategy, build};
-use crate::lanes::{OnLanes, Real, lanes, lanes_for, on_vectors};
+use crate::ledger::flows::FlowSet;
 use crate::run::day::{LaneBatch, Members};
 use crate::run::forcing::Forcing;
 use crate::run::options::{Realization, RunOptions};
 use crate::run::recorder::Recorder;
 use crate::run::single::Run;
 use crate::run::world::RunError;
+use crate::simd::{OnLanes, Real, lanes, lanes_for, on_vectors};
 use std::sync::Arc;
 
 /// Realizations made ready to run side by side, under one strategy after the other.

@@ -9,14 +9,12 @@
 //! 6. The evening: yard, heap, infection, memory; then the recorders.
 //!
 //! Events, gates, birds and recorders go run by run; the ground, which is most of the work, goes
-//! lane beside lane ([`crate::lanes`]), and every lane ends with the bits of its run alone.
+//! lane beside lane ([`crate::simd`]), and every lane ends with the bits of its run alone.
 
 use crate::agenda::Event;
 use crate::birds_day::{self, BirdsDay};
-use crate::flows::FlowSet;
 use crate::gates::Strategy;
-use crate::lanes::Real;
-use crate::lanes::laned::StructOfArrays;
+use crate::ledger::flows::FlowSet;
 use crate::run::accumulate::BatchAccumulators;
 use crate::run::events;
 use crate::run::forcing::Forcing;
@@ -27,6 +25,8 @@ use crate::run::recorder::{DayView, Recorder, RunView};
 use crate::run::start::start;
 use crate::run::world::{RunError, World};
 use crate::run::zone_editor::ZoneEditor;
+use crate::simd::Real;
+use crate::simd::soa::StructOfArrays;
 use crate::state::{GroundState, ZoneState};
 
 /// Share of spring emergence at which it is noted that a pest has begun to rise.

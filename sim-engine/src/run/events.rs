@@ -2,8 +2,8 @@
 
 use crate::agenda::Event;
 use crate::calendar::{date_after, put_after_solstice, put_again, put_care_again, put_when};
-use crate::flows::{Flow, SiteFlow};
-use crate::plot::{crops, hands, pests};
+use crate::ledger::flows::{Flow, SiteFlow};
+use crate::plot::{crops, manual_care, pests};
 use crate::run::world::{World, around};
 use crate::run::zone_editor::ZoneEditor;
 use crate::site::{Site, SiteEventKind, Task, When};
@@ -146,7 +146,7 @@ fn leaf_fall(world: &mut World, ground: &mut ZoneEditor, plot: usize, day: usize
     let numbers = &world.site.canopies[canopy].numbers;
     for zone in world.plan.plots[plot].zones.clone() {
         ground.edit(&world.plan, zone, |state| {
-            hands::leaf_fall(&mut state.zone, numbers);
+            manual_care::leaf_fall(&mut state.zone, numbers);
             world.see_zone(zone, state);
         });
     }
@@ -196,7 +196,7 @@ fn crop_in(world: &mut World, ground: &mut ZoneEditor, day: usize, [plot, bed, c
                 crops::end(&mut state.zone, kind, false);
             }
             let around = around(site, drivers, &world.plan, zone, day, None);
-            hands::dig(&mut state.zone, &mut state.weeds, &mut state.creepers, &around);
+            manual_care::dig(&mut state.zone, &mut state.weeds, &mut state.creepers, &around);
             crops::plant(&mut state.zone, &site.crops[plan.crop]);
             world.see_zone(zone, state);
         });
@@ -251,7 +251,7 @@ fn pest_damage(site: &Site, plot: usize, states: &[PestHere], family: &str) -> f
     let mut sound = 1.0;
     for (state, p) in states.iter().zip(&site.plots[plot].pests) {
         let pest = &site.pests[p.pest];
-        if let crate::kinds::Host::Crops(families) = &pest.host
+        if let crate::species::Host::Crops(families) = &pest.host
             && families.iter().any(|f| f == family)
         {
             sound *= 1.0 - pests::damage(state, &pest.numbers);
@@ -314,7 +314,7 @@ fn care_due(world: &mut World, ground: &mut ZoneEditor, day: usize, plot: usize,
             world.care_hours += c.effort_h_m2 * here.area_m2;
             let around = around(site, drivers, &world.plan, zone, day, world.standing[zone]);
             ground.edit(&world.plan, zone, |state| {
-                hands::work(c.task, &mut state.zone, &mut state.weeds, &mut state.creepers, &around);
+                manual_care::work(c.task, &mut state.zone, &mut state.weeds, &mut state.creepers, &around);
             });
         }
     }
@@ -335,7 +335,7 @@ fn heap_spread(world: &mut World, ground: &mut ZoneEditor, day: usize, plot: usi
             let per_ha = 1000.0 * KG_HA / area;
             let (n, p) = (heap.n_kg * per_ha, heap.p_kg * per_ha);
             ground.edit(&world.plan, zone, |state| {
-                hands::fertilise(&mut state.zone, n, p, Flow::HeapN, Flow::HeapP);
+                manual_care::fertilise(&mut state.zone, n, p, Flow::HeapN, Flow::HeapP);
             });
         }
     }

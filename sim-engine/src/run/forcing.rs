@@ -2,9 +2,9 @@
 //! gates and keeper run after run.
 
 use crate::drivers::{OpenAir, Plant};
-use crate::lanes::laned::StructOfArrays;
 use crate::run::options::Realization;
 use crate::run::world::canopy_water;
+use crate::simd::soa::StructOfArrays;
 
 /// The drivers' numbers; those of the ground in rows, one number of each lane in a row. Made once
 /// for all strategies.

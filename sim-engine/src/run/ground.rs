@@ -2,15 +2,15 @@
 
 use crate::drivers::{GroundDay, PlantDay};
 use crate::flock::party::PestSearch;
-use crate::kinds::CropParams;
-use crate::lanes::laned::StructOfArrays;
-use crate::lanes::{MOST_LANES, Real};
 use crate::plot::bites::Intake;
-use crate::plot::hunt::PestTimes;
 use crate::plot::plan::{SitePlan, ZonePlan};
+use crate::plot::predation::PestTimes;
 use crate::plot::seen::PlotSeen;
 use crate::run::world::{LONG_AGO, World};
 use crate::run::zone_editor::RunGround;
+use crate::simd::soa::StructOfArrays;
+use crate::simd::{MOST_LANES, Real};
+use crate::species::CropParams;
 use crate::state::{GroundState, ZoneState};
 
 /// The crop of a zone in the runs in which one stands.

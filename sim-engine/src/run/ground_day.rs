@@ -1,16 +1,16 @@
 //! The ground's part of a day, for all runs of a batch at once.
 
 use crate::drivers::{Drivers, Plant, PlantDay};
-use crate::lanes::Real;
-use crate::lanes::laned::{Rows, StructOfArrays};
 use crate::plot::bites::{Intake, Pressure};
-use crate::plot::hunt::{self, Predation};
-use crate::plot::look::{StandingCrop, ZoneContext};
+use crate::plot::context::{StandingCrop, ZoneContext};
+use crate::plot::predation::{self, Predation};
 use crate::plot::seen::PlotSeen;
 use crate::plot::{step, worm_eggs};
 use crate::run::forcing::Forcing;
 use crate::run::ground::{Crop, LaneGround};
 use crate::run::world::World;
+use crate::simd::Real;
+use crate::simd::soa::{Rows, StructOfArrays};
 
 /// 1 g in kg.
 const KG_PER_G: f64 = 1e-3;
@@ -161,7 +161,7 @@ impl<F: Real> LaneGround<F> {
                     search: birds.is_some().then_some(today.search.as_slice()),
                 };
                 let times = &self.times[here.pests.clone()];
-                hunt::step(zone, &mut self.state.pests[here.pests.clone()], &around, &hunt, times);
+                predation::step(zone, &mut self.state.pests[here.pests.clone()], &around, &hunt, times);
             }
         }
         self.today.plot_seen[plot] = seen;

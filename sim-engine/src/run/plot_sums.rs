@@ -1,8 +1,8 @@
 //! What is summed up of the plots day by day: of one run, or of several, one a lane.
 
-use crate::lanes::laned::laned;
-use crate::lanes::{Mask, Real};
 use crate::run::world::World;
+use crate::simd::soa::soa;
+use crate::simd::{Mask, Real};
 use std::sync::Arc;
 
 /// Cover below which ground counts as bare (the least cover asked against wind erosion
@@ -59,7 +59,7 @@ pub(crate) struct PlotSums<F = f64> {
     pub(crate) plots: Vec<PlotTotals<F>>,
 }
 
-laned! { PlotSums { cover_limit, site, plots } }
+soa! { PlotSums { cover_limit, site, plots } }
 
 /// Sums over the days of all plots.
 #[derive(Clone, Copy, Debug, Default)]
@@ -74,7 +74,7 @@ pub(crate) struct SiteTotals<F = f64> {
     pub weed_saved: F,
 }
 
-laned! { SiteTotals { loss, cover, weed, weed_saved } }
+soa! { SiteTotals { loss, cover, weed, weed_saved } }
 
 /// Sums over the days of a plot.
 #[derive(Clone, Copy, Debug)]
@@ -96,7 +96,7 @@ pub(crate) struct PlotTotals<F = f64> {
     pub bird_days: F,
 }
 
-laned! {
+soa! {
     PlotTotals { area_m2, seen_area_m2, least_cover, cover, weed, under, bare, most_bare, open, bird_days }
 }
 

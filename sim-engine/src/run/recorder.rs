@@ -3,9 +3,9 @@
 
 use crate::agenda::Event;
 use crate::birds_day::BirdsDay;
-use crate::flows::{Flow, FlowSet};
 use crate::gates::Opening;
 use crate::gates::reason::{Reason, Veto};
+use crate::ledger::flows::{Flow, FlowSet};
 use crate::run::plot_sums::PlotAccumulator;
 use crate::run::world::World;
 use crate::state::GroundState;

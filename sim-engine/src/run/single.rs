@@ -1,8 +1,8 @@
 //! One run.
 
 use crate::drivers::Drivers;
-use crate::flows::FlowSet;
 use crate::gates::Strategy;
+use crate::ledger::flows::FlowSet;
 use crate::run::day::{LaneBatch, Members};
 use crate::run::forcing::Forcing;
 use crate::run::options::RunOptions;

@@ -4,10 +4,10 @@
 use crate::agenda::Agenda;
 use crate::drivers::{Drivers, OpenAir};
 use crate::flock::party::{GroupState, Party};
-use crate::flows::SiteFlows;
 use crate::gates::SeenPlot;
+use crate::ledger::flows::SiteFlows;
 use crate::plot::bites::Pressure;
-use crate::plot::look::{StandingCrop, ZoneContext, see};
+use crate::plot::context::{StandingCrop, ZoneContext, see};
 use crate::plot::plan::{SitePlan, ZonePlan};
 use crate::plot::seen::PlotSeen;
 use crate::run::zone_editor::ZoneEditor;

@@ -1,6 +1,6 @@
 //! The books as a measure reads them.
 
-use crate::flows::Flow;
+use crate::ledger::flows::Flow;
 use crate::measures::Measure;
 use crate::run::recorder::RunView;
 

@@ -1,7 +1,7 @@
 //! What is reported of a plot.
 
 use super::flow_for::flow_for;
-use crate::flows::Flow;
+use crate::ledger::flows::Flow;
 use crate::measures::Measure;
 use crate::run::plot_sums::PlotTotals;
 use crate::run::recorder::RunView;

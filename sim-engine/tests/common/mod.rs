@@ -4,14 +4,14 @@
 
 use jiff::civil::date;
 use sim_engine::drivers::{Drivers, GroundDay, PlantDay};
-use sim_engine::flows::{Currency, Flow, Flows};
-use sim_engine::kinds::{
+use sim_engine::ledger::flows::{Currency, Flow, Flows};
+use sim_engine::plot::context::{StandingCrop, ZoneContext, ZoneRates};
+use sim_engine::plot::plan::SitePlan;
+use sim_engine::site::{CropPlan, Ground, HardRules, House, Plot, PlotPest, Site, When, Yard};
+use sim_engine::species::{
     BirdClass, BirdParams, Canopy, CanopyParams, CoverParams, CoverPlant, CreeperParams, CreeperPlant, CropParams,
     CropPlant, Host, Pest, PestParams, ProcessParams, Soil, SoilParams, Thermometer, WeedParams, WeedPlant,
 };
-use sim_engine::plot::look::{StandingCrop, ZoneContext, ZoneRates};
-use sim_engine::plot::plan::SitePlan;
-use sim_engine::site::{CropPlan, Ground, HardRules, House, Plot, PlotPest, Site, When, Yard};
 use sim_engine::weather::{DayWeather, Place};
 
 /// Fails unless `got` is within `tolerance` of `want`.

@@ -1,11 +1,11 @@
 //! `hensward sweep SITE --vary KEY=VALUES`: numbers of a site varied, every strategy tried.
 
-mod asked;
+mod args;
 mod plan;
-mod tell;
+mod words;
 
-pub use asked::SweepArgs;
-pub use tell::{Extras, finish};
+pub use args::SweepArgs;
+pub use words::{Extras, finish};
 
 use super::inputs::mention_doubts;
 use super::outputs::folder;

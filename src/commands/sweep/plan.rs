@@ -1,6 +1,6 @@
 //! What a sweep runs: the cells, and the site of each.
 
-use super::asked::{SampleDesign, SweepArgs};
+use super::args::{SampleDesign, SweepArgs};
 use crate::commands::inputs::strategies;
 use crate::commands::station_days::ForcedWeather;
 use crate::common::Common;

@@ -1,8 +1,8 @@
 //! Block intervals against scipy, and how often they cover on invented responses to luck that is
-//! drawn as [`crate::luck`] draws it.
+//! drawn as [`crate::draw_sampler`] draws it.
 
 use super::*;
-use crate::luck::spread_out;
+use crate::draw_sampler::spread_out;
 use crate::stats::fixtures::{close, table};
 use crate::stats::wilson::wilson;
 use sim_engine::streams::{standard_normal, stream};

@@ -1,8 +1,8 @@
 //! Where a plot's nitrogen came from and where it went, from the books.
 
 use super::zones::zones;
-use sim_engine::books::zone_stock;
-use sim_engine::flows::{Currency, Flow, FlowSet};
+use sim_engine::ledger::balance::zone_stock;
+use sim_engine::ledger::flows::{Currency, Flow, FlowSet};
 use sim_engine::run::recorder::RunView;
 
 /// A way in or out, as a keeper would tell them apart.

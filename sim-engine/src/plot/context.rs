@@ -30,10 +30,10 @@
 //! ```
 
 use crate::drivers::{Drivers, GroundDay, PlantDay, PlotSlots};
-use crate::kinds::{CanopyParams, CoverParams, CreeperParams, CropParams, PestParams, ProcessParams, WeedParams};
-use crate::lanes::Real;
 use crate::plot::plan::{SitePlan, ZonePlan};
+use crate::simd::Real;
 use crate::site::Plot;
+use crate::species::{CanopyParams, CoverParams, CreeperParams, CropParams, PestParams, ProcessParams, WeedParams};
 use crate::state::{Creeper, Weed, Zone};
 
 /// What a zone's processes read besides its state.

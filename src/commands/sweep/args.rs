@@ -1,6 +1,6 @@
 //! What can be asked of a sweep.
 
-use super::tell::Extras;
+use super::words::Extras;
 use crate::commands::inputs::share;
 use analysis::sweep::Shard;
 use clap::{Args, ValueEnum};

@@ -4,7 +4,7 @@
 //! in numbers, birds. The residual is relative to the larger of the day's throughflow and
 //! the stock.
 
-use crate::flows::{Currency, Flow, SiteFlow};
+use crate::ledger::flows::{Currency, Flow, SiteFlow};
 use crate::run::recorder::RunView;
 use crate::state::{KG_HA, LivePlants};
 

@@ -4,8 +4,8 @@
 //! the end = stock at the start + what came in − what went out. Nutrients and
 //! dry matter that birds eat leave the ground; what they drop comes in.
 
-use crate::lanes::Real;
-use crate::lanes::laned::{Rows, StructOfArrays};
+use crate::simd::Real;
+use crate::simd::soa::{Rows, StructOfArrays};
 
 /// What is kept books of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -15,7 +15,7 @@ pub(crate) use pace::Waits;
 use pace::Pace;
 use scenarios::SiteModel;
 use sim_engine::agenda::Event;
-use sim_engine::flows::{Flow, FlowSet};
+use sim_engine::ledger::flows::{Flow, FlowSet};
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use sim_engine::state::Zone;
 use zones::zones;

@@ -26,9 +26,9 @@
 //! None of its own: those of `pests.rs` and `flock/party.rs`.
 
 use crate::flock::party::PestSearch;
-use crate::lanes::Real;
-use crate::plot::look::ZoneContext;
+use crate::plot::context::ZoneContext;
 use crate::plot::pests::{self, PestDay, Search};
+use crate::simd::Real;
 use crate::state::{PestHere, Zone};
 
 /// What the pests of a zone meet in a step.
@@ -104,7 +104,7 @@ pub fn step<F: Real>(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::kinds::Host;
+    use crate::species::Host;
     use crate::testing::{Garden, SWARD, garden_site, lost, same, sawfly};
 
     const SEARCH: PestSearch = PestSearch { soil: 1.2, emerging: 0.4, dropping: 1.0 };
@@ -126,7 +126,7 @@ mod tests {
     }
 
     /// A garden of this pest whose numbers were changed, in so many steps a day.
-    fn garden(steps: u32, change: impl Fn(&mut crate::kinds::PestParams)) -> Garden {
+    fn garden(steps: u32, change: impl Fn(&mut crate::species::PestParams)) -> Garden {
         let mut site = garden_site();
         site.steps_per_day = steps;
         site.pests[0].numbers = sawfly();
@@ -152,7 +152,7 @@ mod tests {
             let resting = PestHere { dropped: 100.0, ..PestHere::default() };
             let (pest, zone) = stepped(&garden, resting, 0.3 * step, false);
             same(pest.dropped, 100.0 * (1.0 - lost(0.5 * 1.2 * 0.3 * step)));
-            same(zone.flows.get(crate::flows::Flow::PestCaught), 100.0 - pest.dropped);
+            same(zone.flows.get(crate::ledger::flows::Flow::PestCaught), 100.0 - pest.dropped);
             // A larva in the last box above ground drops with 6/260 a degree-day.
             let mut grown = PestHere::default();
             grown.above[5] = 100.0;

@@ -46,7 +46,7 @@ impl Process {
         in_its_own_group(&mut command);
         let mut child = command
             .spawn()
-            .map_err(|error| format!("{name} cannot be started: {}", scenarios::system::words(&error)))?;
+            .map_err(|error| format!("{name} cannot be started: {}", scenarios::io_errors::words(&error)))?;
         let last_words = Arc::new(Mutex::new(String::new()));
         let (to, lines_to) = sync_channel(1);
         let (answers, from) = sync_channel(1);

@@ -121,38 +121,38 @@ impl<F: Real, T: StructOfArrays<F>> StructOfArrays<F> for Vec<T> {
 
 /// Implements [`StructOfArrays`] for a struct over its fields; those after `plain` are the same in all
 /// lanes and are those of the first.
-macro_rules! laned {
+macro_rules! soa {
     ($name:ident { $( $field:ident ),* $(,)? } $( plain { $( $plain:ident ),* $(,)? } )?) => {
-        impl<F: $crate::lanes::real::Real> $crate::lanes::laned::StructOfArrays<F> for $name<F> {
+        impl<F: $crate::simd::real::Real> $crate::simd::soa::StructOfArrays<F> for $name<F> {
             type One = $name<f64>;
 
             #[inline(always)]
             fn list(&self, lane: usize, put: &mut impl FnMut(f64)) {
-                $( $crate::lanes::laned::StructOfArrays::<F>::list(&self.$field, lane, put); )*
+                $( $crate::simd::soa::StructOfArrays::<F>::list(&self.$field, lane, put); )*
             }
             #[inline(always)]
-            fn read(rows: &mut $crate::lanes::laned::Rows<F>, one: &$name<f64>) -> Self {
+            fn read(rows: &mut $crate::simd::soa::Rows<F>, one: &$name<f64>) -> Self {
                 $name {
-                    $( $field: $crate::lanes::laned::StructOfArrays::read(rows, &one.$field), )*
+                    $( $field: $crate::simd::soa::StructOfArrays::read(rows, &one.$field), )*
                     $( $( $plain: one.$plain.clone(), )* )?
                 }
             }
             #[inline(always)]
             fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a $name<f64> + Copy) -> Self {
                 $name {
-                    $( $field: $crate::lanes::laned::StructOfArrays::gather(proof, |lane| &of(lane).$field), )*
+                    $( $field: $crate::simd::soa::StructOfArrays::gather(proof, |lane| &of(lane).$field), )*
                     $( $( $plain: of(0).$plain.clone(), )* )?
                 }
             }
             #[inline(always)]
             fn set_lane(&mut self, lane: usize, one: &$name<f64>) {
-                $( $crate::lanes::laned::StructOfArrays::<F>::set_lane(&mut self.$field, lane, &one.$field); )*
+                $( $crate::simd::soa::StructOfArrays::<F>::set_lane(&mut self.$field, lane, &one.$field); )*
             }
             #[inline(always)]
             fn lane_into(&self, lane: usize, one: &mut $name<f64>) {
-                $( $crate::lanes::laned::StructOfArrays::<F>::lane_into(&self.$field, lane, &mut one.$field); )*
+                $( $crate::simd::soa::StructOfArrays::<F>::lane_into(&self.$field, lane, &mut one.$field); )*
             }
         }
     };
 }
-pub(crate) use laned;
+pub(crate) use soa;

@@ -29,8 +29,8 @@
 //! CoverNumbers, WeedNumbers, CreeperNumbers nitrogen_content [g/g], phosphorus_content [g/g]
 //! ```
 
-use crate::flows::Flow;
-use crate::plot::look::{ZoneContext, see};
+use crate::ledger::flows::Flow;
+use crate::plot::context::{ZoneContext, see};
 use crate::plot::{cover, dead_cover, weeds as annual};
 use crate::site::Task;
 use crate::state::{Creeper, KG_HA, Weed, Zone};
@@ -136,7 +136,7 @@ pub fn fertilise(zone: &mut Zone, n_kg_ha: f64, p_kg_ha: f64, n_flow: Flow, p_fl
 }
 
 /// Leaves of a canopy fall at leaf-fall.
-pub fn leaf_fall(zone: &mut Zone, canopy: &crate::kinds::CanopyParams) {
+pub fn leaf_fall(zone: &mut Zone, canopy: &crate::species::CanopyParams) {
     dead_cover::add(zone, canopy.leaf_litter, canopy.nitrogen_content, canopy.phosphorus_content);
     dead_cover::book_canopy_fall(zone, canopy.leaf_litter, canopy);
 }
@@ -144,7 +144,7 @@ pub fn leaf_fall(zone: &mut Zone, canopy: &crate::kinds::CanopyParams) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::flows::Currency;
+    use crate::ledger::flows::Currency;
     use crate::testing::{Garden, SWARD, lost, net, same};
 
     /// A weedy sward of 100 g/m² cover, 60 of weeds and 40 of shoots, with residue and dead cover.

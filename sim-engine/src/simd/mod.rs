@@ -7,16 +7,16 @@
 //! ends with the bits of the run alone. Where years part ways (`if`), both ways are
 //! computed and [`Real::choose`] picks by lane.
 
-pub mod laned;
 #[cfg(not(target_arch = "x86_64"))]
-mod none;
+mod no_vectors;
 pub mod real;
 mod scalar;
+pub mod soa;
 #[cfg(target_arch = "x86_64")]
-mod wide;
+mod vectors;
 
 #[cfg(not(target_arch = "x86_64"))]
-pub use none::{lanes, lanes_for, on_vectors};
+pub use no_vectors::{lanes, lanes_for, on_vectors};
 pub use real::{MOST_LANES, Mask, OnLanes, Real};
 #[cfg(target_arch = "x86_64")]
-pub use wide::{lanes, lanes_for, on_vectors};
+pub use vectors::{lanes, lanes_for, on_vectors};

@@ -1,0 +1,4 @@
+//! The books: every flow across a border, and what must balance.
+
+pub mod balance;
+pub mod flows;
