@@ -19,7 +19,7 @@ use sim_engine::plot::predation::{self, PestTimes, Predation};
 use sim_engine::plot::{crops, step, worm_eggs};
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use sim_engine::run::start::start;
-use sim_engine::run::world::{PlotBirds, around};
+use sim_engine::run::world::{PlotBirds, zone_context};
 use sim_engine::run::{Batch, Realization, RunOptions, simulate};
 use sim_engine::simd::lanes;
 use sim_engine::site::Site;
@@ -77,12 +77,12 @@ fn kernel(draw: &Draw, laid: &Laid) -> f64 {
             let state = &mut ground.zones[zone];
             let stands = laid.crops[day * zones + zone];
             set_crop(site, here, state, &mut world.standing[zone], stands);
-            let around = around(site, drivers, &world.plan, zone, day, stands);
+            let context = zone_context(site, drivers, &world.plan, zone, day, stands);
             let (weeds, creepers) = (here.weeds.clone(), here.creepers.clone());
             let cover = state.seen_cover;
             let weeds = &mut ground.weeds[weeds];
-            let meal = step::step(state, weeds, &mut ground.creepers[creepers], birds.as_ref(), 1.0, &around);
-            eaten += meal.green;
+            let intake = step::step(state, weeds, &mut ground.creepers[creepers], birds.as_ref(), 1.0, &context);
+            eaten += intake.green;
             if let Some(birds) = &birds {
                 eaten += worm_eggs::uptake(&mut state.worms, birds.uptake);
             }
@@ -92,7 +92,7 @@ fn kernel(draw: &Draw, laid: &Laid) -> f64 {
                 let pest = &mut ground.pests[here.pests.start + offset];
                 turn_season(pest, &site.pests[p.pest].numbers, since_solstice);
             }
-            let hunt = Predation {
+            let predation = Predation {
                 degree_days: drivers.pest_degree_days(day),
                 mean_adults: &mean_adults,
                 cover,
@@ -101,7 +101,7 @@ fn kernel(draw: &Draw, laid: &Laid) -> f64 {
                 search: birds.is_some().then_some(laid.searches.as_slice()),
             };
             let pests = &mut ground.pests[here.pests.clone()];
-            predation::step(state, pests, &around, &hunt, &times[..of_plot.len()]);
+            predation::step(state, pests, &context, &predation, &times[..of_plot.len()]);
         }
     }
     eaten

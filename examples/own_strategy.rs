@@ -13,10 +13,10 @@ struct GreenestEveryThirdDay {
 }
 
 impl Strategy for GreenestEveryThirdDay {
-    fn propose(&mut self, sight: &Observation, proposal: &mut Proposal) -> bool {
+    fn propose(&mut self, observation: &Observation, proposal: &mut Proposal) -> bool {
         self.day += 1;
-        let free = (0..sight.plots.len()).filter(|&plot| sight.plots[plot].shut.is_none());
-        let greenest = free.max_by(|&a, &b| sight.plots[a].cover.total_cmp(&sight.plots[b].cover));
+        let free = (0..observation.plots.len()).filter(|&plot| observation.plots[plot].shut.is_none());
+        let greenest = free.max_by(|&a, &b| observation.plots[a].cover.total_cmp(&observation.plots[b].cover));
         if let (Some(plot), true) = (greenest, self.day.is_multiple_of(3)) {
             proposal.open(plot, Reason::ByHand);
         }

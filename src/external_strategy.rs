@@ -52,9 +52,9 @@ impl ExternalStrategy {
     }
 
     /// Asks about a day.
-    fn ask(&mut self, sight: &Observation) -> Result<ProgramAnswer, String> {
-        let date = sight.date.to_string();
-        let line = day_of(sight, self.first, &self.plots, &self.pests);
+    fn ask(&mut self, observation: &Observation) -> Result<ProgramAnswer, String> {
+        let date = observation.date.to_string();
+        let line = day_of(observation, self.first, &self.plots, &self.pests);
         self.first = false;
         let said = self.process.ask(&line, self.within).map_err(|fault| format!("{} on {date}", self.blame(&fault)))?;
         read(&said, &date, &self.plots)
@@ -74,11 +74,11 @@ impl ExternalStrategy {
 }
 
 impl Strategy for ExternalStrategy {
-    fn propose(&mut self, sight: &Observation, proposal: &mut Proposal) -> bool {
+    fn propose(&mut self, observation: &Observation, proposal: &mut Proposal) -> bool {
         if self.fault.is_some() {
             return false;
         }
-        match self.ask(sight) {
+        match self.ask(observation) {
             Ok(answer) => {
                 proposal.reason = Reason::ByHand;
                 let opening = |&plot: &usize| Opening { plot, hours: answer.hours, birds: answer.birds };

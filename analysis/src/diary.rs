@@ -84,8 +84,8 @@ impl Diary {
         let gates = view.gates;
         let open = gates.openings.iter().any(|o| o.plot == plot);
         let vetoed = gates.vetoed.iter().any(|(p, _)| *p == plot);
-        let reason = if gates.turned_round == Some(plot) {
-            Reason::TurnedRound
+        let reason = if gates.counterfactual == Some(plot) {
+            Reason::Counterfactual
         } else if gates.by_hand.contains(&plot) {
             Reason::ByHand
         } else {
@@ -128,16 +128,16 @@ impl Recorder for Diary {
         self.states.reserve(world.site.days * world.site.plots.len());
     }
 
-    fn event(&mut self, day: usize, happening: Event) {
-        self.events.push((day, happening));
+    fn event(&mut self, day: usize, event: Event) {
+        self.events.push((day, event));
     }
 
     fn day(&mut self, view: &DayView) {
         let today = view.day;
         let date = self.dates[today];
         let first = self.events.partition_point(|(day, _)| *day < today);
-        for &(_, happening) in &self.events[first..] {
-            if let Some((plot, what)) = in_words(view.world.site, happening) {
+        for &(_, event) in &self.events[first..] {
+            if let Some((plot, what)) = in_words(view.world.site, event) {
                 self.lines.push(DiaryLine { date, plot, what, why: String::new(), reason: None });
             }
         }
@@ -194,12 +194,12 @@ pub fn why_shut(reason: Reason, units: Units) -> String {
 
 /// An event in a keeper's words, with its plot; `None` for what only the model needs.
 #[must_use]
-pub fn in_words(site: &Site, happening: Event) -> Option<(String, String)> {
+pub fn in_words(site: &Site, event: Event) -> Option<(String, String)> {
     let plot_name = |plot: usize| site.plots[plot].name.clone();
     let crop_name =
         |plot: usize, ground: usize, crop: usize| &site.crops[site.plots[plot].grounds[ground].crops[crop].crop].name;
     let of_site = |what: String| Some((String::new(), what));
-    match happening {
+    match event {
         Event::OrderBegins { .. } => of_site("housing order begins: birds stay in".into()),
         Event::OrderEnds => of_site("housing order ends".into()),
         Event::Arrives { group } => of_site(format!("arrival of {}", site.groups[group].name)),

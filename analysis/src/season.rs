@@ -95,7 +95,7 @@ pub struct Why {
     /// How the gate stood that day.
     pub state: GateState,
     /// How it would have stood.
-    pub turned_round: bool,
+    pub counterfactual: bool,
     /// Measures as they were and as they would have been.
     pub measures: Vec<(Measure, f64, f64)>,
     /// Cover of the plot 30 days on, as it was and as it would have been.
@@ -114,8 +114,8 @@ pub fn why(model: &SiteModel, draw: &Draw, which: usize, plot: usize, day: usize
     let (trial, _) = Trial::new(vec![draw.clone()], model, |_| ())?;
     let arm = Arm::strategy(&model.strategies, which);
     let as_it_was = trial.run(arm, |_| Diary::default())?.pop();
-    let turned_round = trial.run(arm.turned_round((day, plot)), |_| Diary::default())?.pop();
-    let (Some(was), Some(would)) = (as_it_was, turned_round) else { return Ok(None) };
+    let counterfactual = trial.run(arm.counterfactual((day, plot)), |_| Diary::default())?.pop();
+    let (Some(was), Some(would)) = (as_it_was, counterfactual) else { return Ok(None) };
     let (diary, other) = (was.recorder, would.recorder);
     let later = (day + LATER_DAYS).min(draw.site.days - 1);
     let (Some(state), Some(turned)) = (diary.state(day, plot), other.state(day, plot)) else { return Ok(None) };
@@ -123,7 +123,7 @@ pub fn why(model: &SiteModel, draw: &Draw, which: usize, plot: usize, day: usize
     let measures = Measure::ALL.iter().map(|&m| (m, was.measures.get(m), would.measures.get(m))).collect();
     Ok(Some(Why {
         state: *state,
-        turned_round: turned.open != state.open,
+        counterfactual: turned.open != state.open,
         measures,
         cover_later: (cover(&diary), cover(&other)),
     }))

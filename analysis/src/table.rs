@@ -321,7 +321,7 @@ pub fn why_text(plot: &str, date: Date, why: &Why, units: Units) -> String {
         (_, true) => why_open(why.state.reason, units),
     };
     let head = format!("Why was {plot} {stood} on {day}? {}.", crate::report::describe::capital(&reason));
-    if !why.turned_round {
+    if !why.counterfactual {
         return paragraph(&format!("{head} It could not have been {other} that day: rules come before gates."));
     }
     let changes: Vec<String> =
@@ -406,11 +406,11 @@ mod tests {
         assert_eq!(wrap("", 8), Vec::<String>::new());
     }
 
-    fn why(open: bool, rule: Option<Veto>, turned_round: bool) -> Why {
+    fn why(open: bool, rule: Option<Veto>, counterfactual: bool) -> Why {
         let state = GateState { open, reason: Reason::Turn { day: 3.0, stay: 14.0 }, rule, asked: open, cover: 0.8 };
         let measures =
             vec![(Measure::FeedSaved, 31.0, 30.5), (Measure::CoverLoss, 5.0, 5.0001), (Measure::GateMoves, 50.0, 52.0)];
-        Why { state, turned_round, measures, cover_later: (0.81, 0.84) }
+        Why { state, counterfactual, measures, cover_later: (0.81, 0.84) }
     }
 
     #[test]

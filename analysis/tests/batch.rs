@@ -44,7 +44,7 @@ fn holds(demo: &str) {
     let realizations = realizations(&draws);
     let batch = Batch::new(&realizations);
     for which in 0..model.strategies.len() {
-        for options in [RunOptions::default(), RunOptions { hands: false, ..RunOptions::default() }] {
+        for options in [RunOptions::default(), RunOptions { care: false, ..RunOptions::default() }] {
             let fresh = || (BaselineRecorder::default(), Summary::new(None, model.limits.cover_line));
             let mut together: Vec<_> = draws.iter().map(|_| fresh()).collect();
             batch.run(&realizations, &model.strategies, which, options, &mut together).unwrap();

@@ -184,7 +184,7 @@ impl Event {
 #[derive(Clone, Copy, Debug)]
 struct AgendaEntry {
     key: (usize, Phase, u64),
-    happening: Event,
+    event: Event,
 }
 
 impl PartialEq for AgendaEntry {
@@ -213,16 +213,16 @@ pub struct Agenda {
 
 impl Agenda {
     /// Puts an event in for a day of the run (0 is the first).
-    pub fn put(&mut self, day: usize, happening: Event) {
-        let key = (day, happening.phase(), self.next_number);
+    pub fn put(&mut self, day: usize, event: Event) {
+        let key = (day, event.phase(), self.next_number);
         self.next_number += 1;
-        self.heap.push(Reverse(AgendaEntry { key, happening }));
+        self.heap.push(Reverse(AgendaEntry { key, event }));
     }
 
     /// The next event due on `day` or before, if any.
     pub fn take_due(&mut self, day: usize) -> Option<Event> {
         let due = self.heap.peek().is_some_and(|Reverse(e)| e.key.0 <= day);
-        if due { self.heap.pop().map(|Reverse(e)| e.happening) } else { None }
+        if due { self.heap.pop().map(|Reverse(e)| e.event) } else { None }
     }
 
     /// Room for `more` events without allocating.

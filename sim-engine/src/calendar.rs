@@ -24,7 +24,7 @@ pub(crate) fn fill(world: &mut World, ground: &mut ZoneEditor, birds: bool) {
         crops(world, plot);
         canopy(world, plot);
         guards(world, plot);
-        if world.hands {
+        if world.care {
             care(world, plot);
         }
     }
@@ -40,23 +40,23 @@ fn day_of(world: &World, date: Date) -> Option<usize> {
     (day < world.site.days).then_some(day)
 }
 
-/// Puts `happening` on the first day from `from` on which `when` falls.
-pub fn put_when(world: &mut World, when: When, from: Date, happening: Event) {
+/// Puts `event` on the first day from `from` on which `when` falls.
+pub fn put_when(world: &mut World, when: When, from: Date, event: Event) {
     if let Some(day) = next_on_or_after(when, from).and_then(|date| day_of(world, date)) {
-        world.agenda.put(day, happening);
+        world.agenda.put(day, event);
     }
 }
 
-/// Puts a yearly `happening` again, a year on; dates with a year come once.
-pub fn put_again(world: &mut World, when: When, day: usize, happening: Event) {
+/// Puts a yearly `event` again, a year on; dates with a year come once.
+pub fn put_again(world: &mut World, when: When, day: usize, event: Event) {
     if let When::Yearly { .. } = when {
         let tomorrow = date_after(world, day);
-        put_when(world, when, tomorrow, happening);
+        put_when(world, when, tomorrow, event);
     }
 }
 
-/// Puts `happening` the given number of days after the next winter solstice it can follow.
-pub fn put_after_solstice(world: &mut World, days: f64, from: Date, happening: Event) {
+/// Puts `event` the given number of days after the next winter solstice it can follow.
+pub fn put_after_solstice(world: &mut World, days: f64, from: Date, event: Event) {
     let latitude = world.site.place.latitude_deg;
     let since = days_since_solstice(from, latitude);
     let days = days as i32;
@@ -68,7 +68,7 @@ pub fn put_after_solstice(world: &mut World, days: f64, from: Date, happening: E
     }
     let date = from.saturating_add(i64::from(ahead).days());
     if let Some(day) = day_of(world, date) {
-        world.agenda.put(day, happening);
+        world.agenda.put(day, event);
     }
 }
 
@@ -108,14 +108,14 @@ fn groups(world: &mut World) {
 fn site_events(world: &mut World) {
     let site = world.site;
     for (event, e) in site.events.iter().enumerate() {
-        let happening = match e.what {
+        let event = match e.what {
             SiteEventKind::HousingOrder => Event::OrderBegins { event },
             SiteEventKind::SpreadHeap { plot } => Event::HeapSpread { plot, event },
             SiteEventKind::GateByHand { plot, .. } => Event::GateSet { plot, event },
         };
-        put_when(world, e.on, site.start, happening);
+        put_when(world, e.on, site.start, event);
         if e.until.is_some_and(|until| going_on(e.on, until, site.start)) {
-            world.agenda.put(0, happening);
+            world.agenda.put(0, event);
         }
     }
 }

@@ -231,8 +231,8 @@ impl Recorder for Summary {
         self.seeds_at_start = seeds(run);
     }
 
-    fn event(&mut self, day: usize, happening: Event) {
-        if let Event::CropOut { plot, .. } = happening {
+    fn event(&mut self, day: usize, event: Event) {
+        if let Event::CropOut { plot, .. } = event {
             self.clean_up.crop_ended(plot, day);
         }
     }

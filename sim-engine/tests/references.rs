@@ -12,7 +12,7 @@ use sim_engine::plot::plan::PestStep;
 use sim_engine::plot::step::step;
 use sim_engine::run::RunOptions;
 use sim_engine::run::start::start;
-use sim_engine::run::world::around;
+use sim_engine::run::world::zone_context;
 use sim_engine::state::{PEST_BOXES, PestHere};
 use statrs::distribution::{ContinuousCDF, Gamma};
 
@@ -53,8 +53,8 @@ impl Core {
         for day in 0..days {
             let birds = Pressure { bird_days: 1.0, green: demand(day), ..Pressure::default() }.times(drivers.step);
             for _ in 0..self.steps {
-                let around = around(&site, &drivers, &world.plan, 0, 0, None);
-                eaten += step(zone, &mut [], &mut [], Some(&birds), 1.0, &around).green;
+                let context = zone_context(&site, &drivers, &world.plan, 0, 0, None);
+                eaten += step(zone, &mut [], &mut [], Some(&birds), 1.0, &context).green;
             }
             out.push((zone.cover, eaten));
         }

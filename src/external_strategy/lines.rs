@@ -39,14 +39,14 @@ struct PestLine<'a> {
 }
 
 /// The line of a day, with its line end.
-pub fn day_of(sight: &Observation, first: bool, plots: &[String], pests: &[String]) -> String {
+pub fn day_of(observation: &Observation, first: bool, plots: &[String], pests: &[String]) -> String {
     let day = Day {
-        date: sight.date.to_string(),
+        date: observation.date.to_string(),
         first,
-        birds: sight.birds,
-        yesterday_high_c: sight.yesterday_tmax_c,
-        plots: sight.plots.iter().zip(plots).map(|(seen, name)| plot(seen, name)).collect(),
-        pests: sight
+        birds: observation.birds,
+        yesterday_high_c: observation.yesterday_tmax_c,
+        plots: observation.plots.iter().zip(plots).map(|(seen, name)| plot(seen, name)).collect(),
+        pests: observation
             .pest_degree_days
             .iter()
             .zip(pests)
@@ -128,14 +128,14 @@ mod tests {
     #[test]
     fn a_day_shows_what_a_keeper_sees_and_no_more() {
         let seen = SeenPlot { cover: 0.5, area_m2: 40.0, days_since_crop: 1e9, ..SeenPlot::default() };
-        let sight = Observation {
+        let observation = Observation {
             date: date(2027, 3, 1),
             plots: &[seen],
             pest_degree_days: &[None],
             yesterday_tmax_c: 9.5,
             birds: 6.0,
         };
-        let line = day_of(&sight, true, &["a".to_owned()], &["plum sawfly".to_owned()]);
+        let line = day_of(&observation, true, &["a".to_owned()], &["plum sawfly".to_owned()]);
         let want = r#"{"date":"2027-03-01","first":true,"birds":6.0,"yesterday_high_c":9.5,"plots":[{"name":"a","area_m2":40.0,"cover":0.5,"open":false,"days_open":0.0,"days_at_rest":0.0,"days_since_crop":null,"shade":0.0,"wet":false,"shut":null}],"pests":[{"name":"plum sawfly","degree_days":null}]}"#;
         assert_eq!(line, format!("{want}\n"));
     }

@@ -46,8 +46,8 @@ impl<'s> Arm<'s> {
 
     /// The same with one decision turned round: day of the run and plot.
     #[must_use]
-    pub fn turned_round(self, decision: (usize, usize)) -> Self {
-        Self { options: RunOptions { turn_round: Some(decision), ..self.options }, ..self }
+    pub fn counterfactual(self, decision: (usize, usize)) -> Self {
+        Self { options: RunOptions { counterfactual: Some(decision), ..self.options }, ..self }
     }
 }
 

@@ -108,8 +108,8 @@ impl Recorder for RunDetail {
         self.weekly = Weekly::start(site);
     }
 
-    fn event(&mut self, day: usize, happening: Event) {
-        match happening {
+    fn event(&mut self, day: usize, event: Event) {
+        match event {
             Event::CropOut { plot, .. } => self.pace[plot].crop_ended(day),
             Event::HarvestBegins { plot } => self.pace[plot].harvest_begins(day),
             _ => {}

@@ -8,8 +8,8 @@ use super::strategy::{Observation, Proposal, Strategy};
 pub struct AllOpen;
 
 impl Strategy for AllOpen {
-    fn propose(&mut self, sight: &Observation, proposal: &mut Proposal) -> bool {
-        for (plot, seen) in sight.plots.iter().enumerate() {
+    fn propose(&mut self, observation: &Observation, proposal: &mut Proposal) -> bool {
+        for (plot, seen) in observation.plots.iter().enumerate() {
             if seen.shut.is_none() {
                 proposal.open(plot, Reason::AllOpen);
             }

@@ -17,19 +17,19 @@ impl BetweenCrops {
 }
 
 impl Strategy for BetweenCrops {
-    fn propose(&mut self, sight: &Observation, proposal: &mut Proposal) -> bool {
+    fn propose(&mut self, observation: &Observation, proposal: &mut Proposal) -> bool {
         // Of several, the one whose crop ended first: it waits longest.
         let mut best: Option<usize> = None;
-        for (plot, seen) in sight.plots.iter().enumerate() {
+        for (plot, seen) in observation.plots.iter().enumerate() {
             let due = seen.shut.is_none() && seen.days_since_crop < self.stay_days;
-            if due && best.is_none_or(|b| seen.days_since_crop > sight.plots[b].days_since_crop) {
+            if due && best.is_none_or(|b| seen.days_since_crop > observation.plots[b].days_since_crop) {
                 best = Some(plot);
             }
         }
         let Some(plot) = best else {
-            return self.otherwise.propose(sight, proposal);
+            return self.otherwise.propose(observation, proposal);
         };
-        proposal.open(plot, Reason::CleanUp { since: sight.plots[plot].days_since_crop });
+        proposal.open(plot, Reason::CleanUp { since: observation.plots[plot].days_since_crop });
         true
     }
 }

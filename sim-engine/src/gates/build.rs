@@ -50,9 +50,9 @@ struct Limited {
 }
 
 impl Strategy for Limited {
-    fn propose(&mut self, sight: &Observation, proposal: &mut Proposal) -> bool {
+    fn propose(&mut self, observation: &Observation, proposal: &mut Proposal) -> bool {
         let first = proposal.openings.len();
-        let answered = self.inner.propose(sight, proposal);
+        let answered = self.inner.propose(observation, proposal);
         for opening in &mut proposal.openings[first..] {
             opening.hours = opening.hours.or(self.hours);
             opening.birds = opening.birds.or(self.birds);

@@ -18,20 +18,20 @@ impl ByEye {
         Self { enter_above, leave_below, longest_stay_days, shortest_rest_days, at: None }
     }
 
-    fn stays(&self, sight: &Observation) -> Option<usize> {
+    fn stays(&self, observation: &Observation) -> Option<usize> {
         let plot = self.at?;
-        let seen = &sight.plots[plot];
+        let seen = &observation.plots[plot];
         let well = seen.cover >= self.leave_below && seen.days_open < self.longest_stay_days;
         (seen.shut.is_none() && seen.open && well).then_some(plot)
     }
 
     /// The plot rested longest among those that look ready; the first of equals.
-    fn ready(&self, sight: &Observation) -> Option<usize> {
+    fn ready(&self, observation: &Observation) -> Option<usize> {
         let mut best: Option<usize> = None;
-        for (plot, seen) in sight.plots.iter().enumerate() {
+        for (plot, seen) in observation.plots.iter().enumerate() {
             let ready =
                 seen.shut.is_none() && seen.cover >= self.enter_above && seen.days_at_rest >= self.shortest_rest_days;
-            if ready && best.is_none_or(|b| seen.days_at_rest > sight.plots[b].days_at_rest) {
+            if ready && best.is_none_or(|b| seen.days_at_rest > observation.plots[b].days_at_rest) {
                 best = Some(plot);
             }
         }
@@ -40,18 +40,18 @@ impl ByEye {
 }
 
 impl Strategy for ByEye {
-    fn propose(&mut self, sight: &Observation, proposal: &mut Proposal) -> bool {
-        if let Some(plot) = self.stays(sight) {
-            let seen = &sight.plots[plot];
+    fn propose(&mut self, observation: &Observation, proposal: &mut Proposal) -> bool {
+        if let Some(plot) = self.stays(observation) {
+            let seen = &observation.plots[plot];
             proposal.open(plot, Reason::Stays { cover: seen.cover, days: seen.days_open + 1.0 });
             return true;
         }
-        self.at = self.ready(sight);
+        self.at = self.ready(observation);
         let Some(plot) = self.at else {
             proposal.reason = Reason::NoneReady;
             return false;
         };
-        let seen = &sight.plots[plot];
+        let seen = &observation.plots[plot];
         proposal.open(plot, Reason::Entered { cover: seen.cover, rest: seen.days_at_rest });
         true
     }

@@ -17,8 +17,8 @@ impl Dated {
 }
 
 impl Strategy for Dated {
-    fn propose(&mut self, sight: &Observation, proposal: &mut Proposal) -> bool {
-        let past = self.openings.partition_point(|o| o.date <= sight.date);
+    fn propose(&mut self, observation: &Observation, proposal: &mut Proposal) -> bool {
+        let past = self.openings.partition_point(|o| o.date <= observation.date);
         // Before the first date the list has no answer.
         let Some(line) = past.checked_sub(1).map(|i| &self.openings[i]) else {
             return false;

@@ -31,13 +31,13 @@ impl FixedTurn {
 }
 
 impl Strategy for FixedTurn {
-    fn propose(&mut self, sight: &Observation, proposal: &mut Proposal) -> bool {
+    fn propose(&mut self, observation: &Observation, proposal: &mut Proposal) -> bool {
         if self.day >= self.stays[self.at] {
             self.go_on();
         }
         for _ in 0..self.order.len() {
             let plot = self.order[self.at];
-            if sight.plots[plot].shut.is_none() {
+            if observation.plots[plot].shut.is_none() {
                 self.day += 1.0;
                 proposal.open(plot, Reason::Turn { day: self.day, stay: self.stays[self.at] });
                 return true;

@@ -15,8 +15,8 @@ impl Layered {
 }
 
 impl Strategy for Layered {
-    fn propose(&mut self, sight: &Observation, proposal: &mut Proposal) -> bool {
-        self.layers.iter_mut().any(|layer| layer.propose(sight, proposal))
+    fn propose(&mut self, observation: &Observation, proposal: &mut Proposal) -> bool {
+        self.layers.iter_mut().any(|layer| layer.propose(observation, proposal))
     }
 }
 

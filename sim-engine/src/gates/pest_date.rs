@@ -18,16 +18,16 @@ impl PestDate {
 }
 
 impl Strategy for PestDate {
-    fn propose(&mut self, sight: &Observation, proposal: &mut Proposal) -> bool {
+    fn propose(&mut self, observation: &Observation, proposal: &mut Proposal) -> bool {
         let PestWindow { plot, pest, from_dd, to_dd } = self.window;
-        if let Some(degree_days) = sight.pest_degree_days[pest] {
+        if let Some(degree_days) = observation.pest_degree_days[pest] {
             let due = degree_days >= from_dd && degree_days <= to_dd;
-            if due && sight.plots[plot].shut.is_none() {
+            if due && observation.plots[plot].shut.is_none() {
                 proposal.open(plot, Reason::PestWindow { degree_days });
                 return true;
             }
         }
-        self.otherwise.propose(sight, proposal)
+        self.otherwise.propose(observation, proposal)
     }
 }
 

@@ -60,7 +60,7 @@ pub enum Reason {
     /// Set by hand, by an event of the site file.
     ByHand,
     /// Turned round to see what difference it makes.
-    TurnedRound,
+    Counterfactual,
 }
 
 impl fmt::Display for Reason {
@@ -90,7 +90,7 @@ impl fmt::Display for Reason {
             Reason::OffWet => write!(f, "ground too wet: yard only"),
             Reason::Dated => write!(f, "by the list of dates"),
             Reason::ByHand => write!(f, "set by hand"),
-            Reason::TurnedRound => write!(f, "turned round to see the difference"),
+            Reason::Counterfactual => write!(f, "turned round to see the difference"),
         }
     }
 }

@@ -7,7 +7,7 @@ use jiff::civil::Date;
 pub trait Strategy: Send {
     /// Writes the gates it would open into `proposal`; `false` if it has no answer today
     /// (then a layered strategy asks the next, and otherwise the birds stay in the yard).
-    fn propose(&mut self, sight: &Observation, proposal: &mut Proposal) -> bool;
+    fn propose(&mut self, observation: &Observation, proposal: &mut Proposal) -> bool;
 }
 
 /// A strategy that can be copied with all it remembers, so that a run can go on from a day in two ways.
@@ -130,9 +130,9 @@ pub(crate) mod testing {
         pests: &[Option<f64>],
         tmax: f64,
     ) -> Option<Vec<usize>> {
-        let sight = Observation { date, plots, pest_degree_days: pests, yesterday_tmax_c: tmax, birds: 10.0 };
+        let observation = Observation { date, plots, pest_degree_days: pests, yesterday_tmax_c: tmax, birds: 10.0 };
         let mut proposal = Proposal::with_room(plots.len());
-        let answered = strategy.propose(&sight, &mut proposal);
+        let answered = strategy.propose(&observation, &mut proposal);
         answered.then(|| proposal.openings.iter().map(|o| o.plot).collect())
     }
 }

@@ -18,11 +18,11 @@ impl ByWeather {
 }
 
 /// The deepest shade among plots that may be open; the first of equals.
-fn shadiest(sight: &Observation) -> Option<usize> {
+fn shadiest(observation: &Observation) -> Option<usize> {
     let mut best: Option<usize> = None;
-    for (plot, seen) in sight.plots.iter().enumerate() {
+    for (plot, seen) in observation.plots.iter().enumerate() {
         let shady = seen.shut.is_none() && seen.shade > 0.0;
-        if shady && best.is_none_or(|b| seen.shade > sight.plots[b].shade) {
+        if shady && best.is_none_or(|b| seen.shade > observation.plots[b].shade) {
             best = Some(plot);
         }
     }
@@ -30,17 +30,17 @@ fn shadiest(sight: &Observation) -> Option<usize> {
 }
 
 impl Strategy for ByWeather {
-    fn propose(&mut self, sight: &Observation, proposal: &mut Proposal) -> bool {
-        if self.shade_above_c.is_some_and(|limit| sight.yesterday_tmax_c > limit)
-            && let Some(plot) = shadiest(sight)
+    fn propose(&mut self, observation: &Observation, proposal: &mut Proposal) -> bool {
+        if self.shade_above_c.is_some_and(|limit| observation.yesterday_tmax_c > limit)
+            && let Some(plot) = shadiest(observation)
         {
-            proposal.open(plot, Reason::Shade { tmax: sight.yesterday_tmax_c });
+            proposal.open(plot, Reason::Shade { tmax: observation.yesterday_tmax_c });
             return true;
         }
-        let answered = self.otherwise.propose(sight, proposal);
+        let answered = self.otherwise.propose(observation, proposal);
         if answered && self.off_wet_ground {
             let before = proposal.openings.len();
-            proposal.openings.retain(|o| !sight.plots[o.plot].wet);
+            proposal.openings.retain(|o| !observation.plots[o.plot].wet);
             if before > 0 && proposal.openings.is_empty() {
                 proposal.reason = Reason::OffWet;
             }

@@ -141,10 +141,10 @@ impl<F: Real> Intake<F> {
 
     /// Adds a meal times a factor.
     #[inline(always)]
-    pub fn add(&mut self, meal: &Self, factor: F) {
-        self.green += meal.green * factor;
-        self.other += meal.other * factor;
-        self.insects += meal.insects * factor;
+    pub fn add(&mut self, intake: &Self, factor: F) {
+        self.green += intake.green * factor;
+        self.other += intake.other * factor;
+        self.insects += intake.insects * factor;
     }
 }
 
@@ -177,25 +177,25 @@ pub fn take<F: Real>(
     creepers: &mut [Creeper<F>],
     birds: &Pressure<F>,
     exposed: F,
-    around: &ZoneContext<F>,
+    context: &ZoneContext<F>,
 ) -> Intake<F> {
     let table = Fodder {
         asked_per_preference: birds.green
-            / (appetite(zone, weeds, creepers, exposed, around) + around.process.intake_half),
+            / (appetite(zone, weeds, creepers, exposed, context) + context.process.intake_half),
         exposed,
     };
-    let mut meal = Intake::none(around.zero());
-    bite_cover(zone, &table, birds, around, &mut meal);
-    bite_weeds(zone, weeds, creepers, &table, birds, around, &mut meal);
-    bite_crop(zone, &table, birds, around, &mut meal);
-    bite_leftovers(zone, &table, birds, around, &mut meal);
+    let mut intake = Intake::none(context.zero());
+    bite_cover(zone, &table, birds, context, &mut intake);
+    bite_weeds(zone, weeds, creepers, &table, birds, context, &mut intake);
+    bite_crop(zone, &table, birds, context, &mut intake);
+    bite_leftovers(zone, &table, birds, context, &mut intake);
     let insects = zone.insects * birds.insects.lost() * exposed;
     zone.insects -= insects;
     zone.flows.add(Flow::EatenInsects, insects);
-    meal.insects = insects;
-    disturb(zone, birds, exposed, around);
-    nutrients::receive_droppings(zone, birds.n, birds.p, around.process);
-    meal
+    intake.insects = insects;
+    disturb(zone, birds, exposed, context);
+    nutrients::receive_droppings(zone, birds.n, birds.p, context.process);
+    intake
 }
 
 /// Σ preference × available over all guilds, g/m².
@@ -205,22 +205,22 @@ fn appetite<F: Real>(
     weeds: &[Weed<F>],
     creepers: &[Creeper<F>],
     exposed: F,
-    around: &ZoneContext<F>,
+    context: &ZoneContext<F>,
 ) -> F {
-    let n = around.cover;
+    let n = context.cover;
     let mut sum = n.preference * (zone.cover - n.out_of_reach).or_zero();
-    for (weed, &(kind, _)) in weeds.iter().zip(&around.plot.weeds) {
-        let w = &around.weeds[kind];
+    for (weed, &(kind, _)) in weeds.iter().zip(&context.plot.weeds) {
+        let w = &context.weeds[kind];
         sum += w.preference * (weed.mass() - w.out_of_reach).or_zero();
     }
-    for (creeper, &(kind, _)) in creepers.iter().zip(&around.plot.creepers) {
-        let c = &around.creepers[kind];
+    for (creeper, &(kind, _)) in creepers.iter().zip(&context.plot.creepers) {
+        let c = &context.creepers[kind];
         sum += c.preference * (creeper.shoots - c.out_of_reach).or_zero();
     }
-    if let Some(crop) = &around.crop {
+    if let Some(crop) = &context.crop {
         sum += crop.numbers.preference * zone.crop;
     }
-    sum += residue_preference(around) * zone.residue + zone.fruit;
+    sum += residue_preference(context) * zone.residue + zone.fruit;
     sum * exposed
 }
 
@@ -229,10 +229,10 @@ fn bite_cover<F: Real>(
     zone: &mut Zone<F>,
     table: &Fodder<F>,
     birds: &Pressure<F>,
-    around: &ZoneContext<F>,
-    meal: &mut Intake<F>,
+    context: &ZoneContext<F>,
+    intake: &mut Intake<F>,
 ) {
-    let n = around.cover;
+    let n = context.cover;
     let start = zone.cover;
     let grows = start.above(0.0);
     if !grows.any() {
@@ -244,7 +244,7 @@ fn bite_cover<F: Real>(
     zone.cover -= eaten + torn;
     dead_cover::add(zone, torn, n.nitrogen_content, n.phosphorus_content);
     book_eaten(zone, Flow::EatenCover, eaten, n.nitrogen_content, n.phosphorus_content);
-    meal.green += eaten;
+    intake.green += eaten;
     cover::set_back(zone, ((eaten + torn) / start).where_(grows), birds.scratched * table.exposed, n);
 }
 
@@ -255,11 +255,11 @@ fn bite_weeds<F: Real>(
     creepers: &mut [Creeper<F>],
     table: &Fodder<F>,
     birds: &Pressure<F>,
-    around: &ZoneContext<F>,
-    meal: &mut Intake<F>,
+    context: &ZoneContext<F>,
+    intake: &mut Intake<F>,
 ) {
-    for (weed, &(kind, _)) in weeds.iter_mut().zip(&around.plot.weeds) {
-        let n = &around.weeds[kind];
+    for (weed, &(kind, _)) in weeds.iter_mut().zip(&context.plot.weeds) {
+        let n = &context.weeds[kind];
         let mass = weed.mass();
         let grows = mass.above(0.0);
         if grows.any() {
@@ -271,32 +271,32 @@ fn bite_weeds<F: Real>(
             let older = (reached - bitten) * (n.scratch_loss * birds.scratched).lost();
             let young = (table.exposed - bitten) * (n.scratch_loss_young * birds.scratched).lost();
             let torn_share = [young, older, older];
-            let mut torn = around.zero();
+            let mut torn = context.zero();
             for (age, share) in weed.ages.iter_mut().zip(torn_share) {
                 torn += *age * share;
                 *age *= bitten.rest() - share;
             }
             dead_cover::add(zone, torn, n.nitrogen_content, n.phosphorus_content);
             book_eaten(zone, Flow::EatenWeeds, eaten, n.nitrogen_content, n.phosphorus_content);
-            meal.green += eaten;
+            intake.green += eaten;
         }
         let seeds = weed.surface * birds.seeds.lost() * table.exposed;
         weed.surface -= seeds;
         zone.flows.add(Flow::SeedsEaten, seeds);
-        meal.other += seeds * n.seed_mass;
+        intake.other += seeds * n.seed_mass;
         // Scratching brings seed up to where it is found.
         let up = weed.deep * n.surface_share * birds.scratched.lost() * table.exposed;
         weed.deep -= up;
         weed.surface += up;
     }
-    for (creeper, &(kind, _)) in creepers.iter_mut().zip(&around.plot.creepers) {
-        let n = &around.creepers[kind];
+    for (creeper, &(kind, _)) in creepers.iter_mut().zip(&context.plot.creepers) {
+        let n = &context.creepers[kind];
         let (within, eaten) = table.eaten(creeper.shoots, n.out_of_reach, n.preference);
         let torn = (within - eaten) * (n.scratch_loss * birds.scratched).lost();
         creeper.shoots -= eaten + torn;
         dead_cover::add(zone, torn, n.nitrogen_content, n.phosphorus_content);
         book_eaten(zone, Flow::EatenWeeds, eaten, n.nitrogen_content, n.phosphorus_content);
-        meal.green += eaten;
+        intake.green += eaten;
     }
 }
 
@@ -305,10 +305,10 @@ fn bite_crop<F: Real>(
     zone: &mut Zone<F>,
     table: &Fodder<F>,
     birds: &Pressure<F>,
-    around: &ZoneContext<F>,
-    meal: &mut Intake<F>,
+    context: &ZoneContext<F>,
+    intake: &mut Intake<F>,
 ) {
-    let Some(crop) = &around.crop else { return };
+    let Some(crop) = &context.crop else { return };
     let n = crop.numbers;
     let (within, eaten) = table.eaten(zone.crop, zone.crop.zero(), n.preference);
     let torn = (within - eaten) * (n.scratch_loss * birds.scratched).lost();
@@ -317,7 +317,7 @@ fn bite_crop<F: Real>(
     zone.crop_lost += eaten + torn;
     dead_cover::add(zone, torn, n_content, p_content);
     book_eaten(zone, Flow::EatenCrop, eaten, n_content, p_content);
-    meal.green += eaten;
+    intake.green += eaten;
 }
 
 /// Residue of the ground's last crop, fruit on the ground, and the dead cover stirred in.
@@ -326,16 +326,16 @@ fn bite_leftovers<F: Real>(
     zone: &mut Zone<F>,
     table: &Fodder<F>,
     birds: &Pressure<F>,
-    around: &ZoneContext<F>,
-    meal: &mut Intake<F>,
+    context: &ZoneContext<F>,
+    intake: &mut Intake<F>,
 ) {
     let lies = zone.residue.above(0.0);
     if lies.any() {
-        let (within, eaten) = table.eaten(zone.residue, zone.residue.zero(), residue_preference(around));
+        let (within, eaten) = table.eaten(zone.residue, zone.residue.zero(), residue_preference(context));
         let share = (eaten / zone.residue).where_(lies);
         let (n, p) = (zone.residue_n * share, zone.residue_p * share);
         let left = (zone.residue - eaten).max(eaten.of(f64::MIN_POSITIVE));
-        let torn = (within - eaten) * (residue_scratch(around) * birds.scratched).lost() / left;
+        let torn = (within - eaten) * (residue_scratch(context) * birds.scratched).lost() / left;
         zone.residue -= eaten;
         zone.residue_n -= n;
         zone.residue_p -= p;
@@ -343,38 +343,38 @@ fn bite_leftovers<F: Real>(
         zone.flows.add(Flow::EatenN, n);
         zone.flows.add(Flow::EatenP, p);
         dead_cover::lay_down_residue(zone, torn.up_to_one());
-        meal.other += eaten;
+        intake.other += eaten;
     }
-    if let Some(canopy) = around.canopy {
+    if let Some(canopy) = context.canopy {
         let (_, eaten) = table.eaten(zone.fruit, zone.fruit.zero(), zone.fruit.of(1.0));
         zone.fruit -= eaten;
         book_eaten(zone, Flow::EatenFruit, eaten, canopy.nitrogen_content, canopy.phosphorus_content);
-        meal.other += eaten;
+        intake.other += eaten;
     }
-    dead_cover::mix_in(zone, (around.process.mix_in * birds.scratched).lost() * table.exposed);
+    dead_cover::mix_in(zone, (context.process.mix_in * birds.scratched).lost() * table.exposed);
 }
 
 /// Residue is taken as the last crop of this ground is.
 #[inline(always)]
-fn residue_preference<F: Real>(around: &ZoneContext<F>) -> F {
-    match last_crop(around) {
+fn residue_preference<F: Real>(context: &ZoneContext<F>) -> F {
+    match last_crop(context) {
         Some(n) => n.residue_preference,
-        None => around.zero().of(1.0),
+        None => context.zero().of(1.0),
     }
 }
 
 #[inline(always)]
-fn residue_scratch<F: Real>(around: &ZoneContext<F>) -> F {
-    match last_crop(around) {
+fn residue_scratch<F: Real>(context: &ZoneContext<F>) -> F {
+    match last_crop(context) {
         Some(n) => n.residue_scratch_loss,
-        None => around.zero(),
+        None => context.zero(),
     }
 }
 
 #[inline(always)]
-fn last_crop<'a, F: Real>(around: &ZoneContext<'a, F>) -> Option<&'a CropParams<F>> {
-    let plan = around.plot.grounds[around.here.ground].crops.first()?;
-    Some(&around.crops[plan.crop])
+fn last_crop<'a, F: Real>(context: &ZoneContext<'a, F>) -> Option<&'a CropParams<F>> {
+    let plan = context.plot.grounds[context.here.ground].crops.first()?;
+    Some(&context.crops[plan.crop])
 }
 
 #[inline(always)]
@@ -386,13 +386,13 @@ fn book_eaten<F: Real>(zone: &mut Zone<F>, flow: Flow, mass: F, n_content: F, p_
 
 /// Scratched, thrown out, trodden firm where wet.
 #[inline(always)]
-fn disturb<F: Real>(zone: &mut Zone<F>, birds: &Pressure<F>, exposed: F, around: &ZoneContext<F>) {
+fn disturb<F: Real>(zone: &mut Zone<F>, birds: &Pressure<F>, exposed: F, context: &ZoneContext<F>) {
     let scratched = birds.scratched.lost() * exposed;
     zone.disturbed += zone.disturbed.rest() * scratched;
-    if around.here.bed {
-        zone.thrown += around.process.soil_thrown * scratched;
+    if context.here.bed {
+        zone.thrown += context.process.soil_thrown * scratched;
     }
-    let wet = water::wetness(zone, around.here);
+    let wet = water::wetness(zone, context.here);
     zone.firm += zone.firm.rest() * (birds.trodden * wet).lost() * exposed;
 }
 
@@ -444,8 +444,8 @@ mod tests {
         }
 
         fn take(&mut self, birds: &Pressure, exposed: f64) -> Intake {
-            let around = self.garden.with_crop();
-            take(&mut self.zone, &mut self.weeds, &mut self.creepers, birds, exposed, &around)
+            let context = self.garden.with_crop();
+            take(&mut self.zone, &mut self.weeds, &mut self.creepers, birds, exposed, &context)
         }
 
         /// Cover, weed, creeper, crop, residue, fruit, g/m².
@@ -479,8 +479,8 @@ mod tests {
         let garden = Garden::new();
         for (within, want) in [(60.0, 3.0), (30.0, 2.0), (240.0, 4.8), (0.0, 0.0)] {
             let mut zone = Zone { cover: 20.0 + within, ..Zone::default() };
-            let meal = take(&mut zone, &mut [], &mut [], &asking(6.0), 1.0, &garden.around(SWARD));
-            same(meal.green, want);
+            let intake = take(&mut zone, &mut [], &mut [], &asking(6.0), 1.0, &garden.zone_context(SWARD));
+            same(intake.green, want);
             same(zone.cover, 20.0 + within - want);
             same(zone.flows.get(Flow::EatenCover), want);
         }
@@ -489,20 +489,20 @@ mod tests {
     #[test]
     fn never_more_is_eaten_than_is_within_reach() {
         let mut table = Fodder::laid();
-        let meal = table.take(&asking(1e6), 1.0);
+        let intake = table.take(&asking(1e6), 1.0);
         let left = table.foods();
         for (left, out_of_reach) in left.iter().zip([20.0, 6.0, 5.0, 0.0, 0.0, 0.0]) {
             same(*left, out_of_reach);
         }
-        same(meal.green, WITHIN[..4].iter().sum());
-        same(meal.other, WITHIN[4..].iter().sum());
+        same(intake.green, WITHIN[..4].iter().sum());
+        same(intake.other, WITHIN[4..].iter().sum());
         // Less than the stubble stands: none is taken, and none is missed elsewhere.
         let garden = Garden::new();
         let mut zone = Zone { cover: 15.0, ..Zone::default() };
         let mut weeds = [Weed { ages: [2.0, 0.0, 0.0], ..Weed::default() }];
         let mut creepers = [Creeper { shoots: 3.0, ..Creeper::default() }];
-        let meal = take(&mut zone, &mut weeds, &mut creepers, &asking(1e6), 1.0, &garden.around(SWARD));
-        assert_eq!((meal, zone.cover, weeds[0].mass(), creepers[0].shoots), (Intake::none(0.0), 15.0, 2.0, 3.0));
+        let intake = take(&mut zone, &mut weeds, &mut creepers, &asking(1e6), 1.0, &garden.zone_context(SWARD));
+        assert_eq!((intake, zone.cover, weeds[0].mass(), creepers[0].shoots), (Intake::none(0.0), 15.0, 2.0, 3.0));
     }
 
     /// Of every food the share min(1, p · asked/(Σ p · within + H)), H 60 g/m².
@@ -510,15 +510,15 @@ mod tests {
     fn foods_are_shared_out_by_preference() {
         let mut table = Fodder::laid();
         let before = table.foods();
-        let meal = table.take(&asking(9.0), EXPOSED);
+        let intake = table.take(&asking(9.0), EXPOSED);
         let all: f64 = WITHIN.iter().zip(PREFERENCE).map(|(within, p)| within * p * EXPOSED).sum();
         let after = table.foods();
         let eaten: Vec<f64> = before.iter().zip(after).map(|(before, after)| before - after).collect();
         for food in 0..6 {
             same(eaten[food], WITHIN[food] * EXPOSED * PREFERENCE[food] * 9.0 / (all + 60.0));
         }
-        same(meal.green, eaten[..4].iter().sum());
-        same(meal.other, eaten[4..].iter().sum());
+        same(intake.green, eaten[..4].iter().sum());
+        same(intake.other, eaten[4..].iter().sum());
         // Of each age of a weed the same share.
         let share = 1.0 - eaten[1] / 60.0;
         for (age, was) in table.weeds[0].ages.iter().zip([10.0, 20.0, 30.0]) {
@@ -544,10 +544,10 @@ mod tests {
     fn residue_of_no_known_crop_is_taken_like_sward() {
         let garden = Garden::new();
         let mut zone = Zone { residue: 30.0, ..Zone::default() };
-        let meal = take(&mut zone, &mut [], &mut [], &asking(9.0), 1.0, &garden.around(SWARD));
-        same(meal.other, 30.0 * 9.0 / 90.0);
+        let intake = take(&mut zone, &mut [], &mut [], &asking(9.0), 1.0, &garden.zone_context(SWARD));
+        same(intake.other, 30.0 * 9.0 / 90.0);
         let mut zone = Zone { residue: 30.0, ..Zone::default() };
-        take(&mut zone, &mut [], &mut [], &scratching(3.0), 1.0, &garden.around(SWARD));
+        take(&mut zone, &mut [], &mut [], &scratching(3.0), 1.0, &garden.zone_context(SWARD));
         assert_eq!((zone.residue, zone.dead), (30.0, 0.0));
     }
 
@@ -629,7 +629,7 @@ mod tests {
         // Bare ground is still scratched.
         let garden = Garden::new();
         let mut bare = Zone { rested: 1.0, ..Zone::default() };
-        take(&mut bare, &mut [], &mut [], &birds, EXPOSED, &garden.around(SWARD));
+        take(&mut bare, &mut [], &mut [], &birds, EXPOSED, &garden.zone_context(SWARD));
         same(bare.bitten[0], lost(0.3 * 1.7 * EXPOSED));
     }
 
@@ -637,16 +637,16 @@ mod tests {
     fn loose_seed_and_insects_are_found_by_the_area_searched() {
         let mut table = Fodder::laid();
         let birds = Pressure { insects: 0.7, seeds: 0.2, scratched: 0.5, ..Pressure::default() };
-        let meal = table.take(&birds, EXPOSED);
+        let intake = table.take(&birds, EXPOSED);
         let seeds = 100.0 * lost(0.2) * EXPOSED;
         let up = 900.0 * 0.05 * lost(0.5) * EXPOSED;
         same(table.weeds[0].surface, 100.0 - seeds + up);
         same(table.weeds[0].deep, 900.0 - up);
         same(table.zone.flows.get(Flow::SeedsEaten), seeds);
-        same(meal.other, seeds * 4e-4);
-        same(meal.insects, 0.4 * lost(0.7) * EXPOSED);
-        same(table.zone.insects, 0.4 - meal.insects);
-        same(table.zone.flows.get(Flow::EatenInsects), meal.insects);
+        same(intake.other, seeds * 4e-4);
+        same(intake.insects, 0.4 * lost(0.7) * EXPOSED);
+        same(table.zone.insects, 0.4 - intake.insects);
+        same(table.zone.flows.get(Flow::EatenInsects), intake.insects);
     }
 
     #[test]
@@ -655,7 +655,7 @@ mod tests {
         garden.plan.kinds.process.mix_in = 0.05;
         for (ground, thrown) in [(SWARD, 0.0), (BED, 0.4 * lost(0.9) * EXPOSED)] {
             let mut zone = Zone { disturbed: 0.3, dead: 80.0, dead_n: 16.0, dead_p: 2.0, ..Zone::default() };
-            take(&mut zone, &mut [], &mut [], &scratching(0.9), EXPOSED, &garden.around(ground));
+            take(&mut zone, &mut [], &mut [], &scratching(0.9), EXPOSED, &garden.zone_context(ground));
             same(zone.disturbed, 0.3 + 0.7 * lost(0.9) * EXPOSED);
             same(zone.thrown, thrown);
             let mixed = 80.0 * lost(0.05 * 0.9) * EXPOSED;
@@ -669,12 +669,12 @@ mod tests {
     #[test]
     fn ground_is_trodden_firm_where_it_is_wet() {
         let garden = Garden::new();
-        let around = garden.around(SWARD);
+        let context = garden.zone_context(SWARD);
         let birds = Pressure { trodden: 0.8, ..Pressure::default() };
         for (above_field_capacity, wet) in [(-5.0, 0.0), (0.0, 0.0), (22.5, 0.5), (45.0, 1.0)] {
-            let water = around.here.available_water + above_field_capacity;
+            let water = context.here.available_water + above_field_capacity;
             let mut zone = Zone { water, firm: 0.25, ..Zone::default() };
-            take(&mut zone, &mut [], &mut [], &birds, EXPOSED, &around);
+            take(&mut zone, &mut [], &mut [], &birds, EXPOSED, &context);
             same(zone.firm, 0.25 + 0.75 * lost(0.8 * wet) * EXPOSED);
         }
     }
@@ -693,8 +693,8 @@ mod tests {
             ..Pressure::default()
         };
         let (zone, weeds, creepers) = (table.zone.clone(), table.weeds, table.creepers);
-        let meal = table.take(&birds, 0.0);
-        assert_eq!((meal, table.weeds, table.creepers), (Intake::none(0.0), weeds, creepers));
+        let intake = table.take(&birds, 0.0);
+        assert_eq!((intake, table.weeds, table.creepers), (Intake::none(0.0), weeds, creepers));
         let books = Flows::default();
         let (mineral_n, fresh_n, fresh_p) = (table.zone.mineral_n, table.zone.fresh_n, table.zone.fresh_p);
         assert!(mineral_n > 0.0 && fresh_n > 0.0 && fresh_p > 0.0);
@@ -760,9 +760,9 @@ mod tests {
             [2.0, 4.0, 6.0, 8.0, 10.0]
         );
         assert_eq!([twice.trodden, twice.n, twice.p, twice.shed, twice.uptake], [12.0, 14.0, 16.0, 18.0, 20.0]);
-        let mut meal = Intake::none(0.0);
-        meal.add(&Intake { green: 1.0, other: 2.0, insects: 3.0 }, 2.0);
-        meal.add(&Intake { green: 1.0, other: 1.0, insects: 1.0 }, 1.0);
-        assert_eq!(meal, Intake { green: 3.0, other: 5.0, insects: 7.0 });
+        let mut intake = Intake::none(0.0);
+        intake.add(&Intake { green: 1.0, other: 2.0, insects: 3.0 }, 2.0);
+        intake.add(&Intake { green: 1.0, other: 1.0, insects: 1.0 }, 1.0);
+        assert_eq!(intake, Intake { green: 3.0, other: 5.0, insects: 7.0 });
     }
 }

@@ -163,17 +163,17 @@ impl<F: Real> ZoneRates<F> {
     /// Looks at a zone.
     #[inline(always)]
     #[must_use]
-    pub fn at(zone: &Zone<F>, around: &ZoneContext<F>) -> Self {
-        let here = around.here;
-        let water_factor = water_factor(zone.water, here.available_water, here.depletion, around.day.et0_mm);
-        let nitrogen_factor = zone.mineral_n / (zone.mineral_n + around.process.nitrogen_half);
+    pub fn at(zone: &Zone<F>, context: &ZoneContext<F>) -> Self {
+        let here = context.here;
+        let water_factor = water_factor(zone.water, here.available_water, here.depletion, context.day.et0_mm);
+        let nitrogen_factor = zone.mineral_n / (zone.mineral_n + context.process.nitrogen_half);
         Self {
             weeds: zone.seen_weeds,
             shoots: zone.seen_shoots,
             live: zone.cover + zone.seen_weeds + zone.seen_shoots + zone.crop,
             water_factor,
             nitrogen_factor,
-            conditions: water_factor * nitrogen_factor * around.step(),
+            conditions: water_factor * nitrogen_factor * context.step(),
             rested: recovery(&zone.bitten, zone.rested),
         }
     }
@@ -198,20 +198,20 @@ pub fn water_factor<F: Real>(water_mm: F, available_mm: F, depletion: F, demand_
 /// Sees a zone's weeds and its cover by plants and dead material, 0 to 1, overlapping at
 /// random: 1 − exp(−Σ extinction × mass) (Monsi–Saeki for leaves, RUSLE form for dead cover).
 #[inline(always)]
-pub fn see<F: Real>(zone: &mut Zone<F>, weeds: &[Weed<F>], creepers: &[Creeper<F>], around: &ZoneContext<F>) {
+pub fn see<F: Real>(zone: &mut Zone<F>, weeds: &[Weed<F>], creepers: &[Creeper<F>], context: &ZoneContext<F>) {
     let mut depth =
-        zone.cover * around.cover.cover_per_mass + (zone.dead + zone.residue) * around.process.dead_cover_per_mass;
-    let (mut weed_mass, mut shoots) = (around.zero(), around.zero());
-    for (weed, &(kind, _)) in weeds.iter().zip(&around.plot.weeds) {
+        zone.cover * context.cover.cover_per_mass + (zone.dead + zone.residue) * context.process.dead_cover_per_mass;
+    let (mut weed_mass, mut shoots) = (context.zero(), context.zero());
+    for (weed, &(kind, _)) in weeds.iter().zip(&context.plot.weeds) {
         let mass = weed.mass();
         weed_mass += mass;
-        depth += mass * around.weeds[kind].cover_per_mass;
+        depth += mass * context.weeds[kind].cover_per_mass;
     }
-    for (creeper, &(kind, _)) in creepers.iter().zip(&around.plot.creepers) {
+    for (creeper, &(kind, _)) in creepers.iter().zip(&context.plot.creepers) {
         shoots += creeper.shoots;
-        depth += creeper.shoots * around.creepers[kind].cover_per_mass;
+        depth += creeper.shoots * context.creepers[kind].cover_per_mass;
     }
-    if let Some(crop) = &around.crop {
+    if let Some(crop) = &context.crop {
         depth += zone.crop * crop.numbers.cover_per_mass;
     }
     zone.seen_cover = depth.lost();
@@ -269,26 +269,26 @@ mod tests {
         let mut garden = Garden::new();
         garden.plan.step = 0.5;
         garden.day.et0_mm = 5.0;
-        let around = garden.around(SWARD);
+        let context = garden.zone_context(SWARD);
         let zone = Zone {
             cover: 100.0,
             seen_weeds: 20.0,
             seen_shoots: 7.0,
             crop: 50.0,
-            water: 0.25 * around.here.available_water,
+            water: 0.25 * context.here.available_water,
             mineral_n: 12.0,
             bitten: [0.0, 0.0, 0.4, 0.0],
             rested: 0.6,
             ..Zone::default()
         };
-        let look = ZoneRates::at(&zone, &around);
-        assert_eq!((look.weeds, look.shoots, look.live), (20.0, 7.0, 177.0));
-        same(look.water_factor, 0.5);
-        same(look.nitrogen_factor, 0.75);
-        same(look.conditions, 0.5 * 0.75 * 0.5);
-        same(look.rested, 0.7);
+        let rates = ZoneRates::at(&zone, &context);
+        assert_eq!((rates.weeds, rates.shoots, rates.live), (20.0, 7.0, 177.0));
+        same(rates.water_factor, 0.5);
+        same(rates.nitrogen_factor, 0.75);
+        same(rates.conditions, 0.5 * 0.75 * 0.5);
+        same(rates.rested, 0.7);
         let fed = Zone { mineral_n: 4.0, ..zone };
-        same(ZoneRates::at(&fed, &around).nitrogen_factor, 0.5);
+        same(ZoneRates::at(&fed, &context).nitrogen_factor, 0.5);
     }
 
     #[test]
@@ -306,7 +306,7 @@ mod tests {
         garden.plan.kinds.covers[0].cover_per_mass = 0.5 * 0.025 * 0.7;
         for (mass, cover) in [(80.0, 0.503_415), (150.0, 0.730_854), (300.0, 0.927_560)] {
             let mut zone = Zone { cover: mass, ..Zone::default() };
-            see(&mut zone, &[], &[], &garden.around(SWARD));
+            see(&mut zone, &[], &[], &garden.zone_context(SWARD));
             near(zone.seen_cover, cover, 1e-6);
         }
     }
@@ -324,7 +324,7 @@ mod tests {
         same(zone.seen_cover, open(&parts));
         assert_eq!((zone.seen_weeds, zone.seen_shoots), (7.0, 9.0));
         // Where no crop stands none is seen.
-        see(&mut zone, &weeds, &creepers, &garden.around(SWARD));
+        see(&mut zone, &weeds, &creepers, &garden.zone_context(SWARD));
         same(zone.seen_cover, open(&parts[..5]));
     }
 }

@@ -55,15 +55,15 @@ const CROWN_GROWTH_ENDS: f64 = 100.0;
 /// Growth proposed for a step, g/m², before nitrogen is shared out.
 #[inline(always)]
 #[must_use]
-pub fn growth<F: Real>(zone: &Zone<F>, look: &ZoneRates<F>, around: &ZoneContext<F>) -> F {
-    let n = around.cover;
-    let nitrogen = look.nitrogen_factor.max(n.fixed_share);
-    let conditions = around.cover_day().growth * look.water_factor * nitrogen * zone.crowns * around.step();
-    let vigour = n.bitten_growth + n.bitten_growth.rest() * look.rested;
-    let room = (look.live * around.here.per_capacity).rest().or_zero();
+pub fn growth<F: Real>(zone: &Zone<F>, rates: &ZoneRates<F>, context: &ZoneContext<F>) -> F {
+    let n = context.cover;
+    let nitrogen = rates.nitrogen_factor.max(n.fixed_share);
+    let conditions = context.cover_day().growth * rates.water_factor * nitrogen * zone.crowns * context.step();
+    let vigour = n.bitten_growth + n.bitten_growth.rest() * rates.rested;
+    let room = (rates.live * context.here.per_capacity).rest().or_zero();
     let from_leaves = n.growth_rate * vigour * zone.cover * room;
     let low = (zone.cover * (1.0 / CROWN_GROWTH_ENDS)).rest().or_zero();
-    conditions * (from_leaves + n.crown_regrowth * look.rested * low)
+    conditions * (from_leaves + n.crown_regrowth * rates.rested * low)
 }
 
 /// Surface bitten and scratched in this step falls back, whatever its state:
@@ -82,15 +82,15 @@ pub fn set_back<F: Real>(zone: &mut Zone<F>, lost_share: F, scratched: F, n: &Co
 
 /// Recovery, ageing and crowns of a step.
 #[inline(always)]
-pub fn advance<F: Real>(zone: &mut Zone<F>, look: &ZoneRates<F>, around: &ZoneContext<F>) {
-    let n = around.cover;
-    let step = around.step();
-    recover(zone, look, around);
-    let dying = n.crown_death * look.rested.rest() * step;
-    let regained = n.crown_recovery * around.cover_day().growth * look.water_factor * zone.seen_cover * step;
+pub fn advance<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &ZoneContext<F>) {
+    let n = context.cover;
+    let step = context.step();
+    recover(zone, rates, context);
+    let dying = n.crown_death * rates.rested.rest() * step;
+    let regained = n.crown_recovery * context.cover_day().growth * rates.water_factor * zone.seen_cover * step;
     zone.crowns += zone.crowns * (zone.crowns.rest() * regained.up_to_one() - dying.up_to_one());
     let above_stubble = (zone.cover - n.out_of_reach * 0.5).or_zero();
-    let aged = above_stubble * around.cover_day().dies;
+    let aged = above_stubble * context.cover_day().dies;
     zone.cover -= aged;
     dead_cover::add(zone, aged, n.nitrogen_content, n.phosphorus_content);
 }
@@ -104,11 +104,11 @@ pub fn recovery_per_growth(recovery_days: f64) -> f64 {
 
 /// Boxes advance with good growth.
 #[inline(always)]
-fn recover<F: Real>(zone: &mut Zone<F>, look: &ZoneRates<F>, around: &ZoneContext<F>) {
-    let growth = around.cover_day().growth * look.water_factor;
+fn recover<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &ZoneContext<F>) {
+    let growth = context.cover_day().growth * rates.water_factor;
     let growth = growth.min(growth.of(FASTEST_RECOVERY * GOOD_GROWTH));
-    let moving = (around.here.recovery * growth).up_to_one();
-    let mut arriving = around.zero();
+    let moving = (context.here.recovery * growth).up_to_one();
+    let mut arriving = context.zero();
     for share in &mut zone.bitten {
         let leaving = *share * moving;
         *share += arriving - leaving;
@@ -153,12 +153,12 @@ mod tests {
     fn rested_sward_grows_by_the_logistic() {
         let garden = on_a_day_of(1.0);
         for (mass, want) in [(150.0, 4.5), (200.0, 4.0), (300.0, 0.0), (330.0, 0.0)] {
-            let look = ZoneRates { live: mass, ..at_ease() };
-            near(growth(&sward(mass), &look, &garden.around(SWARD)), want, 1e-12);
+            let rates = ZoneRates { live: mass, ..at_ease() };
+            near(growth(&sward(mass), &rates, &garden.zone_context(SWARD)), want, 1e-12);
         }
         // All plants crowd it, not cover alone.
-        let look = ZoneRates { live: 250.0, ..at_ease() };
-        near(growth(&sward(150.0), &look, &garden.around(SWARD)), 0.06 * 150.0 * 50.0 / 300.0, 1e-12);
+        let rates = ZoneRates { live: 250.0, ..at_ease() };
+        near(growth(&sward(150.0), &rates, &garden.zone_context(SWARD)), 0.06 * 150.0 * 50.0 / 300.0, 1e-12);
     }
 
     /// Logistic closed form (facts of Noy-Meir's first set, a tenth of kg/ha): 30 g/m² are 120.59380 after 30 d.
@@ -169,8 +169,8 @@ mod tests {
         garden.plan.kinds.covers[0].crown_regrowth = 0.0;
         let mut zone = sward(30.0);
         for _ in 0..30_000 {
-            let look = ZoneRates { live: zone.cover, ..at_ease() };
-            zone.cover += growth(&zone, &look, &garden.around(SWARD));
+            let rates = ZoneRates { live: zone.cover, ..at_ease() };
+            zone.cover += growth(&zone, &rates, &garden.zone_context(SWARD));
         }
         near(zone.cover, 120.593_80, 0.005);
     }
@@ -178,20 +178,20 @@ mod tests {
     /// Every factor of 0.5 halves growth; a legume's share of nitrogen comes from the air.
     #[test]
     fn growth_is_the_product_of_its_factors() {
-        let grow = |garden: &Garden, zone: &Zone, look: ZoneRates| growth(zone, &look, &garden.around(SWARD));
-        let (garden, zone, look) = (on_a_day_of(1.0), sward(150.0), ZoneRates { live: 150.0, ..at_ease() });
-        let best = grow(&garden, &zone, look);
-        same(grow(&on_a_day_of(0.5), &zone, look), 0.5 * best);
-        same(grow(&garden, &zone, ZoneRates { water_factor: 0.5, ..look }), 0.5 * best);
-        same(grow(&garden, &zone, ZoneRates { nitrogen_factor: 0.5, ..look }), 0.5 * best);
-        same(grow(&garden, &Zone { crowns: 0.5, ..zone.clone() }, look), 0.5 * best);
+        let grow = |garden: &Garden, zone: &Zone, rates: ZoneRates| growth(zone, &rates, &garden.zone_context(SWARD));
+        let (garden, zone, rates) = (on_a_day_of(1.0), sward(150.0), ZoneRates { live: 150.0, ..at_ease() });
+        let best = grow(&garden, &zone, rates);
+        same(grow(&on_a_day_of(0.5), &zone, rates), 0.5 * best);
+        same(grow(&garden, &zone, ZoneRates { water_factor: 0.5, ..rates }), 0.5 * best);
+        same(grow(&garden, &zone, ZoneRates { nitrogen_factor: 0.5, ..rates }), 0.5 * best);
+        same(grow(&garden, &Zone { crowns: 0.5, ..zone.clone() }, rates), 0.5 * best);
         let mut halves = on_a_day_of(1.0);
         halves.plan.step = 0.5;
-        same(grow(&halves, &zone, look), 0.5 * best);
+        same(grow(&halves, &zone, rates), 0.5 * best);
         let mut clover = on_a_day_of(1.0);
         clover.plan.kinds.covers[0].fixed_share = 0.35;
-        same(grow(&clover, &zone, ZoneRates { nitrogen_factor: 0.1, ..look }), 0.35 * best);
-        same(grow(&clover, &zone, ZoneRates { nitrogen_factor: 0.5, ..look }), 0.5 * best);
+        same(grow(&clover, &zone, ZoneRates { nitrogen_factor: 0.1, ..rates }), 0.35 * best);
+        same(grow(&clover, &zone, ZoneRates { nitrogen_factor: 0.5, ..rates }), 0.5 * best);
     }
 
     /// Just bitten it grows at `bitten_growth` = 0.2 of rested sward, half recovered at 0.6.
@@ -200,8 +200,8 @@ mod tests {
         let garden = on_a_day_of(1.0);
         let best = 0.06 * 150.0 * 0.5;
         for (rested, want) in [(1.0, 1.0), (0.5, 0.6), (0.0, 0.2)] {
-            let look = ZoneRates { live: 150.0, rested, ..at_ease() };
-            near(growth(&sward(150.0), &look, &garden.around(SWARD)), want * best, 1e-12);
+            let rates = ZoneRates { live: 150.0, rested, ..at_ease() };
+            near(growth(&sward(150.0), &rates, &garden.zone_context(SWARD)), want * best, 1e-12);
         }
     }
 
@@ -210,8 +210,8 @@ mod tests {
     fn crowns_bring_bare_ground_back() {
         let garden = on_a_day_of(1.0);
         let from_crowns = |mass: f64, rested: f64| {
-            let look = ZoneRates { live: 300.0, rested, ..at_ease() };
-            growth(&sward(mass), &look, &garden.around(SWARD))
+            let rates = ZoneRates { live: 300.0, rested, ..at_ease() };
+            growth(&sward(mass), &rates, &garden.zone_context(SWARD))
         };
         for (mass, rested, want) in
             [(0.0, 1.0, 0.5), (40.0, 1.0, 0.3), (100.0, 1.0, 0.0), (150.0, 1.0, 0.0), (0.0, 0.5, 0.25)]
@@ -241,11 +241,11 @@ mod tests {
     fn mean_days_to_rest(growth: f64, water_factor: f64) -> f64 {
         let garden = on_a_day_of(growth);
         let mut zone = Zone { bitten: [1.0, 0.0, 0.0, 0.0], rested: 0.0, ..sward(100.0) };
-        let look = ZoneRates { water_factor, ..at_ease() };
+        let rates = ZoneRates { water_factor, ..at_ease() };
         let mut days = 0.0;
         for _ in 0..2000 {
             days += 1.0 - zone.rested;
-            recover(&mut zone, &look, &garden.around(SWARD));
+            recover(&mut zone, &rates, &garden.zone_context(SWARD));
             same(zone.bitten.iter().sum::<f64>() + zone.rested, 1.0);
         }
         days
@@ -265,18 +265,18 @@ mod tests {
         let mut garden = on_a_day_of(0.6);
         garden.plan.zones[SWARD].recovery = 9.0;
         let mut zone = Zone { bitten: [1.0, 0.0, 0.0, 0.0], rested: 0.0, ..sward(100.0) };
-        recover(&mut zone, &at_ease(), &garden.around(SWARD));
+        recover(&mut zone, &at_ease(), &garden.zone_context(SWARD));
         assert_eq!(zone.bitten, [0.0, 1.0, 0.0, 0.0]);
     }
 
     /// Crowns spread where cover is full, by the logistic; they die where nothing is rested.
     #[test]
     fn crowns_come_back_under_cover_and_die_where_nothing_rests() {
-        let crowns_after = |crowns: f64, growth: f64, look: ZoneRates, seen_cover: f64, step: f64| {
+        let crowns_after = |crowns: f64, growth: f64, rates: ZoneRates, seen_cover: f64, step: f64| {
             let mut garden = on_a_day_of(growth);
             garden.plan.step = step;
             let mut zone = Zone { crowns, seen_cover, ..sward(100.0) };
-            advance(&mut zone, &look, &garden.around(SWARD));
+            advance(&mut zone, &rates, &garden.zone_context(SWARD));
             zone.crowns
         };
         let rested = at_ease();
@@ -292,13 +292,13 @@ mod tests {
         let mut garden = on_a_day_of(0.0);
         garden.plan.kinds.covers[0].crown_death = 7.0;
         let mut zone = sward(100.0);
-        advance(&mut zone, &ZoneRates { rested: 0.0, ..rested }, &garden.around(SWARD));
+        advance(&mut zone, &ZoneRates { rested: 0.0, ..rested }, &garden.zone_context(SWARD));
         assert_eq!(zone.crowns, 0.0);
         // Nor do more than the room there is come back.
         let mut garden = on_a_day_of(1.0);
         garden.plan.kinds.covers[0].crown_recovery = 7.0;
         let mut zone = Zone { crowns: 0.5, seen_cover: 1.0, ..sward(100.0) };
-        advance(&mut zone, &rested, &garden.around(SWARD));
+        advance(&mut zone, &rested, &garden.zone_context(SWARD));
         assert_eq!(zone.crowns, 0.75);
     }
 
@@ -309,7 +309,7 @@ mod tests {
         garden.plants.fill(PlantDay { dies: 0.02, ..PlantDay::default() });
         for (mass, aged) in [(110.0, 2.0), (10.0, 0.0), (4.0, 0.0)] {
             let mut zone = sward(mass);
-            advance(&mut zone, &at_ease(), &garden.around(SWARD));
+            advance(&mut zone, &at_ease(), &garden.zone_context(SWARD));
             same(zone.cover, mass - aged);
             same(zone.dead, aged);
             same(zone.dead_n, aged * 0.25);

@@ -39,9 +39,9 @@ use crate::species::CreeperParams;
 use crate::state::{Creeper, KG_HA, Zone};
 
 #[inline(always)]
-fn room<F: Real>(n: &CreeperParams<F>, zone: &Zone<F>, look: &ZoneRates<F>, around: &ZoneContext<F>) -> F {
-    let crowd = look.weeds + look.shoots + n.crowding * (zone.cover + zone.crop);
-    (crowd * around.here.per_capacity).rest().or_zero()
+fn room<F: Real>(n: &CreeperParams<F>, zone: &Zone<F>, rates: &ZoneRates<F>, context: &ZoneContext<F>) -> F {
+    let crowd = rates.weeds + rates.shoots + n.crowding * (zone.cover + zone.crop);
+    (crowd * context.here.per_capacity).rest().or_zero()
 }
 
 /// Growth proposed for a step, g/m², before nitrogen is shared out.
@@ -52,10 +52,10 @@ pub fn growth<F: Real>(
     n: &CreeperParams<F>,
     plant: &PlantDay<F>,
     zone: &Zone<F>,
-    look: &ZoneRates<F>,
-    around: &ZoneContext<F>,
+    rates: &ZoneRates<F>,
+    context: &ZoneContext<F>,
 ) -> F {
-    n.growth_rate * plant.growth * look.conditions * creeper.shoots * room(n, zone, look, around)
+    n.growth_rate * plant.growth * rates.conditions * creeper.shoots * room(n, zone, rates, context)
 }
 
 /// Shooting, growth, storing, ageing and frost of a step; `plant` is the plant's day.
@@ -65,13 +65,13 @@ pub fn advance<F: Real>(
     zone: &mut Zone<F>,
     n: &CreeperParams<F>,
     plant: &PlantDay<F>,
-    look: &ZoneRates<F>,
-    around: &ZoneContext<F>,
+    rates: &ZoneRates<F>,
+    context: &ZoneContext<F>,
 ) {
-    let step = around.step();
+    let step = context.step();
     let grown = creeper.grown;
-    let shooting = (n.shooting_rate * plant.growth * look.water_factor * step).lost();
-    let sent = creeper.reserve * shooting * room(n, zone, look, around);
+    let shooting = (n.shooting_rate * plant.growth * rates.water_factor * step).lost();
+    let sent = creeper.reserve * shooting * room(n, zone, rates, context);
     let stored = grown * n.reserve_share * (creeper.reserve / n.reserve_room).rest().or_zero();
     let upkeep = creeper.reserve * plant.upkeep;
     let aged = creeper.shoots * plant.dies;
@@ -94,33 +94,33 @@ mod tests {
     /// The warmest day: growth at its best, a twentieth of the shoots dies, a fiftieth of the reserve is burnt.
     const DAY: PlantDay = PlantDay { growth: 1.0, thermal: 0.0, dies: 0.05, upkeep: 0.02 };
 
-    fn step(creeper: &mut Creeper, zone: &mut Zone, day: &PlantDay, look: &ZoneRates, step: f64) {
+    fn step(creeper: &mut Creeper, zone: &mut Zone, day: &PlantDay, rates: &ZoneRates, step: f64) {
         let mut garden = Garden::new();
         garden.plan.step = step;
-        advance(creeper, zone, &garden.plan.kinds.creepers[0], day, look, &garden.around(SWARD));
+        advance(creeper, zone, &garden.plan.kinds.creepers[0], day, rates, &garden.zone_context(SWARD));
     }
 
     /// Logistic against all plants of the ground (capacity 300 g/m²), of which cover and crop weigh 0.6.
     #[test]
     fn shoots_grow_by_the_room_they_find() {
         let garden = Garden::new();
-        let (around, n) = (garden.around(SWARD), &garden.plan.kinds.creepers[0]);
+        let (context, n) = (garden.zone_context(SWARD), &garden.plan.kinds.creepers[0]);
         let zone = Zone { cover: 60.0, crop: 40.0, ..Zone::default() };
-        let look = ZoneRates { weeds: 50.0, shoots: 40.0, ..at_ease() };
+        let rates = ZoneRates { weeds: 50.0, shoots: 40.0, ..at_ease() };
         let free = 1.0 - (50.0 + 40.0 + 0.6 * 100.0) / 300.0;
         let best = 0.12 * 40.0 * free;
-        same(growth(&COUCH, n, &DAY, &zone, &look, &around), best);
-        same(growth(&COUCH, n, &PlantDay { growth: 0.5, ..DAY }, &zone, &look, &around), 0.5 * best);
-        same(growth(&COUCH, n, &DAY, &zone, &ZoneRates { conditions: 0.5, ..look }, &around), 0.5 * best);
-        same(growth(&COUCH, n, &DAY, &Zone { cover: 500.0, ..zone }, &look, &around), 0.0);
+        same(growth(&COUCH, n, &DAY, &zone, &rates, &context), best);
+        same(growth(&COUCH, n, &PlantDay { growth: 0.5, ..DAY }, &zone, &rates, &context), 0.5 * best);
+        same(growth(&COUCH, n, &DAY, &zone, &ZoneRates { conditions: 0.5, ..rates }, &context), 0.5 * best);
+        same(growth(&COUCH, n, &DAY, &Zone { cover: 500.0, ..zone }, &rates, &context), 0.0);
     }
 
     /// What a day moves: growth comes in, the aged lie on the ground, the burnt is booked, all else only changes place.
     #[test]
     fn shoots_and_reserve_trade_mass() {
         let (mut couch, mut zone) = (COUCH, Zone { cover: 60.0, crop: 40.0, ..Zone::default() });
-        let look = ZoneRates { weeds: 50.0, shoots: 40.0, ..at_ease() };
-        step(&mut couch, &mut zone, &DAY, &look, 1.0);
+        let rates = ZoneRates { weeds: 50.0, shoots: 40.0, ..at_ease() };
+        step(&mut couch, &mut zone, &DAY, &rates, 1.0);
         let sent = 60.0 * lost(0.02) * 0.5;
         let stored = 5.0 * 0.35 * (1.0 - 60.0 / 300.0);
         let (upkeep, aged) = (60.0 * 0.02, 40.0 * 0.05);
@@ -138,9 +138,9 @@ mod tests {
     /// 1 − exp(−0.02 · T · Ks · days) of the reserve comes up, less where it finds no room.
     #[test]
     fn the_reserve_sends_up_shoots_with_the_growth_of_the_day() {
-        let sent = |day: PlantDay, look: ZoneRates, days: f64| {
+        let sent = |day: PlantDay, rates: ZoneRates, days: f64| {
             let mut couch = Creeper { grown: 0.0, ..COUCH };
-            step(&mut couch, &mut Zone::default(), &PlantDay { dies: 0.0, upkeep: 0.0, ..day }, &look, days);
+            step(&mut couch, &mut Zone::default(), &PlantDay { dies: 0.0, upkeep: 0.0, ..day }, &rates, days);
             same(couch.shoots + couch.reserve, 100.0);
             couch.shoots - 40.0
         };

@@ -40,17 +40,17 @@ use crate::state::{KG_HA, Zone};
 /// Growth proposed for a step, g/m², before nitrogen is shared out.
 #[inline(always)]
 #[must_use]
-pub fn growth<F: Real>(zone: &Zone<F>, crop: &StandingCrop<F>, look: &ZoneRates<F>) -> F {
+pub fn growth<F: Real>(zone: &Zone<F>, crop: &StandingCrop<F>, rates: &ZoneRates<F>) -> F {
     let n = crop.numbers;
-    let conditions = crop.day.growth * look.conditions;
+    let conditions = crop.day.growth * rates.conditions;
     let room = (zone.crop / n.capacity).rest().or_zero();
     n.growth_rate * conditions * zone.crop * room
 }
 
 /// Thermal time and weed pressure of a step.
 #[inline(always)]
-pub fn advance<F: Real>(zone: &mut Zone<F>, crop: &StandingCrop<F>, weed_pressure: F, around: &ZoneContext<F>) {
-    let step = around.step();
+pub fn advance<F: Real>(zone: &mut Zone<F>, crop: &StandingCrop<F>, weed_pressure: F, context: &ZoneContext<F>) {
+    let step = context.step();
     zone.crop_age += crop.day.thermal * step;
     zone.crop_weed_days += weed_pressure * step;
     zone.crop_days += zone.crop_days.of(step);
@@ -111,9 +111,9 @@ mod tests {
     fn the_stand_grows_by_the_logistic() {
         let mut garden = Garden::new();
         garden.plants.fill(PlantDay { growth: 0.8, ..PlantDay::default() });
-        let around = garden.with_crop();
-        let crop = around.crop.unwrap();
-        let grows = |mass: f64, look: &ZoneRates| growth(&Zone { crop: mass, ..Zone::default() }, &crop, look);
+        let context = garden.with_crop();
+        let crop = context.crop.unwrap();
+        let grows = |mass: f64, rates: &ZoneRates| growth(&Zone { crop: mass, ..Zone::default() }, &crop, rates);
         same(grows(175.0, &at_ease()), 0.15 * 0.8 * 350.0 / 4.0);
         same(grows(70.0, &at_ease()), 0.15 * 0.8 * 70.0 * 0.8);
         same(grows(70.0, &ZoneRates { conditions: 0.5, ..at_ease() }), 0.15 * 0.4 * 70.0 * 0.8);
@@ -125,10 +125,10 @@ mod tests {
         let mut garden = Garden::new();
         garden.plan.step = 0.5;
         garden.plants.fill(PlantDay { thermal: 12.0, ..PlantDay::default() });
-        let around = garden.with_crop();
+        let context = garden.with_crop();
         let mut zone = Zone::default();
         for _ in 0..20 {
-            advance(&mut zone, &around.crop.unwrap(), 0.3, &around);
+            advance(&mut zone, &context.crop.unwrap(), 0.3, &context);
         }
         same(zone.crop_age, 120.0);
         same(zone.crop_weed_days, 3.0);

@@ -17,7 +17,7 @@
 //! # Source
 //!
 //! First-order decay with Q10 and moisture: common practice, no source; rates from memory. Cover that dead material
-//! gives, 1 − exp(−a · mass): form of RUSLE, Renard et al. 1997, AH-703 (from memory), computed in `look.rs`.
+//! gives, 1 − exp(−a · mass): form of RUSLE, Renard et al. 1997, AH-703 (from memory), computed in `rates.rs`.
 //!
 //! # Limits
 //!
@@ -71,37 +71,37 @@ pub fn mix_in<F: Real>(zone: &mut Zone<F>, share: F) {
 
 /// Decay and fall of a step.
 #[inline(always)]
-pub fn advance<F: Real>(zone: &mut Zone<F>, look: &ZoneRates<F>, around: &ZoneContext<F>) {
+pub fn advance<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &ZoneContext<F>) {
     let standing = zone.residue.above(0.0);
     if standing.any() {
-        lay_down_residue(zone, around.plan.residue_falls.where_(standing));
+        lay_down_residue(zone, context.plan.residue_falls.where_(standing));
     }
-    let gone = around.day.dead_keep.rest() * look.water_factor;
+    let gone = context.day.dead_keep.rest() * rates.water_factor;
     let (mass, n, p) = (zone.dead * gone, zone.dead_n * gone, zone.dead_p * gone);
     zone.dead -= mass;
     zone.dead_n -= n;
     zone.dead_p -= p;
-    zone.slow_n += n * around.process.humus_share;
-    zone.mineral_n += n * around.process.humus_share.rest();
+    zone.slow_n += n * context.process.humus_share;
+    zone.mineral_n += n * context.process.humus_share.rest();
     zone.soil_p += p;
     zone.flows.add(Flow::Decayed, mass);
-    if let Some(canopy) = around.canopy {
-        fruit(zone, canopy, around);
+    if let Some(canopy) = context.canopy {
+        fruit(zone, canopy, context);
     }
 }
 
 /// Fruit falls through its season and rots.
 #[inline(always)]
-fn fruit<F: Real>(zone: &mut Zone<F>, canopy: &CanopyParams<F>, around: &ZoneContext<F>) {
-    let rotten = zone.fruit * around.day.fruit_keep.rest();
+fn fruit<F: Real>(zone: &mut Zone<F>, canopy: &CanopyParams<F>, context: &ZoneContext<F>) {
+    let rotten = zone.fruit * context.day.fruit_keep.rest();
     zone.fruit -= rotten;
     zone.mineral_n += rotten * canopy.nitrogen_content * KG_HA;
     zone.soil_p += rotten * canopy.phosphorus_content * KG_HA;
     zone.flows.add(Flow::Decayed, rotten);
-    let day = rotten.of(around.day.since_solstice);
+    let day = rotten.of(context.day.since_solstice);
     let falling = day.ge(canopy.fruit_from) & canopy.fruit_to.gt(day);
     if falling.any() {
-        let falls = canopy.fruit_fall / (canopy.fruit_to - canopy.fruit_from) * around.step();
+        let falls = canopy.fruit_fall / (canopy.fruit_to - canopy.fruit_from) * context.step();
         let falls = falls.where_(falling);
         zone.fruit += falls;
         book_canopy_fall(zone, falls, canopy);
@@ -165,7 +165,7 @@ mod tests {
         garden.plan.residue_falls = 0.0;
         for (water_factor, gone) in [(1.0, 10.0), (0.5, 5.0), (0.0, 0.0)] {
             let mut zone = Zone { slow_n: 4000.0, mineral_n: 7.0, soil_p: 500.0, ..laid() };
-            advance(&mut zone, &ZoneRates { water_factor, ..at_ease() }, &garden.around(SWARD));
+            advance(&mut zone, &ZoneRates { water_factor, ..at_ease() }, &garden.zone_context(SWARD));
             same(zone.dead, 100.0 - gone);
             same(zone.dead_n, 20.0 - 0.2 * gone);
             same(zone.dead_p, 3.0 - 0.03 * gone);
@@ -181,7 +181,7 @@ mod tests {
         let mut garden = Garden::new();
         garden.plan.residue_falls = 0.25;
         let mut zone = laid();
-        advance(&mut zone, &at_ease(), &garden.around(SWARD));
+        advance(&mut zone, &at_ease(), &garden.zone_context(SWARD));
         assert_eq!((zone.residue, zone.dead), (45.0, 115.0));
     }
 
@@ -195,7 +195,7 @@ mod tests {
             garden.day.since_solstice = f64::from(day);
             let before = zone.fruit;
             for _ in 0..(1.0 / step) as usize {
-                advance(&mut zone, &at_ease(), &garden.around(SWARD));
+                advance(&mut zone, &at_ease(), &garden.zone_context(SWARD));
             }
             by_day.push(zone.fruit - before);
         }
@@ -221,7 +221,7 @@ mod tests {
         let mut garden = Garden::new();
         garden.day.fruit_keep = 0.95;
         let mut zone = Zone { fruit: 30.0, mineral_n: 2.0, soil_p: 5.0, ..Zone::default() };
-        advance(&mut zone, &at_ease(), &garden.around(SWARD));
+        advance(&mut zone, &at_ease(), &garden.zone_context(SWARD));
         same(zone.fruit, 28.5);
         same(zone.mineral_n, 2.0 + 1.5 * 0.12);
         same(zone.soil_p, 5.0 + 1.5 * 0.015);

@@ -32,9 +32,9 @@ use crate::state::Zone;
 
 /// Renewal and loss of a step; settles at `insect_room` where nothing eats.
 #[inline(always)]
-pub fn advance<F: Real>(zone: &mut Zone<F>, around: &ZoneContext<F>) {
-    let up = around.process.insect_renewal * around.day.insect_warmth * around.step();
-    let gone = zone.insects * around.day.insect_going;
+pub fn advance<F: Real>(zone: &mut Zone<F>, context: &ZoneContext<F>) {
+    let up = context.process.insect_renewal * context.day.insect_warmth * context.step();
+    let gone = zone.insects * context.day.insect_going;
     zone.insects += up - gone;
     zone.flows.add(Flow::InsectsUp, up);
     zone.flows.add(Flow::InsectsGone, gone);
@@ -60,7 +60,7 @@ mod tests {
         for (warmth, step) in [(1.0, 1.0), (0.5, 1.0), (1.0, 0.5), (0.0, 1.0)] {
             let garden = warm(warmth, step);
             let mut zone = Zone { insects: 0.3, ..Zone::default() };
-            advance(&mut zone, &garden.around(SWARD));
+            advance(&mut zone, &garden.zone_context(SWARD));
             let (up, gone) = (0.08 * warmth * step, 0.3 * lost(0.2 * warmth * step));
             same(zone.insects, 0.3 + up - gone);
             same(zone.flows.get(Flow::InsectsUp), up);
@@ -77,7 +77,7 @@ mod tests {
                 let garden = warm(warmth, 1e-3);
                 let mut zone = Zone { insects: start, ..Zone::default() };
                 for _ in 0..400_000 {
-                    advance(&mut zone, &garden.around(SWARD));
+                    advance(&mut zone, &garden.zone_context(SWARD));
                 }
                 assert!((zone.insects / 0.4 - 1.0).abs() < 1e-3, "{}", zone.insects);
             }

@@ -41,13 +41,13 @@ const DIGGING_TAKES_RESERVE: f64 = 0.5;
 const HOE_DISTURBS: f64 = 0.5;
 
 /// Prepares ground for a crop: all that lives or lies is dug in, crowns die, weeds die.
-pub fn dig(zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], around: &ZoneContext) {
-    cover::dig_in(zone, around.cover);
-    for (weed, &(kind, _)) in weeds.iter_mut().zip(&around.plot.weeds) {
-        annual::kill(weed, zone, &around.weeds[kind], [1.0; 3], true);
+pub fn dig(zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], context: &ZoneContext) {
+    cover::dig_in(zone, context.cover);
+    for (weed, &(kind, _)) in weeds.iter_mut().zip(&context.plot.weeds) {
+        annual::kill(weed, zone, &context.weeds[kind], [1.0; 3], true);
     }
-    for (creeper, &(kind, _)) in creepers.iter_mut().zip(&around.plot.creepers) {
-        let n = &around.creepers[kind];
+    for (creeper, &(kind, _)) in creepers.iter_mut().zip(&context.plot.creepers) {
+        let n = &context.creepers[kind];
         let dug = creeper.shoots + creeper.reserve * DIGGING_TAKES_RESERVE;
         creeper.shoots = 0.0;
         creeper.reserve *= 1.0 - DIGGING_TAKES_RESERVE;
@@ -59,31 +59,31 @@ pub fn dig(zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], around
     dead_cover::mix_in(zone, 1.0);
     zone.disturbed = 1.0;
     zone.firm = 0.0;
-    see(zone, weeds, creepers, around);
+    see(zone, weeds, creepers, context);
 }
 
 /// One task on one zone.
-pub fn work(task: Task, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], around: &ZoneContext) {
+pub fn work(task: Task, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], context: &ZoneContext) {
     match task {
-        Task::Hoe { kill } => hoe(kill, zone, weeds, creepers, around),
-        Task::Mow { leave_g_m2 } => mow(leave_g_m2, zone, weeds, creepers, around),
+        Task::Hoe { kill } => hoe(kill, zone, weeds, creepers, context),
+        Task::Mow { leave_g_m2 } => mow(leave_g_m2, zone, weeds, creepers, context),
         Task::Clear => clear(zone),
-        Task::Mulch { mass_g_m2 } => bring(zone, mass_g_m2, around),
+        Task::Mulch { mass_g_m2 } => bring(zone, mass_g_m2, context),
         Task::Compost { nitrogen_kg_ha, phosphorus_kg_ha, mass_g_m2 } => {
             fertilise(zone, nitrogen_kg_ha, phosphorus_kg_ha, Flow::BroughtN, Flow::BroughtP);
             zone.dead += mass_g_m2;
             zone.flows.add(Flow::Brought, mass_g_m2);
         }
     }
-    see(zone, weeds, creepers, around);
+    see(zone, weeds, creepers, context);
 }
 
-fn hoe(kill: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], around: &ZoneContext) {
-    for (weed, &(kind, _)) in weeds.iter_mut().zip(&around.plot.weeds) {
-        annual::kill(weed, zone, &around.weeds[kind], [kill; 3], false);
+fn hoe(kill: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], context: &ZoneContext) {
+    for (weed, &(kind, _)) in weeds.iter_mut().zip(&context.plot.weeds) {
+        annual::kill(weed, zone, &context.weeds[kind], [kill; 3], false);
     }
-    for (creeper, &(kind, _)) in creepers.iter_mut().zip(&around.plot.creepers) {
-        let n = &around.creepers[kind];
+    for (creeper, &(kind, _)) in creepers.iter_mut().zip(&context.plot.creepers) {
+        let n = &context.creepers[kind];
         dead_cover::add(zone, creeper.shoots * kill, n.nitrogen_content, n.phosphorus_content);
         creeper.shoots *= 1.0 - kill;
     }
@@ -91,19 +91,19 @@ fn hoe(kill: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper],
 }
 
 /// Cuts all plants of the sward in proportion, down to `leave` g/m² in all; cuttings stay.
-fn mow(leave: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], around: &ZoneContext) {
+fn mow(leave: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], context: &ZoneContext) {
     let live = zone.cover + zone.seen_weeds + zone.seen_shoots;
     if live <= leave {
         return;
     }
     let cut = 1.0 - leave / live;
-    dead_cover::add(zone, zone.cover * cut, around.cover.nitrogen_content, around.cover.phosphorus_content);
+    dead_cover::add(zone, zone.cover * cut, context.cover.nitrogen_content, context.cover.phosphorus_content);
     zone.cover *= 1.0 - cut;
-    for (weed, &(kind, _)) in weeds.iter_mut().zip(&around.plot.weeds) {
-        annual::kill(weed, zone, &around.weeds[kind], [cut; 3], false);
+    for (weed, &(kind, _)) in weeds.iter_mut().zip(&context.plot.weeds) {
+        annual::kill(weed, zone, &context.weeds[kind], [cut; 3], false);
     }
-    for (creeper, &(kind, _)) in creepers.iter_mut().zip(&around.plot.creepers) {
-        let n = &around.creepers[kind];
+    for (creeper, &(kind, _)) in creepers.iter_mut().zip(&context.plot.creepers) {
+        let n = &context.creepers[kind];
         dead_cover::add(zone, creeper.shoots * cut, n.nitrogen_content, n.phosphorus_content);
         creeper.shoots *= 1.0 - cut;
     }
@@ -119,8 +119,8 @@ fn clear(zone: &mut Zone) {
 }
 
 /// Mulch: counted with the contents of the plot's own cover, which it mostly is.
-fn bring(zone: &mut Zone, mass: f64, around: &ZoneContext) {
-    let n = around.cover;
+fn bring(zone: &mut Zone, mass: f64, context: &ZoneContext) {
+    let n = context.cover;
     dead_cover::add(zone, mass, n.nitrogen_content, n.phosphorus_content);
     zone.flows.add(Flow::Brought, mass);
     zone.flows.add(Flow::BroughtN, mass * n.nitrogen_content * KG_HA);
@@ -176,12 +176,12 @@ mod tests {
             };
             let weeds = [Weed { ages: [10.0, 20.0, 30.0], ..Weed::default() }];
             let creepers = [Creeper { shoots: 40.0, reserve: 70.0, ..Creeper::default() }];
-            see(&mut zone, &weeds, &creepers, &garden.around(SWARD));
+            see(&mut zone, &weeds, &creepers, &garden.zone_context(SWARD));
             Self { garden, zone, weeds, creepers }
         }
 
         fn worked(mut self, task: Task) -> Self {
-            work(task, &mut self.zone, &mut self.weeds, &mut self.creepers, &self.garden.around(SWARD));
+            work(task, &mut self.zone, &mut self.weeds, &mut self.creepers, &self.garden.zone_context(SWARD));
             self
         }
 
@@ -218,7 +218,7 @@ mod tests {
     #[test]
     fn digging_turns_everything_in_but_half_the_roots() {
         let mut ground = Ground::weedy();
-        dig(&mut ground.zone, &mut ground.weeds, &mut ground.creepers, &ground.garden.around(SWARD));
+        dig(&mut ground.zone, &mut ground.weeds, &mut ground.creepers, &ground.garden.zone_context(SWARD));
         ground.is_in_order();
         let Ground { zone, weeds, creepers, .. } = ground;
         assert_eq!((zone.cover, zone.crowns, zone.dead, zone.residue, zone.seen_cover), (0.0, 0.0, 0.0, 0.0, 0.0));

@@ -102,10 +102,10 @@ pub fn receive_droppings<F: Real>(zone: &mut Zone<F>, n_kg_ha: F, p_kg_ha: F, pr
 
 /// Turnover and losses of a step, after `drained_mm` of drainage.
 #[inline(always)]
-pub fn advance<F: Real>(zone: &mut Zone<F>, drained_mm: F, around: &ZoneContext<F>) {
-    let (p, step) = (around.process, around.step());
-    let released = zone.slow_n * (around.here.slow_release * around.day.q10_15 * step).up_to_one();
-    let decayed = around.day.fresh_keep.rest();
+pub fn advance<F: Real>(zone: &mut Zone<F>, drained_mm: F, context: &ZoneContext<F>) {
+    let (p, step) = (context.process, context.step());
+    let released = zone.slow_n * (context.here.slow_release * context.day.q10_15 * step).up_to_one();
+    let decayed = context.day.fresh_keep.rest();
     let (fresh_n, fresh_p) = (zone.fresh_n * decayed, zone.fresh_p * decayed);
     let rain = p.rain_nitrogen * step;
     zone.slow_n -= released;
@@ -114,21 +114,21 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, drained_mm: F, around: &ZoneContext<
     zone.soil_p += fresh_p;
     zone.mineral_n += released + fresh_n + rain;
     zone.flows.add(Flow::RainN, rain);
-    lose(zone, drained_mm, around);
+    lose(zone, drained_mm, context);
 }
 
 /// Denitrification from wet soil and leaching from a well-mixed root zone.
 #[inline(always)]
-fn lose<F: Real>(zone: &mut Zone<F>, drained_mm: F, around: &ZoneContext<F>) {
-    let wet = wetness(zone, around.here);
+fn lose<F: Real>(zone: &mut Zone<F>, drained_mm: F, context: &ZoneContext<F>) {
+    let wet = wetness(zone, context.here);
     if wet.above(0.0).any() {
-        let gone = zone.mineral_n * around.day.denitrified * wet;
+        let gone = zone.mineral_n * context.day.denitrified * wet;
         zone.mineral_n -= gone;
         zone.flows.add(Flow::DenitrifiedN, gone);
     }
     if drained_mm.above(0.0).any() {
-        let mobile = zone.mineral_n * around.process.nitrate_share;
-        let gone = leached(mobile, drained_mm * around.plan.per_nitrate_water);
+        let mobile = zone.mineral_n * context.process.nitrate_share;
+        let gone = leached(mobile, drained_mm * context.plan.per_nitrate_water);
         zone.mineral_n -= gone;
         zone.flows.add(Flow::LeachedN, gone);
     }
@@ -174,7 +174,7 @@ mod tests {
         for (share, drained, want) in [(1.0, 40.0, 28.7056), (0.5, 40.0, 0.5 * 28.7056), (1.0, 0.0, 0.0)] {
             garden.plan.kinds.process.nitrate_share = share;
             let mut zone = Zone { mineral_n: 80.0, ..Zone::default() };
-            advance(&mut zone, drained, &garden.around(SWARD));
+            advance(&mut zone, drained, &garden.zone_context(SWARD));
             near(zone.flows.get(Flow::LeachedN), want, 1e-4);
             same(zone.mineral_n, 80.0 - zone.flows.get(Flow::LeachedN));
         }
@@ -243,7 +243,7 @@ mod tests {
             garden.day.fresh_keep = 0.98;
             let mut zone =
                 Zone { slow_n: 4500.0, fresh_n: 30.0, fresh_p: 5.0, mineral_n: 7.0, soil_p: 50.0, ..Zone::default() };
-            advance(&mut zone, 0.0, &garden.around(SWARD));
+            advance(&mut zone, 0.0, &garden.zone_context(SWARD));
             let (released, rain) = (0.4 * step * warmth, 0.03 * step);
             near(zone.slow_n, 4500.0 - released, 1e-9);
             same(zone.fresh_n, 29.4);
@@ -257,7 +257,7 @@ mod tests {
         let mut garden = Garden::new();
         garden.day.q10_15 = 1e9;
         let mut zone = Zone { slow_n: 10.0, ..Zone::default() };
-        advance(&mut zone, 0.0, &garden.around(SWARD));
+        advance(&mut zone, 0.0, &garden.zone_context(SWARD));
         assert_eq!(zone.slow_n, 0.0);
     }
 
@@ -267,11 +267,11 @@ mod tests {
         let mut garden = Garden::new();
         garden.day.denitrified = 0.02;
         garden.plan.kinds.process.rain_nitrogen = 0.0;
-        let around = garden.around(SWARD);
+        let context = garden.zone_context(SWARD);
         for (above_mm, gone) in [(-1.0, 0.0), (0.0, 0.0), (22.5, 0.5), (45.0, 1.0)] {
-            let water = around.here.available_water + above_mm;
+            let water = context.here.available_water + above_mm;
             let mut zone = Zone { water, mineral_n: 50.0, ..Zone::default() };
-            advance(&mut zone, 0.0, &around);
+            advance(&mut zone, 0.0, &context);
             same(zone.mineral_n, 50.0 - gone);
             same(zone.flows.get(Flow::DenitrifiedN), gone);
         }

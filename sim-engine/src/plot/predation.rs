@@ -62,40 +62,40 @@ pub struct PestTimes<F: Real = f64> {
 pub fn step<F: Real>(
     zone: &mut Zone<F>,
     pests: &mut [PestHere<F>],
-    around: &ZoneContext<F>,
-    hunt: &Predation<F>,
+    context: &ZoneContext<F>,
+    predation: &Predation<F>,
     times: &[PestTimes<F>],
 ) {
-    let plan = around.plan;
-    let step = around.step();
-    let first = around.here.pests.start;
-    for (offset, (state, p)) in pests.iter_mut().zip(&around.plot.pests).enumerate() {
+    let plan = context.plan;
+    let step = context.step();
+    let first = context.here.pests.start;
+    for (offset, (state, p)) in pests.iter_mut().zip(&context.plot.pests).enumerate() {
         if !plan.pest_lives[first + offset] {
             continue;
         }
-        let [bare, covered] = hunt.degree_days[p.pest];
-        let search = match hunt.search {
+        let [bare, covered] = predation.degree_days[p.pest];
+        let search = match predation.search {
             Some(search) => {
-                let (search, a_day) = (&search[p.pest], hunt.bird_days * (1.0 / step));
+                let (search, a_day) = (&search[p.pest], predation.bird_days * (1.0 / step));
                 Search {
-                    soil: search.soil * hunt.bird_days,
+                    soil: search.soil * predation.bird_days,
                     emerging_day: search.emerging * a_day,
                     dropping_day: search.dropping * a_day,
                 }
             }
-            None => Search { soil: around.zero(), emerging_day: around.zero(), dropping_day: around.zero() },
+            None => Search { soil: context.zero(), emerging_day: context.zero(), dropping_day: context.zero() },
         };
         let PestTimes { in_season, host } = times[offset];
         let day = PestDay {
-            numbers: &around.pests[p.pest],
+            numbers: &context.pests[p.pest],
             of_step: &plan.pests[p.pest],
             search,
-            degree_days: ((bare + (covered - bare) * hunt.cover) * step).where_(in_season),
-            since_solstice: around.day.since_solstice,
+            degree_days: ((bare + (covered - bare) * predation.cover) * step).where_(in_season),
+            since_solstice: context.day.since_solstice,
             host,
-            mean_adults: hunt.mean_adults[p.pest],
+            mean_adults: predation.mean_adults[p.pest],
             neighbours: plan.neighbours[first + offset],
-            exposed: hunt.exposed,
+            exposed: predation.exposed,
         };
         pests::advance(state, &day, &mut zone.flows);
     }
@@ -113,7 +113,7 @@ mod tests {
     fn stepped(garden: &Garden, pest: PestHere, bird_days: f64, in_season: bool) -> (PestHere, Zone) {
         let (mut pests, mut zone) = ([pest], Zone::default());
         let search = [SEARCH];
-        let hunt = Predation {
+        let predation = Predation {
             degree_days: &[[12.0, 8.0]],
             mean_adults: &[0.0],
             cover: 0.25,
@@ -121,7 +121,7 @@ mod tests {
             bird_days,
             search: (bird_days > 0.0).then_some(&search),
         };
-        step(&mut zone, &mut pests, &garden.around(SWARD), &hunt, &[PestTimes { in_season, host: true }]);
+        step(&mut zone, &mut pests, &garden.zone_context(SWARD), &predation, &[PestTimes { in_season, host: true }]);
         (pests[0], zone)
     }
 

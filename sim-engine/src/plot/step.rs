@@ -48,43 +48,43 @@ pub fn step<F: Real>(
     creepers: &mut [Creeper<F>],
     birds: Option<&Pressure<F>>,
     exposed: F,
-    around: &ZoneContext<F>,
+    context: &ZoneContext<F>,
 ) -> Intake<F> {
-    let look = ZoneRates::at(zone, around);
-    let mut grown = Grown::propose(zone, weeds, creepers, &look, around);
-    let factor = nutrients::feed_growth(zone, &grown.need, around.plan.uptake_share);
+    let rates = ZoneRates::at(zone, context);
+    let mut grown = Grown::propose(zone, weeds, creepers, &rates, context);
+    let factor = nutrients::feed_growth(zone, &grown.need, context.plan.uptake_share);
     grown.scale(factor, weeds, creepers);
-    let pressure = if around.crop.is_some() { weed_pressure(weeds, creepers, around) } else { around.zero() };
-    let meal = match birds {
-        Some(birds) => bites::take(zone, weeds, creepers, birds, exposed, around),
-        None => Intake::none(around.zero()),
+    let pressure = if context.crop.is_some() { weed_pressure(weeds, creepers, context) } else { context.zero() };
+    let intake = match birds {
+        Some(birds) => bites::take(zone, weeds, creepers, birds, exposed, context),
+        None => Intake::none(context.zero()),
     };
     zone.cover += grown.cover;
-    cover::advance(zone, &look, around);
-    for ((weed, &slot), &(kind, _)) in weeds.iter_mut().zip(&around.slots.weeds).zip(&around.plot.weeds) {
-        let plant = &around.plants[slot];
-        annual::advance(weed, zone, &around.weeds[kind], &around.plan.weeds[kind], plant, &look, around);
+    cover::advance(zone, &rates, context);
+    for ((weed, &slot), &(kind, _)) in weeds.iter_mut().zip(&context.slots.weeds).zip(&context.plot.weeds) {
+        let plant = &context.plants[slot];
+        annual::advance(weed, zone, &context.weeds[kind], &context.plan.weeds[kind], plant, &rates, context);
     }
-    for ((creeper, &slot), &(kind, _)) in creepers.iter_mut().zip(&around.slots.creepers).zip(&around.plot.creepers) {
-        creeping::advance(creeper, zone, &around.creepers[kind], &around.plants[slot], &look, around);
+    for ((creeper, &slot), &(kind, _)) in creepers.iter_mut().zip(&context.slots.creepers).zip(&context.plot.creepers) {
+        creeping::advance(creeper, zone, &context.creepers[kind], &context.plants[slot], &rates, context);
     }
-    if let Some(crop) = &around.crop {
+    if let Some(crop) = &context.crop {
         zone.crop += grown.crop;
-        crops::advance(zone, crop, pressure, around);
+        crops::advance(zone, crop, pressure, context);
     }
-    dead_cover::advance(zone, &look, around);
-    let drained = water::advance(zone, &look, around);
-    nutrients::advance(zone, drained, around);
+    dead_cover::advance(zone, &rates, context);
+    let drained = water::advance(zone, &rates, context);
+    nutrients::advance(zone, drained, context);
     let shed = match birds {
         Some(birds) => birds.shed,
-        None => around.zero(),
+        None => context.zero(),
     };
-    worm_eggs::advance(&mut zone.worms_ripening, &mut zone.worms, shed, around.day.worm_rate, around.day.worm_keep);
-    insects::advance(zone, around);
-    zone.disturbed *= around.plan.settle_keep;
-    zone.firm *= around.plan.firm_keep;
-    see(zone, weeds, creepers, around);
-    meal
+    worm_eggs::advance(&mut zone.worms_ripening, &mut zone.worms, shed, context.day.worm_rate, context.day.worm_keep);
+    insects::advance(zone, context);
+    zone.disturbed *= context.plan.settle_keep;
+    zone.firm *= context.plan.firm_keep;
+    see(zone, weeds, creepers, context);
+    intake
 }
 
 /// Growth of cover and crop before and after nitrogen is shared out, g/m²; weeds keep theirs themselves.
@@ -100,37 +100,38 @@ impl<F: Real> Grown<F> {
         zone: &Zone<F>,
         weeds: &mut [Weed<F>],
         creepers: &mut [Creeper<F>],
-        look: &ZoneRates<F>,
-        around: &ZoneContext<F>,
+        rates: &ZoneRates<F>,
+        context: &ZoneContext<F>,
     ) -> Self {
-        let zero = around.zero();
+        let zero = context.zero();
         let mut grown = Self { cover: zero, crop: zero, need: Need { n: zero, p: zero, can_fix: zero, mass: zero } };
         if zone.crowns.above(0.0).any() {
-            let n = around.cover;
-            grown.cover = cover::growth(zone, look, around);
+            let n = context.cover;
+            grown.cover = cover::growth(zone, rates, context);
             grown.need.add(grown.cover, n.nitrogen_content, n.phosphorus_content);
             grown.need.can_fix = n.fixed_share * grown.need.n;
         }
-        for ((weed, &slot), &(kind, _)) in weeds.iter_mut().zip(&around.slots.weeds).zip(&around.plot.weeds) {
+        for ((weed, &slot), &(kind, _)) in weeds.iter_mut().zip(&context.slots.weeds).zip(&context.plot.weeds) {
             weed.grown = [zero; 3];
             let mass = weed.mass();
             if mass.above(0.0).any() {
-                let n = &around.weeds[kind];
-                let rate = annual::growth(n, &around.plants[slot], zone, look, around);
+                let n = &context.weeds[kind];
+                let rate = annual::growth(n, &context.plants[slot], zone, rates, context);
                 let [young, leafy, mature] = weed.ages;
                 weed.grown = [young * rate, leafy * rate, mature * rate];
                 grown.need.add(mass * rate, n.nitrogen_content, n.phosphorus_content);
             }
         }
-        for ((creeper, &slot), &(kind, _)) in creepers.iter_mut().zip(&around.slots.creepers).zip(&around.plot.creepers)
+        for ((creeper, &slot), &(kind, _)) in
+            creepers.iter_mut().zip(&context.slots.creepers).zip(&context.plot.creepers)
         {
-            let n = &around.creepers[kind];
-            creeper.grown = creeping::growth(creeper, n, &around.plants[slot], zone, look, around);
+            let n = &context.creepers[kind];
+            creeper.grown = creeping::growth(creeper, n, &context.plants[slot], zone, rates, context);
             grown.need.add(creeper.grown, n.nitrogen_content, n.phosphorus_content);
         }
-        if let Some(crop) = &around.crop {
+        if let Some(crop) = &context.crop {
             let n = crop.numbers;
-            grown.crop = crops::growth(zone, crop, look);
+            grown.crop = crops::growth(zone, crop, rates);
             grown.need.add(grown.crop, n.nitrogen_content, n.phosphorus_content);
         }
         grown
@@ -155,13 +156,13 @@ impl<F: Real> Grown<F> {
 
 /// Σ Cousens' initial slope × mass over the weeds of a zone.
 #[inline(always)]
-fn weed_pressure<F: Real>(weeds: &[Weed<F>], creepers: &[Creeper<F>], around: &ZoneContext<F>) -> F {
-    let (mut annual, mut creeping) = (around.zero(), around.zero());
-    for (weed, &(kind, _)) in weeds.iter().zip(&around.plot.weeds) {
-        annual += weed.mass() * around.weeds[kind].yield_loss_per_mass;
+fn weed_pressure<F: Real>(weeds: &[Weed<F>], creepers: &[Creeper<F>], context: &ZoneContext<F>) -> F {
+    let (mut annual, mut creeping) = (context.zero(), context.zero());
+    for (weed, &(kind, _)) in weeds.iter().zip(&context.plot.weeds) {
+        annual += weed.mass() * context.weeds[kind].yield_loss_per_mass;
     }
-    for (creeper, &(kind, _)) in creepers.iter().zip(&around.plot.creepers) {
-        creeping += creeper.shoots * around.creepers[kind].yield_loss_per_mass;
+    for (creeper, &(kind, _)) in creepers.iter().zip(&context.plot.creepers) {
+        creeping += creeper.shoots * context.creepers[kind].yield_loss_per_mass;
     }
     annual + creeping
 }
@@ -229,8 +230,8 @@ mod tests {
         }
 
         fn step(&mut self, birds: Option<&Pressure>) -> Intake {
-            let around = self.garden.with_crop();
-            step(&mut self.zone, &mut self.weeds, &mut self.creepers, birds, 0.8, &around)
+            let context = self.garden.with_crop();
+            step(&mut self.zone, &mut self.weeds, &mut self.creepers, birds, 0.8, &context)
         }
 
         /// Cover, weed, creeper, crop, g/m².
@@ -286,10 +287,10 @@ mod tests {
         (cover.out_of_reach, cover.scratch_loss) = (0.0, 0.0);
         (bed.weeds, bed.creepers, bed.zone.crop) = Default::default();
         see(&mut bed.zone, &bed.weeds, &bed.creepers, &bed.garden.with_crop());
-        let around = bed.garden.with_crop();
+        let context = bed.garden.with_crop();
         let asking = Pressure { green: 6.0, ..Pressure::default() };
-        let meal = step(&mut bed.zone, &mut bed.weeds, &mut bed.creepers, Some(&asking), 1.0, &around);
-        same(meal.green, 6.0 * 60.0 / 120.0);
+        let intake = step(&mut bed.zone, &mut bed.weeds, &mut bed.creepers, Some(&asking), 1.0, &context);
+        same(intake.green, 6.0 * 60.0 / 120.0);
         same(bed.zone.cover, 60.0 + 0.06 * 60.0 * (1.0 - 60.0 / 300.0) - 3.0);
     }
 
@@ -345,8 +346,8 @@ mod tests {
         bed.step(Some(&birds()));
         same(bed.zone.crop_weed_days, 0.5 * (24.0 * 0.005 + 20.0 * 0.004));
         let mut bare = Bed::growing();
-        let around = bare.garden.around(BED);
-        step(&mut bare.zone, &mut bare.weeds, &mut bare.creepers, None, 1.0, &around);
+        let context = bare.garden.zone_context(BED);
+        step(&mut bare.zone, &mut bare.weeds, &mut bare.creepers, None, 1.0, &context);
         assert_eq!((bare.zone.crop_weed_days, bare.zone.crop_days, bare.zone.crop), (0.0, 0.0, 50.0));
     }
 

@@ -14,7 +14,7 @@
 //! ```
 //!
 //! W is water above wilting, TAW that between wilting and field capacity, both mm; cover is that of plants and dead
-//! material, firm the share trodden firm, Ks the stress factor (`look.rs`), 0 to 1. A finer step takes its share of the
+//! material, firm the share trodden firm, Ks the stress factor (`rates.rs`), 0 to 1. A finer step takes its share of the
 //! day's runoff.
 //!
 //! # Source
@@ -61,51 +61,51 @@ pub fn runoff_mm<F: Real>(rain_mm: F, curve_number: F) -> F {
 
 /// Water of a step; returns drainage, mm.
 #[inline(always)]
-pub fn advance<F: Real>(zone: &mut Zone<F>, look: &ZoneRates<F>, around: &ZoneContext<F>) -> F {
-    let (here, step) = (around.here, around.step());
-    let liquid = around.day.liquid_mm * step;
+pub fn advance<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &ZoneContext<F>) -> F {
+    let (here, step) = (context.here, context.step());
+    let liquid = context.day.liquid_mm * step;
     let falling = liquid.above(0.0);
     if falling.any() {
-        let runoff = runoff_mm(around.day.liquid_mm, curve_number(zone, around)) * step;
+        let runoff = runoff_mm(context.day.liquid_mm, curve_number(zone, context)) * step;
         zone.water += liquid - runoff;
         let overflow = (zone.water - here.available_water - here.saturation_room).or_zero().where_(falling);
         zone.water -= overflow;
         zone.flows.add(Flow::Liquid, liquid);
         zone.flows.add(Flow::Runoff, runoff + overflow);
     }
-    let evaporated = (demand_mm(zone, around) * look.water_factor * step).min(zone.water);
+    let evaporated = (demand_mm(zone, context) * rates.water_factor * step).min(zone.water);
     zone.water -= evaporated;
     zone.flows.add(Flow::Evaporation, evaporated);
     let drained = (zone.water - here.available_water).or_zero() * here.drained;
     zone.water -= drained;
     zone.flows.add(Flow::Drainage, drained);
-    if let (true, Some(crop)) = (around.plot.drip, &around.crop) {
-        refill(zone, crop.stands, around);
+    if let (true, Some(crop)) = (context.plot.drip, &context.crop) {
+        refill(zone, crop.stands, context);
     }
     drained
 }
 
 /// Crop coefficient from cover and canopy, times reference evaporation, mm a day.
 #[inline(always)]
-fn demand_mm<F: Real>(zone: &Zone<F>, around: &ZoneContext<F>) -> F {
-    let p = around.process;
+fn demand_mm<F: Real>(zone: &Zone<F>, context: &ZoneContext<F>) -> F {
+    let p = context.process;
     let full = p.crop_coefficient_full - p.crop_coefficient_bare;
-    (p.crop_coefficient_bare + full * zone.seen_cover + around.canopy_water) * around.day.et0_mm
+    (p.crop_coefficient_bare + full * zone.seen_cover + context.canopy_water) * context.day.et0_mm
 }
 
 /// Between good cover and bare, by cover and by how much is trodden firm.
 #[inline(always)]
-fn curve_number<F: Real>(zone: &Zone<F>, around: &ZoneContext<F>) -> F {
-    let here = around.here;
+fn curve_number<F: Real>(zone: &Zone<F>, context: &ZoneContext<F>) -> F {
+    let here = context.here;
     let open = here.curve_bare - (here.curve_bare - here.curve_good) * zone.seen_cover * zone.firm.rest();
-    F::choose(around.day.frozen.above(0.0), open.of(FROZEN_CURVE), open)
+    F::choose(context.day.frozen.above(0.0), open.of(FROZEN_CURVE), open)
 }
 
 /// Drip lines bring the root zone back to field capacity at the depletion fraction.
 #[inline(always)]
-fn refill<F: Real>(zone: &mut Zone<F>, dripped: F::Mask, around: &ZoneContext<F>) {
-    let depleted = around.here.available_water - zone.water;
-    let dry = depleted.gt(around.here.depletion * around.here.available_water) & dripped;
+fn refill<F: Real>(zone: &mut Zone<F>, dripped: F::Mask, context: &ZoneContext<F>) {
+    let depleted = context.here.available_water - zone.water;
+    let dry = depleted.gt(context.here.depletion * context.here.available_water) & dripped;
     let refilled = depleted.where_(dry);
     zone.water += refilled;
     zone.flows.add(Flow::Irrigation, refilled);
@@ -185,7 +185,7 @@ mod tests {
         for step in [1.0, 0.5] {
             let garden = raining(50.0, 74.0, step);
             let mut zone = Zone { water: 10.0, ..Zone::default() };
-            assert_eq!(advance(&mut zone, &at_ease(), &garden.around(SWARD)), 0.0);
+            assert_eq!(advance(&mut zone, &at_ease(), &garden.zone_context(SWARD)), 0.0);
             let runoff = zone.flows.get(Flow::Runoff);
             assert!((runoff - 8.515 * step).abs() < 1e-3);
             same(zone.flows.get(Flow::Liquid), 50.0 * step);
@@ -199,7 +199,7 @@ mod tests {
         let garden = raining(80.0, 40.0, 1.0);
         let soaked = Zone { water: 78.0 + 20.0, ..Zone::default() };
         let mut zone = soaked.clone();
-        let drained = advance(&mut zone, &at_ease(), &garden.around(SWARD));
+        let drained = advance(&mut zone, &at_ease(), &garden.zone_context(SWARD));
         same(drained, 45.0 * lost(0.5));
         same(zone.water, 78.0 + 45.0 - drained);
         same(zone.flows.get(Flow::Runoff), 80.0 - 25.0);
@@ -207,7 +207,7 @@ mod tests {
         // Dry weather only drains, below field capacity not even that.
         for (water, drains) in [(98.0, 20.0 * lost(0.5)), (78.0, 0.0), (30.0, 0.0)] {
             let mut zone = Zone { water, ..Zone::default() };
-            same(advance(&mut zone, &at_ease(), &raining(0.0, 40.0, 1.0).around(SWARD)), drains);
+            same(advance(&mut zone, &at_ease(), &raining(0.0, 40.0, 1.0).zone_context(SWARD)), drains);
             same(zone.water, water - drains);
             assert_eq!(zone.flows.get(Flow::Runoff), 0.0);
         }
@@ -219,9 +219,9 @@ mod tests {
         let evaporated = |seen_cover: f64, canopy_water: f64, water_factor: f64, step: f64, water: f64| {
             let mut garden = raining(0.0, 74.0, step);
             garden.day.et0_mm = 5.0;
-            let around = ZoneContext { canopy_water, ..garden.around(SWARD) };
+            let context = ZoneContext { canopy_water, ..garden.zone_context(SWARD) };
             let mut zone = Zone { water, seen_cover, ..Zone::default() };
-            advance(&mut zone, &ZoneRates { water_factor, ..at_ease() }, &around);
+            advance(&mut zone, &ZoneRates { water_factor, ..at_ease() }, &context);
             same(water - zone.water, zone.flows.get(Flow::Evaporation));
             water - zone.water
         };
@@ -238,7 +238,7 @@ mod tests {
     fn the_curve_number_lies_between_bare_and_good_cover() {
         let mut garden = Garden::new();
         let number = |garden: &Garden, seen_cover: f64, firm: f64| {
-            curve_number(&Zone { seen_cover, firm, ..Zone::default() }, &garden.around(SWARD))
+            curve_number(&Zone { seen_cover, firm, ..Zone::default() }, &garden.zone_context(SWARD))
         };
         same(number(&garden, 0.0, 0.0), 88.0);
         same(number(&garden, 1.0, 0.0), 67.0);
@@ -255,9 +255,9 @@ mod tests {
         let filled = |drip: bool, water: f64, crop: bool| {
             let mut garden = raining(0.0, 74.0, 1.0);
             garden.site.plots[0].drip = drip;
-            let around = if crop { garden.with_crop() } else { garden.around(BED) };
+            let context = if crop { garden.with_crop() } else { garden.zone_context(BED) };
             let mut zone = Zone { water, ..Zone::default() };
-            advance(&mut zone, &at_ease(), &around);
+            advance(&mut zone, &at_ease(), &context);
             same(zone.water - water, zone.flows.get(Flow::Irrigation));
             zone.water - water
         };
@@ -267,7 +267,7 @@ mod tests {
         assert_eq!((filled(false, 50.0, true), filled(true, 50.0, false)), (0.0, 0.0));
         let garden = raining(0.0, 74.0, 1.0);
         let mut zone = Zone { water: 50.0, ..Zone::default() };
-        refill(&mut zone, false, &garden.around(BED));
+        refill(&mut zone, false, &garden.zone_context(BED));
         assert_eq!(zone.water, 50.0);
     }
 
@@ -286,7 +286,7 @@ mod tests {
         let mut zone = Zone { water: 78.0, seen_cover: 0.6, firm: 0.2, ..Zone::default() };
         for rain in [0.0, 60.0, 5.0, 0.0, 120.0, 30.0] {
             garden.day.liquid_mm = rain;
-            advance(&mut zone, &at_ease(), &garden.around(SWARD));
+            advance(&mut zone, &at_ease(), &garden.zone_context(SWARD));
             same(zone.water - 78.0, net(&zone.flows, Currency::Water));
         }
     }

@@ -54,12 +54,12 @@ pub fn growth<F: Real>(
     n: &WeedParams<F>,
     plant: &PlantDay<F>,
     zone: &Zone<F>,
-    look: &ZoneRates<F>,
-    around: &ZoneContext<F>,
+    rates: &ZoneRates<F>,
+    context: &ZoneContext<F>,
 ) -> F {
-    let crowd = look.weeds + look.shoots + zone.residue + n.crowding * (zone.cover + zone.crop);
-    let room = (crowd * around.here.per_capacity).rest().or_zero();
-    let rate = n.growth_rate * plant.growth * look.conditions * room;
+    let crowd = rates.weeds + rates.shoots + zone.residue + n.crowding * (zone.cover + zone.crop);
+    let room = (crowd * context.here.per_capacity).rest().or_zero();
+    let rate = n.growth_rate * plant.growth * rates.conditions * room;
     // e^0 is exactly 1.
     if rate.above(0.0).any() { rate.exp() - 1.0 } else { rate.zero() }
 }
@@ -74,17 +74,17 @@ pub fn advance<F: Real>(
     n: &WeedParams<F>,
     of_step: &WeedStep<F>,
     plant: &PlantDay<F>,
-    look: &ZoneRates<F>,
-    around: &ZoneContext<F>,
+    rates: &ZoneRates<F>,
+    context: &ZoneContext<F>,
 ) {
-    let step = around.step();
+    let step = context.step();
     let thermal = plant.thermal * step;
     if weed.mass().above(0.0).any() {
         age(weed, (thermal * of_step.ageing).up_to_one());
         shed(weed, zone, n, plant.growth * step);
         die(weed, zone, n, of_step.dies, plant.dies);
     }
-    bank(weed, zone, n, of_step, thermal, look, around);
+    bank(weed, zone, n, of_step, thermal, rates, context);
 }
 
 /// Grows all ages and moves a share of each on.
@@ -136,14 +136,14 @@ fn bank<F: Real>(
     n: &WeedParams<F>,
     of_step: &WeedStep<F>,
     thermal: F,
-    look: &ZoneRates<F>,
-    around: &ZoneContext<F>,
+    rates: &ZoneRates<F>,
+    context: &ZoneContext<F>,
 ) {
-    let mut emerging = around.zero();
+    let mut emerging = context.zero();
     if thermal.above(0.0).any() {
         let hazard = n.emergence_rate
             * thermal
-            * look.water_factor
+            * rates.water_factor
             * (n.emergence_disturbance * zone.disturbed + 1.0)
             * (n.emergence_cover * -1.0 * zone.seen_cover).exp();
         emerging = hazard.up_to_one();
@@ -154,7 +154,7 @@ fn bank<F: Real>(
     let kept = emerging.rest() * dying.rest();
     weed.deep *= kept;
     weed.surface *= kept;
-    let sinks = weed.surface * around.plan.seed_sinks;
+    let sinks = weed.surface * context.plan.seed_sinks;
     let blown = of_step.blown_in;
     weed.deep += sinks;
     weed.surface += blown - sinks;
@@ -226,10 +226,10 @@ mod tests {
     const CHICKWEED: Weed = Weed { ages: [10.0, 20.0, 30.0], deep: 900.0, surface: 100.0, grown: [0.0; 3] };
 
     /// One step of the garden's weed on its sward.
-    fn stepped(garden: &Garden, weed: Weed, zone: Zone, plant: &PlantDay, look: &ZoneRates) -> (Weed, Zone) {
+    fn stepped(garden: &Garden, weed: Weed, zone: Zone, plant: &PlantDay, rates: &ZoneRates) -> (Weed, Zone) {
         let (mut weed, mut zone) = (weed, zone);
         let (n, of_step) = (&garden.plan.kinds.weeds[0], &garden.plan.weeds[0]);
-        advance(&mut weed, &mut zone, n, of_step, plant, look, &garden.around(SWARD));
+        advance(&mut weed, &mut zone, n, of_step, plant, rates, &garden.zone_context(SWARD));
         (weed, zone)
     }
 
@@ -248,18 +248,18 @@ mod tests {
         let garden = Garden::new();
         let n = &garden.plan.kinds.weeds[0];
         let zone = Zone { cover: 100.0, crop: 40.0, residue: 25.0, ..Zone::default() };
-        let grows = |plant: f64, look: ZoneRates, zone: &Zone| {
-            growth(n, &PlantDay { growth: plant, ..PlantDay::default() }, zone, &look, &garden.around(SWARD))
+        let grows = |plant: f64, rates: ZoneRates, zone: &Zone| {
+            growth(n, &PlantDay { growth: plant, ..PlantDay::default() }, zone, &rates, &garden.zone_context(SWARD))
         };
-        let look = ZoneRates { weeds: 60.0, shoots: 23.0, ..at_ease() };
+        let rates = ZoneRates { weeds: 60.0, shoots: 23.0, ..at_ease() };
         let room = 1.0 - (60.0 + 23.0 + 25.0 + 0.3 * 140.0) / 300.0;
         let exact = |days: f64| (0.15 * room * days).exp_m1();
-        same(grows(1.0, look, &zone), exact(1.0));
-        same(grows(0.5, look, &zone), exact(0.5));
-        same(grows(1.0, ZoneRates { conditions: 0.25, ..look }, &zone), exact(0.25));
+        same(grows(1.0, rates, &zone), exact(1.0));
+        same(grows(0.5, rates, &zone), exact(0.5));
+        same(grows(1.0, ZoneRates { conditions: 0.25, ..rates }, &zone), exact(0.25));
         same(grows(1.0, at_ease(), &Zone::default()), 0.15_f64.exp_m1());
-        assert_eq!(grows(1.0, ZoneRates { weeds: 300.0, ..look }, &zone), 0.0);
-        assert_eq!(grows(0.0, look, &zone), 0.0);
+        assert_eq!(grows(1.0, ZoneRates { weeds: 300.0, ..rates }, &zone), 0.0);
+        assert_eq!(grows(0.0, rates, &zone), 0.0);
     }
 
     /// Half way to maturity is one age; what grew in the step is half as old; a mean plant is mature in its thermal time.
@@ -332,9 +332,10 @@ mod tests {
         let emerges = |thermal: f64, step: f64, water_factor: f64, disturbed: f64, seen_cover: f64| {
             let mut garden = resting();
             garden.plan.step = step;
-            let (plant, look) = (PlantDay { thermal, ..PlantDay::default() }, ZoneRates { water_factor, ..at_ease() });
+            let (plant, rates) = (PlantDay { thermal, ..PlantDay::default() }, ZoneRates { water_factor, ..at_ease() });
             let bank = Weed { ages: [0.0; 3], ..CHICKWEED };
-            let (weed, zone) = stepped(&garden, bank, Zone { disturbed, seen_cover, ..Zone::default() }, &plant, &look);
+            let (weed, zone) =
+                stepped(&garden, bank, Zone { disturbed, seen_cover, ..Zone::default() }, &plant, &rates);
             let seedlings = zone.flows.get(Flow::Emerged);
             same(weed.deep, 900.0 * (1.0 - seedlings / 1000.0));
             same(weed.surface, 100.0 * (1.0 - seedlings / 1000.0));

@@ -142,8 +142,8 @@ impl<'a, F: Real> LaneBatch<'a, F> {
         for (lane, ((((world, gates), birds), strategy), recorder)) in runs {
             let mut ground = self.ground.of_run(lane);
             let mut editor = ZoneEditor::new(&mut ground, &mut self.scratch);
-            events::run_due(world, &mut editor, day, |happening| recorder.event(day, happening));
-            gates.decide(world, *strategy, day, self.options.turn_round);
+            events::run_due(world, &mut editor, day, |event| recorder.event(day, event));
+            gates.decide(world, *strategy, day, self.options.counterfactual);
             *birds = BirdsDay::default();
             birds_day::send_out(world, &gates.gates.openings, birds);
         }

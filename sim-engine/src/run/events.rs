@@ -4,7 +4,7 @@ use crate::agenda::Event;
 use crate::calendar::{date_after, put_after_solstice, put_again, put_care_again, put_when};
 use crate::ledger::flows::{Flow, SiteFlow};
 use crate::plot::{crops, manual_care, pests};
-use crate::run::world::{World, around};
+use crate::run::world::{World, zone_context};
 use crate::run::zone_editor::ZoneEditor;
 use crate::site::{Site, SiteEventKind, Task, When};
 use crate::state::{KG_HA, PestHere};
@@ -12,19 +12,19 @@ use crate::state::{KG_HA, PestHere};
 /// Takes all events due on `day` off the agenda, in their order; `each` hears of every one
 /// that took effect.
 pub(crate) fn run_due(world: &mut World, ground: &mut ZoneEditor, day: usize, mut each: impl FnMut(Event)) {
-    while let Some(happening) = world.agenda.take_due(day) {
-        if apply(world, ground, day, happening) {
-            each(happening);
+    while let Some(event) = world.agenda.take_due(day) {
+        if apply(world, ground, day, event) {
+            each(event);
         }
-        if let Some(plot) = works_on_plot(happening) {
+        if let Some(plot) = works_on_plot(event) {
             world.see_plot(plot, ground);
         }
     }
 }
 
-/// The plot whose zones `happening` works on, to be looked at anew.
-fn works_on_plot(happening: Event) -> Option<usize> {
-    match happening {
+/// The plot whose zones `event` works on, to be looked at anew.
+fn works_on_plot(event: Event) -> Option<usize> {
+    match event {
         Event::LeafFall { plot }
         | Event::CropIn { plot, .. }
         | Event::HarvestEnds { plot, .. }
@@ -50,8 +50,8 @@ fn works_on_plot(happening: Event) -> Option<usize> {
 }
 
 /// Applies one event; `false` if it found nothing to do.
-fn apply(world: &mut World, ground: &mut ZoneEditor, day: usize, happening: Event) -> bool {
-    match happening {
+fn apply(world: &mut World, ground: &mut ZoneEditor, day: usize, event: Event) -> bool {
+    match event {
         Event::OrderBegins { event } => order_begins(world, day, event),
         Event::OrderEnds => world.housed = false,
         Event::Arrives { group } => arrives(world, group),
@@ -195,8 +195,8 @@ fn crop_in(world: &mut World, ground: &mut ZoneEditor, day: usize, [plot, bed, c
                 let kind = &site.crops[site.plots[plot].grounds[bed].crops[old].crop];
                 crops::end(&mut state.zone, kind, false);
             }
-            let around = around(site, drivers, &world.plan, zone, day, None);
-            manual_care::dig(&mut state.zone, &mut state.weeds, &mut state.creepers, &around);
+            let context = zone_context(site, drivers, &world.plan, zone, day, None);
+            manual_care::dig(&mut state.zone, &mut state.weeds, &mut state.creepers, &context);
             crops::plant(&mut state.zone, &site.crops[plan.crop]);
             world.see_zone(zone, state);
         });
@@ -312,9 +312,9 @@ fn care_due(world: &mut World, ground: &mut ZoneEditor, day: usize, plot: usize,
         let here = &world.plan.zones[zone];
         if works_on(c.task, here.bed, has_beds) {
             world.care_hours += c.effort_h_m2 * here.area_m2;
-            let around = around(site, drivers, &world.plan, zone, day, world.standing[zone]);
+            let context = zone_context(site, drivers, &world.plan, zone, day, world.standing[zone]);
             ground.edit(&world.plan, zone, |state| {
-                manual_care::work(c.task, &mut state.zone, &mut state.weeds, &mut state.creepers, &around);
+                manual_care::work(c.task, &mut state.zone, &mut state.weeds, &mut state.creepers, &context);
             });
         }
     }
@@ -369,9 +369,9 @@ fn set_guard(world: &mut World, day: usize, plot: usize, guard: usize, up: bool)
     let standing = site.plots[plot].guards.iter().zip(&world.guards_up[plot]).filter(|(_, up)| **up);
     world.plots[plot].guarded = standing.map(|(g, _)| g.share).sum::<f64>().min(1.0);
     let g = site.plots[plot].guards[guard];
-    let (when, happening): (When, Event) =
+    let (when, event): (When, Event) =
         if up { (g.from, Event::GuardUp { plot, guard }) } else { (g.to, Event::GuardDown { plot, guard }) };
-    put_again(world, when, day, happening);
+    put_again(world, when, day, event);
 }
 
 fn gate_set(world: &mut World, day: usize, plot: usize, event: usize) {

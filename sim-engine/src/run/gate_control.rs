@@ -39,19 +39,19 @@ impl GateController {
                 reason: Reason::NoAnswer,
                 vetoed: Vec::with_capacity(plots),
                 by_hand: Vec::with_capacity(plots),
-                turned_round: None,
+                counterfactual: None,
                 moves: 0,
             },
         }
     }
 
-    /// Decides today's gates; `turn_round` is the one decision of the run to be turned round.
+    /// Decides today's gates; `counterfactual` is the one decision of the run to be turned round.
     pub fn decide(
         &mut self,
         world: &mut World,
         strategy: &mut dyn Strategy,
         day: usize,
-        turn_round: Option<(usize, usize)>,
+        counterfactual: Option<(usize, usize)>,
     ) {
         look_over_gates(world, day);
         self.proposal.clear();
@@ -59,18 +59,18 @@ impl GateController {
             *dd = age.map(|age| age - pest.numbers.emergence);
         }
         if world.parties[0].birds > 0.0 {
-            let sight = Observation {
+            let observation = Observation {
                 date: world.today.date,
                 plots: &world.seen,
                 pest_degree_days: &self.pest_degree_days,
                 yesterday_tmax_c: world.today.yesterday_tmax_c,
                 birds: world.parties[0].birds,
             };
-            strategy.propose(&sight, &mut self.proposal);
+            strategy.propose(&observation, &mut self.proposal);
         }
         self.apply_rules(world);
         self.apply_hands(world);
-        self.turn_round(world, day, turn_round);
+        self.counterfactual(world, day, counterfactual);
         self.count_moves();
     }
 
@@ -106,13 +106,13 @@ impl GateController {
         }
     }
 
-    fn turn_round(&mut self, world: &World, day: usize, turn_round: Option<(usize, usize)>) {
-        self.gates.turned_round = None;
-        let Some((on, plot)) = turn_round else { return };
+    fn counterfactual(&mut self, world: &World, day: usize, counterfactual: Option<(usize, usize)>) {
+        self.gates.counterfactual = None;
+        let Some((on, plot)) = counterfactual else { return };
         if on != day || world.parties[0].birds <= 0.0 {
             return;
         }
-        self.gates.turned_round = Some(plot);
+        self.gates.counterfactual = Some(plot);
         let before = self.gates.openings.len();
         self.gates.openings.retain(|o| o.plot != plot);
         if self.gates.openings.len() == before {

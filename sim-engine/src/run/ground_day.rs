@@ -114,13 +114,13 @@ impl<F: Real> LaneGround<F> {
         let birds = self.read_birds(worlds, plot);
         let plan = &self.plan;
         let today = &self.today;
-        let mut around =
+        let mut context =
             ZoneContext::of_plot(&today.day, plan, spec, plot, today.canopy_water[plot], &today.plants, drivers);
         let mut seen = PlotSeen::nothing(zero);
         for index in plan.plots[plot].zones.clone() {
             let here = &plan.zones[index];
-            around.here = here;
-            around.crop = match &self.crops[index] {
+            context.here = here;
+            context.crop = match &self.crops[index] {
                 Some(crop) => crop_today(crop, &today.plants),
                 None => None,
             };
@@ -140,19 +140,19 @@ impl<F: Real> LaneGround<F> {
             let cover = zone.seen_cover;
             let (weeds, creepers) =
                 (&mut self.state.weeds[here.weeds.clone()], &mut self.state.creepers[here.creepers.clone()]);
-            let meal = step::step(zone, weeds, creepers, pressure.as_ref(), exposed, &around);
+            let intake = step::step(zone, weeds, creepers, pressure.as_ref(), exposed, &context);
             let mut bird_days = zero;
             if let Some(pressure) = &pressure {
                 bird_days = pressure.bird_days;
-                eaten.add(&meal, here.area_m2 * KG_PER_G);
+                eaten.add(&intake, here.area_m2 * KG_PER_G);
                 let taken = worm_eggs::uptake(&mut zone.worms, pressure.uptake * exposed) * here.area_m2;
                 for (lane, world) in worlds.iter_mut().enumerate() {
                     world.eggs_taken[world.birds_on[plot].party] += taken.lane(lane);
                 }
             }
-            seen.add(zone, here, around.process.weed_visible);
+            seen.add(zone, here, context.process.weed_visible);
             if !here.pests.is_empty() {
-                let hunt = Predation {
+                let predation = Predation {
                     degree_days: &today.degree_days,
                     mean_adults: &today.mean_adults,
                     cover,
@@ -161,7 +161,7 @@ impl<F: Real> LaneGround<F> {
                     search: birds.is_some().then_some(today.search.as_slice()),
                 };
                 let times = &self.times[here.pests.clone()];
-                predation::step(zone, &mut self.state.pests[here.pests.clone()], &around, &hunt, times);
+                predation::step(zone, &mut self.state.pests[here.pests.clone()], &context, &predation, times);
             }
         }
         self.today.plot_seen[plot] = seen;

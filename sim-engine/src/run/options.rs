@@ -12,14 +12,14 @@ pub struct RunOptions {
     /// There are birds.
     pub birds: bool,
     /// Hands hoe, mow, clear and so on.
-    pub hands: bool,
+    pub care: bool,
     /// One decision turned round: day of the run and plot.
-    pub turn_round: Option<(usize, usize)>,
+    pub counterfactual: Option<(usize, usize)>,
 }
 
 impl Default for RunOptions {
     fn default() -> Self {
-        Self { birds: true, hands: true, turn_round: None }
+        Self { birds: true, care: true, counterfactual: None }
     }
 }
 
@@ -33,6 +33,6 @@ impl RunOptions {
     /// No birds and no care.
     #[must_use]
     pub fn nothing() -> Self {
-        Self { birds: false, hands: false, ..Self::default() }
+        Self { birds: false, care: false, ..Self::default() }
     }
 }

@@ -22,7 +22,7 @@ pub struct GateDay {
     /// Plots whose gate was set by hand today.
     pub by_hand: Vec<usize>,
     /// The decision turned round, if it was today's.
-    pub turned_round: Option<usize>,
+    pub counterfactual: Option<usize>,
     /// Gates opened or shut since yesterday.
     pub moves: usize,
 }
@@ -154,9 +154,9 @@ impl<A: Recorder, B: Recorder> Recorder for (A, B) {
         self.0.start(&RunView { flows: self.0.flows(), ..*run });
         self.1.start(&RunView { flows: self.1.flows(), ..*run });
     }
-    fn event(&mut self, day: usize, happening: Event) {
-        self.0.event(day, happening);
-        self.1.event(day, happening);
+    fn event(&mut self, day: usize, event: Event) {
+        self.0.event(day, event);
+        self.1.event(day, event);
     }
     fn day(&mut self, view: &DayView) {
         self.0.day(&view.of(&self.0));
@@ -182,8 +182,8 @@ impl<R: Recorder> Recorder for Option<R> {
     fn start(&mut self, run: &RunView) {
         self.iter_mut().for_each(|r| r.start(run));
     }
-    fn event(&mut self, day: usize, happening: Event) {
-        self.iter_mut().for_each(|r| r.event(day, happening));
+    fn event(&mut self, day: usize, event: Event) {
+        self.iter_mut().for_each(|r| r.event(day, event));
     }
     fn day(&mut self, view: &DayView) {
         self.iter_mut().for_each(|r| r.day(view));
@@ -206,8 +206,8 @@ impl<R: Recorder + ?Sized> Recorder for &mut R {
     fn start(&mut self, run: &RunView) {
         (**self).start(run);
     }
-    fn event(&mut self, day: usize, happening: Event) {
-        (**self).event(day, happening);
+    fn event(&mut self, day: usize, event: Event) {
+        (**self).event(day, event);
     }
     fn day(&mut self, view: &DayView) {
         (**self).day(view);

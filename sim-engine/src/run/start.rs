@@ -50,7 +50,7 @@ pub fn start<'a>(
         pest_age: vec![None; site.pests.len()],
         guards_up: site.plots.iter().map(|p| vec![false; p.guards.len()]).collect(),
         care_hours: 0.0,
-        hands: options.hands,
+        care: options.care,
         yard_shed: 0.0,
         eggs_taken: vec![0.0; 1 + site.groups.len()],
         plot_seen: vec![PlotSeen::nothing(0.0); site.plots.len()],

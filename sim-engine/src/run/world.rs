@@ -121,7 +121,7 @@ pub struct World<'a> {
     /// Hours of hand work so far.
     pub care_hours: f64,
     /// Whether hands work at all in this run.
-    pub hands: bool,
+    pub care: bool,
     /// Worm eggs shed in the yard today, per m².
     pub(crate) yard_shed: f64,
     /// Worm eggs each party took up in plots today.
@@ -142,8 +142,8 @@ pub struct World<'a> {
 impl<'a> World<'a> {
     /// Sees a zone anew after something changed it between steps.
     pub(crate) fn see_zone(&self, zone: usize, state: &mut ZoneState) {
-        let around = around(self.site, self.drivers, &self.plan, zone, 0, self.standing[zone]);
-        see(&mut state.zone, &state.weeds, &state.creepers, &around);
+        let context = zone_context(self.site, self.drivers, &self.plan, zone, 0, self.standing[zone]);
+        see(&mut state.zone, &state.weeds, &state.creepers, &context);
     }
 
     /// Looks at a plot.
@@ -217,7 +217,7 @@ impl<'a> World<'a> {
 /// The surroundings of a zone, from parts (so that its state can be borrowed mutably beside).
 #[inline]
 #[must_use]
-pub fn around<'w>(
+pub fn zone_context<'w>(
     site: &'w Site,
     drivers: &'w Drivers,
     plan: &'w SitePlan,
@@ -226,13 +226,13 @@ pub fn around<'w>(
     crop: Option<usize>,
 ) -> ZoneContext<'w> {
     let here = &plan.zones[zone];
-    let of_plot = around_plot(site, drivers, plan, here.plot, day);
+    let of_plot = plot_context(site, drivers, plan, here.plot, day);
     ZoneContext { here, crop: standing(site, drivers, plan, here, day, crop), ..of_plot }
 }
 
 /// What the zones of a plot share of their surroundings; `here` is the plot's first zone.
 #[inline]
-pub(crate) fn around_plot<'w>(
+pub(crate) fn plot_context<'w>(
     site: &'w Site,
     drivers: &'w Drivers,
     plan: &'w SitePlan,

@@ -219,7 +219,7 @@ impl Garden {
     }
 
     /// The surroundings of a zone on which no crop stands.
-    pub fn around(&self, zone: usize) -> ZoneContext<'_> {
+    pub fn zone_context(&self, zone: usize) -> ZoneContext<'_> {
         let index = self.plan.zones[zone].plot;
         let plot = &self.site.plots[index];
         let of_plot = ZoneContext::of_plot(&self.day, &self.plan, plot, index, 0.0, &self.plants, &self.drivers);
@@ -230,7 +230,7 @@ impl Garden {
     pub fn with_crop(&self) -> ZoneContext<'_> {
         let day = self.plants[self.drivers.slots[0].crop(0)];
         let crop = StandingCrop { numbers: &self.plan.kinds.crops[0], day, stands: true };
-        ZoneContext { crop: Some(crop), ..self.around(BED) }
+        ZoneContext { crop: Some(crop), ..self.zone_context(BED) }
     }
 }
 

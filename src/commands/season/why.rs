@@ -60,7 +60,7 @@ pub(super) fn document(model: &SiteModel, plot: usize, day: usize, why: &Why) ->
         "asked": why.state.asked,
         "reason": why.state.reason.to_string(),
         "rule": why.state.rule.map(|rule| rule.to_string()),
-        "could_be_turned_round": why.turned_round,
+        "could_be_turned_round": why.counterfactual,
         "cover": why.state.cover,
         "cover_later": { "days": LATER_DAYS, "was": why.cover_later.0, "would_be": why.cover_later.1 },
         "measures": measures.collect::<serde_json::Map<_, _>>(),
