@@ -7,7 +7,7 @@ mod growers;
 pub use day::{DayDriver, GroundDay, OpenAir, PlantDay};
 pub use growers::{Grower, Plant, PlotSlots};
 
-use crate::math::{exp, lost, pow};
+use crate::math::{exp, hazard_to_prob, pow};
 use crate::site::{Site, When};
 use crate::species::{Canopy, ProcessParams, Thermometer};
 use crate::waiting::waiting;
@@ -188,8 +188,8 @@ fn soil_and_birds(site: &Site, day: &DayWeather, covered: SoilDay, step: f64) ->
         dead_keep: exp(-p.dead_decay * q10_20 * step),
         fruit_keep: exp(-p.fruit_decay * q10_20 * step),
         fresh_keep: exp(-p.organic_decay * q10_20 * step),
-        insect_going: lost(p.insect_renewal / p.insect_room * insect_warmth * step),
-        denitrified: lost(p.denitrification * q10_20 * step),
+        insect_going: hazard_to_prob(p.insect_renewal / p.insect_room * insect_warmth * step),
+        denitrified: hazard_to_prob(p.denitrification * q10_20 * step),
         worm_rate: (BOXES_F / ripening_d * step).min(1.0),
         worm_keep: exp(-worm_hazard * step),
         ..GroundDay::default()
@@ -254,19 +254,19 @@ fn plant_day(site: &Site, day: &DayWeather, driver: &DayDriver, sun_mj_m2: f64, 
             let sun = light_factor(p, sun_mj_m2);
             let light = n.shade_tolerance * sun + (1.0 - n.shade_tolerance) * shaded;
             let cover = plant(light, n.base_temperature, n.best_temperature, n.ceiling_temperature);
-            let dies = lost((n.ageing_rate * cover.growth + n.ageing_rate_base) * step);
+            let dies = hazard_to_prob((n.ageing_rate * cover.growth + n.ageing_rate_base) * step);
             PlantDay { dies, ..cover }
         }
         Plant::Weed(weed) => {
             let n = &site.weeds[weed].numbers;
             let weed = plant(shaded, n.base_temperature, n.best_temperature, n.ceiling_temperature);
-            PlantDay { dies: lost(n.frost_kill * driver.frost_degrees * step), ..weed }
+            PlantDay { dies: hazard_to_prob(n.frost_kill * driver.frost_degrees * step), ..weed }
         }
         Plant::Creeper(creeper) => {
             let n = &site.creepers[creeper].numbers;
             let creeper = plant(shaded, n.base_temperature, n.best_temperature, n.ceiling_temperature);
-            let dies = lost((n.ageing_rate * creeper.growth + n.frost_kill * driver.frost_degrees) * step);
-            let upkeep = lost(n.reserve_upkeep * driver.q10_20 * step);
+            let dies = hazard_to_prob((n.ageing_rate * creeper.growth + n.frost_kill * driver.frost_degrees) * step);
+            let upkeep = hazard_to_prob(n.reserve_upkeep * driver.q10_20 * step);
             PlantDay { dies, upkeep, ..creeper }
         }
         Plant::Crop(crop) => {

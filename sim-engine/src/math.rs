@@ -72,7 +72,7 @@ pub fn exp(x: f64) -> f64 {
 /// Share lost to a hazard (a rate times a time): `1 - exp(-hazard)`, in 0..1 for hazard >= 0.
 #[inline(always)]
 #[must_use]
-pub fn lost(hazard: f64) -> f64 {
+pub fn hazard_to_prob(hazard: f64) -> f64 {
     1.0 - exp(-hazard)
 }
 
@@ -81,18 +81,18 @@ pub fn lost(hazard: f64) -> f64 {
 #[inline(always)]
 #[must_use]
 pub fn normal_cdf<F: Real>(z: F) -> F {
-    let x = z.size();
+    let x = z.abs();
     let positive = z.above(0.0);
     let far = x.above(8.0);
-    let certain = F::choose(positive, z.of(1.0), z.zero());
+    let certain = F::select(positive, z.splat(1.0), z.zero());
     if !(!far).any() {
         return certain;
     }
-    let t = z.of(1.0) / (x * 0.231_641_9 + 1.0);
+    let t = z.splat(1.0) / (x * 0.231_641_9 + 1.0);
     let poly =
         t * (t * (t * (t * (t * 1.330_274_429 - 1.821_255_978) + 1.781_477_937) - 0.356_563_782) + 0.319_381_530);
     let tail = (x * -0.5 * x).exp() * 0.398_942_280_401_432_7 * poly;
-    F::choose(far, certain, F::choose(positive, tail.rest(), tail))
+    F::select(far, certain, F::select(positive, tail.one_minus(), tail))
 }
 
 /// `x` raised to `p`, for weather and set-up work outside the hot loop.
@@ -120,7 +120,7 @@ mod tests {
     fn exp_of_zero_is_exactly_one() {
         assert_eq!(exp(0.0), 1.0);
         assert_eq!(exp(-0.0), 1.0);
-        assert_eq!(lost(0.0), 0.0);
+        assert_eq!(hazard_to_prob(0.0), 0.0);
     }
 
     #[test]

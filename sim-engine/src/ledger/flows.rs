@@ -310,8 +310,8 @@ impl<F: Real> StructOfArrays<F> for Flows<F> {
     fn read(rows: &mut Rows<F>, one: &Flows) -> Self {
         Self { kept: one.kept, sums: StructOfArrays::read(rows, &one.sums) }
     }
-    fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a Flows + Copy) -> Self {
-        Self { kept: of(0).kept, sums: StructOfArrays::gather(proof, |lane| &of(lane).sums) }
+    fn gather<'a>(token: F, of: impl Fn(usize) -> &'a Flows + Copy) -> Self {
+        Self { kept: of(0).kept, sums: StructOfArrays::gather(token, |lane| &of(lane).sums) }
     }
     fn set_lane(&mut self, lane: usize, one: &Flows) {
         for &flow in Flow::ALL.iter().filter(|&&flow| self.kept.has(flow)) {

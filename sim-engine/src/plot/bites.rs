@@ -158,14 +158,14 @@ impl<F: Real> Fodder<F> {
     /// What of `mass` is within reach, and what of that is eaten.
     #[inline(always)]
     fn eaten(&self, mass: F, out_of_reach: F, preference: F) -> (F, F) {
-        let within = (mass - out_of_reach).or_zero() * self.exposed;
+        let within = (mass - out_of_reach).clamp_min_zero() * self.exposed;
         (within, within * self.share(preference))
     }
 
     /// Share eaten of what is within reach.
     #[inline(always)]
     fn share(&self, preference: F) -> F {
-        (preference * self.asked_per_preference).up_to_one()
+        (preference * self.asked_per_preference).clamp_max_one()
     }
 }
 
@@ -189,7 +189,7 @@ pub fn take<F: Real>(
     bite_weeds(zone, weeds, creepers, &table, birds, context, &mut intake);
     bite_crop(zone, &table, birds, context, &mut intake);
     bite_leftovers(zone, &table, birds, context, &mut intake);
-    let insects = zone.insects * birds.insects.lost() * exposed;
+    let insects = zone.insects * birds.insects.hazard_to_prob() * exposed;
     zone.insects -= insects;
     zone.flows.add(Flow::EatenInsects, insects);
     intake.insects = insects;
@@ -208,14 +208,14 @@ fn appetite<F: Real>(
     context: &ZoneContext<F>,
 ) -> F {
     let n = context.cover;
-    let mut sum = n.preference * (zone.cover - n.out_of_reach).or_zero();
+    let mut sum = n.preference * (zone.cover - n.out_of_reach).clamp_min_zero();
     for (weed, &(kind, _)) in weeds.iter().zip(&context.plot.weeds) {
         let w = &context.weeds[kind];
-        sum += w.preference * (weed.mass() - w.out_of_reach).or_zero();
+        sum += w.preference * (weed.mass() - w.out_of_reach).clamp_min_zero();
     }
     for (creeper, &(kind, _)) in creepers.iter().zip(&context.plot.creepers) {
         let c = &context.creepers[kind];
-        sum += c.preference * (creeper.shoots - c.out_of_reach).or_zero();
+        sum += c.preference * (creeper.shoots - c.out_of_reach).clamp_min_zero();
     }
     if let Some(crop) = &context.crop {
         sum += crop.numbers.preference * zone.crop;
@@ -240,12 +240,12 @@ fn bite_cover<F: Real>(
         return;
     }
     let (within, eaten) = table.eaten(start, n.out_of_reach, n.preference);
-    let torn = (within - eaten) * (n.scratch_loss * birds.scratched).lost();
+    let torn = (within - eaten) * (n.scratch_loss * birds.scratched).hazard_to_prob();
     zone.cover -= eaten + torn;
     dead_cover::add(zone, torn, n.nitrogen_content, n.phosphorus_content);
     book_eaten(zone, Flow::EatenCover, eaten, n.nitrogen_content, n.phosphorus_content);
     intake.green += eaten;
-    cover::set_back(zone, ((eaten + torn) / start).where_(grows), birds.scratched * table.exposed, n);
+    cover::set_back(zone, ((eaten + torn) / start).select_or_zero(grows), birds.scratched * table.exposed, n);
 }
 
 #[inline(always)]
@@ -263,36 +263,36 @@ fn bite_weeds<F: Real>(
         let mass = weed.mass();
         let grows = mass.above(0.0);
         if grows.any() {
-            let reached = ((mass - n.out_of_reach).or_zero() / mass).where_(grows) * table.exposed;
+            let reached = ((mass - n.out_of_reach).clamp_min_zero() / mass).select_or_zero(grows) * table.exposed;
             let bitten = reached * table.share(n.preference);
             let eaten = mass * bitten;
             // Of each age the same share is eaten. Scratching spares what is out of reach of
             // older plants, their flat rosettes and stems; seedlings have none and are all uprooted.
-            let older = (reached - bitten) * (n.scratch_loss * birds.scratched).lost();
-            let young = (table.exposed - bitten) * (n.scratch_loss_young * birds.scratched).lost();
+            let older = (reached - bitten) * (n.scratch_loss * birds.scratched).hazard_to_prob();
+            let young = (table.exposed - bitten) * (n.scratch_loss_young * birds.scratched).hazard_to_prob();
             let torn_share = [young, older, older];
             let mut torn = context.zero();
             for (age, share) in weed.ages.iter_mut().zip(torn_share) {
                 torn += *age * share;
-                *age *= bitten.rest() - share;
+                *age *= bitten.one_minus() - share;
             }
             dead_cover::add(zone, torn, n.nitrogen_content, n.phosphorus_content);
             book_eaten(zone, Flow::EatenWeeds, eaten, n.nitrogen_content, n.phosphorus_content);
             intake.green += eaten;
         }
-        let seeds = weed.surface * birds.seeds.lost() * table.exposed;
+        let seeds = weed.surface * birds.seeds.hazard_to_prob() * table.exposed;
         weed.surface -= seeds;
         zone.flows.add(Flow::SeedsEaten, seeds);
         intake.other += seeds * n.seed_mass;
         // Scratching brings seed up to where it is found.
-        let up = weed.deep * n.surface_share * birds.scratched.lost() * table.exposed;
+        let up = weed.deep * n.surface_share * birds.scratched.hazard_to_prob() * table.exposed;
         weed.deep -= up;
         weed.surface += up;
     }
     for (creeper, &(kind, _)) in creepers.iter_mut().zip(&context.plot.creepers) {
         let n = &context.creepers[kind];
         let (within, eaten) = table.eaten(creeper.shoots, n.out_of_reach, n.preference);
-        let torn = (within - eaten) * (n.scratch_loss * birds.scratched).lost();
+        let torn = (within - eaten) * (n.scratch_loss * birds.scratched).hazard_to_prob();
         creeper.shoots -= eaten + torn;
         dead_cover::add(zone, torn, n.nitrogen_content, n.phosphorus_content);
         book_eaten(zone, Flow::EatenWeeds, eaten, n.nitrogen_content, n.phosphorus_content);
@@ -311,7 +311,7 @@ fn bite_crop<F: Real>(
     let Some(crop) = &context.crop else { return };
     let n = crop.numbers;
     let (within, eaten) = table.eaten(zone.crop, zone.crop.zero(), n.preference);
-    let torn = (within - eaten) * (n.scratch_loss * birds.scratched).lost();
+    let torn = (within - eaten) * (n.scratch_loss * birds.scratched).hazard_to_prob();
     let (n_content, p_content) = (n.nitrogen_content, n.phosphorus_content);
     zone.crop -= eaten + torn;
     zone.crop_lost += eaten + torn;
@@ -332,26 +332,26 @@ fn bite_leftovers<F: Real>(
     let lies = zone.residue.above(0.0);
     if lies.any() {
         let (within, eaten) = table.eaten(zone.residue, zone.residue.zero(), residue_preference(context));
-        let share = (eaten / zone.residue).where_(lies);
+        let share = (eaten / zone.residue).select_or_zero(lies);
         let (n, p) = (zone.residue_n * share, zone.residue_p * share);
-        let left = (zone.residue - eaten).max(eaten.of(f64::MIN_POSITIVE));
-        let torn = (within - eaten) * (residue_scratch(context) * birds.scratched).lost() / left;
+        let left = (zone.residue - eaten).max(eaten.splat(f64::MIN_POSITIVE));
+        let torn = (within - eaten) * (residue_scratch(context) * birds.scratched).hazard_to_prob() / left;
         zone.residue -= eaten;
         zone.residue_n -= n;
         zone.residue_p -= p;
         zone.flows.add(Flow::EatenResidue, eaten);
         zone.flows.add(Flow::EatenN, n);
         zone.flows.add(Flow::EatenP, p);
-        dead_cover::lay_down_residue(zone, torn.up_to_one());
+        dead_cover::lay_down_residue(zone, torn.clamp_max_one());
         intake.other += eaten;
     }
     if let Some(canopy) = context.canopy {
-        let (_, eaten) = table.eaten(zone.fruit, zone.fruit.zero(), zone.fruit.of(1.0));
+        let (_, eaten) = table.eaten(zone.fruit, zone.fruit.zero(), zone.fruit.splat(1.0));
         zone.fruit -= eaten;
         book_eaten(zone, Flow::EatenFruit, eaten, canopy.nitrogen_content, canopy.phosphorus_content);
         intake.other += eaten;
     }
-    dead_cover::mix_in(zone, (context.process.mix_in * birds.scratched).lost() * table.exposed);
+    dead_cover::mix_in(zone, (context.process.mix_in * birds.scratched).hazard_to_prob() * table.exposed);
 }
 
 /// Residue is taken as the last crop of this ground is.
@@ -359,7 +359,7 @@ fn bite_leftovers<F: Real>(
 fn residue_preference<F: Real>(context: &ZoneContext<F>) -> F {
     match last_crop(context) {
         Some(n) => n.residue_preference,
-        None => context.zero().of(1.0),
+        None => context.zero().splat(1.0),
     }
 }
 
@@ -387,20 +387,20 @@ fn book_eaten<F: Real>(zone: &mut Zone<F>, flow: Flow, mass: F, n_content: F, p_
 /// Scratched, thrown out, trodden firm where wet.
 #[inline(always)]
 fn disturb<F: Real>(zone: &mut Zone<F>, birds: &Pressure<F>, exposed: F, context: &ZoneContext<F>) {
-    let scratched = birds.scratched.lost() * exposed;
-    zone.disturbed += zone.disturbed.rest() * scratched;
+    let scratched = birds.scratched.hazard_to_prob() * exposed;
+    zone.disturbed += zone.disturbed.one_minus() * scratched;
     if context.here.bed {
         zone.thrown += context.process.soil_thrown * scratched;
     }
     let wet = water::wetness(zone, context.here);
-    zone.firm += zone.firm.rest() * (birds.trodden * wet).lost() * exposed;
+    zone.firm += zone.firm.one_minus() * (birds.trodden * wet).hazard_to_prob() * exposed;
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::ledger::flows::{Currency, Flows};
-    use crate::testing::{BED, Garden, SWARD, lost, near, net, same};
+    use crate::testing::{BED, Garden, SWARD, hazard_to_prob, near, net, same};
 
     /// Everything a bird finds on the bed, with a third of the zone under guards.
     struct Fodder {
@@ -557,11 +557,11 @@ mod tests {
         let mut table = Fodder::laid();
         let scratched = 1.7;
         table.take(&scratching(scratched), EXPOSED);
-        let torn = |food: usize| WITHIN[food] * EXPOSED * lost(TORN[food] * scratched);
+        let torn = |food: usize| WITHIN[food] * EXPOSED * hazard_to_prob(TORN[food] * scratched);
         let (cover, creeper, crop) = (torn(0), torn(2), torn(3));
-        let young = 10.0 * EXPOSED * lost(0.9 * scratched);
-        let older = 50.0 * (54.0 / 60.0) * EXPOSED * lost(0.5 * scratched);
-        let residue = 30.0 * EXPOSED * lost(0.26 * scratched);
+        let young = 10.0 * EXPOSED * hazard_to_prob(0.9 * scratched);
+        let older = 50.0 * (54.0 / 60.0) * EXPOSED * hazard_to_prob(0.5 * scratched);
+        let residue = 30.0 * EXPOSED * hazard_to_prob(0.26 * scratched);
         let left = table.foods();
         let want = [120.0 - cover, 60.0 - young - older, 45.0 - creeper, 50.0 - crop, 30.0 - residue, 25.0];
         for (left, want) in left.iter().zip(want) {
@@ -591,22 +591,22 @@ mod tests {
         let spared = |food: usize| 1.0 - PREFERENCE[food] * 20.0 / (all + 60.0);
         let left = |food: usize, start: f64| {
             let within = WITHIN[food] * EXPOSED;
-            start - within + within * spared(food) * (1.0 - lost(TORN[food] * 1.7))
+            start - within + within * spared(food) * (1.0 - hazard_to_prob(TORN[food] * 1.7))
         };
         same(table.zone.cover, left(0, 120.0));
         same(table.creepers[0].shoots, left(2, 45.0));
         same(table.zone.crop, left(3, 50.0));
         same(table.zone.crop_lost, 50.0 - left(3, 50.0));
         // Residue keeps its contents, gram for gram.
-        let residue = 30.0 - 20.0 + 20.0 * spared(4) * (1.0 - lost(0.26 * 1.7));
+        let residue = 30.0 - 20.0 + 20.0 * spared(4) * (1.0 - hazard_to_prob(0.26 * 1.7));
         same(table.zone.residue, residue);
         same(table.zone.residue_n, 6.0 * residue / 30.0);
         same(table.zone.residue_p, 0.9 * residue / 30.0);
         let ages = table.weeds[0].ages;
         let reached = EXPOSED * 54.0 / 60.0;
         let eaten = reached * (1.0 - spared(1));
-        same(ages[0], 10.0 * (1.0 - eaten - (EXPOSED - eaten) * lost(0.9 * 1.7)));
-        same(ages[1], 20.0 * (1.0 - eaten - (reached - eaten) * lost(0.5 * 1.7)));
+        same(ages[0], 10.0 * (1.0 - eaten - (EXPOSED - eaten) * hazard_to_prob(0.9 * 1.7)));
+        same(ages[1], 20.0 * (1.0 - eaten - (reached - eaten) * hazard_to_prob(0.5 * 1.7)));
         // Two crossings of half the area tear out as much as one of the whole.
         let (mut once, mut twice) = (Fodder::laid(), Fodder::laid());
         once.take(&scratching(1.7), 1.0);
@@ -625,12 +625,12 @@ mod tests {
         let birds = Pressure { green: 20.0, scratched: 1.7, ..Pressure::default() };
         table.take(&birds, EXPOSED);
         let share_lost = (120.0 - table.zone.cover) / 120.0;
-        same(table.zone.bitten[0], lost(2.0 * share_lost + 0.3 * 1.7 * EXPOSED));
+        same(table.zone.bitten[0], hazard_to_prob(2.0 * share_lost + 0.3 * 1.7 * EXPOSED));
         // Bare ground is still scratched.
         let garden = Garden::new();
         let mut bare = Zone { rested: 1.0, ..Zone::default() };
         take(&mut bare, &mut [], &mut [], &birds, EXPOSED, &garden.zone_context(SWARD));
-        same(bare.bitten[0], lost(0.3 * 1.7 * EXPOSED));
+        same(bare.bitten[0], hazard_to_prob(0.3 * 1.7 * EXPOSED));
     }
 
     #[test]
@@ -638,13 +638,13 @@ mod tests {
         let mut table = Fodder::laid();
         let birds = Pressure { insects: 0.7, seeds: 0.2, scratched: 0.5, ..Pressure::default() };
         let intake = table.take(&birds, EXPOSED);
-        let seeds = 100.0 * lost(0.2) * EXPOSED;
-        let up = 900.0 * 0.05 * lost(0.5) * EXPOSED;
+        let seeds = 100.0 * hazard_to_prob(0.2) * EXPOSED;
+        let up = 900.0 * 0.05 * hazard_to_prob(0.5) * EXPOSED;
         same(table.weeds[0].surface, 100.0 - seeds + up);
         same(table.weeds[0].deep, 900.0 - up);
         same(table.zone.flows.get(Flow::SeedsEaten), seeds);
         same(intake.other, seeds * 4e-4);
-        same(intake.insects, 0.4 * lost(0.7) * EXPOSED);
+        same(intake.insects, 0.4 * hazard_to_prob(0.7) * EXPOSED);
         same(table.zone.insects, 0.4 - intake.insects);
         same(table.zone.flows.get(Flow::EatenInsects), intake.insects);
     }
@@ -653,12 +653,12 @@ mod tests {
     fn scratched_ground_is_disturbed_thrown_out_and_mixed() {
         let mut garden = Garden::new();
         garden.plan.kinds.process.mix_in = 0.05;
-        for (ground, thrown) in [(SWARD, 0.0), (BED, 0.4 * lost(0.9) * EXPOSED)] {
+        for (ground, thrown) in [(SWARD, 0.0), (BED, 0.4 * hazard_to_prob(0.9) * EXPOSED)] {
             let mut zone = Zone { disturbed: 0.3, dead: 80.0, dead_n: 16.0, dead_p: 2.0, ..Zone::default() };
             take(&mut zone, &mut [], &mut [], &scratching(0.9), EXPOSED, &garden.zone_context(ground));
-            same(zone.disturbed, 0.3 + 0.7 * lost(0.9) * EXPOSED);
+            same(zone.disturbed, 0.3 + 0.7 * hazard_to_prob(0.9) * EXPOSED);
             same(zone.thrown, thrown);
-            let mixed = 80.0 * lost(0.05 * 0.9) * EXPOSED;
+            let mixed = 80.0 * hazard_to_prob(0.05 * 0.9) * EXPOSED;
             same(zone.dead, 80.0 - mixed);
             same(zone.fresh_n, 16.0 * mixed / 80.0);
             same(zone.flows.get(Flow::MixedIn), mixed);
@@ -675,7 +675,7 @@ mod tests {
             let water = context.here.available_water + above_field_capacity;
             let mut zone = Zone { water, firm: 0.25, ..Zone::default() };
             take(&mut zone, &mut [], &mut [], &birds, EXPOSED, &context);
-            same(zone.firm, 0.25 + 0.75 * lost(0.8 * wet) * EXPOSED);
+            same(zone.firm, 0.25 + 0.75 * hazard_to_prob(0.8 * wet) * EXPOSED);
         }
     }
 

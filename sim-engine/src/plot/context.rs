@@ -191,8 +191,8 @@ pub fn recovery<F: Real>(bitten: &[F; 4], rested: F) -> F {
 #[inline(always)]
 #[must_use]
 pub fn water_factor<F: Real>(water_mm: F, available_mm: F, depletion: F, demand_mm: F) -> F {
-    let p = (depletion + (demand_mm.of(5.0) - demand_mm) * 0.04).max(depletion.of(0.1)).min(depletion.of(0.8));
-    (water_mm / (p.rest() * available_mm)).up_to_one()
+    let p = (depletion + (demand_mm.splat(5.0) - demand_mm) * 0.04).max(depletion.splat(0.1)).min(depletion.splat(0.8));
+    (water_mm / (p.one_minus() * available_mm)).clamp_max_one()
 }
 
 /// Sees a zone's weeds and its cover by plants and dead material, 0 to 1, overlapping at
@@ -214,7 +214,7 @@ pub fn see<F: Real>(zone: &mut Zone<F>, weeds: &[Weed<F>], creepers: &[Creeper<F
     if let Some(crop) = &context.crop {
         depth += zone.crop * crop.numbers.cover_per_mass;
     }
-    zone.seen_cover = depth.lost();
+    zone.seen_cover = depth.hazard_to_prob();
     zone.seen_weeds = weed_mass;
     zone.seen_shoots = shoots;
 }
@@ -222,7 +222,7 @@ pub fn see<F: Real>(zone: &mut Zone<F>, weeds: &[Weed<F>], creepers: &[Creeper<F
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::testing::{Garden, SWARD, lost, near, same};
+    use crate::testing::{Garden, SWARD, hazard_to_prob, near, same};
 
     #[test]
     fn water_factor_follows_the_ks_table() {
@@ -295,7 +295,7 @@ mod tests {
     fn monsi_saeki_table() {
         // Facts topic 11: k 0.5, L 1, 2, 4.
         for (lai, cover) in [(1.0, 0.393_469), (2.0, 0.632_121), (4.0, 0.864_665)] {
-            assert!((crate::math::lost(0.5 * lai) - cover).abs() < 1e-6);
+            assert!((crate::math::hazard_to_prob(0.5 * lai) - cover).abs() < 1e-6);
         }
     }
 
@@ -318,7 +318,7 @@ mod tests {
         let mut zone = Zone { cover: 50.0, dead: 40.0, residue: 60.0, crop: 30.0, ..Zone::default() };
         let weeds = [Weed { ages: [1.0, 2.0, 4.0], ..Weed::default() }];
         let creepers = [Creeper { shoots: 9.0, reserve: 100.0, ..Creeper::default() }];
-        let open = |hazards: &[f64]| 1.0 - hazards.iter().map(|h| 1.0 - lost(*h)).product::<f64>();
+        let open = |hazards: &[f64]| 1.0 - hazards.iter().map(|h| 1.0 - hazard_to_prob(*h)).product::<f64>();
         let parts = [0.55, 0.16, 0.24, 0.126, 0.108, 0.36];
         see(&mut zone, &weeds, &creepers, &garden.with_crop());
         same(zone.seen_cover, open(&parts));

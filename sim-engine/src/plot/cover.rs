@@ -59,10 +59,10 @@ pub fn growth<F: Real>(zone: &Zone<F>, rates: &ZoneRates<F>, context: &ZoneConte
     let n = context.cover;
     let nitrogen = rates.nitrogen_factor.max(n.fixed_share);
     let conditions = context.cover_day().growth * rates.water_factor * nitrogen * zone.crowns * context.step();
-    let vigour = n.bitten_growth + n.bitten_growth.rest() * rates.rested;
-    let room = (rates.live * context.here.per_capacity).rest().or_zero();
+    let vigour = n.bitten_growth + n.bitten_growth.one_minus() * rates.rested;
+    let room = (rates.live * context.here.per_capacity).one_minus().clamp_min_zero();
     let from_leaves = n.growth_rate * vigour * zone.cover * room;
-    let low = (zone.cover * (1.0 / CROWN_GROWTH_ENDS)).rest().or_zero();
+    let low = (zone.cover * (1.0 / CROWN_GROWTH_ENDS)).one_minus().clamp_min_zero();
     conditions * (from_leaves + n.crown_regrowth * rates.rested * low)
 }
 
@@ -71,13 +71,13 @@ pub fn growth<F: Real>(zone: &Zone<F>, rates: &ZoneRates<F>, context: &ZoneConte
 #[inline(always)]
 pub fn set_back<F: Real>(zone: &mut Zone<F>, lost_share: F, scratched: F, n: &CoverParams<F>) {
     let just_bitten = zone.bitten[0];
-    let falls = (n.bite_spread * lost_share + n.touch_setback * scratched).lost();
+    let falls = (n.bite_spread * lost_share + n.touch_setback * scratched).hazard_to_prob();
     for share in &mut zone.bitten {
-        *share *= falls.rest();
+        *share *= falls.one_minus();
     }
-    zone.rested *= falls.rest();
+    zone.rested *= falls.one_minus();
     zone.bitten[0] += falls;
-    zone.crowns *= (n.crown_scratch_loss * scratched * just_bitten).lost().rest();
+    zone.crowns *= (n.crown_scratch_loss * scratched * just_bitten).hazard_to_prob().one_minus();
 }
 
 /// Recovery, ageing and crowns of a step.
@@ -86,10 +86,10 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &Zone
     let n = context.cover;
     let step = context.step();
     recover(zone, rates, context);
-    let dying = n.crown_death * rates.rested.rest() * step;
+    let dying = n.crown_death * rates.rested.one_minus() * step;
     let regained = n.crown_recovery * context.cover_day().growth * rates.water_factor * zone.seen_cover * step;
-    zone.crowns += zone.crowns * (zone.crowns.rest() * regained.up_to_one() - dying.up_to_one());
-    let above_stubble = (zone.cover - n.out_of_reach * 0.5).or_zero();
+    zone.crowns += zone.crowns * (zone.crowns.one_minus() * regained.clamp_max_one() - dying.clamp_max_one());
+    let above_stubble = (zone.cover - n.out_of_reach * 0.5).clamp_min_zero();
     let aged = above_stubble * context.cover_day().dies;
     zone.cover -= aged;
     dead_cover::add(zone, aged, n.nitrogen_content, n.phosphorus_content);
@@ -106,8 +106,8 @@ pub fn recovery_per_growth(recovery_days: f64) -> f64 {
 #[inline(always)]
 fn recover<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &ZoneContext<F>) {
     let growth = context.cover_day().growth * rates.water_factor;
-    let growth = growth.min(growth.of(FASTEST_RECOVERY * GOOD_GROWTH));
-    let moving = (context.here.recovery * growth).up_to_one();
+    let growth = growth.min(growth.splat(FASTEST_RECOVERY * GOOD_GROWTH));
+    let moving = (context.here.recovery * growth).clamp_max_one();
     let mut arriving = context.zero();
     for share in &mut zone.bitten {
         let leaving = *share * moving;
@@ -135,7 +135,7 @@ pub fn dig_in(zone: &mut Zone, n: &CoverParams) -> f64 {
 mod tests {
     use super::*;
     use crate::drivers::PlantDay;
-    use crate::testing::{Garden, SWARD, at_ease, lost, near, same};
+    use crate::testing::{Garden, SWARD, at_ease, hazard_to_prob, near, same};
 
     /// A garden on a day of this growth for all plants.
     fn on_a_day_of(growth: f64) -> Garden {
@@ -226,7 +226,7 @@ mod tests {
         let garden = Garden::new();
         let mut zone = Zone { bitten: [0.1, 0.15, 0.2, 0.25], rested: 0.3, crowns: 0.8, ..sward(100.0) };
         set_back(&mut zone, 0.2, 1.5, &garden.plan.kinds.covers[0]);
-        let falls = lost(2.0 * 0.2 + 0.3 * 1.5);
+        let falls = hazard_to_prob(2.0 * 0.2 + 0.3 * 1.5);
         let stays = 1.0 - falls;
         for (share, want) in zone.bitten.iter().zip([0.1 * stays + falls, 0.15 * stays, 0.2 * stays, 0.25 * stays]) {
             same(*share, want);
@@ -234,7 +234,7 @@ mod tests {
         same(zone.rested, 0.3 * stays);
         same(zone.bitten.iter().sum::<f64>() + zone.rested, 1.0);
         // Crowns die where scratched while just bitten: on the tenth that was, not on what was bitten now.
-        same(zone.crowns, 0.8 * (1.0 - lost(0.03 * 1.5 * 0.1)));
+        same(zone.crowns, 0.8 * (1.0 - hazard_to_prob(0.03 * 1.5 * 0.1)));
     }
 
     /// Mean days to rested of a surface bitten at once, in steps of a day.

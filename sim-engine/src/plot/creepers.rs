@@ -41,7 +41,7 @@ use crate::state::{Creeper, KG_HA, Zone};
 #[inline(always)]
 fn room<F: Real>(n: &CreeperParams<F>, zone: &Zone<F>, rates: &ZoneRates<F>, context: &ZoneContext<F>) -> F {
     let crowd = rates.weeds + rates.shoots + n.crowding * (zone.cover + zone.crop);
-    (crowd * context.here.per_capacity).rest().or_zero()
+    (crowd * context.here.per_capacity).one_minus().clamp_min_zero()
 }
 
 /// Growth proposed for a step, g/m², before nitrogen is shared out.
@@ -70,9 +70,9 @@ pub fn advance<F: Real>(
 ) {
     let step = context.step();
     let grown = creeper.grown;
-    let shooting = (n.shooting_rate * plant.growth * rates.water_factor * step).lost();
+    let shooting = (n.shooting_rate * plant.growth * rates.water_factor * step).hazard_to_prob();
     let sent = creeper.reserve * shooting * room(n, zone, rates, context);
-    let stored = grown * n.reserve_share * (creeper.reserve / n.reserve_room).rest().or_zero();
+    let stored = grown * n.reserve_share * (creeper.reserve / n.reserve_room).one_minus().clamp_min_zero();
     let upkeep = creeper.reserve * plant.upkeep;
     let aged = creeper.shoots * plant.dies;
     let sent = sent.min(creeper.reserve - upkeep);
@@ -88,7 +88,7 @@ pub fn advance<F: Real>(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::testing::{Garden, SWARD, at_ease, lost, same};
+    use crate::testing::{Garden, SWARD, at_ease, hazard_to_prob, same};
 
     const COUCH: Creeper = Creeper { shoots: 40.0, reserve: 60.0, grown: 5.0 };
     /// The warmest day: growth at its best, a twentieth of the shoots dies, a fiftieth of the reserve is burnt.
@@ -121,7 +121,7 @@ mod tests {
         let (mut couch, mut zone) = (COUCH, Zone { cover: 60.0, crop: 40.0, ..Zone::default() });
         let rates = ZoneRates { weeds: 50.0, shoots: 40.0, ..at_ease() };
         step(&mut couch, &mut zone, &DAY, &rates, 1.0);
-        let sent = 60.0 * lost(0.02) * 0.5;
+        let sent = 60.0 * hazard_to_prob(0.02) * 0.5;
         let stored = 5.0 * 0.35 * (1.0 - 60.0 / 300.0);
         let (upkeep, aged) = (60.0 * 0.02, 40.0 * 0.05);
         same(couch.reserve, 60.0 + stored - sent - upkeep);
@@ -145,11 +145,11 @@ mod tests {
             couch.shoots - 40.0
         };
         let half = PlantDay { growth: 0.5, ..DAY };
-        same(sent(DAY, at_ease(), 1.0), 60.0 * lost(0.02));
-        same(sent(half, at_ease(), 1.0), 60.0 * lost(0.01));
-        same(sent(DAY, ZoneRates { water_factor: 0.5, ..at_ease() }, 1.0), 60.0 * lost(0.01));
-        same(sent(DAY, at_ease(), 0.25), 60.0 * lost(0.005));
-        same(sent(DAY, ZoneRates { shoots: 150.0, ..at_ease() }, 1.0), 60.0 * lost(0.02) * 0.5);
+        same(sent(DAY, at_ease(), 1.0), 60.0 * hazard_to_prob(0.02));
+        same(sent(half, at_ease(), 1.0), 60.0 * hazard_to_prob(0.01));
+        same(sent(DAY, ZoneRates { water_factor: 0.5, ..at_ease() }, 1.0), 60.0 * hazard_to_prob(0.01));
+        same(sent(DAY, at_ease(), 0.25), 60.0 * hazard_to_prob(0.005));
+        same(sent(DAY, ZoneRates { shoots: 150.0, ..at_ease() }, 1.0), 60.0 * hazard_to_prob(0.02) * 0.5);
     }
 
     /// A full reserve takes no more; one that burns nearly all of itself cannot send up the same grams again.

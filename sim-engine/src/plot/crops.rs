@@ -43,7 +43,7 @@ use crate::state::{KG_HA, Zone};
 pub fn growth<F: Real>(zone: &Zone<F>, crop: &StandingCrop<F>, rates: &ZoneRates<F>) -> F {
     let n = crop.numbers;
     let conditions = crop.day.growth * rates.conditions;
-    let room = (zone.crop / n.capacity).rest().or_zero();
+    let room = (zone.crop / n.capacity).one_minus().clamp_min_zero();
     n.growth_rate * conditions * zone.crop * room
 }
 
@@ -53,7 +53,7 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, crop: &StandingCrop<F>, weed_pressur
     let step = context.step();
     zone.crop_age += crop.day.thermal * step;
     zone.crop_weed_days += weed_pressure * step;
-    zone.crop_days += zone.crop_days.of(step);
+    zone.crop_days += zone.crop_days.splat(step);
 }
 
 /// Puts a crop in.

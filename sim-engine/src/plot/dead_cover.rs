@@ -74,15 +74,15 @@ pub fn mix_in<F: Real>(zone: &mut Zone<F>, share: F) {
 pub fn advance<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &ZoneContext<F>) {
     let standing = zone.residue.above(0.0);
     if standing.any() {
-        lay_down_residue(zone, context.plan.residue_falls.where_(standing));
+        lay_down_residue(zone, context.plan.residue_falls.select_or_zero(standing));
     }
-    let gone = context.day.dead_keep.rest() * rates.water_factor;
+    let gone = context.day.dead_keep.one_minus() * rates.water_factor;
     let (mass, n, p) = (zone.dead * gone, zone.dead_n * gone, zone.dead_p * gone);
     zone.dead -= mass;
     zone.dead_n -= n;
     zone.dead_p -= p;
     zone.slow_n += n * context.process.humus_share;
-    zone.mineral_n += n * context.process.humus_share.rest();
+    zone.mineral_n += n * context.process.humus_share.one_minus();
     zone.soil_p += p;
     zone.flows.add(Flow::Decayed, mass);
     if let Some(canopy) = context.canopy {
@@ -93,16 +93,16 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &Zone
 /// Fruit falls through its season and rots.
 #[inline(always)]
 fn fruit<F: Real>(zone: &mut Zone<F>, canopy: &CanopyParams<F>, context: &ZoneContext<F>) {
-    let rotten = zone.fruit * context.day.fruit_keep.rest();
+    let rotten = zone.fruit * context.day.fruit_keep.one_minus();
     zone.fruit -= rotten;
     zone.mineral_n += rotten * canopy.nitrogen_content * KG_HA;
     zone.soil_p += rotten * canopy.phosphorus_content * KG_HA;
     zone.flows.add(Flow::Decayed, rotten);
-    let day = rotten.of(context.day.since_solstice);
+    let day = rotten.splat(context.day.since_solstice);
     let falling = day.ge(canopy.fruit_from) & canopy.fruit_to.gt(day);
     if falling.any() {
         let falls = canopy.fruit_fall / (canopy.fruit_to - canopy.fruit_from) * context.step();
-        let falls = falls.where_(falling);
+        let falls = falls.select_or_zero(falling);
         zone.fruit += falls;
         book_canopy_fall(zone, falls, canopy);
     }

@@ -44,14 +44,14 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, context: &ZoneContext<F>) {
 mod tests {
     use super::*;
     use crate::ledger::flows::Currency;
-    use crate::testing::{Garden, SWARD, lost, net, same};
+    use crate::testing::{Garden, SWARD, hazard_to_prob, net, same};
 
     /// A garden of this warmth, its rates taken from renewal 0.08 and room 0.4 g/m².
     fn warm(warmth: f64, step: f64) -> Garden {
         let mut garden = Garden::new();
         garden.plan.step = step;
         garden.day.insect_warmth = warmth;
-        garden.day.insect_going = lost(0.08 / 0.4 * warmth * step);
+        garden.day.insect_going = hazard_to_prob(0.08 / 0.4 * warmth * step);
         garden
     }
 
@@ -61,7 +61,7 @@ mod tests {
             let garden = warm(warmth, step);
             let mut zone = Zone { insects: 0.3, ..Zone::default() };
             advance(&mut zone, &garden.zone_context(SWARD));
-            let (up, gone) = (0.08 * warmth * step, 0.3 * lost(0.2 * warmth * step));
+            let (up, gone) = (0.08 * warmth * step, 0.3 * hazard_to_prob(0.2 * warmth * step));
             same(zone.insects, 0.3 + up - gone);
             same(zone.flows.get(Flow::InsectsUp), up);
             same(zone.flows.get(Flow::InsectsGone), gone);

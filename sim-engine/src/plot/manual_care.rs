@@ -145,7 +145,7 @@ pub fn leaf_fall(zone: &mut Zone, canopy: &crate::species::CanopyParams) {
 mod tests {
     use super::*;
     use crate::ledger::flows::Currency;
-    use crate::testing::{Garden, SWARD, lost, net, same};
+    use crate::testing::{Garden, SWARD, hazard_to_prob, net, same};
 
     /// A weedy sward of 100 g/m² cover, 60 of weeds and 40 of shoots, with residue and dead cover.
     struct Ground {
@@ -210,7 +210,7 @@ mod tests {
             same(self.zone.seen_weeds, weeds);
             same(self.zone.seen_shoots, shoots);
             let dead = 0.004 * (self.zone.dead + self.zone.residue);
-            same(self.zone.seen_cover, lost(0.011 * self.zone.cover + 0.018 * weeds + 0.012 * shoots + dead));
+            same(self.zone.seen_cover, hazard_to_prob(0.011 * self.zone.cover + 0.018 * weeds + 0.012 * shoots + dead));
         }
     }
 

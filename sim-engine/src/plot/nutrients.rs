@@ -70,16 +70,16 @@ impl<F: Real> Need<F> {
 pub fn feed_growth<F: Real>(zone: &mut Zone<F>, need: &Need<F>, uptake_share: F) -> F {
     let available = zone.mineral_n * uptake_share;
     let enough = available.ge(need.n);
-    let (mut factor, mut taken) = (available.of(1.0), need.n);
+    let (mut factor, mut taken) = (available.splat(1.0), need.n);
     if (!enough).any() {
-        let fixed = need.can_fix.min(need.n - available).where_(!enough);
-        factor = F::choose(enough, factor, (available + fixed) / need.n);
-        taken = F::choose(enough, taken, available);
+        let fixed = need.can_fix.min(need.n - available).select_or_zero(!enough);
+        factor = F::select(enough, factor, (available + fixed) / need.n);
+        taken = F::select(enough, taken, available);
         zone.flows.add(Flow::FixedN, fixed);
     }
     zone.mineral_n -= taken;
     let p = need.p * factor;
-    let weathered = (p - zone.soil_p).or_zero();
+    let weathered = (p - zone.soil_p).clamp_min_zero();
     zone.soil_p += weathered - p;
     zone.flows.add(Flow::SupplyP, weathered);
     zone.flows.add(Flow::Growth, need.mass * factor);
@@ -104,8 +104,8 @@ pub fn receive_droppings<F: Real>(zone: &mut Zone<F>, n_kg_ha: F, p_kg_ha: F, pr
 #[inline(always)]
 pub fn advance<F: Real>(zone: &mut Zone<F>, drained_mm: F, context: &ZoneContext<F>) {
     let (p, step) = (context.process, context.step());
-    let released = zone.slow_n * (context.here.slow_release * context.day.q10_15 * step).up_to_one();
-    let decayed = context.day.fresh_keep.rest();
+    let released = zone.slow_n * (context.here.slow_release * context.day.q10_15 * step).clamp_max_one();
+    let decayed = context.day.fresh_keep.one_minus();
     let (fresh_n, fresh_p) = (zone.fresh_n * decayed, zone.fresh_p * decayed);
     let rain = p.rain_nitrogen * step;
     zone.slow_n -= released;
@@ -138,14 +138,14 @@ fn lose<F: Real>(zone: &mut Zone<F>, drained_mm: F, context: &ZoneContext<F>) {
 #[inline(always)]
 #[must_use]
 pub fn leached<F: Real>(mobile_kg_ha: F, drained_per_held: F) -> F {
-    mobile_kg_ha * drained_per_held.lost()
+    mobile_kg_ha * drained_per_held.hazard_to_prob()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::ledger::flows::Currency;
-    use crate::testing::{Garden, SWARD, lost, near, net, same};
+    use crate::testing::{Garden, SWARD, hazard_to_prob, near, net, same};
 
     #[test]
     fn leaching_and_decay_meet_the_worked_values() {
@@ -153,7 +153,7 @@ mod tests {
         assert!((leached(80.0, 40.0 / 90.0) - 28.7056).abs() < 1e-4);
         // First-order mineralisation: k .01, .02, .005 over 30, 60, 100 d.
         for (k, t, want) in [(0.01, 30.0, 25.9182), (0.02, 60.0, 69.8806), (0.005, 100.0, 39.3469)] {
-            assert!((100.0 * lost(k * t) - want).abs() < 1e-4);
+            assert!((100.0 * hazard_to_prob(k * t) - want).abs() < 1e-4);
         }
     }
 

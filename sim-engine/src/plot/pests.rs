@@ -103,7 +103,7 @@ pub fn reach<F: Real>(day: &PestDay<F>, age: F) -> F {
     let since = age - n.emergence;
     let risen = normal_cdf((since + n.rise_lead) * per_spread);
     let risen = risen - normal_cdf(since * per_spread - 3.0);
-    F::choose(stirring, n.reach_resting + (n.reach_risen - n.reach_resting) * risen, n.reach_resting)
+    F::select(stirring, n.reach_resting + (n.reach_risen - n.reach_resting) * risen, n.reach_resting)
 }
 
 /// Share of spring emergence due at a physiological age.
@@ -111,7 +111,7 @@ pub fn reach<F: Real>(day: &PestDay<F>, age: F) -> F {
 fn due<F: Real>(day: &PestDay<F>, age: F) -> F {
     let z = (age - day.numbers.emergence) * day.of_step.per_spread;
     let early = z.below(-TAILS);
-    if (!early).any() { F::choose(early, z.zero(), normal_cdf(z)) } else { z.zero() }
+    if (!early).any() { F::select(early, z.zero(), normal_cdf(z)) } else { z.zero() }
 }
 
 /// Rogers' random predator equation (1972): prey eaten of `prey` by search `search`
@@ -125,7 +125,7 @@ pub fn rogers(prey: f64, search: f64, handling: f64) -> f64 {
         return 0.0;
     }
     if handling <= 0.0 {
-        return prey * search.lost();
+        return prey * search.hazard_to_prob();
     }
     // In x = search − handling·Ne: x + handling·N₀·(1 − e^−x) = search, left side rising and concave.
     let load = handling * prey;
@@ -151,17 +151,17 @@ pub fn advance<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut Fl
     let mut now = before;
     let mut hazard = before.zero();
     if counting.any() {
-        now = F::choose(counting, due(day, age).max(before), before);
+        now = F::select(counting, due(day, age).max(before), before);
         let more = now.gt(before);
         if more.any() {
-            let staying = day.numbers.two_winter_share.rest();
-            hazard = (staying * (now - before) / (staying * before).rest()).where_(more);
+            let staying = day.numbers.two_winter_share.one_minus();
+            hazard = (staying * (now - before) / (staying * before).one_minus()).select_or_zero(more);
         }
     }
     let dying = day.of_step.death_soil;
     let start = pest.overwintered + pest.dropped;
-    pest.overwintered *= dying.rest();
-    pest.dropped *= dying.rest();
+    pest.overwintered *= dying.one_minus();
+    pest.dropped *= dying.one_minus();
     flows.add(Flow::PestDeath, start * dying);
     if day.search.soil.above(0.0).any() {
         search_soil(pest, day, age, flows);
@@ -188,14 +188,14 @@ fn search_soil<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, age: F, flows:
 /// Caught in the soil of the part birds can reach.
 #[inline(always)]
 fn caught<F: Real>(pool: F, search: F, day: &PestDay<F>) -> F {
-    let at_once = pool * day.exposed * search.lost();
+    let at_once = pool * day.exposed * search.hazard_to_prob();
     let slow = day.numbers.handling_time.above(0.0);
     if !slow.any() {
         return at_once;
     }
     let handling = day.numbers.handling_time * day.numbers.search_soil;
     let handled = pool.by_lane(|i| rogers(pool.lane(i), search.lane(i), handling.lane(i)));
-    F::choose(slow, day.exposed * handled, at_once)
+    F::select(slow, day.exposed * handled, at_once)
 }
 
 /// A summer generation's stage in the soil; returns adults leaving it.
@@ -206,13 +206,13 @@ fn summer_generation<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &
         return day.degree_days.zero();
     }
     if day.search.soil.above(0.0).any() {
-        let share = day.exposed * (day.numbers.reach_resting * day.search.soil).lost();
+        let share = day.exposed * (day.numbers.reach_resting * day.search.soil).hazard_to_prob();
         for stage in &mut pest.summer {
             flows.add(Flow::PestCaught, *stage * share);
-            *stage *= share.rest();
+            *stage *= share.one_minus();
         }
     }
-    let rate = (day.degree_days * day.of_step.summer_per_degree_day).where_(rests);
+    let rate = (day.degree_days * day.of_step.summer_per_degree_day).select_or_zero(rests);
     chain(&mut pest.summer, rate, day.of_step.death_soil, rate.zero(), flows)
 }
 
@@ -222,9 +222,9 @@ fn summer_generation<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &
 pub fn chain<F: Real>(boxes: &mut [F; PEST_BOXES], rate: F, death: F, entering: F, flows: &mut Flows<F>) -> F {
     let total = rate + death;
     let beyond = total.above(1.0);
-    let mut scale = total.of(1.0);
+    let mut scale = total.splat(1.0);
     if beyond.any() {
-        scale = F::choose(beyond, scale / total, scale);
+        scale = F::select(beyond, scale / total, scale);
     }
     let (moves, dies) = (rate * scale, death * scale);
     let mut arriving = entering;
@@ -243,7 +243,7 @@ pub fn chain<F: Real>(boxes: &mut [F; PEST_BOXES], rate: F, death: F, entering: 
 /// Eggs and larvae: laid by adults of the start of the step, leaving for the soil.
 #[inline(always)]
 fn above_ground<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut Flows<F>) {
-    let laid = (pest.adults * day.of_step.eggs).where_(day.host);
+    let laid = (pest.adults * day.of_step.eggs).select_or_zero(day.host);
     let mut crowd = laid.zero();
     for stage in &pest.above {
         crowd += *stage;
@@ -254,7 +254,7 @@ fn above_ground<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut F
     }
     let mut crowded_out = laid.zero();
     if laid.above(0.0).any() {
-        crowded_out = laid * (laid.of(1.0) / (day.numbers.crowding * crowd + 1.0)).rest();
+        crowded_out = laid * (laid.splat(1.0) / (day.numbers.crowding * crowd + 1.0)).one_minus();
     }
     flows.add(Flow::EggsLaid, laid);
     flows.add(Flow::PestDeath, crowded_out);
@@ -263,13 +263,13 @@ fn above_ground<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut F
     pest.grown_this_season += dropping;
     let mut eaten = dropping.zero();
     if day.search.dropping_day.above(0.0).any() {
-        eaten = dropping * day.exposed * day.search.dropping_day.lost();
+        eaten = dropping * day.exposed * day.search.dropping_day.hazard_to_prob();
     }
     flows.add(Flow::PestCaught, eaten);
     let summer = day.numbers.resting_from.above(day.since_solstice);
     let left = dropping - eaten;
-    pest.summer[0] += left.where_(summer);
-    pest.dropped += left.where_(!summer);
+    pest.summer[0] += left.select_or_zero(summer);
+    pest.dropped += left.select_or_zero(!summer);
 }
 
 /// Adults: risers that got past the birds, flown in, mixed between plots, dying.
@@ -277,9 +277,9 @@ fn above_ground<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut F
 fn adults<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, rising: F, flows: &mut Flows<F>) {
     let mut eaten = rising.zero();
     if day.search.emerging_day.above(0.0).any() {
-        eaten = rising * day.exposed * day.search.emerging_day.lost();
+        eaten = rising * day.exposed * day.search.emerging_day.hazard_to_prob();
     }
-    let arrived = (day.neighbours * day.of_step.fly_in).where_(flying(pest, day));
+    let arrived = (day.neighbours * day.of_step.fly_in).select_or_zero(flying(pest, day));
     if !(pest.adults + day.mean_adults + rising + arrived).above(0.0).any() {
         return;
     }
@@ -291,8 +291,8 @@ fn adults<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, rising: F, flows: &
     flows.add(Flow::PestCaught, eaten);
     flows.add(Flow::FlownIn, arrived);
     flows.add(Flow::PestDeath, dying);
-    flows.add(Flow::MixedInPests, mixed.where_(inward));
-    flows.add(Flow::MixedOutPests, (mixed * -1.0).where_(!inward));
+    flows.add(Flow::MixedInPests, mixed.select_or_zero(inward));
+    flows.add(Flow::MixedOutPests, (mixed * -1.0).select_or_zero(!inward));
     pest.risen += rising - eaten;
     pest.flown_in += arrived;
     pest.adults += rising - eaten + arrived + mixed - dying;
@@ -327,14 +327,14 @@ pub fn end_season(pest: &mut PestHere, n: &PestParams) {
 /// Share of the crop damaged by this season's larvae so far; it saturates.
 #[must_use]
 pub fn damage(pest: &PestHere, n: &PestParams) -> f64 {
-    (n.damage_per_larva * pest.grown_this_season).lost()
+    (n.damage_per_larva * pest.grown_this_season).hazard_to_prob()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::ledger::flows::{Currency, Flows};
-    use crate::testing::{lost, near, net, same, sawfly};
+    use crate::testing::{hazard_to_prob, near, net, same, sawfly};
 
     /// A sawfly that neither dies nor moves by itself, so that one process at a time is seen.
     fn undying() -> PestParams {
@@ -432,8 +432,8 @@ mod tests {
             advance(&mut pest, &PestDay { degree_days: 5.0, search, exposed, ..day(&n, &of_step) }, &mut flows);
             near(pest.overwintered, 50.0, 1e-5);
             let rising = 100.0 - pest.overwintered;
-            same(flows.get(Flow::PestCaught), rising * exposed * lost(emerging_day));
-            same(pest.risen, rising * (1.0 - exposed * lost(emerging_day)));
+            same(flows.get(Flow::PestCaught), rising * exposed * hazard_to_prob(emerging_day));
+            same(pest.risen, rising * (1.0 - exposed * hazard_to_prob(emerging_day)));
             same(pest.adults, pest.risen);
         }
     }
@@ -464,8 +464,8 @@ mod tests {
         let before = PestDay { degree_days: 70.0, search, exposed: 0.5, ..day(&n, &of_step) };
         advance(&mut pest, &before, &mut flows);
         let half_risen = 0.04 + 0.48 * 0.5;
-        same(pest.dropped, 40.0 * (1.0 - 0.5 * lost(0.04 * 2.0)));
-        let found = 1.0 - 0.5 * lost(half_risen * 2.0);
+        same(pest.dropped, 40.0 * (1.0 - 0.5 * hazard_to_prob(0.04 * 2.0)));
+        let found = 1.0 - 0.5 * hazard_to_prob(half_risen * 2.0);
         // At 70 of 160 degree-days three spreads are to go: 0.00135 of the 0.9 rise that day.
         near(pest.overwintered, 100.0 * found * (1.0 - 0.9 * 0.001_349_9), 1e-3);
         let taken = 100.0 * (1.0 - found) + 40.0 - pest.dropped;
@@ -478,11 +478,11 @@ mod tests {
     fn rogers_solves_his_equation() {
         for (prey, search, handling) in [(50.0, 0.5, 0.01), (200.0, 1.0, 0.01), (5.0, 3.0, 0.2), (1e3, 8.0, 0.5)] {
             let eaten = rogers(prey, search, handling);
-            near(eaten, prey * lost(search - handling * eaten), 1e-9 * prey);
+            near(eaten, prey * hazard_to_prob(search - handling * eaten), 1e-9 * prey);
             assert!(eaten > 0.0 && eaten < rogers(prey, search, 0.0));
         }
-        same(rogers(50.0, 0.7, 0.0), 50.0 * lost(0.7));
-        near(rogers(50.0, 0.7, 1e-9), 50.0 * lost(0.7), 1e-5);
+        same(rogers(50.0, 0.7, 0.0), 50.0 * hazard_to_prob(0.7));
+        near(rogers(50.0, 0.7, 1e-9), 50.0 * hazard_to_prob(0.7), 1e-5);
         assert_eq!((rogers(0.0, 1.0, 0.1), rogers(10.0, 0.0, 0.1)), (0.0, 0.0));
         // Facts topic 8: N₀ 50, a 0.5, h 0.02, P 1: 14.826629, in the soil within reach, half of it under guards.
         let n = PestParams { handling_time: 0.02, search_soil: 0.5, ..undying() };
@@ -558,7 +558,7 @@ mod tests {
             let search = Search { dropping_day, ..Search::default() };
             advance(&mut pest, &PestDay { degree_days: 13.0, search, exposed, ..day(&n, &of_step) }, &mut flows);
             let dropping = 100.0 * 13.0 * 6.0 / 260.0;
-            let caught = dropping * exposed * lost(dropping_day);
+            let caught = dropping * exposed * hazard_to_prob(dropping_day);
             same(pest.above[5], 100.0 - dropping - 3.5);
             same(pest.grown_this_season, dropping);
             same(pest.dropped, dropping - caught);
@@ -605,7 +605,7 @@ mod tests {
         pest.summer = [10.0; PEST_BOXES];
         let search = Search { soil: 2.0, ..Search::default() };
         summer_generation(&mut pest, &PestDay { search, exposed: 0.5, ..day(&n, &of_step) }, &mut flows);
-        let found = 0.5 * lost(0.04 * 2.0);
+        let found = 0.5 * hazard_to_prob(0.04 * 2.0);
         same(flows.get(Flow::PestCaught), 60.0 * found);
         same(flows.get(Flow::PestDeath), 60.0 * (1.0 - found) * 0.01);
         pest.summer.iter().for_each(|stage| same(*stage, 10.0 * (1.0 - found) * 0.99));
@@ -617,8 +617,8 @@ mod tests {
         let n = undying();
         let (mut pest, mut flows) = (PestHere { adults: 40.0, ..PestHere::default() }, Flows::default());
         adults(&mut pest, &day(&n, &PestStep::new(&n, 1.0)), 3.0, &mut flows);
-        same(pest.adults, 40.0 * (1.0 - lost(0.12)) + 3.0);
-        same(flows.get(Flow::PestDeath), 40.0 * lost(0.12));
+        same(pest.adults, 40.0 * (1.0 - hazard_to_prob(0.12)) + 3.0);
+        same(flows.get(Flow::PestDeath), 40.0 * hazard_to_prob(0.12));
         same(pest.risen, 3.0);
     }
 
@@ -645,7 +645,7 @@ mod tests {
         let (mut pest, mut flows) = (PestHere { adults: 10.0, ..PestHere::default() }, Flows::default());
         adults(&mut pest, &day(&n, &of_step), 0.0, &mut flows);
         near(pest.adults, 0.0, 1e-12);
-        near(flows.get(Flow::MixedOutPests), 10.0 * (1.0 - lost(0.12)), 1e-9);
+        near(flows.get(Flow::MixedOutPests), 10.0 * (1.0 - hazard_to_prob(0.12)), 1e-9);
     }
 
     /// Neighbours' adults come while the pest flies: between the tails, or to the season's end with more generations.
@@ -679,7 +679,7 @@ mod tests {
         let total = pest.total();
         end_season(&mut pest, &n);
         assert_eq!((pest.age, pest.emerged_share, pest.seasons), (0.0, 0.0, 1.0));
-        same(pest.damage_sum, lost(0.01 * 50.0));
+        same(pest.damage_sum, hazard_to_prob(0.01 * 50.0));
         start_season(&mut pest);
         assert_eq!((pest.overwintered, pest.dropped, pest.summer), (41.0, 0.0, [0.0; PEST_BOXES]));
         assert_eq!(pest.grown_this_season, 0.0);

@@ -492,7 +492,7 @@ mod tests {
     use super::*;
     use crate::site::{CropPlan, Ground, PlotPest};
     use crate::species::Thermometer;
-    use crate::testing::{garden_site, lost, near, same, sawfly};
+    use crate::testing::{garden_site, hazard_to_prob, near, same, sawfly};
 
     /// The garden in two rings, with a fly of its crop, and behind it 50 m² all of bed without trees.
     fn two_plots(steps_per_day: u32) -> Site {
@@ -531,13 +531,13 @@ mod tests {
             let of_day = |share: f64| 1.0 - libm::pow(1.0 - share, f64::from(steps));
             same(plan.step * f64::from(steps), 1.0);
             same(of_day(plan.uptake_share), 0.6);
-            same(of_day(1.0 - plan.settle_keep), lost(0.04));
-            same(of_day(1.0 - plan.firm_keep), lost(0.015));
-            same(of_day(plan.residue_falls), lost(0.008));
-            same(of_day(plan.seed_sinks), lost(0.02));
-            same(of_day(plan.zones[0].drained), lost(0.5));
-            same(of_day(plan.weeds[0].dies), lost(0.03));
-            same(of_day(plan.pests[0].adult_death), lost(0.1 + 0.02));
+            same(of_day(1.0 - plan.settle_keep), hazard_to_prob(0.04));
+            same(of_day(1.0 - plan.firm_keep), hazard_to_prob(0.015));
+            same(of_day(plan.residue_falls), hazard_to_prob(0.008));
+            same(of_day(plan.seed_sinks), hazard_to_prob(0.02));
+            same(of_day(plan.zones[0].drained), hazard_to_prob(0.5));
+            same(of_day(plan.weeds[0].dies), hazard_to_prob(0.03));
+            same(of_day(plan.pests[0].adult_death), hazard_to_prob(0.1 + 0.02));
             same(plan.zones[0].recovery * f64::from(steps), recovery_per_growth(22.0));
             same(plan.per_nitrate_water * 135.0, 1.0);
         }
@@ -594,8 +594,8 @@ mod tests {
     #[test]
     fn slow_drainage_drains_slower() {
         let zones = SitePlan::new(&two_plots(1)).zones;
-        same(zones[0].drained, lost(0.5));
-        same(zones[4].drained, lost(0.25));
+        same(zones[0].drained, hazard_to_prob(0.5));
+        same(zones[4].drained, hazard_to_prob(0.25));
     }
 
     #[test]
@@ -625,8 +625,8 @@ mod tests {
         assert_eq!((garden.zones.clone(), garden.area_m2, garden.seen_area_m2, garden.beds), (0..4, 100.0, 75.0, 0.25));
         assert_eq!((far.zones.clone(), far.area_m2, far.seen_area_m2, far.beds), (4..5, 50.0, 50.0, 1.0));
         same(garden.root_m, 10.0);
-        same(garden.nearness, 1.0 - lost(5.0 / 20.0));
-        same(far.nearness, 1.0 - lost(2.0));
+        same(garden.nearness, 1.0 - hazard_to_prob(5.0 / 20.0));
+        same(far.nearness, 1.0 - hazard_to_prob(2.0));
         assert_eq!((garden.shades, far.shades), ([0.2, 0.55], [0.0, 0.0]));
     }
 
@@ -635,7 +635,7 @@ mod tests {
     fn the_ring_by_the_gate_is_used_most() {
         let plan = SitePlan::new(&two_plots(1));
         let used = |zone: usize| plan.zones[zone].use_factor;
-        same(used(2) / used(0), 1.0 - lost(5.0 / 20.0));
+        same(used(2) / used(0), 1.0 - hazard_to_prob(5.0 / 20.0));
         same(used(0) + used(2), 2.0);
         assert_eq!((used(0), used(2), used(4)), (used(1), used(3), 1.0));
     }

@@ -90,7 +90,7 @@ pub fn step<F: Real>(
             numbers: &context.pests[p.pest],
             of_step: &plan.pests[p.pest],
             search,
-            degree_days: ((bare + (covered - bare) * predation.cover) * step).where_(in_season),
+            degree_days: ((bare + (covered - bare) * predation.cover) * step).select_or_zero(in_season),
             since_solstice: context.day.since_solstice,
             host,
             mean_adults: predation.mean_adults[p.pest],
@@ -105,7 +105,7 @@ pub fn step<F: Real>(
 mod tests {
     use super::*;
     use crate::species::Host;
-    use crate::testing::{Garden, SWARD, garden_site, lost, same, sawfly};
+    use crate::testing::{Garden, SWARD, garden_site, hazard_to_prob, same, sawfly};
 
     const SEARCH: PestSearch = PestSearch { soil: 1.2, emerging: 0.4, dropping: 1.0 };
 
@@ -151,19 +151,19 @@ mod tests {
             let garden = garden(steps, |n| (n.death_soil, n.reach_resting) = (0.0, 0.5));
             let resting = PestHere { dropped: 100.0, ..PestHere::default() };
             let (pest, zone) = stepped(&garden, resting, 0.3 * step, false);
-            same(pest.dropped, 100.0 * (1.0 - lost(0.5 * 1.2 * 0.3 * step)));
+            same(pest.dropped, 100.0 * (1.0 - hazard_to_prob(0.5 * 1.2 * 0.3 * step)));
             same(zone.flows.get(crate::ledger::flows::Flow::PestCaught), 100.0 - pest.dropped);
             // A larva in the last box above ground drops with 6/260 a degree-day.
             let mut grown = PestHere::default();
             grown.above[5] = 100.0;
             let drops = 100.0 * 11.0 * step * 6.0 / 260.0;
-            same(stepped(&garden, grown, 0.3 * step, true).0.dropped, drops * (1.0 - lost(0.3)));
+            same(stepped(&garden, grown, 0.3 * step, true).0.dropped, drops * (1.0 - hazard_to_prob(0.3)));
             same(stepped(&garden, grown, 0.0, true).0.dropped, drops);
             // Of what rises, 1 − exp(−0.4 · 0.3) is caught.
             let before = PestHere { age: 155.0, overwintered: 100.0, ..PestHere::default() };
             let (alone, hunted) = (stepped(&garden, before, 0.0, true).0, stepped(&garden, before, 0.3 * step, true).0);
             let left_in_soil = hunted.overwintered / alone.overwintered;
-            same(hunted.risen, alone.risen * left_in_soil * (1.0 - lost(0.4 * 0.3)));
+            same(hunted.risen, alone.risen * left_in_soil * (1.0 - hazard_to_prob(0.4 * 0.3)));
         }
     }
 

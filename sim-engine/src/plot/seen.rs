@@ -67,7 +67,7 @@ impl<F: Real> PlotSeen<F> {
         }
         let weeds = zone.seen_weeds + zone.seen_shoots;
         if weeds.above(0.0).any() {
-            self.weeds += here.share * (weed_visible * weeds).lost();
+            self.weeds += here.share * (weed_visible * weeds).hazard_to_prob();
         }
         self.wetness += here.share * wetness(zone, here);
         self.green += here.share * (zone.cover + zone.seen_weeds);
@@ -79,7 +79,7 @@ impl<F: Real> PlotSeen<F> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::testing::{BED, Garden, SWARD, lost, same};
+    use crate::testing::{BED, Garden, SWARD, hazard_to_prob, same};
 
     /// Sward of three quarters and a bed of one, 100 m² in all.
     fn seen_of(sward: Zone, bed: Zone) -> PlotSeen {
@@ -108,7 +108,7 @@ mod tests {
         let bed = Zone { seen_cover: 0.2, seen_weeds: 60.0, worms: 4.0, residue: 200.0, ..Zone::default() };
         let seen = seen_of(sward, bed);
         same(seen.cover, 0.8);
-        same(seen.weeds, 0.75 * lost(0.018 * 30.0) + 0.25 * lost(0.018 * 60.0));
+        same(seen.weeds, 0.75 * hazard_to_prob(0.018 * 30.0) + 0.25 * hazard_to_prob(0.018 * 60.0));
         same(seen.wetness, 0.75 * 0.5);
         same(seen.green, 0.75 * 120.0 + 0.25 * 60.0);
         same(seen.worms, 7.0);

@@ -173,7 +173,7 @@ mod tests {
     use crate::drivers::PlantDay;
     use crate::ledger::flows::{Currency, Flow};
     use crate::state::KG_HA;
-    use crate::testing::{BED, Garden, lost, near, net, same};
+    use crate::testing::{BED, Garden, hazard_to_prob, near, net, same};
 
     /// The bed with its crop, a cover, a weed and a creeper on it, short of nothing.
     struct Bed {
@@ -404,9 +404,9 @@ mod tests {
         (bed.zone.disturbed, bed.zone.firm) = (0.5, 0.4);
         let scratching = Pressure { scratched: 0.5, ..Pressure::default() };
         bed.step(Some(&scratching));
-        let scratched = 0.5 + 0.5 * lost(0.5) * 0.8;
-        same(bed.zone.disturbed, scratched * (1.0 - lost(0.04)));
-        same(bed.zone.firm, 0.4 * (1.0 - lost(0.015)));
+        let scratched = 0.5 + 0.5 * hazard_to_prob(0.5) * 0.8;
+        same(bed.zone.disturbed, scratched * (1.0 - hazard_to_prob(0.04)));
+        same(bed.zone.firm, 0.4 * (1.0 - hazard_to_prob(0.015)));
     }
 
     #[test]

@@ -50,13 +50,13 @@ const FROZEN_CURVE: f64 = 98.0;
 #[must_use]
 pub fn runoff_mm<F: Real>(rain_mm: F, curve_number: F) -> F {
     // All heights times the curve number: most rain runs nowhere, and needs no division then.
-    let retention = curve_number.of(25_400.0) - curve_number * 254.0;
+    let retention = curve_number.splat(25_400.0) - curve_number * 254.0;
     let above = rain_mm * curve_number - retention * 0.2;
     let runs = above.above(0.0);
     if !runs.any() {
         return rain_mm.zero();
     }
-    (above * above / ((above + retention) * curve_number)).where_(runs)
+    (above * above / ((above + retention) * curve_number)).select_or_zero(runs)
 }
 
 /// Water of a step; returns drainage, mm.
@@ -68,7 +68,8 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &Zone
     if falling.any() {
         let runoff = runoff_mm(context.day.liquid_mm, curve_number(zone, context)) * step;
         zone.water += liquid - runoff;
-        let overflow = (zone.water - here.available_water - here.saturation_room).or_zero().where_(falling);
+        let overflow =
+            (zone.water - here.available_water - here.saturation_room).clamp_min_zero().select_or_zero(falling);
         zone.water -= overflow;
         zone.flows.add(Flow::Liquid, liquid);
         zone.flows.add(Flow::Runoff, runoff + overflow);
@@ -76,7 +77,7 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &Zone
     let evaporated = (demand_mm(zone, context) * rates.water_factor * step).min(zone.water);
     zone.water -= evaporated;
     zone.flows.add(Flow::Evaporation, evaporated);
-    let drained = (zone.water - here.available_water).or_zero() * here.drained;
+    let drained = (zone.water - here.available_water).clamp_min_zero() * here.drained;
     zone.water -= drained;
     zone.flows.add(Flow::Drainage, drained);
     if let (true, Some(crop)) = (context.plot.drip, &context.crop) {
@@ -97,8 +98,8 @@ fn demand_mm<F: Real>(zone: &Zone<F>, context: &ZoneContext<F>) -> F {
 #[inline(always)]
 fn curve_number<F: Real>(zone: &Zone<F>, context: &ZoneContext<F>) -> F {
     let here = context.here;
-    let open = here.curve_bare - (here.curve_bare - here.curve_good) * zone.seen_cover * zone.firm.rest();
-    F::choose(context.day.frozen.above(0.0), open.of(FROZEN_CURVE), open)
+    let open = here.curve_bare - (here.curve_bare - here.curve_good) * zone.seen_cover * zone.firm.one_minus();
+    F::select(context.day.frozen.above(0.0), open.splat(FROZEN_CURVE), open)
 }
 
 /// Drip lines bring the root zone back to field capacity at the depletion fraction.
@@ -106,7 +107,7 @@ fn curve_number<F: Real>(zone: &Zone<F>, context: &ZoneContext<F>) -> F {
 fn refill<F: Real>(zone: &mut Zone<F>, dripped: F::Mask, context: &ZoneContext<F>) {
     let depleted = context.here.available_water - zone.water;
     let dry = depleted.gt(context.here.depletion * context.here.available_water) & dripped;
-    let refilled = depleted.where_(dry);
+    let refilled = depleted.select_or_zero(dry);
     zone.water += refilled;
     zone.flows.add(Flow::Irrigation, refilled);
 }
@@ -115,14 +116,14 @@ fn refill<F: Real>(zone: &mut Zone<F>, dripped: F::Mask, context: &ZoneContext<F
 #[inline(always)]
 #[must_use]
 pub fn wetness<F: Real>(zone: &Zone<F>, here: &ZonePlan<F>) -> F {
-    ((zone.water - here.available_water) * here.per_saturation_room).or_zero().up_to_one()
+    ((zone.water - here.available_water) * here.per_saturation_room).clamp_min_zero().clamp_max_one()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::ledger::flows::Currency;
-    use crate::testing::{BED, Garden, SWARD, at_ease, lost, net, same};
+    use crate::testing::{BED, Garden, SWARD, at_ease, hazard_to_prob, net, same};
 
     #[test]
     fn runoff_meets_tr55() {
@@ -200,12 +201,12 @@ mod tests {
         let soaked = Zone { water: 78.0 + 20.0, ..Zone::default() };
         let mut zone = soaked.clone();
         let drained = advance(&mut zone, &at_ease(), &garden.zone_context(SWARD));
-        same(drained, 45.0 * lost(0.5));
+        same(drained, 45.0 * hazard_to_prob(0.5));
         same(zone.water, 78.0 + 45.0 - drained);
         same(zone.flows.get(Flow::Runoff), 80.0 - 25.0);
         same(zone.flows.get(Flow::Drainage), drained);
         // Dry weather only drains, below field capacity not even that.
-        for (water, drains) in [(98.0, 20.0 * lost(0.5)), (78.0, 0.0), (30.0, 0.0)] {
+        for (water, drains) in [(98.0, 20.0 * hazard_to_prob(0.5)), (78.0, 0.0), (30.0, 0.0)] {
             let mut zone = Zone { water, ..Zone::default() };
             same(advance(&mut zone, &at_ease(), &raining(0.0, 40.0, 1.0).zone_context(SWARD)), drains);
             same(zone.water, water - drains);

@@ -48,7 +48,7 @@ pub fn advance<F: Real>(ripening: &mut [F; BOXES], infective: &mut F, shed: F, r
 /// Eggs per m² taken up by birds searching `area` (m² per m²).
 #[inline(always)]
 pub fn uptake<F: Real>(infective: &mut F, area: F) -> F {
-    let eaten = *infective * area.lost();
+    let eaten = *infective * area.hazard_to_prob();
     *infective -= eaten;
     eaten
 }
@@ -62,7 +62,7 @@ pub fn days_to_ripen(intercept: f64, slope: f64, temperature_c: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::testing::{lost, near, same};
+    use crate::testing::{hazard_to_prob, near, same};
 
     #[test]
     fn ripening_meets_the_log_linear_fit() {
@@ -98,7 +98,7 @@ mod tests {
     /// Thapa et al. 2017: nine of ten are dead after 161 days at 0.0143 a day, ripe or not.
     #[test]
     fn eggs_die_ripe_or_not() {
-        let keep = 1.0 - lost(0.0143);
+        let keep = 1.0 - hazard_to_prob(0.0143);
         for rate in [0.0, 0.2, 1.0] {
             let (mut boxes, mut infective) = ([1.0; BOXES], 6.0);
             for _ in 0..161 {
@@ -118,7 +118,7 @@ mod tests {
     fn birds_take_up_what_they_search() {
         let mut infective = 20.0;
         let eaten = uptake(&mut infective, 0.15);
-        same(eaten, 20.0 * lost(0.15));
+        same(eaten, 20.0 * hazard_to_prob(0.15));
         same(infective, 20.0 - eaten);
     }
 }

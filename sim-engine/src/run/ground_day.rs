@@ -31,7 +31,7 @@ impl<F: Real> LaneGround<F> {
                 forcing.fetch(day + 1, plot, plots);
                 self.step_plot(worlds, plot, &mut eaten);
             }
-            self.today.eaten.add(&eaten, self.zero.of(1.0));
+            self.today.eaten.add(&eaten, self.zero.splat(1.0));
         }
     }
 
@@ -55,7 +55,7 @@ impl<F: Real> LaneGround<F> {
     #[inline(always)]
     fn read_day(&mut self, forcing: &Forcing, drivers: &Drivers, day: usize) {
         let today = &mut self.today;
-        let mut rows = Rows { proof: self.zero, left: forcing.day(day) };
+        let mut rows = Rows { token: self.zero, left: forcing.day(day) };
         today.day = StructOfArrays::read(&mut rows, &drivers.days[day].ground);
         for both in &mut today.degree_days {
             *both = [rows.take(), rows.take()];
@@ -126,7 +126,7 @@ impl<F: Real> LaneGround<F> {
             };
             let zone = &mut self.state.zones[index];
             let exposed = if spec.guards.is_empty() {
-                zero.of(1.0)
+                zero.splat(1.0)
             } else {
                 zero.by_lane(|lane| {
                     let world = &worlds[lane.min(runs - 1)];
@@ -174,8 +174,8 @@ fn crop_today<'c, F: Real>(crop: &'c Crop<F>, plants: &[PlantDay<F>]) -> Option<
     let (&(first, _), others) = crop.slots().split_first()?;
     let mut day = plants[first];
     for &(slot, here) in others {
-        day.growth = F::choose(here, plants[slot].growth, day.growth);
-        day.thermal = F::choose(here, plants[slot].thermal, day.thermal);
+        day.growth = F::select(here, plants[slot].growth, day.growth);
+        day.thermal = F::select(here, plants[slot].thermal, day.thermal);
     }
     Some(StandingCrop { numbers: &crop.numbers, day, stands: crop.stands })
 }

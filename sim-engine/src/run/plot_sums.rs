@@ -131,7 +131,7 @@ impl<F: Real> PlotSums<F> {
     pub(crate) fn day(&mut self, plot: usize, today: &PlotDay<F>) {
         let &PlotDay { cover, weeds, cover_without, weeds_without, bird_days } = today;
         let (site, here) = (&mut self.site, &mut self.plots[plot]);
-        site.loss += here.seen_area_m2 * (cover_without - cover).or_zero();
+        site.loss += here.seen_area_m2 * (cover_without - cover).clamp_min_zero();
         site.cover += here.seen_area_m2 * cover;
         site.weed += here.area_m2 * weeds;
         site.weed_saved += (weeds_without - weeds) * here.area_m2;
@@ -139,14 +139,14 @@ impl<F: Real> PlotSums<F> {
         here.cover += cover;
         here.weed += weeds;
         // Ground that would lie bare without birds is not their doing.
-        let one = cover.of(1.0);
-        here.under += one.where_(self.cover_limit.gt(cover) & cover_without.ge(self.cover_limit));
-        let bare = cover.below(BARE_BELOW) & cover_without.ge(cover.of(BARE_BELOW));
-        here.bare = (here.bare + one).where_(bare);
+        let one = cover.splat(1.0);
+        here.under += one.select_or_zero(self.cover_limit.gt(cover) & cover_without.ge(self.cover_limit));
+        let bare = cover.below(BARE_BELOW) & cover_without.ge(cover.splat(BARE_BELOW));
+        here.bare = (here.bare + one).select_or_zero(bare);
         here.most_bare = here.most_bare.max(here.bare);
         let open = bird_days.above(0.0);
         if open.any() {
-            here.open += one.where_(open);
+            here.open += one.select_or_zero(open);
             here.bird_days += bird_days / here.area_m2;
         }
     }

@@ -5,7 +5,7 @@
 //! of each of several possible years in a vector register. Each lane goes through exactly the
 //! operations a single `f64` would, in the same order and without fused multiply-add, so a lane
 //! ends with the bits of the run alone. Where years part ways (`if`), both ways are
-//! computed and [`Real::choose`] picks by lane.
+//! computed and [`Real::select`] picks by lane.
 
 #[cfg(not(target_arch = "x86_64"))]
 mod no_vectors;

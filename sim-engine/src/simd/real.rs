@@ -50,7 +50,7 @@ pub trait Real:
     /// `x` in every lane. (Taken from a number at hand, which proves that the processor has
     /// the lanes.)
     #[must_use]
-    fn of(self, x: f64) -> Self;
+    fn splat(self, x: f64) -> Self;
     /// Yes in the lanes whose bit of `bits` is 1.
     fn mask(self, bits: u8) -> Self::Mask;
     /// The number of a lane. (Of a number where it lies: a vector is not copied to read one of its lanes.)
@@ -75,7 +75,7 @@ pub trait Real:
     fn ge(self, other: Self) -> Self::Mask;
     /// `yes` where `mask`, else `no`.
     #[must_use]
-    fn choose(mask: Self::Mask, yes: Self, no: Self) -> Self;
+    fn select(mask: Self::Mask, yes: Self, no: Self) -> Self;
     /// e to this power: [`crate::math::exp`].
     #[must_use]
     fn exp(self) -> Self;
@@ -84,53 +84,53 @@ pub trait Real:
     #[inline(always)]
     #[must_use]
     fn zero(self) -> Self {
-        self.of(0.0)
+        self.splat(0.0)
     }
     /// The rest to 1: `1 - self`.
     #[inline(always)]
     #[must_use]
-    fn rest(self) -> Self {
-        self.of(1.0) - self
+    fn one_minus(self) -> Self {
+        self.splat(1.0) - self
     }
     /// Greater than a plain number.
     #[inline(always)]
     fn above(self, x: f64) -> Self::Mask {
-        self.gt(self.of(x))
+        self.gt(self.splat(x))
     }
     /// Less than a plain number.
     #[inline(always)]
     fn below(self, x: f64) -> Self::Mask {
-        self.of(x).gt(self)
+        self.splat(x).gt(self)
     }
     /// Not less than 0.
     #[inline(always)]
     #[must_use]
-    fn or_zero(self) -> Self {
+    fn clamp_min_zero(self) -> Self {
         self.max(self.zero())
     }
     /// Not more than 1.
     #[inline(always)]
     #[must_use]
-    fn up_to_one(self) -> Self {
-        self.min(self.of(1.0))
+    fn clamp_max_one(self) -> Self {
+        self.min(self.splat(1.0))
     }
     /// This where `mask`, else 0.
     #[inline(always)]
     #[must_use]
-    fn where_(self, mask: Self::Mask) -> Self {
-        Self::choose(mask, self, self.zero())
+    fn select_or_zero(self, mask: Self::Mask) -> Self {
+        Self::select(mask, self, self.zero())
     }
     /// Share lost to this hazard (a rate times a time): 1 − e^−hazard.
     #[inline(always)]
     #[must_use]
-    fn lost(self) -> Self {
-        (self * -1.0).exp().rest()
+    fn hazard_to_prob(self) -> Self {
+        (self * -1.0).exp().one_minus()
     }
     /// Without its sign.
     #[inline(always)]
     #[must_use]
-    fn size(self) -> Self {
+    fn abs(self) -> Self {
         let turned = self * -1.0;
-        Self::choose(self.below(0.0), turned, self)
+        Self::select(self.below(0.0), turned, self)
     }
 }

@@ -14,7 +14,7 @@ impl Real for f64 {
     const LANES: usize = 1;
 
     #[inline(always)]
-    fn of(self, x: f64) -> Self {
+    fn splat(self, x: f64) -> Self {
         x
     }
     #[inline(always)]
@@ -54,7 +54,7 @@ impl Real for f64 {
         self >= other
     }
     #[inline(always)]
-    fn choose(mask: bool, yes: Self, no: Self) -> Self {
+    fn select(mask: bool, yes: Self, no: Self) -> Self {
         if mask { yes } else { no }
     }
     #[inline(always)]

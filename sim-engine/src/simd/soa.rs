@@ -7,8 +7,8 @@ pub trait StructOfArrays<F: Real>: Sized {
     /// The figures of one lane.
     type One: 'static;
 
-    /// Gathers the figures of each lane; `proof` is any number with these lanes.
-    fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a Self::One + Copy) -> Self;
+    /// Gathers the figures of each lane; `token` is any number with these lanes.
+    fn gather<'a>(token: F, of: impl Fn(usize) -> &'a Self::One + Copy) -> Self;
     /// Lists the figures of a lane.
     fn list(&self, lane: usize, put: &mut impl FnMut(f64));
     /// Reads what [`Self::list`] listed, from rows of all lanes; what is no number comes from `one`.
@@ -23,7 +23,7 @@ pub trait StructOfArrays<F: Real>: Sized {
 #[derive(Clone, Copy)]
 pub struct Rows<'r, F> {
     /// Any number with these lanes.
-    pub proof: F,
+    pub token: F,
     /// What is still to be read.
     pub left: &'r [f64],
 }
@@ -34,7 +34,7 @@ impl<F: Real> Rows<'_, F> {
     pub fn take(&mut self) -> F {
         let (row, left) = self.left.split_at(F::LANES);
         self.left = left;
-        self.proof.load(row)
+        self.token.load(row)
     }
 }
 
@@ -51,8 +51,8 @@ impl<F: Real> StructOfArrays<F> for F {
     }
 
     #[inline(always)]
-    fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a f64 + Copy) -> Self {
-        proof.by_lane(|lane| *of(lane))
+    fn gather<'a>(token: F, of: impl Fn(usize) -> &'a f64 + Copy) -> Self {
+        token.by_lane(|lane| *of(lane))
     }
     #[inline(always)]
     fn set_lane(&mut self, lane: usize, one: &f64) {
@@ -79,8 +79,8 @@ impl<F: Real, T: StructOfArrays<F>, const N: usize> StructOfArrays<F> for [T; N]
     }
 
     #[inline(always)]
-    fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a Self::One + Copy) -> Self {
-        core::array::from_fn(|i| T::gather(proof, |lane| &of(lane)[i]))
+    fn gather<'a>(token: F, of: impl Fn(usize) -> &'a Self::One + Copy) -> Self {
+        core::array::from_fn(|i| T::gather(token, |lane| &of(lane)[i]))
     }
     #[inline(always)]
     fn set_lane(&mut self, lane: usize, one: &Self::One) {
@@ -108,8 +108,8 @@ impl<F: Real, T: StructOfArrays<F>> StructOfArrays<F> for Vec<T> {
         one.iter().map(|one| T::read(rows, one)).collect()
     }
 
-    fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a Self::One + Copy) -> Self {
-        (0..of(0).len()).map(|i| T::gather(proof, |lane| &of(lane)[i])).collect()
+    fn gather<'a>(token: F, of: impl Fn(usize) -> &'a Self::One + Copy) -> Self {
+        (0..of(0).len()).map(|i| T::gather(token, |lane| &of(lane)[i])).collect()
     }
     fn set_lane(&mut self, lane: usize, one: &Self::One) {
         self.iter_mut().zip(one).for_each(|(of_lanes, one)| of_lanes.set_lane(lane, one));
@@ -138,9 +138,9 @@ macro_rules! soa {
                 }
             }
             #[inline(always)]
-            fn gather<'a>(proof: F, of: impl Fn(usize) -> &'a $name<f64> + Copy) -> Self {
+            fn gather<'a>(token: F, of: impl Fn(usize) -> &'a $name<f64> + Copy) -> Self {
                 $name {
-                    $( $field: $crate::simd::soa::StructOfArrays::gather(proof, |lane| &of(lane).$field), )*
+                    $( $field: $crate::simd::soa::StructOfArrays::gather(token, |lane| &of(lane).$field), )*
                     $( $( $plain: of(0).$plain.clone(), )* )?
                 }
             }

@@ -201,7 +201,7 @@ macro_rules! operators {
             type Output = Self;
             #[inline(always)]
             fn $method(self, other: f64) -> Self {
-                self.$method(self.of(other))
+                self.$method(self.splat(other))
             }
         }
         impl<S: Vectors> $assign for Lanes<S> {
@@ -263,7 +263,7 @@ impl<S: Vectors> Real for Lanes<S> {
     const LANES: usize = S::F64_LANES;
 
     #[inline(always)]
-    fn of(self, x: f64) -> Self {
+    fn splat(self, x: f64) -> Self {
         Self { row: self.simd.splat_f64s(x), ..self }
     }
     #[inline(always)]
@@ -304,13 +304,13 @@ impl<S: Vectors> Real for Lanes<S> {
         LaneMask { simd: self.simd, row: self.simd.greater_than_or_equal_f64s(self.row, other.row) }
     }
     #[inline(always)]
-    fn choose(mask: LaneMask<S>, yes: Self, no: Self) -> Self {
+    fn select(mask: LaneMask<S>, yes: Self, no: Self) -> Self {
         Self { row: yes.simd.select_f64s(mask.row, yes.row, no.row), ..yes }
     }
     #[inline(always)]
     fn exp(self) -> Self {
         // As `math::exp`, step by step.
-        let x = self.max(self.of(-700.0)).min(self.of(700.0));
+        let x = self.max(self.splat(-700.0)).min(self.splat(700.0));
         let shifted = x * STEPS + ROUNDER;
         let n = shifted - ROUNDER;
         let r = (x - n * STEP_HIGH) - n * STEP_LOW;

@@ -27,7 +27,7 @@ pub fn same(got: f64, want: f64) {
 }
 
 /// Share lost to a hazard, by the standard library.
-pub fn lost(hazard: f64) -> f64 {
+pub fn hazard_to_prob(hazard: f64) -> f64 {
     -(-hazard).exp_m1()
 }
 
