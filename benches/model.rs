@@ -90,7 +90,7 @@ fn kernel(draw: &Draw, laid: &Laid) -> f64 {
             for (offset, p) in of_plot.iter().enumerate() {
                 let since_solstice = f64::from(drivers.days[day].since_solstice);
                 let pest = &mut ground.pests[here.pests.start + offset];
-                turn_season(pest, &site.pests[p.pest].numbers, since_solstice);
+                turn_season(pest, &site.pests[p.pest].params, since_solstice);
             }
             let predation = Predation {
                 degree_days: drivers.pest_degree_days(day),

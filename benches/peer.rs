@@ -49,11 +49,11 @@ fn seconds(model: &SiteModel, realizations: &[Realization<'_>], batch: &Batch) -
 }
 
 fn main() {
-    let mut numbers = std::env::args().filter_map(|word| word.parse::<usize>().ok());
+    let mut params = std::env::args().filter_map(|word| word.parse::<usize>().ok());
     let mut model = site();
-    model.base.days = numbers.next().unwrap_or(model.base.days).min(model.base.days);
-    let time = Duration::from_secs(numbers.next().unwrap_or_default() as u64);
-    let found: Vec<String> = numbers
+    model.base.days = params.next().unwrap_or(model.base.days).min(model.base.days);
+    let time = Duration::from_secs(params.next().unwrap_or_default() as u64);
+    let found: Vec<String> = params
         .map(|count| {
             let draws: Vec<Draw> =
                 (0..count as u64).map(|draw| DrawSampler { seed: 1 }.draw(&model, 1 + draw)).collect();

@@ -21,9 +21,9 @@ use clap::Parser;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    let asked = options::CommandLine::parse();
-    match commands::run(&asked) {
+    let args = options::CommandLine::parse();
+    match commands::run(&args) {
         Ok(()) => ExitCode::SUCCESS,
-        Err(problem) => screen::tell(&problem, asked.common.units),
+        Err(problem) => screen::tell(&problem, args.common.units),
     }
 }

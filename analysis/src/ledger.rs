@@ -216,7 +216,7 @@ fn zone_columns(run: &RunView, zone: usize) -> Vec<Column> {
     let weeds = &run.ground.weeds[here.weeds.clone()];
     let creepers = &run.ground.creepers[here.creepers.clone()];
     let pests = &run.ground.pests[here.pests.clone()];
-    let canopy = world.site.plots[here.plot].canopy.map(|c| &world.site.canopies[c].numbers);
+    let canopy = world.site.plots[here.plot].canopy.map(|c| &world.site.canopies[c].params);
     let fruit = |content: f64| z.fruit * content * KG_HA;
     let sum = |f: fn(&PestHere) -> f64| pests.iter().map(f).sum::<f64>();
     vec![

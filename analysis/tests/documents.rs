@@ -156,17 +156,17 @@ fn the_library_is_a_document_and_a_table() {
     let all = FoundEntry::all(&library);
     let document: SourcesDocument = sources_document("", &all, &from(), None);
     let value = checked("sources", &document);
-    assert_eq!(value["entries"].as_array().unwrap().len(), all.numbers.len());
+    assert_eq!(value["entries"].as_array().unwrap().len(), all.params.len());
     let memory = value["from_memory"]["names"].as_array().unwrap().len();
     let kind =
         |word: &str| value["kinds"].as_array().unwrap().iter().find(|k| k["kind"] == word).unwrap()["numbers"].as_u64();
     assert_eq!(kind("from memory"), Some(memory as u64));
     let names: std::collections::BTreeSet<&str> =
         value["entries"].as_array().unwrap().iter().map(|entry| entry["name"].as_str().unwrap()).collect();
-    assert_eq!(names.len(), all.numbers.len());
+    assert_eq!(names.len(), all.params.len());
     assert!(names.contains("pest.european cherry fruit fly.emergence") && names.contains("process.light_half"));
     let csv = sources_csv(&all);
-    assert_eq!(csv::Reader::from_reader(csv.as_slice()).records().count(), all.numbers.len());
+    assert_eq!(csv::Reader::from_reader(csv.as_slice()).records().count(), all.params.len());
     let plant = checked("sources", &sources_document("yew", &find(&library, "yew").unwrap(), &from(), None));
     assert_eq!(plant["harmful_plants"][0]["plant"], "yew");
     assert!(plant["from_memory"]["share"].is_null());

@@ -18,8 +18,8 @@ use std::sync::atomic::AtomicBool;
 fn lesson(edit: impl FnOnce(&mut SiteModel), units: Units, draws: usize) -> Lesson {
     let (model, _) = site(edit);
     let against = model.compare.against;
-    let asked = LessonSpec { which: (against, None), seed: 7, number: 0, draws, weather: None, note: "", units };
-    make(first_year(model), &asked, &Job::unheard()).unwrap()
+    let spec = LessonSpec { which: (against, None), seed: 7, number: 0, draws, weather: None, note: "", units };
+    make(first_year(model), &spec, &Job::unheard()).unwrap()
 }
 
 /// Both sheets.
@@ -68,8 +68,8 @@ fn the_groups_sheet_gives_nothing_away() {
         for &measure in Measure::ALL {
             let value = plan.measures.get(measure);
             if value.is_finite() && measure.decimals() > 0 && value.abs() > 0.0 {
-                let told = format!(">{value:.*}<", measure.decimals());
-                assert!(!group.contains(&told), "{told}");
+                let view = format!(">{value:.*}<", measure.decimals());
+                assert!(!group.contains(&view), "{view}");
             }
         }
         let (_, _, least) = plan.ground.barest();
@@ -156,12 +156,12 @@ fn a_crowded_site_keeps_two_questions_and_a_chart_to_draw_on() {
 fn one_plan_makes_no_lesson() {
     let (mut model, _) = site(|_| ());
     model.strategies.truncate(1);
-    let asked =
+    let spec =
         LessonSpec { which: (0, None), seed: 7, number: 0, draws: 1, weather: None, note: "", units: Units::Metric };
-    assert!(matches!(make(first_year(model.clone()), &asked, &Job::unheard()), Err(LessonError::OnePlan)));
+    assert!(matches!(make(first_year(model.clone()), &spec, &Job::unheard()), Err(LessonError::OnePlan)));
     model.strategies.push(model.strategies[0].clone());
     assert!(matches!(
-        make(first_year(model), &asked, &Job::new(Arc::new(AtomicBool::new(true)), &|_| ())),
+        make(first_year(model), &spec, &Job::new(Arc::new(AtomicBool::new(true)), &|_| ())),
         Err(LessonError::Stopped)
     ));
 }

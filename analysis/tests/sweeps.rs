@@ -42,8 +42,8 @@ fn checked<T: Serialize + DeserializeOwned + PartialEq + std::fmt::Debug>(name: 
 
 fn with_flock(model: &SiteModel, birds: f64) -> SiteModel {
     let mut model = model.clone();
-    let numbers: Vec<f64> = model.base.groups.iter().map(|group| group.number).collect();
-    for (group, number) in model.base.groups.iter_mut().zip(shares(&numbers, birds)) {
+    let params: Vec<f64> = model.base.groups.iter().map(|group| group.number).collect();
+    for (group, number) in model.base.groups.iter_mut().zip(shares(&params, birds)) {
         group.number = number;
     }
     model
@@ -107,23 +107,23 @@ fn swept(folder: &Path) -> SweepView {
     part.finish().unwrap();
     drop(part);
     let mut table = Vec::new();
-    let told = tell(&Whole::of(std::slice::from_ref(&path)).unwrap(), &mut table, &path).unwrap();
+    let view = tell(&Whole::of(std::slice::from_ref(&path)).unwrap(), &mut table, &path).unwrap();
     assert_eq!(String::from_utf8(table).unwrap().lines().count(), 1 + 18);
-    told
+    view
 }
 
 #[test]
 fn a_sweep_has_the_keys_scripts_rely_on() {
     let folder = tempfile::tempdir().unwrap();
-    let told = swept(folder.path());
-    let document: SweepDocument = sweep_document(&told, None);
+    let view = swept(folder.path());
+    let document: SweepDocument = sweep_document(&view, None);
     let value = checked("sweep", &document);
     assert_eq!((value["cells"].as_u64(), value["varied"][1]["key"].as_str()), (Some(9), Some("birds")));
     let front = value["front"].as_array().unwrap();
     assert!(!front.is_empty() && front[0]["values"]["birds"].is_number());
     assert!(value["hypervolume"]["area"].as_f64().unwrap() > 0.0);
-    assert!(sweep_table(&told).lines().all(|line| line.chars().count() <= 80));
-    let charts = pictures(&told);
+    assert!(sweep_table(&view).lines().all(|line| line.chars().count() <= 80));
+    let charts = pictures(&view);
     let names: Vec<&str> = charts.iter().map(|(name, _)| name.as_str()).collect();
     assert_eq!(names.len(), 3, "{names:?}");
     assert!(names.contains(&"sweep-map") && names.contains(&"trade-off"));
@@ -133,19 +133,19 @@ fn a_sweep_has_the_keys_scripts_rely_on() {
 #[test]
 fn a_map_owns_up_to_gaps_and_shows_what_a_strategy_sets() {
     let folder = tempfile::tempdir().unwrap();
-    let mut told = swept(folder.path());
+    let mut view = swept(folder.path());
     // What the site is comes first in the plan, as it is reckoned slowest.
-    told.plan.axes.insert(0, Axis { light: false, ..axis("yard.area", "m2", vec![10.0, 20.0]) });
-    for row in &mut told.rows {
+    view.plan.axes.insert(0, Axis { light: false, ..axis("yard.area", "m2", vec![10.0, 20.0]) });
+    for row in &mut view.rows {
         row.holds = row.values[1] <= 12.0 && row.values[0] != 14.0;
         row.values.insert(0, 10.0);
     }
-    let said = |told: &SweepView| pictures(told).into_iter().map(|(_, chart)| chart.alt).collect::<Vec<_>>().join("\n");
-    let alt = said(&told);
+    let said = |view: &SweepView| pictures(view).into_iter().map(|(_, chart)| chart.alt).collect::<Vec<_>>().join("\n");
+    let alt = said(&view);
     assert!(alt.contains("turn-by-area bears up to 12 birds with stay 7 to 28 days, though not with each"), "{alt}");
     assert!(alt.contains("against stay, days") && !alt.contains("against yard.area"), "{alt}");
-    told.rows.iter_mut().for_each(|row| row.holds = row.values[2] <= 12.0 && row.values[1] < 28.0);
-    let alt = said(&told);
+    view.rows.iter_mut().for_each(|row| row.holds = row.values[2] <= 12.0 && row.values[1] < 28.0);
+    let alt = said(&view);
     assert!(alt.contains("turn-by-area bears up to 12 birds with stay 7 to 14 days;"), "{alt}");
 }
 
@@ -169,14 +169,14 @@ fn a_carrying_capacity_has_the_keys_scripts_rely_on() {
     let found = carry_site(&plan, &run, &site, &Job::new(Arc::default(), &hear)).unwrap();
     one_way(&heard.into_inner().unwrap());
     let strategies = vec![("long-stays".to_owned(), found.strategies[0].clone())];
-    let told = Borne { draws: 4, sure: 0.9, present: 18, limits: limits(&model), strategies };
-    let document: CarryDocument = carry_document(&model.name, &told, &from(), None);
+    let view = Borne { draws: 4, sure: 0.9, present: 18, limits: limits(&model), strategies };
+    let document: CarryDocument = carry_document(&model.name, &view, &from(), None);
     let value = checked("carry", &document);
     let strategy = &value["strategies"][0];
     assert!(strategy["birds"].as_u64() <= strategy["high"].as_u64());
     assert!(strategy["binds"].is_string() && strategy["steepest"].is_number());
     let points = strategy["curve"].as_array().unwrap().len();
-    assert_eq!(curves_csv(&told).lines().count(), points + 1);
-    assert!(carry_table(&told).lines().all(|line| line.chars().count() <= 80));
-    assert!(!curves(&told).svg.contains("NaN"));
+    assert_eq!(curves_csv(&view).lines().count(), points + 1);
+    assert!(carry_table(&view).lines().all(|line| line.chars().count() <= 80));
+    assert!(!curves(&view).svg.contains("NaN"));
 }

@@ -69,7 +69,7 @@ fn set_number(site: &mut Site, kind: EntryKind, index: usize, field: usize, valu
     macro_rules! put {
         ($table:ident) => {
             if let Some(entry) = site.$table.get_mut(index) {
-                entry.numbers.set(field, value);
+                entry.params.set(field, value);
             }
         };
     }

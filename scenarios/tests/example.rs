@@ -108,8 +108,8 @@ fn tied_numbers_are_high_together() {
     for (_, unknown) in model.unknowns.iter().enumerate().filter(|(at, _)| follows(*at)) {
         let unknowns::Target::Number(kind, index, field) = unknown.target else { continue };
         let values = match kind {
-            EntryKind::Cover => site.covers[index].numbers.values(),
-            EntryKind::Weed => site.weeds[index].numbers.values(),
+            EntryKind::Cover => site.covers[index].params.values(),
+            EntryKind::Weed => site.weeds[index].params.values(),
             _ => continue,
         };
         assert_eq!(values[field], unknown.high, "{}", unknown.name);

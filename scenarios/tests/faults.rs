@@ -318,7 +318,7 @@ start = "3 per m2"
 [strategy.turn]"#;
     let model = read_with(&SMALL.replace("[strategy.turn]", own), "").unwrap();
     assert_eq!(model.base.pests[0].name, "my beetle");
-    assert_eq!(model.base.pests[0].numbers.search_soil, 0.7);
+    assert_eq!(model.base.pests[0].params.search_soil, 0.7);
     assert!(!model.unknowns.iter().any(|unknown| unknown.name == "pest.my beetle.search_soil"));
     let circle = own.replace("plum sawfly", "my beetle");
     let found = faults("[strategy.turn]", &circle);

@@ -138,7 +138,7 @@ fn shares_and_temperatures_make_sense() {
     for entry in library.entries() {
         let number = |name: &str| {
             let at = entry.kind.fields().iter().position(|field| field.name == name)?;
-            Some(&entry.numbers[at])
+            Some(&entry.params[at])
         };
         let order = [number("base_temperature"), number("best_temperature"), number("ceiling_temperature")];
         if let [Some(base), Some(best), Some(ceiling)] = order {

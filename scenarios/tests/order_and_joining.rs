@@ -87,7 +87,7 @@ fn eggs_on(model: &SiteModel, day: usize) -> f64 {
 
 #[test]
 fn pullets_that_join_layers_are_layers_after_their_isolation() {
-    let layer = with_pullets("").base.birds[0].numbers.egg_mass;
+    let layer = with_pullets("").base.birds[0].params.egg_mass;
     let joined = with_pullets("then_join = \"flock\"\n");
     let near = |found: f64, hens: f64| assert!((found - hens * layer).abs() < 1e-9, "{found} is not {hens} x {layer}");
     near(eggs_on(&joined, 70), 8.0);

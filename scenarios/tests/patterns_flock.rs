@@ -199,7 +199,7 @@ fn the_other_hemisphere_is_the_mirror() {
 #[test]
 fn layers_per_hectare_at_170_kg() {
     let model = site("2027-01-01", 1, 1.0, &plot("p", 100.0, 5.0, ""));
-    let grams = model.base.birds[0].numbers.nitrogen;
+    let grams = model.base.birds[0].params.nitrogen;
     assert_eq!((170_000.0 / (grams * 365.0)).floor(), 291.0);
     assert_eq!((170.0_f64 / 0.739).floor(), 230.0);
 }

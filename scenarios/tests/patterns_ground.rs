@@ -19,9 +19,9 @@ fn clean_up(area: f64, hens: f64, month: i8) -> Vec<f64> {
     );
     let mut model = site(&format!("2027-{from}"), 1, hens, &plot("bed", area, 5.0, &bed));
     // A stand of 200 g/m² that bolted and is left; the rest is weeds that were not hoed.
-    let crop = &mut model.base.crops[0].numbers;
+    let crop = &mut model.base.crops[0].params;
     (crop.planted_mass, crop.growth_rate, crop.harvest_share) = (210.0, 0.0, 0.0);
-    model.base.weeds[0].numbers.seedling_mass = 0.05;
+    model.base.weeds[0].params.seedling_mass = 0.05;
     let drivers = drivers(&model, &model.base, 0);
     let open = dated(&[(date(2027, 1, 1), &[]), (date(2027, month, 5), &[0])]);
     let mut left = Vec::new();

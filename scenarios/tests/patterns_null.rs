@@ -46,7 +46,7 @@ fn change_and_spread(pairs: &[(f64, f64)]) -> (f64, f64) {
 fn few_birds_or_birds_out_of_season_drown_in_the_spread() {
     let few = site("2027-03-01", 2, 3.0, &plot("orchard", 300.0, 12.0, ORCHARD));
     let mut broilers = site("2027-03-01", 2, 120.0, &plot("orchard", 300.0, 12.0, ORCHARD));
-    broilers.base.birds[0].numbers = broiler_numbers();
+    broilers.base.birds[0].params = broiler_numbers();
     let late = dated(&[
         (date(2027, 3, 1), &[]),
         (date(2027, 8, 1), &[0]),
@@ -82,7 +82,7 @@ fn few_birds_or_birds_out_of_season_drown_in_the_spread() {
 fn broiler_numbers() -> sim_engine::species::BirdParams {
     let text = format!("{}[birds.b]\nclass = \"broiler\"\nnumber = 1\n", plot("p", 100.0, 5.0, ""));
     let model = site("2027-03-01", 1, 1.0, &text);
-    model.base.birds.iter().find(|b| b.name == "broiler").unwrap().numbers.clone()
+    model.base.birds.iter().find(|b| b.name == "broiler").unwrap().params.clone()
 }
 
 /// Pattern 14 (arithmetic of areas; own soil against flown in): many adults flying in swamp any stay in 50 m².

@@ -142,9 +142,9 @@ fn canopy(world: &mut World, plot: usize) {
     let site = world.site;
     let Some(canopy) = site.plots[plot].canopy.map(|c| &site.canopies[c]) else { return };
     if !canopy.evergreen {
-        put_after_solstice(world, canopy.numbers.leaf_out, site.start, Event::LeafOut { plot });
+        put_after_solstice(world, canopy.params.leaf_out, site.start, Event::LeafOut { plot });
     }
-    put_after_solstice(world, canopy.numbers.leaf_fall, site.start, Event::LeafFall { plot });
+    put_after_solstice(world, canopy.params.leaf_fall, site.start, Event::LeafFall { plot });
     let since = days_since_solstice(site.start, site.place.latitude_deg);
     world.plots[plot].in_leaf = crate::drivers::canopy_in_leaf(canopy, since);
 }
@@ -194,7 +194,7 @@ fn pests(world: &mut World, ground: &mut ZoneEditor) {
     let site = world.site;
     let since = f64::from(days_since_solstice(site.start, site.place.latitude_deg));
     for (pest, p) in site.pests.iter().enumerate() {
-        let n = &p.numbers;
+        let n = &p.params;
         put_after_solstice(world, n.counting_from, site.start, Event::CountingStarts { pest });
         put_after_solstice(world, n.season_end, site.start, Event::SeasonEnds { pest });
         let late = since - n.counting_from;

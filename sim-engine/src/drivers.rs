@@ -240,7 +240,7 @@ fn plant_day(site: &Site, day: &DayWeather, driver: &DayDriver, sun_mj_m2: f64, 
     let shade = grower.canopy.map_or(0.0, |canopy| {
         let canopy = &site.canopies[canopy];
         let in_leaf = canopy_in_leaf(canopy, driver.since_solstice);
-        if in_leaf { canopy.numbers.shade_in_leaf } else { canopy.numbers.shade_bare }
+        if in_leaf { canopy.params.shade_in_leaf } else { canopy.params.shade_bare }
     });
     let shaded = light_factor(p, sun_mj_m2 * (1.0 - shade));
     let plant = |light: f64, base: f64, best: f64, ceiling: f64| PlantDay {
@@ -250,7 +250,7 @@ fn plant_day(site: &Site, day: &DayWeather, driver: &DayDriver, sun_mj_m2: f64, 
     };
     match grower.plant {
         Plant::Cover(cover) => {
-            let n = &site.covers[cover].numbers;
+            let n = &site.covers[cover].params;
             let sun = light_factor(p, sun_mj_m2);
             let light = n.shade_tolerance * sun + (1.0 - n.shade_tolerance) * shaded;
             let cover = plant(light, n.base_temperature, n.best_temperature, n.ceiling_temperature);
@@ -258,19 +258,19 @@ fn plant_day(site: &Site, day: &DayWeather, driver: &DayDriver, sun_mj_m2: f64, 
             PlantDay { dies, ..cover }
         }
         Plant::Weed(weed) => {
-            let n = &site.weeds[weed].numbers;
+            let n = &site.weeds[weed].params;
             let weed = plant(shaded, n.base_temperature, n.best_temperature, n.ceiling_temperature);
             PlantDay { dies: hazard_to_prob(n.frost_kill * driver.frost_degrees * step), ..weed }
         }
         Plant::Creeper(creeper) => {
-            let n = &site.creepers[creeper].numbers;
+            let n = &site.creepers[creeper].params;
             let creeper = plant(shaded, n.base_temperature, n.best_temperature, n.ceiling_temperature);
             let dies = hazard_to_prob((n.ageing_rate * creeper.growth + n.frost_kill * driver.frost_degrees) * step);
             let upkeep = hazard_to_prob(n.reserve_upkeep * driver.q10_20 * step);
             PlantDay { dies, upkeep, ..creeper }
         }
         Plant::Crop(crop) => {
-            let n = &site.crops[crop].numbers;
+            let n = &site.crops[crop].params;
             plant(shaded, n.base_temperature, n.best_temperature, n.ceiling_temperature)
         }
     }
@@ -278,7 +278,7 @@ fn plant_day(site: &Site, day: &DayWeather, driver: &DayDriver, sun_mj_m2: f64, 
 
 fn push_pests(site: &Site, day: &DayWeather, driver: &DayDriver, soils: [SoilDay; 2], drivers: &mut Drivers) {
     for pest in &site.pests {
-        let n = &pest.numbers;
+        let n = &pest.params;
         let since = f64::from(driver.since_solstice);
         let in_season = since >= n.counting_from && since <= n.season_end;
         let degree_days = |tmin_c: f64, tmax_c: f64| {
@@ -315,7 +315,7 @@ pub fn beta_response(temperature_c: f64, base_c: f64, best_c: f64, ceiling_c: f6
 #[must_use]
 pub fn canopy_in_leaf(canopy: &Canopy, since_solstice: i32) -> bool {
     let day = f64::from(since_solstice);
-    canopy.evergreen || (day >= canopy.numbers.leaf_out && day < canopy.numbers.leaf_fall)
+    canopy.evergreen || (day >= canopy.params.leaf_out && day < canopy.params.leaf_fall)
 }
 
 /// Days since the last winter solstice: 21 December in the north, 21 June in the south.

@@ -278,7 +278,7 @@ pub struct Soil {
     /// Name in the library or site.
     pub name: String,
     /// Its numbers.
-    pub numbers: SoilParams,
+    pub params: SoilParams,
 }
 
 /// A ground cover, by name.
@@ -287,7 +287,7 @@ pub struct CoverPlant {
     /// Name in the library or site.
     pub name: String,
     /// Its numbers.
-    pub numbers: CoverParams,
+    pub params: CoverParams,
 }
 
 /// An annual weed, by name.
@@ -296,7 +296,7 @@ pub struct WeedPlant {
     /// Name in the library or site.
     pub name: String,
     /// Its numbers.
-    pub numbers: WeedParams,
+    pub params: WeedParams,
 }
 
 /// A creeping weed, by name.
@@ -305,7 +305,7 @@ pub struct CreeperPlant {
     /// Name in the library or site.
     pub name: String,
     /// Its numbers.
-    pub numbers: CreeperParams,
+    pub params: CreeperParams,
 }
 
 /// A crop, by name.
@@ -318,7 +318,7 @@ pub struct CropPlant {
     /// Whether the edible part touches the soil: the longer waiting period applies.
     pub touches_soil: bool,
     /// Its numbers.
-    pub numbers: CropParams,
+    pub params: CropParams,
 }
 
 /// A canopy, by name.
@@ -329,7 +329,7 @@ pub struct Canopy {
     /// Keeps its leaves all year.
     pub evergreen: bool,
     /// Its numbers.
-    pub numbers: CanopyParams,
+    pub params: CanopyParams,
 }
 
 /// Which thermometer a pest's degree-days are read from.
@@ -360,7 +360,7 @@ pub struct Pest {
     /// What it feeds on.
     pub host: Host,
     /// Its numbers.
-    pub numbers: PestParams,
+    pub params: PestParams,
 }
 
 /// A class of bird, by name.
@@ -369,5 +369,5 @@ pub struct BirdClass {
     /// Name in the library or site.
     pub name: String,
     /// Its numbers.
-    pub numbers: BirdParams,
+    pub params: BirdParams,
 }

@@ -287,12 +287,12 @@ impl LivePlants {
     }
 
     /// Adds an annual weed.
-    pub fn add_weed(&mut self, weed: &Weed, numbers: &WeedParams) {
-        self.add(weed.mass(), numbers.nitrogen_content, numbers.phosphorus_content);
+    pub fn add_weed(&mut self, weed: &Weed, params: &WeedParams) {
+        self.add(weed.mass(), params.nitrogen_content, params.phosphorus_content);
     }
 
     /// Adds a creeping weed with its reserve.
-    pub fn add_creeper(&mut self, creeper: &Creeper, numbers: &CreeperParams) {
-        self.add(creeper.shoots + creeper.reserve, numbers.nitrogen_content, numbers.phosphorus_content);
+    pub fn add_creeper(&mut self, creeper: &Creeper, params: &CreeperParams) {
+        self.add(creeper.shoots + creeper.reserve, params.nitrogen_content, params.phosphorus_content);
     }
 }

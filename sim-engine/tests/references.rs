@@ -183,7 +183,7 @@ fn a_day_of_search_in_the_soil_is_random_search_or_rogers() {
     let left = |n0: f64, n: &sim_engine::species::PestParams, bird_days: f64| {
         let mut pest = PestHere { overwintered: n0, ..PestHere::default() };
         let day = PestDay {
-            numbers: n,
+            params: n,
             of_step: &PestStep::new(n, 1.0),
             search: Search { soil: n.search_soil * bird_days, emerging_day: 0.0, dropping_day: 0.0 },
             degree_days: 0.0,

@@ -54,28 +54,28 @@ pub struct CarryArgs {
 ///
 /// # Errors
 /// Faults of the site or the options; a stop; what the system refused.
-pub fn run(asked: &CarryArgs, common: &Common) -> Result<(), CommandError> {
+pub fn run(args: &CarryArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
-    let mut opened = sites::open(&asked.site)?;
-    mention_doubts(&opened.model, &asked.site, common);
-    let laid = match &asked.weather {
+    let mut opened = sites::open(&args.site)?;
+    mention_doubts(&opened.model, &args.site, common);
+    let laid = match &args.weather {
         Some(path) => Some(station_days::lay(path, &mut opened)?),
         None => None,
     };
-    let which = strategies(&opened.model, &asked.strategies)?;
-    let plan = plan(asked, &opened, which.len())?;
+    let which = strategies(&opened.model, &args.strategies)?;
+    let plan = plan(args, &opened, which.len())?;
     let days = laid.as_ref().map(|laid| laid.days.as_slice());
     let run = RunPlan { seed: common.seed, draws: plan.draws, which: &which, weather: days };
     let found = search(&opened, &plan, &run, common)?;
     let runs = found.runs;
-    let told = told(&opened, &plan, &which, found);
+    let output = output(&opened, &plan, &which, found);
     let from = provenance(common, &opened.inputs);
-    let carry = carry_document(&opened.model.name, &told, &from, None);
+    let carry = carry_document(&opened.model.name, &output, &from, None);
     let mut document = CarryOutput { carry, weather: laid.as_ref().map(Used::of) };
     let mut files = Files::default();
-    let shown = CarryView { limits: LimitName::all(&opened.model, common.units), ..told.clone() };
-    add_charts(&mut files, &[("carry".to_owned(), curves(&shown))], asked.png)?;
-    files.add("curves.csv", curves_csv(&told));
+    let shown = CarryView { limits: LimitName::all(&opened.model, common.units), ..output.clone() };
+    add_charts(&mut files, &[("carry".to_owned(), curves(&shown))], args.png)?;
+    files.add("curves.csv", curves_csv(&output));
     files.add("summary.json", document_text(&document)?);
     write(&files, common, &opened.label, "carry")?;
     if !common.json {
@@ -96,25 +96,25 @@ struct CarryOutput {
     weather: Option<Used>,
 }
 
-fn plan(asked: &CarryArgs, opened: &Opened, strategies: usize) -> Result<CarryPlan, CommandError> {
+fn plan(args: &CarryArgs, opened: &Opened, strategies: usize) -> Result<CarryPlan, CommandError> {
     let model = &opened.model;
     let present = Template::new(opened.text()).flock();
     if model.base.groups.is_empty() {
         let remedy = "Add a group, for example [birds.flock] with class = \"layer\" and number = 8.";
-        return Err(CommandError::argument(&asked.site, "the site has no birds to count", remedy));
+        return Err(CommandError::argument(&args.site, "the site has no birds to count", remedy));
     }
     if model.limits.all.is_empty() {
         let remedy = "Write what must hold under [limits], for example least_cover = 0.7.";
-        return Err(CommandError::argument(&asked.site, "the site has no limit, so it bears any flock", remedy));
+        return Err(CommandError::argument(&args.site, "the site has no limit, so it bears any flock", remedy));
     }
-    let wanted = asked.draws.unwrap_or(model.draws) as usize;
-    let distinct = if asked.weather.is_some() { None } else { model.weather.distinct_draws() };
+    let wanted = args.draws.unwrap_or(model.draws) as usize;
+    let distinct = if args.weather.is_some() { None } else { model.weather.distinct_draws() };
     let draws = distinct.map_or(wanted, |years| wanted.min(years)) as u64;
     Ok(CarryPlan {
         strategies,
         limits: model.limits.all.len(),
         draws,
-        sure: asked.sure.unwrap_or(model.compare.sure),
+        sure: args.sure.unwrap_or(model.compare.sure),
         present: present as u64,
         most: MOST_BIRDS,
     })
@@ -136,7 +136,7 @@ fn search(opened: &Opened, plan: &CarryPlan, run: &RunPlan<'_>, common: &Common)
     })
 }
 
-fn told(opened: &Opened, plan: &CarryPlan, which: &[usize], found: CarryOutcome) -> CarryView {
+fn output(opened: &Opened, plan: &CarryPlan, which: &[usize], found: CarryOutcome) -> CarryView {
     let model = &opened.model;
     let names = which.iter().map(|&strategy| model.strategies[strategy].name.clone());
     CarryView {

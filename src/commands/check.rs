@@ -22,11 +22,11 @@ pub struct CheckArgs {
 ///
 /// # Errors
 /// All faults of the site.
-pub fn run(asked: &CheckArgs, common: &Common) -> Result<(), CommandError> {
+pub fn run(args: &CheckArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
-    let opened = match sites::open(&asked.site) {
+    let opened = match sites::open(&args.site) {
         Err(CommandError::Input(faults)) if common.json => {
-            let document = check_faults_document(&asked.site, &faults, &provenance(common, &[]), None);
+            let document = check_faults_document(&args.site, &faults, &provenance(common, &[]), None);
             screen::print(&document_text(&document)?)?;
             return Err(CommandError::Input(faults));
         }

@@ -67,18 +67,18 @@ pub struct CompareArgs {
 ///
 /// # Errors
 /// Faults of the site or the options; a stop; what the system refused.
-pub fn run(asked: &CompareArgs, common: &Common) -> Result<(), CommandError> {
+pub fn run(args: &CompareArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
-    let mut opened = sites::open(&asked.site)?;
-    mention_doubts(&opened.model, &asked.site, common);
-    let plan = plan(asked, common, &opened)?;
-    let laid = match &asked.weather {
+    let mut opened = sites::open(&args.site)?;
+    mention_doubts(&opened.model, &args.site, common);
+    let plan = plan(args, common, &opened)?;
+    let laid = match &args.weather {
         Some(path) => Some(station_days::lay(path, &mut opened)?),
         None => None,
     };
-    let mut notes = notes(asked, &opened, &plan, laid.as_ref());
+    let mut notes = notes(args, &opened, &plan, laid.as_ref());
     notes.iter().for_each(|note| screen::talk(common.quiet, note));
-    let comparison = go(asked, &opened, &plan, laid.as_ref(), common)?;
+    let comparison = go(args, &opened, &plan, laid.as_ref(), common)?;
     notes.extend(stayed(&opened, &comparison));
     let from = provenance(common, &opened.inputs);
     let document = CompareOutput {
@@ -89,7 +89,7 @@ pub fn run(asked: &CompareArgs, common: &Common) -> Result<(), CommandError> {
     let days = laid.as_ref().map(|laid| laid.days.as_slice());
     let leading = comparison.plan.which[comparison.leading()];
     let likely = likely(&opened.model, common.seed, days, leading).map_err(CompareError::from)?;
-    let told = CompareView {
+    let output = CompareView {
         model: &opened.model,
         library: &opened.library,
         comparison: &comparison,
@@ -98,7 +98,7 @@ pub fn run(asked: &CompareArgs, common: &Common) -> Result<(), CommandError> {
         notes: &notes,
         units: common.units,
     };
-    write(&files(&told, &document, asked.png)?, common, &opened.label, "compare")?;
+    write(&files(&output, &document, args.png)?, common, &opened.label, "compare")?;
     show(common, &opened, &comparison, document, begun)?;
     let finished = comparison.outcomes.len();
     let plan = &comparison.plan;
@@ -113,9 +113,9 @@ pub fn run(asked: &CompareArgs, common: &Common) -> Result<(), CommandError> {
 }
 
 /// The plan: what was asked, else what the site says.
-fn plan(asked: &CompareArgs, common: &Common, opened: &Opened) -> Result<ComparePlan, CommandError> {
+fn plan(args: &CompareArgs, common: &Common, opened: &Opened) -> Result<ComparePlan, CommandError> {
     let model = &opened.model;
-    let named = asked.strategies.iter().map(|name| strategy(model, "--strategy", name));
+    let named = args.strategies.iter().map(|name| strategy(model, "--strategy", name));
     let mut which: Vec<usize> = named.collect::<Result<_, _>>()?;
     if which.is_empty() {
         which = (0..model.strategies.len()).collect();
@@ -128,7 +128,7 @@ fn plan(asked: &CompareArgs, common: &Common, opened: &Opened) -> Result<Compare
             "Name each strategy once.",
         ));
     }
-    let against = match &asked.against {
+    let against = match &args.against {
         Some(name) => strategy(model, "--against", name)?,
         None if which.contains(&model.compare.against) => model.compare.against,
         None => which[0],
@@ -138,40 +138,40 @@ fn plan(asked: &CompareArgs, common: &Common, opened: &Opened) -> Result<Compare
         which.push(against);
         which.len() - 1
     });
-    let wanted = wanted(asked, model);
-    let distinct = if asked.weather.is_some() { None } else { model.weather.distinct_draws() };
+    let wanted = wanted(args, model);
+    let distinct = if args.weather.is_some() { None } else { model.weather.distinct_draws() };
     let draws = distinct.map_or(wanted, |years| wanted.min(years));
-    can_be_known(asked, model, draws)?;
+    can_be_known(args, model, draws)?;
     Ok(ComparePlan {
         seed: common.seed,
         draws,
         which,
         against,
-        sure: asked.sure.unwrap_or(model.compare.sure),
-        worth: asked.worth.unwrap_or(model.compare.worth),
+        sure: args.sure.unwrap_or(model.compare.sure),
+        worth: args.worth.unwrap_or(model.compare.worth),
     })
 }
 
 /// Possible years asked for; with --until-sure the most.
-fn wanted(asked: &CompareArgs, model: &SiteModel) -> usize {
-    let draws = if asked.until_sure.is_some() { Some(asked.most_draws) } else { asked.draws };
+fn wanted(args: &CompareArgs, model: &SiteModel) -> usize {
+    let draws = if args.until_sure.is_some() { Some(args.most_draws) } else { args.draws };
     draws.unwrap_or(model.draws) as usize
 }
 
 /// Refuses what no number of possible years can settle.
-fn can_be_known(asked: &CompareArgs, model: &SiteModel, draws: usize) -> Result<(), CommandError> {
+fn can_be_known(args: &CompareArgs, model: &SiteModel, draws: usize) -> Result<(), CommandError> {
     let refuse = |fault: String, remedy: &str| Err(CommandError::argument("--until-sure", fault, remedy));
-    if asked.until_sure.is_none() {
+    if args.until_sure.is_none() {
         return Ok(());
     }
     if draws < FIRST {
         let fault = format!("there are only {draws} possible years, and it begins with {FIRST}");
         return refuse(fault, "Leave it out, or let the weather be generated: use = \"generator\".");
     }
-    if asked.worth.unwrap_or(model.compare.worth) <= 0.0 {
+    if args.worth.unwrap_or(model.compare.worth) <= 0.0 {
         return refuse("no lead is too small to be worth a change".to_owned(), "Give --worth a share above 0.");
     }
-    if asked.sure.unwrap_or(model.compare.sure) >= 1.0 && !model.limits.all.is_empty() {
+    if args.sure.unwrap_or(model.compare.sure) >= 1.0 && !model.limits.all.is_empty() {
         let fault = "no number of possible years shows that a limit never gives way".to_owned();
         return refuse(fault, "Ask for a share below 1 with --sure, for example 0.95.");
     }
@@ -187,8 +187,8 @@ fn certainty(text: &str) -> Result<f64, String> {
 }
 
 /// What a reader should know before the figures.
-fn notes(asked: &CompareArgs, opened: &Opened, plan: &ComparePlan, laid: Option<&ForcedWeather>) -> Vec<String> {
-    let wanted = wanted(asked, &opened.model);
+fn notes(args: &CompareArgs, opened: &Opened, plan: &ComparePlan, laid: Option<&ForcedWeather>) -> Vec<String> {
+    let wanted = wanted(args, &opened.model);
     let mut notes = Vec::new();
     if let Some(laid) = laid {
         notes.push(format!("{} All possible years share it; they differ in the unknowns only.", laid.words()));
@@ -206,7 +206,7 @@ fn notes(asked: &CompareArgs, opened: &Opened, plan: &ComparePlan, laid: Option<
 
 /// Runs it, with progress, until done or stopped.
 fn go(
-    asked: &CompareArgs,
+    args: &CompareArgs,
     opened: &Opened,
     plan: &ComparePlan,
     laid: Option<&ForcedWeather>,
@@ -217,7 +217,7 @@ fn go(
     let days = laid.map(|laid| laid.days.as_slice());
     let progress = |count| meter.done(count);
     let job = Job::new(stop, &progress);
-    let done = match asked.until_sure {
+    let done = match args.until_sure {
         Some(sure) => compare_until(&opened.model, plan, sure, days, &job),
         None => compare(&opened.model, plan, days, &job),
     };
@@ -247,12 +247,12 @@ struct CompareOutput {
     notes: Vec<String>,
 }
 
-fn files(told: &CompareView<'_>, document: &CompareOutput, png: bool) -> Result<Files, CommandError> {
+fn files(output: &CompareView<'_>, document: &CompareOutput, png: bool) -> Result<Files, CommandError> {
     let mut files = Files::default();
-    let report = compare_report(told);
+    let report = compare_report(output);
     files.add("report.html", report.html);
     add_charts(&mut files, &report.charts, png)?;
-    files.add("draws.csv", compare_csv(told.comparison));
+    files.add("draws.csv", compare_csv(output.comparison));
     files.add("summary.json", document_text(document)?);
     Ok(files)
 }

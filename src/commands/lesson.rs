@@ -45,17 +45,17 @@ pub struct LessonArgs {
 ///
 /// # Errors
 /// Faults of the site or the options; a stop; what the system refused.
-pub fn run(asked: &LessonArgs, common: &Common) -> Result<(), CommandError> {
+pub fn run(args: &LessonArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
-    let mut opened = sites::open(&asked.site)?;
-    mention_doubts(&opened.model, &asked.site, common);
-    let which = plans(asked, &opened)?;
+    let mut opened = sites::open(&args.site)?;
+    mention_doubts(&opened.model, &args.site, common);
+    let which = plans(args, &opened)?;
     opened.model = first_year(opened.model);
-    let laid = match &asked.weather {
+    let laid = match &args.weather {
         Some(path) => Some(station_days::lay(path, &mut opened)?),
         None => None,
     };
-    let lesson = make(asked, common, &opened, which, laid.as_ref())?;
+    let lesson = make(args, common, &opened, which, laid.as_ref())?;
     let from = provenance(common, &opened.inputs);
     let mut document =
         LessonOutput { lesson: lesson_document(&lesson, &from, None), weather: laid.as_ref().map(Used::of) };
@@ -73,13 +73,13 @@ pub fn run(asked: &LessonArgs, common: &Common) -> Result<(), CommandError> {
 }
 
 /// The strategies that are named; the site has two at least.
-fn plans(asked: &LessonArgs, opened: &Opened) -> Result<(usize, Option<usize>), CommandError> {
+fn plans(args: &LessonArgs, opened: &Opened) -> Result<(usize, Option<usize>), CommandError> {
     let model = &opened.model;
     let named: Vec<usize> =
-        asked.strategies.iter().map(|name| strategy(model, "--strategy", name)).collect::<Result<_, _>>()?;
+        args.strategies.iter().map(|name| strategy(model, "--strategy", name)).collect::<Result<_, _>>()?;
     if model.strategies.len() < 2 {
         let remedy = "Write a second [strategy.NAME] into the site file, for example by_eye = { enter_above = 0.9, leave_below = 0.75 }.";
-        return Err(CommandError::argument(&asked.site, "a lesson needs two strategies, and the site has one", remedy));
+        return Err(CommandError::argument(&args.site, "a lesson needs two strategies, and the site has one", remedy));
     }
     match named.as_slice() {
         [] => Ok((model.compare.against, None)),
@@ -101,20 +101,20 @@ fn plans(asked: &LessonArgs, opened: &Opened) -> Result<(usize, Option<usize>), 
 }
 
 fn make(
-    asked: &LessonArgs,
+    args: &LessonArgs,
     common: &Common,
     opened: &Opened,
     which: (usize, Option<usize>),
     laid: Option<&ForcedWeather>,
 ) -> Result<Lesson, CommandError> {
-    let wanted = asked.draws as usize;
+    let wanted = args.draws as usize;
     let distinct = if laid.is_some() { None } else { opened.model.weather.distinct_draws() };
     let draws = distinct.map_or(wanted, |years| wanted.min(years));
     let note = laid.map(|laid| format!("{} All these years share it.", laid.words())).unwrap_or_default();
-    let asked = lesson::LessonSpec {
+    let args = lesson::LessonSpec {
         which,
         seed: common.seed,
-        number: asked.draw,
+        number: args.draw,
         draws,
         weather: laid.map(|laid| laid.days.as_slice()),
         note: &note,
@@ -122,7 +122,7 @@ fn make(
     };
     let stop = stop::on_ctrl_c(common.quiet)?;
     let meter = Meter::new(common.progress, common.quiet, draws);
-    let made = lesson::make(opened.model.clone(), &asked, &Job::new(stop, &|count| meter.done(count)));
+    let made = lesson::make(opened.model.clone(), &args, &Job::new(stop, &|count| meter.done(count)));
     meter.finish();
     made.map_err(|error| match error {
         LessonError::Stopped => {

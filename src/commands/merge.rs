@@ -23,14 +23,14 @@ pub struct MergeArgs {
 ///
 /// # Errors
 /// Parts that do not make up one run; what the system refused.
-pub fn run(asked: &MergeArgs, common: &Common) -> Result<(), CommandError> {
-    asked.extras.check()?;
-    let whole = Whole::of(&asked.parts)?;
+pub fn run(args: &MergeArgs, common: &Common) -> Result<(), CommandError> {
+    args.extras.check()?;
+    let whole = Whole::of(&args.parts)?;
     // Beside the parts, unless said otherwise.
-    let beside = asked.parts.first().and_then(|part| part.parent()).map(PathBuf::from);
+    let beside = args.parts.first().and_then(|part| part.parent()).map(PathBuf::from);
     let folder = match (&common.out, beside) {
         (None, Some(beside)) => beside,
         _ => folder(common, "merged", "sweep"),
     };
-    sweep::finish(&whole, &folder, asked.extras, common, |_| None)
+    sweep::finish(&whole, &folder, args.extras, common, |_| None)
 }

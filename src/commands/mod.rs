@@ -22,21 +22,21 @@ use crate::problem::CommandError;
 ///
 /// # Errors
 /// Wrong input, a stop, or what the system refused.
-pub fn run(asked: &CommandLine) -> Result<(), CommandError> {
-    let common = &asked.common;
+pub fn run(args: &CommandLine) -> Result<(), CommandError> {
+    let common = &args.common;
     use_threads(common.threads)?;
-    match &asked.command {
-        Command::New(asked) => new::run(asked, common),
-        Command::Carry(asked) => carry::run(asked, common),
-        Command::Check(asked) => check::run(asked, common),
-        Command::Season(asked) => season::run(asked, common),
-        Command::Compare(asked) => compare::run(asked, common),
-        Command::Lesson(asked) => lesson::run(asked, common),
-        Command::Sources(asked) => sources::run(asked, common),
-        Command::Sweep(asked) => sweep::run(asked, common),
-        Command::Merge(asked) => merge::run(asked, common),
-        Command::Score(asked) => score::run(asked, common),
-        Command::Weather(asked) => weather::run(asked, common),
+    match &args.command {
+        Command::New(args) => new::run(args, common),
+        Command::Carry(args) => carry::run(args, common),
+        Command::Check(args) => check::run(args, common),
+        Command::Season(args) => season::run(args, common),
+        Command::Compare(args) => compare::run(args, common),
+        Command::Lesson(args) => lesson::run(args, common),
+        Command::Sources(args) => sources::run(args, common),
+        Command::Sweep(args) => sweep::run(args, common),
+        Command::Merge(args) => merge::run(args, common),
+        Command::Score(args) => score::run(args, common),
+        Command::Weather(args) => weather::run(args, common),
     }
 }
 

@@ -33,18 +33,18 @@ pub struct NewArgs {
 ///
 /// # Errors
 /// No such starter, a folder that has a site file, or what the system refused.
-pub fn run(asked: &NewArgs, common: &Common) -> Result<(), CommandError> {
+pub fn run(args: &NewArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
-    let starter = Starter::named(&asked.like).ok_or_else(|| unknown(&asked.like))?;
-    free(&asked.folder, common)?;
+    let starter = Starter::named(&args.like).ok_or_else(|| unknown(&args.like))?;
+    free(&args.folder, common)?;
     let mut files = Files::default();
     files.add(SITE_FILE, starter.site);
-    files.write(&asked.folder).map_err(refused)?;
+    files.write(&args.folder).map_err(refused)?;
     if common.json {
         let run = RunFacts { seconds: begun.elapsed().as_secs_f64(), threads: 1, zone_days: 0, plot_days: 0 };
-        return screen::print(&document_text(&document(starter, &asked.folder, common, run))?);
+        return screen::print(&document_text(&document(starter, &args.folder, common, run))?);
     }
-    screen::print(&words(starter, &asked.folder, common))
+    screen::print(&words(starter, &args.folder, common))
 }
 
 fn unknown(like: &str) -> CommandError {

@@ -53,15 +53,15 @@ pub struct ScoreArgs {
 ///
 /// # Errors
 /// Faults of the strategy, the program or the options; a stop; what the system refused.
-pub fn run(asked: &ScoreArgs, common: &Common) -> Result<(), CommandError> {
+pub fn run(args: &ScoreArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
     let library = Library::shipped().map_err(our_fault)?;
-    let chosen = chosen(asked, common)?;
+    let chosen = chosen(args, common)?;
     let job = Job::new(stop::on_ctrl_c(common.quiet)?, &|_| ());
     let meter = Meter::new(common.progress, common.quiet, chosen.len());
-    let scored = match (&asked.program, &asked.file) {
-        (Some(command), _) => by_program(command, asked.within, &chosen, &library, (&meter, &job)),
-        (None, Some(file)) => by_file(file, asked, &chosen, &library, (&meter, &job)),
+    let scored = match (&args.program, &args.file) {
+        (Some(command), _) => by_program(command, args.within, &chosen, &library, (&meter, &job)),
+        (None, Some(file)) => by_file(file, args, &chosen, &library, (&meter, &job)),
         // clap asks for one of them.
         (None, None) => return Err(CommandError::argument("score", "nothing to score", "Give a strategy file.")),
     };
@@ -87,26 +87,26 @@ struct Scored {
 }
 
 /// The problems asked for, each with its best known.
-fn chosen(asked: &ScoreArgs, common: &Common) -> Result<Vec<(Problem, Best)>, CommandError> {
+fn chosen(args: &ScoreArgs, common: &Common) -> Result<Vec<(Problem, Best)>, CommandError> {
     if common.seed != 1 {
         let remedy = "Leave it out: the same luck for everybody is what makes scores comparable.";
         return Err(CommandError::argument("--seed", "the luck of the problems is frozen", remedy));
     }
     let known = problems();
-    for name in &asked.problems {
+    for name in &args.problems {
         if !known.iter().any(|problem| problem.name == name) {
             let remedy = did_you_mean(name, known.iter().map(|problem| problem.name));
             return Err(CommandError::argument("--problem", format!("there is no problem \"{name}\""), remedy));
         }
     }
-    let wanted = |problem: &Problem| asked.problems.is_empty() || asked.problems.iter().any(|n| n == problem.name);
+    let wanted = |problem: &Problem| args.problems.is_empty() || args.problems.iter().any(|n| n == problem.name);
     Ok(known.into_iter().zip(best()).filter(|(problem, _)| wanted(problem)).collect())
 }
 
 /// A file of strategies, or a list of dates.
 fn by_file(
     file: &Path,
-    asked: &ScoreArgs,
+    args: &ScoreArgs,
     chosen: &[(Problem, Best)],
     library: &Library,
     (meter, job): (&Meter, &Job<'_>),
@@ -135,7 +135,7 @@ fn by_file(
     let mut name = String::new();
     let mut scored = Scored { name: name.clone(), played: Vec::new(), runs: Vec::new(), input: text.clone() };
     for (model, (_, best)) in models.iter().zip(chosen) {
-        let which = match &asked.strategy {
+        let which = match &args.strategy {
             Some(name) => strategy(model, "--strategy", name)?,
             None => 0,
         };

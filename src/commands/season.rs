@@ -54,18 +54,18 @@ pub struct SeasonArgs {
 ///
 /// # Errors
 /// Faults of the site or the options; what the system refused.
-pub fn run(asked: &SeasonArgs, common: &Common) -> Result<(), CommandError> {
+pub fn run(args: &SeasonArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
-    let mut opened = sites::open(&asked.site)?;
-    mention_doubts(&opened.model, &asked.site, common);
-    let which = asked.strategy.as_deref().map_or(Ok(0), |name| strategy(&opened.model, "--strategy", name))?;
-    let question = asked.why.as_deref().map(|text| why::parse(text, &opened.model)).transpose()?;
-    let laid = match &asked.weather {
+    let mut opened = sites::open(&args.site)?;
+    mention_doubts(&opened.model, &args.site, common);
+    let which = args.strategy.as_deref().map_or(Ok(0), |name| strategy(&opened.model, "--strategy", name))?;
+    let question = args.why.as_deref().map(|text| why::parse(text, &opened.model)).transpose()?;
+    let laid = match &args.weather {
         Some(path) => Some(station_days::lay(path, &mut opened)?),
         None => None,
     };
-    let draw = draw(asked, common, &opened, laid.as_ref());
-    let digits = if asked.exact { Digits::Exact } else { Digits::Short };
+    let draw = draw(args, common, &opened, laid.as_ref());
+    let digits = if args.exact { Digits::Exact } else { Digits::Short };
     let season = simulate(&opened.model, &draw, which, Some(digits))?;
     let answer = match question {
         Some((plot, day)) => analysis::season::why(&opened.model, &draw, which, plot, day)?.map(|why| (plot, day, why)),
@@ -73,11 +73,11 @@ pub fn run(asked: &SeasonArgs, common: &Common) -> Result<(), CommandError> {
     };
     let from = provenance(common, &opened.inputs);
     let mut document = SeasonOutput {
-        season: season_document(&opened.model, &season, which, asked.draw, &from, None),
+        season: season_document(&opened.model, &season, which, args.draw, &from, None),
         weather: laid.as_ref().map(Used::of),
         why: answer.as_ref().map(|(plot, day, why)| why::document(&opened.model, *plot, *day, why)),
     };
-    let told = SeasonView {
+    let output = SeasonView {
         model: &opened.model,
         library: &opened.library,
         draw: &draw,
@@ -86,7 +86,7 @@ pub fn run(asked: &SeasonArgs, common: &Common) -> Result<(), CommandError> {
         from: &from,
         units: common.units,
     };
-    write(&files(&told, &document, asked.png)?, common, &opened.label, "season")?;
+    write(&files(&output, &document, args.png)?, common, &opened.label, "season")?;
     if common.json {
         let seconds = begun.elapsed().as_secs_f64();
         document.season.run = Some(RunFacts::of(&opened.model, RUNS, seconds, rayon::current_num_threads()));
@@ -94,23 +94,23 @@ pub fn run(asked: &SeasonArgs, common: &Common) -> Result<(), CommandError> {
     }
     match &answer {
         Some((plot, day, why)) => screen::print(&why::words(&opened.model, *plot, *day, why, common.units)),
-        None => screen::print(&words::words(&opened.model, which, asked.draw, laid.as_ref(), &season, common.units)),
+        None => screen::print(&words::words(&opened.model, which, args.draw, laid.as_ref(), &season, common.units)),
     }
 }
 
 /// The luck: weather path and unknowns, or the station's days.
-fn draw(asked: &SeasonArgs, common: &Common, opened: &Opened, laid: Option<&ForcedWeather>) -> Draw {
+fn draw(args: &SeasonArgs, common: &Common, opened: &Opened, laid: Option<&ForcedWeather>) -> Draw {
     let luck = DrawSampler { seed: common.seed };
     match laid {
-        Some(laid) => luck.draw_on(&opened.model, asked.draw, &laid.days),
-        None => luck.draw(&opened.model, asked.draw),
+        Some(laid) => luck.draw_on(&opened.model, args.draw, &laid.days),
+        None => luck.draw(&opened.model, args.draw),
     }
 }
 
-fn files(told: &SeasonView<'_>, document: &SeasonOutput, png: bool) -> Result<Files, CommandError> {
-    let season = told.season;
+fn files(output: &SeasonView<'_>, document: &SeasonOutput, png: bool) -> Result<Files, CommandError> {
+    let season = output.season;
     let mut files = Files::default();
-    let report = season_report(told);
+    let report = season_report(output);
     files.add("season.html", report.html);
     files.add("ledger.csv", season.ledger.0.clone());
     files.add("ledger_site.csv", season.ledger.1.clone());

@@ -45,17 +45,17 @@ fn evidence() -> impl TypedValueParser<Value = Evidence> {
 ///
 /// # Errors
 /// Nothing has the word; or nothing of what was found can be exported.
-pub fn run(asked: &SourcesArgs, common: &Common) -> Result<(), CommandError> {
+pub fn run(args: &SourcesArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
     let library = Library::shipped().map_err(our_fault)?;
-    let word = asked.words.join(" ");
-    let found = found(&library, asked, &word)?;
-    let text = if asked.export { export(&library, &found, &word)? } else { told(&library, asked, &found, common) };
+    let word = args.words.join(" ");
+    let found = found(&library, args, &word)?;
+    let text = if args.export { export(&library, &found, &word)? } else { output(&library, args, &found, common) };
     let from = Provenance::new(common.seed, library_digest(&library));
     let mut document = sources_document(&word, &found, &from, None);
     if common.out.is_some() {
         let mut files = Files::default();
-        files.add(file_name(asked), text.clone());
+        files.add(file_name(args), text.clone());
         files.add("sources.csv", sources_csv(&found));
         files.add("summary.json", document_text(&document)?);
         write(&files, common, "library", NAME)?;
@@ -68,23 +68,23 @@ pub fn run(asked: &SourcesArgs, common: &Common) -> Result<(), CommandError> {
     screen::print(&text)
 }
 
-fn file_name(asked: &SourcesArgs) -> &'static str {
-    match (asked.export, asked.markdown) {
+fn file_name(args: &SourcesArgs) -> &'static str {
+    match (args.export, args.markdown) {
         (true, _) => "export.toml",
         (_, true) => "library.md",
         _ => "sources.txt",
     }
 }
 
-fn found<'l>(library: &'l Library, asked: &SourcesArgs, word: &str) -> Result<FoundEntry<'l>, CommandError> {
-    let found = if asked.words.is_empty() {
+fn found<'l>(library: &'l Library, args: &SourcesArgs, word: &str) -> Result<FoundEntry<'l>, CommandError> {
+    let found = if args.words.is_empty() {
         FoundEntry::all(library)
     } else {
         find(library, word).map_err(|remedy| {
             CommandError::argument("WORD", format!("the library has nothing named \"{word}\""), remedy)
         })?
     };
-    let Some(kind) = asked.kind else { return Ok(found) };
+    let Some(kind) = args.kind else { return Ok(found) };
     let found = found.known_by(kind);
     if found.is_empty() {
         let fault = format!("nothing of \"{word}\" is known in this way: {}", kind.word());
@@ -93,8 +93,8 @@ fn found<'l>(library: &'l Library, asked: &SourcesArgs, word: &str) -> Result<Fo
     Ok(found)
 }
 
-fn told(library: &Library, asked: &SourcesArgs, found: &FoundEntry<'_>, common: &Common) -> String {
-    let text = match (asked.markdown, asked.words.is_empty(), asked.kind) {
+fn output(library: &Library, args: &SourcesArgs, found: &FoundEntry<'_>, common: &Common) -> String {
+    let text = match (args.markdown, args.words.is_empty(), args.kind) {
         (true, ..) => return markdown(library),
         (_, true, None) => overview(library),
         (_, true, Some(_)) => by_entry(found),

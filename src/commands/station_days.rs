@@ -74,16 +74,16 @@ pub fn lay(path: &Path, opened: &mut Opened) -> Result<ForcedWeather, CommandErr
     let station::Station { days, filled, .. } = station::read_text(&file, &text, opened.model.fill_gaps_days)?;
     let digest = input_digest(&[("weather", text.as_bytes())]);
     opened.inputs.push(("weather", text));
-    let (start, asked) = (opened.model.base.start, opened.model.base.days);
-    let from = first_start(&days, start, asked).ok_or_else(|| too_few(&file, &days, start, asked))?;
+    let (start, args) = (opened.model.base.start, opened.model.base.days);
+    let from = first_start(&days, start, args).ok_or_else(|| too_few(&file, &days, start, args))?;
     let mut date = start;
-    let laid = days[from..from + asked].iter().map(|day| {
+    let laid = days[from..from + args].iter().map(|day| {
         let laid = DayWeather { date, ..day.clone() };
         date = date.tomorrow().unwrap_or(date);
         laid
     });
     let name = path.file_name().map_or(file, |name| name.to_string_lossy().into_owned());
-    let (first, last) = (days[from].date, days[from + asked - 1].date);
+    let (first, last) = (days[from].date, days[from + args - 1].date);
     Ok(ForcedWeather { days: laid.collect(), file: name, first, last, filled, digest })
 }
 
@@ -93,18 +93,18 @@ fn may_start(day: Date, start: Date) -> bool {
     key(day) == key(start)
 }
 
-fn first_start(days: &[DayWeather], start: Date, asked: usize) -> Option<usize> {
-    (0..days.len()).find(|&at| may_start(days[at].date, start) && at + asked <= days.len())
+fn first_start(days: &[DayWeather], start: Date, args: usize) -> Option<usize> {
+    (0..days.len()).find(|&at| may_start(days[at].date, start) && at + args <= days.len())
 }
 
-fn too_few(file: &str, days: &[DayWeather], start: Date, asked: usize) -> CommandError {
+fn too_few(file: &str, days: &[DayWeather], start: Date, args: usize) -> CommandError {
     let first = days.iter().position(|day| may_start(day.date, start));
     let has = first.map_or(0, |first| days.len() - first);
     let (from, to) = days.first().zip(days.last()).map_or((start, start), |(a, b)| (a.date, b.date));
     CommandError::argument(
         file,
         format!(
-            "the run needs {asked} days from a day {:02}-{:02} on; the file, {from} to {to}, has {has} of them",
+            "the run needs {args} days from a day {:02}-{:02} on; the file, {from} to {to}, has {has} of them",
             start.month(),
             start.day()
         ),

@@ -27,9 +27,9 @@ enum WeatherCommand {
 ///
 /// # Errors
 /// A faulty station file, a climate that is not there, or what the system refused.
-pub fn run(asked: &WeatherArgs, common: &Common) -> Result<(), CommandError> {
-    match &asked.what {
-        WeatherCommand::Fit(asked) => fit::run(asked, common),
-        WeatherCommand::Draw(asked) => draw::run(asked, common),
+pub fn run(args: &WeatherArgs, common: &Common) -> Result<(), CommandError> {
+    match &args.what {
+        WeatherCommand::Fit(args) => fit::run(args, common),
+        WeatherCommand::Draw(args) => draw::run(args, common),
     }
 }

@@ -42,16 +42,16 @@ fn taken(page: &mut TextPage, model: &SiteModel, units: Units) {
         return;
     }
     page.heading("Not in the file, so this was taken");
-    let mut told: Vec<(String, Vec<String>)> = Vec::new();
+    let mut output: Vec<(String, Vec<String>)> = Vec::new();
     for default in &model.defaults {
         let (plot, key) = plot_and_key(&default.key);
         let words = format!("{key}: {}", units.words(&default.value));
-        match told.iter_mut().find(|(of, _)| *of == words) {
+        match output.iter_mut().find(|(of, _)| *of == words) {
             Some((_, plots)) => plots.extend(plot),
-            None => told.push((words, plot.into_iter().collect())),
+            None => output.push((words, plot.into_iter().collect())),
         }
     }
-    for (words, plots) in told {
+    for (words, plots) in output {
         let plots = if plots.is_empty() { String::new() } else { format!(" ({})", plots.join(", ")) };
         page.point(&format!("{words}{plots}"));
     }

@@ -13,26 +13,26 @@ const REACH: f64 = 1.7;
 
 /// The curves of the strategies that bear most.
 #[must_use]
-pub fn curves(told: &CarryView) -> Chart {
-    let mut order: Vec<&(String, Carried)> = told.strategies.iter().collect();
+pub fn curves(view: &CarryView) -> Chart {
+    let mut order: Vec<&(String, Carried)> = view.strategies.iter().collect();
     order.sort_by_key(|(_, carried)| std::cmp::Reverse(carried.birds));
     let shown = order.len().min(MOST_LINES);
-    let end = order.iter().take(shown).map(|(_, carried)| carried.high.max(told.present)).max().unwrap_or(0);
+    let end = order.iter().take(shown).map(|(_, carried)| carried.high.max(view.present)).max().unwrap_or(0);
     let lines = order.iter().take(shown).map(|(name, carried)| line(name, carried, REACH * end as f64));
     let more =
         if shown < order.len() { format!("; the {shown} of {} that bear most", order.len()) } else { String::new() };
     carry(&CarryData {
-        title: title(told, order[0]),
-        note: format!("All limits together; {} tried{more}", possible_years(told.draws as usize)),
-        sure: told.sure,
-        present: told.present as f64,
+        title: title(view, order[0]),
+        note: format!("All limits together; {} tried{more}", possible_years(view.draws as usize)),
+        sure: view.sure,
+        present: view.present as f64,
         lines: lines.collect(),
     })
 }
 
-fn title(told: &CarryView, (name, carried): &(String, Carried)) -> String {
-    let way = carried.order.first().map(|&(limit, _)| format!("; {} gives way first", told.limit(limit)));
-    let most = if told.strategies.len() > 1 { " bears most:" } else { " bears" };
+fn title(view: &CarryView, (name, carried): &(String, Carried)) -> String {
+    let way = carried.order.first().map(|&(limit, _)| format!("; {} gives way first", view.limit(limit)));
+    let most = if view.strategies.len() > 1 { " bears most:" } else { " bears" };
     format!("{name}{most} {} birds{}", birds(carried), way.unwrap_or_default())
 }
 

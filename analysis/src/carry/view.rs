@@ -39,7 +39,7 @@ pub fn birds(carried: &Carried) -> String {
 
 /// The table for the screen.
 #[must_use]
-pub fn carry_table(told: &CarryView) -> String {
+pub fn carry_table(view: &CarryView) -> String {
     let mut table = TextTable::new(&[
         (TextColumn::Words, "strategy"),
         (TextColumn::Numbers, "birds borne\n(95 % interval)"),
@@ -47,30 +47,30 @@ pub fn carry_table(told: &CarryView) -> String {
         (TextColumn::Words, "next,\nabove birds"),
         (TextColumn::Numbers, "cover falls\nfastest at"),
     ]);
-    for (name, carried) in &told.strategies {
+    for (name, carried) in &view.strategies {
         let way = |place: usize| {
-            let of = |&(limit, flock): &(usize, u64)| format!("{}, {flock}", told.limit(limit));
+            let of = |&(limit, flock): &(usize, u64)| format!("{}, {flock}", view.limit(limit));
             carried.order.get(place).map_or_else(|| "-".to_owned(), of)
         };
         let steepest = carried.steepest.map_or_else(|| "-".to_owned(), |flock| format!("{flock:.0}"));
         table.row([name.clone(), birds(carried), way(0), way(1), steepest]);
     }
-    format!("{}{}", table.text(), notes(told))
+    format!("{}{}", table.text(), notes(view))
 }
 
-fn notes(told: &CarryView) -> String {
+fn notes(view: &CarryView) -> String {
     let mut notes = vec![format!(
         "The whole flock, all groups in their present proportions (now {}). All limits hold together in at least {:.0} of 100 possible years, counted on {}.",
-        told.present,
-        100.0 * told.sure,
-        possible_years(told.draws as usize)
+        view.present,
+        100.0 * view.sure,
+        possible_years(view.draws as usize)
     )];
-    let words = told.limits.iter().map(|limit| format!("{} means that {}", limit.name.replace('_', " "), limit.words));
+    let words = view.limits.iter().map(|limit| format!("{} means that {}", limit.name.replace('_', " "), limit.words));
     notes.push(format!("{}.", capital(&words.collect::<Vec<_>>().join("; "))));
-    if !told.limits.iter().any(|limit| limit.name.starts_with("nitrogen")) {
+    if !view.limits.iter().any(|limit| limit.name.starts_with("nitrogen")) {
         notes.push("Nitrogen decides nothing here: it binds only where it stands under [limits]; phosphorus usually reaches good practice before it does.".to_owned());
     }
-    if super::curve::Bars::of(told.sure, told.draws).surely > told.draws {
+    if super::curve::Bars::of(view.sure, view.draws).surely > view.draws {
         notes.push(
             "So few possible years cannot make any flock certain: the lower end is 0. Ask for more with --draws."
                 .to_owned(),
@@ -86,12 +86,12 @@ fn capital(text: &str) -> String {
 
 /// The curves as CSV: a row a strategy and flock tried.
 #[must_use]
-pub fn curves_csv(told: &CarryView) -> String {
+pub fn curves_csv(view: &CarryView) -> String {
     let mut heads: Vec<String> = ["strategy", "birds", "chance", "chance_low", "chance_high"].map(str::to_owned).into();
-    heads.extend(told.limits.iter().map(|limit| format!("chance_{}", limit.name)));
+    heads.extend(view.limits.iter().map(|limit| format!("chance_{}", limit.name)));
     heads.extend(["mean_cover[share]", "mean_cover_low[share]", "mean_cover_high[share]"].map(str::to_owned));
     let mut csv = heads.join(",") + "\n";
-    for (name, carried) in &told.strategies {
+    for (name, carried) in &view.strategies {
         for point in &carried.curve {
             // Names of strategies hold neither commas nor quotes (the site file's rule).
             csv += &format!("{name},{}\n", figures(point).join(","));

@@ -81,25 +81,25 @@ pub struct CurveFigures {
 
 /// Makes the document. `run` is `None` for files.
 #[must_use]
-pub fn carry_document(site: &str, told: &CarryView, from: &Provenance, run: Option<RunFacts>) -> CarryDocument {
+pub fn carry_document(site: &str, view: &CarryView, from: &Provenance, run: Option<RunFacts>) -> CarryDocument {
     CarryDocument {
         format: "hensward.carry/1".to_owned(),
         version: from.version.clone(),
         seed: from.seed,
         site: site.to_owned(),
         input_digest: from.input_digest.clone(),
-        draws: told.draws,
-        sure: told.sure,
-        present: told.present,
-        limits: told.limits.iter().map(|limit| (limit.name.clone(), limit.words.clone())).collect(),
-        strategies: told.strategies.iter().map(|(name, carried)| strategy(told, name, carried)).collect(),
+        draws: view.draws,
+        sure: view.sure,
+        present: view.present,
+        limits: view.limits.iter().map(|limit| (limit.name.clone(), limit.words.clone())).collect(),
+        strategies: view.strategies.iter().map(|(name, carried)| strategy(view, name, carried)).collect(),
         run,
     }
 }
 
-fn strategy(told: &CarryView, name: &str, carried: &Carried) -> CarriedFigures {
+fn strategy(view: &CarryView, name: &str, carried: &Carried) -> CarriedFigures {
     let way = |place: usize| carried.order.get(place);
-    let limit = |place: usize| way(place).map(|&(limit, _)| told.limits[limit].name.clone());
+    let limit = |place: usize| way(place).map(|&(limit, _)| view.limits[limit].name.clone());
     CarriedFigures {
         name: name.to_owned(),
         birds: carried.birds,
@@ -111,17 +111,17 @@ fn strategy(told: &CarryView, name: &str, carried: &Carried) -> CarriedFigures {
         next: limit(1),
         next_birds: way(1).map(|way| way.1),
         steepest: carried.steepest.and_then(finite),
-        curve: carried.curve.iter().map(|point| figures(told, point)).collect(),
+        curve: carried.curve.iter().map(|point| figures(view, point)).collect(),
     }
 }
 
-fn figures(told: &CarryView, point: &CurvePoint) -> CurveFigures {
+fn figures(view: &CarryView, point: &CurvePoint) -> CurveFigures {
     CurveFigures {
         birds: point.birds,
         chance: point.chance.chance,
         low: point.chance.low,
         high: point.chance.high,
-        limits: told.limits.iter().map(|limit| limit.name.clone()).zip(point.limits.iter().copied()).collect(),
+        limits: view.limits.iter().map(|limit| limit.name.clone()).zip(point.limits.iter().copied()).collect(),
         mean_cover: point.cover.into(),
     }
 }

@@ -63,7 +63,7 @@ pub struct KindFigures {
     /// Kind of evidence.
     pub kind: String,
     /// Numbers.
-    pub numbers: usize,
+    pub params: usize,
     /// Those the entry states itself.
     pub stated: usize,
 }
@@ -104,7 +104,7 @@ pub fn sources_document(
     let share = (of > 0).then(|| memory.len() as f64 / of as f64);
     let kind = |count: crate::sources::Count| KindFigures {
         kind: count.evidence.word().to_owned(),
-        numbers: count.numbers,
+        params: count.params,
         stated: count.stated,
     };
     SourcesDocument {
@@ -114,7 +114,7 @@ pub fn sources_document(
         site: "library".to_owned(),
         input_digest: from.input_digest.clone(),
         word: word.to_owned(),
-        entries: found.numbers.iter().map(figures).collect(),
+        entries: found.params.iter().map(figures).collect(),
         kinds: count(found, None).into_iter().map(kind).collect(),
         from_memory: MemoryFigures { share, names: memory.iter().map(|number| number.name.clone()).collect() },
         harmful_plants: found.hazards.iter().map(|hazard| harmful(hazard)).collect(),
@@ -146,7 +146,7 @@ fn harmful(hazard: &Hazard) -> HarmfulPlant {
 pub fn sources_csv(found: &FoundEntry<'_>) -> Vec<u8> {
     let mut writer = csv::Writer::from_writer(Vec::new());
     let mut rows = vec![["name", "value", "low", "high", "unit", "source", "kind"].map(str::to_owned)];
-    rows.extend(found.numbers.iter().map(|number| {
+    rows.extend(found.params.iter().map(|number| {
         let [value, low, high] = [number.value, number.low, number.high].map(|figure| figure.to_string());
         [number.name.clone(), value, low, high, number.unit.into(), number.source.into(), number.evidence.word().into()]
     }));

@@ -117,8 +117,8 @@ pub struct HypervolumeFigures {
 
 /// Makes the document. `run` is `None` for files.
 #[must_use]
-pub fn sweep_document(told: &SweepView, run: Option<RunFacts>) -> SweepDocument {
-    let plan = &told.plan;
+pub fn sweep_document(view: &SweepView, run: Option<RunFacts>) -> SweepDocument {
+    let plan = &view.plan;
     let design = match plan.design {
         Design::Grid => "grid",
         Design::Sobol { .. } => "sobol",
@@ -126,8 +126,8 @@ pub fn sweep_document(told: &SweepView, run: Option<RunFacts>) -> SweepDocument 
     };
     let strategies = plan.strategies.iter().enumerate().map(|(position, name)| SweptFigures {
         name: name.clone(),
-        holds_in: told.holding(position) as u64,
-        best: told.best(position).map(|place| cell(told, &told.rows[place])),
+        holds_in: view.holding(position) as u64,
+        best: view.best(position).map(|place| cell(view, &view.rows[place])),
     });
     SweepDocument {
         format: "hensward.sweep/1".to_owned(),
@@ -139,43 +139,43 @@ pub fn sweep_document(told: &SweepView, run: Option<RunFacts>) -> SweepDocument 
         years: plan.years,
         sure: plan.sure,
         design: design.to_owned(),
-        cells: told.cells,
-        varied: varied(told),
+        cells: view.cells,
+        varied: varied(view),
         limits: plan.limits.iter().map(|l| LimitSpoken { name: l.name.clone(), words: l.words.clone() }).collect(),
         strategies: strategies.collect(),
-        front_of: vec![Measure::CoverLoss.name().to_owned(), told.bought.name().to_owned()],
-        front: told.front.iter().map(|&place| cell(told, &told.rows[place])).collect(),
+        front_of: vec![Measure::CoverLoss.name().to_owned(), view.bought.name().to_owned()],
+        front: view.front.iter().map(|&place| cell(view, &view.rows[place])).collect(),
         hypervolume: HypervolumeFigures {
-            area: finite(told.hypervolume),
-            corner: both(told, told.corner[0], told.corner[1]),
+            area: finite(view.hypervolume),
+            corner: both(view, view.corner[0], view.corner[1]),
         },
         weather: plan.weather.clone(),
         run,
     }
 }
 
-fn varied(told: &SweepView) -> Vec<VariedFigures> {
+fn varied(view: &SweepView) -> Vec<VariedFigures> {
     let one = |axis: &crate::sweep::axis::Axis| {
         let (low, high) = axis.ends();
         let values = if matches!(axis.values, Values::List(_)) { axis.count() } else { None };
         VariedFigures { key: axis.key.clone(), unit: axis.unit.clone(), values, low, high }
     };
-    told.plan.axes.iter().map(one).collect()
+    view.plan.axes.iter().map(one).collect()
 }
 
-fn cell(told: &SweepView, row: &SweepRow) -> CellFigures {
-    let keys = told.plan.axes.iter().map(|axis| axis.key.clone());
+fn cell(view: &SweepView, row: &SweepRow) -> CellFigures {
+    let keys = view.plan.axes.iter().map(|axis| axis.key.clone());
     CellFigures {
         cell: row.cell,
-        strategy: told.plan.strategies[row.strategy].clone(),
+        strategy: view.plan.strategies[row.strategy].clone(),
         values: keys.zip(row.values.iter().copied()).collect(),
         aim: row.aim.into(),
         holds: row.holds,
-        measures: both(told, row.cover_loss.mean, row.bought),
+        measures: both(view, row.cover_loss.mean, row.bought),
     }
 }
 
-fn both(told: &SweepView, cover_loss: f64, bought: f64) -> BTreeMap<String, Option<f64>> {
+fn both(view: &SweepView, cover_loss: f64, bought: f64) -> BTreeMap<String, Option<f64>> {
     let first = (Measure::CoverLoss.name().to_owned(), finite(cover_loss));
-    BTreeMap::from([first, (told.bought.name().to_owned(), finite(bought))])
+    BTreeMap::from([first, (view.bought.name().to_owned(), finite(bought))])
 }

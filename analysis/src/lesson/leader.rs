@@ -16,8 +16,8 @@ const TEXT: (f64, f64) = (14.0, 17.0);
 const PARTED: f64 = 0.05;
 
 /// The page, its chart with a field `height` px high.
-pub(super) fn page(told: &LessonView<'_>, height: f64) -> Markup {
-    let lesson = told.lesson;
+pub(super) fn page(view: &LessonView<'_>, height: f64) -> Markup {
+    let lesson = view.lesson;
     html! {
         section.sheet.leader {
             header { h1 { "For the leader: what came out" } p.name { "Keep this page back" } }
@@ -26,7 +26,7 @@ pub(super) fn page(told: &LessonView<'_>, height: f64) -> Markup {
             (figure(&pictures::cover(lesson, height, true)))
             (answers(lesson))
             div.columns { div { (ask(lesson)) (wrong(lesson)) } (cautions(lesson)) }
-            (footer(told))
+            (footer(view))
         }
     }
 }
@@ -137,11 +137,11 @@ fn cautions(lesson: &Lesson) -> Markup {
     }
 }
 
-fn footer(told: &LessonView<'_>) -> Markup {
-    let from = told.from;
+fn footer(view: &LessonView<'_>) -> Markup {
+    let from = view.from;
     html! {
         footer {
-            "hensward " (from.version) " · seed " (from.seed) " · year " (told.lesson.number) " · inputs " (from.input_digest)
+            "hensward " (from.version) " · seed " (from.seed) " · year " (view.lesson.number) " · inputs " (from.input_digest)
             " · the same site, seed and version print these pages again"
         }
     }

@@ -66,37 +66,37 @@ pub fn first_year(mut model: SiteModel) -> SiteModel {
 ///
 /// # Errors
 /// See [`LessonError`].
-pub fn make(model: SiteModel, asked: &LessonSpec<'_>, job: &Job<'_>) -> Result<Lesson, LessonError> {
-    let draw = DrawSampler { seed: asked.seed }.draw_under(&model, asked.number, asked.weather);
-    let which = two_plans(&model, &draw, asked.which)?;
+pub fn make(model: SiteModel, spec: &LessonSpec<'_>, job: &Job<'_>) -> Result<Lesson, LessonError> {
+    let draw = DrawSampler { seed: spec.seed }.draw_under(&model, spec.number, spec.weather);
+    let which = two_plans(&model, &draw, spec.which)?;
     let shown = play_one(&model, &draw, &which)?;
     let mut all = candidates(&model, which, &shown);
     let mut done = 0;
-    while done < asked.draws {
+    while done < spec.draws {
         if job.stopped() {
             return Err(LessonError::Stopped);
         }
-        let last = (done + BATCH).min(asked.draws);
+        let last = (done + BATCH).min(spec.draws);
         let years =
-            over_draws(done..last, |some| play(&model, draws_of(&model, asked.seed, asked.weather, some), &which))?;
+            over_draws(done..last, |some| play(&model, draws_of(&model, spec.seed, spec.weather, some), &which))?;
         for year in years {
             all.iter_mut().for_each(|question| question.try_on(&model, &year));
         }
         done = last;
         job.come_to(done);
     }
-    let questions = pick(all, asked.draws);
-    let (number, draws, units, note) = (asked.number, asked.draws, asked.units, asked.note.to_owned());
+    let questions = pick(all, spec.draws);
+    let (number, draws, units, note) = (spec.number, spec.draws, spec.units, spec.note.to_owned());
     let mut lesson = Lesson { model, which, number, draw, shown, questions, draws, units, note };
     fit::to_the_page(&mut lesson);
     Ok(lesson)
 }
 
-fn two_plans(model: &SiteModel, draw: &Draw, asked: (usize, Option<usize>)) -> Result<[usize; 2], LessonError> {
-    if let (first, Some(second)) = asked {
+fn two_plans(model: &SiteModel, draw: &Draw, spec: (usize, Option<usize>)) -> Result<[usize; 2], LessonError> {
+    if let (first, Some(second)) = spec {
         return Ok([first, second]);
     }
     let all: Vec<usize> = (0..model.strategies.len()).collect();
-    let second = pair::partner(&play_one(model, draw, &all)?.plans, asked.0).ok_or(LessonError::OnePlan)?;
-    Ok([asked.0, second])
+    let second = pair::partner(&play_one(model, draw, &all)?.plans, spec.0).ok_or(LessonError::OnePlan)?;
+    Ok([spec.0, second])
 }

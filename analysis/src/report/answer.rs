@@ -11,10 +11,10 @@ use crate::verdict::{Settle, Verdict};
 use maud::{Markup, html};
 use sim_engine::measures::Measure;
 
-pub(super) fn part(told: &CompareView<'_>) -> Markup {
-    let (model, c) = (told.model, told.comparison);
+pub(super) fn part(view: &CompareView<'_>) -> Markup {
+    let (model, c) = (view.model, view.comparison);
     let draws = c.outcomes.len();
-    let mut notes: Vec<String> = told.notes.to_vec();
+    let mut notes: Vec<String> = view.notes.to_vec();
     if notes.is_empty() {
         notes.extend(few_years(model, draws));
     }
@@ -22,12 +22,12 @@ pub(super) fn part(told: &CompareView<'_>) -> Markup {
         header {
             p.site { (model.name) }
             h1 { (headline(c)) }
-            (figures(told))
-            p.answer { (typeset(&c.words(told.units))) }
+            (figures(view))
+            p.answer { (typeset(&c.words(view.units))) }
             dl.sure {
-                div { dt { "How sure" } dd { (how_sure(told)) } }
+                div { dt { "How sure" } dd { (how_sure(view)) } }
                 div { dt { "What would settle it" } dd { (settle(c.verdict.settle)) } }
-                div { dt { "Counted on" } dd { (counted(told)) } }
+                div { dt { "Counted on" } dd { (counted(view)) } }
             }
         }
         @for note in &notes { p.heed { (note) } }
@@ -43,19 +43,19 @@ const FIGURES: [(Measure, &str); 5] = [
     (Measure::GateMoves, "gate moves"),
 ];
 
-fn figures(told: &CompareView<'_>) -> Markup {
-    let c = told.comparison;
+fn figures(view: &CompareView<'_>) -> Markup {
+    let c = view.comparison;
     let s = c.leading();
     let shown = FIGURES.iter().filter_map(|&(m, words)| {
         let mean = c.figure(ArmId::Strategy(s), m)?.mean.mean;
-        Some(without_sign(m, words, mean, told.units))
+        Some(without_sign(m, words, mean, view.units))
     });
     html! {
         p.of { (c.names[s]) ", against no birds:" }
         dl.figures {
             div { dt { "points gained, by your aims" } dd { (signed(c.aim[s].mean, 0)) small { (range(c.aim[s])) } } }
             @for (m, words, shown) in shown {
-                div { dt { (words) } dd { (shown) small { (after(m, told)) } } }
+                div { dt { (words) } dd { (shown) small { (after(m, view)) } } }
             }
             @if let Some(limit) = c.verdict.standings[s].weakest() {
                 div { dt { "possible years in which its weakest limit held" } dd { (held(limit.held, limit.draws)) } }
@@ -82,17 +82,17 @@ fn range(e: Estimate) -> String {
 }
 
 /// What follows the figure.
-fn after(m: Measure, told: &CompareView<'_>) -> String {
+fn after(m: Measure, view: &CompareView<'_>) -> String {
     match m {
         Measure::CoverLoss => String::new(),
         Measure::GateMoves => " a year".to_owned(),
-        _ => format!(" {}", unit(m.unit(), told.units)),
+        _ => format!(" {}", unit(m.unit(), view.units)),
     }
 }
 
-fn how_sure(told: &CompareView<'_>) -> String {
-    let verdict: &Verdict = &told.comparison.verdict;
-    if told.comparison.selection.is_some() && verdict.best.is_some() {
+fn how_sure(view: &CompareView<'_>) -> String {
+    let verdict: &Verdict = &view.comparison.verdict;
+    if view.comparison.selection.is_some() && verdict.best.is_some() {
         return format!("Of 100 such answers at least {:.0} are right.", (100.0 * verdict.sure).floor());
     }
     let times = (100.0 * verdict.sure).round();
@@ -123,11 +123,11 @@ fn settle(settle: Settle) -> String {
     }
 }
 
-fn counted(told: &CompareView<'_>) -> String {
-    let years = told.model.years;
+fn counted(view: &CompareView<'_>) -> String {
+    let years = view.model.years;
     let long = if years == 1 { "one season".to_owned() } else { format!("{years} years") };
-    let count = told.comparison.outcomes.len();
-    if told.comparison.counted.iter().any(|&counted| counted < count) {
+    let count = view.comparison.outcomes.len();
+    if view.comparison.counted.iter().any(|&counted| counted < count) {
         return format!(
             "up to {}, each {long} long: as many as it took to know. Strategies were taken out once beaten.",
             possible_years(count)

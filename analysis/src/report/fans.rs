@@ -29,19 +29,19 @@ type PanelPlace<'p> = &'p dyn Fn(&Weekly, usize, Quantity) -> f64;
 
 /// One plot under the leading strategy. `None` where no run was looked at closely.
 #[must_use]
-pub fn plot(told: &CompareView<'_>, plot: usize) -> Option<Chart> {
+pub fn plot(view: &CompareView<'_>, plot: usize) -> Option<Chart> {
     let place = |weekly: &Weekly, week: usize, quantity: Quantity| weekly.at(week, plot, quantity);
-    let s = told.comparison.leading();
-    let panels = over_years(told, &place)?;
-    let name = &told.model.base.plots[plot].name;
-    let title = format!("{name} under {}: {}", told.comparison.names[s], widest_gap(told.model, &panels[0]));
-    Some(draw(told.model, title, panels, references(told)))
+    let s = view.comparison.leading();
+    let panels = over_years(view, &place)?;
+    let name = &view.model.base.plots[plot].name;
+    let title = format!("{name} under {}: {}", view.comparison.names[s], widest_gap(view.model, &panels[0]));
+    Some(draw(view.model, title, panels, references(view)))
 }
 
 /// The whole site under the leading strategy: means over plots, by area.
 #[must_use]
-pub fn site(told: &CompareView<'_>) -> Option<Chart> {
-    let plots = &told.model.base.plots;
+pub fn site(view: &CompareView<'_>) -> Option<Chart> {
+    let plots = &view.model.base.plots;
     let place = |weekly: &Weekly, week: usize, quantity: Quantity| {
         let (mut sum, mut area) = (0.0, 0.0);
         for (at, plot) in plots.iter().enumerate() {
@@ -53,10 +53,10 @@ pub fn site(told: &CompareView<'_>) -> Option<Chart> {
         }
         if area > 0.0 { sum / area } else { f64::NAN }
     };
-    let panels = over_years(told, &place)?;
-    let name = &told.comparison.names[told.comparison.leading()];
-    let title = format!("{name}, mean of all plots: {}", widest_gap(told.model, &panels[0]));
-    Some(draw(told.model, title, panels, references(told)))
+    let panels = over_years(view, &place)?;
+    let name = &view.comparison.names[view.comparison.leading()];
+    let title = format!("{name}, mean of all plots: {}", widest_gap(view.model, &panels[0]));
+    Some(draw(view.model, title, panels, references(view)))
 }
 
 /// Where the median cover lies furthest below that without birds.
@@ -71,39 +71,39 @@ fn widest_gap(model: &SiteModel, cover: &FanPanel) -> String {
     format!("cover runs up to {} points below no birds ({} {})", figure(gap, 0), month_name(date), date.year())
 }
 
-fn references(told: &CompareView<'_>) -> Vec<String> {
-    let c = told.comparison;
+fn references(view: &CompareView<'_>) -> Vec<String> {
+    let c = view.comparison;
     let against = (c.plan.against != c.leading()).then(|| format!("{}, median", c.names[c.plan.against]));
     ["no birds, median".to_owned()].into_iter().chain(against).collect()
 }
 
 /// Weeks of a run, draw by draw.
-fn weeks<'c>(told: &CompareView<'c>, run: ArmId) -> Vec<&'c Weekly> {
-    told.comparison.closely(run).into_iter().map(|closely| &closely.weekly).collect()
+fn weeks<'c>(view: &CompareView<'c>, run: ArmId) -> Vec<&'c Weekly> {
+    view.comparison.closely(run).into_iter().map(|closely| &closely.weekly).collect()
 }
 
-fn over_years(told: &CompareView<'_>, place: PanelPlace<'_>) -> Option<Vec<FanPanel>> {
-    let c = told.comparison;
+fn over_years(view: &CompareView<'_>, place: PanelPlace<'_>) -> Option<Vec<FanPanel>> {
+    let c = view.comparison;
     let s = c.leading();
-    let shown = weeks(told, ArmId::Strategy(s));
+    let shown = weeks(view, ArmId::Strategy(s));
     let steps = shown.first()?.weeks();
-    let mut others = vec![weeks(told, ArmId::NoBirds)];
+    let mut others = vec![weeks(view, ArmId::NoBirds)];
     if c.plan.against != s {
-        others.push(weeks(told, ArmId::Strategy(c.plan.against)));
+        others.push(weeks(view, ArmId::Strategy(c.plan.against)));
     }
     let panel = |quantity: Quantity| {
-        let (name, unit) = what(quantity, told.units);
+        let (name, unit) = what(quantity, view.units);
         // Year by year, as they lie in memory: week by week every value is a miss of the cache.
         let by_week = |runs: &[&Weekly]| {
             let mut values = vec![Vec::with_capacity(runs.len()); steps];
             for weekly in runs {
                 for (week, values) in values.iter_mut().enumerate() {
-                    values.push(told.units.value(place(weekly, week, quantity), unit));
+                    values.push(view.units.value(place(weekly, week, quantity), unit));
                 }
             }
             values
         };
-        let mut panel = FanPanel { name, limit: limit(told.model, quantity), ..FanPanel::default() };
+        let mut panel = FanPanel { name, limit: limit(view.model, quantity), ..FanPanel::default() };
         for values in by_week(&shown) {
             push(&mut panel, spread(&values).as_ref());
         }

@@ -14,33 +14,33 @@ const UNIT: &str = "kg/ha";
 
 /// One plot: means over the possible years. `None` where no run was looked at closely.
 #[must_use]
-pub fn plot(told: &CompareView<'_>, plot: usize) -> Option<Chart> {
-    let of = |run: ArmId| mean_of(told, run, |closely| vec![(closely.plots[plot].nitrogen, 1.0)]);
-    compared(told, &told.model.base.plots[plot].name, of)
+pub fn plot(view: &CompareView<'_>, plot: usize) -> Option<Chart> {
+    let of = |run: ArmId| mean_of(view, run, |closely| vec![(closely.plots[plot].nitrogen, 1.0)]);
+    compared(view, &view.model.base.plots[plot].name, of)
 }
 
 /// The whole site: means over the possible years and, by area, over plots.
 #[must_use]
-pub fn site(told: &CompareView<'_>) -> Option<Chart> {
-    let areas: Vec<f64> = told.model.base.plots.iter().map(|plot| plot.area_m2).collect();
+pub fn site(view: &CompareView<'_>) -> Option<Chart> {
+    let areas: Vec<f64> = view.model.base.plots.iter().map(|plot| plot.area_m2).collect();
     let of = |run: ArmId| {
-        mean_of(told, run, |closely| closely.plots.iter().map(|p| p.nitrogen).zip(areas.iter().copied()).collect())
+        mean_of(view, run, |closely| closely.plots.iter().map(|p| p.nitrogen).zip(areas.iter().copied()).collect())
     };
-    compared(told, "All plots", of)
+    compared(view, "All plots", of)
 }
 
 /// Mean over draws of the weighted mean of each.
 fn mean_of(
-    told: &CompareView<'_>,
+    view: &CompareView<'_>,
     run: ArmId,
     parts: impl Fn(&crate::run_detail::RunDetail) -> Vec<(Nitrogen, f64)>,
 ) -> Option<Nitrogen> {
-    let all: Vec<(Nitrogen, f64)> = told.comparison.closely(run).into_iter().flat_map(parts).collect();
+    let all: Vec<(Nitrogen, f64)> = view.comparison.closely(run).into_iter().flat_map(parts).collect();
     (!all.is_empty()).then(|| Nitrogen::mean(&all))
 }
 
-fn compared(told: &CompareView<'_>, name: &str, of: impl Fn(ArmId) -> Option<Nitrogen>) -> Option<Chart> {
-    let c = told.comparison;
+fn compared(view: &CompareView<'_>, name: &str, of: impl Fn(ArmId) -> Option<Nitrogen>) -> Option<Chart> {
+    let c = view.comparison;
     let s = c.leading();
     let (with, without) = (of(ArmId::Strategy(s))?, of(ArmId::NoBirds)?);
     let mut rows = vec![(c.names[s].clone(), with)];
@@ -48,7 +48,7 @@ fn compared(told: &CompareView<'_>, name: &str, of: impl Fn(ArmId) -> Option<Nit
         rows.push((c.names[c.plan.against].clone(), of(ArmId::Strategy(c.plan.against))?));
     }
     rows.push(("no birds".to_owned(), without));
-    Some(draw(name, &rows, told.units))
+    Some(draw(name, &rows, view.units))
 }
 
 /// One plot in one season.

@@ -38,13 +38,13 @@ pub(super) fn cautions(model: &SiteModel, library: &Library, units: Units) -> Pa
     Part::new("cautions", "Cautions", body)
 }
 
-pub(super) fn how_to_read(told: &CompareView<'_>) -> Part {
-    let (model, c) = (told.model, told.comparison);
+pub(super) fn how_to_read(view: &CompareView<'_>) -> Part {
+    let (model, c) = (view.model, view.comparison);
     let body = html! {
             ul {
                 li { strong { "A possible year" } " is one luck: one weather and one value of everything that is not known exactly (seeds and pests in the soil, how much hens eat). Every strategy lives through the same ones, so differences between strategies are surer than the figures themselves." }
                 li { strong { "The aim" } " adds up what the site file says each thing is worth to you, in points; nought is what you have without birds."
-                    ul { @for &(m, points) in &model.aims { li { (m.plain()) ": " (worth(points, m.unit(), told.units)) " " (per(m.unit(), told.units)) } } }
+                    ul { @for &(m, points) in &model.aims { li { (m.plain()) ": " (worth(points, m.unit(), view.units)) " " (per(m.unit(), view.units)) } } }
                 }
                 li { strong { "Ground cover lost" } " is the mean, over days and plots outside beds, of how much less ground is covered than without birds." }
                 li { strong { "Pests kept down" } " is how many fewer adults rise from the plots' own soil than without birds. What flies in from next door is not changed by any gate here, and is told apart under “Every measure”." }

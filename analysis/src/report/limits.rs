@@ -8,17 +8,17 @@ use crate::verdict::LimitStanding;
 use crate::wording::limit_in_words;
 use maud::{Markup, html};
 
-pub(super) fn part(told: &CompareView<'_>) -> Part {
-    Part::new("limits", "How often each limit held", body(told))
+pub(super) fn part(view: &CompareView<'_>) -> Part {
+    Part::new("limits", "How often each limit held", body(view))
 }
 
-fn body(told: &CompareView<'_>) -> Markup {
-    let c = told.comparison;
+fn body(view: &CompareView<'_>) -> Markup {
+    let c = view.comparison;
     let Some(first) = c.verdict.standings.first().filter(|s| !s.limits.is_empty()) else {
         return html! { p { "The site file sets no limits; only the waiting period before harvest binds every gate." } };
     };
     let heads: Vec<String> =
-        first.limits.iter().map(|l| capital(&typeset(&limit_in_words(&l.limit, told.units)))).collect();
+        first.limits.iter().map(|l| capital(&typeset(&limit_in_words(&l.limit, view.units)))).collect();
     html! {
             p {
                 "A strategy is only advised if each limit held in at least " (figure(100.0 * c.plan.sure, 0))

@@ -10,10 +10,10 @@ use crate::units::Units;
 use maud::{Markup, html};
 use sim_engine::measures::Measure;
 
-pub(super) fn part(told: &CompareView<'_>) -> Part {
-    let c = told.comparison;
+pub(super) fn part(view: &CompareView<'_>) -> Part {
+    let c = view.comparison;
     let reference = &c.names[c.plan.against];
-    let units = told.units;
+    let units = view.units;
     let body = html! {
             p {
                 "Mean, median, and the range nine in ten possible years fall in; then the difference to "

@@ -18,9 +18,9 @@ const FIRST: usize = 8;
 /// Days of moves listed at most.
 const MOST: usize = 40;
 
-pub(super) fn part(told: &CompareView<'_>, strip: Option<&Chart>) -> Part {
+pub(super) fn part(view: &CompareView<'_>, strip: Option<&Chart>) -> Part {
     let body = html! {
-        @for (at, (name, words)) in in_full(told.model, told.leading(), told.units).iter().enumerate() {
+        @for (at, (name, words)) in in_full(view.model, view.leading(), view.units).iter().enumerate() {
             p.lead { @if at > 0 { strong { (name) ": " } } (typeset(words)) }
         }
         div.side {
@@ -28,30 +28,30 @@ pub(super) fn part(told: &CompareView<'_>, strip: Option<&Chart>) -> Part {
             div {
                 h3 { "The next moves" }
                 p.note { "On one weather, every unknown at its likely value. Rules and reasons stay, dates shift with the year." }
-                (moves(told, &told.likely.season.diary.lines))
+                (moves(view, &view.likely.season.diary.lines))
                 h3 id="watch" { "What to watch" }
-                (watch::list(told))
+                (watch::list(view))
             }
         }
     };
     let within = vec![("watch".to_owned(), "what to watch".to_owned())];
-    Part::new("plan", format!("When to open which gate: {}", told.leading_name()), body).holding(within)
+    Part::new("plan", format!("When to open which gate: {}", view.leading_name()), body).holding(within)
 }
 
-fn moves(told: &CompareView<'_>, lines: &[DiaryLine]) -> Markup {
-    let until = date_of(told.model.base.start, DAYS);
+fn moves(view: &CompareView<'_>, lines: &[DiaryLine]) -> Markup {
+    let until = date_of(view.model.base.start, DAYS);
     let near: Vec<&DiaryLine> = lines.iter().take_while(|line| line.date < until).collect();
     let days: Vec<&[&DiaryLine]> = near.chunk_by(|a, b| a.date == b.date).take(MOST).collect();
     let (first, rest) = days.split_at(days.len().min(FIRST));
     html! {
-        (table(first, told.units))
+        (table(first, view.units))
         @if !rest.is_empty() {
             details {
                 summary { "The twelve weeks to " (plain_date(until)) }
-                (table(rest, told.units))
+                (table(rest, view.units))
             }
         }
-        p.note { "The whole diary: the command season, with --strategy " (told.leading_name()) "." }
+        p.note { "The whole diary: the command season, with --strategy " (view.leading_name()) "." }
     }
 }
 

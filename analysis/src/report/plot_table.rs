@@ -23,11 +23,11 @@ pub(super) struct PlotOutcome<'a> {
 
 impl<'a> PlotOutcome<'a> {
     /// All draws of a run.
-    pub fn all(told: &CompareView<'a>, run: ArmId, plot: usize) -> Vec<PlotOutcome<'a>> {
-        let site = &told.model.base;
+    pub fn all(view: &CompareView<'a>, run: ArmId, plot: usize) -> Vec<PlotOutcome<'a>> {
+        let site = &view.model.base;
         let seen = |draw: &'a DrawOutcome| PlotOutcome { draw, outcome: draw.of(run), plot, site };
         // A strategy that --until-sure took out has blanks from then on.
-        told.comparison.outcomes.iter().map(seen).filter(|seen| !seen.outcome.plots.is_empty()).collect()
+        view.comparison.outcomes.iter().map(seen).filter(|seen| !seen.outcome.plots.is_empty()).collect()
     }
 
     pub fn summary(&self) -> &'a PlotSummary {
@@ -108,29 +108,29 @@ const ROWS: [FigureRow; 29] = [
 
 const HEADS: [&str; 3] = ["With birds", "No birds", "No birds, no care"];
 
-pub(super) fn table(told: &CompareView<'_>, plot: usize) -> Markup {
-    let runs = [ArmId::Strategy(told.comparison.leading()), ArmId::NoBirds, ArmId::Nothing];
-    let seen = runs.map(|run| PlotOutcome::all(told, run, plot));
+pub(super) fn table(view: &CompareView<'_>, plot: usize) -> Markup {
+    let runs = [ArmId::Strategy(view.comparison.leading()), ArmId::NoBirds, ArmId::Nothing];
+    let seen = runs.map(|run| PlotOutcome::all(view, run, plot));
     html! {
         table.plot-figures {
             thead { tr { th { "" } @for head in HEADS { th { (head) } } } }
-            tbody { @for row in &ROWS { (line(told, row, &seen)) } }
+            tbody { @for row in &ROWS { (line(view, row, &seen)) } }
         }
     }
 }
 
 /// A row, left out where there is nothing to say.
-fn line(told: &CompareView<'_>, (head, print, pick): &FigureRow, seen: &[Vec<PlotOutcome<'_>>; 3]) -> Markup {
+fn line(view: &CompareView<'_>, (head, print, pick): &FigureRow, seen: &[Vec<PlotOutcome<'_>>; 3]) -> Markup {
     let columns = seen.each_ref().map(|draws| draws.iter().map(pick).collect::<Vec<f64>>());
     if columns.iter().flatten().all(|value| value.is_nan() || *value == 0.0) {
         return html! {};
     }
-    let [with, without, nothing] = columns.map(|values| said(told, print, &values));
+    let [with, without, nothing] = columns.map(|values| said(view, print, &values));
     let what = match print {
         Number("" | "index", _) | Date => String::new(),
         Number("d", _) if head.contains("days") => String::new(),
         Number("d", _) => "days".to_owned(),
-        Number(of, _) => unit(of, told.units),
+        Number(of, _) => unit(of, view.units),
     };
     html! {
         tr {
@@ -143,11 +143,11 @@ fn line(told: &CompareView<'_>, (head, print, pick): &FigureRow, seen: &[Vec<Plo
 }
 
 /// Median, and the range nine in ten possible years fall in where there is one.
-fn said(told: &CompareView<'_>, print: &Print, values: &[f64]) -> (String, Option<String>) {
+fn said(view: &CompareView<'_>, print: &Print, values: &[f64]) -> (String, Option<String>) {
     let Some(of) = spread(values) else { return (BLANK.to_owned(), None) };
     let write = |value: f64| match *print {
-        Number(unit, decimals) => figure(told.units.value(value, unit), told.units.decimals(decimals, unit)),
-        Date => plain_date(date_of(told.model.base.start, value.max(0.0).round() as usize)),
+        Number(unit, decimals) => figure(view.units.value(value, unit), view.units.decimals(decimals, unit)),
+        Date => plain_date(date_of(view.model.base.start, value.max(0.0).round() as usize)),
     };
     let (low, high) = (write(of.p05), write(of.p95));
     (write(of.median), (low != high).then(|| format!("{low} to {high}")))

@@ -14,51 +14,51 @@ use maud::{Markup, html};
 use sim_engine::agenda::Event;
 use sim_engine::site::{Plot, When};
 
-pub(super) fn part(told: &CompareView<'_>, chart: &ByName<'_>) -> Part {
-    let plots = &told.model.base.plots;
+pub(super) fn part(view: &CompareView<'_>, chart: &ByName<'_>) -> Part {
+    let plots = &view.model.base.plots;
     let body = html! {
-        p { "Under " strong { (told.leading_name()) } ": the middle of the possible years, and in brackets the range 9 in 10 fall in. Amounts are a year." }
-        @if let Some(note) = looked_at(told) { p.note { (note) } }
-        @for plot in 0..plots.len() { (one(told, plot, chart)) }
+        p { "Under " strong { (view.leading_name()) } ": the middle of the possible years, and in brackets the range 9 in 10 fall in. Amounts are a year." }
+        @if let Some(note) = looked_at(view) { p.note { (note) } }
+        @for plot in 0..plots.len() { (one(view, plot, chart)) }
     };
     let within = plots.iter().enumerate().map(|(at, plot)| (plot_id(at), plot.name.clone())).collect();
     Part::new("plots", "Plot by plot", body).holding(within)
 }
 
 /// Says so where not all possible years were looked at plot by plot.
-fn looked_at(told: &CompareView<'_>) -> Option<String> {
-    let (seen, all) = (told.comparison.closely(ArmId::NoBirds).len(), told.comparison.outcomes.len());
+fn looked_at(view: &CompareView<'_>) -> Option<String> {
+    let (seen, all) = (view.comparison.closely(ArmId::NoBirds).len(), view.comparison.outcomes.len());
     let words = format!(
         "Pictures of plots, and figures that are only about a plot, rest on the first {seen} of the {all} possible years."
     );
     (seen < all).then_some(words)
 }
 
-fn one(told: &CompareView<'_>, plot: usize, chart: &ByName<'_>) -> Markup {
-    let here = &told.model.base.plots[plot];
+fn one(view: &CompareView<'_>, plot: usize, chart: &ByName<'_>) -> Markup {
+    let here = &view.model.base.plots[plot];
     let id = plot_id(plot);
     let nitrogen = chart(&format!("{id}-nitrogen"));
     html! {
         article.plot.alone id=(id) {
-            h3 { (here.name) " " small { (typeset(&told.units.area(here.area_m2))) } }
-            p.note { (typeset(&ground(told, here))) }
-            p.lead { (typeset(&finding(told, plot))) }
-            @if let Some(caution) = cautions(told, plot) { p.heed { (caution) } }
-            @if let Some(line) = harvests(told.likely, plot) { p { (line) } }
+            h3 { (here.name) " " small { (typeset(&view.units.area(here.area_m2))) } }
+            p.note { (typeset(&ground(view, here))) }
+            p.lead { (typeset(&finding(view, plot))) }
+            @if let Some(caution) = cautions(view, plot) { p.heed { (caution) } }
+            @if let Some(line) = harvests(view.likely, plot) { p { (line) } }
             div.pictures {
                 div {
                     @if let Some(fans) = chart(&id) { (picture(fans)) }
                     @if let Some(nitrogen) = nitrogen { (picture(nitrogen)) }
                 }
-                (table(told, plot))
+                (table(view, plot))
             }
         }
     }
 }
 
 /// "Clay loam, draining slowly; rough grass; plum trees; kale from 10 June to 20 February."
-fn ground(told: &CompareView<'_>, plot: &Plot) -> String {
-    let site = &told.model.base;
+fn ground(view: &CompareView<'_>, plot: &Plot) -> String {
+    let site = &view.model.base;
     let name = |names: Option<&String>| names.cloned().unwrap_or_default();
     let drains = match plot.drainage_factor {
         factor if factor < 1.0 => ", draining slowly",
@@ -92,8 +92,8 @@ fn day(when: When) -> String {
 }
 
 /// The plot in a sentence.
-fn finding(told: &CompareView<'_>, plot: usize) -> String {
-    let of = |pick: fn(&PlotOutcome<'_>) -> f64| over_draws(told, plot, pick);
+fn finding(view: &CompareView<'_>, plot: usize) -> String {
+    let of = |pick: fn(&PlotOutcome<'_>) -> f64| over_draws(view, plot, pick);
     let mut clauses = Vec::new();
     if let Some(open) = of(|seen| seen.summary().days_open) {
         if open.p95 < 0.5 {
@@ -128,23 +128,23 @@ fn finding(told: &CompareView<'_>, plot: usize) -> String {
     format!("{opening}.{least}{pests}")
 }
 
-fn over_draws(told: &CompareView<'_>, plot: usize, pick: fn(&PlotOutcome<'_>) -> f64) -> Option<Spread> {
+fn over_draws(view: &CompareView<'_>, plot: usize, pick: fn(&PlotOutcome<'_>) -> f64) -> Option<Spread> {
     let values: Vec<f64> =
-        PlotOutcome::all(told, ArmId::Strategy(told.comparison.leading()), plot).iter().map(pick).collect();
+        PlotOutcome::all(view, ArmId::Strategy(view.comparison.leading()), plot).iter().map(pick).collect();
     spread(&values)
 }
 
 /// Where the load is high.
-fn cautions(told: &CompareView<'_>, plot: usize) -> Option<String> {
-    let load = over_draws(told, plot, |seen| {
+fn cautions(view: &CompareView<'_>, plot: usize) -> Option<String> {
+    let load = over_draws(view, plot, |seen| {
         let heap = seen.closely().map_or(0.0, |here| here.nitrogen.get(NitrogenPath::Brought));
         seen.summary().nitrogen + heap
     })?;
     (load.median > NITROGEN_RULE_KG_HA).then(|| {
         format!(
             "Droppings, heap and compost bring {} of nitrogen a year here, above the rule of {} and year, which is about a farm's whole area; phosphorus reaches good practice sooner still. Spread the heap wider, and have the soil tested.",
-            told.units.plain(load.median.round(), "kg/ha"),
-            told.units.nitrogen_rule(NITROGEN_RULE_KG_HA)
+            view.units.plain(load.median.round(), "kg/ha"),
+            view.units.nitrogen_rule(NITROGEN_RULE_KG_HA)
         )
     })
 }

@@ -34,47 +34,47 @@ pub struct SeasonView<'a> {
 
 /// `season.html` of a season, with its charts.
 #[must_use]
-pub fn season_report(told: &SeasonView<'_>) -> Report {
-    let name = told.model.strategies.get(told.which).map_or("", |spec| spec.name.as_str());
-    let title = format!("{}: a season under {name}", told.model.name);
-    let charts = charts(told);
+pub fn season_report(view: &SeasonView<'_>) -> Report {
+    let name = view.model.strategies.get(view.which).map_or("", |spec| spec.name.as_str());
+    let title = format!("{}: a season under {name}", view.model.name);
+    let charts = charts(view);
     let parts = [
-        gates(told, &charts),
-        measures(told),
-        plots(told, &charts),
-        diary(told),
-        grounds::taken_for_granted(told.model, told.units),
-        grounds::cautions(told.model, told.library, told.units),
+        gates(view, &charts),
+        measures(view),
+        plots(view, &charts),
+        diary(view),
+        grounds::taken_for_granted(view.model, view.units),
+        grounds::cautions(view.model, view.library, view.units),
     ];
-    let foot = grounds::provenance(told.model, told.from, 1);
-    Report { html: page::whole(&title, &head(told, name), &parts, &foot), charts }
+    let foot = grounds::provenance(view.model, view.from, 1);
+    Report { html: page::whole(&title, &head(view, name), &parts, &foot), charts }
 }
 
 /// Every chart by name.
-fn charts(told: &SeasonView<'_>) -> Vec<(String, Chart)> {
-    let (model, season) = (told.model, told.season);
+fn charts(view: &SeasonView<'_>) -> Vec<(String, Chart)> {
+    let (model, season) = (view.model, view.season);
     let mut charts = vec![
-        ("season".to_owned(), pictures::strip(model, told.draw, told.which, season)),
-        ("cover".to_owned(), pictures::cover(model, told.which, season)),
+        ("season".to_owned(), pictures::strip(model, view.draw, view.which, season)),
+        ("cover".to_owned(), pictures::cover(model, view.which, season)),
     ];
     for plot in 0..model.base.plots.len() {
-        charts.push((plot_id(plot), fans::season_plot(model, season, plot, told.units)));
-        let nitrogen = flows::season_plot(model, told.which, season, plot, told.units);
+        charts.push((plot_id(plot), fans::season_plot(model, season, plot, view.units)));
+        let nitrogen = flows::season_plot(model, view.which, season, plot, view.units);
         charts.push((format!("{}-nitrogen", plot_id(plot)), nitrogen));
     }
     charts
 }
 
-fn head(told: &SeasonView<'_>, name: &str) -> Markup {
-    let luck = match told.draw.number {
+fn head(view: &SeasonView<'_>, name: &str) -> Markup {
+    let luck = match view.draw.number {
         0 => "Every unknown at its likely value, on the first of all weathers.".to_owned(),
         number => format!("Possible year number {number}."),
     };
     html! {
         header {
-            p.site { (told.model.name) }
+            p.site { (view.model.name) }
             h1 { "A season under " (name) }
-            p.answer { (typeset(&super::describe::what_it_does(told.model, told.which, told.units))) " " (luck) }
+            p.answer { (typeset(&super::describe::what_it_does(view.model, view.which, view.units))) " " (luck) }
         }
     }
 }
@@ -83,21 +83,21 @@ fn head(told: &SeasonView<'_>, name: &str) -> Markup {
 /// plot's own picture shows the same; the chart is among the files in any case.
 const MANY_PLOTS: usize = 12;
 
-fn gates(told: &SeasonView<'_>, charts: &[(String, Chart)]) -> Part {
-    let many = told.model.base.plots.len() >= MANY_PLOTS;
+fn gates(view: &SeasonView<'_>, charts: &[(String, Chart)]) -> Part {
+    let many = view.model.base.plots.len() >= MANY_PLOTS;
     let shown = charts.iter().filter(|(name, _)| !(name.starts_with("plot-") || many && name == "cover"));
     let body = html! { div.pictures { @for (_, chart) in shown { (picture(chart)) } } };
     Part::new("gates", "Gates and cover", body)
 }
 
-fn plots(told: &SeasonView<'_>, charts: &[(String, Chart)]) -> Part {
+fn plots(view: &SeasonView<'_>, charts: &[(String, Chart)]) -> Part {
     let of = |plot: usize| {
         charts.iter().filter(move |(name, _)| {
             let id = plot_id(plot);
             *name == id || *name == format!("{id}-nitrogen")
         })
     };
-    let names = || told.model.base.plots.iter().map(|plot| plot.name.as_str()).enumerate();
+    let names = || view.model.base.plots.iter().map(|plot| plot.name.as_str()).enumerate();
     let body = html! {
         @for (at, name) in names() {
             article.plot id=(plot_id(at)) {
@@ -109,27 +109,27 @@ fn plots(told: &SeasonView<'_>, charts: &[(String, Chart)]) -> Part {
     Part::new("plots", "Plot by plot", body).holding(names().map(|(at, name)| (plot_id(at), name.to_owned())).collect())
 }
 
-fn measures(told: &SeasonView<'_>) -> Part {
-    let shown = Measure::ALL.iter().map(|&m| (m, told.season.measures.get(m))).filter(|(_, value)| !value.is_nan());
+fn measures(view: &SeasonView<'_>) -> Part {
+    let shown = Measure::ALL.iter().map(|&m| (m, view.season.measures.get(m))).filter(|(_, value)| !value.is_nan());
     let body = html! {
         table.short {
             tbody { @for (m, value) in shown {
-                tr { td { (m.plain()) } td.number { (measured(value, m, told.units)) } td { (unit(m.unit(), told.units)) } }
+                tr { td { (m.plain()) } td.number { (measured(value, m, view.units)) } td { (unit(m.unit(), view.units)) } }
             } }
         }
     };
     Part::new("measures", "What came of it", body)
 }
 
-fn diary(told: &SeasonView<'_>) -> Part {
+fn diary(view: &SeasonView<'_>) -> Part {
     let body = html! {
             details open {
-                summary { (told.season.diary.lines.len()) " lines" }
-                table.diary { tbody { @for day in told.season.diary.lines.chunk_by(|a, b| a.date == b.date) {
+                summary { (view.season.diary.lines.len()) " lines" }
+                table.diary { tbody { @for day in view.season.diary.lines.chunk_by(|a, b| a.date == b.date) {
                     tr {
                         td.date { (plain_date(day[0].date)) }
                         td { @for line in day { p {
-                            (super::plan::said(line, told.units))
+                            (super::plan::said(line, view.units))
                         } } }
                     }
                 } } }

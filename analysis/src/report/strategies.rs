@@ -10,8 +10,8 @@ use crate::stats::mean;
 use maud::{Markup, html};
 use sim_engine::measures::Measure;
 
-pub(super) fn part(told: &CompareView<'_>) -> Part {
-    let c = told.comparison;
+pub(super) fn part(view: &CompareView<'_>) -> Part {
+    let c = view.comparison;
     let mut order: Vec<usize> = (0..c.names.len()).collect();
     order.sort_by(|&a, &b| {
         let key = |s: usize| (c.verdict.standings[s].holds, c.aim[s].mean);
@@ -26,7 +26,7 @@ pub(super) fn part(told: &CompareView<'_>) -> Part {
             table.stack.strategies {
                 thead { tr { th { "Strategy" } th.number { "Aim, points" br; small { "(95 % interval)" } } th { "Every limit" } } }
                 tbody {
-                    @for s in order { (row(told, s)) }
+                    @for s in order { (row(view, s)) }
                     (baseline("No birds, usual care", "Every gate shut; hands work as always. The others are held against it.", "0"))
                     (baseline("Nothing", &nothing(c), "–"))
                 }
@@ -35,16 +35,16 @@ pub(super) fn part(told: &CompareView<'_>) -> Part {
     Part::new("strategies", "What each strategy costs and buys", body)
 }
 
-fn row(told: &CompareView<'_>, s: usize) -> Markup {
-    let c = told.comparison;
+fn row(view: &CompareView<'_>, s: usize) -> Markup {
+    let c = view.comparison;
     let standing = &c.verdict.standings[s];
     let best = c.verdict.best.as_ref() == Some(&c.names[s]);
     html! {
         tr.best[best] {
             td.what {
                 strong { (c.names[s]) } " " (tags(c, s))
-                p { (typeset(&what_it_does(told.model, c.plan.which[s], told.units))) }
-                p { (typeset(&costs_and_buys(c, s, told.units))) }
+                p { (typeset(&what_it_does(view.model, c.plan.which[s], view.units))) }
+                p { (typeset(&costs_and_buys(c, s, view.units))) }
             }
             td.number data-head="Aim, points" { (interval(c.aim[s], 1)) }
             td data-head="Every limit" {

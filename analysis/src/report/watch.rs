@@ -11,11 +11,11 @@ use crate::wording::limit_in_words;
 use maud::{Markup, html};
 use sim_engine::agenda::Event;
 
-pub(super) fn list(told: &CompareView<'_>) -> Markup {
-    let mut points: Vec<String> = weakest(told).into_iter().collect();
-    points.extend(barest(told));
-    points.extend(pests(told.likely));
-    points.extend(harvests(told));
+pub(super) fn list(view: &CompareView<'_>) -> Markup {
+    let mut points: Vec<String> = weakest(view).into_iter().collect();
+    points.extend(barest(view));
+    points.extend(pests(view.likely));
+    points.extend(harvests(view));
     points.push(
         "Shut a gate when the ground looks wrong, whatever the strategy says: bare patches, mud, birds in one corner."
             .to_owned(),
@@ -24,8 +24,8 @@ pub(super) fn list(told: &CompareView<'_>) -> Markup {
 }
 
 /// The limit that gives way first.
-fn weakest(told: &CompareView<'_>) -> Option<String> {
-    let c = told.comparison;
+fn weakest(view: &CompareView<'_>) -> Option<String> {
+    let c = view.comparison;
     let limit = c.verdict.standings[c.leading()].weakest()?;
     let draws = limit.draws;
     if limit.held == draws {
@@ -33,28 +33,28 @@ fn weakest(told: &CompareView<'_>) -> Option<String> {
     }
     Some(format!(
         "The limit that gives way first: {}. It held in {} ({} of {draws} possible years).",
-        limit_in_words(&limit.limit, told.units),
+        limit_in_words(&limit.limit, view.units),
         held(limit.held, draws),
         limit.held
     ))
 }
 
 /// The plot whose median falls lowest, and in which month.
-fn barest(told: &CompareView<'_>) -> Option<String> {
-    let c = told.comparison;
+fn barest(view: &CompareView<'_>) -> Option<String> {
+    let c = view.comparison;
     let runs = c.closely(ArmId::Strategy(c.leading()));
     let weeks = runs.first()?.weekly.weeks();
     let at = |week: usize, plot: usize, share: f64| {
         let values: Vec<f64> = runs.iter().map(|run| run.weekly.at(week, plot, Quantity::Cover)).collect();
         quantile(&values, share).unwrap_or(f64::NAN)
     };
-    let places = (0..told.model.base.plots.len()).flat_map(|plot| (0..weeks).map(move |week| (week, plot)));
+    let places = (0..view.model.base.plots.len()).flat_map(|plot| (0..weeks).map(move |week| (week, plot)));
     let medians = places.map(|(week, plot)| (week, plot, at(week, plot, 0.5))).filter(|place| !place.2.is_nan());
     let (week, plot, median) = medians.reduce(|low, next| if next.2 < low.2 { next } else { low })?;
-    let date = date_of(told.model.base.start, week * EVERY_DAYS);
+    let date = date_of(view.model.base.start, week * EVERY_DAYS);
     Some(format!(
         "Ground cover of {}: lowest in {} {}, at {} % in the middle case and {} % in a bad year (1 in 20).",
-        told.model.base.plots[plot].name,
+        view.model.base.plots[plot].name,
         month_name(date),
         date.year(),
         figure(median, 0),
@@ -88,15 +88,15 @@ fn pests(likely: &LikelySeason) -> Option<String> {
 }
 
 /// First harvest of each plot in the likely season, with what the waiting period allows.
-fn harvests(told: &CompareView<'_>) -> Option<String> {
-    let likely = told.likely;
+fn harvests(view: &CompareView<'_>) -> Option<String> {
+    let likely = view.likely;
     let site = &likely.draw.site;
     let date = |day: f64| plain_date(date_of(site.start, day.max(0.0) as usize));
     let points: Vec<String> = (site.plots.iter().zip(&likely.season.closely.plots))
         .filter(|(_, figures)| !figures.harvest_allowed_day.is_nan())
         .map(|(plot, figures)| format!("{} not before {}", plot.name, date(figures.harvest_allowed_day)))
         .collect();
-    let rules = &told.model.base.rules;
+    let rules = &view.model.base.rules;
     let words = format!(
         "Earliest harvest under the waiting period ({} days where the edible part touches the soil, else {}): {}.",
         rules.waiting_days_touching,

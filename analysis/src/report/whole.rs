@@ -9,42 +9,42 @@ use rayon::prelude::*;
 
 /// `report.html` of a comparison, with its charts.
 #[must_use]
-pub fn compare_report(told: &CompareView<'_>) -> Report {
-    let charts = charts(told);
+pub fn compare_report(view: &CompareView<'_>) -> Report {
+    let charts = charts(view);
     let chart = |name: &str| charts.iter().find(|(of, _)| of == name).map(|(_, chart)| chart);
     let parts = [
-        plan::part(told, chart("season")),
-        strategies::part(told),
+        plan::part(view, chart("season")),
+        strategies::part(view),
         pictures_part(&chart),
-        plots::part(told, &chart),
-        limits::part(told),
-        measures::part(told),
-        grounds::taken_for_granted(told.model, told.units),
-        grounds::cautions(told.model, told.library, told.units),
-        grounds::how_to_read(told),
+        plots::part(view, &chart),
+        limits::part(view),
+        measures::part(view),
+        grounds::taken_for_granted(view.model, view.units),
+        grounds::cautions(view.model, view.library, view.units),
+        grounds::how_to_read(view),
     ];
-    let title = format!("{}: which gate, when", told.model.name);
-    let foot = grounds::provenance(told.model, told.from, told.comparison.outcomes.len());
-    Report { html: page::whole(&title, &answer::part(told), &parts, &foot), charts }
+    let title = format!("{}: which gate, when", view.model.name);
+    let foot = grounds::provenance(view.model, view.from, view.comparison.outcomes.len());
+    Report { html: page::whole(&title, &answer::part(view), &parts, &foot), charts }
 }
 
 /// Every chart, in the order of the page.
-fn charts(told: &CompareView<'_>) -> Vec<(String, Chart)> {
-    let (model, c, likely) = (told.model, told.comparison, told.likely);
+fn charts(view: &CompareView<'_>) -> Vec<(String, Chart)> {
+    let (model, c, likely) = (view.model, view.comparison, view.likely);
     let of_plot = |plot: usize| {
         let name = page::plot_id(plot);
         let nitrogen = format!("{name}-nitrogen");
-        [(name, fans::plot(told, plot)), (nitrogen, flows::plot(told, plot))]
+        [(name, fans::plot(view, plot)), (nitrogen, flows::plot(view, plot))]
     };
     let of_plots = || (0..model.base.plots.len()).into_par_iter().flat_map_iter(of_plot).collect::<Vec<_>>();
     let of_site = || {
         vec![
-            ("season".to_owned(), Some(pictures::strip(model, &likely.draw, told.leading(), &likely.season))),
+            ("season".to_owned(), Some(pictures::strip(model, &likely.draw, view.leading(), &likely.season))),
             ("trade-off".to_owned(), pictures::trade(c)),
             ("aim".to_owned(), Some(pictures::aim(c))),
             ("least-cover".to_owned(), Some(pictures::least_cover(model, c))),
-            ("all-plots".to_owned(), fans::site(told)),
-            ("all-plots-nitrogen".to_owned(), flows::site(told)),
+            ("all-plots".to_owned(), fans::site(view)),
+            ("all-plots-nitrogen".to_owned(), flows::site(view)),
         ]
     };
     let (charts, of_plots) = rayon::join(of_site, of_plots);

@@ -183,7 +183,7 @@ fn pests(run: &RunView, plot: usize, years: f64) -> (f64, f64, f64) {
         for ((state, kind), _) in
             run.ground.pests[here.pests.clone()].iter().zip(species).zip(lives).filter(|(_, lives)| **lives)
         {
-            let numbers = &world.site.pests[kind.pest].numbers;
+            let numbers = &world.site.pests[kind.pest].params;
             let in_season = world.in_season(kind.pest);
             let running = if in_season { sim_engine::plot::pests::damage(state, numbers) } else { 0.0 };
             let seasons = state.seasons + f64::from(u8::from(in_season));

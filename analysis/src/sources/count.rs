@@ -9,7 +9,7 @@ pub struct Count {
     /// The kind of evidence.
     pub evidence: Evidence,
     /// Numbers of all entries.
-    pub numbers: usize,
+    pub params: usize,
     /// Those an entry states itself; the others are taken over from another entry.
     pub stated: usize,
 }
@@ -19,9 +19,9 @@ pub struct Count {
 pub fn count(found: &FoundEntry<'_>, kind: Option<&str>) -> Vec<Count> {
     let of_kind = |number: &&Listed<'_>| kind.is_none_or(|kind| number.kind == kind);
     let one = |evidence: Evidence| {
-        let mut count = Count { evidence, numbers: 0, stated: 0 };
-        for number in found.numbers.iter().filter(of_kind).filter(|number| number.evidence == evidence) {
-            count.numbers += 1;
+        let mut count = Count { evidence, params: 0, stated: 0 };
+        for number in found.params.iter().filter(of_kind).filter(|number| number.evidence == evidence) {
+            count.params += 1;
             count.stated += usize::from(number.taken_from.is_none());
         }
         count
@@ -33,7 +33,7 @@ pub fn count(found: &FoundEntry<'_>, kind: Option<&str>) -> Vec<Count> {
 /// they are no statement about a place.
 #[must_use]
 pub fn from_memory<'f, 'l>(found: &'f FoundEntry<'l>) -> (Vec<&'f Listed<'l>>, usize) {
-    let about_the_world: Vec<_> = found.numbers.iter().filter(|number| number.evidence != Evidence::Invented).collect();
+    let about_the_world: Vec<_> = found.params.iter().filter(|number| number.evidence != Evidence::Invented).collect();
     let of = about_the_world.len();
     (about_the_world.into_iter().filter(|number| number.evidence == Evidence::FromMemory).collect(), of)
 }
@@ -55,13 +55,13 @@ mod tests {
         let library = Library::shipped().unwrap();
         let found = FoundEntry::all(&library);
         let all = count(&found, None);
-        assert_eq!(all.iter().map(|count| count.numbers).sum::<usize>(), found.numbers.len());
-        let by_thing: usize = THINGS.iter().flat_map(|(key, ..)| count(&found, Some(key))).map(|c| c.numbers).sum();
-        assert_eq!(by_thing, found.numbers.len());
-        assert!(all.iter().all(|count| count.stated <= count.numbers));
+        assert_eq!(all.iter().map(|count| count.params).sum::<usize>(), found.params.len());
+        let by_thing: usize = THINGS.iter().flat_map(|(key, ..)| count(&found, Some(key))).map(|c| c.params).sum();
+        assert_eq!(by_thing, found.params.len());
+        assert!(all.iter().all(|count| count.stated <= count.params));
         let (memory, of) = from_memory(&found);
-        let invented = all.iter().find(|count| count.evidence == Evidence::Invented).unwrap().numbers;
-        assert_eq!(of, found.numbers.len() - invented);
+        let invented = all.iter().find(|count| count.evidence == Evidence::Invented).unwrap().params;
+        assert_eq!(of, found.params.len() - invented);
         assert!(!memory.is_empty() && memory.len() < of);
     }
 }

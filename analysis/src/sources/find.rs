@@ -20,7 +20,7 @@ pub fn find<'l>(library: &'l Library, word: &str) -> Result<FoundEntry<'l>, Stri
     let all = FoundEntry::all(library);
     for test in [is_named, is_number, is_part_of_name, is_mentioned] {
         let found = FoundEntry {
-            numbers: all.numbers.iter().filter(|number| test(library, &word, Thing::Number(number))).cloned().collect(),
+            params: all.params.iter().filter(|number| test(library, &word, Thing::Number(number))).cloned().collect(),
             hazards: all.hazards.iter().filter(|hazard| test(library, &word, Thing::Hazard(hazard))).copied().collect(),
         };
         if !word.is_empty() && !found.is_empty() {
@@ -33,13 +33,13 @@ pub fn find<'l>(library: &'l Library, word: &str) -> Result<FoundEntry<'l>, Stri
 /// What to look up in place of a word that nothing has.
 fn instead(word: &str, names: &[&str]) -> String {
     let alike = kin(word, names);
-    let told = match nearest(word, names.iter().copied()) {
+    let view = match nearest(word, names.iter().copied()) {
         Some(near) if distance(word, near) <= TYPED_WRONG => return format!("Did you mean \"{near}\"?"),
         Some(near) => format!("Did you mean \"{near}\"? "),
         None if alike.is_empty() => String::new(),
         None => format!("The nearest there are: {}. ", alike.join(", ")),
     };
-    format!("{told}To see every name there is: hensward sources")
+    format!("{view}To see every name there is: hensward sources")
 }
 
 /// What a test is put to.
@@ -91,8 +91,8 @@ fn is_mentioned(_: &Library, word: &str, thing: Thing<'_, '_>) -> bool {
 
 /// Everything that can be asked for by name, each once.
 fn names<'f>(all: &'f FoundEntry<'_>) -> Vec<&'f str> {
-    let entries = all.numbers.iter().map(|number| number.entry);
-    let fields = all.numbers.iter().filter(|number| number.kind != "climate").map(|number| number.field.as_str());
+    let entries = all.params.iter().map(|number| number.entry);
+    let fields = all.params.iter().filter(|number| number.kind != "climate").map(|number| number.field.as_str());
     let plants = all.hazards.iter().map(|hazard| hazard.plant.as_str());
     let kinds = THINGS.iter().flat_map(|(key, one, many)| [*key, *one, *many]);
     let mut names: Vec<&str> = kinds.chain(entries).chain(plants).chain(fields).collect();
@@ -127,13 +127,13 @@ mod tests {
     fn a_number_is_found_by_its_own_name_or_by_its_source() {
         let library = Library::shipped().unwrap();
         let one = find(&library, "pest.onion fly.emergence").unwrap();
-        assert_eq!((one.numbers.len(), one.numbers[0].unit), (1, "C d"));
+        assert_eq!((one.params.len(), one.params[0].unit), (1, "C d"));
         let each = find(&library, "two_winter_share").unwrap();
-        assert_eq!(each.numbers.len(), library.names(EntryKind::Pest).count());
+        assert_eq!(each.params.len(), library.names(EntryKind::Pest).count());
         let paper = find(&library, "Roberts & Feast").unwrap();
         let says = |text: &str| text.contains("Roberts & Feast");
-        assert!(paper.numbers.iter().all(|number| says(number.source) || says(number.what)));
-        assert!(paper.numbers.iter().any(|number| says(number.source)));
+        assert!(paper.params.iter().all(|number| says(number.source) || says(number.what)));
+        assert!(paper.params.iter().any(|number| says(number.source)));
         assert_eq!(find(&library, "yew").unwrap().hazards[0].plant, "yew");
     }
 

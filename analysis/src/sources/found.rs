@@ -7,7 +7,7 @@ use scenarios::library::{EntryKind, Evidence, Hazard, Listed, listed};
 #[derive(Clone, Debug)]
 pub struct FoundEntry<'l> {
     /// Numbers, those of an entry together.
-    pub numbers: Vec<Listed<'l>>,
+    pub params: Vec<Listed<'l>>,
     /// Plants that can harm birds.
     pub hazards: Vec<&'l Hazard>,
 }
@@ -16,19 +16,19 @@ impl<'l> FoundEntry<'l> {
     /// The whole library.
     #[must_use]
     pub fn all(library: &'l Library) -> Self {
-        Self { numbers: listed(library), hazards: library.hazards().iter().collect() }
+        Self { params: listed(library), hazards: library.hazards().iter().collect() }
     }
 
     /// Nothing at all.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        self.numbers.is_empty() && self.hazards.is_empty()
+        self.params.is_empty() && self.hazards.is_empty()
     }
 
     /// Only what is known in this way; harmful plants have a class of their own and go.
     #[must_use]
     pub fn known_by(mut self, evidence: Evidence) -> Self {
-        self.numbers.retain(|number| number.evidence == evidence);
+        self.params.retain(|number| number.evidence == evidence);
         self.hazards.clear();
         self
     }
@@ -36,7 +36,7 @@ impl<'l> FoundEntry<'l> {
     /// Entries the numbers belong to: kind of thing and name, each once.
     #[must_use]
     pub fn entries(&self) -> Vec<(&'static str, &'l str)> {
-        let mut entries: Vec<_> = self.numbers.iter().map(|number| (number.kind, number.entry)).collect();
+        let mut entries: Vec<_> = self.params.iter().map(|number| (number.kind, number.entry)).collect();
         entries.dedup();
         entries
     }

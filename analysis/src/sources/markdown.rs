@@ -43,7 +43,7 @@ fn evidence(found: &FoundEntry<'_>) -> String {
             .to_owned();
     for count in count(found, None) {
         let word = count.evidence.word();
-        out += &row(&[word, &count.numbers.to_string(), &count.stated.to_string(), evidence_meaning(count.evidence)]);
+        out += &row(&[word, &count.params.to_string(), &count.stated.to_string(), evidence_meaning(count.evidence)]);
     }
     let (memory, of) = from_memory(found);
     out + &format!(
@@ -60,12 +60,12 @@ fn of_kind(library: &Library, found: &FoundEntry<'_>, kind: EntryKind, names: &[
     }
     for name in names {
         let of_entry: Vec<&Listed<'_>> =
-            found.numbers.iter().filter(|number| (number.kind, number.entry) == (kind.key(), *name)).collect();
+            found.params.iter().filter(|number| (number.kind, number.entry) == (kind.key(), *name)).collect();
         let facts = library.get(kind, name).map(facts).unwrap_or_default();
         out += &format!("\n### {name}\n\n{}", about(library, kind.key(), name));
         out += &if facts.is_empty() { String::new() } else { format!(" {facts}") };
         out += &taken_over(&of_entry);
-        out += &numbers(&of_entry, kind == EntryKind::Process);
+        out += &params(&of_entry, kind == EntryKind::Process);
     }
     out
 }
@@ -77,9 +77,9 @@ fn meanings(fields: &[Field]) -> String {
 }
 
 /// " The rest as *apple sawfly*."
-fn taken_over(numbers: &[&Listed<'_>]) -> String {
+fn taken_over(params: &[&Listed<'_>]) -> String {
     let mut from: Vec<&str> = Vec::new();
-    for name in numbers.iter().filter_map(|number| number.taken_from) {
+    for name in params.iter().filter_map(|number| number.taken_from) {
         if !from.contains(&name) {
             from.push(name);
         }
@@ -87,13 +87,13 @@ fn taken_over(numbers: &[&Listed<'_>]) -> String {
     if from.is_empty() { String::new() } else { format!(" The rest as *{}*.", from.join("*, then *")) }
 }
 
-fn numbers(numbers: &[&Listed<'_>], with_meaning: bool) -> String {
+fn params(params: &[&Listed<'_>], with_meaning: bool) -> String {
     let meaning = if with_meaning { ("means | ", "---|") } else { ("", "") };
     let mut out = format!(
         "\n\n| number | value | least | most | unit | kind | {}source |\n|---|---|---|---|---|---|{}---|\n",
         meaning.0, meaning.1
     );
-    for number in numbers.iter().filter(|number| number.taken_from.is_none()) {
+    for number in params.iter().filter(|number| number.taken_from.is_none()) {
         let figures = [number.value, number.low, number.high].map(|figure| figure.to_string());
         let name = code(&number.field);
         let mut cells = vec![name.as_str(), &figures[0], &figures[1], &figures[2], number.unit, number.evidence.word()];

@@ -6,7 +6,7 @@ use scenarios::library::NamedClimate;
 use sim_engine::weather::MONTH_NAMES;
 
 /// The twelve months as a table for the terminal, and where the figures come from.
-pub(super) fn table(named: &NamedClimate, numbers: usize, units: Units) -> String {
+pub(super) fn table(named: &NamedClimate, params: usize, units: Units) -> String {
     let (rain, degrees) = if units == Units::Us { ("in", "F") } else { ("mm", "C") };
     let heads = [
         "rain\nafter\nwet".to_owned(),
@@ -29,7 +29,7 @@ pub(super) fn table(named: &NamedClimate, numbers: usize, units: Units) -> Strin
         2,
     );
     out += &indented(&origin(named), 2);
-    out + &indented(&format!("All {numbers} numbers one by one: --json, or --export."), 2)
+    out + &indented(&format!("All {params} numbers one by one: --json, or --export."), 2)
 }
 
 /// Where a climate's figures come from.

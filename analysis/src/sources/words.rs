@@ -49,8 +49,8 @@ fn counts(found: &FoundEntry<'_>) -> String {
 }
 
 fn row(name: &str, entries: usize, counts: &[Count]) -> Vec<String> {
-    let all: usize = counts.iter().map(|count| count.numbers).sum();
-    let cells = counts.iter().map(|count| if count.numbers == 0 { String::new() } else { count.numbers.to_string() });
+    let all: usize = counts.iter().map(|count| count.params).sum();
+    let cells = counts.iter().map(|count| if count.params == 0 { String::new() } else { count.params.to_string() });
     [name.to_owned(), entries.to_string(), all.to_string()].into_iter().chain(cells).collect()
 }
 
@@ -69,7 +69,7 @@ fn memory_share(found: &FoundEntry<'_>) -> String {
 pub fn by_entry(found: &FoundEntry<'_>) -> String {
     let mut out = String::new();
     for (kind, entry) in found.entries() {
-        let of_entry = found.numbers.iter().filter(|number| (number.kind, number.entry) == (kind, entry));
+        let of_entry = found.params.iter().filter(|number| (number.kind, number.entry) == (kind, entry));
         let mut fields: Vec<&str> =
             of_entry.filter(|number| number.taken_from.is_none()).map(|number| row_name(number)).collect();
         fields.dedup();
@@ -77,8 +77,8 @@ pub fn by_entry(found: &FoundEntry<'_>) -> String {
             out += &said(&format!("{kind}.{entry}: {}", fields.join(", ")), "");
         }
     }
-    let stated = found.numbers.iter().filter(|number| number.taken_from.is_none()).count();
-    let all = found.numbers.len();
+    let stated = found.params.iter().filter(|number| number.taken_from.is_none()).count();
+    let all = found.params.len();
     out + &said(
         &format!("{all} numbers: {stated} stated here, {} taken over from another entry by \"like\".", all - stated),
         "",
@@ -95,20 +95,20 @@ fn row_name<'n>(number: &'n Listed<'_>) -> &'n str {
 pub fn details(library: &Library, found: &FoundEntry<'_>, units: Units) -> String {
     let mut out = String::new();
     for (kind, entry) in found.entries() {
-        let numbers: Vec<&Listed<'_>> =
-            found.numbers.iter().filter(|number| (number.kind, number.entry) == (kind, entry)).collect();
+        let params: Vec<&Listed<'_>> =
+            found.params.iter().filter(|number| (number.kind, number.entry) == (kind, entry)).collect();
         out += &heading(library, kind, entry);
-        let climate = library.climate(entry).filter(|_| kind == "climate" && numbers.len() > A_WHOLE_CLIMATE);
+        let climate = library.climate(entry).filter(|_| kind == "climate" && params.len() > A_WHOLE_CLIMATE);
         match climate {
-            Some(named) => out += &months::table(named, numbers.len(), units),
-            None => numbers.iter().for_each(|number| out += &one(number, units)),
+            Some(named) => out += &months::table(named, params.len(), units),
+            None => params.iter().for_each(|number| out += &one(number, units)),
         }
     }
     found.hazards.iter().for_each(|hazard| out += &plant(hazard));
     if !found.hazards.is_empty() {
         out += &caution(library);
     }
-    if !found.numbers.is_empty() {
+    if !found.params.is_empty() {
         out += &known(found);
     }
     out
@@ -176,9 +176,9 @@ pub(super) fn caution(library: &Library) -> String {
 
 /// How well what was found is known, and what rests on memory.
 fn known(found: &FoundEntry<'_>) -> String {
-    let some = count(found, None).into_iter().filter(|count| count.numbers > 0);
-    let counts: Vec<String> = some.map(|count| format!("{} {}", count.numbers, count.evidence.word())).collect();
-    let all = found.numbers.len();
+    let some = count(found, None).into_iter().filter(|count| count.params > 0);
+    let counts: Vec<String> = some.map(|count| format!("{} {}", count.params, count.evidence.word())).collect();
+    let all = found.params.len();
     let noun = if all == 1 { "number" } else { "numbers" };
     let mut text = format!("{all} {noun}: {}.", counts.join(", "));
     let (memory, of) = from_memory(found);

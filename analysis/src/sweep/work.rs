@@ -113,8 +113,8 @@ pub fn each_draw(
             for runs in heard {
                 let runs = runs?;
                 for (draw, no_birds) in runs.no_birds.iter().enumerate() {
-                    for told in &ground.told {
-                        hear(number, told.cell, told.strategy, &runs.measures[told.run][draw], no_birds);
+                    for view in &ground.view {
+                        hear(number, view.cell, view.strategy, &runs.measures[view.run][draw], no_birds);
                     }
                     number += 1;
                 }
@@ -136,7 +136,7 @@ struct CellGroup {
     /// Runs to make: place of a cell, and strategy by index into the model's.
     runs: Vec<(usize, usize)>,
     /// Who is told of which run.
-    told: Vec<RunUse>,
+    view: Vec<RunUse>,
 }
 
 struct RunUse {
@@ -158,7 +158,7 @@ fn grounds(cells: &[Cell], which: &[usize]) -> Vec<CellGroup> {
     for (place, cell) in cells.iter().enumerate() {
         let known = grounds.iter().position(|ground| alike(&cells[ground.cell], cell));
         let at = known.unwrap_or_else(|| {
-            grounds.push(CellGroup { cell: place, cells: 0, runs: Vec::new(), told: Vec::new() });
+            grounds.push(CellGroup { cell: place, cells: 0, runs: Vec::new(), view: Vec::new() });
             grounds.len() - 1
         });
         let ground = &mut grounds[at];
@@ -171,7 +171,7 @@ fn grounds(cells: &[Cell], which: &[usize]) -> Vec<CellGroup> {
                 ground.runs.push((place, index));
                 ground.runs.len() - 1
             });
-            ground.told.push(RunUse { cell: place, strategy, run });
+            ground.view.push(RunUse { cell: place, strategy, run });
         }
     }
     grounds

@@ -15,14 +15,14 @@ const OVERRIPE: Threshold =
 /// Share of a days-to-ripe range's likely value that is its least, where only the likely is at hand; from memory.
 const LEAST_OF_LIKELY: f64 = 0.75;
 
-fn numbers<'a>(sight: &'a SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<&'a CropParams> {
-    sight.site.crops.get(crop.plan.crop).map(|crop| &crop.numbers)
+fn params<'a>(sight: &'a SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<&'a CropParams> {
+    sight.site.crops.get(crop.plan.crop).map(|crop| &crop.params)
 }
 
 /// Crops cut before they can be ripe in this climate.
 pub(super) fn too_short(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |crop: StandingCropPlan<'_>| {
-        let n = numbers(sight, &crop)?;
+        let n = params(sight, &crop)?;
         let (from, _) = dates((crop.plan.from, crop.plan.to))?;
         let last = crop.plan.harvest.as_ref().and_then(|harvest| dates((crop.plan.from, harvest.to)))?.1;
         let least = LEAST_OF_LIKELY * n.days_to_ripe;
@@ -59,7 +59,7 @@ pub(super) fn too_short(sight: &SiteView<'_>) -> Vec<Doubt> {
 /// Crops that are ripe long before their first harvest.
 pub(super) fn too_long(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |crop: StandingCropPlan<'_>| {
-        let n = numbers(sight, &crop)?;
+        let n = params(sight, &crop)?;
         let first = crop.plan.harvest.as_ref().and_then(|harvest| dates((crop.plan.from, harvest.from)))?;
         let has = sight.typical.degree_days(first.0, first.1, n.base_temperature);
         if has <= OVERRIPE.value * n.days_to_ripe {
@@ -92,7 +92,7 @@ const FROSTY: Threshold = Threshold::new(4.0, "C", "common practice, no source")
 /// Tender crops put out while nights freeze.
 pub(super) fn frost(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |crop: StandingCropPlan<'_>| {
-        let n = numbers(sight, &crop)?;
+        let n = params(sight, &crop)?;
         let (from, _) = dates((crop.plan.from, crop.plan.to))?;
         let night = sight.typical.lowest_c(from);
         (n.base_temperature >= TENDER.value && night < FROSTY.value).then(|| {
@@ -144,7 +144,7 @@ pub(super) fn at_once(sight: &SiteView<'_>) -> Vec<Doubt> {
 /// Food crops without a harvest, and so without a waiting period.
 pub(super) fn no_harvest(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |crop: StandingCropPlan<'_>| {
-        let eaten = numbers(sight, &crop).is_some_and(|n| n.harvest_share > 0.0);
+        let eaten = params(sight, &crop).is_some_and(|n| n.harvest_share > 0.0);
         (eaten && crop.plan.harvest.is_none()).then(|| {
             Doubt::new(
                 format!("{}.crop", crop.path),

@@ -15,8 +15,8 @@ pub(super) fn season(sight: &SiteView<'_>) -> Vec<Doubt> {
     let mut doubts = Vec::new();
     for plot in &sight.site.plots {
         let Some(canopy) = plot.canopy.and_then(|canopy| sight.site.canopies.get(canopy)) else { continue };
-        let bears = (canopy.numbers.fruit_from, canopy.numbers.fruit_to);
-        if canopy.numbers.fruit_fall <= 0.0 {
+        let bears = (canopy.params.fruit_from, canopy.params.fruit_to);
+        if canopy.params.fruit_fall <= 0.0 {
             continue;
         }
         for (position, harvest) in plot.canopy_harvest.iter().enumerate() {

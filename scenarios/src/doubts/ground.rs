@@ -16,7 +16,7 @@ const SLOW_SOIL: Threshold =
 pub(super) fn drainage(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |plot: &Plot| {
         let soil = sight.site.soils.get(plot.soil)?;
-        let rate = soil.numbers.drainage_rate;
+        let rate = soil.params.drainage_rate;
         let (word, line) = match plot.drainage_factor {
             factor if factor < OWN.value && rate >= QUICK_SOIL.value => ("slow", QUICK_SOIL),
             factor if factor > OWN.value && rate <= SLOW_SOIL.value => ("fast", SLOW_SOIL),
@@ -41,7 +41,7 @@ pub(super) fn shade(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |plot: &Plot| {
         let canopy = sight.site.canopies.get(plot.canopy?)?;
         let cover = sight.site.covers.get(plot.cover)?;
-        let (dark, bears) = (canopy.numbers.shade_in_leaf, cover.numbers.shade_tolerance);
+        let (dark, bears) = (canopy.params.shade_in_leaf, cover.params.shade_tolerance);
         (dark >= DEEP_SHADE.value && bears < BEARS.value).then(|| {
             Doubt::new(
                 format!("plot.{}.cover.plant", plot.name),

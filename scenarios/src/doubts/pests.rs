@@ -124,7 +124,7 @@ pub(super) fn other_fruit(sight: &SiteView<'_>) -> Vec<Doubt> {
 pub(super) fn never(sight: &SiteView<'_>) -> Vec<Doubt> {
     let latitude = sight.site.place.latitude_deg;
     let doubt = |there: There<'_>| {
-        let n = &there.3.numbers;
+        let n = &there.3.params;
         let (from, to) = (after_solstice(n.counting_from, latitude), after_solstice(n.season_end, latitude));
         let has = sight.typical.degree_days(from, to, n.base_temperature);
         let needs = n.emergence - n.emergence_spread;

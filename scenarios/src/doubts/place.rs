@@ -14,7 +14,7 @@ pub(super) fn hemisphere(sight: &SiteView<'_>) -> Vec<Doubt> {
     let other = sight.typical.turned();
     let mut names = Vec::new();
     for crop in sight.crops() {
-        let warm = sight.site.crops.get(crop.plan.crop).map(|crop| crop.numbers.best_temperature >= WARM_CROP.value);
+        let warm = sight.site.crops.get(crop.plan.crop).map(|crop| crop.params.best_temperature >= WARM_CROP.value);
         let Some((from, to)) = dates((crop.plan.from, crop.plan.to)).filter(|_| warm == Some(true)) else { continue };
         if other.mean_between_c(from, to) - sight.typical.mean_between_c(from, to) < OTHER_HALF.value {
             return Vec::new();

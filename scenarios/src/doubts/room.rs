@@ -6,7 +6,7 @@ use sim_engine::measures::Measure;
 /// Outdoor area the rule asks for all birds, m2 (each class's `space_rule` in the library).
 fn asked(sight: &SiteView<'_>) -> f64 {
     let site = sight.site;
-    let each = |class: usize| site.birds.get(class).map_or(0.0, |class| class.numbers.space_rule);
+    let each = |class: usize| site.birds.get(class).map_or(0.0, |class| class.params.space_rule);
     site.groups.iter().map(|group| group.number * each(group.class)).sum()
 }
 

@@ -72,7 +72,7 @@ pub(super) fn after_emergence(sight: &SiteView<'_>) -> Vec<Doubt> {
     for plot in &sight.site.plots {
         for pest in plot.pests.iter().filter(|pest| pest.start_per_m2 > 0.0) {
             let Some(species) = sight.site.pests.get(pest.pest) else { continue };
-            let n = &species.numbers;
+            let n = &species.params;
             let counting = after_solstice(n.counting_from, latitude);
             let all_out = sight.typical.reaches(counting, n.base_temperature, n.emergence + 2.0 * n.emergence_spread);
             let (Some(all_out), end) = (all_out, after_solstice(n.season_end, latitude)) else { continue };

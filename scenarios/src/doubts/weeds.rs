@@ -66,7 +66,7 @@ pub(super) fn reserve(sight: &SiteView<'_>) -> Vec<Doubt> {
     for plot in &sight.site.plots {
         for (at, &(kind, grams)) in plot.creepers.iter().enumerate() {
             let Some(creeper) = sight.site.creepers.get(kind) else { continue };
-            let room = creeper.numbers.reserve_room;
+            let room = creeper.params.reserve_room;
             if grams > room {
                 let what = format!("{} g/m2 of roots of {}", tidy(grams), creeper.name);
                 let because = format!("a full stand has about {} g/m2 (the library's reserve_room)", tidy(room));

@@ -17,8 +17,8 @@ const AFTER: Threshold = Threshold::new(3.0, "spreads after half emergence", "99
 pub(super) fn counted(sight: &SiteView<'_>) -> Vec<Doubt> {
     let doubt = |strategy: &StrategySpec| {
         let (pest, from, to) = window(sight, strategy)?;
-        (from > AFTER.value * pest.numbers.emergence_spread).then(|| {
-            let (near, far) = (from - pest.numbers.emergence, to - pest.numbers.emergence);
+        (from > AFTER.value * pest.params.emergence_spread).then(|| {
+            let (near, far) = (from - pest.params.emergence, to - pest.params.emergence);
             Doubt::new(
                 format!("strategy.{}.pest_date.from", strategy.name),
                 &format!("from {} to {} degree-days", tidy(from), tidy(to)),
@@ -39,7 +39,7 @@ pub(super) fn never(sight: &SiteView<'_>) -> Vec<Doubt> {
     let latitude = sight.site.place.latitude_deg;
     let doubt = |strategy: &StrategySpec| {
         let (pest, from, _) = window(sight, strategy)?;
-        let n = &pest.numbers;
+        let n = &pest.params;
         let season = (after_solstice(n.counting_from, latitude), after_solstice(n.season_end, latitude));
         let has = sight.typical.degree_days(season.0, season.1, n.base_temperature);
         (n.emergence + from > has).then(|| {

@@ -1,6 +1,6 @@
 //! Reads a climate for the weather generator: twelve months of rain and temperature.
 
-use super::{Evidence, Library, NamedClimate, numbers as parts};
+use super::{Evidence, Library, NamedClimate, params as parts};
 use crate::quantity::Bound;
 use crate::reader::{Item, Reader};
 use sim_engine::weather::climate::{Climate, MonthClimate, TemperatureStats};
@@ -96,13 +96,13 @@ fn temperatures(reader: &Reader<'_>, keys: [&'static str; 4]) -> Option<[Tempera
 }
 
 fn twelve(reader: &Reader<'_>, key: &'static str, bound: &Bound) -> Option<[f64; 12]> {
-    numbers(&reader.need(key, "[12 numbers, January to December]")?, bound)
+    params(&reader.need(key, "[12 numbers, January to December]")?, bound)
 }
 
 fn matrix(reader: &Reader<'_>, key: &'static str) -> Option<[[f64; 2]; 2]> {
     let item = reader.need(key, "[[0.6, 0.1], [0.1, 0.6]]")?;
     let rows = item.list()?;
-    let rows: Vec<[f64; 2]> = rows.iter().filter_map(|row| numbers(row, &WEIGHT)).collect();
+    let rows: Vec<[f64; 2]> = rows.iter().filter_map(|row| params(row, &WEIGHT)).collect();
     let read = rows.try_into().ok();
     if read.is_none() {
         item.fault(
@@ -114,12 +114,12 @@ fn matrix(reader: &Reader<'_>, key: &'static str) -> Option<[[f64; 2]; 2]> {
 }
 
 /// A list of exactly so many numbers.
-fn numbers<const N: usize>(item: &Item<'_>, bound: &Bound) -> Option<[f64; N]> {
+fn params<const N: usize>(item: &Item<'_>, bound: &Bound) -> Option<[f64; N]> {
     let list = item.list()?;
     if list.len() != N {
         item.fault(format!("{} has {} numbers", item.key, list.len()), format!("It should have {N}."));
         return None;
     }
-    let numbers: Vec<f64> = list.iter().filter_map(|number| number.number(bound)).collect();
-    numbers.try_into().ok()
+    let params: Vec<f64> = list.iter().filter_map(|number| number.number(bound)).collect();
+    params.try_into().ok()
 }

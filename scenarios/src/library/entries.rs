@@ -172,14 +172,14 @@ pub struct Entry {
     /// What is not a number.
     pub facts: EntryFacts,
     /// Its numbers, in the order of [`EntryKind::fields`].
-    pub numbers: Vec<Number>,
+    pub params: Vec<Number>,
 }
 
 impl Entry {
     /// The likely values, in the order of [`EntryKind::fields`].
     #[must_use]
     pub fn values(&self) -> Vec<f64> {
-        self.numbers.iter().map(|number| number.value).collect()
+        self.params.iter().map(|number| number.value).collect()
     }
 
     /// Name of one of its numbers, for example `pest.plum sawfly.search_soil`; `process.light_half` for processes.

@@ -1,6 +1,6 @@
 //! Reads entries, and fills what one does not state from the entry it is `like`.
 
-use super::numbers;
+use super::params;
 use super::{Entry, EntryFacts, EntryKind, Library, Number};
 use crate::nearest::did_you_mean;
 use crate::reader::{Item, Reader};
@@ -14,7 +14,7 @@ struct Draft<'r> {
     like: Option<Item<'r>>,
     about: Option<String>,
     facts: EntryFacts,
-    numbers: Vec<Option<Number>>,
+    params: Vec<Option<Number>>,
 }
 
 /// Reads all entries of a table whose keys are kinds. `base` is where `like` may
@@ -35,19 +35,19 @@ fn draft(kind: EntryKind, item: Item<'_>) -> Option<Draft<'_>> {
     let about = reader.get("about").and_then(|item| item.text()).map(str::to_owned);
     let like = reader.get("like");
     let facts = facts(kind, &reader);
-    let numbers = match reader.table("numbers") {
+    let params = match reader.table("numbers") {
         Some(table) => read_numbers(kind, table),
         None => vec![None; kind.fields().len()],
     };
     reader.finish();
-    Some(Draft { kind, item, like, about, facts, numbers })
+    Some(Draft { kind, item, like, about, facts, params })
 }
 
 fn read_numbers(kind: EntryKind, table: Reader<'_>) -> Vec<Option<Number>> {
-    let read = |field: &'static Field| table.get(field.name).and_then(|item| numbers::read(&item, field));
-    let numbers = kind.fields().iter().map(read).collect();
+    let read = |field: &'static Field| table.get(field.name).and_then(|item| params::read(&item, field));
+    let params = kind.fields().iter().map(read).collect();
     table.finish();
-    numbers
+    params
 }
 
 fn facts(kind: EntryKind, reader: &Reader<'_>) -> EntryFacts {
@@ -81,7 +81,7 @@ fn host(item: &Item<'_>) -> Option<Host> {
 fn resolve(drafts: &[Draft<'_>], position: usize, base: &Library) -> Option<Entry> {
     let draft = drafts.get(position)?;
     let mut facts = draft.facts.clone();
-    let mut numbers = draft.numbers.clone();
+    let mut params = draft.params.clone();
     let mut seen = vec![position];
     let mut like = draft.like.clone();
     while let Some(item) = like.take() {
@@ -89,16 +89,16 @@ fn resolve(drafts: &[Draft<'_>], position: usize, base: &Library) -> Option<Entr
         let here = drafts.iter().position(|other| other.kind == draft.kind && other.item.key == name);
         if let Some(next) = here.filter(|next| !seen.contains(next) && *next != position) {
             seen.push(next);
-            fill(&mut facts, &mut numbers, name, &drafts[next].facts, drafts[next].numbers.iter().cloned());
+            fill(&mut facts, &mut params, name, &drafts[next].facts, drafts[next].params.iter().cloned());
             like = drafts[next].like.clone();
         } else if let Some(entry) = base.get(draft.kind, name) {
-            fill(&mut facts, &mut numbers, name, &entry.facts, entry.numbers.iter().cloned().map(Some));
+            fill(&mut facts, &mut params, name, &entry.facts, entry.params.iter().cloned().map(Some));
         } else {
             unknown_like(&item, draft.kind, name, here.is_some(), drafts, base);
             return None;
         }
     }
-    finished(draft, facts, numbers)
+    finished(draft, facts, params)
 }
 
 fn unknown_like(item: &Item<'_>, kind: EntryKind, name: &str, circle: bool, drafts: &[Draft<'_>], base: &Library) {
@@ -113,7 +113,7 @@ fn unknown_like(item: &Item<'_>, kind: EntryKind, name: &str, circle: bool, draf
 
 fn fill(
     facts: &mut EntryFacts,
-    numbers: &mut [Option<Number>],
+    params: &mut [Option<Number>],
     name: &str,
     from: &EntryFacts,
     from_numbers: impl Iterator<Item = Option<Number>>,
@@ -123,17 +123,17 @@ fn fill(
     facts.family = facts.family.take().or_else(|| from.family.clone());
     facts.touches_soil = facts.touches_soil.or(from.touches_soil);
     facts.evergreen = facts.evergreen.or(from.evergreen);
-    for (number, other) in numbers.iter_mut().zip(from_numbers) {
+    for (number, other) in params.iter_mut().zip(from_numbers) {
         if number.is_none() {
             *number = other.map(|other| Number { taken_from: other.taken_from.or(Some(name.to_owned())), ..other });
         }
     }
 }
 
-fn finished(draft: &Draft<'_>, facts: EntryFacts, numbers: Vec<Option<Number>>) -> Option<Entry> {
+fn finished(draft: &Draft<'_>, facts: EntryFacts, params: Vec<Option<Number>>) -> Option<Entry> {
     let kind = draft.kind;
     let fields = kind.fields().iter();
-    let missing: Vec<&str> = fields.zip(&numbers).filter(|(_, n)| n.is_none()).map(|(f, _)| f.name).collect();
+    let missing: Vec<&str> = fields.zip(&params).filter(|(_, n)| n.is_none()).map(|(f, _)| f.name).collect();
     let what = format!("{} {:?}", kind.plain(), draft.item.key);
     if !missing.is_empty() {
         let remedy = format!("Add them, or write like = \"…\" to take them from another {}.", kind.plain());
@@ -145,8 +145,8 @@ fn finished(draft: &Draft<'_>, facts: EntryFacts, numbers: Vec<Option<Number>>) 
         return None;
     }
     let about = draft.about.clone().unwrap_or_default();
-    let numbers = numbers.into_iter().flatten().collect();
-    Some(Entry { kind, name: draft.item.key.clone(), about, facts, numbers })
+    let params = params.into_iter().flatten().collect();
+    Some(Entry { kind, name: draft.item.key.clone(), about, facts, params })
 }
 
 fn missing_fact(kind: EntryKind, facts: &EntryFacts) -> Option<(&'static str, &'static str)> {

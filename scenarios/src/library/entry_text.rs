@@ -14,7 +14,7 @@ pub fn entry_text(table: &str, entry: &Entry) -> String {
     let mut text = format!("[{head}]\nabout = {}\n", quoted(&entry.about));
     facts(&mut text, &entry.facts);
     let _ = writeln!(text, "[{head}.numbers]");
-    for (field, number) in entry.kind.fields().iter().zip(&entry.numbers) {
+    for (field, number) in entry.kind.fields().iter().zip(&entry.params) {
         line(&mut text, field, number);
     }
     text
@@ -88,7 +88,7 @@ mod tests {
             let text = entry_text("library", entry).replace("[library.", "[");
             let again = Library::from_text("again.toml", &text).unwrap();
             let stated = |number: &Number| Number { taken_from: None, ..number.clone() };
-            let wanted = Entry { numbers: entry.numbers.iter().map(stated).collect(), ..entry.clone() };
+            let wanted = Entry { params: entry.params.iter().map(stated).collect(), ..entry.clone() };
             assert_eq!(again.get(entry.kind, &entry.name), Some(&wanted));
         }
     }

@@ -70,7 +70,7 @@ pub fn listed(library: &Library) -> Vec<Listed<'_>> {
 
 fn of_entry(entry: &Entry) -> impl Iterator<Item = Listed<'_>> {
     let fields: &'static [Field] = entry.kind.fields();
-    fields.iter().zip(&entry.numbers).enumerate().map(move |(position, (field, number))| Listed {
+    fields.iter().zip(&entry.params).enumerate().map(move |(position, (field, number))| Listed {
         kind: entry.kind.key(),
         entry: &entry.name,
         field: field.name.to_owned(),
@@ -146,7 +146,7 @@ mod tests {
         names.sort_unstable();
         names.dedup();
         assert_eq!(names.len(), count);
-        let of_entries: usize = library.entries().map(|entry| entry.numbers.len()).sum();
+        let of_entries: usize = library.entries().map(|entry| entry.params.len()).sum();
         // Twelve rows of twelve months, two matrices of four, two single figures.
         assert_eq!(count, of_entries + library.climates().count() * (12 * 12 + 8 + 2));
     }

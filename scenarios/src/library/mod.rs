@@ -12,7 +12,7 @@ mod entry;
 mod entry_text;
 mod hazards;
 mod listed;
-mod numbers;
+mod params;
 mod shipped;
 
 pub use climate_text::climate_text;

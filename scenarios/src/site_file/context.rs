@@ -117,30 +117,28 @@ impl Tables {
         let values = entry.values();
         let facts = &entry.facts;
         match entry.kind {
-            EntryKind::Soil => push(&mut self.soils, Soil { name, numbers: SoilParams::from_values(&values)? }),
-            EntryKind::Cover => {
-                push(&mut self.covers, CoverPlant { name, numbers: CoverParams::from_values(&values)? })
-            }
-            EntryKind::Weed => push(&mut self.weeds, WeedPlant { name, numbers: WeedParams::from_values(&values)? }),
+            EntryKind::Soil => push(&mut self.soils, Soil { name, params: SoilParams::from_values(&values)? }),
+            EntryKind::Cover => push(&mut self.covers, CoverPlant { name, params: CoverParams::from_values(&values)? }),
+            EntryKind::Weed => push(&mut self.weeds, WeedPlant { name, params: WeedParams::from_values(&values)? }),
             EntryKind::Creeper => {
-                push(&mut self.creepers, CreeperPlant { name, numbers: CreeperParams::from_values(&values)? })
+                push(&mut self.creepers, CreeperPlant { name, params: CreeperParams::from_values(&values)? })
             }
             EntryKind::Crop => {
                 let family = facts.family.clone().unwrap_or_default();
                 let touches_soil = facts.touches_soil.unwrap_or(true);
-                let numbers = CropParams::from_values(&values)?;
-                push(&mut self.crops, CropPlant { name, family, touches_soil, numbers })
+                let params = CropParams::from_values(&values)?;
+                push(&mut self.crops, CropPlant { name, family, touches_soil, params })
             }
             EntryKind::Canopy => {
                 let evergreen = facts.evergreen.unwrap_or(false);
-                push(&mut self.canopies, Canopy { name, evergreen, numbers: CanopyParams::from_values(&values)? })
+                push(&mut self.canopies, Canopy { name, evergreen, params: CanopyParams::from_values(&values)? })
             }
             EntryKind::Pest => {
                 let thermometer = facts.thermometer.unwrap_or(Thermometer::Air);
                 let host = facts.host.clone().unwrap_or(Host::Canopy);
-                push(&mut self.pests, Pest { name, thermometer, host, numbers: PestParams::from_values(&values)? })
+                push(&mut self.pests, Pest { name, thermometer, host, params: PestParams::from_values(&values)? })
             }
-            EntryKind::Bird => push(&mut self.birds, BirdClass { name, numbers: BirdParams::from_values(&values)? }),
+            EntryKind::Bird => push(&mut self.birds, BirdClass { name, params: BirdParams::from_values(&values)? }),
             EntryKind::Process => {
                 self.process = Some(ProcessParams::from_values(&values)?);
                 Some(0)

@@ -10,7 +10,7 @@ use crate::unknowns::{Target, Unknown};
 
 /// Every number that may be unknown, exact ones too, the keeper's ranges taken in.
 pub(super) fn read(context: &Context<'_>, root: &Reader<'_>) -> Vec<Unknown> {
-    let mut candidates = numbers(context);
+    let mut candidates = params(context);
     candidates.extend(context.starts.iter().cloned());
     if let Some(table) = root.table("unsure") {
         for item in table.entries() {
@@ -21,10 +21,10 @@ pub(super) fn read(context: &Context<'_>, root: &Reader<'_>) -> Vec<Unknown> {
 }
 
 /// The numbers of the entries in use, processes first.
-fn numbers(context: &Context<'_>) -> Vec<Unknown> {
+fn params(context: &Context<'_>) -> Vec<Unknown> {
     let mut all = Vec::new();
     for (kind, index, entry) in &context.used {
-        for (position, (number, field)) in entry.numbers.iter().zip(kind.fields()).enumerate() {
+        for (position, (number, field)) in entry.params.iter().zip(kind.fields()).enumerate() {
             all.push(Unknown {
                 name: entry.number_name(position),
                 unit: field.unit,

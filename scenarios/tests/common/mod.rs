@@ -134,13 +134,13 @@ pub fn over_plot(run: &RunView, plot: usize, of_zone: impl Fn(usize) -> f64) -> 
 /// Green cover of the sward, 0 to 1: live plants only.
 pub fn green_cover(run: &RunView, plot: usize) -> f64 {
     let world = run.world;
-    let per_mass = world.site.covers[world.site.plots[plot].cover].numbers.cover_per_mass;
+    let per_mass = world.site.covers[world.site.plots[plot].cover].params.cover_per_mass;
     over_plot(run, plot, |z| {
         let mut depth = run.ground.zones[z].cover * per_mass;
         for (weed, &(kind, _)) in
             run.ground.weeds[world.plan.zones[z].weeds.clone()].iter().zip(&world.site.plots[plot].weeds)
         {
-            depth += weed.mass() * world.site.weeds[kind].numbers.cover_per_mass;
+            depth += weed.mass() * world.site.weeds[kind].params.cover_per_mass;
         }
         1.0 - (-depth).exp()
     })

@@ -143,7 +143,7 @@ impl Party {
     }
 
     fn add(&mut self, site: &Site, number: f64, group: &GroupState) {
-        let n = &site.birds[group.class].numbers;
+        let n = &site.birds[group.class].params;
         let ranging = number * n.ranging_share;
         self.birds += number;
         self.ranging += ranging;
@@ -161,7 +161,7 @@ impl Party {
         self.egg_g += number * n.egg_mass;
         self.space_rule_m2 += number * n.space_rule;
         for (search, pest) in self.pests.iter_mut().zip(&site.pests) {
-            let p = &pest.numbers;
+            let p = &pest.params;
             // Birds find in the soil only what they scratch up.
             search.soil += ranging * p.search_soil.min(n.scratching);
             search.emerging += ranging * p.search_emerging.min(n.insect_search);
@@ -180,7 +180,7 @@ mod tests {
     /// Ten layers, four pullets that grow by 10 g a day, and six geese that hardly scratch.
     fn mixed_flock() -> Site {
         let mut site = garden_site();
-        let of_layer = layer().numbers;
+        let of_layer = layer().params;
         let pullet = BirdParams {
             body_mass: 1.2,
             egg_mass: 0.0,
@@ -204,7 +204,7 @@ mod tests {
             treading: 1.5,
             space_rule: 15.0,
         };
-        let class = |name: &str, numbers: BirdParams| BirdClass { name: name.into(), numbers };
+        let class = |name: &str, params: BirdParams| BirdClass { name: name.into(), params };
         site.birds = vec![layer(), class("pullet", pullet), class("goose", goose)];
         let group = |class: usize, number: f64, infection: f64| Group {
             name: site.birds[class].name.clone(),
@@ -234,7 +234,7 @@ mod tests {
     fn a_party_of_layers_is_so_many_layers() {
         let site = mixed_flock();
         let party = counted(&site, |group| group == 0);
-        let n = &site.birds[0].numbers;
+        let n = &site.birds[0].params;
         assert_eq!((party.birds, party.confined_to, party.infection), (10.0, Some(7), 1.0));
         same(party.ranging, 9.5);
         let each = [
@@ -263,7 +263,7 @@ mod tests {
         same(party.birds, 20.0);
         same(party.ranging, 19.3);
         let mean = |of: fn(&BirdParams) -> f64| {
-            site.birds.iter().zip(out).map(|(class, out)| of(&class.numbers) * out).sum::<f64>() / 19.3
+            site.birds.iter().zip(out).map(|(class, out)| of(&class.params) * out).sum::<f64>() / 19.3
         };
         same(party.green, mean(|n| n.green_intake));
         same(party.scratched, mean(|n| n.scratching));
@@ -289,7 +289,7 @@ mod tests {
         let mut site = mixed_flock();
         let need = |party: &Party| need_of_metabolic_mass(party.metabolic_mass, 15.0, party.gain_g, party.egg_g);
         let growing = need(&counted(&site, |_| true));
-        site.birds[1].numbers.gain = 0.0;
+        site.birds[1].params.gain = 0.0;
         near(growing - need(&counted(&site, |_| true)), 40.0 * 5.5, 1e-9);
     }
 

@@ -43,7 +43,7 @@ pub fn zone_stock(run: &RunView, zone: usize) -> PerCurrency {
     let here = &world.plan.zones[zone];
     let z = &run.ground.zones[zone];
     let live = live_plants(run, zone);
-    let canopy = world.site.plots[here.plot].canopy.map(|c| &world.site.canopies[c].numbers);
+    let canopy = world.site.plots[here.plot].canopy.map(|c| &world.site.canopies[c].params);
     let fruit_n = canopy.map_or(0.0, |c| z.fruit * c.nitrogen_content * KG_HA);
     let fruit_p = canopy.map_or(0.0, |c| z.fruit * c.phosphorus_content * KG_HA);
     let seeds = run.ground.weeds[here.weeds.clone()].iter().map(|w| w.deep + w.surface).sum();
@@ -67,15 +67,15 @@ pub fn live_plants(run: &RunView, zone: usize) -> LivePlants {
     let plot = &world.site.plots[here.plot];
     let z = &run.ground.zones[zone];
     let mut live = LivePlants::default();
-    live.add_cover(z.cover, &world.site.covers[plot.cover].numbers);
+    live.add_cover(z.cover, &world.site.covers[plot.cover].params);
     for (weed, &(kind, _)) in run.ground.weeds[here.weeds.clone()].iter().zip(&plot.weeds) {
-        live.add_weed(weed, &world.site.weeds[kind].numbers);
+        live.add_weed(weed, &world.site.weeds[kind].params);
     }
     for (creeper, &(kind, _)) in run.ground.creepers[here.creepers.clone()].iter().zip(&plot.creepers) {
-        live.add_creeper(creeper, &world.site.creepers[kind].numbers);
+        live.add_creeper(creeper, &world.site.creepers[kind].params);
     }
     if let Some(crop) = world.standing[zone] {
-        let n = &world.site.crops[plot.grounds[here.ground].crops[crop].crop].numbers;
+        let n = &world.site.crops[plot.grounds[here.ground].crops[crop].crop].params;
         live.add(z.crop, n.nitrogen_content, n.phosphorus_content);
     }
     live

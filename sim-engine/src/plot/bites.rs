@@ -218,7 +218,7 @@ fn appetite<F: Real>(
         sum += c.preference * (creeper.shoots - c.out_of_reach).clamp_min_zero();
     }
     if let Some(crop) = &context.crop {
-        sum += crop.numbers.preference * zone.crop;
+        sum += crop.params.preference * zone.crop;
     }
     sum += residue_preference(context) * zone.residue + zone.fruit;
     sum * exposed
@@ -309,7 +309,7 @@ fn bite_crop<F: Real>(
     intake: &mut Intake<F>,
 ) {
     let Some(crop) = &context.crop else { return };
-    let n = crop.numbers;
+    let n = crop.params;
     let (within, eaten) = table.eaten(zone.crop, zone.crop.zero(), n.preference);
     let torn = (within - eaten) * (n.scratch_loss * birds.scratched).hazard_to_prob();
     let (n_content, p_content) = (n.nitrogen_content, n.phosphorus_content);

@@ -75,7 +75,7 @@ pub struct ZoneContext<'a, F: Real = f64> {
 #[derive(Clone, Copy)]
 pub struct StandingCrop<'a, F: Real = f64> {
     /// Its numbers.
-    pub numbers: &'a CropParams<F>,
+    pub params: &'a CropParams<F>,
     /// Its day.
     pub day: PlantDay<F>,
     /// In which lanes it stands; in the others its mass is 0.
@@ -212,7 +212,7 @@ pub fn see<F: Real>(zone: &mut Zone<F>, weeds: &[Weed<F>], creepers: &[Creeper<F
         depth += creeper.shoots * context.creepers[kind].cover_per_mass;
     }
     if let Some(crop) = &context.crop {
-        depth += zone.crop * crop.numbers.cover_per_mass;
+        depth += zone.crop * crop.params.cover_per_mass;
     }
     zone.seen_cover = depth.hazard_to_prob();
     zone.seen_weeds = weed_mass;

@@ -41,7 +41,7 @@ use crate::state::{KG_HA, Zone};
 #[inline(always)]
 #[must_use]
 pub fn growth<F: Real>(zone: &Zone<F>, crop: &StandingCrop<F>, rates: &ZoneRates<F>) -> F {
-    let n = crop.numbers;
+    let n = crop.params;
     let conditions = crop.day.growth * rates.conditions;
     let room = (zone.crop / n.capacity).one_minus().clamp_min_zero();
     n.growth_rate * conditions * zone.crop * room
@@ -58,7 +58,7 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, crop: &StandingCrop<F>, weed_pressur
 
 /// Puts a crop in.
 pub fn plant(zone: &mut Zone, crop: &CropPlant) {
-    let n = &crop.numbers;
+    let n = &crop.params;
     zone.crop = n.planted_mass;
     zone.crop_age = 0.0;
     zone.crop_weed_days = 0.0;
@@ -71,7 +71,7 @@ pub fn plant(zone: &mut Zone, crop: &CropPlant) {
 /// Takes the yield: the harvest share of the stand, less what weeds and pests cost.
 /// What they cost stays standing.
 pub fn harvest(zone: &mut Zone, crop: &CropPlant, pest_damage: f64) {
-    let n = &crop.numbers;
+    let n = &crop.params;
     let pressure = zone.crop_weed_days / zone.crop_days.max(1.0);
     let weed_loss = yield_loss(pressure, n.greatest_yield_loss);
     let taken = zone.crop * n.harvest_share * (1.0 - weed_loss) * (1.0 - pest_damage);
@@ -84,7 +84,7 @@ pub fn harvest(zone: &mut Zone, crop: &CropPlant, pest_damage: f64) {
 
 /// Ends a crop: what is left stands as residue, or is carried away.
 pub fn end(zone: &mut Zone, crop: &CropPlant, cleared: bool) {
-    let n = &crop.numbers;
+    let n = &crop.params;
     let (mass, nitrogen, phosphorus) =
         (zone.crop, zone.crop * n.nitrogen_content * KG_HA, zone.crop * n.phosphorus_content * KG_HA);
     if cleared {

@@ -67,7 +67,7 @@ pub struct Search<F = f64> {
 #[derive(Clone, Copy, Debug)]
 pub struct PestDay<'a, F: Real = f64> {
     /// Its numbers.
-    pub numbers: &'a PestParams<F>,
+    pub params: &'a PestParams<F>,
     /// What of them is resolved for a step.
     pub of_step: &'a PestStep<F>,
     /// How birds search for it.
@@ -95,7 +95,7 @@ const FLIGHT: (f64, f64) = (0.02, 0.98);
 #[inline(always)]
 #[must_use]
 pub fn reach<F: Real>(day: &PestDay<F>, age: F) -> F {
-    let (n, per_spread) = (day.numbers, day.of_step.per_spread);
+    let (n, per_spread) = (day.params, day.of_step.per_spread);
     let stirring = age.gt(n.emergence - n.rise_lead - n.emergence_spread * TAILS);
     if !stirring.any() {
         return n.reach_resting;
@@ -109,7 +109,7 @@ pub fn reach<F: Real>(day: &PestDay<F>, age: F) -> F {
 /// Share of spring emergence due at a physiological age.
 #[inline(always)]
 fn due<F: Real>(day: &PestDay<F>, age: F) -> F {
-    let z = (age - day.numbers.emergence) * day.of_step.per_spread;
+    let z = (age - day.params.emergence) * day.of_step.per_spread;
     let early = z.below(-TAILS);
     if (!early).any() { F::select(early, z.zero(), normal_cdf(z)) } else { z.zero() }
 }
@@ -154,7 +154,7 @@ pub fn advance<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut Fl
         now = F::select(counting, due(day, age).max(before), before);
         let more = now.gt(before);
         if more.any() {
-            let staying = day.numbers.two_winter_share.one_minus();
+            let staying = day.params.two_winter_share.one_minus();
             hazard = (staying * (now - before) / (staying * before).one_minus()).select_or_zero(more);
         }
     }
@@ -178,7 +178,7 @@ pub fn advance<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut Fl
 /// Birds search the two soil pools.
 #[inline(always)]
 fn search_soil<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, age: F, flows: &mut Flows<F>) {
-    let resting = caught(pest.dropped, day.numbers.reach_resting * day.search.soil, day);
+    let resting = caught(pest.dropped, day.params.reach_resting * day.search.soil, day);
     let risen = caught(pest.overwintered, reach(day, age) * day.search.soil, day);
     pest.dropped -= resting;
     pest.overwintered -= risen;
@@ -189,11 +189,11 @@ fn search_soil<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, age: F, flows:
 #[inline(always)]
 fn caught<F: Real>(pool: F, search: F, day: &PestDay<F>) -> F {
     let at_once = pool * day.exposed * search.hazard_to_prob();
-    let slow = day.numbers.handling_time.above(0.0);
+    let slow = day.params.handling_time.above(0.0);
     if !slow.any() {
         return at_once;
     }
-    let handling = day.numbers.handling_time * day.numbers.search_soil;
+    let handling = day.params.handling_time * day.params.search_soil;
     let handled = pool.by_lane(|i| rogers(pool.lane(i), search.lane(i), handling.lane(i)));
     F::select(slow, day.exposed * handled, at_once)
 }
@@ -201,12 +201,12 @@ fn caught<F: Real>(pool: F, search: F, day: &PestDay<F>) -> F {
 /// A summer generation's stage in the soil; returns adults leaving it.
 #[inline(always)]
 fn summer_generation<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut Flows<F>) -> F {
-    let rests = day.numbers.resting_from.above(0.0);
+    let rests = day.params.resting_from.above(0.0);
     if !rests.any() {
         return day.degree_days.zero();
     }
     if day.search.soil.above(0.0).any() {
-        let share = day.exposed * (day.numbers.reach_resting * day.search.soil).hazard_to_prob();
+        let share = day.exposed * (day.params.reach_resting * day.search.soil).hazard_to_prob();
         for stage in &mut pest.summer {
             flows.add(Flow::PestCaught, *stage * share);
             *stage *= share.one_minus();
@@ -254,7 +254,7 @@ fn above_ground<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut F
     }
     let mut crowded_out = laid.zero();
     if laid.above(0.0).any() {
-        crowded_out = laid * (laid.splat(1.0) / (day.numbers.crowding * crowd + 1.0)).one_minus();
+        crowded_out = laid * (laid.splat(1.0) / (day.params.crowding * crowd + 1.0)).one_minus();
     }
     flows.add(Flow::EggsLaid, laid);
     flows.add(Flow::PestDeath, crowded_out);
@@ -266,7 +266,7 @@ fn above_ground<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut F
         eaten = dropping * day.exposed * day.search.dropping_day.hazard_to_prob();
     }
     flows.add(Flow::PestCaught, eaten);
-    let summer = day.numbers.resting_from.above(day.since_solstice);
+    let summer = day.params.resting_from.above(day.since_solstice);
     let left = dropping - eaten;
     pest.summer[0] += left.select_or_zero(summer);
     pest.dropped += left.select_or_zero(!summer);
@@ -303,7 +303,7 @@ fn adults<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, rising: F, flows: &
 #[inline(always)]
 fn flying<F: Real>(pest: &PestHere<F>, day: &PestDay<F>) -> F::Mask {
     let begun = day.degree_days.above(0.0) & pest.emerged_share.above(FLIGHT.0);
-    begun & (day.numbers.resting_from.above(0.0) | pest.emerged_share.below(FLIGHT.1))
+    begun & (day.params.resting_from.above(0.0) | pest.emerged_share.below(FLIGHT.1))
 }
 
 /// Counting starts: this year's drop joins the overwintered pool.
@@ -342,9 +342,9 @@ mod tests {
     }
 
     /// A day in April on which nothing is searched for, on open ground with a host.
-    fn day<'a>(numbers: &'a PestParams, of_step: &'a PestStep) -> PestDay<'a> {
+    fn day<'a>(params: &'a PestParams, of_step: &'a PestStep) -> PestDay<'a> {
         PestDay {
-            numbers,
+            params,
             of_step,
             search: Search::default(),
             degree_days: 0.0,

@@ -232,12 +232,12 @@ soa! { SpeciesParams { covers, weeds, creepers, crops, canopies, pests, process 
 impl SpeciesParams {
     fn new(site: &Site) -> Self {
         Self {
-            covers: site.covers.iter().map(|kind| kind.numbers.clone()).collect(),
-            weeds: site.weeds.iter().map(|kind| kind.numbers.clone()).collect(),
-            creepers: site.creepers.iter().map(|kind| kind.numbers.clone()).collect(),
-            crops: site.crops.iter().map(|kind| kind.numbers.clone()).collect(),
-            canopies: site.canopies.iter().map(|kind| kind.numbers.clone()).collect(),
-            pests: site.pests.iter().map(|kind| kind.numbers.clone()).collect(),
+            covers: site.covers.iter().map(|kind| kind.params.clone()).collect(),
+            weeds: site.weeds.iter().map(|kind| kind.params.clone()).collect(),
+            creepers: site.creepers.iter().map(|kind| kind.params.clone()).collect(),
+            crops: site.crops.iter().map(|kind| kind.params.clone()).collect(),
+            canopies: site.canopies.iter().map(|kind| kind.params.clone()).collect(),
+            pests: site.pests.iter().map(|kind| kind.params.clone()).collect(),
             process: site.process.clone(),
         }
     }
@@ -321,8 +321,8 @@ impl SitePlan {
             kinds: SpeciesParams::new(site),
             zones: Vec::new(),
             plots: Vec::new(),
-            weeds: site.weeds.iter().map(|w| WeedStep::new(&w.numbers, step)).collect(),
-            pests: site.pests.iter().map(|p| PestStep::new(&p.numbers, step)).collect(),
+            weeds: site.weeds.iter().map(|w| WeedStep::new(&w.params, step)).collect(),
+            pests: site.pests.iter().map(|p| PestStep::new(&p.params, step)).collect(),
             neighbours: Vec::new(),
             pest_lives: Vec::new(),
             pest_kinds: Vec::new(),
@@ -403,9 +403,9 @@ impl SitePlan {
     fn zone(&self, site: &Site, index: usize, ground: usize, use_factor: f64) -> ZonePlan {
         let plot = &site.plots[index];
         let here = &plot.grounds[ground];
-        let soil = &site.soils[plot.soil].numbers;
-        let cover = &site.covers[plot.cover].numbers;
-        let crops = || here.crops.iter().map(|c| &site.crops[c.crop].numbers);
+        let soil = &site.soils[plot.soil].params;
+        let cover = &site.covers[plot.cover].params;
+        let crops = || here.crops.iter().map(|c| &site.crops[c.crop].params);
         let rooting = crops().map(|c| c.rooting_depth).fold(cover.rooting_depth, f64::max);
         let depletion = crops().map(|c| c.depletion_fraction).fold(cover.depletion_fraction, f64::min);
         let ring = 1.0 / plot.rings as f64;
@@ -453,7 +453,7 @@ impl<F> SitePlan<F> {
 
 fn shades(site: &Site, plot: &Plot) -> [f64; 2] {
     plot.canopy.map_or([0.0; 2], |canopy| {
-        let n = &site.canopies[canopy].numbers;
+        let n = &site.canopies[canopy].params;
         [n.shade_bare, n.shade_in_leaf]
     })
 }
@@ -502,7 +502,7 @@ mod tests {
             name: "fly".into(),
             thermometer: Thermometer::Air,
             host: Host::Crops(vec!["daisy family".into(), "cabbage family".into()]),
-            numbers: sawfly(),
+            params: sawfly(),
         });
         let fly = PlotPest { pest: 1, start_per_m2: 1.0, neighbours: 3.0 };
         let garden = &mut site.plots[0];
@@ -576,15 +576,15 @@ mod tests {
     #[test]
     fn the_deepest_roots_decide_how_much_water_there_is() {
         let mut site = two_plots(1);
-        (site.soils[0].numbers.field_capacity, site.soils[0].numbers.wilting_point) = (0.32, 0.12);
-        site.crops[0].numbers.rooting_depth = 0.8;
+        (site.soils[0].params.field_capacity, site.soils[0].params.wilting_point) = (0.32, 0.12);
+        site.crops[0].params.rooting_depth = 0.8;
         let zones = SitePlan::new(&site).zones;
         near(zones[1].available_water, 160.0, 1e-9);
         near(zones[0].available_water, 120.0, 1e-9);
         assert_eq!((zones[1].depletion, zones[0].depletion), (0.3, 0.5));
         // A crop with shallow roots leaves the cover's.
-        site.crops[0].numbers.rooting_depth = 0.4;
-        site.crops[0].numbers.depletion_fraction = 0.6;
+        site.crops[0].params.rooting_depth = 0.4;
+        site.crops[0].params.depletion_fraction = 0.6;
         let zones = SitePlan::new(&site).zones;
         near(zones[1].available_water, 120.0, 1e-9);
         assert_eq!(zones[1].depletion, 0.5);
@@ -607,7 +607,7 @@ mod tests {
         same(here.per_saturation_room * 45.0, 1.0);
         assert_eq!((here.saturation_room, here.curve_good, here.curve_bare), (45.0, 67.0, 88.0));
         // A soil without organic nitrogen supplies from nothing, finitely.
-        site.soils[0].numbers.organic_nitrogen = 0.0;
+        site.soils[0].params.organic_nitrogen = 0.0;
         assert!(SitePlan::new(&site).zones[0].slow_release.is_finite());
     }
 

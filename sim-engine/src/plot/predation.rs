@@ -87,7 +87,7 @@ pub fn step<F: Real>(
         };
         let PestTimes { in_season, host } = times[offset];
         let day = PestDay {
-            numbers: &context.pests[p.pest],
+            params: &context.pests[p.pest],
             of_step: &plan.pests[p.pest],
             search,
             degree_days: ((bare + (covered - bare) * predation.cover) * step).select_or_zero(in_season),
@@ -129,8 +129,8 @@ mod tests {
     fn garden(steps: u32, change: impl Fn(&mut crate::species::PestParams)) -> Garden {
         let mut site = garden_site();
         site.steps_per_day = steps;
-        site.pests[0].numbers = sawfly();
-        change(&mut site.pests[0].numbers);
+        site.pests[0].params = sawfly();
+        change(&mut site.pests[0].params);
         Garden::of(site)
     }
 

@@ -130,7 +130,7 @@ impl<F: Real> Grown<F> {
             grown.need.add(creeper.grown, n.nitrogen_content, n.phosphorus_content);
         }
         if let Some(crop) = &context.crop {
-            let n = crop.numbers;
+            let n = crop.params;
             grown.crop = crops::growth(zone, crop, rates);
             grown.need.add(grown.crop, n.nitrogen_content, n.phosphorus_content);
         }

@@ -211,7 +211,7 @@ fn end_ripe_crops<F: Real>(world: &mut World, ground: &LaneGround<F>, lane: usiz
             continue;
         }
         let age = ground.state.zones[zone].crop_age.lane(lane);
-        let ripe_at = world.site.crops[plan.crop].numbers.days_to_ripe;
+        let ripe_at = world.site.crops[plan.crop].params.days_to_ripe;
         let slot = world.drivers.slots[here.plot].crop(plan.crop);
         let today = world.drivers.plants(day)[slot].thermal;
         if age >= ripe_at && age - today < ripe_at {

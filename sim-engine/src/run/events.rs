@@ -134,7 +134,7 @@ fn leaves(world: &mut World, group: usize) {
 fn leaf_out(world: &mut World, plot: usize, day: usize) {
     world.plots[plot].in_leaf = true;
     if let Some(canopy) = world.site.plots[plot].canopy {
-        let days = world.site.canopies[canopy].numbers.leaf_out;
+        let days = world.site.canopies[canopy].params.leaf_out;
         let tomorrow = date_after(world, day);
         put_after_solstice(world, days, tomorrow, Event::LeafOut { plot });
     }
@@ -143,15 +143,15 @@ fn leaf_out(world: &mut World, plot: usize, day: usize) {
 fn leaf_fall(world: &mut World, ground: &mut ZoneEditor, plot: usize, day: usize) {
     let Some(canopy) = world.site.plots[plot].canopy else { return };
     world.plots[plot].in_leaf = world.site.canopies[canopy].evergreen;
-    let numbers = &world.site.canopies[canopy].numbers;
+    let params = &world.site.canopies[canopy].params;
     for zone in world.plan.plots[plot].zones.clone() {
         ground.edit(&world.plan, zone, |state| {
-            manual_care::leaf_fall(&mut state.zone, numbers);
+            manual_care::leaf_fall(&mut state.zone, params);
             world.see_zone(zone, state);
         });
     }
     let tomorrow = date_after(world, day);
-    put_after_solstice(world, numbers.leaf_fall, tomorrow, Event::LeafFall { plot });
+    put_after_solstice(world, params.leaf_fall, tomorrow, Event::LeafFall { plot });
 }
 
 fn counting_starts(world: &mut World, ground: &mut ZoneEditor, pest: usize, day: usize) {
@@ -162,12 +162,12 @@ fn counting_starts(world: &mut World, ground: &mut ZoneEditor, pest: usize, day:
     ground.edit_pest(&world.plan, pest, pests::start_season);
     ground.note_seasons();
     let tomorrow = date_after(world, day);
-    let counting_from = world.site.pests[pest].numbers.counting_from;
+    let counting_from = world.site.pests[pest].params.counting_from;
     put_after_solstice(world, counting_from, tomorrow, Event::CountingStarts { pest });
 }
 
 fn season_ends(world: &mut World, ground: &mut ZoneEditor, pest: usize, day: usize) {
-    let n = &world.site.pests[pest].numbers;
+    let n = &world.site.pests[pest].params;
     if world.pest_age[pest].take().is_some() {
         ground.edit_pest(&world.plan, pest, |state| pests::end_season(state, n));
         ground.note_seasons();
@@ -254,7 +254,7 @@ fn pest_damage(site: &Site, plot: usize, states: &[PestHere], family: &str) -> f
         if let crate::species::Host::Crops(families) = &pest.host
             && families.iter().any(|f| f == family)
         {
-            sound *= 1.0 - pests::damage(state, &pest.numbers);
+            sound *= 1.0 - pests::damage(state, &pest.params);
         }
     }
     1.0 - sound

@@ -56,7 +56,7 @@ impl GateController {
         look_over_gates(world, day);
         self.proposal.clear();
         for (dd, (age, pest)) in self.pest_degree_days.iter_mut().zip(world.pest_age.iter().zip(&world.site.pests)) {
-            *dd = age.map(|age| age - pest.numbers.emergence);
+            *dd = age.map(|age| age - pest.params.emergence);
         }
         if world.parties[0].birds > 0.0 {
             let observation = Observation {

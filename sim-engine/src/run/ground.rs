@@ -16,7 +16,7 @@ use crate::state::{GroundState, ZoneState};
 /// The crop of a zone in the runs in which one stands.
 #[derive(Clone)]
 pub(crate) struct Crop<F: Real> {
-    pub(super) numbers: CropParams<F>,
+    pub(super) params: CropParams<F>,
     pub(super) stands: F::Mask,
     /// Its slot among the plants, and in which runs it is that: of the crops that stand, each once.
     slots: [(usize, F::Mask); MOST_LANES],
@@ -153,7 +153,7 @@ impl<F: Real> LaneGround<F> {
         };
         let plot = self.plan.zones[zone].plot;
         let mut crop = Crop {
-            numbers: StructOfArrays::gather(self.zero, of_kind),
+            params: StructOfArrays::gather(self.zero, of_kind),
             stands: self.zero.mask(bits(kinds.iter().map(Option::is_some))),
             slots: [(0, self.zero.mask(0)); MOST_LANES],
             distinct: 0,

@@ -177,7 +177,7 @@ fn crop_today<'c, F: Real>(crop: &'c Crop<F>, plants: &[PlantDay<F>]) -> Option<
         day.growth = F::select(here, plants[slot].growth, day.growth);
         day.thermal = F::select(here, plants[slot].thermal, day.thermal);
     }
-    Some(StandingCrop { numbers: &crop.numbers, day, stands: crop.stands })
+    Some(StandingCrop { params: &crop.params, day, stands: crop.stands })
 }
 
 /// Share of a ground that guards cover: beds are guarded first.

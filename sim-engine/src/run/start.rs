@@ -104,7 +104,7 @@ fn start_ground(site: &Site, plan: &SitePlan, keep: FlowSet) -> GroundState {
         let plot = &site.plots[here.plot];
         ground.zones.push(start_zone(site, here, keep));
         for &(kind, seeds) in &plot.weeds {
-            let surface = seeds * site.weeds[kind].numbers.surface_share;
+            let surface = seeds * site.weeds[kind].params.surface_share;
             ground.weeds.push(Weed { deep: seeds - surface, surface, ..Weed::default() });
         }
         ground.creepers.extend(plot.creepers.iter().map(|&(_, reserve)| Creeper { reserve, ..Creeper::default() }));
@@ -118,8 +118,8 @@ fn start_ground(site: &Site, plan: &SitePlan, keep: FlowSet) -> GroundState {
 
 fn start_zone(site: &Site, here: &ZonePlan, keep: FlowSet) -> Zone {
     let plot = &site.plots[here.plot];
-    let soil = &site.soils[plot.soil].numbers;
-    let cover = &site.covers[plot.cover].numbers;
+    let soil = &site.soils[plot.soil].params;
+    let cover = &site.covers[plot.cover].params;
     // The mass whose leaves make the stated cover, at most nine tenths of what can stand.
     let covered = plot.cover_start.clamp(0.0, 0.999);
     let mass = (-libm::log(1.0 - covered) / cover.cover_per_mass).min(0.9 * cover.capacity);

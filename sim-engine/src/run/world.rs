@@ -248,7 +248,7 @@ pub(crate) fn plot_context<'w>(
 #[inline]
 pub(crate) fn canopy_water(site: &Site, drivers: &Drivers, plot: usize, day: usize) -> f64 {
     match site.plots[plot].canopy {
-        Some(canopy) if drivers.in_leaf(day)[plot] => site.canopies[canopy].numbers.water_use,
+        Some(canopy) if drivers.in_leaf(day)[plot] => site.canopies[canopy].params.water_use,
         _ => 0.0,
     }
 }
@@ -266,5 +266,5 @@ pub(crate) fn standing<'w>(
     let crop = crop?;
     let kind = site.plots[here.plot].grounds[here.ground].crops[crop].crop;
     let slot = drivers.slots[here.plot].crop(kind);
-    Some(StandingCrop { numbers: &plan.kinds.crops[kind], day: drivers.plants(day)[slot], stands: true })
+    Some(StandingCrop { params: &plan.kinds.crops[kind], day: drivers.plants(day)[slot], stands: true })
 }

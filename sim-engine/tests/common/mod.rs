@@ -32,19 +32,19 @@ pub fn hazard_to_prob(hazard: f64) -> f64 {
 }
 
 /// A set of numbers, all 0 but for those named; panics at a name the set does not have.
-macro_rules! numbers {
+macro_rules! params {
     ($set:ty { $( $field:ident: $value:expr ),* $(,)? }) => {{
-        let mut numbers = <$set>::from_values(&vec![0.0; <$set>::FIELDS.len()]).unwrap();
-        $( numbers.$field = $value; )*
-        numbers
+        let mut params = <$set>::from_values(&vec![0.0; <$set>::FIELDS.len()]).unwrap();
+        $( params.$field = $value; )*
+        params
     }};
 }
 
-pub(crate) use numbers;
+pub(crate) use params;
 
 /// The plant–bird core: growth and intake, and nothing else that acts on the sward.
 pub fn core_cover(growth_rate: f64, capacity: f64) -> CoverParams {
-    numbers!(CoverParams {
+    params!(CoverParams {
         growth_rate: growth_rate,
         capacity: capacity,
         base_temperature: 1.0,
@@ -64,7 +64,7 @@ pub fn core_cover(growth_rate: f64, capacity: f64) -> CoverParams {
 
 /// Process numbers under which light, water and nitrogen are always ample.
 pub fn ample(intake_half: f64) -> ProcessParams {
-    numbers!(ProcessParams {
+    params!(ProcessParams {
         light_half: 0.0,
         light_full: 18.0,
         nitrogen_half: 0.0,
@@ -96,7 +96,7 @@ pub fn ample(intake_half: f64) -> ProcessParams {
 
 /// A pest of which nothing moves or dies by itself.
 pub fn still_pest() -> PestParams {
-    numbers!(PestParams {
+    params!(PestParams {
         emergence: 500.0,
         emergence_spread: 40.0,
         rise_lead: 100.0,
@@ -112,7 +112,7 @@ pub fn still_pest() -> PestParams {
 
 /// One plot of 100 m² of this cover for `days` days in steps of a day cut in `steps`.
 pub fn one_plot(cover: CoverParams, process: ProcessParams, days: usize, steps: u32) -> Site {
-    let soil = numbers!(SoilParams {
+    let soil = params!(SoilParams {
         field_capacity: 0.25,
         wilting_point: 0.12,
         saturation_room: 45.0,
@@ -129,8 +129,8 @@ pub fn one_plot(cover: CoverParams, process: ProcessParams, days: usize, steps: 
         days,
         steps_per_day: steps,
         process,
-        soils: vec![Soil { name: "loam".into(), numbers: soil }],
-        covers: vec![CoverPlant { name: "sward".into(), numbers: cover }],
+        soils: vec![Soil { name: "loam".into(), params: soil }],
+        covers: vec![CoverPlant { name: "sward".into(), params: cover }],
         weeds: vec![],
         creepers: vec![],
         crops: vec![],
@@ -229,7 +229,7 @@ impl Garden {
     /// Those of the bed while its crop stands.
     pub fn with_crop(&self) -> ZoneContext<'_> {
         let day = self.plants[self.drivers.slots[0].crop(0)];
-        let crop = StandingCrop { numbers: &self.plan.kinds.crops[0], day, stands: true };
+        let crop = StandingCrop { params: &self.plan.kinds.crops[0], day, stands: true };
         ZoneContext { crop: Some(crop), ..self.zone_context(BED) }
     }
 }
@@ -267,12 +267,12 @@ pub fn garden_site() -> Site {
         ..ample(60.0)
     };
     let mut site = one_plot(garden_cover(), process, 1, 1);
-    site.weeds = vec![WeedPlant { name: "chickweed".into(), numbers: garden_weed() }];
-    site.creepers = vec![CreeperPlant { name: "couch grass".into(), numbers: garden_creeper() }];
+    site.weeds = vec![WeedPlant { name: "chickweed".into(), params: garden_weed() }];
+    site.creepers = vec![CreeperPlant { name: "couch grass".into(), params: garden_creeper() }];
     site.crops = vec![garden_crop()];
-    site.canopies = vec![Canopy { name: "plum trees".into(), evergreen: false, numbers: garden_canopy() }];
+    site.canopies = vec![Canopy { name: "plum trees".into(), evergreen: false, params: garden_canopy() }];
     site.pests =
-        vec![Pest { name: "sawfly".into(), thermometer: Thermometer::Soil, host: Host::Canopy, numbers: sawfly() }];
+        vec![Pest { name: "sawfly".into(), thermometer: Thermometer::Soil, host: Host::Canopy, params: sawfly() }];
     let yearly = |month| When::Yearly { month, day: 1 };
     let in_bed =
         CropPlan { crop: 0, from: yearly(4), to: yearly(8), ends_when_ripe: false, harvest: None, cleared: false };
@@ -303,7 +303,7 @@ fn garden_cover() -> CoverParams {
 }
 
 fn garden_weed() -> WeedParams {
-    numbers!(WeedParams {
+    params!(WeedParams {
         growth_rate: 0.15,
         base_temperature: 4.0,
         best_temperature: 22.0,
@@ -334,7 +334,7 @@ fn garden_weed() -> WeedParams {
 }
 
 fn garden_creeper() -> CreeperParams {
-    numbers!(CreeperParams {
+    params!(CreeperParams {
         growth_rate: 0.12,
         base_temperature: 2.0,
         best_temperature: 21.0,
@@ -354,7 +354,7 @@ fn garden_creeper() -> CreeperParams {
 }
 
 fn garden_crop() -> CropPlant {
-    let numbers = numbers!(CropParams {
+    let params = params!(CropParams {
         growth_rate: 0.15,
         capacity: 350.0,
         base_temperature: 4.0,
@@ -374,11 +374,11 @@ fn garden_crop() -> CropPlant {
         rooting_depth: 0.4,
         depletion_fraction: 0.3,
     });
-    CropPlant { name: "lettuce".into(), family: "daisy family".into(), touches_soil: true, numbers }
+    CropPlant { name: "lettuce".into(), family: "daisy family".into(), touches_soil: true, params }
 }
 
 fn garden_canopy() -> CanopyParams {
-    numbers!(CanopyParams {
+    params!(CanopyParams {
         shade_in_leaf: 0.55,
         shade_bare: 0.2,
         leaf_out: 111.0,
@@ -425,7 +425,7 @@ pub fn sawfly() -> PestParams {
 
 /// A class of bird with numbers near those of a layer in the library.
 pub fn layer() -> BirdClass {
-    let numbers = numbers!(BirdParams {
+    let params = params!(BirdParams {
         body_mass: 1.8,
         egg_mass: 50.0,
         green_intake: 28.0,
@@ -439,5 +439,5 @@ pub fn layer() -> BirdClass {
         treading: 0.5,
         space_rule: 4.0,
     });
-    BirdClass { name: "layer".into(), numbers }
+    BirdClass { name: "layer".into(), params }
 }

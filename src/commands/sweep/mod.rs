@@ -34,33 +34,33 @@ const UNFINISHED: &str = "unfinished.sweep";
 ///
 /// # Errors
 /// Faults of the site or the options; a stop; what the system refused.
-pub fn run(asked: &SweepArgs, common: &Common) -> Result<(), CommandError> {
+pub fn run(args: &SweepArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
-    asked.extras.check()?;
-    let mut opened = sites::open(&asked.site)?;
-    mention_doubts(&opened.model, &asked.site, common);
-    let laid = match &asked.weather {
+    args.extras.check()?;
+    let mut opened = sites::open(&args.site)?;
+    mention_doubts(&opened.model, &args.site, common);
+    let laid = match &args.weather {
         Some(path) => Some(station_days::lay(path, &mut opened)?),
         None => None,
     };
-    let sweep = plan::plan(asked, common, &opened, laid)?;
+    let sweep = plan::plan(args, common, &opened, laid)?;
     let folder = folder(common, &opened.label, "sweep");
-    let shard = asked.shard.unwrap_or(Shard::WHOLE);
-    let name = asked.shard.map_or_else(|| UNFINISHED.to_owned(), |s| format!("part-{}-of-{}.sweep", s.number, s.of));
+    let shard = args.shard.unwrap_or(Shard::WHOLE);
+    let name = args.shard.map_or_else(|| UNFINISHED.to_owned(), |s| format!("part-{}-of-{}.sweep", s.number, s.of));
     let path = folder.join(name);
-    let mut part = PartWriter::open(&path, &sweep.plan, shard, asked.resume)?;
+    let mut part = PartWriter::open(&path, &sweep.plan, shard, args.resume)?;
     if part.dropped {
         screen::talk(common.quiet, "The last block of cells was cut short by the stop; it is run again.");
     }
     let runs = work(&sweep, &opened, &mut part, shard, common)?;
     part.finish()?;
     drop(part);
-    if asked.shard.is_some() {
+    if args.shard.is_some() {
         let words = format!("Part {}/{} is finished: {}", shard.number, shard.of, path.display());
         screen::talk(common.quiet, &words);
         return Ok(());
     }
-    finish(&Whole::of(std::slice::from_ref(&path))?, &folder, asked.extras, common, |threads| {
+    finish(&Whole::of(std::slice::from_ref(&path))?, &folder, args.extras, common, |threads| {
         let seconds = begun.elapsed().as_secs_f64();
         Some(RunFacts::of(&opened.model, runs, seconds, threads))
     })?;

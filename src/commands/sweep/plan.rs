@@ -42,13 +42,13 @@ pub struct Sweep<'o> {
 /// # Errors
 /// What cannot be varied so, a value that makes the site invalid, too many cells.
 pub fn plan<'o>(
-    asked: &SweepArgs,
+    args: &SweepArgs,
     common: &Common,
     opened: &'o Opened,
     laid: Option<ForcedWeather>,
 ) -> Result<Sweep<'o>, CommandError> {
     let template = Template::new(opened.text());
-    let mut varied = asked.vary.iter().map(|text| vary(&template, text)).collect::<Result<Vec<_>, _>>()?;
+    let mut varied = args.vary.iter().map(|text| vary(&template, text)).collect::<Result<Vec<_>, _>>()?;
     if let Some((one, two)) = twice(&varied) {
         return Err(CommandError::argument(
             "--vary",
@@ -59,10 +59,10 @@ pub fn plan<'o>(
     // What needs the ground computed anew runs slowest.
     varied.sort_by_key(|(knob, _)| knob.light);
     let (knobs, axes): (Vec<Knob>, Vec<Axis>) = varied.into_iter().unzip();
-    let design = design(asked, &axes)?;
+    let design = design(args, &axes)?;
     let model = &opened.model;
-    let which = strategies(model, &asked.strategies)?;
-    let wanted = asked.draws.unwrap_or(model.draws) as usize;
+    let which = strategies(model, &args.strategies)?;
+    let wanted = args.draws.unwrap_or(model.draws) as usize;
     let distinct = if laid.is_some() { None } else { model.weather.distinct_draws() };
     let draws = distinct.map_or(wanted, |years| wanted.min(years)) as u64;
     let plan = SweepPlan {
@@ -72,7 +72,7 @@ pub fn plan<'o>(
         site: model.name.clone(),
         years: model.years,
         draws,
-        sure: asked.sure.unwrap_or(model.compare.sure),
+        sure: args.sure.unwrap_or(model.compare.sure),
         axes,
         design,
         strategies: which.iter().map(|&s| model.strategies[s].name.clone()).collect(),
@@ -81,7 +81,7 @@ pub fn plan<'o>(
         weather: laid.as_ref().map(ForcedWeather::given),
     };
     let cells = plan.cells();
-    let count = count(&cells, asked.yes)?;
+    let count = count(&cells, args.yes)?;
     let sweep = Sweep { plan, which, count, cells, template, knobs, opened, laid };
     sweep.check()?;
     Ok(sweep)
@@ -112,8 +112,8 @@ fn twice(varied: &[(Knob, Axis)]) -> Option<(&str, &str)> {
     })
 }
 
-fn design(asked: &SweepArgs, axes: &[Axis]) -> Result<Design, CommandError> {
-    match (asked.sample, asked.design) {
+fn design(args: &SweepArgs, axes: &[Axis]) -> Result<Design, CommandError> {
+    match (args.sample, args.design) {
         (None, _) => match axes.iter().find(|axis| matches!(axis.values, Values::Between(..))) {
             Some(axis) => {
                 let (low, high) = axis.ends();
@@ -176,7 +176,7 @@ impl Sweep<'_> {
         let named: Vec<String> =
             self.knobs.iter().zip(values).map(|(knob, value)| format!("{}={value}", knob.key)).collect();
         let errors = faults.all().iter().filter(|fault| fault.severity == scenarios::diagnose::Severity::Error);
-        let told = errors.map(|fault| {
+        let output = errors.map(|fault| {
             let place = format!("{}, line {}", fault.place.file, fault.place.line);
             Fault::of_file(
                 "--vary",
@@ -184,7 +184,7 @@ impl Sweep<'_> {
                 fault.remedy.clone(),
             )
         });
-        CommandError::Input(Faults::sorted(told.collect()))
+        CommandError::Input(Faults::sorted(output.collect()))
     }
 
     /// Reads cells for faults before any is run: all of them, or where they are many, every

@@ -74,18 +74,18 @@ pub fn finish(
 ) -> Result<(), CommandError> {
     let path = folder.join(TABLE);
     std::fs::create_dir_all(folder).map_err(|cause| OutputError { path: folder.to_owned(), cause })?;
-    let told: SweepView =
+    let output: SweepView =
         stream(&path, |table| tell(whole, table, &path)).map_err(|error: SweepError| CommandError::from(error))?;
     let tables = extras.tables(whole, folder)?;
-    let mut document = sweep_document(&told, None);
+    let mut document = sweep_document(&output, None);
     let mut files = Files::default();
-    add_charts(&mut files, &pictures(&told), extras.png)?;
+    add_charts(&mut files, &pictures(&output), extras.png)?;
     files.add("summary.json", document_text(&document)?);
     files.write(folder)?;
     let names: Vec<&str> = tables.into_iter().chain(files.names()).collect();
     screen::talk(common.quiet, &format!("Written to {}: {}", folder.display(), names.join(", ")));
     if !common.json {
-        return screen::print(&sweep_table(&told));
+        return screen::print(&sweep_table(&output));
     }
     document.run = ran(rayon::current_num_threads());
     screen::print(&document_text(&document)?)

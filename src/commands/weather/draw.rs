@@ -56,10 +56,10 @@ fn start(text: &str) -> Result<Date, String> {
 ///
 /// # Errors
 /// No such climate, or a station file that cannot be fitted.
-pub fn run(asked: &DrawArgs, common: &Common) -> Result<(), CommandError> {
+pub fn run(args: &DrawArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
-    let source = source(asked)?;
-    let days = source.climate.draw(common.seed, asked.draw, asked.start, count(asked));
+    let source = source(args)?;
+    let days = source.climate.draw(common.seed, args.draw, args.start, count(args));
     let text = csv(&days);
     if common.out.is_some() || common.json {
         let mut files = Files::default();
@@ -81,8 +81,8 @@ struct ClimateSource {
     climate: Climate,
 }
 
-fn source(asked: &DrawArgs) -> Result<ClimateSource, CommandError> {
-    if let Some(path) = &asked.from {
+fn source(args: &DrawArgs) -> Result<ClimateSource, CommandError> {
+    if let Some(path) = &args.from {
         let file = path.display().to_string();
         let text = text_of(path, "Give the path of a CSV file with the station's days.")?;
         let days = station::read_text(&file, &text, 0)?.days;
@@ -95,7 +95,7 @@ fn source(asked: &DrawArgs) -> Result<ClimateSource, CommandError> {
         })?;
         return Ok(ClimateSource { label: crate::sites::label(path), input: text, climate: fitted.climate });
     }
-    let name = asked.climate.as_deref().unwrap_or_default();
+    let name = args.climate.as_deref().unwrap_or_default();
     let library = Library::shipped().map_err(crate::sites::our_fault)?;
     let found = library.climate(name).ok_or_else(|| {
         let remedy = did_you_mean(name, library.climates().map(|(name, _)| name));
@@ -106,13 +106,13 @@ fn source(asked: &DrawArgs) -> Result<ClimateSource, CommandError> {
 }
 
 /// Days asked for: `--days`, or those of whole years from the start.
-fn count(asked: &DrawArgs) -> usize {
-    if let Some(days) = asked.days {
+fn count(args: &DrawArgs) -> usize {
+    if let Some(days) = args.days {
         return days.unsigned_abs() as usize;
     }
-    let years = asked.years.unwrap_or(1);
-    let end = asked.start.saturating_add(jiff::Span::new().years(years));
-    asked.start.until(end).map_or(0, |span| span.get_days().unsigned_abs() as usize)
+    let years = args.years.unwrap_or(1);
+    let end = args.start.saturating_add(jiff::Span::new().years(years));
+    args.start.until(end).map_or(0, |span| span.get_days().unsigned_abs() as usize)
 }
 
 fn csv(days: &[DayWeather]) -> String {

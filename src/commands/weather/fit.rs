@@ -65,17 +65,17 @@ fn latitude(text: &str) -> Result<f64, String> {
 ///
 /// # Errors
 /// The file's faults, or too few days to fit.
-pub fn run(asked: &FitArgs, common: &Common) -> Result<(), CommandError> {
+pub fn run(args: &FitArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
-    let file = asked.file.display().to_string();
-    let text = text_of(&asked.file, "Give the path of a CSV file with the station's days.")?;
-    let station = station::read_text(&file, &text, asked.fill_gaps)?;
+    let file = args.file.display().to_string();
+    let text = text_of(&args.file, "Give the path of a CSV file with the station's days.")?;
+    let station = station::read_text(&file, &text, args.fill_gaps)?;
     let wrong = |error: String| CommandError::argument(&file, error, "Two years of days without a gap are enough.");
     let fitted = fit(&station.days).map_err(|error| wrong(error.to_string()))?;
-    let agrees = agreement(&fitted.climate, &station.days, common.seed, asked.years as usize);
+    let agrees = agreement(&fitted.climate, &station.days, common.seed, args.years as usize);
     let agrees = agrees.map_err(|error| wrong(error.to_string()))?;
-    let label = label(&asked.file);
-    let climate = climate_text("library.climate", &label, &named(&label, &station, &fitted, asked.latitude));
+    let label = label(&args.file);
+    let climate = climate_text("library.climate", &label, &named(&label, &station, &fitted, args.latitude));
     let from = provenance(common, &[("weather", text)]);
     let mut document: WeatherDocument =
         fit_document(&label, &station.days, station.filled, &fitted, Some(&agrees), &from, None);
@@ -88,16 +88,16 @@ pub fn run(asked: &FitArgs, common: &Common) -> Result<(), CommandError> {
         document.run = Some(no_runs(begun));
         return screen::print(&document_text(&document)?);
     }
-    screen::print(&words(asked, &station, &fitted, &agrees, &label))
+    screen::print(&words(args, &station, &fitted, &agrees, &label))
 }
 
 /// The table and what to do with the climate.
-fn words(asked: &FitArgs, station: &Station, fitted: &Fitted, agrees: &Agreement, label: &str) -> String {
+fn words(args: &FitArgs, station: &Station, fitted: &Fitted, agrees: &Agreement, label: &str) -> String {
     let mut out = wrapped(
         &format!(
             "Fitted to {} days of {}{}: {} whole years, held against {} generated years.",
             station.days.len(),
-            asked.file.display(),
+            args.file.display(),
             if station.filled > 0 { format!(" ({} filled in)", station.filled) } else { String::new() },
             agrees.station_years,
             agrees.generated_years
@@ -108,7 +108,7 @@ fn words(asked: &FitArgs, station: &Station, fitted: &Fitted, agrees: &Agreement
         out.push_str(&wrapped(note, ""));
     }
     out.push_str(&format!("\n{:<11}{:<30}{:>9}{:>11}{:>9}{:>8}\n", "when", "what", "station", "generated", "±", "p"));
-    let shown = agrees.rows.iter().filter(|row| asked.months || row.month.is_none() || row.p_value < DOUBTFUL);
+    let shown = agrees.rows.iter().filter(|row| args.months || row.month.is_none() || row.p_value < DOUBTFUL);
     shown.for_each(|row| out.push_str(&line(row)));
     out.push_str(&format!("\nOver all {} rows together: p = {:.3}. ", agrees.rows.len(), agrees.combined_p));
     out.push_str(if agrees.combined_p < DOUBTFUL_WHOLE {
