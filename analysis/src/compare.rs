@@ -1,7 +1,7 @@
 //! Strategies on the same luck: outcomes, statistics, the verdict.
 
 use crate::experiment::{ArmId, DrawOutcome, Job, draws_of, gain, outcomes, over_draws};
-use crate::run_detail::{RunDetail, draws_looked_at};
+use crate::run_detail::{RunDetail, detailed_draws};
 use crate::select::Selection;
 use crate::stats::Estimate;
 use crate::stats::LEVEL;
@@ -111,10 +111,10 @@ pub(crate) fn possible_years(
     weather: Option<&[DayWeather]>,
     range: Range<usize>,
 ) -> Result<Vec<DrawOutcome>, RunError> {
-    let closely = draws_looked_at(model, plan.which.len());
+    let detail = detailed_draws(model, plan.which.len());
     over_draws(range, |years| {
-        let closely = closely.saturating_sub(years.start);
-        outcomes(draws_of(model, plan.seed, weather, years), model, which, closely)
+        let detail = detail.saturating_sub(years.start);
+        outcomes(draws_of(model, plan.seed, weather, years), model, which, detail)
     })
 }
 
@@ -217,8 +217,8 @@ impl Comparison {
 
     /// The runs looked at closely, draw by draw.
     #[must_use]
-    pub fn closely(&self, run: ArmId) -> Vec<&RunDetail> {
-        self.outcomes.iter().filter_map(|o| o.of(run).closely.as_ref()).collect()
+    pub fn detail(&self, run: ArmId) -> Vec<&RunDetail> {
+        self.outcomes.iter().filter_map(|o| o.of(run).detail.as_ref()).collect()
     }
 
     /// Mean, median and range of a measure; `None` where it is blank in every draw.

@@ -31,9 +31,9 @@ pub struct Season {
     /// The same in the no-birds run.
     pub cover_without: Vec<Vec<f64>>,
     /// The run looked at closely.
-    pub closely: RunDetail,
+    pub detail: RunDetail,
     /// The no-birds run looked at closely.
-    pub closely_without: RunDetail,
+    pub detail_without: RunDetail,
 }
 
 /// Runs a season under strategy `which`; writing its ledger takes longer than the season, so
@@ -51,7 +51,7 @@ pub fn simulate(model: &SiteModel, draw: &Draw, which: usize, ledger: Option<Dig
     let (Some(run), Some(without)) = (runs.next(), without.into_iter().next()) else {
         return Err(RunError::TooLittleWeather { asked: draw.site.days, given: 0 });
     };
-    let (diary, ((ledger, books), (cover, closely))) = run.recorder;
+    let (diary, ((ledger, books), (cover, detail))) = run.recorder;
     let (plots, days) = (0..draw.site.plots.len(), 0..draw.site.days);
     let baseline = &trial.baselines()[0];
     Ok(Season {
@@ -62,8 +62,8 @@ pub fn simulate(model: &SiteModel, draw: &Draw, which: usize, ledger: Option<Dig
         ledger: ledger.map(Ledger::into_texts).unwrap_or_default(),
         cover: cover.by_plot,
         cover_without: plots.map(|plot| days.clone().map(|day| baseline.cover(day, plot)).collect()).collect(),
-        closely,
-        closely_without: without.recorder,
+        detail,
+        detail_without: without.recorder,
     })
 }
 

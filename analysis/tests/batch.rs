@@ -118,18 +118,18 @@ fn summaries_that_differ_are_each_as_alone() {
 fn outcomes_side_by_side_are_outcomes_alone() {
     let model = model("sallowmere");
     let draws = draws(&model, lanes() as u64 * 2 + 2);
-    let closely = lanes() + 1;
+    let detail = lanes() + 1;
     let which = [0, 5, 9];
-    let some = |range: core::ops::Range<usize>, closely| outcomes(draws[range].to_vec(), &model, &which, closely);
-    let mut together = some(0..lanes() * 2, closely).unwrap();
+    let some = |range: core::ops::Range<usize>, detail| outcomes(draws[range].to_vec(), &model, &which, detail);
+    let mut together = some(0..lanes() * 2, detail).unwrap();
     // A few, in fewer lanes; looked at closely, and not.
     together.extend(some(lanes() * 2..draws.len(), 0).unwrap());
     together.splice(..2, some(0..2, 2).unwrap());
     for (i, (draw, together)) in draws.iter().zip(&together).enumerate() {
-        let single = some(i..i + 1, usize::from(i < closely)).unwrap().swap_remove(0);
+        let single = some(i..i + 1, usize::from(i < detail)).unwrap().swap_remove(0);
         let all = |of: &DrawOutcome| {
             let all = [&of.no_birds, &of.nothing].into_iter().chain(&of.strategies);
-            all.map(|o| format!("{:?}", (o.measures.clone(), &o.plots, &o.least_cover, &o.closely))).collect::<Vec<_>>()
+            all.map(|o| format!("{:?}", (o.measures.clone(), &o.plots, &o.least_cover, &o.detail))).collect::<Vec<_>>()
         };
         assert!(all(together) == all(&single), "draw {}", draw.number);
         let mut strategy = build(&draw.site, &model.strategies, which[1]);

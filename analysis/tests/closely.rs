@@ -6,7 +6,7 @@
 mod common;
 
 use analysis::experiment::ArmId;
-use analysis::run_detail::{EVERY_DAYS, NitrogenPath, Quantity, RunDetail, Weekly, draws_looked_at};
+use analysis::run_detail::{EVERY_DAYS, NitrogenPath, Quantity, RunDetail, Weekly, detailed_draws};
 use common::{compared, site};
 use sim_engine::measures::Measure;
 
@@ -22,13 +22,13 @@ fn plots_add_up_to_the_site() {
     for outcome in &c.outcomes {
         for run in [ArmId::NoBirds, ArmId::Nothing, ArmId::Strategy(0)] {
             let of = outcome.of(run);
-            let closely = of.closely.as_ref().unwrap();
-            let sum = |pick: fn(&analysis::run_detail::PlotFigures) -> f64| closely.plots.iter().map(pick).sum::<f64>();
+            let detail = of.detail.as_ref().unwrap();
+            let sum = |pick: fn(&analysis::run_detail::PlotFigures) -> f64| detail.plots.iter().map(pick).sum::<f64>();
             assert!(near(sum(|p| p.harvested_kg), of.measures.get(Measure::CropYield)));
             assert!(near(sum(|p| p.crop_taken_kg), of.measures.get(Measure::CropTaken)));
             assert!(near(sum(|p| p.soil_thrown_kg), of.measures.get(Measure::SoilThrown)));
             let by_area = |way: NitrogenPath| -> f64 {
-                let plots = closely.plots.iter().zip(&model.base.plots);
+                let plots = detail.plots.iter().zip(&model.base.plots);
                 plots.map(|(figures, plot)| figures.nitrogen.get(way) * plot.area_m2).sum::<f64>() / area
             };
             assert!(near(by_area(NitrogenPath::Leached), of.measures.get(Measure::NitrogenLeached)));
@@ -42,7 +42,7 @@ fn nitrogen_in_is_out_and_stored() {
     let (model, _) = site(|_| ());
     let c = compared(&model, &["all-open", "by-eye"], 2);
     for run in [ArmId::NoBirds, ArmId::Strategy(0), ArmId::Strategy(1)] {
-        for plot in c.closely(run).iter().flat_map(|closely| &closely.plots) {
+        for plot in c.detail(run).iter().flat_map(|detail| &detail.plots) {
             let sum = |ways: &[NitrogenPath]| ways.iter().map(|&way| plot.nitrogen.get(way)).sum::<f64>();
             let (inward, outward) = (sum(&NitrogenPath::IN), sum(&NitrogenPath::OUT) + plot.nitrogen.stored);
             assert!((inward - outward).abs() < 1e-6 * inward.max(1.0), "{inward} {outward}");
@@ -54,14 +54,13 @@ fn nitrogen_in_is_out_and_stored() {
 fn without_birds_nobody_comes_and_the_weeks_are_all_there() {
     let (model, _) = site(|_| ());
     let c = compared(&model, &["all-open"], 2);
-    for closely in c.closely(ArmId::NoBirds) {
-        assert!(closely.plots.iter().all(|plot| plot.stays == 0.0 && plot.shortest_rest_d.is_nan()));
-        assert_eq!(closely.weekly.weeks(), model.base.days.div_ceil(EVERY_DAYS));
+    for detail in c.detail(ArmId::NoBirds) {
+        assert!(detail.plots.iter().all(|plot| plot.stays == 0.0 && plot.shortest_rest_d.is_nan()));
+        assert_eq!(detail.weekly.weeks(), model.base.days.div_ceil(EVERY_DAYS));
     }
-    let with = c.closely(ArmId::Strategy(0));
-    let visited = |closely: &&RunDetail| {
-        closely.plots.iter().filter(|plot| plot.stays > 0.0 && plot.longest_stay_d > 0.0).count()
-    };
+    let with = c.detail(ArmId::Strategy(0));
+    let visited =
+        |detail: &&RunDetail| detail.plots.iter().filter(|plot| plot.stays > 0.0 && plot.longest_stay_d > 0.0).count();
     assert!(with.iter().map(visited).all(|plots| plots > 3));
     // No bed of lettuce is harvested sooner than the waiting period after the birds.
     let plot = model.base.plots.iter().position(|plot| plot.pests.is_empty()).unwrap();
@@ -76,8 +75,8 @@ fn memory_has_a_bound() {
         model.base.days = 3 * 366;
     });
     let each = Weekly::bytes(24, model.base.days);
-    let draws = draws_looked_at(&model, 40);
+    let draws = detailed_draws(&model, 40);
     assert!(draws * each * 42 <= 64 << 20 && draws > 10, "{draws}");
     let (usual, _) = site(|_| ());
-    assert_eq!(draws_looked_at(&usual, 12), 200);
+    assert_eq!(detailed_draws(&usual, 12), 200);
 }

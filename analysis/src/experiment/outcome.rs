@@ -20,19 +20,19 @@ pub struct Outcome {
     /// Least plot cover outside beds, day by day, in thousandths (kept small for the fans).
     pub least_cover: Vec<u16>,
     /// The run looked at closely, if it was.
-    pub closely: Option<RunDetail>,
+    pub detail: Option<RunDetail>,
 }
 
 impl Outcome {
     /// Of a strategy that was not run: everything blank.
     #[must_use]
     pub fn blank() -> Self {
-        Self { measures: Measures::blank(), plots: Vec::new(), least_cover: Vec::new(), closely: None }
+        Self { measures: Measures::blank(), plots: Vec::new(), least_cover: Vec::new(), detail: None }
     }
 
     fn of(run: Judged<Kept>) -> Self {
-        let (least, closely) = run.recorder;
-        Self { measures: run.measures, plots: run.plots, least_cover: least.days, closely }
+        let (least, detail) = run.recorder;
+        Self { measures: run.measures, plots: run.plots, least_cover: least.days, detail }
     }
 }
 
@@ -70,7 +70,7 @@ impl DrawOutcome {
     }
 }
 
-/// Runs all of some draws side by side, the first `closely` of them looked at closely. `which` picks
+/// Runs all of some draws side by side, the first `detail` of them looked at closely. `which` picks
 /// strategies of the model by index.
 ///
 /// # Errors
@@ -79,9 +79,9 @@ pub fn outcomes(
     draws: Vec<Draw>,
     model: &SiteModel,
     which: &[usize],
-    closely: usize,
+    detail: usize,
 ) -> Result<Vec<DrawOutcome>, RunError> {
-    let kept = |draw: usize| kept(draw < closely);
+    let kept = |draw: usize| kept(draw < detail);
     let (trial, no_birds) = Trial::new(draws, model, kept)?;
     let nothing = trial.run(Arm::nothing(), kept)?;
     let mut by_strategy = which
@@ -112,8 +112,8 @@ pub fn outcome_given(draw: Draw, model: &SiteModel, strategy: &mut dyn Strategy)
 /// What is kept of a run's days.
 type Kept = (LeastCover, Option<RunDetail>);
 
-fn kept(closely: bool) -> Kept {
-    (LeastCover::default(), closely.then(RunDetail::default))
+fn kept(detail: bool) -> Kept {
+    (LeastCover::default(), detail.then(RunDetail::default))
 }
 
 /// Least plot cover of each day.

@@ -79,7 +79,7 @@ fn references(view: &CompareView<'_>) -> Vec<String> {
 
 /// Weeks of a run, draw by draw.
 fn weeks<'c>(view: &CompareView<'c>, run: ArmId) -> Vec<&'c Weekly> {
-    view.comparison.closely(run).into_iter().map(|closely| &closely.weekly).collect()
+    view.comparison.detail(run).into_iter().map(|detail| &detail.weekly).collect()
 }
 
 fn over_years(view: &CompareView<'_>, place: PanelPlace<'_>) -> Option<Vec<FanPanel>> {
@@ -134,16 +134,16 @@ fn limit(model: &SiteModel, quantity: Quantity) -> Option<f64> {
 /// One plot in one season, the no-birds run beside it.
 #[must_use]
 pub fn season_plot(model: &SiteModel, season: &Season, plot: usize, units: Units) -> Chart {
-    let steps = season.closely.weekly.weeks();
+    let steps = season.detail.weekly.weeks();
     let panel = |quantity: Quantity| {
         let (name, unit) = what(quantity, units);
-        let column = |closely: &RunDetail| -> Vec<f64> {
-            (0..steps).map(|week| units.value(closely.weekly.at(week, plot, quantity), unit)).collect()
+        let column = |detail: &RunDetail| -> Vec<f64> {
+            (0..steps).map(|week| units.value(detail.weekly.at(week, plot, quantity), unit)).collect()
         };
-        let references = vec![column(&season.closely_without)];
+        let references = vec![column(&season.detail_without)];
         FanPanel {
             name,
-            median: column(&season.closely),
+            median: column(&season.detail),
             references,
             limit: limit(model, quantity),
             ..FanPanel::default()

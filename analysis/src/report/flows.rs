@@ -15,7 +15,7 @@ const UNIT: &str = "kg/ha";
 /// One plot: means over the possible years. `None` where no run was looked at closely.
 #[must_use]
 pub fn plot(view: &CompareView<'_>, plot: usize) -> Option<Chart> {
-    let of = |run: ArmId| mean_of(view, run, |closely| vec![(closely.plots[plot].nitrogen, 1.0)]);
+    let of = |run: ArmId| mean_of(view, run, |detail| vec![(detail.plots[plot].nitrogen, 1.0)]);
     compared(view, &view.model.base.plots[plot].name, of)
 }
 
@@ -24,7 +24,7 @@ pub fn plot(view: &CompareView<'_>, plot: usize) -> Option<Chart> {
 pub fn site(view: &CompareView<'_>) -> Option<Chart> {
     let areas: Vec<f64> = view.model.base.plots.iter().map(|plot| plot.area_m2).collect();
     let of = |run: ArmId| {
-        mean_of(view, run, |closely| closely.plots.iter().map(|p| p.nitrogen).zip(areas.iter().copied()).collect())
+        mean_of(view, run, |detail| detail.plots.iter().map(|p| p.nitrogen).zip(areas.iter().copied()).collect())
     };
     compared(view, "All plots", of)
 }
@@ -35,7 +35,7 @@ fn mean_of(
     run: ArmId,
     parts: impl Fn(&crate::run_detail::RunDetail) -> Vec<(Nitrogen, f64)>,
 ) -> Option<Nitrogen> {
-    let all: Vec<(Nitrogen, f64)> = view.comparison.closely(run).into_iter().flat_map(parts).collect();
+    let all: Vec<(Nitrogen, f64)> = view.comparison.detail(run).into_iter().flat_map(parts).collect();
     (!all.is_empty()).then(|| Nitrogen::mean(&all))
 }
 
@@ -56,8 +56,8 @@ fn compared(view: &CompareView<'_>, name: &str, of: impl Fn(ArmId) -> Option<Nit
 pub fn season_plot(model: &SiteModel, which: usize, season: &Season, plot: usize, units: Units) -> Chart {
     let name = model.strategies.get(which).map_or("this season", |spec| spec.name.as_str());
     let rows = [
-        (name.to_owned(), season.closely.plots[plot].nitrogen),
-        ("no birds".to_owned(), season.closely_without.plots[plot].nitrogen),
+        (name.to_owned(), season.detail.plots[plot].nitrogen),
+        ("no birds".to_owned(), season.detail_without.plots[plot].nitrogen),
     ];
     draw(&model.base.plots[plot].name, &rows, units)
 }

@@ -35,15 +35,14 @@ impl<'a> PlotOutcome<'a> {
     }
 
     /// The plot looked at closely, if it was.
-    pub fn closely(&self) -> Option<&'a PlotFigures> {
-        self.outcome.closely.as_ref().map(|closely| &closely.plots[self.plot])
+    pub fn detail(&self) -> Option<&'a PlotFigures> {
+        self.outcome.detail.as_ref().map(|detail| &detail.plots[self.plot])
     }
 
     /// Fewer adults risen from the plot's soil than without birds, %.
     pub fn fewer_pests(&self) -> f64 {
-        let without =
-            self.draw.no_birds.closely.as_ref().map_or(f64::NAN, |closely| closely.plots[self.plot].emerged_m2);
-        let now = self.closely().map_or(f64::NAN, |here| here.emerged_m2);
+        let without = self.draw.no_birds.detail.as_ref().map_or(f64::NAN, |detail| detail.plots[self.plot].emerged_m2);
+        let now = self.detail().map_or(f64::NAN, |here| here.emerged_m2);
         if without > 0.0 { 100.0 * (1.0 - now / without) } else { f64::NAN }
     }
 
@@ -71,7 +70,7 @@ use Print::{Date, Number};
 type FigureRow = (&'static str, Print, fn(&PlotOutcome<'_>) -> f64);
 
 fn close(seen: &PlotOutcome<'_>, pick: fn(&PlotFigures) -> f64) -> f64 {
-    seen.closely().map_or(f64::NAN, pick)
+    seen.detail().map_or(f64::NAN, pick)
 }
 
 const ROWS: [FigureRow; 29] = [

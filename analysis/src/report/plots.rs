@@ -27,7 +27,7 @@ pub(super) fn part(view: &CompareView<'_>, chart: &ByName<'_>) -> Part {
 
 /// Says so where not all possible years were looked at plot by plot.
 fn looked_at(view: &CompareView<'_>) -> Option<String> {
-    let (seen, all) = (view.comparison.closely(ArmId::NoBirds).len(), view.comparison.outcomes.len());
+    let (seen, all) = (view.comparison.detail(ArmId::NoBirds).len(), view.comparison.outcomes.len());
     let words = format!(
         "Pictures of plots, and figures that are only about a plot, rest on the first {seen} of the {all} possible years."
     );
@@ -101,7 +101,7 @@ fn finding(view: &CompareView<'_>, plot: usize) -> String {
         }
         clauses.push(format!("open {} days a year", figure(open.median, 0)));
     }
-    if let Some(stays) = of(|seen| seen.closely().map_or(f64::NAN, |here| here.stays)) {
+    if let Some(stays) = of(|seen| seen.detail().map_or(f64::NAN, |here| here.stays)) {
         let count = figure(stays.median, 0);
         clauses.push(format!("in {count} {}", if count == "1" { "stay" } else { "stays" }));
     }
@@ -137,7 +137,7 @@ fn over_draws(view: &CompareView<'_>, plot: usize, pick: fn(&PlotOutcome<'_>) ->
 /// Where the load is high.
 fn cautions(view: &CompareView<'_>, plot: usize) -> Option<String> {
     let load = over_draws(view, plot, |seen| {
-        let heap = seen.closely().map_or(0.0, |here| here.nitrogen.get(NitrogenPath::Brought));
+        let heap = seen.detail().map_or(0.0, |here| here.nitrogen.get(NitrogenPath::Brought));
         seen.summary().nitrogen + heap
     })?;
     (load.median > NITROGEN_RULE_KG_HA).then(|| {

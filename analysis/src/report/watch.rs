@@ -42,7 +42,7 @@ fn weakest(view: &CompareView<'_>) -> Option<String> {
 /// The plot whose median falls lowest, and in which month.
 fn barest(view: &CompareView<'_>) -> Option<String> {
     let c = view.comparison;
-    let runs = c.closely(ArmId::Strategy(c.leading()));
+    let runs = c.detail(ArmId::Strategy(c.leading()));
     let weeks = runs.first()?.weekly.weeks();
     let at = |week: usize, plot: usize, share: f64| {
         let values: Vec<f64> = runs.iter().map(|run| run.weekly.at(week, plot, Quantity::Cover)).collect();
@@ -92,7 +92,7 @@ fn harvests(view: &CompareView<'_>) -> Option<String> {
     let likely = view.likely;
     let site = &likely.draw.site;
     let date = |day: f64| plain_date(date_of(site.start, day.max(0.0) as usize));
-    let points: Vec<String> = (site.plots.iter().zip(&likely.season.closely.plots))
+    let points: Vec<String> = (site.plots.iter().zip(&likely.season.detail.plots))
         .filter(|(_, figures)| !figures.harvest_allowed_day.is_nan())
         .map(|(plot, figures)| format!("{} not before {}", plot.name, date(figures.harvest_allowed_day)))
         .collect();

@@ -32,7 +32,7 @@ const BASELINES: usize = 2;
 /// How many possible years are looked at closely: all of a usual run, fewer where plots and
 /// strategies are many, so that memory has a bound.
 #[must_use]
-pub fn draws_looked_at(model: &SiteModel, strategies: usize) -> usize {
+pub fn detailed_draws(model: &SiteModel, strategies: usize) -> usize {
     let each = Weekly::bytes(model.base.plots.len(), model.base.days);
     (MOST_BYTES / (each * (strategies + BASELINES)).max(1)).clamp(1, MOST_DRAWS)
 }

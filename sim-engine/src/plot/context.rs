@@ -95,20 +95,20 @@ impl<'a, F: Real> ZoneContext<'a, F> {
         plants: &'a [PlantDay<F>],
         drivers: &'a Drivers,
     ) -> Self {
-        let kinds = &plan.kinds;
+        let species = &plan.species;
         Self {
             day,
             plan,
             here: &plan.zones[plan.plots[index].zones.start],
             plot,
-            process: &kinds.process,
-            cover: &kinds.covers[plot.cover],
-            weeds: &kinds.weeds,
-            creepers: &kinds.creepers,
-            crops: &kinds.crops,
-            pests: &kinds.pests,
+            process: &species.process,
+            cover: &species.covers[plot.cover],
+            weeds: &species.weeds,
+            creepers: &species.creepers,
+            crops: &species.crops,
+            pests: &species.pests,
             canopy: match plot.canopy {
-                Some(canopy) => Some(&kinds.canopies[canopy]),
+                Some(canopy) => Some(&species.canopies[canopy]),
                 None => None,
             },
             canopy_water,
@@ -303,7 +303,7 @@ mod tests {
     #[test]
     fn sward_covers_the_ground_by_its_leaf_area() {
         let mut garden = Garden::new();
-        garden.plan.kinds.covers[0].cover_per_mass = 0.5 * 0.025 * 0.7;
+        garden.plan.species.covers[0].cover_per_mass = 0.5 * 0.025 * 0.7;
         for (mass, cover) in [(80.0, 0.503_415), (150.0, 0.730_854), (300.0, 0.927_560)] {
             let mut zone = Zone { cover: mass, ..Zone::default() };
             see(&mut zone, &[], &[], &garden.zone_context(SWARD));

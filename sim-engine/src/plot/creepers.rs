@@ -97,14 +97,14 @@ mod tests {
     fn step(creeper: &mut Creeper, zone: &mut Zone, day: &PlantDay, rates: &ZoneRates, step: f64) {
         let mut garden = Garden::new();
         garden.plan.step = step;
-        advance(creeper, zone, &garden.plan.kinds.creepers[0], day, rates, &garden.zone_context(SWARD));
+        advance(creeper, zone, &garden.plan.species.creepers[0], day, rates, &garden.zone_context(SWARD));
     }
 
     /// Logistic against all plants of the ground (capacity 300 g/m²), of which cover and crop weigh 0.6.
     #[test]
     fn shoots_grow_by_the_room_they_find() {
         let garden = Garden::new();
-        let (context, n) = (garden.zone_context(SWARD), &garden.plan.kinds.creepers[0]);
+        let (context, n) = (garden.zone_context(SWARD), &garden.plan.species.creepers[0]);
         let zone = Zone { cover: 60.0, crop: 40.0, ..Zone::default() };
         let rates = ZoneRates { weeds: 50.0, shoots: 40.0, ..at_ease() };
         let free = 1.0 - (50.0 + 40.0 + 0.6 * 100.0) / 300.0;

@@ -170,9 +170,9 @@ mod tests {
     fn drainage_leaches_nitrate() {
         let mut garden = Garden::new();
         garden.plan.per_nitrate_water = 1.0 / 90.0;
-        garden.plan.kinds.process.rain_nitrogen = 0.0;
+        garden.plan.species.process.rain_nitrogen = 0.0;
         for (share, drained, want) in [(1.0, 40.0, 28.7056), (0.5, 40.0, 0.5 * 28.7056), (1.0, 0.0, 0.0)] {
-            garden.plan.kinds.process.nitrate_share = share;
+            garden.plan.species.process.nitrate_share = share;
             let mut zone = Zone { mineral_n: 80.0, ..Zone::default() };
             advance(&mut zone, drained, &garden.zone_context(SWARD));
             near(zone.flows.get(Flow::LeachedN), want, 1e-4);
@@ -225,7 +225,7 @@ mod tests {
     fn droppings_are_split_into_air_mineral_and_fresh() {
         let garden = Garden::new();
         let mut zone = Zone { mineral_n: 1.0, fresh_n: 2.0, fresh_p: 3.0, ..Zone::default() };
-        receive_droppings(&mut zone, 10.0, 3.0, &garden.plan.kinds.process);
+        receive_droppings(&mut zone, 10.0, 3.0, &garden.plan.species.process);
         same(zone.flows.get(Flow::VolatilisedN), 2.275);
         same(zone.mineral_n, 1.0 + 4.225);
         same(zone.fresh_n, 2.0 + 3.5);
@@ -266,7 +266,7 @@ mod tests {
     fn wet_soil_denitrifies() {
         let mut garden = Garden::new();
         garden.day.denitrified = 0.02;
-        garden.plan.kinds.process.rain_nitrogen = 0.0;
+        garden.plan.species.process.rain_nitrogen = 0.0;
         let context = garden.zone_context(SWARD);
         for (above_mm, gone) in [(-1.0, 0.0), (0.0, 0.0), (22.5, 0.5), (45.0, 1.0)] {
             let water = context.here.available_water + above_mm;

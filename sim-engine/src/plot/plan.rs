@@ -247,7 +247,7 @@ impl SpeciesParams {
 #[derive(Clone, Debug, PartialEq)]
 pub struct SitePlan<F = f64> {
     /// Numbers of plants, pests and processes.
-    pub kinds: SpeciesParams<F>,
+    pub species: SpeciesParams<F>,
     /// Zones in the order plot, ring, ground.
     pub zones: Vec<ZonePlan<F>>,
     /// Plots.
@@ -290,7 +290,7 @@ pub struct SitePlan<F = f64> {
 
 soa! {
     SitePlan {
-        kinds, zones, weeds, pests, neighbours, pest_shares, uptake_share, settle_keep, firm_keep, residue_falls,
+        species, zones, weeds, pests, neighbours, pest_shares, uptake_share, settle_keep, firm_keep, residue_falls,
         seed_sinks, per_nitrate_water,
     }
     plain {
@@ -318,7 +318,7 @@ impl SitePlan {
         let p = &site.process;
         let share = |rate: f64| 1.0 - libm::exp(-rate * step);
         let mut plan = Self {
-            kinds: SpeciesParams::new(site),
+            species: SpeciesParams::new(site),
             zones: Vec::new(),
             plots: Vec::new(),
             weeds: site.weeds.iter().map(|w| WeedStep::new(&w.params, step)).collect(),

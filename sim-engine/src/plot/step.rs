@@ -188,7 +188,7 @@ mod tests {
         fn growing() -> Self {
             let mut garden = Garden::new();
             garden.plants.fill(PlantDay { growth: 1.0, ..PlantDay::default() });
-            let kinds = &mut garden.plan.kinds;
+            let kinds = &mut garden.plan.species;
             (kinds.process.nitrogen_half, kinds.process.rain_nitrogen) = (0.0, 0.0);
             (kinds.covers[0].crown_regrowth, kinds.creepers[0].shooting_rate) = (0.0, 0.0);
             (kinds.creepers[0].reserve_share, kinds.weeds[0].seeds_per_mass) = (0.0, 0.0);
@@ -214,7 +214,7 @@ mod tests {
         /// One in which everything is at work, on a day of rain.
         fn busy() -> Self {
             let mut bed = Self::growing();
-            bed.garden.plan.kinds = Garden::new().plan.kinds;
+            bed.garden.plan.species = Garden::new().plan.species;
             bed.garden.plan.weeds[0].dies = 0.03;
             bed.garden.plants.fill(PlantDay { growth: 0.8, thermal: 11.0, dies: 0.01, upkeep: 0.002 });
             let day = &mut bed.garden.day;
@@ -283,7 +283,7 @@ mod tests {
     #[test]
     fn growth_and_grazing_work_on_the_mornings_mass() {
         let mut bed = Bed::growing();
-        let cover = &mut bed.garden.plan.kinds.covers[0];
+        let cover = &mut bed.garden.plan.species.covers[0];
         (cover.out_of_reach, cover.scratch_loss) = (0.0, 0.0);
         (bed.weeds, bed.creepers, bed.zone.crop) = Default::default();
         see(&mut bed.zone, &bed.weeds, &bed.creepers, &bed.garden.with_crop());
@@ -320,7 +320,7 @@ mod tests {
     #[test]
     fn a_legume_grows_on_air_where_the_soil_is_spent() {
         let mut bed = Bed::growing();
-        bed.garden.plan.kinds.covers[0].fixed_share = 0.35;
+        bed.garden.plan.species.covers[0].fixed_share = 0.35;
         (bed.weeds, bed.creepers, bed.zone.crop) = Default::default();
         bed.zone.mineral_n = 1e-12;
         see(&mut bed.zone, &bed.weeds, &bed.creepers, &bed.garden.with_crop());

@@ -228,7 +228,7 @@ mod tests {
     /// One step of the garden's weed on its sward.
     fn stepped(garden: &Garden, weed: Weed, zone: Zone, plant: &PlantDay, rates: &ZoneRates) -> (Weed, Zone) {
         let (mut weed, mut zone) = (weed, zone);
-        let (n, of_step) = (&garden.plan.kinds.weeds[0], &garden.plan.weeds[0]);
+        let (n, of_step) = (&garden.plan.species.weeds[0], &garden.plan.weeds[0]);
         advance(&mut weed, &mut zone, n, of_step, plant, rates, &garden.zone_context(SWARD));
         (weed, zone)
     }
@@ -246,7 +246,7 @@ mod tests {
     #[test]
     fn weeds_grow_exponentially_in_the_room_there_is() {
         let garden = Garden::new();
-        let n = &garden.plan.kinds.weeds[0];
+        let n = &garden.plan.species.weeds[0];
         let zone = Zone { cover: 100.0, crop: 40.0, residue: 25.0, ..Zone::default() };
         let grows = |plant: f64, rates: ZoneRates, zone: &Zone| {
             growth(n, &PlantDay { growth: plant, ..PlantDay::default() }, zone, &rates, &garden.zone_context(SWARD))
@@ -305,7 +305,7 @@ mod tests {
         }
         // No plant pays more than it has.
         let mut weed = CHICKWEED;
-        let n = WeedParams { seed_mass: 1.0, ..garden.plan.kinds.weeds[0].clone() };
+        let n = WeedParams { seed_mass: 1.0, ..garden.plan.species.weeds[0].clone() };
         shed(&mut weed, &mut Zone::default(), &n, 1.0);
         assert_eq!(weed.ages, [10.0, 20.0, 0.0]);
     }
@@ -393,7 +393,7 @@ mod tests {
     #[test]
     fn the_killed_lie_on_the_ground_or_go_into_the_soil() {
         let garden = Garden::new();
-        let n = &garden.plan.kinds.weeds[0];
+        let n = &garden.plan.species.weeds[0];
         let start = Zone { fresh_n: 1.0, fresh_p: 2.0, dead: 3.0, ..Zone::default() };
         let dead = 10.0 * 0.5 + 20.0 * 0.25 + 30.0 * 0.1;
         for into_soil in [false, true] {

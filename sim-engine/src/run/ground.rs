@@ -149,7 +149,7 @@ impl<F: Real> LaneGround<F> {
         let some = kinds.iter().flatten().next().copied()?;
         let of_kind = |lane: usize| {
             let run = lane.min(self.runs - 1);
-            &worlds[run].plan.kinds.crops[kinds[run].unwrap_or(some)]
+            &worlds[run].plan.species.crops[kinds[run].unwrap_or(some)]
         };
         let plot = self.plan.zones[zone].plot;
         let mut crop = Crop {

@@ -266,5 +266,5 @@ pub(crate) fn standing<'w>(
     let crop = crop?;
     let kind = site.plots[here.plot].grounds[here.ground].crops[crop].crop;
     let slot = drivers.slots[here.plot].crop(kind);
-    Some(StandingCrop { params: &plan.kinds.crops[kind], day: drivers.plants(day)[slot], stands: true })
+    Some(StandingCrop { params: &plan.species.crops[kind], day: drivers.plants(day)[slot], stands: true })
 }

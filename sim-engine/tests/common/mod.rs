@@ -229,7 +229,7 @@ impl Garden {
     /// Those of the bed while its crop stands.
     pub fn with_crop(&self) -> ZoneContext<'_> {
         let day = self.plants[self.drivers.slots[0].crop(0)];
-        let crop = StandingCrop { params: &self.plan.kinds.crops[0], day, stands: true };
+        let crop = StandingCrop { params: &self.plan.species.crops[0], day, stands: true };
         ZoneContext { crop: Some(crop), ..self.zone_context(BED) }
     }
 }
