@@ -39,8 +39,8 @@ fn two_sheets_without_network_tell_both_plans() {
     for no in ["http", "<script", "<link", "<img", "url(", "@import", "NaN", "inf ", "<b>"] {
         assert!(!group.contains(no) && !leader.contains(no), "{no}");
     }
-    for plan in 0..2 {
-        assert!(group.matches(lesson.name(plan)).count() > 1 && leader.contains(lesson.name(plan)));
+    for strategy in 0..2 {
+        assert!(group.matches(lesson.name(strategy)).count() > 1 && leader.contains(lesson.name(strategy)));
     }
     for must in ["5 min", "10 min", "15 min", "To ask", "Common wrong ideas", "leaves out", "Salmonella"] {
         assert!(leader.contains(must), "{must}");
@@ -64,15 +64,15 @@ fn the_groups_sheet_gives_nothing_away() {
         assert!(group.contains(&seen(&question.ask)), "{}", question.ask);
     }
     // No decimal figure of an outcome, no barest day, no date below the line.
-    for plan in &lesson.shown.plans {
+    for strategy in &lesson.shown.strategies {
         for &measure in Measure::ALL {
-            let value = plan.measures.get(measure);
+            let value = strategy.measures.get(measure);
             if value.is_finite() && measure.decimals() > 0 && value.abs() > 0.0 {
                 let view = format!(">{value:.*}<", measure.decimals());
                 assert!(!group.contains(&view), "{view}");
             }
         }
-        let (_, _, least) = plan.ground.barest();
+        let (_, _, least) = strategy.ground.barest();
         assert!(!group.contains(&format!("{:.0}\u{a0}%", 100.0 * least)));
     }
     // The lines of the chart stand on the second sheet only; the axes on both.
@@ -92,7 +92,7 @@ fn a_question_leans_to_neither_side_and_its_answer_is_one_of_its_boxes() {
         match question.answer {
             TopicAnswer::Plan(_) => assert!((a - b).abs() > 0.1 * a.abs().max(b.abs()), "{question:?}: {a} {b}"),
             TopicAnswer::Even => assert!(!question.clear),
-            TopicAnswer::Bare(plan, _) => assert_eq!(plan, usize::from(b < a)),
+            TopicAnswer::Bare(strategy, _) => assert_eq!(strategy, usize::from(b < a)),
             TopicAnswer::Keeps(keeps, other) => assert_eq!((keeps, other), (a == 0.0, b == 0.0)),
         }
     }
@@ -104,7 +104,7 @@ fn the_demo_asks_about_its_ground_first_and_chooses_a_plan_with_as_much_gate_wor
     assert_eq!(lesson.name(0), "what-we-do-now");
     assert_eq!(lesson.questions[0].key(), "cover_loss");
     assert!(lesson.questions[0].clear);
-    let moves = |plan: usize| lesson.shown.plans[plan].measures.get(Measure::GateMoves);
+    let moves = |strategy: usize| lesson.shown.strategies[strategy].measures.get(Measure::GateMoves);
     assert!((moves(0) - moves(1)).abs() <= analysis::lesson::pair::ALIKE * moves(0).max(moves(1)));
 }
 
@@ -158,7 +158,7 @@ fn one_plan_makes_no_lesson() {
     model.strategies.truncate(1);
     let spec =
         LessonSpec { which: (0, None), seed: 7, number: 0, draws: 1, weather: None, note: "", units: Units::Metric };
-    assert!(matches!(make(first_year(model.clone()), &spec, &Job::unheard()), Err(LessonError::OnePlan)));
+    assert!(matches!(make(first_year(model.clone()), &spec, &Job::unheard()), Err(LessonError::OneStrategy)));
     model.strategies.push(model.strategies[0].clone());
     assert!(matches!(
         make(first_year(model), &spec, &Job::new(Arc::new(AtomicBool::new(true)), &|_| ())),

@@ -49,7 +49,7 @@ pub fn run(args: &LessonArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
     let mut opened = sites::open(&args.site)?;
     mention_doubts(&opened.model, &args.site, common);
-    let which = plans(args, &opened)?;
+    let which = strategies(args, &opened)?;
     opened.model = first_year(opened.model);
     let laid = match &args.weather {
         Some(path) => Some(station_days::lay(path, &mut opened)?),
@@ -73,7 +73,7 @@ pub fn run(args: &LessonArgs, common: &Common) -> Result<(), CommandError> {
 }
 
 /// The strategies that are named; the site has two at least.
-fn plans(args: &LessonArgs, opened: &Opened) -> Result<(usize, Option<usize>), CommandError> {
+fn strategies(args: &LessonArgs, opened: &Opened) -> Result<(usize, Option<usize>), CommandError> {
     let model = &opened.model;
     let named: Vec<usize> =
         args.strategies.iter().map(|name| strategy(model, "--strategy", name)).collect::<Result<_, _>>()?;

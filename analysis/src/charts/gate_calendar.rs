@@ -28,7 +28,7 @@ pub struct CalendarData {
     /// Date of day 0.
     pub start: Date,
     /// Names of the two strategies.
-    pub plans: [String; 2],
+    pub strategies: [String; 2],
     /// Plots from top to bottom.
     pub rows: Vec<CalendarRow>,
 }
@@ -106,13 +106,13 @@ fn draw_row(pen: &mut Pen<'_>, row: &CalendarRow, layout: &CalendarLayout, top: 
     for (from, to) in runs(&row.shut) {
         pen.rect((layout.x(from), top), (layout.x(to) - layout.x(from), whole), GRID, 1.0);
     }
-    for plan in 0..2 {
-        let y = top + plan as f64 * (lane_height + gap);
+    for strategy in 0..2 {
+        let y = top + strategy as f64 * (lane_height + gap);
         let size = LETTER.min(lane_height + 1.0);
         let letter = Type { size, colour: SOFT_INK, side: Side::End, bold: true };
-        pen.text((layout.left - 3.0, y + lane_height / 2.0), if plan == 0 { "A" } else { "B" }, letter);
-        for (from, to) in runs(&row.open[plan]) {
-            lane(pen, plan, (layout.x(from), y), (layout.x(to) - layout.x(from), lane_height));
+        pen.text((layout.left - 3.0, y + lane_height / 2.0), if strategy == 0 { "A" } else { "B" }, letter);
+        for (from, to) in runs(&row.open[strategy]) {
+            lane(pen, strategy, (layout.x(from), y), (layout.x(to) - layout.x(from), lane_height));
         }
     }
     let foot = top + layout.row - 1.5;
@@ -120,8 +120,8 @@ fn draw_row(pen: &mut Pen<'_>, row: &CalendarRow, layout: &CalendarLayout, top: 
 }
 
 /// A stretch open: solid for the first strategy, framed and hatched for the second.
-fn lane(pen: &mut Pen<'_>, plan: usize, at: (f64, f64), size: (f64, f64)) {
-    if plan == 0 {
+fn lane(pen: &mut Pen<'_>, strategy: usize, at: (f64, f64), size: (f64, f64)) {
+    if strategy == 0 {
         pen.rect(at, size, INK, 1.0);
         return;
     }
@@ -141,7 +141,7 @@ fn sample(pen: &mut Pen<'_>, item: usize, x: f64, y: f64) {
 }
 
 fn key_words(data: &CalendarData) -> Vec<String> {
-    let mut words = vec![format!("A {}", data.plans[0]), format!("B {}", data.plans[1])];
+    let mut words = vec![format!("A {}", data.strategies[0]), format!("B {}", data.strategies[1])];
     if data.rows.iter().any(|row| row.shut.contains(&true)) {
         words.push("must stay shut".to_owned());
     }
@@ -166,7 +166,12 @@ fn alternative(data: &CalendarData) -> String {
         format!("{}: open {} days under A, {} under B", row.name, count(&row.open[0]), count(&row.open[1]))
     };
     let rows: Vec<String> = data.rows.iter().map(row).collect();
-    format!("Days on which each gate is open. A is {}, B is {}. {}.", data.plans[0], data.plans[1], rows.join("; "))
+    format!(
+        "Days on which each gate is open. A is {}, B is {}. {}.",
+        data.strategies[0],
+        data.strategies[1],
+        rows.join("; ")
+    )
 }
 
 #[cfg(test)]
@@ -185,7 +190,7 @@ mod tests {
         CalendarData {
             title: "Gates".to_owned(),
             start: date(2027, 3, 15),
-            plans: ["one".to_owned(), "two".to_owned()],
+            strategies: ["one".to_owned(), "two".to_owned()],
             rows: vec![row("long-orchard", 0), row("paddock", 1), row("beds", 2)],
         }
     }

@@ -36,7 +36,7 @@ pub struct TwoLines {
     /// A line to stay above, %, with its words.
     pub limit: (f64, String),
     /// Names of the two strategies.
-    pub plans: [String; 2],
+    pub strategies: [String; 2],
     /// The lines, %: the two strategies and the year without birds; `None` for empty axes.
     pub lines: Option<[Vec<f64>; 3]>,
 }
@@ -118,7 +118,12 @@ fn key_words(data: &TwoLines) -> Vec<String> {
     if data.lines.is_none() {
         return vec!["A".to_owned(), "B".to_owned(), "start".to_owned(), data.limit.1.clone()];
     }
-    vec![format!("A {}", data.plans[0]), format!("B {}", data.plans[1]), "no birds".to_owned(), data.limit.1.clone()]
+    vec![
+        format!("A {}", data.strategies[0]),
+        format!("B {}", data.strategies[1]),
+        "no birds".to_owned(),
+        data.limit.1.clone(),
+    ]
 }
 
 fn sample(pen: &mut Pen<'_>, drawn: bool, item: usize, x: f64, y: f64) {
@@ -143,9 +148,9 @@ fn alternative(data: &TwoLines) -> String {
     let of = |which: usize| format!("{:.0} %", least(&lines[which]));
     format!(
         "Least cover of the year: A, {}, {}; B, {}, {}; without birds {}.",
-        data.plans[0],
+        data.strategies[0],
         of(0),
-        data.plans[1],
+        data.strategies[1],
         of(1),
         of(2)
     )
@@ -166,7 +171,7 @@ mod tests {
             from: 20.0,
             begin: 90.0,
             limit: (60.0, "wanted: 60 %".to_owned()),
-            plans: ["one".to_owned(), "two".to_owned()],
+            strategies: ["one".to_owned(), "two".to_owned()],
             lines,
         }
     }

@@ -11,9 +11,9 @@ use sim_engine::measures::Measure;
 /// "B by-eye"; "neither"; "A: currant-walk. B: plum-slope".
 pub(super) fn in_words(answer: TopicAnswer, model: &SiteModel, which: [usize; 2]) -> String {
     match answer {
-        TopicAnswer::Plan(plan) => label(model, which, plan),
+        TopicAnswer::Plan(strategy) => label(model, which, strategy),
         TopicAnswer::Even => "about the same".to_owned(),
-        TopicAnswer::Bare(plan, plot) => format!("{}, on {}", letter(plan), model.base.plots[plot].name),
+        TopicAnswer::Bare(strategy, plot) => format!("{}, on {}", letter(strategy), model.base.plots[plot].name),
         TopicAnswer::Keeps(true, true) => "both".to_owned(),
         TopicAnswer::Keeps(false, false) => "neither".to_owned(),
         TopicAnswer::Keeps(a, _) => format!("{} only", letter(usize::from(!a))),
@@ -21,11 +21,11 @@ pub(super) fn in_words(answer: TopicAnswer, model: &SiteModel, which: [usize; 2]
 }
 
 /// What is compared of one strategy.
-pub(super) fn value(topic: Topic, shown: &SharedDraw, plan: usize) -> f64 {
-    let played = &shown.plans[plan];
+pub(super) fn value(topic: Topic, shown: &SharedDraw, strategy: usize) -> f64 {
+    let played = &shown.strategies[strategy];
     match topic {
         Topic::More(measure) => played.measures.get(measure),
-        Topic::Pest(pest) => left(shown, plan, pest),
+        Topic::Pest(pest) => left(shown, strategy, pest),
         Topic::Barest => played.ground.barest().2,
         Topic::Line => played.measures.get(Measure::DaysUnder),
     }
@@ -36,15 +36,15 @@ pub(super) fn figures(topic: Topic, model: &SiteModel, shown: &SharedDraw, units
     match topic {
         Topic::More(measure) => measures(measure, shown, units),
         Topic::Pest(pest) => {
-            let of = |plan| figure(left(shown, plan, pest), 0);
+            let of = |strategy| figure(left(shown, strategy, pest), 0);
             format!("of 100 left without birds, A leaves {}, B leaves {}.", of(0), of(1))
         }
-        Topic::Barest => both(|plan| {
-            let (plot, day, cover) = shown.plans[plan].ground.barest();
+        Topic::Barest => both(|strategy| {
+            let (plot, day, cover) = shown.strategies[strategy].ground.barest();
             let name = &model.base.plots[plot].name;
             format!("{} % on {} ({name})", figure(100.0 * cover, 0), day_words(model.base.start, day))
         }),
-        Topic::Line => both(|plan| match shown.plans[plan].ground.first_below(model.limits.cover_line) {
+        Topic::Line => both(|strategy| match shown.strategies[strategy].ground.first_below(model.limits.cover_line) {
             None => "never below it".to_owned(),
             Some((day, plot)) => {
                 format!("below it first on {} ({})", day_words(model.base.start, day), model.base.plots[plot].name)
@@ -64,8 +64,8 @@ fn measures(measure: Measure, shown: &SharedDraw, units: Units) -> String {
         // The run is one year.
         _ => name,
     };
-    let of = |plan: usize| {
-        let (value, _) = units.measure(shown.plans[plan].measures.get(measure), measure.unit());
+    let of = |strategy: usize| {
+        let (value, _) = units.measure(shown.strategies[strategy].measures.get(measure), measure.unit());
         figure(value, measure.decimals())
     };
     format!("A {}, B {} {name}.", of(0), of(1))

@@ -33,8 +33,8 @@ pub struct Lesson {
 impl Lesson {
     /// Name of strategy A (0) or B (1) in the site file.
     #[must_use]
-    pub fn name(&self, plan: usize) -> &str {
-        &self.model.strategies[self.which[plan]].name
+    pub fn name(&self, strategy: usize) -> &str {
+        &self.model.strategies[self.which[strategy]].name
     }
 
     /// The figures an answer rests on, in words.
@@ -53,7 +53,7 @@ impl Lesson {
     /// those left, the cover of the barest day (0 to 1), or days below the line.
     #[must_use]
     pub fn values(&self, question: &Question) -> [f64; 2] {
-        [0, 1].map(|plan| answers::value(question.topic, &self.shown, plan))
+        [0, 1].map(|strategy| answers::value(question.topic, &self.shown, strategy))
     }
 }
 

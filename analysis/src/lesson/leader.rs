@@ -97,12 +97,12 @@ fn ask(lesson: &Lesson) -> Markup {
 /// First day on which the two lines of the chart lie clearly apart.
 fn parted(lesson: &Lesson) -> Option<usize> {
     let plot = lesson.drawn_plot();
-    let [a, b] = [0, 1].map(|plan| &lesson.shown.plans[plan].ground.cover[plot]);
+    let [a, b] = [0, 1].map(|strategy| &lesson.shown.strategies[strategy].ground.cover[plot]);
     (0..a.len().min(b.len())).find(|&day| (a[day] - b[day]).abs() > PARTED)
 }
 
 fn wrong(lesson: &Lesson) -> Markup {
-    let moves = |plan: usize| number(lesson.shown.plans[plan].measures.get(Measure::GateMoves), 0);
+    let moves = |strategy: usize| number(lesson.shown.strategies[strategy].measures.get(Measure::GateMoves), 0);
     html! {
         h2 { "Common wrong ideas" }
         ul {

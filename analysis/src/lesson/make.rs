@@ -42,7 +42,7 @@ pub enum LessonError {
     Run(#[from] RunError),
     /// There is nothing to hold the strategy against.
     #[error("a lesson needs two strategies, and the site has one")]
-    OnePlan,
+    OneStrategy,
     /// Stopped before it was finished.
     #[error("stopped before the possible years were finished")]
     Stopped,
@@ -68,7 +68,7 @@ pub fn first_year(mut model: SiteModel) -> SiteModel {
 /// See [`LessonError`].
 pub fn make(model: SiteModel, spec: &LessonSpec<'_>, job: &Job<'_>) -> Result<Lesson, LessonError> {
     let draw = DrawSampler { seed: spec.seed }.draw_under(&model, spec.number, spec.weather);
-    let which = two_plans(&model, &draw, spec.which)?;
+    let which = two_strategies(&model, &draw, spec.which)?;
     let shown = play_one(&model, &draw, &which)?;
     let mut all = candidates(&model, which, &shown);
     let mut done = 0;
@@ -92,11 +92,11 @@ pub fn make(model: SiteModel, spec: &LessonSpec<'_>, job: &Job<'_>) -> Result<Le
     Ok(lesson)
 }
 
-fn two_plans(model: &SiteModel, draw: &Draw, spec: (usize, Option<usize>)) -> Result<[usize; 2], LessonError> {
+fn two_strategies(model: &SiteModel, draw: &Draw, spec: (usize, Option<usize>)) -> Result<[usize; 2], LessonError> {
     if let (first, Some(second)) = spec {
         return Ok([first, second]);
     }
     let all: Vec<usize> = (0..model.strategies.len()).collect();
-    let second = pair::partner(&play_one(model, draw, &all)?.plans, spec.0).ok_or(LessonError::OnePlan)?;
+    let second = pair::partner(&play_one(model, draw, &all)?.strategies, spec.0).ok_or(LessonError::OneStrategy)?;
     Ok([spec.0, second])
 }

@@ -16,14 +16,14 @@ pub const ALIKE: f64 = 0.25;
 /// Position in `all` of the strategy to hold against `all[first]`; `None` if there is no other.
 #[must_use]
 pub fn partner(all: &[StrategyYear], first: usize) -> Option<usize> {
-    let of = |plan: usize, measure| all[plan].measures.get(measure);
-    let alike = |plan: usize| {
-        let (a, b) = (of(first, Measure::GateMoves), of(plan, Measure::GateMoves));
+    let of = |strategy: usize, measure| all[strategy].measures.get(measure);
+    let alike = |strategy: usize| {
+        let (a, b) = (of(first, Measure::GateMoves), of(strategy, Measure::GateMoves));
         (a - b).abs() <= ALIKE * a.max(b)
     };
-    let apart = |plan: usize| (of(first, Measure::CoverLoss) - of(plan, Measure::CoverLoss)).abs();
-    let others: Vec<usize> = (0..all.len()).filter(|&plan| plan != first).collect();
-    let same_work: Vec<usize> = others.iter().copied().filter(|&plan| alike(plan)).collect();
+    let apart = |strategy: usize| (of(first, Measure::CoverLoss) - of(strategy, Measure::CoverLoss)).abs();
+    let others: Vec<usize> = (0..all.len()).filter(|&strategy| strategy != first).collect();
+    let same_work: Vec<usize> = others.iter().copied().filter(|&strategy| alike(strategy)).collect();
     let among = if same_work.is_empty() { others } else { same_work };
     // `rev`: of equals `max_by` takes the last, and the first in the file is wanted.
     among.into_iter().rev().max_by(|&a, &b| apart(a).total_cmp(&apart(b)))

@@ -14,7 +14,9 @@ impl Lesson {
     /// Plots that either strategy opens.
     #[must_use]
     pub fn plots_used(&self) -> Vec<usize> {
-        let used = |plot: &usize| self.shown.plans.iter().any(|plan| plan.open_days(*plot, 0..plan.days()) > 0);
+        let used = |plot: &usize| {
+            self.shown.strategies.iter().any(|strategy| strategy.open_days(*plot, 0..strategy.days()) > 0)
+        };
         (0..self.model.base.plots.len()).filter(used).collect()
     }
 
@@ -22,14 +24,14 @@ impl Lesson {
     /// day by day, in the mean; of equals the first.
     #[must_use]
     pub fn drawn_plot(&self) -> usize {
-        let cover = |plan: usize, plot: usize| &self.shown.plans[plan].ground.cover[plot];
+        let cover = |strategy: usize, plot: usize| &self.shown.strategies[strategy].ground.cover[plot];
         let apart =
             |plot: usize| -> f64 { cover(0, plot).iter().zip(cover(1, plot)).map(|(a, b)| (a - b).abs()).sum() };
         (0..self.model.base.plots.len()).rev().max_by(|&a, &b| apart(a).total_cmp(&apart(b))).unwrap_or(0)
     }
 
     fn plan_names(&self) -> [String; 2] {
-        [0, 1].map(|plan| self.name(plan).to_owned())
+        [0, 1].map(|strategy| self.name(strategy).to_owned())
     }
 }
 
@@ -42,8 +44,8 @@ pub fn calendar(lesson: &Lesson) -> Chart {
 pub(super) fn calendar_data(lesson: &Lesson) -> CalendarData {
     let row = |plot: usize| CalendarRow {
         name: row_name(lesson, plot),
-        open: [0, 1].map(|plan| {
-            let played = &lesson.shown.plans[plan];
+        open: [0, 1].map(|strategy| {
+            let played = &lesson.shown.strategies[strategy];
             (0..played.days()).map(|day| played.is_open(day, plot)).collect()
         }),
         shut: (0..lesson.shown.without.days()).map(|day| known_shut(lesson, day, plot)).collect(),
@@ -51,7 +53,7 @@ pub(super) fn calendar_data(lesson: &Lesson) -> CalendarData {
     CalendarData {
         title: "When each gate is open".to_owned(),
         start: lesson.model.base.start,
-        plans: lesson.plan_names(),
+        strategies: lesson.plan_names(),
         rows: lesson.plots_used().into_iter().map(row).collect(),
     }
 }
@@ -64,7 +66,7 @@ fn row_name(lesson: &Lesson, plot: usize) -> String {
 
 /// A rule that stands in the calendar, not in the weather or the ground, keeps the gate shut.
 fn known_shut(lesson: &Lesson, day: usize, plot: usize) -> bool {
-    let rule = lesson.shown.plans[0].diary.state(day, plot).and_then(|state| state.rule);
+    let rule = lesson.shown.strategies[0].diary.state(day, plot).and_then(|state| state.rule);
     matches!(rule, Some(Veto::Housing | Veto::CropStanding | Veto::WaitingPeriod { .. } | Veto::Isolation))
 }
 
@@ -77,7 +79,7 @@ pub fn cover(lesson: &Lesson, height: f64, filled: bool) -> Chart {
 pub(super) fn cover_data(lesson: &Lesson, height: f64, filled: bool) -> TwoLines {
     let plot = lesson.drawn_plot();
     let of = |days: &[f64]| days.iter().map(|cover| 100.0 * cover).collect::<Vec<f64>>();
-    let [a, b] = [0, 1].map(|plan| of(&lesson.shown.plans[plan].ground.cover[plot]));
+    let [a, b] = [0, 1].map(|strategy| of(&lesson.shown.strategies[strategy].ground.cover[plot]));
     let lines = [a, b, of(&lesson.shown.without.cover[plot])];
     let line = 100.0 * lesson.model.limits.cover_line;
     // Both charts have the same axis. It starts at 40 % or, where the ground gets barer, at
@@ -91,7 +93,7 @@ pub(super) fn cover_data(lesson: &Lesson, height: f64, filled: bool) -> TwoLines
         from: if least < AXIS_FROM { 0.0 } else { AXIS_FROM },
         begin: 100.0 * lesson.model.base.plots[plot].cover_start,
         limit: (line, format!("wanted: {line:.0} %")),
-        plans: lesson.plan_names(),
+        strategies: lesson.plan_names(),
         lines: filled.then_some(lines),
     }
 }

@@ -37,7 +37,7 @@ pub struct SharedDraw {
     /// Without birds.
     pub without: GroundRecord,
     /// By strategy, in the order asked for.
-    pub plans: Vec<StrategyYear>,
+    pub strategies: Vec<StrategyYear>,
 }
 
 /// Plays draws without birds and under the strategies `which` of the model; one [`SharedDraw`] a draw.
@@ -47,11 +47,11 @@ pub struct SharedDraw {
 pub fn play(model: &SiteModel, draws: Vec<Draw>, which: &[usize]) -> Result<Vec<SharedDraw>, RunError> {
     let (trial, without) = Trial::new(draws, model, |_| GroundRecord::default())?;
     let mut all: Vec<SharedDraw> =
-        without.into_iter().map(|run| SharedDraw { without: run.recorder, plans: Vec::new() }).collect();
+        without.into_iter().map(|run| SharedDraw { without: run.recorder, strategies: Vec::new() }).collect();
     for &strategy in which {
         let runs =
             trial.run(Arm::strategy(&model.strategies, strategy), |_| (Diary::default(), GroundRecord::default()))?;
-        all.iter_mut().zip(runs).for_each(|(luck, run)| luck.plans.push(StrategyYear::of(run)));
+        all.iter_mut().zip(runs).for_each(|(luck, run)| luck.strategies.push(StrategyYear::of(run)));
     }
     Ok(all)
 }

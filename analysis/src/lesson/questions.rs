@@ -79,7 +79,7 @@ fn topics(model: &SiteModel, shown: &SharedDraw) -> Vec<Topic> {
         topics.push(Topic::Line);
     }
     topics.extend(pest(shown).map(Topic::Pest));
-    let said = |measure| shown.plans.iter().all(|plan| plan.measures.get(measure).is_finite());
+    let said = |measure| shown.strategies.iter().all(|strategy| strategy.measures.get(measure).is_finite());
     let rest = MEASURES.iter().skip(1).map(|&(measure, _)| measure).filter(|&measure| said(measure));
     topics.extend(rest.map(Topic::More));
     topics
@@ -110,20 +110,20 @@ fn question(topic: Topic, model: &SiteModel, which: [usize; 2], shown: &SharedDr
 /// The answer to a topic on one luck.
 #[must_use]
 pub fn answer(topic: Topic, model: &SiteModel, luck: &SharedDraw) -> TopicAnswer {
-    let ground = |plan: usize| &luck.plans[plan].ground;
+    let ground = |strategy: usize| &luck.strategies[strategy].ground;
     match topic {
         Topic::More(measure) => {
-            let [a, b] = [0, 1].map(|plan| luck.plans[plan].measures.get(measure));
+            let [a, b] = [0, 1].map(|strategy| luck.strategies[strategy].measures.get(measure));
             let least = MEASURES.iter().find(|(m, _)| *m == measure).map_or(0.0, |&(_, least)| least);
             larger(a, b, least)
         }
         Topic::Pest(pest) => larger(left(luck, 1, pest), left(luck, 0, pest), 1.0),
         Topic::Barest => {
-            let plan = usize::from(ground(1).barest().2 < ground(0).barest().2);
-            TopicAnswer::Bare(plan, ground(plan).barest().0)
+            let strategy = usize::from(ground(1).barest().2 < ground(0).barest().2);
+            TopicAnswer::Bare(strategy, ground(strategy).barest().0)
         }
         Topic::Line => {
-            let keeps = |plan: usize| ground(plan).first_below(model.limits.cover_line).is_none();
+            let keeps = |strategy: usize| ground(strategy).first_below(model.limits.cover_line).is_none();
             TopicAnswer::Keeps(keeps(0), keeps(1))
         }
     }
@@ -140,14 +140,15 @@ fn larger(a: f64, b: f64, least: f64) -> TopicAnswer {
 
 /// Whether a group that sees the answer has learnt something.
 fn is_clear(topic: Topic, model: &SiteModel, shown: &SharedDraw) -> bool {
-    let ground = |plan: usize| &shown.plans[plan].ground;
+    let ground = |strategy: usize| &shown.strategies[strategy].ground;
     match answer(topic, model, shown) {
         TopicAnswer::Plan(_) => true,
         TopicAnswer::Even => false,
         TopicAnswer::Bare(..) => (ground(0).barest().2 - ground(1).barest().2).abs() > CLEAR_COVER,
         TopicAnswer::Keeps(true, true) => false,
         TopicAnswer::Keeps(a, b) => {
-            let first = |plan: usize| ground(plan).first_below(model.limits.cover_line).map_or(0, |(day, _)| day);
+            let first =
+                |strategy: usize| ground(strategy).first_below(model.limits.cover_line).map_or(0, |(day, _)| day);
             a != b || first(0).abs_diff(first(1)) > CLEAR_D
         }
     }

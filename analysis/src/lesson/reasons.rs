@@ -28,8 +28,8 @@ pub(super) fn of(topic: Topic, model: &SiteModel, draw: &Draw, shown: &SharedDra
         Topic::Barest => barest(model, shown),
         Topic::Line => format!(
             "Days below it, all plots counted together: A {}, B {}.",
-            figure(shown.plans[0].measures.get(Measure::DaysUnder), 0),
-            figure(shown.plans[1].measures.get(Measure::DaysUnder), 0)
+            figure(shown.strategies[0].measures.get(Measure::DaysUnder), 0),
+            figure(shown.strategies[1].measures.get(Measure::DaysUnder), 0)
         ),
     }
 }
@@ -44,8 +44,8 @@ fn name(model: &SiteModel, plot: usize) -> &str {
     &model.base.plots[plot].name
 }
 
-fn days_open(shown: &SharedDraw, plan: usize, plot: usize) -> usize {
-    let played = &shown.plans[plan];
+fn days_open(shown: &SharedDraw, strategy: usize, plot: usize) -> usize {
+    let played = &shown.strategies[strategy];
     played.open_days(plot, 0..played.days())
 }
 
@@ -59,10 +59,14 @@ fn longest_stay(played: &StrategyYear, plot: usize) -> usize {
 }
 
 fn cover(model: &SiteModel, shown: &SharedDraw, units: Units) -> String {
-    let plot = most_apart(model, |plan, plot| shown.plans[plan].plots[plot].mean_cover);
-    let stay = |plan: usize| {
-        let days = days_open(shown, plan, plot);
-        format!("{days} days under {} ({} at a stretch)", letter(plan), longest_stay(&shown.plans[plan], plot))
+    let plot = most_apart(model, |strategy, plot| shown.strategies[strategy].plots[plot].mean_cover);
+    let stay = |strategy: usize| {
+        let days = days_open(shown, strategy, plot);
+        format!(
+            "{days} days under {} ({} at a stretch)",
+            letter(strategy),
+            longest_stay(&shown.strategies[strategy], plot)
+        )
     };
     format!(
         "They differ most on {} ({}): its gate is open {}, {}.",
@@ -74,10 +78,10 @@ fn cover(model: &SiteModel, shown: &SharedDraw, units: Units) -> String {
 }
 
 fn barest(model: &SiteModel, shown: &SharedDraw) -> String {
-    let [a, b] = [0, 1].map(|plan| shown.plans[plan].ground.barest());
+    let [a, b] = [0, 1].map(|strategy| shown.strategies[strategy].ground.barest());
     let (plot, day, _) = if b.2 < a.2 { b } else { a };
     let first = (day + 1).saturating_sub(LOOK_BACK_D);
-    let open = |plan: usize| shown.plans[plan].open_days(plot, first..day + 1);
+    let open = |strategy: usize| shown.strategies[strategy].open_days(plot, first..day + 1);
     if open(0) + open(1) == 0 {
         return format!(
             "Its gate was shut under both strategies for {} days before: look at season, weather and earlier stays.",
@@ -97,11 +101,11 @@ fn rising(model: &SiteModel, draw: &Draw, shown: &SharedDraw, pest: usize) -> St
     let hosts: Vec<usize> =
         (0..draw.site.plots.len()).filter(|&plot| draw.site.plots[plot].pests.iter().any(|p| p.pest == pest)).collect();
     let names: Vec<&str> = hosts.iter().map(|&plot| name(model, plot)).collect();
-    let begins = shown.plans[0].diary.events.iter().find_map(|&(day, what)| match what {
+    let begins = shown.strategies[0].diary.events.iter().find_map(|&(day, what)| match what {
         Event::EmergenceBegins { pest: which, .. } if which == pest => Some(day),
         _ => None,
     });
-    let all_year = |plan: usize| hosts.iter().map(|&plot| days_open(shown, plan, plot)).sum::<usize>();
+    let all_year = |strategy: usize| hosts.iter().map(|&plot| days_open(shown, strategy, plot)).sum::<usize>();
     let soil = format!(
         "It lives in the soil of {}, where birds are {} days in the year under A, {} under B",
         list(&names),
@@ -110,7 +114,9 @@ fn rising(model: &SiteModel, draw: &Draw, shown: &SharedDraw, pest: usize) -> St
     );
     let Some(begins) = begins else { return soil + "." };
     let days = begins..(begins + RISING_D).min(shown.without.days());
-    let open = |plan: usize| hosts.iter().map(|&plot| shown.plans[plan].open_days(plot, days.clone())).sum::<usize>();
+    let open = |strategy: usize| {
+        hosts.iter().map(|&plot| shown.strategies[strategy].open_days(plot, days.clone())).sum::<usize>()
+    };
     format!(
         "{soil}; in the six weeks after it begins to rise ({}) {} and {}.",
         day_words(model.base.start, begins),
@@ -120,17 +126,17 @@ fn rising(model: &SiteModel, draw: &Draw, shown: &SharedDraw, pest: usize) -> St
 }
 
 fn weeding(model: &SiteModel, shown: &SharedDraw) -> String {
-    let plot = most_apart(model, |plan, plot| shown.plans[plan].plots[plot].weed_cover);
-    let of = |plan: usize| {
-        let weeds = figure(100.0 * shown.plans[plan].plots[plot].weed_cover, 1);
-        format!("{weeds} % of it on average and birds are there {} days", days_open(shown, plan, plot))
+    let plot = most_apart(model, |strategy, plot| shown.strategies[strategy].plots[plot].weed_cover);
+    let of = |strategy: usize| {
+        let weeds = figure(100.0 * shown.strategies[strategy].plots[plot].weed_cover, 1);
+        format!("{weeds} % of it on average and birds are there {} days", days_open(shown, strategy, plot))
     };
     format!("Most of it on {}: weeds cover {} under A; {} under B.", name(model, plot), of(0), of(1))
 }
 
 fn feed(shown: &SharedDraw, units: Units) -> String {
-    let of = |plan: usize| {
-        let measures = &shown.plans[plan].measures;
+    let of = |strategy: usize| {
+        let measures = &shown.strategies[strategy].measures;
         let (green, unit) = units.measure(measures.get(Measure::GreenEaten), "kg");
         let idle = figure(measures.get(Measure::YardDays), 0);
         format!("{} {unit} of green, dry, and no plot is open on {idle} days", figure(green, 0))
@@ -139,22 +145,22 @@ fn feed(shown: &SharedDraw, units: Units) -> String {
 }
 
 fn manure(model: &SiteModel, shown: &SharedDraw, units: Units) -> String {
-    let of = |plan: usize| {
-        let plot = highest(&shown.plans[plan], |figures| figures.nitrogen);
+    let of = |strategy: usize| {
+        let plot = highest(&shown.strategies[strategy], |figures| figures.nitrogen);
         let area = units.area(model.base.plots[plot].area_m2);
-        format!("{} ({area}, open {} days)", name(model, plot), days_open(shown, plan, plot))
+        format!("{} ({area}, open {} days)", name(model, plot), days_open(shown, strategy, plot))
     };
     format!("Under A it falls on {}, under B on {}.", of(0), of(1))
 }
 
 fn crowding(model: &SiteModel, shown: &SharedDraw, units: Units) -> String {
-    let of = |plan: usize| {
-        let plot = highest(&shown.plans[plan], |figures| figures.bird_days);
-        let days = figure(shown.plans[plan].plots[plot].bird_days * 10.0, 0);
+    let of = |strategy: usize| {
+        let plot = highest(&shown.strategies[strategy], |figures| figures.bird_days);
+        let days = figure(shown.strategies[strategy].plots[plot].bird_days * 10.0, 0);
         let (days, area) = match units {
             Units::Metric => (days, "10 m2"),
             Units::Us => {
-                let (each, _) = units.measure(shown.plans[plan].plots[plot].bird_days, "1/m2");
+                let (each, _) = units.measure(shown.strategies[strategy].plots[plot].bird_days, "1/m2");
                 (figure(each * 100.0, 0), "100 ft2")
             }
         };

@@ -3,7 +3,7 @@
 use super::finished::Lesson;
 use super::markup::{figure, typeset};
 use super::questions::Question;
-use super::words::{letter, plan_words};
+use super::words::{letter, strategy_words};
 use super::{paper, pictures};
 use crate::charts::axis::{date_of, plain_date};
 use crate::report::words::list;
@@ -27,7 +27,7 @@ pub(super) fn page(lesson: &Lesson, height: f64) -> Markup {
                 p.name { "Name" span.dots {} }
             }
             (site(lesson))
-            (plans(lesson))
+            (strategies(lesson))
             h2 { "When each gate is open" }
             (figure(&pictures::calendar(lesson)))
             (guesses(lesson))
@@ -104,13 +104,13 @@ fn flock(lesson: &Lesson) -> String {
     list(&said)
 }
 
-fn plans(lesson: &Lesson) -> Markup {
+fn strategies(lesson: &Lesson) -> Markup {
     html! {
-        div.plans {
-            @for plan in 0..2 {
+        div.strategies {
+            @for strategy in 0..2 {
                 p {
-                    strong { "Strategy " (letter(plan)) ", " (lesson.name(plan)) ". " }
-                    @for line in plan_words(&lesson.model, lesson.which[plan], lesson.units) { (typeset(&line)) " " }
+                    strong { "Strategy " (letter(strategy)) ", " (lesson.name(strategy)) ". " }
+                    @for line in strategy_words(&lesson.model, lesson.which[strategy], lesson.units) { (typeset(&line)) " " }
                 }
             }
         }
@@ -154,15 +154,15 @@ pub(super) fn words_height(lesson: &Lesson) -> f64 {
     const HEADING: f64 = 22.0;
     const BLANKS: f64 = 24.0;
     const QUESTION_GAP: f64 = 4.0;
-    const PLAN_GAP: f64 = 3.0;
+    const STRATEGY_GAP: f64 = 3.0;
     // The instruction to draw takes two lines at most, the last line one, and some air.
     const REST: f64 = 3.0 * TEXT.1 + 14.0;
     let text = |words: &str, across: f64| paper::words(words, across, TEXT.0, TEXT.1);
     let site = format!("{}. {}", lesson.model.name, setting(lesson));
     let site = text(&site, paper::ACROSS) + paper::words(&growing(lesson), paper::ACROSS, SMALL.0, SMALL.1);
-    let plan = |plan: usize| {
-        let words = plan_words(&lesson.model, lesson.which[plan], lesson.units).join(" ");
-        PLAN_GAP + text(&format!("Strategy A, {}. {words}", lesson.name(plan)), paper::ACROSS - 17.0)
+    let strategy = |strategy: usize| {
+        let words = strategy_words(&lesson.model, lesson.which[strategy], lesson.units).join(" ");
+        STRATEGY_GAP + text(&format!("Strategy A, {}. {words}", lesson.name(strategy)), paper::ACROSS - 17.0)
     };
     let question = |question: &Question| {
         let boxes: f64 = question.boxes.iter().map(|words| BOX.0 + BOX.1 * words.len() as f64).sum();
@@ -170,5 +170,5 @@ pub(super) fn words_height(lesson: &Lesson) -> f64 {
         text(&question.ask, paper::ACROSS - 36.0 - boxes) + blanks + QUESTION_GAP
     };
     let questions: f64 = lesson.questions.iter().map(question).sum();
-    HEADER + site + plan(0) + plan(1) + 2.0 * HEADING + questions + REST
+    HEADER + site + strategy(0) + strategy(1) + 2.0 * HEADING + questions + REST
 }

@@ -31,6 +31,6 @@ pub enum TopicAnswer {
 
 /// Of a hundred of a pest left without birds, how many are left under a strategy.
 #[must_use]
-pub fn left(luck: &SharedDraw, plan: usize, pest: usize) -> f64 {
-    100.0 * luck.plans[plan].ground.pests[pest] / luck.without.pests[pest]
+pub fn left(luck: &SharedDraw, strategy: usize, pest: usize) -> f64 {
+    100.0 * luck.strategies[strategy].ground.pests[pest] / luck.without.pests[pest]
 }

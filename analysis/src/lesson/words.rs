@@ -47,13 +47,13 @@ pub(super) fn asked(topic: Topic, model: &SiteModel) -> (String, Vec<String>, Ve
 }
 
 /// "A, by-eye".
-pub(super) fn label(model: &SiteModel, which: [usize; 2], plan: usize) -> String {
-    format!("{}, {}", letter(plan), model.strategies[which[plan]].name)
+pub(super) fn label(model: &SiteModel, which: [usize; 2], strategy: usize) -> String {
+    format!("{}, {}", letter(strategy), model.strategies[which[strategy]].name)
 }
 
 /// A or B.
-pub(super) fn letter(plan: usize) -> &'static str {
-    if plan == 0 { "A" } else { "B" }
+pub(super) fn letter(strategy: usize) -> &'static str {
+    if strategy == 0 { "A" } else { "B" }
 }
 
 /// "3 Jul 2027".
@@ -62,7 +62,7 @@ pub(super) fn day_words(start: Date, day: usize) -> String {
 }
 
 /// What a strategy does, and what the strategies do that it falls back on.
-pub(super) fn plan_words(model: &SiteModel, which: usize, units: Units) -> Vec<String> {
+pub(super) fn strategy_words(model: &SiteModel, which: usize, units: Units) -> Vec<String> {
     let said = falling_back(model, which);
     let first = does(model, which, units);
     let others =
