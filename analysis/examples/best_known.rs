@@ -1,9 +1,10 @@
-//! Mints `scenarios/problems/best.csv`: plays every plain strategy on every problem and keeps the
-//! best that holds. `.ci/mint` runs it; by hand, `cargo run --release -p analysis --example best_known`
+//! Makes `scenarios/problems/best.csv`: plays every plain strategy on every problem and keeps the
+//! best that holds. `.ci/update-golden` runs it; by hand, `cargo run --release -p analysis --example best_known`
 //! into another file first, since `best.csv` is part of what is built.
 
+use analysis::compare::{ComparePlan, compare};
 use analysis::experiment::Job;
-use analysis::score::{luck_digest, play};
+use analysis::score::{luck_digest, plan};
 use rayon::prelude::*;
 use scenarios::Library;
 use scenarios::problems::{PLAIN, Problem, problems, with_strategies};
@@ -24,13 +25,14 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
 
 fn line(problem: Problem, library: &Library) -> Result<String, Box<dyn std::error::Error>> {
     let model = with_strategies(problem, "plain.toml", PLAIN, library, &|_| Err(String::new()))?;
-    let mut best: Option<(String, f64)> = None;
-    for which in 0..model.strategies.len() {
-        let played = play(&model, SEED, which, &Job::unheard())?;
-        let (name, aim, holds) = (&played.names[0], played.aim[0].mean, played.verdict.standings[0].holds);
-        eprintln!("{} {name}: {aim:.2}{}", problem.name, if holds { "" } else { ", limits give way" });
-        if holds && best.as_ref().is_none_or(|(_, top)| aim > *top) {
-            best = Some((name.clone(), aim));
+    // All at once share the possible years and the runs without birds.
+    let which = (0..model.strategies.len()).collect();
+    let played = compare(&model, &ComparePlan { which, ..plan(&model, SEED, 0) }, None, &Job::unheard())?;
+    let mut best: Option<(&str, f64)> = None;
+    for ((name, aim), standing) in played.names.iter().zip(&played.aim).zip(&played.verdict.standings) {
+        eprintln!("{} {name}: {:.2}{}", problem.name, aim.mean, if standing.holds { "" } else { ", limits give way" });
+        if standing.holds && best.is_none_or(|(_, top)| aim.mean > top) {
+            best = Some((name, aim.mean));
         }
     }
     let (name, aim) = best.ok_or("no plain strategy keeps the limits")?;
