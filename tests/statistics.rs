@@ -1,6 +1,6 @@
 //! What `analysis/STATISTICS.md` shows is what its commands print. After a change that is meant:
-//! `REWRITE=1 cargo test --test statistics` puts the new outputs into the page (`.ci/mint` does that
-//! and mints all else).
+//! `REWRITE=1 cargo test --test statistics` puts the new outputs into the page (`.ci/update-golden` does that
+//! and all else).
 #![allow(clippy::unwrap_used)] // In tests a fault may end the run; helpers are not marked as tests.
 #![cfg(unix)]
 

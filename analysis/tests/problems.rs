@@ -1,5 +1,5 @@
 //! The open problem set is what `best.csv` says it is: frozen luck, and a best known that the named
-//! strategy reaches. After a meant change of the model or the library `.ci/mint` makes the file anew.
+//! strategy reaches. After a meant change of the model or the library `.ci/update-golden` makes the file anew.
 #![allow(clippy::unwrap_used)] // In tests a fault may end the run; helpers are not marked as tests.
 
 use analysis::experiment::Job;
@@ -19,5 +19,5 @@ fn the_luck_is_frozen_and_the_best_known_is_reached() {
             stale.push(problem.name);
         }
     }
-    assert!(stale.is_empty(), "best.csv is stale for {stale:?}: .ci/mint makes it anew");
+    assert!(stale.is_empty(), "best.csv is stale for {stale:?}: .ci/update-golden makes it anew");
 }
