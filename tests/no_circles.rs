@@ -7,9 +7,6 @@
 //! makes no use of the name itself. So a child that takes what its parent defines and a parent that
 //! calls the child are a ring; what both need belongs into a file beside them. What only tests build
 //! does not count. Names that macros make are not seen.
-//!
-//! `ALLOWED` holds the rings that are there still. It can only shrink: a ring on it that has gone, or
-//! is another, fails the test too.
 #![allow(clippy::unwrap_used)] // In tests a fault may end the run; helpers are not marked as tests.
 
 mod common;
@@ -22,18 +19,6 @@ mod tokens;
 
 use common::repository;
 use rings::{Imports, Ring};
-use std::collections::BTreeSet;
-
-/// Rings that wait to be broken.
-const ALLOWED: &[&[&str]] = &[
-    &["sim-engine/src/drivers.rs", "sim-engine/src/waiting.rs"],
-    &[
-        "sim-engine/src/plot/cover.rs",
-        "sim-engine/src/plot/dead_cover.rs",
-        "sim-engine/src/plot/look.rs",
-        "sim-engine/src/plot/plan.rs",
-    ],
-];
 
 /// The first file of every crate of the workspace.
 fn roots() -> Vec<String> {
@@ -49,7 +34,7 @@ fn imports_of(root: &str) -> Imports {
 }
 
 /// A ring with one path for each import in it.
-fn told(ring: &Ring, imports: &Imports) -> String {
+fn in_words(ring: &Ring, imports: &Imports) -> String {
     let mut words = format!("ring of {} files:", ring.len());
     for file in ring {
         for (other, path) in imports[file].iter().filter(|(other, _)| ring.contains(*other)) {
@@ -61,21 +46,12 @@ fn told(ring: &Ring, imports: &Imports) -> String {
 
 #[test]
 fn files_do_not_import_each_other() {
-    let allowed: BTreeSet<Ring> = ALLOWED.iter().map(|ring| ring.iter().map(|f| (*f).to_owned()).collect()).collect();
     let mut said = Vec::new();
-    let mut found = BTreeSet::new();
     for root in roots() {
         let imports = imports_of(&root);
         assert!(imports.len() > 10, "{root}: {} files import any", imports.len());
-        for ring in rings::rings(&imports) {
-            if !allowed.contains(&ring) {
-                said.push(told(&ring, &imports));
-            }
-            found.insert(ring);
-        }
+        said.extend(rings::rings(&imports).iter().map(|ring| in_words(ring, &imports)));
     }
-    let gone = allowed.difference(&found).map(|ring| format!("gone or another, take it from ALLOWED: {ring:?}"));
-    said.extend(gone);
     assert!(said.is_empty(), "\n{}", said.join("\n\n"));
 }
 

@@ -5,7 +5,8 @@ mod common;
 
 use common::*;
 use jiff::civil::date;
-use sim_engine::drivers::{Drivers, days_between};
+use sim_engine::dates::days_between;
+use sim_engine::drivers::Drivers;
 use sim_engine::gates::spec::StrategyKind;
 use sim_engine::ledger::flows::{Flow, FlowSet};
 use sim_engine::weather::DayWeather;

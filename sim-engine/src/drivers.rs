@@ -7,8 +7,9 @@ mod growers;
 pub use day::{DayDriver, GroundDay, OpenAir, PlantDay};
 pub use growers::{Grower, Plant, PlotSlots};
 
+use crate::dates::days_since_solstice;
 use crate::math::{exp, hazard_to_prob, pow};
-use crate::site::{Site, When};
+use crate::site::Site;
 use crate::species::{Canopy, ProcessParams, Thermometer};
 use crate::waiting::waiting;
 use crate::weather::degree_days::{CutOff, single_sine};
@@ -16,7 +17,6 @@ use crate::weather::et0::reference_et0_mm;
 use crate::weather::snow::{SnowPack, SnowParams};
 use crate::weather::soil_temperature::{SoilDay, SoilTemperature, SurfaceParams, damping_depth_m};
 use crate::weather::{DayWeather, humidity, radiation};
-use jiff::civil::Date;
 
 /// Thermal diffusivity of moist garden soil, m²/s (Campbell & Norman 1998, from memory).
 const DIFFUSIVITY: f64 = 0.5e-6;
@@ -318,45 +318,9 @@ pub fn canopy_in_leaf(canopy: &Canopy, since_solstice: i32) -> bool {
     canopy.evergreen || (day >= canopy.params.leaf_out && day < canopy.params.leaf_fall)
 }
 
-/// Days since the last winter solstice: 21 December in the north, 21 June in the south.
-#[must_use]
-pub fn days_since_solstice(date: Date, latitude_deg: f64) -> i32 {
-    let month = if latitude_deg >= 0.0 { 12 } else { 6 };
-    let this_year = jiff::civil::date(date.year(), month, 21);
-    let solstice = if date >= this_year { this_year } else { jiff::civil::date(date.year() - 1, month, 21) };
-    days_between(solstice, date)
-}
-
-/// Whole days from `from` to `to`, negative if `to` is earlier.
-#[must_use]
-pub fn days_between(from: Date, to: Date) -> i32 {
-    let span = to.duration_since(from);
-    (span.as_secs() / 86_400) as i32
-}
-
-/// The first date of `when` on or after `date`; `None` where it never comes again.
-#[must_use]
-pub fn next_on_or_after(when: When, date: Date) -> Option<Date> {
-    match when {
-        When::On(on) => (on >= date).then_some(on),
-        When::Yearly { month, day } => {
-            let here = in_year(month, day, date.year());
-            Some(if here >= date { here } else { in_year(month, day, date.year() + 1) })
-        }
-    }
-}
-
-/// A day of a year; 29 February falls back to the 28th.
-pub(crate) fn in_year(month: i8, day: i8, year: i16) -> Date {
-    Date::new(year, month, day)
-        .or_else(|_| Date::new(year, month, day - 1))
-        .unwrap_or_else(|_| jiff::civil::date(year, month, 28))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use jiff::civil::date;
 
     #[test]
     fn beta_response_peaks_at_the_best_temperature() {
@@ -367,20 +331,5 @@ mod tests {
         // At 10 C with base 1, best 19, ceiling 33: (23/14) (9/18)^(18/14).
         let want = 23.0 / 14.0 * libm::pow(0.5, 18.0 / 14.0);
         assert!((beta_response(10.0, 1.0, 19.0, 33.0) - want).abs() < 1e-13);
-    }
-
-    #[test]
-    fn solstice_counts_in_either_hemisphere() {
-        assert_eq!(days_since_solstice(date(2027, 3, 1), 50.0), 70);
-        assert_eq!(days_since_solstice(date(2027, 12, 21), 50.0), 0);
-        assert_eq!(days_since_solstice(date(2027, 8, 30), -35.0), 70);
-    }
-
-    #[test]
-    fn yearly_dates_come_again_and_leap_days_fall_back() {
-        let when = When::Yearly { month: 2, day: 29 };
-        assert_eq!(next_on_or_after(when, date(2027, 1, 1)), Some(date(2027, 2, 28)));
-        assert_eq!(next_on_or_after(when, date(2027, 3, 1)), Some(date(2028, 2, 29)));
-        assert_eq!(next_on_or_after(When::On(date(2027, 1, 1)), date(2027, 1, 2)), None);
     }
 }

@@ -13,7 +13,7 @@ mod testing;
 
 pub mod agenda;
 pub mod birds_day;
-pub mod calendar;
+pub mod dates;
 pub mod drivers;
 pub mod flock;
 pub mod gates;
@@ -23,6 +23,7 @@ pub mod measures;
 pub mod parameters;
 pub mod plot;
 pub mod run;
+pub mod schedule;
 pub mod simd;
 pub mod site;
 pub mod species;

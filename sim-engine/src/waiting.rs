@@ -3,7 +3,7 @@
 //! Raw manure to harvest: 120 days where the edible part touches the soil, else 90 (USDA NOP,
 //! 7 CFR 205.203(c)); the site's rules may ask for more, or with a written reason for less.
 
-use crate::drivers::{days_between, in_year, next_on_or_after};
+use crate::dates::{days_between, in_year, next_on_or_after};
 use crate::site::{HarvestWindow, Site, When};
 use jiff::ToSpan;
 use jiff::civil::Date;

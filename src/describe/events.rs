@@ -1,6 +1,6 @@
 //! What happens to the whole site.
 
-use super::calendar::spoken;
+use super::plot_dates::spoken;
 use crate::text::TextPage;
 use scenarios::SiteModel;
 use sim_engine::site::{SiteEvent, SiteEventKind};

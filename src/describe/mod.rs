@@ -1,8 +1,8 @@
 //! A site said back in plain words: what the program understood.
 
-pub mod calendar;
 mod events;
 mod judged;
+pub mod plot_dates;
 mod plots;
 mod site;
 

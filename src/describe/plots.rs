@@ -1,6 +1,6 @@
 //! Each plot: ground, beds and crops, weeds, pests, canopy, guards, care, waiting periods.
 
-use super::calendar::{open_seasons, shut_from, spoken, waiting_days};
+use super::plot_dates::{open_seasons, shut_from, spoken, waiting_days};
 use super::site::between;
 use crate::text::{TextPage, counted};
 use analysis::report::words::list;

@@ -1,6 +1,6 @@
 //! Place, run, weather, yard, house, birds and rules.
 
-use super::calendar::{spoken, spoken_date};
+use super::plot_dates::{spoken, spoken_date};
 use crate::text::{TextPage, counted};
 use analysis::report::words::list;
 use analysis::units::{Units, short};

@@ -1,7 +1,7 @@
 //! Scales: numbers and dates to px, with round ticks.
 
-use jiff::ToSpan;
 use jiff::civil::Date;
+use sim_engine::dates::date_of;
 
 /// A straight scale from values to px. Its ends are always finite and apart.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -106,12 +106,6 @@ pub fn months(start: Date, days: usize) -> Vec<DateTick> {
         .filter(|(_, date)| date.day() == 1)
         .map(|(day, date)| DateTick { day, new_year: date.month() == 1, date })
         .collect()
-}
-
-/// The date `day` days after `start`.
-#[must_use]
-pub fn date_of(start: Date, day: usize) -> Date {
-    start.saturating_add(i64::try_from(day).unwrap_or(i64::MAX).min(1_000_000).days())
 }
 
 /// "Mar".

@@ -3,11 +3,12 @@
 //! Median, the middle half (25–75 %) and 5–95 %; one panel a plot or strategy.
 
 use super::Chart;
-use super::axis::{DateTick, Scale, date_of, month_name, months, number, plain_date};
+use super::axis::{DateTick, Scale, month_name, months, number, plain_date};
 use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
 use super::frame::{Heading, Key};
 use super::theme::{EDGE, GRID, INK, LINE, MARGIN, Rgb, SOFT_INK, TEXT, WIDTH, series};
 use jiff::civil::Date;
+use sim_engine::dates::date_of;
 
 const PANEL: f64 = 112.0;
 const PANEL_GAP: f64 = 14.0;

@@ -2,10 +2,11 @@
 //!
 //! Printed 188 mm wide, text of 13 px comes out at 12 pt.
 
-use super::axis::{date_of, month_name, months};
+use super::axis::{month_name, months};
 use super::canvas::{Pen, Side, Stroke, Type, text_width};
 use super::theme::{GRID, MARGIN, WIDTH};
 use jiff::civil::Date;
+use sim_engine::dates::date_of;
 
 /// Size of text, px.
 pub const TEXT: f64 = 13.0;

@@ -11,7 +11,7 @@ pub use data::{StripData, StripRow};
 pub use events::{Mark, SpanKind};
 
 use super::Chart;
-use super::axis::{date_of, month_name, months, plain_date};
+use super::axis::{month_name, months, plain_date};
 use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
 use super::frame::{Heading, Key};
 use super::theme::{COVER_STEPS, EDGE, GRID, INK, LINE, PAPER, SOFT_INK, TEXT, cover_colour, cover_step};
@@ -19,6 +19,7 @@ use data::{BAND, GATE, GATE_GAP, MARK_LANE, SPAN_LANE};
 use events::MARK_RADIUS;
 use jiff::civil::Date;
 use layout::{LaneRow, Panel, StripLayout};
+use sim_engine::dates::date_of;
 use std::ops::Range;
 
 /// Draws the strip.

@@ -5,9 +5,10 @@ use super::markup::{figure, typeset};
 use super::questions::Question;
 use super::words::{letter, strategy_words};
 use super::{paper, pictures};
-use crate::charts::axis::{date_of, plain_date};
+use crate::charts::axis::plain_date;
 use crate::report::words::list;
 use maud::{Markup, html};
+use sim_engine::dates::date_of;
 
 /// Size of text and height of a line as `lesson.css` has them, px.
 const TEXT: (f64, f64) = (16.0, 19.0);

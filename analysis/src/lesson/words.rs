@@ -1,11 +1,12 @@
 //! The questions in words that lean to neither side, and the strategies in plain sentences.
 
 use super::topic::Topic;
-use crate::charts::axis::{date_of, plain_date};
+use crate::charts::axis::plain_date;
 use crate::report::describe::{falling_back, what_it_does};
 use crate::units::Units;
 use jiff::civil::Date;
 use scenarios::SiteModel;
+use sim_engine::dates::date_of;
 use sim_engine::measures::Measure;
 
 /// A question, its boxes and its blanks.

@@ -3,7 +3,7 @@
 use super::compared::CompareView;
 use super::words::{figure, typeset};
 use crate::charts::Chart;
-use crate::charts::axis::{date_of, month_name};
+use crate::charts::axis::month_name;
 use crate::charts::fan::{FanData, FanPanel, fan};
 use crate::experiment::ArmId;
 use crate::run_detail::{EVERY_DAYS, Quantity, RunDetail, Weekly};
@@ -11,6 +11,7 @@ use crate::season::Season;
 use crate::stats::quantiles::{Spread, spread};
 use crate::units::Units;
 use scenarios::SiteModel;
+use sim_engine::dates::date_of;
 
 /// Name with unit, and the unit the engine counts in.
 fn what(quantity: Quantity, units: Units) -> (String, &'static str) {

@@ -5,11 +5,12 @@ use super::page::{Part, figure as picture};
 use super::watch;
 use super::words::typeset;
 use crate::charts::Chart;
-use crate::charts::axis::{date_of, plain_date};
+use crate::charts::axis::plain_date;
 use crate::diary::DiaryLine;
 use crate::report::describe::in_full;
 use crate::units::Units;
 use maud::{Markup, html};
+use sim_engine::dates::date_of;
 
 /// Days whose moves are listed.
 const DAYS: usize = 84;

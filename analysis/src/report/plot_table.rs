@@ -2,12 +2,13 @@
 
 use super::compared::CompareView;
 use super::words::{BLANK, figure, typeset, unit};
-use crate::charts::axis::{date_of, plain_date};
+use crate::charts::axis::plain_date;
 use crate::experiment::ArmId;
 use crate::experiment::{DrawOutcome, Outcome};
 use crate::run_detail::PlotFigures;
 use crate::stats::quantiles::spread;
 use maud::{Markup, html};
+use sim_engine::dates::date_of;
 use sim_engine::site::Site;
 use sim_engine::summary::PlotSummary;
 

@@ -4,7 +4,7 @@ use super::compared::{ByName, CompareView};
 use super::page::{Part, figure as picture, plot_id};
 use super::plot_table::{PlotOutcome, table};
 use super::words::{figure, typeset};
-use crate::charts::axis::{date_of, plain_date};
+use crate::charts::axis::plain_date;
 use crate::experiment::ArmId;
 use crate::report::cautions::NITROGEN_RULE_KG_HA;
 use crate::run_detail::{NitrogenPath, Waits};
@@ -12,6 +12,7 @@ use crate::season::LikelySeason;
 use crate::stats::quantiles::{Spread, spread};
 use maud::{Markup, html};
 use sim_engine::agenda::Event;
+use sim_engine::dates::date_of;
 use sim_engine::site::{Plot, When};
 
 pub(super) fn part(view: &CompareView<'_>, chart: &ByName<'_>) -> Part {

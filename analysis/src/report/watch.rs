@@ -2,7 +2,7 @@
 
 use super::compared::CompareView;
 use super::words::{figure, held, typeset};
-use crate::charts::axis::{date_of, month_name, plain_date};
+use crate::charts::axis::{month_name, plain_date};
 use crate::experiment::ArmId;
 use crate::run_detail::{EVERY_DAYS, Quantity};
 use crate::season::LikelySeason;
@@ -10,6 +10,7 @@ use crate::stats::quantiles::quantile;
 use crate::wording::limit_in_words;
 use maud::{Markup, html};
 use sim_engine::agenda::Event;
+use sim_engine::dates::date_of;
 
 pub(super) fn list(view: &CompareView<'_>) -> Markup {
     let mut points: Vec<String> = weakest(view).into_iter().collect();

@@ -1,7 +1,7 @@
 //! Stays, rests, cleaning up after crops and the harvest that the waiting period allows.
 
-use crate::charts::axis::date_of;
 use jiff::civil::Date;
+use sim_engine::dates::date_of;
 use sim_engine::run::recorder::DayView;
 use sim_engine::site::{HarvestWindow, Site, When};
 

@@ -21,7 +21,7 @@
 //! # Parameters
 //!
 //! ```text
-//! BirdNumbers  body_mass [kg], gain [g/d], egg_mass [g/d]
+//! BirdParams  body_mass [kg], gain [g/d], egg_mass [g/d]
 //! ```
 
 /// Metabolisable energy need, kcal a day (NRC 1994, note on laying hens; equation from

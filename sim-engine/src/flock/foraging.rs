@@ -25,7 +25,7 @@
 //! # Parameters
 //!
 //! ```text
-//! ProcessNumbers  green_pull [-], intake_half [g/m2], plot_pull [-], insect_pull [-], distance_scale [m]
+//! ProcessParams  green_pull [-], intake_half [g/m2], plot_pull [-], insect_pull [-], distance_scale [m]
 //!                 by the birds (birds_day.rs): home_pull [m], yard_pull [-]
 //! ```
 

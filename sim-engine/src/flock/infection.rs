@@ -19,7 +19,7 @@
 //! # Parameters
 //!
 //! ```text
-//! ProcessNumbers  worm_half_life [d], worm_half_uptake [1/bird-day], worm_background [-]
+//! ProcessParams  worm_half_life [d], worm_half_uptake [1/bird-day], worm_background [-]
 //! ```
 
 use crate::species::ProcessParams;

@@ -26,10 +26,10 @@
 //! # Parameters
 //!
 //! ```text
-//! BirdNumbers  ranging_share [-], green_intake [g/d], scratching [m2/bird-day], insect_search [m2/bird-day],
+//! BirdParams  ranging_share [-], green_intake [g/d], scratching [m2/bird-day], insect_search [m2/bird-day],
 //!              seed_search [m2/bird-day], treading [m2/bird-day], nitrogen [g/d], phosphorus [g/d], solids [g/d],
 //!              body_mass [kg], gain [g/d], egg_mass [g/d], space_rule [m2]
-//! PestNumbers  search_soil [m2/bird-day], search_emerging [m2/bird-day], search_dropping [m2/bird-day]
+//! PestParams  search_soil [m2/bird-day], search_emerging [m2/bird-day], search_dropping [m2/bird-day]
 //! ```
 
 use crate::flock::energy::metabolic_mass;

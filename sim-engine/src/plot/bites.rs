@@ -34,12 +34,12 @@
 //! # Parameters
 //!
 //! ```text
-//! CoverNumbers    preference [-], out_of_reach [g/m2], scratch_loss [-]
-//! WeedNumbers     preference [-], out_of_reach [g/m2], scratch_loss [-], scratch_loss_young [-], surface_share [-], seed_mass [g]
-//! CreeperNumbers  preference [-], out_of_reach [g/m2], scratch_loss [-]
-//! CropNumbers     preference [-], scratch_loss [-], residue_preference [-], residue_scratch_loss [-]
+//! CoverParams    preference [-], out_of_reach [g/m2], scratch_loss [-]
+//! WeedParams     preference [-], out_of_reach [g/m2], scratch_loss [-], scratch_loss_young [-], surface_share [-], seed_mass [g]
+//! CreeperParams  preference [-], out_of_reach [g/m2], scratch_loss [-]
+//! CropParams     preference [-], scratch_loss [-], residue_preference [-], residue_scratch_loss [-]
 //! of all these    nitrogen_content [g/g], phosphorus_content [g/g]
-//! ProcessNumbers  intake_half [g/m2], mix_in [-], soil_thrown [kg/m2]
+//! ProcessParams  intake_half [g/m2], mix_in [-], soil_thrown [kg/m2]
 //! ```
 
 use crate::ledger::flows::Flow;

@@ -25,12 +25,13 @@
 //! # Parameters
 //!
 //! ```text
-//! CoverNumbers, WeedNumbers, CreeperNumbers, CropNumbers  cover_per_mass [m2/g]
-//! ProcessNumbers                                          dead_cover_per_mass [m2/g], nitrogen_half [kg/ha]
+//! CoverParams, WeedParams, CreeperParams, CropParams  cover_per_mass [m2/g]
+//! ProcessParams                                          dead_cover_per_mass [m2/g], nitrogen_half [kg/ha]
 //! ```
 
 use crate::drivers::{Drivers, GroundDay, PlantDay, PlotSlots};
 use crate::plot::plan::{SitePlan, ZonePlan};
+use crate::plot::recovery::recovery;
 use crate::simd::Real;
 use crate::site::Plot;
 use crate::species::{CanopyParams, CoverParams, CreeperParams, CropParams, PestParams, ProcessParams, WeedParams};
@@ -179,13 +180,6 @@ impl<F: Real> ZoneRates<F> {
     }
 }
 
-/// How far a sward has recovered: rested share plus boxes weighted by (j/4)².
-#[inline(always)]
-#[must_use]
-pub fn recovery<F: Real>(bitten: &[F; 4], rested: F) -> F {
-    rested + (bitten[1] + bitten[2] * 4.0 + bitten[3] * 9.0) * (1.0 / 16.0)
-}
-
 /// FAO-56 Ks (eq. 84) with the depletion fraction adjusted for demand (Table 22 note:
 /// p + 0.04 (5 − ETc), 0.1 to 0.8).
 #[inline(always)]
@@ -249,18 +243,6 @@ mod tests {
             assert_eq!(water_factor(1.01 * dry, 160.0, p, demand), 1.0);
         }
         assert_eq!(water_factor(0.0, 160.0, 0.5, 5.0), 0.0);
-    }
-
-    /// Box j of four counts (j/4)²: 0, 1/16, 1/4, 9/16; what is rested counts whole.
-    #[test]
-    fn recovery_rises_with_the_square_of_time_since_the_bite() {
-        for (j, want) in [0.0, 0.0625, 0.25, 0.5625].into_iter().enumerate() {
-            let mut bitten = [0.0; 4];
-            bitten[j] = 1.0;
-            same(recovery(&bitten, 0.0), want);
-        }
-        same(recovery(&[0.0; 4], 1.0), 1.0);
-        same(recovery(&[0.2; 4], 0.2), 0.2 * 1.875);
     }
 
     /// The zone is seen as it stands: sums of plants, FAO-56's Ks, half of growth at `nitrogen_half` = 4 kg/ha.

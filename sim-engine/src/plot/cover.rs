@@ -32,7 +32,7 @@
 //! # Parameters
 //!
 //! ```text
-//! CoverNumbers  growth_rate [1/d], capacity [g/m2], bitten_growth [-], recovery_days [d], bite_spread [-],
+//! CoverParams  growth_rate [1/d], capacity [g/m2], bitten_growth [-], recovery_days [d], bite_spread [-],
 //!               touch_setback [-], crown_regrowth [g/m2/d], crown_scratch_loss [-], crown_death [1/d],
 //!               crown_recovery [1/d], fixed_share [-], out_of_reach [g/m2], nitrogen_content [g/g],
 //!               phosphorus_content [g/g]
@@ -41,12 +41,11 @@
 use crate::ledger::flows::Flow;
 use crate::plot::context::{ZoneContext, ZoneRates};
 use crate::plot::dead_cover;
+use crate::plot::recovery::GOOD_GROWTH;
 use crate::simd::Real;
 use crate::species::CoverParams;
-use crate::state::{BOXES, Zone};
+use crate::state::Zone;
 
-/// Growth (against the best) at which bitten sward recovers in `recovery_days` (calibrated).
-const GOOD_GROWTH: f64 = 0.6;
 /// Fastest recovery against that (calibrated).
 const FASTEST_RECOVERY: f64 = 1.3;
 /// Cover mass at which regrowth from crowns ends, g/m² (calibrated).
@@ -95,13 +94,6 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &Zone
     dead_cover::add(zone, aged, n.nitrogen_content, n.phosphorus_content);
 }
 
-/// Share of a box that moves on in a day, per growth factor, for sward that recovers in this
-/// many days of good growth.
-#[must_use]
-pub fn recovery_per_growth(recovery_days: f64) -> f64 {
-    BOXES as f64 / recovery_days / GOOD_GROWTH
-}
-
 /// Boxes advance with good growth.
 #[inline(always)]
 fn recover<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &ZoneContext<F>) {
@@ -135,6 +127,7 @@ pub fn dig_in(zone: &mut Zone, n: &CoverParams) -> f64 {
 mod tests {
     use super::*;
     use crate::drivers::PlantDay;
+    use crate::plot::recovery::recovery_per_growth;
     use crate::testing::{Garden, SWARD, at_ease, hazard_to_prob, near, same};
 
     /// A garden on a day of this growth for all plants.

@@ -26,7 +26,7 @@
 //! # Parameters
 //!
 //! ```text
-//! CreeperNumbers  growth_rate [1/d], crowding [-], shooting_rate [1/d], reserve_share [-], reserve_room [g/m2],
+//! CreeperParams  growth_rate [1/d], crowding [-], shooting_rate [1/d], reserve_share [-], reserve_room [g/m2],
 //!                 nitrogen_content [g/g], phosphorus_content [g/g]
 //! ```
 

@@ -27,8 +27,8 @@
 //! # Parameters
 //!
 //! ```text
-//! ProcessNumbers  humus_share [-]
-//! CanopyNumbers   fruit_from [d], fruit_to [d], fruit_fall [g/m2], nitrogen_content [g/g], phosphorus_content [g/g]
+//! ProcessParams  humus_share [-]
+//! CanopyParams   fruit_from [d], fruit_to [d], fruit_fall [g/m2], nitrogen_content [g/g], phosphorus_content [g/g]
 //! ```
 
 use crate::ledger::flows::Flow;

@@ -22,7 +22,7 @@
 //! # Parameters
 //!
 //! ```text
-//! ProcessNumbers  insect_renewal [g/m2/d]
+//! ProcessParams  insect_renewal [g/m2/d]
 //! ```
 
 use crate::ledger::flows::Flow;

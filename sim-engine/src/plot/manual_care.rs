@@ -25,8 +25,8 @@
 //! # Parameters
 //!
 //! ```text
-//! CanopyNumbers                             leaf_litter [g/m2], nitrogen_content [g/g], phosphorus_content [g/g]
-//! CoverNumbers, WeedNumbers, CreeperNumbers nitrogen_content [g/g], phosphorus_content [g/g]
+//! CanopyParams                             leaf_litter [g/m2], nitrogen_content [g/g], phosphorus_content [g/g]
+//! CoverParams, WeedParams, CreeperParams nitrogen_content [g/g], phosphorus_content [g/g]
 //! ```
 
 use crate::ledger::flows::Flow;

@@ -15,6 +15,7 @@ pub mod nutrients;
 pub mod pests;
 pub mod plan;
 pub mod predation;
+pub mod recovery;
 pub mod seen;
 pub mod step;
 pub mod water;

@@ -31,7 +31,7 @@
 //! # Parameters
 //!
 //! ```text
-//! ProcessNumbers  uric_share [-], volatilised [-], rain_nitrogen [kg/ha/d], nitrate_share [-]
+//! ProcessParams  uric_share [-], volatilised [-], rain_nitrogen [kg/ha/d], nitrate_share [-]
 //! ```
 
 use crate::ledger::flows::Flow;

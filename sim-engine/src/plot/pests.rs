@@ -38,7 +38,7 @@
 //! # Parameters
 //!
 //! ```text
-//! PestNumbers  emergence [C d], emergence_spread [C d], rise_lead [C d], two_winter_share [-], reach_resting [-],
+//! PestParams  emergence [C d], emergence_spread [C d], rise_lead [C d], two_winter_share [-], reach_resting [-],
 //!              reach_risen [-], search_soil [m2/bird-day], handling_time [bird-day], crowding [m2],
 //!              resting_from [d], damage_per_larva [m2]
 //!              by the step (plan.rs): adult_life [d], death_adult [1/d], death_soil [1/d], death_above_ground [1/d],

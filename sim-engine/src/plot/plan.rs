@@ -28,21 +28,21 @@
 //! # Parameters
 //!
 //! ```text
-//! SoilNumbers    field_capacity [m3/m3], wilting_point [m3/m3], saturation_room [mm], drainage_rate [1/d],
+//! SoilParams    field_capacity [m3/m3], wilting_point [m3/m3], saturation_room [mm], drainage_rate [1/d],
 //!                curve_number_good [-], curve_number_bare [-], nitrogen_supply [kg/ha/d], organic_nitrogen [kg/ha]
-//! CoverNumbers   rooting_depth [m], depletion_fraction [-], capacity [g/m2], recovery_days [d]
-//! CropNumbers    rooting_depth [m], depletion_fraction [-]
-//! CanopyNumbers  shade_bare [-], shade_in_leaf [-]
-//! WeedNumbers    death_mature [1/d], days_to_mature [C d], bank_death [1/yr], bank_death_disturbed [1/yr],
+//! CoverParams   rooting_depth [m], depletion_fraction [-], capacity [g/m2], recovery_days [d]
+//! CropParams    rooting_depth [m], depletion_fraction [-]
+//! CanopyParams  shade_bare [-], shade_in_leaf [-]
+//! WeedParams    death_mature [1/d], days_to_mature [C d], bank_death [1/yr], bank_death_disturbed [1/yr],
 //!                seeds_blown_in [1/m2/yr]
-//! PestNumbers    adult_life [d], death_adult [1/d], death_soil [1/d], death_above_ground [1/d], emergence_spread [C d],
+//! PestParams    adult_life [d], death_adult [1/d], death_soil [1/d], death_above_ground [1/d], emergence_spread [C d],
 //!                eggs_per_adult [1], egg_to_drop [C d], summer_soil [C d], fly_in [1/m2/d], mixing [1/d]
-//! ProcessNumbers uptake_share [-], settling [1/d], firm_loosening [1/d], residue_fall [1/d], seed_deepening [1/d],
+//! ProcessParams uptake_share [-], settling [1/d], firm_loosening [1/d], residue_fall [1/d], seed_deepening [1/d],
 //!                leaching_depth_water [mm], distance_scale [m]
 //! ```
 
 use crate::flock::foraging::nearness;
-use crate::plot::cover::recovery_per_growth;
+use crate::plot::recovery::recovery_per_growth;
 use crate::simd::soa::soa;
 use crate::site::{Plot, Site};
 use crate::species::{

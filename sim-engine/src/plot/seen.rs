@@ -20,7 +20,7 @@
 //! # Parameters
 //!
 //! ```text
-//! ProcessNumbers  weed_visible [m2/g]
+//! ProcessParams  weed_visible [m2/g]
 //! ```
 
 use crate::plot::plan::ZonePlan;

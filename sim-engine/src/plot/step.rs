@@ -27,8 +27,8 @@
 //! # Parameters
 //!
 //! ```text
-//! CoverNumbers   fixed_share [-]
-//! WeedNumbers, CreeperNumbers  yield_loss_per_mass [m2/g]
+//! CoverParams   fixed_share [-]
+//! WeedParams, CreeperParams  yield_loss_per_mass [m2/g]
 //! of all plants  nitrogen_content [g/g], phosphorus_content [g/g]
 //!                by the step (plan.rs): uptake_share [-], settling [1/d], firm_loosening [1/d]
 //! ```

@@ -31,7 +31,7 @@
 //! # Parameters
 //!
 //! ```text
-//! ProcessNumbers  crop_coefficient_bare [-], crop_coefficient_full [-]
+//! ProcessParams  crop_coefficient_bare [-], crop_coefficient_full [-]
 //!                 by zone (plan.rs): available water and saturation_room [mm], drainage_rate [1/d], curve_number_good [-],
 //!                 curve_number_bare [-], depletion_fraction [-];  by canopy: water_use [-]
 //! ```

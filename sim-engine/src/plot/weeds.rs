@@ -31,7 +31,7 @@
 //! # Parameters
 //!
 //! ```text
-//! WeedNumbers  growth_rate [1/d], crowding [-], seeds_per_mass [1/g/d], seed_mass [g], lost_before_bank [-],
+//! WeedParams  growth_rate [1/d], crowding [-], seeds_per_mass [1/g/d], seed_mass [g], lost_before_bank [-],
 //!              emergence_rate [1/(C d)], emergence_disturbance [-], emergence_cover [-], seedling_mass [g],
 //!              nitrogen_content [g/g], phosphorus_content [g/g]
 //!              by the step (plan.rs): days_to_mature [C d], death_mature [1/d], bank_death [1/yr],

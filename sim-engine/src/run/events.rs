@@ -1,11 +1,12 @@
 //! What each event does to the world.
 
 use crate::agenda::Event;
-use crate::calendar::{date_after, put_after_solstice, put_again, put_care_again, put_when};
+use crate::dates::{days_between, next_on_or_after};
 use crate::ledger::flows::{Flow, SiteFlow};
 use crate::plot::{crops, manual_care, pests};
 use crate::run::world::{World, zone_context};
 use crate::run::zone_editor::ZoneEditor;
+use crate::schedule::{date_after, put_after_solstice, put_again, put_care_again, put_when};
 use crate::site::{Site, SiteEventKind, Task, When};
 use crate::state::{KG_HA, PestHere};
 
@@ -86,8 +87,8 @@ fn order_begins(world: &mut World, day: usize, event: usize) {
     if let Some(until) = e.until {
         // Begun before the run: its end is the next one from today.
         let today = world.drivers.days[day].date;
-        if let Some(last) = crate::drivers::next_on_or_after(until, today) {
-            let days = crate::drivers::days_between(today, last) as usize;
+        if let Some(last) = next_on_or_after(until, today) {
+            let days = days_between(today, last) as usize;
             world.agenda.put(day + days + 1, Event::OrderEnds);
         }
     }
@@ -211,7 +212,7 @@ fn harvest_begins(world: &mut World, day: usize, plot: usize) {
     let today = world.drivers.days[day].date;
     let starts_today = site.plots[plot].grounds.iter().flat_map(|g| &g.crops).filter_map(|c| c.harvest);
     for window in starts_today {
-        let today_is = crate::drivers::next_on_or_after(window.from, today) == Some(today);
+        let today_is = next_on_or_after(window.from, today) == Some(today);
         if today_is {
             put_again(world, window.from, day, Event::HarvestBegins { plot });
         }
@@ -223,7 +224,7 @@ fn harvest_ends(world: &mut World, ground: &mut ZoneEditor, day: usize, [plot, b
     let plan = &site.plots[plot].grounds[bed].crops[crop];
     let today = world.drivers.days[day].date;
     if let Some(window) = plan.harvest
-        && crate::drivers::next_on_or_after(window.to, today) == Some(today)
+        && next_on_or_after(window.to, today) == Some(today)
     {
         put_again(world, window.to, day, Event::HarvestEnds { plot, ground: bed, crop });
     }
@@ -264,7 +265,7 @@ fn crop_out(world: &mut World, ground: &mut ZoneEditor, day: usize, [plot, bed, 
     let site = world.site;
     let plan = &site.plots[plot].grounds[bed].crops[crop];
     let today = world.drivers.days[day].date;
-    if crate::drivers::next_on_or_after(plan.to, today) == Some(today) {
+    if next_on_or_after(plan.to, today) == Some(today) {
         put_again(world, plan.to, day, Event::CropOut { plot, ground: bed, crop });
     }
     if plan.harvest.is_none() {
@@ -383,8 +384,8 @@ fn gate_set(world: &mut World, day: usize, plot: usize, event: usize) {
     let today = world.drivers.days[day].date;
     match e.until {
         Some(until) => {
-            if let Some(last) = crate::drivers::next_on_or_after(until, today) {
-                let days = crate::drivers::days_between(today, last) as usize;
+            if let Some(last) = next_on_or_after(until, today) {
+                let days = days_between(today, last) as usize;
                 world.agenda.put(day + days + 1, Event::GateFree { plot });
             }
         }

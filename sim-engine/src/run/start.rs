@@ -2,7 +2,6 @@
 //! agenda.
 
 use crate::agenda::Agenda;
-use crate::calendar;
 use crate::drivers::{Drivers, OpenAir};
 use crate::flock::infection::follow;
 use crate::flock::party::{GroupState, Party};
@@ -13,6 +12,7 @@ use crate::plot::seen::PlotSeen;
 use crate::run::options::RunOptions;
 use crate::run::world::{AirToday, LONG_AGO, PlotBirds, RunError, World};
 use crate::run::zone_editor::ZoneEditor;
+use crate::schedule;
 use crate::site::{Plot, Site};
 use crate::state::{BOXES, Creeper, GroundState, HeapState, PestHere, PlotMemory, Weed, YardState, Zone, ZoneState};
 
@@ -69,7 +69,7 @@ pub fn start<'a>(
     };
     let mut scratch = ZoneState::for_any_zone(&world.plan, &ground);
     let mut editor = ZoneEditor::new(&mut ground, &mut scratch);
-    calendar::fill(&mut world, &mut editor, options.birds);
+    schedule::fill(&mut world, &mut editor, options.birds);
     for zone in 0..world.plan.zones.len() {
         editor.edit(&world.plan, zone, |state| world.see_zone(zone, state));
     }

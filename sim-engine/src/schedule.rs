@@ -1,7 +1,7 @@
 //! Puts the site's dates on the agenda, and puts each again when it has happened.
 
 use crate::agenda::Event;
-use crate::drivers::{days_between, days_since_solstice, next_on_or_after};
+use crate::dates::{days_between, days_since_solstice, going_on, next_on_or_after};
 use crate::run::world::World;
 use crate::run::zone_editor::ZoneEditor;
 use crate::site::{SiteEventKind, When};
@@ -76,17 +76,6 @@ pub fn put_after_solstice(world: &mut World, days: f64, from: Date, event: Event
 #[must_use]
 pub fn date_after(world: &World, day: usize) -> Date {
     world.drivers.days[day].date.saturating_add(1.day())
-}
-
-/// Whether `[from, to]` is going on at `date`; the day it began is then past.
-#[must_use]
-pub fn going_on(from: When, to: When, date: Date) -> bool {
-    let Some(end) = next_on_or_after(to, date) else { return false };
-    match from {
-        When::On(begin) => begin < date,
-        // The next beginning comes after the next end: the last one is behind us.
-        When::Yearly { .. } => next_on_or_after(from, date).is_none_or(|begin| begin > end),
-    }
 }
 
 fn groups(world: &mut World) {
