@@ -43,7 +43,7 @@
 //! ```
 
 use crate::flows::{Books, Flow};
-use crate::kinds::CropNumbers;
+use crate::kinds::{CropNumbers, WeedNumbers};
 use crate::lanes::laned::laned;
 use crate::lanes::{Mask, Real};
 use crate::plot::look::Surroundings;
@@ -260,34 +260,8 @@ fn bite_weeds<F: Real>(
 ) {
     for (weed, &(kind, _)) in weeds.iter_mut().zip(&around.plot.weeds) {
         let n = &around.weeds[kind];
-        let mass = weed.mass();
-        let grows = mass.above(0.0);
-        if grows.any() {
-            let reached = ((mass - n.out_of_reach).or_zero() / mass).where_(grows) * table.exposed;
-            let bitten = reached * table.share(n.preference);
-            let eaten = mass * bitten;
-            // Of each age the same share is eaten. Scratching spares what is out of reach of
-            // older plants, their flat rosettes and stems; seedlings have none and are all uprooted.
-            let older = (reached - bitten) * (n.scratch_loss * birds.scratched).lost();
-            let young = (table.exposed - bitten) * (n.scratch_loss_young * birds.scratched).lost();
-            let torn_share = [young, older, older];
-            let mut torn = around.zero();
-            for (age, share) in weed.ages.iter_mut().zip(torn_share) {
-                torn += *age * share;
-                *age *= bitten.rest() - share;
-            }
-            dead_cover::add(zone, torn, n.nitrogen_content, n.phosphorus_content);
-            book_eaten(zone, Flow::EatenWeeds, eaten, n.nitrogen_content, n.phosphorus_content);
-            meal.green += eaten;
-        }
-        let seeds = weed.surface * birds.seeds.lost() * table.exposed;
-        weed.surface -= seeds;
-        zone.flows.add(Flow::SeedsEaten, seeds);
-        meal.other += seeds * n.seed_mass;
-        // Scratching brings seed up to where it is found.
-        let up = weed.deep * n.surface_share * birds.scratched.lost() * table.exposed;
-        weed.deep -= up;
-        weed.surface += up;
+        bite_weed(zone, weed, n, table, birds, meal);
+        find_seed(zone, weed, n, birds, table.exposed, meal);
     }
     for (creeper, &(kind, _)) in creepers.iter_mut().zip(&around.plot.creepers) {
         let n = &around.creepers[kind];
@@ -298,6 +272,56 @@ fn bite_weeds<F: Real>(
         book_eaten(zone, Flow::EatenWeeds, eaten, n.nitrogen_content, n.phosphorus_content);
         meal.green += eaten;
     }
+}
+
+/// Of each age the same share is eaten. Scratching spares what is out of reach of older plants, their flat rosettes
+/// and stems; seedlings have none and are all uprooted.
+#[inline(always)]
+fn bite_weed<F: Real>(
+    zone: &mut Zone<F>,
+    weed: &mut Weed<F>,
+    n: &WeedNumbers<F>,
+    table: &Table<F>,
+    birds: &Pressure<F>,
+    meal: &mut Meal<F>,
+) {
+    let mass = weed.mass();
+    let grows = mass.above(0.0);
+    if !grows.any() {
+        return;
+    }
+    let reached = ((mass - n.out_of_reach).or_zero() / mass).where_(grows) * table.exposed;
+    let bitten = reached * table.share(n.preference);
+    let eaten = mass * bitten;
+    let older = (reached - bitten) * (n.scratch_loss * birds.scratched).lost();
+    let young = (table.exposed - bitten) * (n.scratch_loss_young * birds.scratched).lost();
+    let mut torn = mass.zero();
+    for (age, share) in weed.ages.iter_mut().zip([young, older, older]) {
+        torn += *age * share;
+        *age *= bitten.rest() - share;
+    }
+    dead_cover::add(zone, torn, n.nitrogen_content, n.phosphorus_content);
+    book_eaten(zone, Flow::EatenWeeds, eaten, n.nitrogen_content, n.phosphorus_content);
+    meal.green += eaten;
+}
+
+/// Seed at the surface is eaten; scratching brings more up to where it is found.
+#[inline(always)]
+fn find_seed<F: Real>(
+    zone: &mut Zone<F>,
+    weed: &mut Weed<F>,
+    n: &WeedNumbers<F>,
+    birds: &Pressure<F>,
+    exposed: F,
+    meal: &mut Meal<F>,
+) {
+    let seeds = weed.surface * birds.seeds.lost() * exposed;
+    weed.surface -= seeds;
+    zone.flows.add(Flow::SeedsEaten, seeds);
+    meal.other += seeds * n.seed_mass;
+    let up = weed.deep * n.surface_share * birds.scratched.lost() * exposed;
+    weed.deep -= up;
+    weed.surface += up;
 }
 
 #[inline(always)]
