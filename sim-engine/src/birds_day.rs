@@ -1,4 +1,38 @@
 //! The birds' day: where they are, what the ground gives them, what they leave behind.
+//!
+//! # Formulas
+//!
+//! ```text
+//! pull of a gate = pull of the plot · min(1, hours/day length) · min(1, birds let through/birds)   flock/foraging.rs
+//! on a plot, per m² = bird-days there / area · what a bird-day of the party does                   flock/party.rs
+//! droppings there, or in the yard = (1 − night_share) · bird-days there / birds, of the party's day; the rest in the house
+//! washed off the yard = min(1, yard_runoff · rain / 20 mm)                                         share a day
+//! top of the yard  W = max(0, (W + rain and melt) · (1 − 0.3) − crop_coefficient_bare · ET0)       mm; mud above 5
+//! heap             · exp(−heap_loss · Q10) of nitrogen, · exp(−heap_decay · Q10) of dry matter     a day, kept
+//! feed saved = min(need, green · green_energy + insects · insect_energy + other · fruit_energy) / feed_energy      g
+//! heat       = hours of heat · (1 − share of the time outdoors spent in shade)                     h
+//! uptake     = worm eggs taken up on plots and in the yard / bird-days outdoors                    per bird-day
+//! ```
+//!
+//! Under a roof no rain falls. Need: `flock/energy.rs`; what the heap keeps comes with the day (`drivers.rs`).
+//!
+//! # Source
+//!
+//! Droppings by time spent: common practice, no source. Mud, washing off and the heap: forms ours, numbers from memory. Energy
+//! of grass: Antell & Ciszuk 2006; of the rest from memory (library).
+//!
+//! # Limits
+//!
+//! Droppings fall as time is spent, not more by the gate or under a tree. What is washed off the yard is gone. All birds of
+//! a party share what it found.
+//!
+//! # Parameters
+//!
+//! ```text
+//! ProcessNumbers  yard_pull [-], home_pull [m], worm_shed [1/bird-day], worm_uptake [m2/bird-day], yard_runoff [1/d],
+//!                 crop_coefficient_bare [-], green_energy [kcal/g], insect_energy [kcal/g], fruit_energy [kcal/g],
+//!                 feed_energy [kcal/g]
+//! ```
 
 use crate::flock::energy::need_of_metabolic_mass;
 use crate::flock::foraging::{pull, share_out};

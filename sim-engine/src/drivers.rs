@@ -24,7 +24,7 @@ const DIFFUSIVITY: f64 = 0.5e-6;
 const SNOW_COVER_MM: f64 = 2.0;
 /// Rain that keeps birds in for their full `wet_loss`, mm (common practice, no source).
 const HEAVY_RAIN_MM: f64 = 15.0;
-/// Day's highest temperature from which birds stop ranging, C (facts: lay and feed fall above 28-30 C).
+/// Day's highest temperature from which birds stop ranging, C (from memory: lay and feed fall above 28-30 C).
 const HOT_C: f64 = 28.0;
 /// Least temperature below which annual plants are damaged, C (from memory).
 const KILLING_FROST_C: f64 = -4.0;

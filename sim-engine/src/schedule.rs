@@ -1,4 +1,9 @@
 //! Puts the site's dates on the agenda, and puts each again when it has happened.
+//!
+//! Yearly dates come again a year on, dates with a year once; days after the winter solstice (leaves, pests) are counted in
+//! the site's own hemisphere. What is going on when the run starts (a crop, a guard, an order) is put on the first day.
+//! Care comes every so many days within its season. A pest whose counting began up to 60 days before the run starts
+//! counting with it; later in its season it waits in the soil for next year: a rule of ours, no source.
 
 use crate::agenda::Event;
 use crate::dates::{days_between, days_since_solstice, going_on, next_on_or_after};

@@ -1,7 +1,9 @@
 //! Waiting periods: on which days a coming harvest keeps birds out of a plot.
 //!
-//! Raw manure to harvest: 120 days where the edible part touches the soil, else 90 (USDA NOP,
-//! 7 CFR 205.203(c)); the site's rules may ask for more, or with a written reason for less.
+//! A window keeps birds out from so many days before its first day to its last day: 120 days from raw manure to harvest where
+//! the edible part touches the soil, else 90 (USDA NOP, 7 CFR 205.203(c)); the site's rules may ask for more, or with a
+//! written reason for less. Of several windows the nearest counts. Limits: days only; it does not ask whether birds
+//! were there, or whether manure was composted.
 
 use crate::dates::{days_between, in_year, next_on_or_after};
 use crate::site::{HarvestWindow, Site, When};

@@ -104,7 +104,7 @@ fn the_core_settles_at_noy_meirs_roots() {
 /// The sudden drop and the hysteresis: birds added slowly beyond the fold and taken away again.
 #[test]
 fn the_core_drops_suddenly_and_does_not_come_back_the_same_way() {
-    // Facts topic 7, first set, in g/m² (a tenth of the kg/ha): q_c 6.48, g·Vh 3.6 g/m² a day.
+    // Noy-Meir 1975 in g/m² (a tenth of the kg/ha): q_c 6.48, g·Vh 3.6 g/m² a day.
     let core = Core { growth_rate: 0.06, capacity: 300.0, intake_half: 60.0, steps: 1 };
     let settled = |start: f64, q: f64| core.run(start, 30_000, |_| q).last().unwrap().0;
     let mut up = Vec::new();
@@ -113,7 +113,7 @@ fn the_core_drops_suddenly_and_does_not_come_back_the_same_way() {
         sward = settled(sward, f64::from(tenths) / 10.0);
         up.push(sward);
     }
-    // Root at q 6.4 (facts' formula) on the way up, nothing at 6.5: a drop of over 100 g/m² at once.
+    // Root at q 6.4 (his formula) on the way up, nothing at 6.5: a drop of over 100 g/m² at once.
     assert!(up[34] > 130.0 && up[35] < 1.0, "{} {}", up[34], up[35]);
     // Back down: a little seed left, and the sward stays down until q is under g·Vh.
     assert!(settled(1.0, 5.0) < 0.01 && settled(1.0, 3.7) < 1.0);
@@ -164,7 +164,7 @@ fn rogers_meets_the_lambert_w_solution() {
             assert!((got / want - 1.0).abs() < 1e-9, "row {}: {got} {want}", row["id"]);
         }
     }
-    // Facts topic 8, worked values: N0, a, h, P, T.
+    // Worked values by Lambert's W: N0, a, h, P, T.
     for (n0, a, h, p, t, want) in [
         (50.0, 0.5, 0.02, 1.0, 1.0, 14.826_629),
         (100.0, 0.1, 0.05, 1.0, 1.0, 6.518_555),
@@ -177,7 +177,7 @@ fn rogers_meets_the_lambert_w_solution() {
 }
 
 /// What a day of the engine takes from the soil: Nicholson–Bailey's random search, and Rogers
-/// where handling takes time (facts topic 8), to 1e-6.
+/// where handling takes time, to 1e-6.
 #[test]
 fn a_day_of_search_in_the_soil_is_random_search_or_rogers() {
     let left = |n0: f64, n: &sim_engine::species::PestParams, bird_days: f64| {
@@ -250,7 +250,7 @@ fn pulse(rate: f64, death: f64, steps: usize) -> Vec<f64> {
 }
 
 /// The chain keeps the analytic mean D; its variance is K(1−r)/r² instead of D²/K, so a day's step is too
-/// sharp by K/r steps²: facts topic 14. Survival under deaths does not depend on the step at all.
+/// sharp by K/r steps²: Manetsch 1976 in day steps. Survival under deaths does not depend on the step at all.
 #[test]
 fn the_chain_of_boxes_has_the_stated_bias() {
     let k = PEST_BOXES as f64;
@@ -277,6 +277,6 @@ fn the_chain_of_boxes_has_the_stated_bias() {
     }
     println!("worst gap of cumulative outflow at 1, 1/4, 1/16 day: {off:.4?}");
     assert!(off[0] < 0.06 && off[1] < 0.4 * off[0] && off[2] < 0.4 * off[1]);
-    // The worked example of facts topic 14 (D 20, K 5, r 0.25: variance 60, not 80).
+    // A worked example (D 20, K 5, r 0.25: variance 60, not 80).
     assert_eq!(5.0 * (1.0 - 0.25) / (0.25_f64 * 0.25), 60.0);
 }

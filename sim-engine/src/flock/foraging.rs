@@ -19,8 +19,7 @@
 //!
 //! # Limits
 //!
-//! Birds remember nothing and follow no leader. Two plots draw more than one of their joint area (√): splitting a plot
-//! changes nothing only at given bird-days.
+//! Birds remember nothing and follow no leader.
 //!
 //! # Parameters
 //!

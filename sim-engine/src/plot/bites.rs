@@ -47,7 +47,7 @@ use crate::plot::context::ZoneContext;
 use crate::plot::{cover, dead_cover, nutrients, water};
 use crate::simd::soa::soa;
 use crate::simd::{Mask, Real};
-use crate::species::CropParams;
+use crate::species::{CropParams, WeedParams};
 use crate::state::{Creeper, KG_HA, Weed, Zone};
 
 /// Birds on a zone in a step; areas are m² searched per m² of zone.
@@ -260,34 +260,8 @@ fn bite_weeds<F: Real>(
 ) {
     for (weed, &(kind, _)) in weeds.iter_mut().zip(&context.plot.weeds) {
         let n = &context.weeds[kind];
-        let mass = weed.mass();
-        let grows = mass.above(0.0);
-        if grows.any() {
-            let reached = ((mass - n.out_of_reach).clamp_min_zero() / mass).select_or_zero(grows) * table.exposed;
-            let bitten = reached * table.share(n.preference);
-            let eaten = mass * bitten;
-            // Of each age the same share is eaten. Scratching spares what is out of reach of
-            // older plants, their flat rosettes and stems; seedlings have none and are all uprooted.
-            let older = (reached - bitten) * (n.scratch_loss * birds.scratched).hazard_to_prob();
-            let young = (table.exposed - bitten) * (n.scratch_loss_young * birds.scratched).hazard_to_prob();
-            let torn_share = [young, older, older];
-            let mut torn = context.zero();
-            for (age, share) in weed.ages.iter_mut().zip(torn_share) {
-                torn += *age * share;
-                *age *= bitten.one_minus() - share;
-            }
-            dead_cover::add(zone, torn, n.nitrogen_content, n.phosphorus_content);
-            book_eaten(zone, Flow::EatenWeeds, eaten, n.nitrogen_content, n.phosphorus_content);
-            intake.green += eaten;
-        }
-        let seeds = weed.surface * birds.seeds.hazard_to_prob() * table.exposed;
-        weed.surface -= seeds;
-        zone.flows.add(Flow::SeedsEaten, seeds);
-        intake.other += seeds * n.seed_mass;
-        // Scratching brings seed up to where it is found.
-        let up = weed.deep * n.surface_share * birds.scratched.hazard_to_prob() * table.exposed;
-        weed.deep -= up;
-        weed.surface += up;
+        bite_weed(zone, weed, n, table, birds, intake);
+        find_seed(zone, weed, n, birds, table.exposed, intake);
     }
     for (creeper, &(kind, _)) in creepers.iter_mut().zip(&context.plot.creepers) {
         let n = &context.creepers[kind];
@@ -298,6 +272,56 @@ fn bite_weeds<F: Real>(
         book_eaten(zone, Flow::EatenWeeds, eaten, n.nitrogen_content, n.phosphorus_content);
         intake.green += eaten;
     }
+}
+
+/// Of each age the same share is eaten. Scratching spares what is out of reach of older plants, their flat rosettes
+/// and stems; seedlings have none and are all uprooted.
+#[inline(always)]
+fn bite_weed<F: Real>(
+    zone: &mut Zone<F>,
+    weed: &mut Weed<F>,
+    n: &WeedParams<F>,
+    table: &Fodder<F>,
+    birds: &Pressure<F>,
+    intake: &mut Intake<F>,
+) {
+    let mass = weed.mass();
+    let grows = mass.above(0.0);
+    if !grows.any() {
+        return;
+    }
+    let reached = ((mass - n.out_of_reach).clamp_min_zero() / mass).select_or_zero(grows) * table.exposed;
+    let bitten = reached * table.share(n.preference);
+    let eaten = mass * bitten;
+    let older = (reached - bitten) * (n.scratch_loss * birds.scratched).hazard_to_prob();
+    let young = (table.exposed - bitten) * (n.scratch_loss_young * birds.scratched).hazard_to_prob();
+    let mut torn = mass.zero();
+    for (age, share) in weed.ages.iter_mut().zip([young, older, older]) {
+        torn += *age * share;
+        *age *= bitten.one_minus() - share;
+    }
+    dead_cover::add(zone, torn, n.nitrogen_content, n.phosphorus_content);
+    book_eaten(zone, Flow::EatenWeeds, eaten, n.nitrogen_content, n.phosphorus_content);
+    intake.green += eaten;
+}
+
+/// Seed at the surface is eaten; scratching brings more up to where it is found.
+#[inline(always)]
+fn find_seed<F: Real>(
+    zone: &mut Zone<F>,
+    weed: &mut Weed<F>,
+    n: &WeedParams<F>,
+    birds: &Pressure<F>,
+    exposed: F,
+    intake: &mut Intake<F>,
+) {
+    let seeds = weed.surface * birds.seeds.hazard_to_prob() * exposed;
+    weed.surface -= seeds;
+    zone.flows.add(Flow::SeedsEaten, seeds);
+    intake.other += seeds * n.seed_mass;
+    let up = weed.deep * n.surface_share * birds.scratched.hazard_to_prob() * exposed;
+    weed.deep -= up;
+    weed.surface += up;
 }
 
 #[inline(always)]

@@ -137,7 +137,7 @@ impl<'a, F: Real> ZoneContext<'a, F> {
     #[inline(always)]
     #[must_use]
     pub fn zero(&self) -> F {
-        self.plan.uptake_share.zero()
+        self.plan.settle_keep.zero()
     }
 }
 
@@ -220,7 +220,7 @@ mod tests {
 
     #[test]
     fn water_factor_follows_the_ks_table() {
-        // FAO-56 Example 37 pattern (facts topic 1.2): tomato on silt, TAW 160, p 0.40
+        // FAO-56 Example 37 pattern recomputed: tomato on silt, TAW 160, p 0.40
         // (held fixed by a demand of 5 mm), ETc 6 mm, depletion 55 mm, ten dry days.
         let want = [1.0, 1.0, 0.969, 0.908, 0.851, 0.798, 0.748, 0.702, 0.658, 0.617];
         let mut water = 160.0 - 55.0;
@@ -273,15 +273,7 @@ mod tests {
         same(ZoneRates::at(&fed, &context).nitrogen_factor, 0.5);
     }
 
-    #[test]
-    fn monsi_saeki_table() {
-        // Facts topic 11: k 0.5, L 1, 2, 4.
-        for (lai, cover) in [(1.0, 0.393_469), (2.0, 0.632_121), (4.0, 0.864_665)] {
-            assert!((crate::math::hazard_to_prob(0.5 * lai) - cover).abs() < 1e-6);
-        }
-    }
-
-    /// Facts topic 11: 80, 150 and 300 g/m² of 25 m²/kg with 0.7 of it leaf, k 0.5.
+    /// Monsi–Saeki for 80, 150 and 300 g/m² of 25 m²/kg with 0.7 of it leaf, k 0.5, recomputed.
     #[test]
     fn sward_covers_the_ground_by_its_leaf_area() {
         let mut garden = Garden::new();

@@ -154,7 +154,7 @@ mod tests {
         near(growth(&sward(150.0), &rates, &garden.zone_context(SWARD)), 0.06 * 150.0 * 50.0 / 300.0, 1e-12);
     }
 
-    /// Logistic closed form (facts of Noy-Meir's first set, a tenth of kg/ha): 30 g/m² are 120.59380 after 30 d.
+    /// Closed form of the logistic at the same g and K: 30 g/m² are 120.59380 after 30 d.
     #[test]
     fn fine_steps_follow_the_logistic_curve() {
         let mut garden = on_a_day_of(1.0);

@@ -149,7 +149,7 @@ mod tests {
 
     #[test]
     fn leaching_and_decay_meet_the_worked_values() {
-        // Facts topic 10: N 80, 40 mm through 90 mm: 28.7056 kg.
+        // A well-mixed layer, recomputed: N 80, 40 mm through 90 mm: 28.7056 kg.
         assert!((leached(80.0, 40.0 / 90.0) - 28.7056).abs() < 1e-4);
         // First-order mineralisation: k .01, .02, .005 over 30, 60, 100 d.
         for (k, t, want) in [(0.01, 30.0, 25.9182), (0.02, 60.0, 69.8806), (0.005, 100.0, 39.3469)] {

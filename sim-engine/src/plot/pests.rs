@@ -142,14 +142,12 @@ pub fn rogers(prey: f64, search: f64, handling: f64) -> f64 {
     prey * -libm::expm1(-x)
 }
 
-/// One step of one pest in one zone.
+/// Share of spring emergence that is over at `age`, and the hazard at which the pool rises until then.
 #[inline(always)]
-pub fn advance<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut Flows<F>) {
-    let age = pest.age + day.degree_days;
+fn rising<F: Real>(pest: &PestHere<F>, day: &PestDay<F>, age: F) -> (F, F) {
     let before = pest.emerged_share;
     let counting = day.degree_days.above(0.0);
-    let mut now = before;
-    let mut hazard = before.zero();
+    let (mut now, mut hazard) = (before, before.zero());
     if counting.any() {
         now = F::select(counting, due(day, age).max(before), before);
         let more = now.gt(before);
@@ -158,6 +156,14 @@ pub fn advance<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut Fl
             hazard = (staying * (now - before) / (staying * before).one_minus()).select_or_zero(more);
         }
     }
+    (now, hazard)
+}
+
+/// One step of one pest in one zone.
+#[inline(always)]
+pub fn advance<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut Flows<F>) {
+    let age = pest.age + day.degree_days;
+    let (now, hazard) = rising(pest, day, age);
     let dying = day.of_step.death_soil;
     let start = pest.overwintered + pest.dropped;
     pest.overwintered *= dying.one_minus();
@@ -484,7 +490,7 @@ mod tests {
         same(rogers(50.0, 0.7, 0.0), 50.0 * hazard_to_prob(0.7));
         near(rogers(50.0, 0.7, 1e-9), 50.0 * hazard_to_prob(0.7), 1e-5);
         assert_eq!((rogers(0.0, 1.0, 0.1), rogers(10.0, 0.0, 0.1)), (0.0, 0.0));
-        // Facts topic 8: N₀ 50, a 0.5, h 0.02, P 1: 14.826629, in the soil within reach, half of it under guards.
+        // Rogers 1972 by Lambert's W: N₀ 50, a 0.5, h 0.02, P 1: 14.826629, in the soil within reach, half of it under guards.
         let n = PestParams { handling_time: 0.02, search_soil: 0.5, ..undying() };
         let of_step = PestStep::new(&n, 1.0);
         near(caught(50.0, 0.5, &PestDay { exposed: 0.5, ..day(&n, &of_step) }), 0.5 * 14.826_629, 1e-6);

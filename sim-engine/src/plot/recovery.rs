@@ -1,9 +1,26 @@
 //! Recovery of bitten sward.
 //!
+//! # Formulas
+//!
+//! ```text
 //! recovery = rested + Σ x_j (j/4)²,  j = 0 … 3        x_j: shares of the surface by time since the last bite
+//! moves on = 4/recovery_days/0.6        of every box a day, per growth factor
+//! ```
+//!
+//! # Source
+//!
+//! Form ours, calibrated; recovery in three to five weeks of good growth is common practice, no source.
+//!
+//! # Limits
 //!
 //! Kept as shares of the surface and not as a mean reserve: a mean cannot tell two bites on one tiller from
-//! one bite on two. Form ours, calibrated; recovery in three to five weeks of good growth is common practice.
+//! one bite on two. All shares recover alike, whatever was left of them.
+//!
+//! # Parameters
+//!
+//! ```text
+//! CoverParams  recovery_days [d]
+//! ```
 
 use crate::simd::Real;
 use crate::state::BOXES;

@@ -195,7 +195,7 @@ pub fn kill(weed: &mut Weed, zone: &mut Zone, n: &WeedParams, share: [f64; 3], i
 mod tests {
     use super::*;
     use crate::ledger::flows::Currency;
-    use crate::testing::{Garden, SWARD, at_ease, hazard_to_prob, near, net, same};
+    use crate::testing::{Garden, SWARD, at_ease, near, net, same};
 
     #[test]
     fn yield_loss_meets_cousens_worked_values() {
@@ -210,17 +210,6 @@ mod tests {
         }
         // A crop that can lose nothing loses nothing.
         assert_eq!(yield_loss(10.0, 0.0), 0.0);
-    }
-
-    #[test]
-    fn constant_rate_decline_after_six_years() {
-        // Roberts & Feast 1973: constant rates of 32 and 12 % a year leave .0989 and .464
-        // after six years (the trial found .059 and .275: the range of the library spans it).
-        assert!((libm::pow(1.0 - 0.32, 6.0) - 0.0989).abs() < 1e-4);
-        assert!((libm::pow(1.0 - 0.12, 6.0) - 0.464).abs() < 1e-3);
-        // The library's rates are per year: 0.386 and 0.128 give those yearly losses.
-        assert!((hazard_to_prob(0.386) - 0.32).abs() < 1e-3);
-        assert!((hazard_to_prob(0.128) - 0.12).abs() < 1e-3);
     }
 
     const CHICKWEED: Weed = Weed { ages: [10.0, 20.0, 30.0], deep: 900.0, surface: 100.0, grown: [0.0; 3] };
@@ -356,19 +345,22 @@ mod tests {
         assert_eq!(emerges(1e6, 1.0, 1.0, 0.0, 0.0), 1000.0);
     }
 
-    /// Roberts & Feast 1973: of a bank 12 % a year die undisturbed, 32 % where the ground is cultivated.
+    /// Roberts & Feast 1973: of a bank 12 % a year die undisturbed, 32 % where the ground is cultivated; at constant
+    /// rates 0.464 and 0.0989 are left after six years (the trial found 0.275 and 0.059).
     #[test]
-    fn a_banks_year_in_undisturbed_and_in_disturbed_soil() {
-        for (disturbed, want) in [(0.0, 0.12), (1.0, 0.32)] {
+    fn a_bank_dies_faster_in_disturbed_soil() {
+        for (disturbed, of_a_year, left) in [(0.0, 0.12, 0.464), (1.0, 0.32, 0.0989)] {
             let mut garden = Garden::new();
             garden.plan.weeds[0].blown_in = 0.0;
             let (mut weed, mut zone) = (Weed { ages: [0.0; 3], ..CHICKWEED }, Zone { disturbed, ..Zone::default() });
-            for _ in 0..365 {
+            for day in 1..=2190 {
                 (weed, zone) = stepped(&garden, weed, zone, &PlantDay::default(), &at_ease());
+                if day == 365 {
+                    near(zone.flows.get(Flow::SeedDeath) / 1000.0, of_a_year, 1e-3);
+                }
             }
-            near(1.0 - (weed.deep + weed.surface) / 1000.0, want, 1e-3);
-            near(zone.flows.get(Flow::SeedDeath) / 1000.0, want, 1e-3);
-            assert!(weed.surface < 0.2, "what lies on top has sunk: {}", weed.surface);
+            near((weed.deep + weed.surface) / 1000.0, left, 1e-3);
+            assert!(weed.surface < 1e-9, "what lies on top has sunk: {}", weed.surface);
         }
     }
 
