@@ -5,6 +5,9 @@ mod common;
 
 use common::{digests, done, without_run};
 
+/// Pictures too, where the program can draw them.
+const PNG: &[&str] = if cfg!(feature = "png") { &["--png"] } else { &[] };
+
 #[track_caller]
 fn same_for_one_and_two_threads(arguments: &[&str]) {
     let folder = tempfile::tempdir().unwrap();
@@ -24,7 +27,7 @@ fn same_for_one_and_two_threads(arguments: &[&str]) {
 #[test]
 fn of_a_season() {
     for demo in ["emberstair", "puddlecote"] {
-        same_for_one_and_two_threads(&["season", demo, "--png"]);
+        same_for_one_and_two_threads(&[&["season", demo][..], PNG].concat());
     }
     same_for_one_and_two_threads(&["season", "sallowmere", "--strategy", "our-year", "--draw", "3", "--exact"]);
 }

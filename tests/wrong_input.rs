@@ -219,3 +219,15 @@ fn options_that_make_no_sense() {
         refused(folder.path(), arguments, wants);
     }
 }
+
+#[cfg(not(feature = "png"))]
+#[test]
+fn pictures_that_were_not_built_in() {
+    let folder = tempfile::tempdir().unwrap();
+    let wants = ["--png", "built without PNG", ".svg", "cargo build --release"];
+    for command in ["season", "compare", "carry"] {
+        refused(folder.path(), &[command, "sallowmere", "--png"], &wants);
+    }
+    refused(folder.path(), &["sweep", "sallowmere", "--vary", "birds=4", "--png"], &wants);
+    refused(folder.path(), &["merge", "part.sweep", "--png"], &wants);
+}

@@ -1,5 +1,6 @@
 //! The diary: what was done at each gate, and why.
 
+use crate::csv_text::csv_text;
 use crate::units::Units;
 use jiff::civil::Date;
 use sim_engine::agenda::Event;
@@ -72,12 +73,9 @@ impl Diary {
     /// The diary as CSV.
     #[must_use]
     pub fn csv(&self) -> Vec<u8> {
-        let mut writer = csv::Writer::from_writer(Vec::new());
         let mut rows = vec![["date".to_owned(), "plot".into(), "what".into(), "why".into()]];
         rows.extend(self.lines.iter().map(|l| [l.date.to_string(), l.plot.clone(), l.what.clone(), l.why.clone()]));
-        // Writing to memory does not fail.
-        let written: Result<(), csv::Error> = rows.iter().try_for_each(|row| writer.write_record(row));
-        written.ok().and_then(|()| writer.into_inner().ok()).unwrap_or_default()
+        csv_text(rows)
     }
 
     fn gate(&mut self, view: &DayView, plot: usize) {

@@ -11,6 +11,7 @@ use sim_engine::ledger::flows::{Currency, Flow, FlowSet, SiteFlow, SiteFlows};
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use sim_engine::run::world::World;
 use sim_engine::state::{KG_HA, PestHere, Weed};
+use std::fmt::Write as _;
 
 /// How many digits are written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,22 +34,22 @@ pub struct Ledger {
 
 /// A CSV under construction.
 struct Sheet {
-    text: Vec<u8>,
-    first_in_line: bool,
+    csv: csv::Writer<Vec<u8>>,
+    cell: String,
 }
 
 impl Ledger {
     /// An empty ledger.
     #[must_use]
     pub fn new(digits: Digits) -> Self {
-        let sheet = || Sheet { text: Vec::new(), first_in_line: true };
+        let sheet = || Sheet { csv: csv::Writer::from_writer(Vec::new()), cell: String::new() };
         Self { digits, zones: sheet(), site: sheet(), last: Vec::new(), last_site: SiteFlows::default() }
     }
 
     /// `ledger.csv` and `ledger_site.csv`.
     #[must_use]
     pub fn into_texts(self) -> (Vec<u8>, Vec<u8>) {
-        (self.zones.text, self.site.text)
+        (self.zones.into_text(), self.site.into_text())
     }
 
     fn zone_row(&mut self, view: &DayView, zone: usize) {
@@ -131,42 +132,31 @@ impl Recorder for Ledger {
     }
 }
 
+/// Writing to memory does not fail, and every row has a cell for every head.
 impl Sheet {
-    fn separate(&mut self) {
-        if !self.first_in_line {
-            self.text.push(b',');
-        }
-        self.first_in_line = false;
-    }
-
-    /// Writes a word; quoted where it must be (RFC 4180).
     fn word(&mut self, word: &str) {
-        self.separate();
-        if word.contains([',', '"', '\n']) {
-            self.text.push(b'"');
-            self.text.extend(word.replace('"', "\"\"").bytes());
-            self.text.push(b'"');
-        } else {
-            self.text.extend(word.bytes());
-        }
+        self.csv.write_field(word).unwrap_or_default();
     }
 
     fn number(&mut self, value: f64, digits: Digits) {
-        self.separate();
-        let text = match digits {
-            Digits::Exact => format!("{value:?}"),
-            Digits::Short => short(value),
-        };
-        self.text.extend(text.bytes());
+        self.cell.clear();
+        match digits {
+            Digits::Exact => write!(self.cell, "{value:?}").unwrap_or_default(),
+            Digits::Short => self.cell.push_str(&short(value)),
+        }
+        self.csv.write_field(&self.cell).unwrap_or_default();
     }
 
     fn blank(&mut self) {
-        self.separate();
+        self.word("");
     }
 
     fn end(&mut self) {
-        self.text.push(b'\n');
-        self.first_in_line = true;
+        self.csv.write_record(None::<&[u8]>).unwrap_or_default();
+    }
+
+    fn into_text(self) -> Vec<u8> {
+        self.csv.into_inner().unwrap_or_default()
     }
 }
 

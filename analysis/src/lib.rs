@@ -3,6 +3,7 @@
 pub mod carry;
 pub mod charts;
 pub mod compare;
+pub mod csv_text;
 pub mod diary;
 pub mod draw_sampler;
 pub mod experiment;

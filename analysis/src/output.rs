@@ -1,8 +1,14 @@
 //! Files appear whole or not at all: written beside their place, then renamed into it.
+//!
+//! `tempfile` takes away what a fault left half-written. Its names by chance and its files that
+//! only the owner may read are not wanted here: a run that was killed leaves a name that the next
+//! one takes again, and a result may be read by whoever may read any other new file.
 
 use scenarios::io_errors::{no_room, unwritten};
-use std::io::Write;
+use std::fs::File;
+use std::io::{BufWriter, Write};
 use std::path::{Path, PathBuf};
+use tempfile::{Builder, NamedTempFile};
 
 /// Why a file could not be written.
 #[derive(Debug, thiserror::Error)]
@@ -51,13 +57,13 @@ impl Files {
         std::fs::create_dir_all(folder).map_err(fail(folder))?;
         for (name, content) in &self.files {
             let path = folder.join(name);
-            write_whole(&path, content).map_err(fail(&path))?;
+            stream(&path, |file| file.write_all(content).map_err(fail(&path)))?;
         }
         Ok(())
     }
 }
 
-/// Writes one large file through `fill`, whole or not at all; gives what `fill` gives.
+/// Writes one file through `fill`, whole or not at all; gives what `fill` gives.
 ///
 /// # Errors
 /// What `fill` says, or with the file what the system says.
@@ -65,44 +71,21 @@ pub fn stream<T, E: From<OutputError>>(
     path: &Path,
     fill: impl FnOnce(&mut (dyn Write + Send)) -> Result<T, E>,
 ) -> Result<T, E> {
-    let beside = beside(path);
     let fail = |cause| OutputError { path: path.to_owned(), cause };
-    let filled = std::fs::File::create(&beside).map_err(|error| E::from(fail(error))).and_then(|file| {
-        let mut buffer = std::io::BufWriter::new(file);
-        let given = fill(&mut buffer)?;
-        let file = buffer.into_inner().map_err(|error| fail(error.into_error()))?;
-        file.sync_all().map_err(fail)?;
-        std::fs::rename(&beside, path).map_err(fail)?;
-        Ok(given)
-    });
-    if filled.is_err() {
-        // The half-written file is of no use to anyone; the first error is the one to tell.
-        std::fs::remove_file(&beside).ok();
-    }
-    filled
+    let beside = beside(path).map_err(fail)?;
+    let mut buffer = BufWriter::new(beside.as_file());
+    let given = fill(&mut buffer)?;
+    buffer.flush().map_err(fail)?;
+    drop(buffer);
+    beside.as_file().sync_all().map_err(fail)?;
+    beside.persist(path).map_err(|refused| fail(refused.error))?;
+    Ok(given)
 }
 
-/// The name a file has while it is being written.
-fn beside(path: &Path) -> PathBuf {
-    let mut beside = path.as_os_str().to_owned();
-    beside.push(".part");
-    PathBuf::from(beside)
-}
-
-fn write_whole(path: &Path, content: &[u8]) -> std::io::Result<()> {
-    let beside = beside(path);
-    let written = std::fs::File::create(&beside).and_then(|mut file| {
-        file.write_all(content)?;
-        file.sync_all()
-    });
-    match written.and_then(|()| std::fs::rename(&beside, path)) {
-        Ok(()) => Ok(()),
-        Err(error) => {
-            // The half-written file is of no use to anyone; the first error is the one to tell.
-            std::fs::remove_file(&beside).ok();
-            Err(error)
-        }
-    }
+/// An empty file beside a path, called like it and `.part`; it goes when it is dropped.
+fn beside(path: &Path) -> std::io::Result<NamedTempFile> {
+    let (folder, name) = (path.parent().unwrap_or(path), path.file_name().unwrap_or_default());
+    Builder::new().prefix(name).suffix(".part").rand_bytes(0).make_in(folder, |part| File::create(part))
 }
 
 #[cfg(test)]
@@ -133,5 +116,47 @@ mod tests {
         assert!(said.contains("a.txt: a folder has this name; choose another folder"), "{said}");
         assert!(std::error::Error::source(&error).is_none(), "the system's reason would be told twice");
         assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
+    }
+
+    #[test]
+    fn what_breaks_off_leaves_the_old_file_and_nothing_beside() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a.txt");
+        std::fs::write(&path, "old").unwrap();
+        let broken = || OutputError { path: path.clone(), cause: std::io::ErrorKind::StorageFull.into() };
+        let told: Result<(), OutputError> = stream(&path, |file| {
+            file.write_all(b"half").and_then(|()| file.flush()).unwrap();
+            assert_eq!(std::fs::read(folder.path().join("a.txt.part")).unwrap(), b"half");
+            Err(broken())
+        });
+        assert!(told.unwrap_err().to_string().contains("the disk is full"));
+        let panics = std::panic::catch_unwind(|| stream::<(), OutputError>(&path, |_| panic!("a fault of ours")));
+        assert!(panics.is_err());
+        assert_eq!(std::fs::read_to_string(&path).unwrap(), "old");
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
+    }
+
+    #[test]
+    fn what_a_killed_run_left_is_written_over() {
+        let folder = tempfile::tempdir().unwrap();
+        std::fs::write(folder.path().join("a.txt.part"), "left by a run that was killed").unwrap();
+        let mut files = Files::default();
+        files.add("a.txt", "one");
+        files.write(folder.path()).unwrap();
+        assert_eq!(std::fs::read_to_string(folder.path().join("a.txt")).unwrap(), "one");
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn files_may_be_read_by_whoever_may_read_any_new_file() {
+        use std::os::unix::fs::PermissionsExt;
+        let folder = tempfile::tempdir().unwrap();
+        std::fs::write(folder.path().join("any.txt"), "one").unwrap();
+        let mut files = Files::default();
+        files.add("a.txt", "one");
+        files.write(folder.path()).unwrap();
+        let mode = |name| std::fs::metadata(folder.path().join(name)).unwrap().permissions().mode();
+        assert_eq!(mode("a.txt"), mode("any.txt"));
     }
 }

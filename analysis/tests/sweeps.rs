@@ -176,7 +176,7 @@ fn a_carrying_capacity_has_the_keys_scripts_rely_on() {
     assert!(strategy["birds"].as_u64() <= strategy["high"].as_u64());
     assert!(strategy["binds"].is_string() && strategy["steepest"].is_number());
     let points = strategy["curve"].as_array().unwrap().len();
-    assert_eq!(curves_csv(&view).lines().count(), points + 1);
+    assert_eq!(csv::Reader::from_reader(curves_csv(&view).as_slice()).records().count(), points);
     assert!(carry_table(&view).lines().all(|line| line.chars().count() <= 80));
     assert!(!curves(&view).svg.contains("NaN"));
 }

@@ -1,5 +1,6 @@
 //! The open problem set: twenty invented sites with frozen luck, for anybody's strategy.
 
+use crate::csv_lines::lines;
 use crate::diagnose::{Fault, Faults, TextPlace};
 use crate::library::Library;
 use crate::model::SiteModel;
@@ -65,19 +66,12 @@ pub fn problems() -> Vec<Problem> {
 /// The best answers known, one a problem, in the order of [`problems`].
 #[must_use]
 pub fn best() -> Vec<Best> {
-    BEST.lines().skip(1).filter_map(row).collect()
+    lines(BEST).into_iter().skip(1).filter_map(|(_, cells)| row(cells)).collect()
 }
 
-fn row(line: &str) -> Option<Best> {
-    let mut cells = line.split(',');
-    let mut cell = || cells.next().map(str::to_owned);
-    Some(Best {
-        problem: cell()?,
-        seed: cell()?.parse().ok()?,
-        luck: cell()?,
-        strategy: cell()?,
-        aim: cell()?.parse().ok()?,
-    })
+fn row(cells: Vec<String>) -> Option<Best> {
+    let [problem, seed, luck, strategy, aim] = cells.try_into().ok()?;
+    Some(Best { problem, seed: seed.parse().ok()?, luck, strategy, aim: aim.parse().ok()? })
 }
 
 /// The problem with the strategies of a text; `file` is the text's name, and only it is at fault.

@@ -1,7 +1,7 @@
 //! `hensward carry SITE`: how many birds the site bears, and what gives way first.
 
 use super::inputs::{mention_doubts, share, strategies};
-use super::outputs::{add_charts, provenance, write};
+use super::outputs::{add_charts, check_png, provenance, write};
 use super::station_days::{self, Used};
 use crate::common::Common;
 use crate::problem::CommandError;
@@ -56,6 +56,7 @@ pub struct CarryArgs {
 /// Faults of the site or the options; a stop; what the system refused.
 pub fn run(args: &CarryArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
+    check_png(args.png)?;
     let mut opened = sites::open(&args.site)?;
     mention_doubts(&opened.model, &args.site, common);
     let laid = match &args.weather {

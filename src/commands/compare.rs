@@ -1,7 +1,7 @@
 //! `hensward compare SITE`: strategies on the same possible years.
 
 use super::inputs::{mention_doubts, share, strategy};
-use super::outputs::{add_charts, provenance, write};
+use super::outputs::{add_charts, check_png, provenance, write};
 use super::station_days::{self, ForcedWeather, Used};
 use crate::common::Common;
 use crate::problem::CommandError;
@@ -69,6 +69,7 @@ pub struct CompareArgs {
 /// Faults of the site or the options; a stop; what the system refused.
 pub fn run(args: &CompareArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
+    check_png(args.png)?;
     let mut opened = sites::open(&args.site)?;
     mention_doubts(&opened.model, &args.site, common);
     let plan = plan(args, common, &opened)?;

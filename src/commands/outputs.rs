@@ -18,9 +18,31 @@ pub fn add_charts(files: &mut Files, charts: &[(String, Chart)], png: bool) -> R
         files.add(format!("{name}.svg"), chart.svg.clone());
     }
     if png {
-        for (name, image) in analysis::charts::png::all(charts).map_err(|error| CommandError::Other(error.into()))? {
+        for (name, image) in images(charts)? {
             files.add(format!("{name}.png"), image);
         }
+    }
+    Ok(())
+}
+
+#[cfg(feature = "png")]
+fn images(charts: &[(String, Chart)]) -> Result<Vec<(String, Vec<u8>)>, CommandError> {
+    analysis::charts::png::all(charts).map_err(|error| CommandError::Other(error.into()))
+}
+
+#[cfg(not(feature = "png"))]
+fn images(_: &[(String, Chart)]) -> Result<Vec<(String, Vec<u8>)>, CommandError> {
+    check_png(true).map(|()| Vec::new())
+}
+
+/// Refuses `--png` in a program that was built without it, before anything is run.
+///
+/// # Errors
+/// PNG is asked for, and the cargo feature is off.
+pub fn check_png(asked: bool) -> Result<(), CommandError> {
+    if asked && cfg!(not(feature = "png")) {
+        let remedy = "Leave it out, each .svg holds the same picture; or build it in: cargo build --release.";
+        return Err(CommandError::argument("--png", "this hensward was built without PNG", remedy));
     }
     Ok(())
 }

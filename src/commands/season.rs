@@ -4,7 +4,7 @@ mod why;
 mod words;
 
 use super::inputs::{mention_doubts, strategy};
-use super::outputs::{add_charts, provenance, write};
+use super::outputs::{add_charts, check_png, provenance, write};
 use super::station_days::{self, ForcedWeather, Used};
 use crate::common::Common;
 use crate::problem::CommandError;
@@ -56,6 +56,7 @@ pub struct SeasonArgs {
 /// Faults of the site or the options; what the system refused.
 pub fn run(args: &SeasonArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
+    check_png(args.png)?;
     let mut opened = sites::open(&args.site)?;
     mention_doubts(&opened.model, &args.site, common);
     let which = args.strategy.as_deref().map_or(Ok(0), |name| strategy(&opened.model, "--strategy", name))?;

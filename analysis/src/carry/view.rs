@@ -1,6 +1,7 @@
 //! What is told of carrying capacity: table, raw curves.
 
 use super::{Carried, CurvePoint};
+use crate::csv_text::csv_text;
 use crate::report::words::possible_years;
 use crate::sweep::LimitName;
 use crate::table::{TextColumn, TextTable, paragraph};
@@ -86,18 +87,14 @@ fn capital(text: &str) -> String {
 
 /// The curves as CSV: a row a strategy and flock tried.
 #[must_use]
-pub fn curves_csv(view: &CarryView) -> String {
+pub fn curves_csv(view: &CarryView) -> Vec<u8> {
     let mut heads: Vec<String> = ["strategy", "birds", "chance", "chance_low", "chance_high"].map(str::to_owned).into();
     heads.extend(view.limits.iter().map(|limit| format!("chance_{}", limit.name)));
     heads.extend(["mean_cover[share]", "mean_cover_low[share]", "mean_cover_high[share]"].map(str::to_owned));
-    let mut csv = heads.join(",") + "\n";
-    for (name, carried) in &view.strategies {
-        for point in &carried.curve {
-            // Names of strategies hold neither commas nor quotes (the site file's rule).
-            csv += &format!("{name},{}\n", figures(point).join(","));
-        }
-    }
-    csv
+    let row = |name: &String, point| std::iter::once(name.clone()).chain(figures(point)).collect();
+    let rows =
+        view.strategies.iter().flat_map(|(name, carried)| carried.curve.iter().map(move |point| row(name, point)));
+    csv_text(std::iter::once(heads).chain(rows))
 }
 
 fn figures(point: &CurvePoint) -> Vec<String> {

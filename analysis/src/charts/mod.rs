@@ -14,6 +14,7 @@ mod field;
 pub mod frame;
 pub mod gate_calendar;
 pub mod labels;
+#[cfg(feature = "png")]
 pub mod png;
 pub mod printed;
 pub mod season_strip;

@@ -1,7 +1,8 @@
 //! Charts in pixels, for those who cannot use SVG.
 //!
 //! Drawn from the SVG with fonts that come with the program (`analysis/fonts/`), never the
-//! machine's own: the same chart gives the same bytes everywhere.
+//! machine's own: the same chart gives the same bytes everywhere. Only with the cargo feature
+//! `png`, which is on unless it is left out.
 
 use super::Chart;
 use rayon::prelude::*;

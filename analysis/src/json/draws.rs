@@ -1,13 +1,13 @@
 //! `draws.csv`: one row a possible year and run, every measure with its unit in the header.
 
 use crate::compare::Comparison;
+use crate::csv_text::csv_text;
 use sim_engine::measures::{Measure, Measures};
 
 /// Raw rows beside the summary: draw, run, kind of run, points over no birds, measures.
 /// A blank measure is an empty cell.
 #[must_use]
 pub fn compare_csv(c: &Comparison) -> Vec<u8> {
-    let mut writer = csv::Writer::from_writer(Vec::new());
     let mut rows = vec![header()];
     for (i, outcome) in c.outcomes.iter().enumerate() {
         for (s, name) in c.names.iter().enumerate().filter(|&(s, _)| i < c.counted[s]) {
@@ -16,9 +16,7 @@ pub fn compare_csv(c: &Comparison) -> Vec<u8> {
         rows.push(row(i, "no birds", "no_birds", Some(0.0), &outcome.no_birds.measures));
         rows.push(row(i, "nothing", "nothing", None, &outcome.nothing.measures));
     }
-    // Writing to memory does not fail.
-    let written: Result<(), csv::Error> = rows.iter().try_for_each(|row| writer.write_record(row));
-    written.ok().and_then(|()| writer.into_inner().ok()).unwrap_or_default()
+    csv_text(rows)
 }
 
 fn header() -> Vec<String> {

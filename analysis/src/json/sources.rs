@@ -1,6 +1,7 @@
 //! `hensward.sources/1`: numbers of the library with range, unit, source and evidence.
 
 use super::{Provenance, RunFacts};
+use crate::csv_text::csv_text;
 use crate::sources::{FoundEntry, count, from_memory};
 use scenarios::Library;
 use scenarios::library::{Hazard, Listed};
@@ -144,15 +145,12 @@ fn harmful(hazard: &Hazard) -> HarmfulPlant {
 /// The numbers as CSV: name, value, low, high, unit, source, kind.
 #[must_use]
 pub fn sources_csv(found: &FoundEntry<'_>) -> Vec<u8> {
-    let mut writer = csv::Writer::from_writer(Vec::new());
     let mut rows = vec![["name", "value", "low", "high", "unit", "source", "kind"].map(str::to_owned)];
     rows.extend(found.params.iter().map(|number| {
         let [value, low, high] = [number.value, number.low, number.high].map(|figure| figure.to_string());
         [number.name.clone(), value, low, high, number.unit.into(), number.source.into(), number.evidence.word().into()]
     }));
-    // Writing to memory does not fail.
-    let written: Result<(), csv::Error> = rows.iter().try_for_each(|row| writer.write_record(row));
-    written.ok().and_then(|()| writer.into_inner().ok()).unwrap_or_default()
+    csv_text(rows)
 }
 
 /// Digest of a library: everything that is written out of it.

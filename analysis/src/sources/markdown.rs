@@ -1,4 +1,4 @@
-//! The library as a page of tables (docs/library.md).
+//! The library as a page of tables.
 
 use super::count::{count, from_memory, things};
 use super::found::{FoundEntry, about};
@@ -9,11 +9,10 @@ use scenarios::Library;
 use scenarios::library::{EntryKind, Listed};
 use sim_engine::parameters::Field;
 
-/// How to write the page anew.
+/// What the page is, and how to read it.
 const HEAD: &str = "# What the library says
 
-Written by `cargo run --release -- sources --markdown > docs/library.md` from the data in
-`scenarios/library/`; a test fails when the two differ. Do not edit it by hand.
+Printed by `hensward sources --markdown` from the data in `scenarios/library/`.
 
 Each number has a likely value, a least and a most, a unit, a source, and a word on how well
 it is known. An entry's table holds the numbers it states itself; the rest it takes over from

@@ -48,6 +48,9 @@ pub fn freedom(draws: f64) -> f64 {
 
 /// Mean and spread of a stream of numbers in the order of draws, from draw 1 on (Welford 1962,
 /// Technometrics 4:419): one order, so one result. A blank (NaN) is not counted but keeps its place.
+///
+/// `statrs` takes the same steps to the same bits, but lets nobody see or put back the sum of
+/// squares, which the parts of a sweep keep.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Moments {
     /// Numbers so far; blanks are not counted.

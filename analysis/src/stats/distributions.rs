@@ -1,11 +1,14 @@
 //! Quantiles of the normal and Student's t distribution, and the t tail.
 //!
-//! Written here rather than taken from a library because the printed intervals
-//! must be the same bytes on every processor: libraries call the system's `exp`
-//! and `pow`, whose last digit depends on the processor. Checked against scipy's
-//! quantiles to 1e-9 and against `statrs`.
+//! Written here rather than taken from a library because intervals stand in files with
+//! every digit, and must be the same bytes on every processor: `statrs` calls the system's
+//! `exp`, `ln` and `pow`, whose last digit depends on the processor. Its bits are others as it
+//! is: with version 0.19 1,691 of 1,999 normal quantiles differ, by up to 4e-14 of their size,
+//! and 2,793 of 2,800 of t, by up to 2e-12. Only its polynomials, sums and products alone, are
+//! the same anywhere, and taken. Checked against scipy's quantiles to 1e-9 and against `statrs`.
 
 use sim_engine::math;
+use statrs::function::evaluate::polynomial;
 
 /// Newton steps allowed; a heavy tail takes about forty (each doubles t).
 const MOST_STEPS: usize = 200;
@@ -16,6 +19,9 @@ const MOST_TERMS: usize = 20_000;
 /// 1 / sqrt(2 pi).
 const NORMAL_PEAK: f64 = 0.398_942_280_401_432_7;
 const SQRT_PI: f64 = 1.772_453_850_905_516;
+/// Gamma(a + 1/2) / Gamma(a) / sqrt(a) in powers of 1/a (DLMF 5.11.13 with a − b = 1/2).
+const HALF_STEP: [f64; 7] =
+    [1.0, -1.0 / 8.0, 1.0 / 128.0, 5.0 / 1_024.0, -21.0 / 32_768.0, -399.0 / 262_144.0, 869.0 / 4_194_304.0];
 
 /// Standard normal quantile of `p`; infinite at 0 and 1, NaN outside.
 ///
@@ -98,17 +104,12 @@ fn t_peak(df: f64) -> f64 {
 }
 
 /// Gamma(a + 1/2) / Gamma(a): lifted by the recurrence, then the asymptotic
-/// series in 1/a (DLMF 5.11.13 with a − b = 1/2). Next term at a = 40: below 1e-14.
+/// series in 1/a. Next term at a = 40: below 1e-14.
 fn gamma_half_step(a: f64) -> f64 {
     if a < 40.0 {
         return gamma_half_step(a + 1.0) * a / (a + 0.5);
     }
-    let r = 1.0 / a;
-    let series = 1.0
-        + r * (-1.0 / 8.0
-            + r * (1.0 / 128.0
-                + r * (5.0 / 1_024.0 + r * (-21.0 / 32_768.0 + r * (-399.0 / 262_144.0 + r * (869.0 / 4_194_304.0))))));
-    a.sqrt() * series
+    a.sqrt() * polynomial(1.0 / a, &HALF_STEP)
 }
 
 /// Regularised incomplete beta I_x(a, b) where one of a, b is 1/2 and the other

@@ -1,10 +1,16 @@
 //! Writes an entry in the library's form, whole: nothing is left to `like`, so that it
 //! reads back the same in a site file under `[library.pest."name"]`.
+//!
+//! Quoting is `toml_writer`'s, the writer within `toml`; lines are laid out here. The serializer
+//! of `toml` would give every number a table of its own, seven lines for one, and write 20 as
+//! 20.0. `toml_edit` can keep a number on its line, but brings four crates and leaves the quotes
+//! of a name out where it can: what was exported before would come out otherwise.
 
 use super::{Entry, EntryFacts, Number};
 use sim_engine::parameters::Field;
 use sim_engine::species::{Host, Thermometer};
 use std::fmt::Write;
+use toml_writer::{ToTomlValue, TomlStringBuilder};
 
 /// The entry as TOML under `[TABLE.kind."name"]`, for example with `library` as table;
 /// numbers keep every digit.
@@ -60,21 +66,9 @@ fn line(text: &mut String, field: &Field, number: &Number) {
     text.push_str(" }\n");
 }
 
-/// Text as a basic string of TOML (TOML 1.0, "String").
+/// Text as a basic string of TOML.
 pub(super) fn quoted(text: &str) -> String {
-    let mut out = String::from('"');
-    for letter in text.chars() {
-        match letter {
-            '"' => out.push_str("\\\""),
-            '\\' => out.push_str("\\\\"),
-            letter if letter.is_control() => {
-                let _ = write!(out, "\\u{:04X}", u32::from(letter));
-            }
-            letter => out.push(letter),
-        }
-    }
-    out.push('"');
-    out
+    TomlStringBuilder::new(text).as_basic().to_toml_value()
 }
 
 #[cfg(test)]
@@ -95,6 +89,6 @@ mod tests {
 
     #[test]
     fn what_would_end_a_string_is_escaped() {
-        assert_eq!(quoted("a \"b\" \\ c\n"), r#""a \"b\" \\ c\u000A""#);
+        assert_eq!(quoted("a \"b\" \\ c\n"), r#""a \"b\" \\ c\n""#);
     }
 }

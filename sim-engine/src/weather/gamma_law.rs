@@ -2,7 +2,10 @@
 //!
 //! The shape k solves ln k - ψ(k) = ln(mean) - mean(ln), by Minka's (2002) generalised
 //! Newton step; the scale is mean / k. ψ goes through the `libm` crate so that a fit gives the
-//! same bytes on every processor.
+//! same bytes on every processor; that of `statrs` calls the system's `ln`, and it has no ψ'. Its
+//! polynomials, sums and products alone, serve the series of both.
+
+use statrs::function::evaluate::polynomial;
 
 /// Steps allowed; five reach full precision from Minka's start.
 const STEPS: u32 = 50;
@@ -57,7 +60,7 @@ fn digamma(mut x: f64) -> f64 {
         x += 1.0;
     }
     let r = 1.0 / (x * x);
-    let series = r * (1.0 / 12.0 - r * (1.0 / 120.0 - r * (1.0 / 252.0 - r * (1.0 / 240.0 - r * (1.0 / 132.0)))));
+    let series = r * polynomial(r, &[1.0 / 12.0, -1.0 / 120.0, 1.0 / 252.0, -1.0 / 240.0, 1.0 / 132.0]);
     below + libm::log(x) - 0.5 / x - series
 }
 
@@ -69,7 +72,7 @@ fn trigamma(mut x: f64) -> f64 {
         x += 1.0;
     }
     let r = 1.0 / (x * x);
-    let series = r * (1.0 / 6.0 - r * (1.0 / 30.0 - r * (1.0 / 42.0 - r * (1.0 / 30.0))));
+    let series = r * polynomial(r, &[1.0 / 6.0, -1.0 / 30.0, 1.0 / 42.0, -1.0 / 30.0]);
     below + (1.0 + 0.5 / x + series) / x
 }
 

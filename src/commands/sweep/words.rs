@@ -1,6 +1,6 @@
 //! What a finished sweep leaves: files, and words on the screen.
 
-use crate::commands::outputs::add_charts;
+use crate::commands::outputs::{add_charts, check_png};
 use crate::common::Common;
 use crate::problem::CommandError;
 use crate::screen;
@@ -35,8 +35,9 @@ impl Extras {
     /// Refuses what this program was built without.
     ///
     /// # Errors
-    /// Parquet is asked for, and the cargo feature is off.
+    /// PNG or Parquet is asked for, and its cargo feature is off.
     pub fn check(self) -> Result<(), CommandError> {
+        check_png(self.png)?;
         if self.parquet && cfg!(not(feature = "parquet")) {
             let remedy = "Leave it out, cells.csv holds the same table; or build it in: cargo build --release --features parquet.";
             return Err(CommandError::argument("--parquet", "this hensward was built without Parquet", remedy));

@@ -137,6 +137,7 @@ fn line(row: &AgreementRow) -> String {
     )
 }
 
+/// By hand, as the `csv` crate quotes a whole table or only where it must: here words always were.
 fn csv(agrees: &Agreement) -> String {
     let mut text = "when,what,station,generated,standard_error,p\n".to_owned();
     for row in &agrees.rows {

@@ -6,6 +6,7 @@ use crate::draw_sampler::spread_out;
 use crate::stats::fixtures::{close, table};
 use crate::stats::wilson::wilson;
 use sim_engine::streams::{standard_normal, stream};
+use statrs::statistics::{Accumulate, OnlineMoments};
 
 const LEVEL: f64 = 0.95;
 
@@ -38,6 +39,18 @@ fn agrees_with_scipy() {
         }
     }
     assert!(single > 20 && blocks > 20);
+}
+
+/// Bit by bit: whichever blocks there are, mean and deviation are those of all numbers in a row.
+#[test]
+fn mean_and_deviation_are_those_of_statrs() {
+    let mut random = stream(11, 0, "numbers");
+    let numbers: Vec<f64> = (0..300).map(|_| 40.0 + 7.0 * standard_normal(&mut random)).collect();
+    for many in [2, 3, 41, 300] {
+        let ours = Moments::of(&numbers[..many]);
+        let theirs = numbers[..many].iter().copied().fold(OnlineMoments::<2>::default(), Accumulate::push);
+        assert_eq!((Some(ours.mean()), Some(ours.deviation())), (theirs.mean(), theirs.std_dev()), "{many}");
+    }
 }
 
 /// By hand, ten blocks and two draws of an eleventh, one blank on the way.
