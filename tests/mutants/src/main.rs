@@ -24,7 +24,8 @@ use record::Record;
 use report::Verdict;
 use sample::Mutant;
 use settings::Settings;
-use std::path::Path;
+use std::env;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -79,8 +80,9 @@ fn main() -> Result<ExitCode> {
 fn run(options: &Options) -> Result<Verdict> {
     let begun = Instant::now();
     let deadline = options.minutes.map(|minutes| begun + Duration::from_secs(60 * minutes));
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let (settings, excuses) = (options.settings(folder)?, settings::excuses(folder)?);
+    // As `cargo run` says it, so that a copy of the workspace uses its own.
+    let folder = env::var_os("CARGO_MANIFEST_DIR").map_or_else(|| env!("CARGO_MANIFEST_DIR").into(), PathBuf::from);
+    let (settings, excuses) = (options.settings(&folder)?, settings::excuses(&folder)?);
     let work = Work::new(&folder.join("../.."))?;
     let areas = sample::areas(&tool::list(&work.root, &work.scratch, &settings.tool)?, &settings)?;
     let mut record = Record::open(&work.scratch.join("results.jsonl"), &work.plain.digest(), options.keep_killed)?;

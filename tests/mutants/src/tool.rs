@@ -12,13 +12,12 @@ use std::process::{Command, Stdio};
 pub fn list(root: &Path, scratch: &Path, version: &str) -> Result<String> {
     let folder = scratch.join("tools");
     let tool = folder.join("bin/cargo-mutants");
-    if said(Command::new(&tool).arg("--version")).is_ok_and(|text| text.trim().ends_with(version)) {
-        return said(Command::new(tool).args(["mutants", "--workspace", "--list", "--json"]).current_dir(root));
+    let has = said(Command::new(&tool).args(["mutants", "--version"]));
+    if !has.is_ok_and(|text| text.trim().ends_with(version)) {
+        let install = ["install", "cargo-mutants", "--locked", "--version", version, "--force", "--root"];
+        said(Command::new(cargo()).args(install).arg(&folder))?;
     }
-    let mut cargo = Command::new(cargo());
-    cargo.args(["install", "cargo-mutants", "--locked", "--version", version, "--root"]).arg(&folder);
-    said(&mut cargo)?;
-    list(root, scratch, version)
+    said(Command::new(tool).args(["mutants", "--workspace", "--list", "--json"]).current_dir(root))
 }
 
 /// Cargo, as whoever started us calls it.
