@@ -164,6 +164,42 @@ impl Strategy for Limited {
 }
 
 #[cfg(test)]
+mod tests {
+    use super::testing::{plots, proposed};
+    use super::*;
+    use jiff::civil::date;
+
+    /// What a line of dates says of hours and birds goes before what its strategy says of every day.
+    #[test]
+    fn limits_fill_in_what_a_line_leaves_open() {
+        let line = |hours, birds| spec::DatedOpening { date: date(2027, 4, 1), plots: vec![1], hours, birds };
+        let opened = |hours, birds| {
+            let inner = Box::new(dated::Dated::new(vec![line(hours, birds)]));
+            let mut limited = Limited { inner, hours: Some(6.0), birds: Some(8.0) };
+            proposed(&mut limited, &plots::<2>(), date(2027, 4, 2), &[], 15.0).unwrap().openings
+        };
+        assert_eq!(opened(None, None), [Opening { plot: 1, hours: Some(6.0), birds: Some(8.0) }]);
+        assert_eq!(opened(Some(2.0), Some(3.0)), [Opening { plot: 1, hours: Some(2.0), birds: Some(3.0) }]);
+    }
+
+    #[test]
+    fn limits_give_no_answer_where_the_strategy_has_none() {
+        let inner = Box::new(dated::Dated::new(Vec::new()));
+        let mut limited = Limited { inner, hours: Some(6.0), birds: None };
+        assert!(proposed(&mut limited, &plots::<2>(), date(2027, 4, 2), &[], 15.0).is_none());
+    }
+
+    #[test]
+    fn a_proposal_cleared_is_as_new() {
+        let mut proposal = Proposal::with_room(2);
+        proposal.open(1, Reason::AllOpen);
+        assert_eq!(proposal.openings, [Opening { plot: 1, hours: None, birds: None }]);
+        proposal.clear();
+        assert_eq!((proposal.openings.len(), proposal.reason), (0, Reason::NoAnswer));
+    }
+}
+
+#[cfg(test)]
 pub(crate) mod testing {
     use super::*;
 
@@ -185,9 +221,19 @@ pub(crate) mod testing {
         pests: &[Option<f64>],
         tmax: f64,
     ) -> Option<Vec<usize>> {
+        proposed(strategy, plots, date, pests, tmax).map(|proposal| proposal.openings.iter().map(|o| o.plot).collect())
+    }
+
+    /// The same with all that is proposed, or `None` for no answer.
+    pub fn proposed(
+        strategy: &mut dyn Strategy,
+        plots: &[SeenPlot],
+        date: Date,
+        pests: &[Option<f64>],
+        tmax: f64,
+    ) -> Option<Proposal> {
         let sight = Sight { date, plots, pest_degree_days: pests, yesterday_tmax_c: tmax, birds: 10.0 };
         let mut proposal = Proposal::with_room(plots.len());
-        let answered = strategy.propose(&sight, &mut proposal);
-        answered.then(|| proposal.openings.iter().map(|o| o.plot).collect())
+        strategy.propose(&sight, &mut proposal).then_some(proposal)
     }
 }
