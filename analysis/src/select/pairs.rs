@@ -146,6 +146,63 @@ mod tests {
         }
     }
 
+    /// By hand, h² = 8, d = 2 and S² = 3: half the height is 8 · 3 / (2 · 2) − r · 2 / 2 = 6 − r, shut
+    /// after h²S²/d² = 6 years. The sum counts less d a year.
+    #[test]
+    fn the_triangle_by_hand() {
+        let triangle = Triangle { h2: 8.0, half_worth: 2.0 };
+        assert_eq!([0.0, 2.0, 6.0, 9.0].map(|years| triangle.line(3.0, years)), [6.0, 4.0, 0.0, 0.0]);
+        let judged = |sum: f64| triangle.judge(sum, 3.0, 2.0);
+        assert_eq!([8.0, 7.9, 4.0, 0.1, 0.0].map(judged), [Some(true), None, None, None, Some(false)]);
+        // Once it is shut every sum is judged, one of exactly nothing as no lead.
+        let late = |sum: f64| triangle.judge(sum, 3.0, 9.0);
+        assert_eq!([18.1, 18.0, 17.9].map(late), [Some(true), Some(false), Some(false)]);
+        // What never varies is known at once.
+        assert_eq!([4.1, 4.0].map(|sum| triangle.judge(sum, 0.0, 2.0)), [Some(true), Some(false)]);
+    }
+
+    /// A chance of error of one in two or more asks for no evidence.
+    #[test]
+    fn a_toss_up_needs_no_evidence() {
+        assert_eq!(Triangle::new(0.5, 9.0, 1.0).h2, 0.0);
+        assert_eq!(Triangle::new(0.9, 9.0, 1.0).h2, 0.0);
+    }
+
+    /// Sums go on block by block from where the first stage left them, and each pair is known in the
+    /// year its own sum leaves the triangle, whichever of the two leads.
+    #[test]
+    fn pairs_are_judged_by_the_sums_of_all_years_so_far() {
+        // Each is 4 points a year ahead of the one before, 3 more or less by turns of a block.
+        let year = |s: usize, year: usize| s as f64 * if (year / BLOCK).is_multiple_of(2) { 7.0 } else { 1.0 };
+        let column = |s: usize, years: usize| -> Vec<f64> { (0..years).map(|y| year(s, y)).collect() };
+        let triangle = Triangle::new(0.01, 9.0, 1.0);
+        let aims = |years| -> Vec<Vec<f64>> { (0..3).map(|s| column(s, years)).collect() };
+        let mut pairs = Pairs::new(3);
+        pairs.begin(triangle, &[0, 1, 2], &aims(40));
+        let known_by_hand = |first: usize, second: usize, years: usize| {
+            let apart = |years| -> Vec<f64> {
+                column(first, years).iter().zip(column(second, years)).map(|(a, b)| a - b).collect()
+            };
+            let variance = Moments::of(&apart(40)).variance().0;
+            let at = |years: usize| triangle.judge(apart(years).iter().sum(), variance, years as f64);
+            (40..=years).step_by(BLOCK).find_map(at)
+        };
+        let mut decided_late = 0;
+        for years in (44..400).step_by(BLOCK) {
+            pairs.take(&[0, 1, 2], &aims(years));
+            for (first, second) in [(0, 1), (1, 0), (0, 2), (2, 0), (1, 2), (2, 1)] {
+                let (was, is) = (known_by_hand(first, second, years - BLOCK), known_by_hand(first, second, years));
+                decided_late += usize::from(was.is_none() && is.is_some());
+                assert_eq!(pairs.known(first, second), is, "{first} on {second} after {years}");
+            }
+            if decided_late == 6 {
+                break;
+            }
+        }
+        assert_eq!(decided_late, 6);
+        assert!(pairs.leads(2, 1) && pairs.leads(1, 0) && !pairs.leads(0, 1) && !pairs.none_leads(&[0, 1]));
+    }
+
     #[test]
     fn twins_do_not_lead_each_other_and_a_steady_lead_is_seen_at_once() {
         let twin = vec![3.0, 5.0, 4.0];

@@ -212,3 +212,79 @@ fn wrong_answers_are_as_rare_as_promised() {
 fn wrong_answers_are_as_rare_as_promised_in_ten_thousand() {
     rates(10_000);
 }
+
+/// Years that are all the same: aims and limits by strategy.
+fn steady(aims: &[f64], held: &[&[bool]], rules: SelectionRules, given: usize) -> Selection {
+    let mut years = |first: usize, count: usize, live: &[usize]| -> Result<Vec<Vec<YearSample>>, Infallible> {
+        let sample = |&s: &usize| YearSample { aim: aims[s], held: held[s].to_vec() };
+        let count = count.min(given.saturating_sub(first));
+        Ok((0..count).map(|_| live.iter().map(sample).collect()).collect())
+    };
+    select(aims.len(), held[0].len(), rules, &mut years).unwrap()
+}
+
+const STEADY: SelectionRules = SelectionRules { sure: SURE, worth_share: 0.05, holds: 0.9, most: 1_000 };
+
+/// The chance of error is shared out by Bonferroni: half to pairs, of which each strategy has one
+/// with every rival; half to limits, of which the best has all and each rival the one it fails by.
+#[test]
+fn the_chance_of_error_is_shared_out() {
+    let shares = |strategies, limits| {
+        let race = Race::new(strategies, limits, STEADY);
+        (race.pair_error, race.limit_test)
+    };
+    let near = |got: f64, want: f64| assert!((got - want).abs() < 1e-12, "{got} is not {want}");
+    near(shares(5, 2).0, 0.025 / 4.0);
+    assert_eq!(shares(5, 2).1, LimitTest::new(0.9, 0.5 * (1.0 - SURE) / 6.0));
+    near(shares(5, 0).0, 0.05 / 4.0);
+    near(shares(1, 3).0, 0.0);
+    assert_eq!(shares(1, 3).1, LimitTest::new(0.9, (1.0 - SURE) / 3.0));
+}
+
+/// Nothing varies, so leads are known when the first stage ends, and not before.
+#[test]
+fn a_steady_lead_is_known_at_the_end_of_the_first_stage() {
+    let got = steady(&[95.0, 100.0, 60.0], &[&[], &[], &[]], STEADY, 1_000);
+    assert_eq!((got.answer, got.draws, got.left()), (SelectionEnd::Best, FIRST, vec![1]));
+    assert!((got.worth - 5.0).abs() < 1e-12);
+    assert_eq!(got.ended[0], Ended { draws: FIRST, fate: Fate::Beaten { by: 1 } });
+    assert_eq!(got.ended[1], Ended { draws: FIRST, fate: Fate::Best });
+    let close = steady(&[99.0, 100.0], &[&[], &[]], STEADY, 1_000);
+    assert_eq!((close.answer, close.left()), (SelectionEnd::NoWorthwhileDifference, vec![0, 1]));
+}
+
+/// By hand: a limit's share of the error is 0.025 / 2, so its bar is ln 80 = 4.382. At ln(0.125/0.075) = 0.511
+/// a year not held that is 9 years: the first 32 asked for. At ln(0.925/0.875) = 0.0556 a year held it is 79.
+#[test]
+fn a_strategy_that_fails_its_limit_leaves_with_the_first_years() {
+    let got = steady(&[100.0, 120.0], &[&[true], &[false]], STEADY, 1_000);
+    assert_eq!(got.ended[1], Ended { draws: 32, fate: Fate::Fails { limit: 0 } });
+    assert_eq!((got.answer, got.draws), (SelectionEnd::Best, 96));
+    let none = steady(&[100.0, 120.0], &[&[true, false], &[false, true]], STEADY, 1_000);
+    assert_eq!((none.answer, none.draws, none.left()), (SelectionEnd::NothingHolds, 32, vec![]));
+    assert_eq!(none.ended[0].fate, Fate::Fails { limit: 1 });
+}
+
+/// The gain that worth is a share of is the best's among those whose limits held often enough.
+#[test]
+fn worth_is_a_share_of_the_best_that_keeps_its_limits() {
+    let mixed = |aim: f64, one_in: usize| move |year: usize| YearSample { aim, held: vec![year % one_in != 0] };
+    let (keeps, breaks) = (mixed(100.0, 20), mixed(300.0, 8));
+    let mut years = |first: usize, count: usize, live: &[usize]| -> Result<Vec<Vec<YearSample>>, Infallible> {
+        let of = |s: usize, year: usize| if s == 0 { keeps(year) } else { breaks(year) };
+        Ok((first..first + count).map(|year| live.iter().map(|&s| of(s, year + 1)).collect()).collect())
+    };
+    let got = select(2, 1, SelectionRules { most: FIRST, ..STEADY }, &mut years).unwrap();
+    assert!((got.worth - 5.0).abs() < 1e-12, "{}", got.worth);
+}
+
+#[test]
+fn years_run_out_or_are_stopped() {
+    let open = SelectionRules { most: 50, ..STEADY };
+    let got = steady(&[100.0, 60.0], &[&[], &[]], open, 1_000);
+    assert_eq!((got.answer, got.draws, got.left()), (SelectionEnd::OutOfYears, 50, vec![0, 1]));
+    assert_eq!(got.ended[1], Ended { draws: 50, fate: Fate::Undecided });
+    let stopped = steady(&[100.0, 60.0], &[&[], &[]], STEADY, 40);
+    assert_eq!((stopped.answer, stopped.draws), (SelectionEnd::Stopped, 40));
+    assert_eq!(steady(&[7.0], &[&[]], STEADY, 1_000).answer, SelectionEnd::Best);
+}

@@ -84,4 +84,22 @@ mod tests {
         assert_eq!(share_staying(1, 50, 4, 0, |_| vec![]), 0.0);
         assert!(share_staying(1, 50, 0, 0, |_| vec![0]).is_nan());
     }
+
+    /// All bits are shared out evenly, in order.
+    #[test]
+    fn bits_scale_to_places() {
+        assert_eq!([0, 1 << 31, u32::MAX].map(|bits| place(bits, 10)), [0, 5, 9]);
+        assert_eq!([0, 1 << 30, 3 << 30].map(|bits| place(bits, 4)), [0, 1, 3]);
+        assert_eq!(place(u32::MAX, 1), 0);
+    }
+
+    /// The share is that of the winners that hold the chosen one, here the draws that come first.
+    #[test]
+    fn the_share_counts_the_wins() {
+        let first = |places: &[usize]| vec![places[0]];
+        let shares: f64 = (0..4).map(|chosen| share_staying(1, 400, 4, chosen, first)).sum();
+        assert!((shares - 1.0).abs() < 1e-12);
+        // One in four of 400: standard deviation 0.022, five of them is generous.
+        assert!((share_staying(1, 400, 4, 2, first) - 0.25).abs() < 0.11);
+    }
 }

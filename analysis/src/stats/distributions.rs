@@ -186,5 +186,41 @@ mod tests {
         assert_eq!(t_quantile(1.0, 3.0), f64::INFINITY);
         assert!(normal_quantile(1.2).is_nan());
         assert!(t_quantile(0.9, 0.0).is_nan());
+        assert_eq!((normal_quantile(0.0), normal_quantile(1.0)), (f64::NEG_INFINITY, f64::INFINITY));
+        assert!(normal_quantile(-0.1).is_nan() && normal_quantile(f64::NAN).is_nan());
+        assert!(t_quantile(0.9, f64::NAN).is_nan() && t_quantile(0.9, -1.0).is_nan());
+        assert!(t_upper_tail(f64::NAN, 3.0).is_nan());
+    }
+
+    /// Closed forms: P(T > t) is 1/2 − atan(t)/π for one degree of freedom and
+    /// 1/2 − t / (2 √(2 + t²)) for two (Abramowitz & Stegun 1964, 26.7.3 and 26.7.4).
+    #[test]
+    fn tails_of_one_and_two_degrees_of_freedom() {
+        for t in [-40.0, -1.0, 0.0, 0.05, 0.3, 0.7, 0.99, 1.01, 1.4, 2.0, 4.0, 10.0, 1e3, 1e6] {
+            let t: f64 = t;
+            close(t_upper_tail(t, 1.0), 0.5 - t.atan() / std::f64::consts::PI, 4e-15);
+            close(t_upper_tail(t, 2.0), 0.5 - t / (2.0 * (2.0 + t * t).sqrt()), 4e-15);
+        }
+    }
+
+    /// Γ(1)/Γ(½) = 1/√π, Γ(3/2)/Γ(1) = √π/2; and Γ(a + 1)/Γ(a + ½) · Γ(a + ½)/Γ(a) = a at any a.
+    #[test]
+    fn ratios_of_gamma_in_closed_form() {
+        close(gamma_half_step(0.5), 1.0 / SQRT_PI, 1e-14);
+        close(gamma_half_step(1.0), 0.5 * SQRT_PI, 1e-14);
+        for a in [0.1, 3.0, 39.9, 40.0, 55.5, 1e3, 1e6] {
+            close(gamma_half_step(a) * gamma_half_step(a + 0.5) / a, 1.0, 2e-14);
+        }
+    }
+
+    /// The density integrates to the tail: its middle difference is the height the peak gives.
+    #[test]
+    fn the_peak_is_the_slope_of_the_tail() {
+        for df in [1.0, 2.0, 5.0, 30.0, 1e4] {
+            let slope = (t_upper_tail(-1e-4, df) - t_upper_tail(1e-4, df)) / 2e-4;
+            close(slope, t_peak(df), 1e-8);
+        }
+        close(t_peak(1.0), 1.0 / std::f64::consts::PI, 1e-14);
+        close(t_peak(2.0), 0.5 / 2.0_f64.sqrt(), 1e-14);
     }
 }

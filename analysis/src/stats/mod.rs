@@ -56,6 +56,20 @@ pub fn variance(values: &[f64]) -> f64 {
 }
 
 #[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// By hand: eight numbers of mean 5 whose squared deviations add up to 32.
+    #[test]
+    fn mean_and_variance_by_hand() {
+        let values = [2.0, 4.0, 4.0, 4.0, 5.0, 5.0, 7.0, 9.0];
+        assert_eq!((sum(&values), mean(&values), variance(&values)), (40.0, 5.0, 32.0 / 7.0));
+        assert_eq!(variance(&[1.0, 3.0]), 2.0);
+        assert!(variance(&[3.0]).is_nan() && mean(&[]).is_nan());
+    }
+}
+
+#[cfg(test)]
 pub(crate) mod fixtures {
     //! Reads the reference tables in `tests/fixtures` (origin: README.md there).
 

@@ -75,4 +75,17 @@ mod tests {
             }
         }
     }
+
+    /// What does not vary has no reach; fewer than one degree of freedom tell nothing; with one it
+    /// is Cauchy's 12.7062 errors.
+    #[test]
+    fn intervals_without_spread_or_freedom() {
+        let at = |error, df| from_error(3.0, error, df, 0.0, 0.95).estimate;
+        assert_eq!(at(0.0, 4.0), Estimate { mean: 3.0, low: 3.0, high: 3.0 });
+        assert_eq!(at(0.0, 0.0), Estimate { mean: 3.0, low: 3.0, high: 3.0 });
+        let unknown = Estimate { mean: 3.0, low: f64::NEG_INFINITY, high: f64::INFINITY };
+        assert_eq!((at(1.0, 0.9), at(f64::NAN, 4.0)), (unknown, unknown));
+        close(at(2.0, 1.0).high, 3.0 + 2.0 * 12.706_204_736, 1e-9);
+        close(at(2.0, 1.0).low, 3.0 - 2.0 * 12.706_204_736, 1e-9);
+    }
 }

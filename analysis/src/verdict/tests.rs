@@ -1,6 +1,7 @@
 //! The verdict's cases, worked by hand (no outside source: the rule is our own).
 
 use super::*;
+use crate::select::{Ended, Fate, Selection, SelectionEnd};
 use crate::units::Units;
 use scenarios::model::{Limit, Sense};
 use sim_engine::measures::Measure;
@@ -154,4 +155,101 @@ fn faults_of_the_caller_are_errors() {
     assert!(matches!(decide(&[blank], &rules), Err(VerdictError::NotANumber { draw: 1, .. })));
     let uneven = [contender("a", &[1.0, 2.0]), contender("b", &[1.0])];
     assert!(matches!(decide(&uneven, &rules), Err(VerdictError::Unequal { .. })));
+}
+
+/// A selection of strategies that each ended after so many years.
+fn selection(answer: SelectionEnd, ended: &[(usize, Fate)]) -> Selection {
+    Selection {
+        rules: crate::select::SelectionRules { sure: 0.95, worth_share: 0.05, holds: 0.9, most: 1_000 },
+        answer,
+        ended: ended.iter().map(|&(draws, fate)| Ended { draws, fate }).collect(),
+        worth: 2.0,
+        draws: ended.iter().map(|&(draws, _)| draws).max().unwrap(),
+    }
+}
+
+/// The verdict, and its words.
+fn selected(contenders: &[Contender], selection: &Selection) -> (Verdict, String) {
+    let verdict = of_selection(contenders, &VerdictRules::default(), selection).unwrap();
+    let words = verdict_words(&verdict, Some(selection), Units::Metric);
+    (verdict, words)
+}
+
+/// Of those beaten the one that stayed longest comes second, whatever it scored; the lead over it is
+/// that of the years both have.
+#[test]
+fn the_second_of_a_selection_is_who_stayed_longest() {
+    let mut best = wobble(40.0, 0.1, 160, 0);
+    best[130..].fill(90.0);
+    let contenders = [contender("a", &wobble(35.0, 0.1, 96, 1)), contender("b", &best), contender("c", &[30.0; 128])];
+    let beaten = Fate::Beaten { by: 1 };
+    let (verdict, words) =
+        selected(&contenders, &selection(SelectionEnd::Best, &[(96, beaten), (160, Fate::Best), (128, beaten)]));
+    assert_eq!((verdict.best.as_deref(), verdict.runner_up.as_deref()), (Some("b"), Some("c")));
+    assert_eq!((verdict.sure, verdict.settle, verdict.draws, verdict.worth), (0.95, Settle::Settled, 160, 2.0));
+    let lead = verdict.difference.unwrap();
+    let shared = crate::stats::mean(&best[..128]) - 30.0;
+    assert!((lead.mean - shared).abs() < 1e-9, "{}", lead.mean);
+    assert!(verdict.also_close.is_empty());
+    let want = format!("b gains {:.1} points over no birds", crate::stats::mean(&best));
+    assert!(words.starts_with(&want), "{}", words);
+    assert!(words.contains("It is the best that keeps every limit: 10.0 points ahead of c ("), "{}", words);
+    assert!(words.ends_with("of 100 such answers at least 95 are right."), "{}", words);
+}
+
+#[test]
+fn those_left_without_a_worthwhile_difference_are_all_named() {
+    let contenders = ["a", "b", "c", "d"].map(|name| contender(name, &wobble(30.0, 0.5, 160, name.len())));
+    let fates = [(160, Fate::AsGood), (160, Fate::AsGood), (96, Fate::Beaten { by: 0 }), (160, Fate::AsGood)];
+    let (verdict, words) = selected(&contenders, &selection(SelectionEnd::NoWorthwhileDifference, &fates));
+    assert_eq!((verdict.best, verdict.leader.as_deref()), (None, Some("a")));
+    assert_eq!((verdict.runner_up.as_deref(), verdict.also_close), (Some("b"), vec!["d".to_owned()]));
+    assert_eq!(verdict.settle, Settle::EitherWillDo);
+    // All equal: each wins its share of the years drawn again.
+    assert!((verdict.sure - 1.0 / 3.0).abs() < 1e-9, "{}", verdict.sure);
+    assert!(
+        words.contains("No worthwhile difference between a, b and d: none leads another by 2.00 points."),
+        "{}",
+        words
+    );
+}
+
+#[test]
+fn a_selection_that_ran_out_says_who_is_left() {
+    let contenders = [contender("a", &wobble(30.0, 0.5, 200, 0)), contender("b", &wobble(33.0, 0.5, 200, 1))];
+    let left =
+        |fates: [Fate; 2]| selected(&contenders, &selection(SelectionEnd::OutOfYears, &fates.map(|fate| (200, fate))));
+    let (both, said) = left([Fate::Undecided, Fate::Undecided]);
+    assert_eq!(
+        (both.leader.as_deref(), both.runner_up.as_deref(), both.settle),
+        (Some("b"), Some("a"), Settle::Measure)
+    );
+    assert!(said.contains("Not settled in 200 possible years: a and b are still in, and a lead of 2.00 points"));
+    let (one, said) = left([Fate::Undecided, Fate::Fails { limit: 0 }]);
+    assert_eq!(one.leader.as_deref(), Some("a"));
+    assert!(said.contains("Only a is still in after 200 possible years"), "{}", said);
+}
+
+#[test]
+fn a_selection_of_which_nothing_holds_names_the_nearest() {
+    let out = |name: &str, held: usize| Contender { limits: vec![limit(held, 96)], ..contender(name, &[5.0; 96]) };
+    let contenders = [out("a", 40), out("b", 60)];
+    let fails = Fate::Fails { limit: 0 };
+    let (verdict, _) = selected(&contenders, &selection(SelectionEnd::NothingHolds, &[(96, fails), (96, fails)]));
+    assert_eq!((verdict.nearest.as_deref(), verdict.settle), (Some("b"), Settle::EaseLimitOrChange));
+    assert_eq!((verdict.leader, verdict.draws), (None, 96));
+}
+
+#[test]
+fn faults_of_the_caller_of_a_selection_are_errors() {
+    let of = |contenders: &[Contender]| {
+        let fates: Vec<(usize, Fate)> =
+            contenders.iter().map(|_| (2, Fate::Undecided)).chain([(2, Fate::Best)]).collect();
+        of_selection(contenders, &VerdictRules::default(), &selection(SelectionEnd::Best, &fates))
+    };
+    assert_eq!(of(&[]), Err(VerdictError::NoContenders));
+    let empty = Contender { name: "a".into(), aim: vec![], limits: vec![] };
+    assert_eq!(of(&[empty]), Err(VerdictError::NoDraws("a".into())));
+    let blank = contender("a", &[1.0, f64::INFINITY]);
+    assert!(matches!(of(&[blank]), Err(VerdictError::NotANumber { draw: 1, .. })));
 }

@@ -268,3 +268,185 @@ fn out_of(share: f64) -> String {
 fn list(names: &[String]) -> String {
     names.join(", ")
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use scenarios::model::{Limit, Sense};
+    use sim_engine::measures::Measure;
+
+    fn estimate(mean: f64, low: f64, high: f64) -> Estimate {
+        Estimate { mean, low, high }
+    }
+
+    fn standing(name: &str, aim: Estimate) -> Standing {
+        Standing { name: name.into(), aim, holds: true, limits: Vec::new() }
+    }
+
+    fn names(names: &[&str]) -> Vec<String> {
+        names.iter().map(|name| (*name).to_owned()).collect()
+    }
+
+    /// Three figures or so: decimals by size, and the sign a minus, which nought has none of.
+    #[test]
+    fn points_have_decimals_by_size() {
+        assert_eq!([points(123.4, 100.0), points(-45.67, -10.0), points(3.456, 9.99)], ["123", "−45.7", "3.46"]);
+        assert_eq!([points(3.456, -250.0), points(-0.004, 1.0), points(-0.005, 1.0)], ["3", "0.00", "−0.01"]);
+        assert_eq!(points(-10.0, 10.0), "−10.0");
+    }
+
+    /// Certain is said of what is certain only.
+    #[test]
+    fn percent_is_whole_but_never_certain_unless_it_is() {
+        assert_eq!([0.0, 0.001, 0.004, 0.456, 0.996, 0.9999, 1.0].map(percent), [0, 1, 1, 46, 99, 99, 100]);
+    }
+
+    #[test]
+    fn shares_are_told_in_the_smallest_round_number() {
+        assert_eq!([0.9, 0.95, 0.87, 0.999].map(out_of), ["9 of 10", "19 of 20", "87 of 100", "999 of 1000"]);
+        assert_eq!([0.95, 0.9, 0.975, 0.9].map(whole_percent), ["95", "90", "97.5", "90"]);
+        assert_eq!(whole_percent(1.0), "100");
+    }
+
+    #[test]
+    fn lists_read_as_sentences_do() {
+        assert_eq!(and(&names(&["a", "b", "c"])), "a, b and c");
+        assert_eq!(and(&names(&["a", "b"])), "a and b");
+        assert_eq!(and(&names(&["a"])), "a");
+        assert_eq!([possible_years(1), possible_years(2)], ["1 possible year", "2 possible years"]);
+    }
+
+    #[test]
+    fn a_range_is_told_where_it_has_two_ends() {
+        assert_eq!(range(estimate(12.0, 10.0, 14.0)), " (10.0 to 14.0)");
+        assert_eq!(range(estimate(12.0, 12.0, 12.0)), "");
+        assert_eq!(range(estimate(12.0, f64::NEG_INFINITY, f64::INFINITY)), "");
+    }
+
+    /// A gain is told as one, as doubtful where its interval reaches under nought, and a loss as a loss.
+    #[test]
+    fn a_gain_is_called_what_it_is() {
+        let told = |mean, low, high| gain(&standing("by eye", estimate(mean, low, high)));
+        assert_eq!(told(12.0, 10.0, 14.0), "by eye gains 12.0 points over no birds (10.0 to 14.0).");
+        assert_eq!(told(12.0, 0.0, 24.0), "by eye gains 12.0 points over no birds (0.0 to 24.0).");
+        assert!(told(2.0, -1.0, 5.0).ends_with("(−1.00 to 5.00), so it is not certain to gain anything."));
+        assert_eq!(told(2.0, f64::NEG_INFINITY, f64::INFINITY), "by eye gains 2.00 points over no birds.");
+        assert_eq!(told(0.0, -1.0, 1.0), "by eye gains nothing over having no birds.");
+        let loss = "Nothing here gains on having no birds: even by eye loses 2.00 points (−3.00 to −1.00).";
+        assert_eq!(told(-2.0, -3.0, -1.0), loss);
+    }
+
+    /// The verdict on three that hold, of which the second is `lead` behind the first.
+    fn verdict(best: Option<&str>, lead: Estimate, also_close: &[&str]) -> Verdict {
+        Verdict {
+            rules: VerdictRules::default(),
+            best: best.map(str::to_owned),
+            leader: Some("by eye".into()),
+            sure: 0.87,
+            runner_up: Some("turn".into()),
+            difference: Some(lead),
+            worth: 1.5,
+            also_close: names(also_close),
+            nearest: None,
+            settle: Settle::MoreYears(400),
+            draws: 200,
+            standings: ["by eye", "turn", "open"].map(|name| standing(name, estimate(30.0, 28.0, 32.0))).to_vec(),
+        }
+    }
+
+    #[test]
+    fn a_best_one_is_told_with_its_lead_and_how_sure() {
+        let told =
+            |also_close: &[&str]| tell(&verdict(Some("by eye"), estimate(3.0, 2.0, 4.0), also_close), 0, Units::Metric);
+        let want = "by eye gains 30.0 points over no birds (28.0 to 32.0). It is the best that keeps every limit: \
+                    3.00 points ahead of turn (2.00 to 4.00) in 200 possible years. With the years drawn again, \
+                    by eye stays best 87 times in 100.";
+        assert_eq!(told(&[]), want);
+        assert_eq!(told(&["open"]), format!("{want} Less sure against open."));
+    }
+
+    #[test]
+    fn a_close_call_tells_the_lead_the_bar_and_what_would_settle_it() {
+        let told = |verdict: &Verdict| tell(verdict, 0, Units::Metric);
+        let mut close = verdict(None, estimate(3.0, -1.0, 7.0), &["open"]);
+        let want = "Too close to call between by eye and turn (and open): by eye is 3.00 points ahead in 200 possible \
+                    years, but that could be anything from −1.00 to 7.00. A lead under 1.50 points (5 in 100 of the \
+                    gain) is not worth a change of strategy. About 400 possible years should settle it.";
+        assert!(told(&close).ends_with(want), "{}", told(&close));
+        close.also_close.clear();
+        close.worth = 0.0;
+        close.settle = Settle::Measure;
+        close.difference = Some(estimate(3.0, f64::NEG_INFINITY, f64::INFINITY));
+        let want = "between by eye and turn: by eye is 3.00 points ahead in 200 possible years, which tells little. \
+                    More possible years will hardly settle it: measure something on your ground instead, such as \
+                    the pests and weed seeds in the soil.";
+        assert!(told(&close).ends_with(want), "{}", told(&close));
+        close.difference = Some(estimate(0.0, 0.0, 0.0));
+        close.settle = Settle::EitherWillDo;
+        let want = "they come out equal in 200 possible years. Either will do: take the one that is less work.";
+        assert!(told(&close).ends_with(want), "{}", told(&close));
+    }
+
+    #[test]
+    fn one_that_is_alone_is_told_so() {
+        let mut only = verdict(Some("by eye"), estimate(3.0, 2.0, 4.0), &[]);
+        (only.runner_up, only.difference) = (None, None);
+        let told = |verdict: &Verdict| tell(verdict, 0, Units::Metric);
+        assert!(told(&only).ends_with(
+            "the only one that keeps every limit. With the years drawn again, it stays best 87 times in 100."
+        ));
+        only.standings.truncate(1);
+        assert!(told(&only).ends_with("It keeps every limit. Name another strategy to compare by eye with."));
+    }
+
+    fn limit(measure: Measure, bound: f64, held: usize, draws: usize) -> crate::verdict::LimitStanding {
+        let chance = crate::stats::wilson::wilson(held, draws, 0.95);
+        let limit = Limit { name: "limit", measure, sense: Sense::AtLeast, bound };
+        crate::verdict::LimitStanding { limit, held, draws, chance, enough: false }
+    }
+
+    /// Of those that score higher but break a limit the highest is named, with its weakest limit.
+    #[test]
+    fn the_highest_that_is_out_is_named_with_its_weakest_limit() {
+        let mut verdict = verdict(Some("by eye"), estimate(3.0, 2.0, 4.0), &[]);
+        assert_eq!(excluded(&verdict, 0, Units::Metric), None);
+        let mut out = |at: usize, mean: f64, held: usize| {
+            let limits = vec![limit(Measure::LeastCover, 0.6, 190, 200), limit(Measure::BareDays, 20.0, held, 200)];
+            verdict.standings[at] =
+                Standing { holds: false, limits, ..standing(["", "turn", "open"][at], estimate(mean, mean, mean)) };
+            excluded(&verdict, 0, Units::Metric)
+        };
+        assert_eq!(out(1, 30.0, 150), None, "it does not score higher");
+        let want = |name: &str, points: &str, held: usize| {
+            Some(format!(
+                "{name} scores higher ({points} points) but is out: \"no plot lies under half cover for more than 20 days\" held in only {held} of 200 possible years."
+            ))
+        };
+        assert_eq!(out(1, 41.0, 150), want("turn", "41.0", 150));
+        assert_eq!(out(2, 40.0, 120), want("turn", "41.0", 150));
+        assert_eq!(out(2, 50.0, 120), want("open", "50.0", 120));
+    }
+
+    #[test]
+    fn where_nothing_holds_the_nearest_is_told_with_what_gives_way() {
+        let near = |name: &str| Standing {
+            holds: false,
+            limits: vec![limit(Measure::LeastCover, 0.6, 85, 100)],
+            ..standing(name, estimate(1.0, 0.0, 2.0))
+        };
+        let told = nothing_holds(&[near("turn"), near("open")], 0, &VerdictRules::default(), Units::Metric);
+        let chance = "it held in 85 of 100 possible years (chance 77 to 91 in 100).";
+        let advice = "Fewer birds, shorter stays or a looser limit would be the things to try.";
+        let want = format!(
+            "No strategy keeps every limit in 9 of 10 possible years. turn comes nearest; what gives way first is \"no plot's cover falls below 60 %\": {chance} {advice}"
+        );
+        // Wilson's interval of 85 in 100: 0.767 to 0.907.
+        assert_eq!(told, want);
+        let alone = nothing_holds(&[near("turn")], 0, &VerdictRules::default(), Units::Metric);
+        assert!(
+            alone.starts_with(
+                "turn does not keep every limit in 9 of 10 possible years. The one that gives way first is"
+            )
+        );
+    }
+}

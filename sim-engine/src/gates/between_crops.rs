@@ -39,7 +39,7 @@ mod tests {
     use super::*;
     use crate::gates::all_open::AllShut;
     use crate::gates::reason::Veto;
-    use crate::gates::strategy::testing::{ask, plots};
+    use crate::gates::strategy::testing::{ask, plots, proposed};
     use jiff::civil::date;
 
     #[test]
@@ -53,5 +53,15 @@ mod tests {
         assert_eq!(ask(&mut strategy, &seen, day), Some(vec![1]));
         seen[1].shut = Some(Veto::WaitingPeriod { days: 40 });
         assert_eq!(ask(&mut strategy, &seen, day), Some(vec![]));
+    }
+
+    #[test]
+    fn of_crops_that_ended_together_the_first_plot_and_its_days_are_told() {
+        let mut strategy = BetweenCrops::new(14.0, Box::new(AllShut));
+        let mut seen = plots::<3>();
+        (seen[1].days_since_crop, seen[2].days_since_crop) = (5.0, 5.0);
+        let proposal = proposed(&mut strategy, &seen, date(2027, 7, 12), &[], 15.0).unwrap();
+        assert_eq!(proposal.openings.iter().map(|o| o.plot).collect::<Vec<_>>(), [1]);
+        assert_eq!(proposal.reason, Reason::CleanUp { since: 5.0 });
     }
 }

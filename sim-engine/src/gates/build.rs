@@ -60,3 +60,42 @@ impl Strategy for Limited {
         answered
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::gates::reason::Reason;
+    use crate::gates::spec::DatedOpening;
+    use crate::gates::strategy::Opening;
+    use crate::gates::strategy::testing::{plots, proposed};
+    use jiff::civil::date;
+
+    /// What a line of dates says of hours and birds goes before what its strategy says of every day.
+    #[test]
+    fn limits_fill_in_what_a_line_leaves_open() {
+        let line = |hours, birds| DatedOpening { date: date(2027, 4, 1), plots: vec![1], hours, birds };
+        let opened = |hours, birds| {
+            let inner = Box::new(dated::Dated::new(vec![line(hours, birds)]));
+            let mut limited = Limited { inner, hours: Some(6.0), birds: Some(8.0) };
+            proposed(&mut limited, &plots::<2>(), date(2027, 4, 2), &[], 15.0).unwrap().openings
+        };
+        assert_eq!(opened(None, None), [Opening { plot: 1, hours: Some(6.0), birds: Some(8.0) }]);
+        assert_eq!(opened(Some(2.0), Some(3.0)), [Opening { plot: 1, hours: Some(2.0), birds: Some(3.0) }]);
+    }
+
+    #[test]
+    fn limits_give_no_answer_where_the_strategy_has_none() {
+        let inner = Box::new(dated::Dated::new(Vec::new()));
+        let mut limited = Limited { inner, hours: Some(6.0), birds: None };
+        assert!(proposed(&mut limited, &plots::<2>(), date(2027, 4, 2), &[], 15.0).is_none());
+    }
+
+    #[test]
+    fn a_proposal_cleared_is_as_new() {
+        let mut proposal = Proposal::with_room(2);
+        proposal.open(1, Reason::AllOpen);
+        assert_eq!(proposal.openings, [Opening { plot: 1, hours: None, birds: None }]);
+        proposal.clear();
+        assert_eq!((proposal.openings.len(), proposal.reason), (0, Reason::NoAnswer));
+    }
+}

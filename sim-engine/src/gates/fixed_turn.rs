@@ -18,16 +18,20 @@ pub struct FixedTurn {
 impl FixedTurn {
     pub(super) fn new(site: &Site, order: &[usize], stay_days: f64, by_area: bool) -> Self {
         let areas: Vec<f64> = order.iter().map(|&p| site.plots[p].area_m2).collect();
-        let mean = areas.iter().sum::<f64>() / areas.len() as f64;
-        let stay = |area: f64| if by_area { stay_days * area / mean } else { stay_days };
-        let stays = areas.iter().map(|&area| stay(area).round().max(1.0)).collect();
-        Self { order: order.to_vec(), stays, at: 0, day: 0.0 }
+        Self { order: order.to_vec(), stays: stays(&areas, stay_days, by_area), at: 0, day: 0.0 }
     }
 
     fn go_on(&mut self) {
         self.at = (self.at + 1) % self.order.len();
         self.day = 0.0;
     }
+}
+
+/// Whole days of each stay, at least one; `stay_days` is their mean.
+fn stays(areas_m2: &[f64], stay_days: f64, by_area: bool) -> Vec<f64> {
+    let mean = areas_m2.iter().sum::<f64>() / areas_m2.len() as f64;
+    let stay = |area: f64| if by_area { stay_days * area / mean } else { stay_days };
+    areas_m2.iter().map(|&area| stay(area).round().max(1.0)).collect()
 }
 
 impl Strategy for FixedTurn {
@@ -53,7 +57,7 @@ impl Strategy for FixedTurn {
 mod tests {
     use super::*;
     use crate::gates::reason::Veto;
-    use crate::gates::strategy::testing::{ask, plots};
+    use crate::gates::strategy::testing::{ask, plots, proposed};
     use jiff::civil::date;
 
     fn turn() -> FixedTurn {
@@ -75,5 +79,23 @@ mod tests {
         assert_eq!(days, vec![0, 0, 2, 0]);
         seen.iter_mut().for_each(|p| p.shut = Some(Veto::Housing));
         assert_eq!(ask(&mut turn, &seen, date(2027, 5, 1)), None);
+    }
+
+    /// A plot twice as large is stayed on twice as long, and the mean stay is the one asked for.
+    #[test]
+    fn stays_follow_the_areas_or_are_equal() {
+        let areas = [50.0, 100.0, 150.0];
+        assert_eq!(stays(&areas, 10.0, true), [5.0, 10.0, 15.0]);
+        assert_eq!(stays(&areas, 10.0, false), [10.0, 10.0, 10.0]);
+        assert_eq!(stays(&[1.0, 199.0], 4.4, true), [1.0, 9.0], "whole days, at least one");
+    }
+
+    #[test]
+    fn the_diary_counts_the_days_of_the_stay() {
+        let (mut turn, seen) = (turn(), plots::<3>());
+        let mut reason = || proposed(&mut turn, &seen, date(2027, 5, 1), &[], 15.0).unwrap().reason;
+        assert_eq!(reason(), Reason::Turn { day: 1.0, stay: 2.0 });
+        assert_eq!(reason(), Reason::Turn { day: 2.0, stay: 2.0 });
+        assert_eq!(reason(), Reason::Turn { day: 1.0, stay: 1.0 });
     }
 }

@@ -35,7 +35,8 @@ impl Strategy for PestDate {
 mod tests {
     use super::*;
     use crate::gates::all_open::AllShut;
-    use crate::gates::strategy::testing::{ask_with, plots};
+    use crate::gates::reason::Veto;
+    use crate::gates::strategy::testing::{ask_with, plots, proposed};
     use jiff::civil::date;
 
     #[test]
@@ -49,5 +50,16 @@ mod tests {
         assert_eq!(opens(Some(-60.0)), Some(vec![1]));
         assert_eq!(opens(Some(120.0)), Some(vec![1]));
         assert_eq!(opens(Some(121.0)), Some(vec![]));
+    }
+
+    #[test]
+    fn a_shut_plot_is_left_to_the_other_and_the_reason_tells_the_degree_days() {
+        let mut strategy =
+            PestDate::new(PestWindow { plot: 1, pest: 0, from_dd: -60.0, to_dd: 120.0 }, Box::new(AllShut));
+        let (mut seen, day) = (plots::<2>(), date(2027, 5, 1));
+        let mut reason = |seen: &[_]| proposed(&mut strategy, seen, day, &[Some(-8.0)], 15.0).unwrap().reason;
+        assert_eq!(reason(&seen), Reason::PestWindow { degree_days: -8.0 });
+        seen[1].shut = Some(Veto::Mud);
+        assert_eq!(reason(&seen), Reason::AllShut);
     }
 }

@@ -130,3 +130,48 @@ impl fmt::Display for Veto {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Shares are told in percent, and degree-days without a sign, before and after.
+    #[test]
+    fn figures_are_told_as_a_keeper_reads_them() {
+        let told = |reason: Reason| reason.to_string();
+        assert_eq!(told(Reason::Entered { cover: 0.93, rest: 41.0 }), "entered: 93 % cover after 41 days' rest");
+        assert_eq!(told(Reason::Stays { cover: 0.8, days: 3.0 }), "stays: 80 % cover on day 3");
+        let pest = |degree_days| told(Reason::PestWindow { degree_days });
+        assert_eq!(pest(-12.4), "pest due: 12 degree-days to half emergence");
+        assert_eq!(pest(0.0), "pest rising: 0 degree-days past half emergence");
+        assert_eq!(pest(55.0), "pest rising: 55 degree-days past half emergence");
+        assert_eq!(told(Reason::Turn { day: 2.0, stay: 7.0 }), "its turn, day 2 of 7");
+        assert_eq!(Veto::WaitingPeriod { days: 40 }.to_string(), "waiting period: harvest in 40 days");
+    }
+
+    /// A diary says why: no two reasons sound alike.
+    #[test]
+    fn every_reason_has_words_of_its_own() {
+        let reasons = [
+            Reason::NoAnswer,
+            Reason::AllOpen,
+            Reason::AllShut,
+            Reason::ForGood,
+            Reason::TurnAllShut,
+            Reason::NoneReady,
+            Reason::CleanUp { since: 3.0 },
+            Reason::Shade { tmax: 30.0 },
+            Reason::OffWet,
+            Reason::Dated,
+            Reason::ByHand,
+            Reason::Counterfactual,
+        ];
+        let vetoes = [Veto::Housing, Veto::CropStanding, Veto::Isolation, Veto::Mud, Veto::Frozen, Veto::Snow]
+            .map(|v| v.to_string());
+        let mut words: Vec<String> = reasons.iter().map(Reason::to_string).chain(vetoes).collect();
+        let all = words.len();
+        words.sort();
+        words.dedup();
+        assert!(words.len() == all && words.iter().all(|text| !text.is_empty()), "{words:?}");
+    }
+}

@@ -89,4 +89,33 @@ mod tests {
         assert_eq!(veto(&RULES, &ground), Some(Veto::Mud));
         assert_eq!(veto(&RULES, &GateFacts { mud: false, ..ground }), None);
     }
+
+    /// Ground rules act where the site says so and the ground is so, and not otherwise.
+    #[test]
+    fn a_ground_rule_needs_both_the_ground_and_the_site() {
+        let none = GateFacts::default();
+        let grounds = [
+            (GateFacts { mud: true, ..none }, Veto::Mud),
+            (GateFacts { snow: true, ..none }, Veto::Snow),
+            (GateFacts { frozen: true, ..none }, Veto::Frozen),
+        ];
+        for (set, (ground, veto_of)) in grounds.iter().enumerate() {
+            let rules = HardRules { shut_on_mud: set == 0, shut_on_snow: set == 1, shut_on_frozen: set == 2, ..RULES };
+            assert_eq!(veto(&rules, ground), Some(*veto_of));
+            assert_eq!(veto(&rules, &none), None);
+            for (other, _) in grounds.iter().filter(|(_, other)| other != veto_of) {
+                assert_eq!(veto(&rules, other), None);
+            }
+        }
+        assert_eq!(veto(&RULES, &GateFacts { isolation: true, ..none }), Some(Veto::Isolation));
+    }
+
+    /// Shares that add up to the beds but for rounding guard them: 0.1 + 0.2 is a hair over 0.3.
+    #[test]
+    fn rounding_of_shares_opens_no_gap() {
+        let crop = GateFacts { crop_standing: true, beds: 0.1 + 0.2, guarded: 0.3, ..GateFacts::default() };
+        assert!(crop.guarded < crop.beds);
+        assert_eq!(veto(&RULES, &crop), None);
+        assert_eq!(veto(&RULES, &GateFacts { crop_standing: false, guarded: 0.0, ..crop }), None);
+    }
 }

@@ -130,9 +130,19 @@ pub(crate) mod testing {
         pests: &[Option<f64>],
         tmax: f64,
     ) -> Option<Vec<usize>> {
+        proposed(strategy, plots, date, pests, tmax).map(|proposal| proposal.openings.iter().map(|o| o.plot).collect())
+    }
+
+    /// The same with all that is proposed, or `None` for no answer.
+    pub fn proposed(
+        strategy: &mut dyn Strategy,
+        plots: &[SeenPlot],
+        date: Date,
+        pests: &[Option<f64>],
+        tmax: f64,
+    ) -> Option<Proposal> {
         let observation = Observation { date, plots, pest_degree_days: pests, yesterday_tmax_c: tmax, birds: 10.0 };
         let mut proposal = Proposal::with_room(plots.len());
-        let answered = strategy.propose(&observation, &mut proposal);
-        answered.then(|| proposal.openings.iter().map(|o| o.plot).collect())
+        strategy.propose(&observation, &mut proposal).then_some(proposal)
     }
 }

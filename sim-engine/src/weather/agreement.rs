@@ -237,4 +237,70 @@ mod tests {
         near(two_sided_p(-1.0, 0.0), 0.0, 0.0);
         near(two_sided_p(0.0, 0.0), 1.0, 0.0);
     }
+
+    fn days(from: Date, rain_and_low: &[(f64, f64)]) -> Vec<DayWeather> {
+        let day = |(i, &(rain, low)): (usize, &(f64, f64))| {
+            DayWeather::new(from.checked_add(jiff::Span::new().days(i as i64)).unwrap(), low, low + 10.0, rain)
+        };
+        rain_and_low.iter().enumerate().map(day).collect()
+    }
+
+    /// Ten days by hand, wet from 0.2 mm on: spells of wet days 2, 1 and 2, of dry ones 1, 3 and 1.
+    #[test]
+    fn what_is_compared_is_what_its_words_say() {
+        let rain = [1.0, 0.2, 0.1, 3.0, 0.0, 0.0, 0.0, 5.0, 0.7, 0.0];
+        let low = [2.0, 1.0, 0.0, -1.0, -2.0, 3.0, 4.0, 9.0, 1.0, 1.0];
+        let year = days(date(2021, 1, 28), &rain.into_iter().zip(low).collect::<Vec<_>>());
+        let value = |month: Option<u8>, what: &str| {
+            let measure = measures().find(|m| m.month == month && m.what == what).unwrap();
+            (measure.take)(&days_in(&year, month), 0.2)
+        };
+        near(value(None, "rain sum, mm"), 10.0, 1e-12);
+        near(value(None, "mean wet spell, days"), 5.0 / 3.0, 1e-12);
+        near(value(None, "mean dry spell, days"), 5.0 / 3.0, 1e-12);
+        near(value(None, "longest dry spell, days"), 3.0, 0.0);
+        near(value(None, "wettest day, mm"), 5.0, 0.0);
+        near(value(None, "frost nights"), 2.0, 0.0);
+        near(value(None, "hottest day, °C"), 19.0, 0.0);
+        near(value(Some(1), "rain days"), 3.0, 0.0);
+        near(value(Some(2), "rain days"), 2.0, 0.0);
+        near(value(Some(1), "rain sum, mm"), 4.3, 1e-12);
+        near(value(Some(1), "mean lowest temperature, °C"), 0.5, 1e-12);
+        near(value(Some(2), "mean highest temperature, °C"), 10.0 + 16.0 / 6.0, 1e-12);
+        near(value(Some(3), "rain days"), 0.0, 0.0);
+        near(mean(std::iter::empty()), 0.0, 0.0);
+    }
+
+    /// z of two means whose common variance comes from the generated years: theirs are 1, 3 and 5
+    /// (mean 3, variance 4), the station's 4 and 6: 2 over the root of 4 (1/3 + 1/2).
+    #[test]
+    fn a_row_is_a_z_test_by_hand() {
+        let year = |rain: f64| days(date(2021, 1, 1), &[(rain, 5.0)]);
+        let measure = measures().find(|m| m.month.is_none() && m.what == "rain sum, mm").unwrap();
+        let row = compare(&measure, &[year(4.0), year(6.0)], &[year(1.0), year(3.0), year(5.0)], 0.1);
+        near(row.station, 5.0, 1e-12);
+        near(row.generated, 3.0, 1e-12);
+        near(row.standard_error, (10.0_f64 / 3.0).sqrt(), 1e-12);
+        // P(|z| > 1.0954) = 0.2733.
+        near(row.p_value, 0.2733, 1e-4);
+        assert_eq!(row.when(), "whole year");
+        assert_eq!(AgreementRow { month: Some(1), ..row.clone() }.when(), "January");
+        assert_eq!(AgreementRow { month: Some(12), ..row }.when(), "December");
+    }
+
+    #[test]
+    fn years_begin_where_the_station_does_but_never_on_a_leap_day() {
+        let first = |date| first_of_year(&days(date, &[(0.0, 5.0)]));
+        assert_eq!((first(date(2021, 7, 9)), first(date(2024, 2, 29)), first_of_year(&[])), ((7, 9), (3, 1), (1, 1)));
+    }
+
+    /// Bonferroni: the smallest p times the number of rows, at most 1.
+    #[test]
+    fn rows_together_are_the_smallest_times_how_many() {
+        let climate = even_climate();
+        let result = agreement(&climate, &climate.draw(3, 9, date(2011, 1, 1), 4 * 366), 5, 20).unwrap();
+        let least = result.rows.iter().map(|row| row.p_value).fold(f64::MAX, f64::min);
+        near(result.combined_p, (55.0 * least).min(1.0), 1e-12);
+        assert!((20..=21).contains(&result.generated_years));
+    }
 }

@@ -348,6 +348,36 @@ mod tests {
         assert!(fitted.notes.iter().any(|n| n.starts_with("July has only 0 wet days")), "{:?}", fitted.notes);
     }
 
+    /// Five days of a kind are enough for a month; with four those of the months beside it are added,
+    /// across the turn of the year too.
+    #[test]
+    fn a_month_with_four_wet_days_borrows_and_with_five_does_not() {
+        for month in [1, 7, 12] {
+            let fitted = |wet: usize| {
+                let mut days = seattle();
+                let own = days.iter_mut().filter(|d| d.date.month() == month);
+                // Every third day, so that days after wet ones are many enough whichever month they fall in.
+                own.enumerate().for_each(|(i, day)| {
+                    day.rain_mm = if i % 3 == 1 && i / 3 < wet { 1.0 + 0.25 * i as f64 } else { 0.0 };
+                });
+                (fit(&days).unwrap(), days)
+            };
+            let name = month_name(month as usize - 1);
+            let (five, _) = fitted(5);
+            assert!(!five.notes.iter().any(|note| note.starts_with(name)), "{:?}", five.notes);
+            let (four, days) = fitted(4);
+            assert!(four.notes.iter().any(|note| note.starts_with(&format!("{name} has only 4 wet days"))));
+            let beside = [(month + 10) % 12 + 1, month, month % 12 + 1];
+            let pooled: Vec<f64> = days
+                .iter()
+                .filter(|d| beside.contains(&d.date.month()) && d.rain_mm >= WET_THRESHOLD_MM)
+                .map(|d| d.tmin_c)
+                .collect();
+            let mean = pooled.iter().sum::<f64>() / pooled.len() as f64;
+            near(four.climate.months[month as usize - 1].wet.tmin_mean_c, mean, 1e-9);
+        }
+    }
+
     #[test]
     fn what_cannot_be_fitted_says_what_to_do() {
         let days = seattle();

@@ -165,6 +165,15 @@ pub(super) mod tests {
         near(variance(&in_30), 15.556 - 0.37, 1.2);
     }
 
+    /// The day before the first is wet as often as any, so the first is too: 1/3 in the long run of
+    /// the chain. Bound: four standard errors.
+    #[test]
+    fn the_first_day_is_wet_as_often_as_any() {
+        let (climate, start) = (even_climate(), date(2021, 3, 1));
+        let wet = (0..4_000).filter(|&draw| climate.draw(4, draw, start, 1)[0].rain_mm > 0.0).count();
+        near(wet as f64 / 4_000.0, 1.0 / 3.0, 4.0 * (1.0 / 3.0 * 2.0 / 3.0 / 4_000.0_f64).sqrt());
+    }
+
     /// Gamma 0.75 × 10 mm: mean 7.5, variance 75, median 4.5417, 4.947 % above 25 mm.
     #[test]
     fn amounts_are_gamma() {
@@ -198,6 +207,17 @@ pub(super) mod tests {
         near(variance(&high), x[1][1], 0.03);
         let lag = mean(&low.windows(2).map(|w| w[0] * w[1]).collect::<Vec<_>>());
         near(lag, climate.a[0][0] * x[0][0] + climate.a[0][1] * x[1][0], 0.03);
+        let lag = mean(&high.windows(2).map(|w| w[0] * w[1]).collect::<Vec<_>>());
+        near(lag, climate.a[1][0] * x[0][1] + climate.a[1][1] * x[1][1], 0.03);
+        let together = mean(&low.iter().zip(&high).map(|(l, h)| l * h).collect::<Vec<_>>());
+        near(together, x[0][1], 0.03);
+    }
+
+    /// A chain that never leaves either state has no long run: half and half.
+    #[test]
+    fn a_chain_that_stays_has_no_share_of_its_own() {
+        let month = MonthClimate { p_wet_after_wet: 1.0, p_wet_after_dry: 0.0, ..even_climate().months[0] };
+        assert_eq!(month.wet_share(), 0.5);
     }
 
     fn covariance_step(climate: &Climate, x: &[[f64; 2]; 2], i: usize, j: usize) -> f64 {
@@ -235,6 +255,18 @@ pub(super) mod tests {
         }
         let days = climate.draw(5, 0, date(2021, 1, 1), 2000);
         assert!(days.iter().all(|d| d.swing_c() >= 0.5 - 1e-9));
+    }
+
+    /// Closer extremes are moved apart evenly: the day's mean stays, and days that swing enough are left.
+    #[test]
+    fn a_wider_least_swing_moves_the_extremes_apart_evenly() {
+        let (plain, mut climate) = (even_climate(), even_climate());
+        climate.least_swing_c = 12.0;
+        let start = date(2021, 1, 1);
+        for (was, is) in plain.draw(5, 0, start, 2_000).iter().zip(climate.draw(5, 0, start, 2_000)) {
+            near(is.tmean_c(), was.tmean_c(), 1e-9);
+            near(is.swing_c(), was.swing_c().max(12.0), 1e-9);
+        }
     }
 
     /// Pinned on the first build: a change here changes every result a user has.

@@ -163,4 +163,38 @@ mod tests {
         }
         assert!(curve.variance_within_months().iter().all(|v| *v < 1e-20));
     }
+
+    /// Day `d` (from 1) is `d - 1/2` days into its month. From the middle of January to that of
+    /// February it is half of 31 and half of 28 days (29 in a leap year).
+    #[test]
+    fn positions_count_days_from_middle_to_middle() {
+        let is = |d: Date, before: usize, after: usize, share: f64| {
+            let got = Position::of(d);
+            assert_eq!((got.before, got.after), (before, after), "{d}");
+            near(got.share, share, 1e-12);
+        };
+        is(date(2021, 1, 16), 0, 1, 0.0);
+        is(date(2021, 1, 31), 0, 1, 15.0 / 29.5);
+        is(date(2021, 2, 1), 0, 1, 16.0 / 29.5);
+        is(date(2021, 2, 28), 1, 2, 13.5 / 29.5);
+        is(date(2024, 1, 31), 0, 1, 15.0 / 30.0);
+        is(date(2024, 2, 29), 1, 2, 14.0 / 30.0);
+        is(date(2024, 3, 1), 1, 2, 15.0 / 30.0);
+        is(date(2024, 4, 1), 2, 3, 16.0 / 30.5);
+        is(date(2021, 1, 1), 11, 0, 16.0 / 31.0);
+        is(date(2021, 12, 31), 11, 0, 15.0 / 31.0);
+    }
+
+    /// Variance of the days' values about their month's mean, taken from the days themselves.
+    #[test]
+    fn variance_is_that_of_the_days() {
+        let curve = SeasonCurve::through(MEANS);
+        for (month, got) in curve.variance_within_months().into_iter().enumerate() {
+            let days = year(2021).into_iter().filter(|&d| month_index(d) == month);
+            let values: Vec<f64> = days.map(|d| curve.at(Position::of(d))).collect();
+            let n = values.len() as f64;
+            let squares = values.iter().map(|v| v * v).sum::<f64>() / n;
+            near(got, squares - MEANS[month] * MEANS[month], 1e-9);
+        }
+    }
 }

@@ -66,4 +66,25 @@ mod tests {
         near(residual_sd(5.0, 100.0), 2.5, 1e-12);
         near(residual_sd(0.0, 0.0), 0.0, 0.0);
     }
+
+    /// In a year without seasons every day is drawn around the month's own figures, wet or dry.
+    #[test]
+    fn each_kind_of_day_has_its_own_figures() {
+        let stats = |tmin_mean_c, tmin_sd_c, tmax_mean_c, tmax_sd_c| crate::weather::climate::TemperatureStats {
+            tmin_mean_c,
+            tmin_sd_c,
+            tmax_mean_c,
+            tmax_sd_c,
+        };
+        let mut month = crate::weather::generator::tests::even_climate().months[0];
+        (month.wet, month.dry) = (stats(6.0, 1.0, 12.0, 2.0), stats(4.0, 3.0, 18.0, 4.0));
+        let seasons = Seasons::of(&[month; 12]);
+        let at = Position::of(jiff::civil::date(2021, 5, 9));
+        for (wet, want) in [(true, [(6.0, 1.0), (12.0, 2.0)]), (false, [(4.0, 3.0), (18.0, 4.0)])] {
+            for (got, (mean_c, sd_c)) in seasons.at(at, wet).into_iter().zip(want) {
+                near(got.mean_c, mean_c, 1e-12);
+                near(got.sd_c, sd_c, 1e-12);
+            }
+        }
+    }
 }

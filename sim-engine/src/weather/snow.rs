@@ -107,4 +107,18 @@ mod tests {
             prop_assert!((fell - reached - pack.water_mm).abs() < 1e-9 * (1.0 + fell));
         }
     }
+
+    /// Snow below its threshold, rain at it; melt by each degree above its base, as much as lies.
+    #[test]
+    fn thresholds_are_where_they_are_set() {
+        let params = SnowParams { snow_below_c: 1.0, melt_base_c: 0.5, melt_mm_per_c_d: 4.0, frozen_below_c: -0.5 };
+        let day = |tmean, falls| SnowPack { water_mm: 20.0 }.step(&params, tmean, falls);
+        assert_eq!(day(0.99, 5.0).snowfall_mm, 5.0);
+        assert_eq!((day(1.0, 5.0).rain_mm, day(1.0, 5.0).melt_mm), (5.0, 2.0));
+        assert_eq!(day(0.5, 0.0).melt_mm, 0.0);
+        assert_eq!((day(3.5, 0.0).melt_mm, day(3.5, 0.0).pack_mm), (12.0, 8.0));
+        assert_eq!((day(9.0, 0.0).melt_mm, day(9.0, 0.0).pack_mm), (20.0, 0.0));
+        // What falls and melts on one day goes through the pack.
+        assert_eq!((day(0.9, 2.0).melt_mm, day(0.9, 2.0).pack_mm), (4.0 * (0.9 - 0.5), 22.0 - 4.0 * (0.9 - 0.5)));
+    }
 }

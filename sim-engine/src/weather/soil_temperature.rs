@@ -145,6 +145,22 @@ mod tests {
         assert!(bare.tmax_c - bare.tmin_c > 2.0 * (covered.tmax_c - covered.tmin_c));
     }
 
+    /// Half the swing is that of the air and the warming of the day, damped by exp(-depth / damping
+    /// depth) (Campbell & Norman 1998, ch. 2; from memory), as far up as down.
+    #[test]
+    fn sunshine_widens_the_swing_both_ways() {
+        let day = settled(&BARE, 8.0, 16.0, 15.0, false);
+        let half_swing = libm::exp(-0.05 / 0.117) * (0.5 * (16.0 - 8.0) + 0.1 * 15.0);
+        near(day.tmax_c - day.tmean_c, half_swing, 1e-12);
+        near(day.tmean_c - day.tmin_c, half_swing, 1e-12);
+    }
+
+    #[test]
+    fn without_lag_the_mean_is_that_of_the_day() {
+        let mut soil = SoilTemperature::new(&SurfaceParams { lag_d: 0.0, ..COVERED }, -7.0);
+        near(soil.step(8.0, 16.0, 15.0, false).tmean_c, 12.0, 1e-12);
+    }
+
     #[test]
     fn lag_is_the_e_folding_time() {
         let mut soil = SoilTemperature::new(&COVERED, 0.0);

@@ -116,5 +116,27 @@ mod tests {
         assert!(nan.to_string().starts_with("weather of 2021-05-01: rain, mm, is NaN"), "{nan}");
         let swapped = check(&[DayWeather { tmin_c: 16.0, ..day(1) }]).unwrap_err();
         assert!(swapped.to_string().contains("are the columns swapped?"), "{swapped}");
+        let steady = DayWeather { tmin_c: 15.0, ..day(1) };
+        assert_eq!(check(&[steady]), Ok(()), "a day without any swing is possible");
+    }
+
+    /// The ends of a range are possible, what lies past them is not.
+    #[test]
+    fn what_no_place_on_earth_has_is_refused() {
+        let day = DayWeather::new(date(2021, 5, 1), -90.0, 60.0, 2_000.0);
+        let measured =
+            DayWeather { radiation_mj_m2: Some(50.0), humidity_pct: Some(100.0), wind_m_s: Some(100.0), ..day.clone() };
+        assert_eq!(check(&[day.clone()]), Ok(()));
+        assert_eq!(check(&[measured.clone()]), Ok(()));
+        for fault in [
+            DayWeather { tmin_c: -90.1, ..day.clone() },
+            DayWeather { tmax_c: 60.1, ..day.clone() },
+            DayWeather { rain_mm: -0.1, ..day },
+            DayWeather { radiation_mj_m2: Some(50.1), ..measured.clone() },
+            DayWeather { humidity_pct: Some(100.1), ..measured.clone() },
+            DayWeather { wind_m_s: Some(-0.1), ..measured },
+        ] {
+            assert!(matches!(check(&[fault]), Err(StationError::OutOfRange { .. })));
+        }
     }
 }

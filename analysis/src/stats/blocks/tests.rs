@@ -206,3 +206,11 @@ fn counting_errs_towards_too_wide() {
         }
     }
 }
+
+/// Blocks of four from draw 1 on; they count as one from the tenth on, which 37 draws begin.
+#[test]
+fn draws_are_placed_and_counted_in_blocks_of_four() {
+    assert_eq!([1, 4, 5, 40].map(place), [(0, 0), (0, 3), (1, 0), (9, 3)]);
+    assert_eq!([1, 36, 37, 40].map(unit), [1, 1, 4, 4]);
+    assert_eq!([36.0, 40.0, 42.0, 2.0, 1.0].map(freedom), [35.0, 9.0, 9.5, 1.0, 1.0]);
+}
