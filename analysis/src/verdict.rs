@@ -20,7 +20,6 @@ pub use settle::Settle;
 use crate::stats::simultaneous::{Pair, all_pairs};
 use crate::stats::wilson::{Chance, wilson};
 use crate::stats::{Estimate, blocks, bootstrap, mean};
-use serde::Serialize;
 use thiserror::Error;
 
 /// Confidence of every printed interval: 95 %, by convention.
@@ -103,7 +102,7 @@ pub enum VerdictError {
 }
 
 /// A limit with the chance that it holds.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct LimitStanding {
     /// Name in the site file.
     pub name: String,
@@ -114,14 +113,13 @@ pub struct LimitStanding {
     /// Draws counted.
     pub draws: usize,
     /// Chance with its Wilson interval.
-    #[serde(flatten)]
     pub chance: Chance,
     /// Whether that is often enough.
     pub enough: bool,
 }
 
 /// Where one strategy stands.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Standing {
     /// Name.
     pub name: String,
@@ -142,7 +140,7 @@ impl Standing {
 }
 
 /// The verdict: the words and what they rest on.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Verdict {
     /// In a keeper's words, with the numbers.
     pub text: String,
