@@ -9,7 +9,7 @@ use analysis::carry::ground::{Way, carry_site};
 use analysis::carry::pictures::curves;
 use analysis::carry::told::{Told as Borne, carry_table, curves_csv};
 use analysis::compare::in_words;
-use analysis::json::{CarryDocument, SweepDocument, carry_document, sweep_document, text};
+use analysis::json::{CarryDocument, SweepDocument, carry_document, sweep_document};
 use analysis::sweep::axis::{Axis, Values};
 use analysis::sweep::design::Design;
 use analysis::sweep::merge::Whole;
@@ -20,23 +20,12 @@ use analysis::sweep::work::{Cell, Trial, run_cells};
 use analysis::sweep::{LimitName, Shard, SweepPlan};
 use analysis::table::sweep_table;
 use analysis::units::Units;
-use common::{faults, from, schema, site};
+use common::{checked, from, site};
 use scenarios::SiteModel;
 use scenarios::vary::shares;
-use serde::Serialize;
-use serde::de::DeserializeOwned;
-use serde_json::Value;
 use sim_engine::gates::spec::StrategyKind;
 use std::path::Path;
 use std::sync::Mutex;
-
-fn checked<T: Serialize + DeserializeOwned + PartialEq + std::fmt::Debug>(name: &str, document: &T) -> Value {
-    let written = text(document).unwrap();
-    assert_eq!(&serde_json::from_str::<T>(&written).unwrap(), document, "{name} does not come back as it was");
-    let value: Value = serde_json::from_str(&written).unwrap();
-    assert_eq!(faults(&schema(name), &value), Vec::<String>::new());
-    value
-}
 
 fn with_flock(model: &SiteModel, birds: f64) -> SiteModel {
     let mut model = model.clone();

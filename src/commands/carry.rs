@@ -1,6 +1,6 @@
 //! `hensward carry SITE`: how many birds the site bears, and what gives way first.
 
-use super::station_days::{self, Used};
+use super::station_days::{self, Laid};
 use super::{add_charts, mention_doubts, provenance, share, strategies, write};
 use crate::options::Common;
 use crate::problem::Problem;
@@ -11,7 +11,7 @@ use analysis::carry::CarryPlan;
 use analysis::carry::ground::{Found, carry_site};
 use analysis::carry::pictures::curves;
 use analysis::carry::told::{Told, carry_table, curves_csv};
-use analysis::json::{CarryDocument, RunFacts, carry_document, text as document_text};
+use analysis::json::{RunFacts, carry_document, text as document_text};
 use analysis::output::Files;
 use analysis::sweep::work::Trial;
 use analysis::sweep::{LimitName, SweepError};
@@ -19,7 +19,6 @@ use analysis::table::paragraph;
 use analysis::units::Units;
 use clap::Args;
 use scenarios::vary::{FLOCK, Template};
-use serde::Serialize;
 use std::path::PathBuf;
 use std::time::Instant;
 
@@ -68,8 +67,8 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     let runs = found.runs;
     let told = told(&opened, &plan, &which, found);
     let from = provenance(common, &opened.inputs);
-    let carry = carry_document(&opened.model.name, &told, &from, None);
-    let mut document = Document { carry, weather: laid.as_ref().map(Used::of) };
+    let mut document = carry_document(&opened.model.name, &told, &from, None);
+    document.weather = laid.as_ref().map(Laid::used);
     let mut files = Files::default();
     let shown = Told { limits: LimitName::all(&opened.model, common.units), ..told.clone() };
     add_charts(&mut files, &[("carry".to_owned(), curves(&shown))], asked.png)?;
@@ -81,17 +80,8 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
         return screen::print(&format!("{}{weather}", carry_table(&shown)));
     }
     let seconds = begun.elapsed().as_secs_f64();
-    document.carry.run = Some(RunFacts::of(&opened.model, runs, seconds, rayon::current_num_threads()));
+    document.run = Some(RunFacts::of(&opened.model, runs, seconds, rayon::current_num_threads()));
     screen::print(&document_text(&document)?)
-}
-
-/// The document, and which weather was used.
-#[derive(Serialize)]
-struct Document {
-    #[serde(flatten)]
-    carry: CarryDocument,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    weather: Option<Used>,
 }
 
 fn plan(asked: &Asked, opened: &Opened, strategies: usize) -> Result<CarryPlan, Problem> {

@@ -1,6 +1,6 @@
 //! `hensward compare SITE`: strategies on the same possible years.
 
-use super::station_days::{self, Laid, Used};
+use super::station_days::{self, Laid};
 use super::{add_charts, mention_doubts, provenance, share, strategy, write};
 use crate::options::Common;
 use crate::problem::Problem;
@@ -17,7 +17,6 @@ use analysis::units::Units;
 use analysis::until::compare_until;
 use clap::Args;
 use scenarios::SiteModel;
-use serde::Serialize;
 use std::path::PathBuf;
 use std::time::Instant;
 
@@ -77,11 +76,9 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     let mut comparison = go(asked, &opened, &plan, laid.as_ref(), common)?;
     notes.extend(stayed(&opened, &comparison));
     let from = provenance(common, &opened.inputs);
-    let document = Told {
-        compare: compare_document(&opened.model, &comparison, &from, None),
-        weather: laid.as_ref().map(Used::of),
-        notes: notes.clone(),
-    };
+    let mut document = compare_document(&opened.model, &comparison, &from, None);
+    document.weather = laid.as_ref().map(Laid::used);
+    document.notes.clone_from(&notes);
     // Data above stay metric; screens and pages below speak the reader's units.
     comparison.said_in(&opened.model, common.units).map_err(CompareError::from)?;
     let told = Compared {
@@ -226,17 +223,7 @@ fn stayed(opened: &Opened, comparison: &Comparison) -> Option<String> {
     Some(select::stayed(comparison.selection.as_ref()?, &comparison.names, &limits))
 }
 
-/// The document: the comparison, which weather was used, and what a reader should know.
-#[derive(Serialize)]
-struct Told {
-    #[serde(flatten)]
-    compare: CompareDocument,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    weather: Option<Used>,
-    notes: Vec<String>,
-}
-
-fn files(told: &Compared<'_>, document: &Told, png: bool) -> Result<Files, Problem> {
+fn files(told: &Compared<'_>, document: &CompareDocument, png: bool) -> Result<Files, Problem> {
     let mut files = Files::default();
     let report = compare_report(told).map_err(CompareError::from)?;
     files.add("report.html", report.html);
@@ -250,14 +237,14 @@ fn show(
     common: &Common,
     opened: &Opened,
     comparison: &Comparison,
-    mut document: Told,
+    mut document: CompareDocument,
     begun: Instant,
 ) -> Result<(), Problem> {
     if common.json {
         let strategies: usize = comparison.counted.iter().sum();
         let runs = strategies as u64 + comparison.outcomes.len() as u64 * BASELINES;
         let seconds = begun.elapsed().as_secs_f64();
-        document.compare.run = Some(RunFacts::of(&opened.model, runs, seconds, rayon::current_num_threads()));
+        document.run = Some(RunFacts::of(&opened.model, runs, seconds, rayon::current_num_threads()));
         return screen::print(&document_text(&document)?);
     }
     screen::print(&words(opened, comparison, &document.notes, common.units))

@@ -1,6 +1,6 @@
 //! `hensward lesson SITE`: two printed pages, on which a group guesses first and then sees.
 
-use super::station_days::{self, Laid, Used};
+use super::station_days::{self, Laid};
 use super::{mention_doubts, provenance, strategy, write};
 use crate::options::Common;
 use crate::problem::Problem;
@@ -8,12 +8,11 @@ use crate::progress::Meter;
 use crate::sites::{self, Opened};
 use crate::text::wrapped;
 use crate::{screen, stop};
-use analysis::json::{LessonDocument, RunFacts, lesson_document, text as document_text};
+use analysis::json::{RunFacts, lesson_document, text as document_text};
 use analysis::lesson::{self, Lesson, LessonError, Told as LessonTold, first_year, lesson_page};
 use analysis::output::Files;
 use analysis::report::words::held;
 use clap::Args;
-use serde::Serialize;
 use std::path::PathBuf;
 use std::time::Instant;
 
@@ -55,7 +54,8 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     };
     let lesson = make(asked, common, &opened, which, laid.as_ref())?;
     let from = provenance(common, &opened.inputs);
-    let mut document = Told { lesson: lesson_document(&lesson, &from, None), weather: laid.as_ref().map(Used::of) };
+    let mut document = lesson_document(&lesson, &from, None);
+    document.weather = laid.as_ref().map(Laid::used);
     let mut files = Files::default();
     files.add("lesson.html", lesson_page(&LessonTold { lesson: &lesson, from: &from }));
     files.add("summary.json", document_text(&document)?);
@@ -63,7 +63,7 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     if common.json {
         let runs = (lesson.draws as u64 + 1) * RUNS;
         let seconds = begun.elapsed().as_secs_f64();
-        document.lesson.run = Some(RunFacts::of(&lesson.model, runs, seconds, rayon::current_num_threads()));
+        document.run = Some(RunFacts::of(&lesson.model, runs, seconds, rayon::current_num_threads()));
         return screen::print(&document_text(&document)?);
     }
     screen::print(&words(&lesson, common, &opened))
@@ -154,13 +154,4 @@ fn words(lesson: &Lesson, common: &Common, opened: &Opened) -> String {
         "",
     ));
     out
-}
-
-/// The document: the lesson, and which weather was used.
-#[derive(Serialize)]
-struct Told {
-    #[serde(flatten)]
-    lesson: LessonDocument,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    weather: Option<Used>,
 }

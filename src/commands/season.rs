@@ -3,7 +3,7 @@
 mod tell;
 mod why;
 
-use super::station_days::{self, Laid, Used};
+use super::station_days::{self, Laid};
 use super::{add_charts, mention_doubts, provenance, strategy, write};
 use crate::options::Common;
 use crate::problem::Problem;
@@ -16,8 +16,6 @@ use analysis::output::Files;
 use analysis::report::{SeasonTold, season_report};
 use analysis::season::tell;
 use clap::Args;
-use serde::Serialize;
-use serde_json::Value;
 use std::path::PathBuf;
 use std::time::Instant;
 
@@ -71,11 +69,9 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
         None => None,
     };
     let from = provenance(common, &opened.inputs);
-    let mut document = Told {
-        season: season_document(&opened.model, &season, which, asked.draw, &from, None),
-        weather: laid.as_ref().map(Used::of),
-        why: answer.as_ref().map(|(plot, day, why)| why::document(&opened.model, *plot, *day, why)),
-    };
+    let mut document = season_document(&opened.model, &season, which, asked.draw, &from, None);
+    document.weather = laid.as_ref().map(Laid::used);
+    document.why = answer.as_ref().map(|(plot, day, why)| why::figures(&opened.model, *plot, *day, why));
     let told = SeasonTold {
         model: &opened.model,
         library: &opened.library,
@@ -88,7 +84,7 @@ pub fn run(asked: &Asked, common: &Common) -> Result<(), Problem> {
     write(&files(&told, &document, asked.png)?, common, &opened.label, "season")?;
     if common.json {
         let seconds = begun.elapsed().as_secs_f64();
-        document.season.run = Some(RunFacts::of(&opened.model, RUNS, seconds, rayon::current_num_threads()));
+        document.run = Some(RunFacts::of(&opened.model, RUNS, seconds, rayon::current_num_threads()));
         return screen::print(&document_text(&document)?);
     }
     match &answer {
@@ -106,7 +102,7 @@ fn draw(asked: &Asked, common: &Common, opened: &Opened, laid: Option<&Laid>) ->
     }
 }
 
-fn files(told: &SeasonTold<'_>, document: &Told, png: bool) -> Result<Files, Problem> {
+fn files(told: &SeasonTold<'_>, document: &SeasonDocument, png: bool) -> Result<Files, Problem> {
     let season = told.season;
     let mut files = Files::default();
     let report = season_report(told);
@@ -117,15 +113,4 @@ fn files(told: &SeasonTold<'_>, document: &Told, png: bool) -> Result<Files, Pro
     add_charts(&mut files, &report.charts, png)?;
     files.add("summary.json", document_text(document)?);
     Ok(files)
-}
-
-/// The document: the season, which weather was used, and the answer to `--why`.
-#[derive(Serialize)]
-struct Told {
-    #[serde(flatten)]
-    season: SeasonDocument,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    weather: Option<Used>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    why: Option<Value>,
 }
