@@ -35,6 +35,7 @@ use crate::stats;
 use crate::stats::blocks::{self, BLOCK};
 use limits::{Keeping, LimitTest};
 use pairs::{Pairs, Triangle};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Possible years of the first stage: 24 blocks, enough that variances guessed from them cost little
@@ -96,7 +97,7 @@ pub struct Ended {
 }
 
 /// The answer.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum SelectionEnd {
     /// One strategy is the best.

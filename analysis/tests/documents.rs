@@ -10,35 +10,50 @@ use analysis::experiment::Job;
 use analysis::json::{
     AuditFigures, CheckDocument, CompareDocument, NewDocument, RunFacts, ScoreDocument, SeasonDocument,
     SourcesDocument, WeatherDocument, check_document, check_faults_document, compare_csv, compare_document,
-    fit_document, new_document, score_document, season_document, sources_csv, sources_document, text,
-    weather_draw_document,
+    fit_document, new_document, score_document, season_document, sources_csv, sources_document, weather_draw_document,
 };
 use analysis::sources::{FoundEntry, find};
 use analysis::until::compare_until;
-use common::{compared, faults, from, schema, site};
+use common::schemas::schema;
+use common::{checked, compared, from, site};
 use scenarios::Library;
-use serde::Serialize;
-use serde::de::DeserializeOwned;
-use serde_json::Value;
+use serde_json::{Value, json};
 use sim_engine::measures::Measure;
 
-/// Checks a document against its schema and that it comes back as it was; gives it as a value.
-fn checked<T: Serialize + DeserializeOwned + PartialEq + std::fmt::Debug>(name: &str, document: &T) -> Value {
-    let written = text(document).unwrap();
-    assert!(&serde_json::from_str::<T>(&written).unwrap() == document, "{name} does not come back as it was");
-    let value: Value = serde_json::from_str(&written).unwrap();
-    assert_eq!(faults(&schema(name), &value), Vec::<String>::new());
-    value
+/// Puts a value at a place, there or not.
+fn put(document: &mut Value, place: &str, value: Value) {
+    let (parent, key) = place.rsplit_once('/').unwrap();
+    document.pointer_mut(parent).unwrap()[key] = value;
 }
 
 #[test]
-fn the_checker_finds_faults() {
-    let (model, library) = site(|_| ());
-    let mut value = serde_json::to_value(check_document(&model, &library, &from(), None)).unwrap();
-    value["seed"] = "seven".into();
-    value.as_object_mut().unwrap().remove("ok");
-    value["limits"][0]["bound"] = Value::Null;
-    assert_eq!(faults(&schema("check"), &value).len(), 3);
+fn a_schema_refuses_what_is_spoilt_deep_inside() {
+    let (model, _) = site(|_| ());
+    let c = compared(&model, &["what-we-do-now", "all-open"], 4);
+    let run = RunFacts::of(&model, 20, 1.5, 2);
+    let good = checked("compare", &compare_document(&model, &c, &from(), Some(run)));
+    let compare = schema(good["format"].as_str().unwrap());
+    let spoilt = [
+        ("/format", json!("hensward.compare/2")),
+        ("/input_digest", json!("0123456789abcdef")),
+        ("/draws", json!(0)),
+        ("/strategies/0/limits/0/chance", json!(1.01)),
+        ("/strategies/0/limits/0/low", json!(-0.01)),
+        ("/strategies/0/limits/0/held", json!(0.5)),
+        ("/strategies/0/aim/mean", json!("many")),
+        ("/strategies/0/measures/space/mode", json!(1)),
+        ("/strategies/0/measures/space", json!({ "unit": "m2" })),
+        ("/no_birds/measures/space/unit", Value::Null),
+        ("/verdict/settle", json!("perhaps")),
+        ("/verdict/sure", json!(2)),
+        ("/run", Value::Null),
+        ("/run/seconds", json!(-1)),
+    ];
+    for (place, value) in spoilt {
+        let mut bad = good.clone();
+        put(&mut bad, place, value);
+        assert!(!compare.is_valid(&bad), "{place} is let pass");
+    }
 }
 
 #[test]

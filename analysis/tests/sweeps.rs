@@ -9,7 +9,7 @@ use analysis::carry::ground::{SearchProgress, carry_site};
 use analysis::carry::pictures::curves;
 use analysis::carry::view::{CarryView as Borne, carry_table, curves_csv};
 use analysis::experiment::Job;
-use analysis::json::{CarryDocument, SweepDocument, carry_document, sweep_document, text};
+use analysis::json::{CarryDocument, SweepDocument, carry_document, sweep_document};
 use analysis::sweep::axis::{Axis, Values};
 use analysis::sweep::design::Design;
 use analysis::sweep::merge::Whole;
@@ -21,24 +21,13 @@ use analysis::sweep::{LimitName, Shard, SweepPlan};
 use analysis::table::sweep_table;
 use analysis::units::Units;
 use analysis::wording::limit_in_words;
-use common::{faults, from, schema, site};
+use common::{checked, from, site};
 use scenarios::SiteModel;
 use scenarios::vary::shares;
-use serde::Serialize;
-use serde::de::DeserializeOwned;
-use serde_json::Value;
 use sim_engine::gates::spec::StrategyKind;
 use std::path::Path;
 use std::sync::Arc;
 use std::sync::Mutex;
-
-fn checked<T: Serialize + DeserializeOwned + PartialEq + std::fmt::Debug>(name: &str, document: &T) -> Value {
-    let written = text(document).unwrap();
-    assert_eq!(&serde_json::from_str::<T>(&written).unwrap(), document, "{name} does not come back as it was");
-    let value: Value = serde_json::from_str(&written).unwrap();
-    assert_eq!(faults(&schema(name), &value), Vec::<String>::new());
-    value
-}
 
 fn with_flock(model: &SiteModel, birds: f64) -> SiteModel {
     let mut model = model.clone();

@@ -2,7 +2,7 @@
 
 use super::inputs::{mention_doubts, share, strategies};
 use super::outputs::{add_charts, check_png, provenance, write};
-use super::station_days::{self, Used};
+use super::station_days::{self, ForcedWeather};
 use crate::common::Common;
 use crate::problem::CommandError;
 use crate::progress::Meter;
@@ -13,7 +13,7 @@ use analysis::carry::ground::{CarryOutcome, carry_site};
 use analysis::carry::pictures::curves;
 use analysis::carry::view::{CarryView, carry_table, curves_csv};
 use analysis::experiment::Job;
-use analysis::json::{CarryDocument, RunFacts, carry_document, text as document_text};
+use analysis::json::{RunFacts, carry_document, text as document_text};
 use analysis::output::Files;
 use analysis::sweep::work::RunPlan;
 use analysis::sweep::{LimitName, SweepError};
@@ -21,7 +21,6 @@ use analysis::table::paragraph;
 use analysis::units::Units;
 use clap::Args;
 use scenarios::vary::{FLOCK, Template};
-use serde::Serialize;
 use std::path::PathBuf;
 use std::time::Instant;
 
@@ -71,8 +70,8 @@ pub fn run(args: &CarryArgs, common: &Common) -> Result<(), CommandError> {
     let runs = found.runs;
     let output = output(&opened, &plan, &which, found);
     let from = provenance(common, &opened.inputs);
-    let carry = carry_document(&opened.model.name, &output, &from, None);
-    let mut document = CarryOutput { carry, weather: laid.as_ref().map(Used::of) };
+    let mut document = carry_document(&opened.model.name, &output, &from, None);
+    document.weather = laid.as_ref().map(ForcedWeather::used);
     let mut files = Files::default();
     let shown = CarryView { limits: LimitName::all(&opened.model, common.units), ..output.clone() };
     add_charts(&mut files, &[("carry".to_owned(), curves(&shown))], args.png)?;
@@ -84,17 +83,8 @@ pub fn run(args: &CarryArgs, common: &Common) -> Result<(), CommandError> {
         return screen::print(&format!("{}{weather}", carry_table(&shown)));
     }
     let seconds = begun.elapsed().as_secs_f64();
-    document.carry.run = Some(RunFacts::of(&opened.model, runs, seconds, rayon::current_num_threads()));
+    document.run = Some(RunFacts::of(&opened.model, runs, seconds, rayon::current_num_threads()));
     screen::print(&document_text(&document)?)
-}
-
-/// The document, and which weather was used.
-#[derive(Serialize)]
-struct CarryOutput {
-    #[serde(flatten)]
-    carry: CarryDocument,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    weather: Option<Used>,
 }
 
 fn plan(args: &CarryArgs, opened: &Opened, strategies: usize) -> Result<CarryPlan, CommandError> {

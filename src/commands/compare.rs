@@ -2,7 +2,7 @@
 
 use super::inputs::{mention_doubts, share, strategy};
 use super::outputs::{add_charts, check_png, provenance, write};
-use super::station_days::{self, ForcedWeather, Used};
+use super::station_days::{self, ForcedWeather};
 use crate::common::Common;
 use crate::problem::CommandError;
 use crate::progress::Meter;
@@ -21,7 +21,6 @@ use analysis::until::compare_until;
 use analysis::wording::limit_in_words;
 use clap::Args;
 use scenarios::SiteModel;
-use serde::Serialize;
 use std::path::PathBuf;
 use std::time::Instant;
 
@@ -82,11 +81,9 @@ pub fn run(args: &CompareArgs, common: &Common) -> Result<(), CommandError> {
     let comparison = go(args, &opened, &plan, laid.as_ref(), common)?;
     notes.extend(stayed(&opened, &comparison));
     let from = provenance(common, &opened.inputs);
-    let document = CompareOutput {
-        compare: compare_document(&opened.model, &comparison, &from, None),
-        weather: laid.as_ref().map(Used::of),
-        notes: notes.clone(),
-    };
+    let mut document = compare_document(&opened.model, &comparison, &from, None);
+    document.weather = laid.as_ref().map(ForcedWeather::used);
+    document.notes.clone_from(&notes);
     let days = laid.as_ref().map(|laid| laid.days.as_slice());
     let leading = comparison.plan.which[comparison.leading()];
     let likely = likely(&opened.model, common.seed, days, leading).map_err(CompareError::from)?;
@@ -238,17 +235,7 @@ fn stayed(opened: &Opened, comparison: &Comparison) -> Option<String> {
     Some(select::stayed(comparison.selection.as_ref()?, &comparison.names, &limits))
 }
 
-/// The document: the comparison, which weather was used, and what a reader should know.
-#[derive(Serialize)]
-struct CompareOutput {
-    #[serde(flatten)]
-    compare: CompareDocument,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    weather: Option<Used>,
-    notes: Vec<String>,
-}
-
-fn files(output: &CompareView<'_>, document: &CompareOutput, png: bool) -> Result<Files, CommandError> {
+fn files(output: &CompareView<'_>, document: &CompareDocument, png: bool) -> Result<Files, CommandError> {
     let mut files = Files::default();
     let report = compare_report(output);
     files.add("report.html", report.html);
@@ -262,14 +249,14 @@ fn show(
     common: &Common,
     opened: &Opened,
     comparison: &Comparison,
-    mut document: CompareOutput,
+    mut document: CompareDocument,
     begun: Instant,
 ) -> Result<(), CommandError> {
     if common.json {
         let strategies: usize = comparison.counted.iter().sum();
         let runs = strategies as u64 + comparison.outcomes.len() as u64 * BASELINES;
         let seconds = begun.elapsed().as_secs_f64();
-        document.compare.run = Some(RunFacts::of(&opened.model, runs, seconds, rayon::current_num_threads()));
+        document.run = Some(RunFacts::of(&opened.model, runs, seconds, rayon::current_num_threads()));
         return screen::print(&document_text(&document)?);
     }
     screen::print(&words(opened, comparison, &document.notes, common.units))

@@ -2,7 +2,7 @@
 
 use super::inputs::{mention_doubts, strategy};
 use super::outputs::{folder, provenance, write};
-use super::station_days::{self, ForcedWeather, Used};
+use super::station_days::{self, ForcedWeather};
 use crate::common::Common;
 use crate::problem::CommandError;
 use crate::progress::Meter;
@@ -10,12 +10,11 @@ use crate::sites::{self, Opened};
 use crate::text::wrapped;
 use crate::{screen, stop};
 use analysis::experiment::Job;
-use analysis::json::{LessonDocument, RunFacts, lesson_document, text as document_text};
+use analysis::json::{RunFacts, lesson_document, text as document_text};
 use analysis::lesson::{self, Lesson, LessonError, LessonView, first_year, lesson_page};
 use analysis::output::Files;
 use analysis::report::words::held;
 use clap::Args;
-use serde::Serialize;
 use std::path::PathBuf;
 use std::time::Instant;
 
@@ -57,8 +56,8 @@ pub fn run(args: &LessonArgs, common: &Common) -> Result<(), CommandError> {
     };
     let lesson = make(args, common, &opened, which, laid.as_ref())?;
     let from = provenance(common, &opened.inputs);
-    let mut document =
-        LessonOutput { lesson: lesson_document(&lesson, &from, None), weather: laid.as_ref().map(Used::of) };
+    let mut document = lesson_document(&lesson, &from, None);
+    document.weather = laid.as_ref().map(ForcedWeather::used);
     let mut files = Files::default();
     files.add("lesson.html", lesson_page(&LessonView { lesson: &lesson, from: &from }));
     files.add("summary.json", document_text(&document)?);
@@ -66,7 +65,7 @@ pub fn run(args: &LessonArgs, common: &Common) -> Result<(), CommandError> {
     if common.json {
         let runs = (lesson.draws as u64 + 1) * RUNS;
         let seconds = begun.elapsed().as_secs_f64();
-        document.lesson.run = Some(RunFacts::of(&lesson.model, runs, seconds, rayon::current_num_threads()));
+        document.run = Some(RunFacts::of(&lesson.model, runs, seconds, rayon::current_num_threads()));
         return screen::print(&document_text(&document)?);
     }
     screen::print(&words(&lesson, common, &opened))
@@ -157,13 +156,4 @@ fn words(lesson: &Lesson, common: &Common, opened: &Opened) -> String {
         "",
     ));
     out
-}
-
-/// The document: the lesson, and which weather was used.
-#[derive(Serialize)]
-struct LessonOutput {
-    #[serde(flatten)]
-    lesson: LessonDocument,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    weather: Option<Used>,
 }

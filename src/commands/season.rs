@@ -5,7 +5,7 @@ mod words;
 
 use super::inputs::{mention_doubts, strategy};
 use super::outputs::{add_charts, check_png, provenance, write};
-use super::station_days::{self, ForcedWeather, Used};
+use super::station_days::{self, ForcedWeather};
 use crate::common::Common;
 use crate::problem::CommandError;
 use crate::screen;
@@ -17,8 +17,6 @@ use analysis::output::Files;
 use analysis::report::{SeasonView, season_report};
 use analysis::season::simulate;
 use clap::Args;
-use serde::Serialize;
-use serde_json::Value;
 use std::path::PathBuf;
 use std::time::Instant;
 
@@ -73,11 +71,9 @@ pub fn run(args: &SeasonArgs, common: &Common) -> Result<(), CommandError> {
         None => None,
     };
     let from = provenance(common, &opened.inputs);
-    let mut document = SeasonOutput {
-        season: season_document(&opened.model, &season, which, args.draw, &from, None),
-        weather: laid.as_ref().map(Used::of),
-        why: answer.as_ref().map(|(plot, day, why)| why::document(&opened.model, *plot, *day, why)),
-    };
+    let mut document = season_document(&opened.model, &season, which, args.draw, &from, None);
+    document.weather = laid.as_ref().map(ForcedWeather::used);
+    document.why = answer.as_ref().map(|(plot, day, why)| why::figures(&opened.model, *plot, *day, why));
     let output = SeasonView {
         model: &opened.model,
         library: &opened.library,
@@ -90,7 +86,7 @@ pub fn run(args: &SeasonArgs, common: &Common) -> Result<(), CommandError> {
     write(&files(&output, &document, args.png)?, common, &opened.label, "season")?;
     if common.json {
         let seconds = begun.elapsed().as_secs_f64();
-        document.season.run = Some(RunFacts::of(&opened.model, RUNS, seconds, rayon::current_num_threads()));
+        document.run = Some(RunFacts::of(&opened.model, RUNS, seconds, rayon::current_num_threads()));
         return screen::print(&document_text(&document)?);
     }
     match &answer {
@@ -108,7 +104,7 @@ fn draw(args: &SeasonArgs, common: &Common, opened: &Opened, laid: Option<&Force
     }
 }
 
-fn files(output: &SeasonView<'_>, document: &SeasonOutput, png: bool) -> Result<Files, CommandError> {
+fn files(output: &SeasonView<'_>, document: &SeasonDocument, png: bool) -> Result<Files, CommandError> {
     let season = output.season;
     let mut files = Files::default();
     let report = season_report(output);
@@ -119,15 +115,4 @@ fn files(output: &SeasonView<'_>, document: &SeasonOutput, png: bool) -> Result<
     add_charts(&mut files, &report.charts, png)?;
     files.add("summary.json", document_text(document)?);
     Ok(files)
-}
-
-/// The document: the season, which weather was used, and the answer to `--why`.
-#[derive(Serialize)]
-struct SeasonOutput {
-    #[serde(flatten)]
-    season: SeasonDocument,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    weather: Option<Used>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    why: Option<Value>,
 }

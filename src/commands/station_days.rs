@@ -6,11 +6,10 @@
 
 use crate::problem::CommandError;
 use crate::sites::{Opened, text_of};
-use analysis::json::input_digest;
+use analysis::json::{UsedWeather, input_digest};
 use analysis::sweep::weather_given::GivenWeather;
 use jiff::civil::Date;
 use scenarios::station;
-use serde::Serialize;
 use sim_engine::weather::DayWeather;
 use std::path::Path;
 
@@ -41,26 +40,11 @@ impl ForcedWeather {
         let [first, last] = [self.first, self.last].map(|day| day.to_string());
         GivenWeather { file: self.file.clone(), first, last, filled: self.filled, digest: self.digest.clone() }
     }
-}
 
-/// Which days of a station were used, for documents.
-#[derive(Debug, Serialize)]
-pub struct Used {
-    file: String,
-    first: String,
-    last: String,
-    filled: usize,
-}
-
-impl Used {
-    /// Those of `laid`.
-    pub fn of(laid: &ForcedWeather) -> Self {
-        Self {
-            file: laid.file.clone(),
-            first: laid.first.to_string(),
-            last: laid.last.to_string(),
-            filled: laid.filled,
-        }
+    /// The same as the other documents tell of it.
+    pub fn used(&self) -> UsedWeather {
+        let GivenWeather { file, first, last, filled, .. } = self.given();
+        UsedWeather { file, first, last, filled }
     }
 }
 

@@ -1,16 +1,21 @@
 //! `hensward.carry/1`: how many birds a site bears.
 
 use super::figures::finite;
-use super::{Interval, Provenance, RunFacts};
+use super::{DIGEST, Interval, Provenance, RunFacts, UsedWeather};
 use crate::carry::view::CarryView;
 use crate::carry::{Carried, CurvePoint};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
-/// The document of a carrying capacity.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+/// Name and number of the format.
+const FORMAT: &str = "hensward.carry/1";
+
+/// `hensward carry`: how many birds a site bears.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct CarryDocument {
-    /// `hensward.carry/1`.
+    /// Name and number of this format.
+    #[schemars(extend("const" = FORMAT))]
     pub format: String,
     /// Version of the program.
     pub version: String,
@@ -19,10 +24,13 @@ pub struct CarryDocument {
     /// Name of the site.
     pub site: String,
     /// Digest of the inputs' bytes.
+    #[schemars(regex(pattern = DIGEST))]
     pub input_digest: String,
     /// Possible years each flock was tried on.
+    #[schemars(range(min = 1))]
     pub draws: u64,
     /// Share of them in which all limits must hold together.
+    #[schemars(range(min = 0, max = 1))]
     pub sure: f64,
     /// The flock of the site, all groups together.
     pub present: u64,
@@ -33,10 +41,13 @@ pub struct CarryDocument {
     /// What this machine did; only on standard output.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub run: Option<RunFacts>,
+    /// Which days of a station it was run on, with `--weather`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub weather: Option<UsedWeather>,
 }
 
 /// What one strategy bears.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct CarriedFigures {
     /// Name.
     pub name: String,
@@ -63,15 +74,18 @@ pub struct CarriedFigures {
 }
 
 /// One flock tried.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct CurveFigures {
     /// Birds.
     pub birds: u64,
     /// Chance that all limits hold, never rising with the flock.
+    #[schemars(range(min = 0, max = 1))]
     pub chance: f64,
     /// Lower end of its 95 % interval.
+    #[schemars(range(min = 0, max = 1))]
     pub low: f64,
     /// Upper end.
+    #[schemars(range(min = 0, max = 1))]
     pub high: f64,
     /// The same for each limit by itself.
     pub limits: BTreeMap<String, f64>,
@@ -83,7 +97,7 @@ pub struct CurveFigures {
 #[must_use]
 pub fn carry_document(site: &str, view: &CarryView, from: &Provenance, run: Option<RunFacts>) -> CarryDocument {
     CarryDocument {
-        format: "hensward.carry/1".to_owned(),
+        format: FORMAT.to_owned(),
         version: from.version.clone(),
         seed: from.seed,
         site: site.to_owned(),
@@ -94,6 +108,7 @@ pub fn carry_document(site: &str, view: &CarryView, from: &Provenance, run: Opti
         limits: view.limits.iter().map(|limit| (limit.name.clone(), limit.words.clone())).collect(),
         strategies: view.strategies.iter().map(|(name, carried)| strategy(view, name, carried)).collect(),
         run,
+        weather: None,
     }
 }
 

@@ -1,17 +1,22 @@
 //! `hensward.check/1`: what the program understood of a site file, or all its faults.
 
-use super::{Provenance, RunFacts};
+use super::{DIGEST, Provenance, RunFacts};
 use crate::report::cautions::{self, Caution};
 use crate::units::Units;
 use crate::wording::limit_in_words;
 use scenarios::diagnose::Severity;
 use scenarios::{Fault, Faults, Library, SiteModel};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// The document of a check.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+/// Name and number of the format.
+const FORMAT: &str = "hensward.check/1";
+
+/// `hensward check`: what was understood of a site file.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct CheckDocument {
-    /// `hensward.check/1`.
+    /// Name and number of this format.
+    #[schemars(extend("const" = FORMAT))]
     pub format: String,
     /// Version of the program.
     pub version: String,
@@ -20,6 +25,7 @@ pub struct CheckDocument {
     /// Name of the site; of its file where the site has faults.
     pub site: String,
     /// Digest of the inputs' bytes.
+    #[schemars(regex(pattern = DIGEST))]
     pub input_digest: String,
     /// The file can be used.
     pub ok: bool,
@@ -47,7 +53,7 @@ pub struct CheckDocument {
 }
 
 /// A fault or doubt.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct FaultSaid {
     /// The file.
     pub file: String,
@@ -62,7 +68,7 @@ pub struct FaultSaid {
 }
 
 /// A default.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct DefaultSaid {
     /// Key.
     pub key: String,
@@ -71,7 +77,7 @@ pub struct DefaultSaid {
 }
 
 /// An aim.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct AimSaid {
     /// Measure.
     pub measure: String,
@@ -82,7 +88,7 @@ pub struct AimSaid {
 }
 
 /// A limit.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct LimitSaid {
     /// Key in the site file.
     pub name: String,
@@ -132,7 +138,7 @@ pub fn check_faults_document(site: &str, faults: &Faults, from: &Provenance, run
 
 fn empty(site: &str, from: &Provenance, run: Option<RunFacts>) -> CheckDocument {
     CheckDocument {
-        format: "hensward.check/1".to_owned(),
+        format: FORMAT.to_owned(),
         version: from.version.clone(),
         seed: from.seed,
         site: site.to_owned(),

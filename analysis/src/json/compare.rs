@@ -1,7 +1,7 @@
 //! `hensward.compare/1`: strategies on the same luck, and the verdict.
 
 use super::figures::{finite, of_strategy, plain};
-use super::{Interval, MeasureFigures, PlainFigures, Provenance, RunFacts};
+use super::{DIGEST, Interval, MeasureFigures, PlainFigures, Provenance, RunFacts, UsedWeather};
 use crate::compare::Comparison;
 use crate::experiment::ArmId;
 use crate::select::{Ended, Fate, Selection, SelectionEnd};
@@ -9,13 +9,18 @@ use crate::units::Units;
 use crate::verdict::{LimitStanding, Settle};
 use crate::wording::limit_in_words;
 use scenarios::SiteModel;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
-/// The document of a comparison.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+/// Name and number of the format.
+const FORMAT: &str = "hensward.compare/1";
+
+/// `hensward compare`: strategies on the same possible years.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct CompareDocument {
-    /// `hensward.compare/1`.
+    /// Name and number of this format.
+    #[schemars(extend("const" = FORMAT))]
     pub format: String,
     /// Version of the program.
     pub version: String,
@@ -24,8 +29,10 @@ pub struct CompareDocument {
     /// Name of the site.
     pub site: String,
     /// Digest of the inputs' bytes.
+    #[schemars(regex(pattern = DIGEST))]
     pub input_digest: String,
     /// Possible years counted.
+    #[schemars(range(min = 1))]
     pub draws: usize,
     /// Whole years each of them runs.
     pub years: u32,
@@ -45,16 +52,22 @@ pub struct CompareDocument {
     /// What this machine did; only on standard output.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub run: Option<RunFacts>,
+    /// Which days of a station it was run on, with `--weather`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub weather: Option<UsedWeather>,
+    /// What a reader should know before the figures.
+    pub notes: Vec<String>,
 }
 
 /// One strategy.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct StrategyFigures {
     /// Name.
     pub name: String,
     /// Points over the no-birds run.
     pub aim: Interval,
     /// Possible years it was tried on.
+    #[schemars(range(min = 1))]
     pub draws: usize,
     /// Every limit holds often enough.
     pub holds: bool,
@@ -67,7 +80,7 @@ pub struct StrategyFigures {
 }
 
 /// How one limit fared.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct LimitFigures {
     /// Key in the site file.
     pub name: String,
@@ -76,30 +89,35 @@ pub struct LimitFigures {
     /// Draws in which it held.
     pub held: usize,
     /// Share of draws in which it held, 0 to 1.
+    #[schemars(range(min = 0, max = 1))]
     pub chance: Option<f64>,
     /// Lower end of the 95 % Wilson interval.
+    #[schemars(range(min = 0, max = 1))]
     pub low: Option<f64>,
     /// Upper end.
+    #[schemars(range(min = 0, max = 1))]
     pub high: Option<f64>,
     /// Often enough.
     pub enough: bool,
 }
 
 /// Measures of a run without strategy.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct BaselineFigures {
     /// The measures by name.
     pub measures: BTreeMap<String, PlainFigures>,
 }
 
 /// How a selection went.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct UntilSure {
     /// Chance asked for that the answer is right.
+    #[schemars(range(min = 0, max = 1))]
     pub sure: f64,
     /// Most possible years allowed.
+    #[schemars(range(min = 1))]
     pub most_draws: usize,
-    /// `best`, `no_worthwhile_difference`, `nothing_holds`, `out_of_years` or `stopped`.
+    /// The answer.
     pub answer: SelectionEnd,
     /// Lead worth a change, points.
     pub worth: Option<f64>,
@@ -108,28 +126,46 @@ pub struct UntilSure {
 }
 
 /// How long a strategy stayed in.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Stayed {
     /// Name.
     pub name: String,
     /// Possible years it was tried on.
+    #[schemars(range(min = 1))]
     pub draws: usize,
-    /// `best`, `as_good`, `beaten`, `fails` or `undecided`.
-    pub fate: String,
+    /// What became of it.
+    pub fate: FateSaid,
     /// The strategy ahead of it, where beaten.
     pub by: Option<String>,
     /// The limit that gives way, where one does.
     pub limit: Option<String>,
 }
 
+/// What became of a strategy.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum FateSaid {
+    /// It is the best.
+    Best,
+    /// No worthwhile difference to the others that are left.
+    AsGood,
+    /// Another is ahead of it: `by`.
+    Beaten,
+    /// A limit gives way too often: `limit`.
+    Fails,
+    /// Still in when the years ran out.
+    Undecided,
+}
+
 /// The verdict.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct VerdictFigures {
     /// In words.
     pub text: String,
     /// The best; `null` when too close to call or nothing holds.
     pub best: Option<String>,
     /// Share of bootstraps in which the leader stays best.
+    #[schemars(range(min = 0, max = 1))]
     pub sure: Option<f64>,
     /// Highest mean aim among those that hold, also when too close to call.
     pub leader: Option<String>,
@@ -143,10 +179,26 @@ pub struct VerdictFigures {
     pub also_close: Vec<String>,
     /// When nothing holds: what comes nearest.
     pub nearest: Option<String>,
-    /// What would settle it: `settled`, `more_years`, `either_will_do`, `measure`, `ease_limit_or_change`.
-    pub settle: String,
+    /// What would settle it.
+    pub settle: SettleSaid,
     /// Possible years that should settle it, with `more_years`.
     pub settle_draws: Option<usize>,
+}
+
+/// What would settle it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum SettleSaid {
+    /// It is settled.
+    Settled,
+    /// More possible years: `settle_draws`.
+    MoreYears,
+    /// Surely less apart than is worth having: either will do.
+    EitherWillDo,
+    /// More years than is sensible: the unknowns themselves need measuring.
+    Measure,
+    /// Nothing holds: ease a limit, keep fewer birds, or change a strategy.
+    EaseLimitOrChange,
 }
 
 /// Makes the document. `run` is `None` for files.
@@ -158,7 +210,7 @@ pub fn compare_document(
     run: Option<RunFacts>,
 ) -> CompareDocument {
     CompareDocument {
-        format: "hensward.compare/1".to_owned(),
+        format: FORMAT.to_owned(),
         version: from.version.clone(),
         seed: from.seed,
         site: model.name.clone(),
@@ -172,6 +224,8 @@ pub fn compare_document(
         verdict: verdict(c),
         until_sure: c.selection.as_ref().map(|selection| until_sure(model, c, selection)),
         run,
+        weather: None,
+        notes: Vec::new(),
     }
 }
 
@@ -191,13 +245,13 @@ fn strategy(c: &Comparison, s: usize) -> StrategyFigures {
 fn until_sure(model: &SiteModel, c: &Comparison, selection: &Selection) -> UntilSure {
     let stayed = |(ended, name): (&Ended, &String)| {
         let (fate, by, limit) = match ended.fate {
-            Fate::Best => ("best", None, None),
-            Fate::AsGood => ("as_good", None, None),
-            Fate::Beaten { by } => ("beaten", Some(c.names[by].clone()), None),
-            Fate::Fails { limit } => ("fails", None, Some(model.limits.all[limit].name.to_owned())),
-            Fate::Undecided => ("undecided", None, None),
+            Fate::Best => (FateSaid::Best, None, None),
+            Fate::AsGood => (FateSaid::AsGood, None, None),
+            Fate::Beaten { by } => (FateSaid::Beaten, Some(c.names[by].clone()), None),
+            Fate::Fails { limit } => (FateSaid::Fails, None, Some(model.limits.all[limit].name.to_owned())),
+            Fate::Undecided => (FateSaid::Undecided, None, None),
         };
-        Stayed { name: name.clone(), draws: ended.draws, fate: fate.to_owned(), by, limit }
+        Stayed { name: name.clone(), draws: ended.draws, fate, by, limit }
     };
     UntilSure {
         sure: selection.rules.sure,
@@ -223,11 +277,11 @@ pub(super) fn limit(l: &LimitStanding) -> LimitFigures {
 fn verdict(c: &Comparison) -> VerdictFigures {
     let v = &c.verdict;
     let (settle, settle_draws) = match v.settle {
-        Settle::Settled => ("settled", None),
-        Settle::MoreYears(draws) => ("more_years", Some(draws)),
-        Settle::EitherWillDo => ("either_will_do", None),
-        Settle::Measure => ("measure", None),
-        Settle::EaseLimitOrChange => ("ease_limit_or_change", None),
+        Settle::Settled => (SettleSaid::Settled, None),
+        Settle::MoreYears(draws) => (SettleSaid::MoreYears, Some(draws)),
+        Settle::EitherWillDo => (SettleSaid::EitherWillDo, None),
+        Settle::Measure => (SettleSaid::Measure, None),
+        Settle::EaseLimitOrChange => (SettleSaid::EaseLimitOrChange, None),
     };
     VerdictFigures {
         text: c.words(Units::Metric),
@@ -239,7 +293,7 @@ fn verdict(c: &Comparison) -> VerdictFigures {
         worth: finite(v.worth),
         also_close: v.also_close.clone(),
         nearest: v.nearest.clone(),
-        settle: settle.to_owned(),
+        settle,
         settle_draws,
     }
 }

@@ -3,6 +3,7 @@
 use crate::compare::Comparison;
 use crate::experiment::ArmId;
 use crate::stats::Estimate;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sim_engine::measures::Measure;
 use std::collections::BTreeMap;
@@ -12,8 +13,8 @@ pub(super) fn finite(value: f64) -> Option<f64> {
     value.is_finite().then_some(value + 0.0)
 }
 
-/// A mean with its 95 % interval; the ends are blank with a single draw.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+/// A mean with its 95 % interval; `null` where blank, the ends also with a single draw.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Interval {
     /// Mean.
     pub mean: Option<f64>,
@@ -30,7 +31,7 @@ impl From<Estimate> for Interval {
 }
 
 /// A measure over the draws of a run without strategy.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct PlainFigures {
     /// Unit.
     pub unit: String,
@@ -45,7 +46,7 @@ pub struct PlainFigures {
 }
 
 /// A measure over the draws of a strategy.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct MeasureFigures {
     /// Unit.
     pub unit: String,

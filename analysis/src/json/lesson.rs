@@ -1,15 +1,20 @@
 //! `hensward.lesson/1`: what was asked of the group, and what came out.
 
 use super::figures::finite;
-use super::{Provenance, RunFacts};
+use super::{DIGEST, Provenance, RunFacts, UsedWeather};
 use crate::lesson::Lesson;
 use crate::units::Units;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// The document of a lesson.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+/// Name and number of the format.
+const FORMAT: &str = "hensward.lesson/1";
+
+/// `hensward lesson`: what a group is asked, and what came out.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct LessonDocument {
-    /// `hensward.lesson/1`.
+    /// Name and number of this format.
+    #[schemars(extend("const" = FORMAT))]
     pub format: String,
     /// Version of the program.
     pub version: String,
@@ -18,6 +23,7 @@ pub struct LessonDocument {
     /// Name of the site.
     pub site: String,
     /// Digest of the inputs' bytes.
+    #[schemars(regex(pattern = DIGEST))]
     pub input_digest: String,
     /// Number of the draw that is shown; 0 has every unknown at its likely value.
     pub draw: u64,
@@ -34,10 +40,13 @@ pub struct LessonDocument {
     /// What this machine did; only on standard output.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub run: Option<RunFacts>,
+    /// Which days of a station it was run on, with `--weather`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub weather: Option<UsedWeather>,
 }
 
 /// A question with its answer.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct QuestionSaid {
     /// Which question: a measure's name, `barest_plot`, `cover_line` or `pests_left`.
     pub key: String,
@@ -76,7 +85,7 @@ pub fn lesson_document(lesson: &Lesson, from: &Provenance, run: Option<RunFacts>
         draws: lesson.draws,
     });
     LessonDocument {
-        format: "hensward.lesson/1".to_owned(),
+        format: FORMAT.to_owned(),
         version: from.version.clone(),
         seed: from.seed,
         site: model.name.clone(),
@@ -88,5 +97,6 @@ pub fn lesson_document(lesson: &Lesson, from: &Provenance, run: Option<RunFacts>
         drawn_plot: model.base.plots[lesson.drawn_plot()].name.clone(),
         questions: questions.collect(),
         run,
+        weather: None,
     }
 }

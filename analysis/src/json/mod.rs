@@ -1,5 +1,5 @@
 //! Documents scripts rely on: one JSON document a command, each with a schema in
-//! `analysis/schemas`, and `draws.csv`.
+//! `analysis/schemas` made from its type, and `draws.csv`.
 //!
 //! Keys never vanish within a format number; more may come. What is blank (a measure
 //! without meaning, an interval of one draw) is `null`, never 0. `run` tells what this
@@ -18,10 +18,14 @@ mod season;
 mod sources;
 mod sweep;
 mod weather;
+mod why;
 
 pub use carry::{CarriedFigures, CarryDocument, CurveFigures, carry_document};
 pub use check::{AimSaid, CheckDocument, DefaultSaid, FaultSaid, LimitSaid, check_document, check_faults_document};
-pub use compare::{BaselineFigures, CompareDocument, LimitFigures, StrategyFigures, VerdictFigures, compare_document};
+pub use compare::{
+    BaselineFigures, CompareDocument, FateSaid, LimitFigures, SettleSaid, Stayed, StrategyFigures, UntilSure,
+    VerdictFigures, compare_document,
+};
 pub use draws::compare_csv;
 pub use figures::{Interval, MeasureFigures, PlainFigures};
 pub use lesson::{LessonDocument, QuestionSaid, lesson_document};
@@ -32,14 +36,19 @@ pub use sources::{
     HarmfulPlant, KindFigures, MemoryFigures, SourceFigures, SourcesDocument, library_digest, sources_csv,
     sources_document,
 };
-pub use sweep::{CellFigures, SweepDocument, SweptFigures, VariedFigures, sweep_document};
-pub use weather::{AgreementFigures, WeatherDocument, fit_document, weather_draw_document};
+pub use sweep::{CellFigures, DesignSaid, SweepDocument, SweptFigures, VariedFigures, sweep_document};
+pub use weather::{AgreementFigures, WeatherAction, WeatherDocument, fit_document, weather_draw_document};
+pub use why::{CoverLater, Turned, WhyFigures, why_figures};
 
 use scenarios::SiteModel;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Version of the program that wrote a document.
 pub const VERSION: &str = env!("CARGO_PKG_VERSION");
+
+/// What a digest looks like: [`input_digest`].
+pub(crate) const DIGEST: &str = "^[0-9a-f]{32}$";
 
 /// What a document was made from.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -61,9 +70,10 @@ impl Provenance {
 }
 
 /// What this machine did; only in the document on standard output.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct RunFacts {
     /// Wall time, s.
+    #[schemars(range(min = 0))]
     pub seconds: f64,
     /// Threads that computed.
     pub threads: usize,
@@ -81,6 +91,19 @@ impl RunFacts {
         let zones: usize = model.base.plots.iter().map(|plot| plot.rings * plot.grounds.len()).sum();
         Self { seconds, threads, zone_days: zones as u64 * days, plot_days: model.base.plots.len() as u64 * days }
     }
+}
+
+/// Which days of a station a run was laid on.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct UsedWeather {
+    /// Name of the file, without its folder.
+    pub file: String,
+    /// First day of the station that is used, `YYYY-MM-DD`.
+    pub first: String,
+    /// Last day of the station that is used.
+    pub last: String,
+    /// Days of the file that were filled in, as the site file allows.
+    pub filled: usize,
 }
 
 /// Digest of inputs: role ("site", "weather", "dates", …) and bytes of each, in a fixed order.

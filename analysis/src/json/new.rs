@@ -1,12 +1,17 @@
 //! `hensward.new/1`: a starter that was written.
 
-use super::{Provenance, RunFacts};
+use super::{DIGEST, Provenance, RunFacts};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// The document of `new`.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+/// Name and number of the format.
+const FORMAT: &str = "hensward.new/1";
+
+/// `hensward new`: a starter site that was written.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct NewDocument {
-    /// `hensward.new/1`.
+    /// Name and number of this format.
+    #[schemars(extend("const" = FORMAT))]
     pub format: String,
     /// Version of the program.
     pub version: String,
@@ -15,6 +20,7 @@ pub struct NewDocument {
     /// Name of the folder.
     pub site: String,
     /// Digest of the starter's bytes.
+    #[schemars(regex(pattern = DIGEST))]
     pub input_digest: String,
     /// Name of the starter.
     pub starter: String,
@@ -40,7 +46,7 @@ pub fn new_document(
     run: Option<RunFacts>,
 ) -> NewDocument {
     NewDocument {
-        format: "hensward.new/1".to_owned(),
+        format: FORMAT.to_owned(),
         version: from.version.clone(),
         seed: from.seed,
         site: site.to_owned(),

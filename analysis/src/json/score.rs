@@ -2,24 +2,33 @@
 
 use super::compare::{LimitFigures, limit};
 use super::figures::finite;
-use super::{Interval, Provenance, RunFacts};
+use super::{DIGEST, Interval, Provenance, RunFacts};
 use crate::compare::Comparison;
 use crate::score::share;
 use scenarios::problems::Best;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// The document.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+/// Name and number of the format.
+const FORMAT: &str = "hensward.score/1";
+/// What stands for the site: there are twenty.
+const SITE: &str = "problems";
+
+/// `hensward score`: a strategy on the open problem set.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct ScoreDocument {
-    /// `hensward.score/1`.
+    /// Name and number of this format.
+    #[schemars(extend("const" = FORMAT))]
     pub format: String,
     /// Version of the program.
     pub version: String,
     /// Seed of the frozen luck.
     pub seed: u64,
-    /// `problems`: the set.
+    /// The set of problems.
+    #[schemars(extend("const" = SITE))]
     pub site: String,
     /// Digest of the strategy's bytes.
+    #[schemars(regex(pattern = DIGEST))]
     pub input_digest: String,
     /// What was scored: a strategy's name, or the program.
     pub strategy: String,
@@ -33,11 +42,12 @@ pub struct ScoreDocument {
 }
 
 /// One problem.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct ScoredProblem {
     /// Name.
     pub name: String,
     /// Possible years.
+    #[schemars(range(min = 1))]
     pub draws: usize,
     /// Points over no birds.
     pub aim: Interval,
@@ -60,10 +70,10 @@ pub fn score_document(strategy: &str, played: &[(Comparison, Best)], from: &Prov
     let counted: Vec<f64> =
         problems.iter().filter_map(|p| p.share.map(|share| if p.holds { share } else { 0.0 })).collect();
     ScoreDocument {
-        format: "hensward.score/1".to_owned(),
+        format: FORMAT.to_owned(),
         version: from.version.clone(),
         seed: from.seed,
-        site: "problems".to_owned(),
+        site: SITE.to_owned(),
         input_digest: from.input_digest.clone(),
         strategy: strategy.to_owned(),
         mean_share: finite(crate::stats::mean(&counted)),

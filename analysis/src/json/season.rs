@@ -1,19 +1,24 @@
 //! `hensward.season/1`: one luck, day by day, with the audit of the books.
 
 use super::figures::finite;
-use super::{Provenance, RunFacts};
+use super::{DIGEST, Provenance, RunFacts, UsedWeather, WhyFigures};
 use crate::season::Season;
 use scenarios::SiteModel;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sim_engine::ledger::flows::Currency;
 use sim_engine::measures::Measure;
 use sim_engine::summary::PlotSummary;
 use std::collections::BTreeMap;
 
-/// The document of a season.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+/// Name and number of the format.
+const FORMAT: &str = "hensward.season/1";
+
+/// `hensward season`: one luck, day by day.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct SeasonDocument {
-    /// `hensward.season/1`.
+    /// Name and number of this format.
+    #[schemars(extend("const" = FORMAT))]
     pub format: String,
     /// Version of the program.
     pub version: String,
@@ -22,6 +27,7 @@ pub struct SeasonDocument {
     /// Name of the site.
     pub site: String,
     /// Digest of the inputs' bytes.
+    #[schemars(regex(pattern = DIGEST))]
     pub input_digest: String,
     /// Number of the draw; 0 has every unknown at its likely value.
     pub draw: u64,
@@ -40,29 +46,42 @@ pub struct SeasonDocument {
     /// What this machine did; only on standard output.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub run: Option<RunFacts>,
+    /// Which days of a station it was run on, with `--weather`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub weather: Option<UsedWeather>,
+    /// The answer to `--why`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub why: Option<WhyFigures>,
 }
 
 /// Worst relative residual, |in − out − change| ÷ max(throughflow, stock), of any day or the whole run.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct AuditFigures {
     /// Water.
+    #[schemars(range(min = 0))]
     pub water: f64,
     /// Nitrogen.
+    #[schemars(range(min = 0))]
     pub n: f64,
     /// Phosphorus.
+    #[schemars(range(min = 0))]
     pub p: f64,
     /// Dry matter.
+    #[schemars(range(min = 0))]
     pub dry_matter: f64,
     /// Seeds in the bank.
+    #[schemars(range(min = 0))]
     pub seeds: f64,
     /// Birds.
+    #[schemars(range(min = 0))]
     pub birds: f64,
     /// Pests.
+    #[schemars(range(min = 0))]
     pub pests: f64,
 }
 
 /// A measure of one run.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct SeasonMeasure {
     /// Unit.
     pub unit: String,
@@ -71,7 +90,7 @@ pub struct SeasonMeasure {
 }
 
 /// One plot of one run; per year where not said otherwise.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct PlotDocument {
     /// Name.
     pub name: String,
@@ -114,7 +133,7 @@ pub fn season_document(
         (m.name().to_owned(), value)
     };
     SeasonDocument {
-        format: "hensward.season/1".to_owned(),
+        format: FORMAT.to_owned(),
         version: from.version.clone(),
         seed: from.seed,
         site: model.name.clone(),
@@ -127,6 +146,8 @@ pub fn season_document(
         measures: Measure::ALL.iter().map(measure).collect(),
         plots: model.base.plots.iter().zip(&season.plots).map(|(p, s)| plot(&p.name, s)).collect(),
         run,
+        weather: None,
+        why: None,
     }
 }
 

@@ -1,16 +1,21 @@
 //! `hensward.sources/1`: numbers of the library with range, unit, source and evidence.
 
-use super::{Provenance, RunFacts};
+use super::{DIGEST, Provenance, RunFacts};
 use crate::csv_text::csv_text;
 use crate::sources::{FoundEntry, count, from_memory};
 use scenarios::Library;
-use scenarios::library::{Hazard, Listed};
+use scenarios::library::{Evidence, Hazard, Listed};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// The document of `sources`.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+/// Name and number of the format.
+const FORMAT: &str = "hensward.sources/1";
+
+/// `hensward sources`: numbers of the library with range, unit, source and kind of evidence.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct SourcesDocument {
-    /// `hensward.sources/1`.
+    /// Name and number of this format.
+    #[schemars(extend("const" = FORMAT))]
     pub format: String,
     /// Version of the program.
     pub version: String,
@@ -19,6 +24,7 @@ pub struct SourcesDocument {
     /// `library`: no site is read.
     pub site: String,
     /// Digest of the library.
+    #[schemars(regex(pattern = DIGEST))]
     pub input_digest: String,
     /// What was looked up; empty: everything.
     pub word: String,
@@ -36,7 +42,7 @@ pub struct SourcesDocument {
 }
 
 /// One number.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct SourceFigures {
     /// Unique name, for example `pest.plum sawfly.emergence`.
     pub name: String,
@@ -51,6 +57,7 @@ pub struct SourceFigures {
     /// Source.
     pub source: String,
     /// Kind of evidence.
+    #[schemars(extend("enum" = kinds_of_evidence()))]
     pub kind: String,
     /// What it means.
     pub what: String,
@@ -59,9 +66,10 @@ pub struct SourceFigures {
 }
 
 /// How many numbers are known in one way.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct KindFigures {
     /// Kind of evidence.
+    #[schemars(extend("enum" = kinds_of_evidence()))]
     pub kind: String,
     /// Numbers.
     pub params: usize,
@@ -69,17 +77,22 @@ pub struct KindFigures {
     pub stated: usize,
 }
 
+fn kinds_of_evidence() -> Vec<&'static str> {
+    Evidence::WORDS.iter().map(|&(word, _)| word).collect()
+}
+
 /// What rests on memory alone.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct MemoryFigures {
     /// Share of the numbers that are not of an invented climate; `null` without any.
+    #[schemars(range(min = 0, max = 1))]
     pub share: Option<f64>,
     /// Their names.
     pub names: Vec<String>,
 }
 
 /// A plant that can harm birds.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct HarmfulPlant {
     /// The plant.
     pub plant: String,
@@ -109,7 +122,7 @@ pub fn sources_document(
         stated: count.stated,
     };
     SourcesDocument {
-        format: "hensward.sources/1".to_owned(),
+        format: FORMAT.to_owned(),
         version: from.version.clone(),
         seed: from.seed,
         site: "library".to_owned(),

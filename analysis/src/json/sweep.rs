@@ -1,20 +1,25 @@
 //! `hensward.sweep/1`: a site varied over many cells.
 
 use super::figures::finite;
-use super::{Interval, RunFacts};
+use super::{DIGEST, Interval, RunFacts};
 use crate::sweep::axis::Values;
 use crate::sweep::design::Design;
 use crate::sweep::row::SweepRow;
 use crate::sweep::rows::SweepView;
 use crate::sweep::weather_given::GivenWeather;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sim_engine::measures::Measure;
 use std::collections::BTreeMap;
 
-/// The document of a sweep.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+/// Name and number of the format.
+const FORMAT: &str = "hensward.sweep/1";
+
+/// `hensward sweep`: a site varied over many cells.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct SweepDocument {
-    /// `hensward.sweep/1`.
+    /// Name and number of this format.
+    #[schemars(extend("const" = FORMAT))]
     pub format: String,
     /// Version of the program.
     pub version: String,
@@ -23,15 +28,18 @@ pub struct SweepDocument {
     /// Name of the site.
     pub site: String,
     /// Digest of the inputs' bytes.
+    #[schemars(regex(pattern = DIGEST))]
     pub input_digest: String,
     /// Possible years of each cell.
+    #[schemars(range(min = 1))]
     pub draws: u64,
     /// Whole years each of them runs.
     pub years: u32,
     /// Chance with which every limit must hold.
+    #[schemars(range(min = 0, max = 1))]
     pub sure: f64,
-    /// `grid`, `sobol` or `latin`.
-    pub design: String,
+    /// How cells are laid out.
+    pub design: DesignSaid,
     /// Number of cells.
     pub cells: u64,
     /// What is varied.
@@ -54,8 +62,20 @@ pub struct SweepDocument {
     pub run: Option<RunFacts>,
 }
 
+/// How cells are laid out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum DesignSaid {
+    /// Every combination.
+    Grid,
+    /// Sobol points, shifted digit by digit by the seed.
+    Sobol,
+    /// Latin hypercube.
+    Latin,
+}
+
 /// One varied value.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct VariedFigures {
     /// As it was asked for.
     pub key: String,
@@ -70,7 +90,7 @@ pub struct VariedFigures {
 }
 
 /// A limit.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct LimitSpoken {
     /// Key in the site file.
     pub name: String,
@@ -79,7 +99,7 @@ pub struct LimitSpoken {
 }
 
 /// One strategy over all cells.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct SweptFigures {
     /// Name.
     pub name: String,
@@ -90,7 +110,7 @@ pub struct SweptFigures {
 }
 
 /// One strategy in one cell.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct CellFigures {
     /// Number of the cell, as in `cells.csv`.
     pub cell: u64,
@@ -107,7 +127,7 @@ pub struct CellFigures {
 }
 
 /// How much the front holds against a corner.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct HypervolumeFigures {
     /// Area between front and corner, in the product of both units.
     pub area: Option<f64>,
@@ -120,9 +140,9 @@ pub struct HypervolumeFigures {
 pub fn sweep_document(view: &SweepView, run: Option<RunFacts>) -> SweepDocument {
     let plan = &view.plan;
     let design = match plan.design {
-        Design::Grid => "grid",
-        Design::Sobol { .. } => "sobol",
-        Design::Latin { .. } => "latin",
+        Design::Grid => DesignSaid::Grid,
+        Design::Sobol { .. } => DesignSaid::Sobol,
+        Design::Latin { .. } => DesignSaid::Latin,
     };
     let strategies = plan.strategies.iter().enumerate().map(|(position, name)| SweptFigures {
         name: name.clone(),
@@ -130,7 +150,7 @@ pub fn sweep_document(view: &SweepView, run: Option<RunFacts>) -> SweepDocument 
         best: view.best(position).map(|place| cell(view, &view.rows[place])),
     });
     SweepDocument {
-        format: "hensward.sweep/1".to_owned(),
+        format: FORMAT.to_owned(),
         version: plan.version.clone(),
         seed: plan.seed,
         site: plan.site.clone(),
@@ -138,7 +158,7 @@ pub fn sweep_document(view: &SweepView, run: Option<RunFacts>) -> SweepDocument 
         draws: plan.draws,
         years: plan.years,
         sure: plan.sure,
-        design: design.to_owned(),
+        design,
         cells: view.cells,
         varied: varied(view),
         limits: plan.limits.iter().map(|l| LimitSpoken { name: l.name.clone(), words: l.words.clone() }).collect(),

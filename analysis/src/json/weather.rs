@@ -1,16 +1,21 @@
 //! `hensward.weather/1`: a climate fitted to a station, or generated days.
 
 use super::figures::finite;
-use super::{Provenance, RunFacts};
+use super::{DIGEST, Provenance, RunFacts};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sim_engine::weather::DayWeather;
 use sim_engine::weather::agreement::Agreement;
 use sim_engine::weather::fit::Fitted;
 
-/// The document of `weather fit` and `weather draw`.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+/// Name and number of the format.
+const FORMAT: &str = "hensward.weather/1";
+
+/// `hensward weather`: a climate fitted to a station, or generated days.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct WeatherDocument {
-    /// `hensward.weather/1`.
+    /// Name and number of this format.
+    #[schemars(extend("const" = FORMAT))]
     pub format: String,
     /// Version of the program.
     pub version: String,
@@ -19,9 +24,10 @@ pub struct WeatherDocument {
     /// The station's file or the site.
     pub site: String,
     /// Digest of the inputs' bytes.
+    #[schemars(regex(pattern = DIGEST))]
     pub input_digest: String,
-    /// `fit` or `draw`.
-    pub action: String,
+    /// What was done.
+    pub action: WeatherAction,
     /// First day, `YYYY-MM-DD`; `null` without days.
     pub first: Option<String>,
     /// Last day.
@@ -35,14 +41,25 @@ pub struct WeatherDocument {
     /// Station and generator side by side; empty for `draw`.
     pub checks: Vec<AgreementFigures>,
     /// Bonferroni p-value over the checks.
+    #[schemars(range(min = 0, max = 1))]
     pub combined_p: Option<f64>,
     /// What this machine did; only on standard output.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub run: Option<RunFacts>,
 }
 
+/// What was done.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum WeatherAction {
+    /// A climate was fitted to a station's days.
+    Fit,
+    /// Days were generated.
+    Draw,
+}
+
 /// One comparison of station and generator.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct AgreementFigures {
     /// Month, or "whole year".
     pub when: String,
@@ -55,6 +72,7 @@ pub struct AgreementFigures {
     /// Standard error of the difference.
     pub standard_error: Option<f64>,
     /// Two-sided p-value.
+    #[schemars(range(min = 0, max = 1))]
     pub p_value: Option<f64>,
 }
 
@@ -75,7 +93,7 @@ pub fn fit_document(
         notes: fitted.notes.clone(),
         checks,
         combined_p: agreement.and_then(|a| finite(a.combined_p)),
-        ..document("fit", station, days, from, run)
+        ..document(WeatherAction::Fit, station, days, from, run)
     }
 }
 
@@ -87,23 +105,23 @@ pub fn weather_draw_document(
     from: &Provenance,
     run: Option<RunFacts>,
 ) -> WeatherDocument {
-    document("draw", site, days, from, run)
+    document(WeatherAction::Draw, site, days, from, run)
 }
 
 fn document(
-    action: &str,
+    action: WeatherAction,
     site: &str,
     days: &[DayWeather],
     from: &Provenance,
     run: Option<RunFacts>,
 ) -> WeatherDocument {
     WeatherDocument {
-        format: "hensward.weather/1".to_owned(),
+        format: FORMAT.to_owned(),
         version: from.version.clone(),
         seed: from.seed,
         site: site.to_owned(),
         input_digest: from.input_digest.clone(),
-        action: action.to_owned(),
+        action,
         first: days.first().map(|d| d.date.to_string()),
         last: days.last().map(|d| d.date.to_string()),
         days: days.len(),

@@ -7,10 +7,11 @@
 use crate::units::Units;
 use scenarios::library::Hazard;
 use scenarios::{Library, SiteModel};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A caution.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct Caution {
     /// What it is about.
     pub about: String,

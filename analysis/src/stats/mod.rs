@@ -17,15 +17,13 @@ pub mod simultaneous;
 pub mod t;
 pub mod wilson;
 
-use serde::Serialize;
-
 /// Confidence of every printed interval: 95 %, by convention.
 pub const LEVEL: f64 = 0.95;
 
 /// A mean with an interval, in the unit of the data it was made from.
 ///
 /// `low` and `high` are infinite when there are too few values to tell.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Estimate {
     /// The mean.
     pub mean: f64,

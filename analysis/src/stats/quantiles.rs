@@ -4,10 +4,8 @@
 //! A *blank* is a draw in which a measure has no meaning (no pests without birds,
 //! say). It is NaN in a column of draws; it is never counted as nought.
 
-use serde::Serialize;
-
 /// Median and the 5–95 % and 25–75 % ranges of one column of draws.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Spread {
     /// 5 % quantile.
     pub p05: f64,

@@ -9,10 +9,9 @@
 //! at least as often as it says (measured in `blocks/tests.rs`), and is kept.
 
 use super::distributions::normal_quantile;
-use serde::Serialize;
 
 /// A share counted on draws, with its interval; all three in 0..1.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Chance {
     /// Times it held ÷ times tried.
     pub chance: f64,

@@ -1,9 +1,11 @@
 //! Weather that was given (`--weather FILE`) and not generated, as a sweep tells of it.
 
+use crate::json::DIGEST;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Which days of a station were laid on the run.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct GivenWeather {
     /// Name of the file, without its folder.
     pub file: String,
@@ -14,6 +16,7 @@ pub struct GivenWeather {
     /// Days that were filled in, as the site file allows.
     pub filled: usize,
     /// Digest of the file's bytes.
+    #[schemars(regex(pattern = DIGEST))]
     pub digest: String,
 }
 

@@ -5,7 +5,6 @@ use crate::stats::LEVEL;
 use crate::stats::blocks;
 use crate::stats::distributions::t_quantile;
 use crate::stats::simultaneous::level_per_pair;
-use serde::Serialize;
 
 /// Draws beyond which measuring beats computing: ten times the usual run (our own judgement).
 pub const MOST_DRAWS: usize = 2_000;
@@ -15,8 +14,7 @@ pub const USUAL_DRAWS: usize = 200;
 const ROUNDS: usize = 8;
 
 /// What would settle it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Settle {
     /// It is settled.
     Settled,

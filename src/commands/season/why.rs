@@ -1,14 +1,14 @@
 //! `--why PLOT@DATE`: why a gate stood as it did, and what the other way would have done.
 
 use crate::problem::CommandError;
-use analysis::season::{LATER_DAYS, Why};
+use analysis::json::{WhyFigures, why_figures};
+use analysis::season::Why;
 use analysis::table::why_text;
 use analysis::units::Units;
 use jiff::ToSpan;
 use jiff::civil::Date;
 use scenarios::SiteModel;
 use scenarios::nearest::did_you_mean;
-use serde_json::{Value, json};
 
 const OPTION: &str = "--why";
 const FORM: &str = "Write a plot, @ and a day of the run, for example --why kitchen-beds@2027-10-01.";
@@ -49,20 +49,6 @@ fn date(model: &SiteModel, day: usize) -> Date {
 }
 
 /// The answer for the document.
-pub(super) fn document(model: &SiteModel, plot: usize, day: usize, why: &Why) -> Value {
-    let measures = why.measures.iter().map(|(measure, was, would)| {
-        (measure.name().to_owned(), json!({ "unit": measure.unit(), "was": was, "would_be": would }))
-    });
-    json!({
-        "plot": model.base.plots[plot].name,
-        "date": date(model, day).to_string(),
-        "open": why.state.open,
-        "asked": why.state.asked,
-        "reason": why.state.reason.to_string(),
-        "rule": why.state.rule.map(|rule| rule.to_string()),
-        "could_be_turned_round": why.counterfactual,
-        "cover": why.state.cover,
-        "cover_later": { "days": LATER_DAYS, "was": why.cover_later.0, "would_be": why.cover_later.1 },
-        "measures": measures.collect::<serde_json::Map<_, _>>(),
-    })
+pub(super) fn figures(model: &SiteModel, plot: usize, day: usize, why: &Why) -> WhyFigures {
+    why_figures(&model.base.plots[plot].name, date(model, day), why)
 }
