@@ -72,7 +72,7 @@ pub struct KindFigures {
     #[schemars(extend("enum" = kinds_of_evidence()))]
     pub kind: String,
     /// Numbers.
-    pub params: usize,
+    pub numbers: usize,
     /// Those the entry states itself.
     pub stated: usize,
 }
@@ -118,7 +118,7 @@ pub fn sources_document(
     let share = (of > 0).then(|| memory.len() as f64 / of as f64);
     let kind = |count: crate::sources::Count| KindFigures {
         kind: count.evidence.word().to_owned(),
-        params: count.params,
+        numbers: count.params,
         stated: count.stated,
     };
     SourcesDocument {

@@ -107,8 +107,8 @@ pub fn each_draw(
             }
             let last = (first + DRAWS_AT_ONCE - 1).min(plan.draws);
             let numbers: Vec<u64> = (first..=last).collect();
-            let heard: Vec<Result<FlightRuns, RunError>> =
-                numbers.par_chunks(lanes()).map(|numbers| flight(cells, ground, plan, numbers)).collect();
+            let heard: Vec<Result<BatchRuns, RunError>> =
+                numbers.par_chunks(lanes()).map(|numbers| side_by_side(cells, ground, plan, numbers)).collect();
             let mut number = first;
             for runs in heard {
                 let runs = runs?;
@@ -145,8 +145,8 @@ struct RunUse {
     run: usize,
 }
 
-/// Runs of draws that ran abreast.
-struct FlightRuns {
+/// Runs of draws that went side by side.
+struct BatchRuns {
     /// By draw.
     no_birds: Vec<Measures>,
     /// By run and draw.
@@ -190,7 +190,12 @@ fn runs_alike(one: &Cell, other: &Cell, strategy: usize) -> bool {
     same(&one.model.strategies, &other.model.strategies, strategy) && numbers(one) == numbers(other)
 }
 
-fn flight(cells: &[Cell], ground: &CellGroup, plan: &RunPlan<'_>, numbers: &[u64]) -> Result<FlightRuns, RunError> {
+fn side_by_side(
+    cells: &[Cell],
+    ground: &CellGroup,
+    plan: &RunPlan<'_>,
+    numbers: &[u64],
+) -> Result<BatchRuns, RunError> {
     let model = &cells[ground.cell].model;
     let luck = DrawSampler { seed: plan.seed };
     let draws = numbers.iter().map(|&number| luck.draw_under(model, number, plan.weather)).collect();
@@ -201,7 +206,7 @@ fn flight(cells: &[Cell], ground: &CellGroup, plan: &RunPlan<'_>, numbers: &[u64
     for batch in batches {
         measures.extend(batch?);
     }
-    Ok(FlightRuns { no_birds: no_birds.into_iter().map(|run| run.measures).collect(), measures })
+    Ok(BatchRuns { no_birds: no_birds.into_iter().map(|run| run.measures).collect(), measures })
 }
 
 fn some_runs(cells: &[Cell], runs: &[(usize, usize)], trial: &Trial) -> Result<Vec<Vec<Measures>>, RunError> {

@@ -27,7 +27,7 @@ const DIFFERENCES: &[&str] = &["dew_offset", "least_swing_c"];
 /// One number.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Listed<'l> {
-    /// The kind of thing: a [`super::Kind::key`], or `climate`.
+    /// The kind of thing: a [`super::EntryKind::key`], or `climate`.
     pub kind: &'static str,
     /// The entry it belongs to.
     pub entry: &'l str,

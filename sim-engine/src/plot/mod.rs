@@ -1,7 +1,7 @@
 //! What happens on the ground of a plot: one file per process.
 //!
 //! Every process takes its rates from the zone as it was at the start of the
-//! step ([`rates::ZoneRates`]); [`step::step`] holds the order in which they apply.
+//! step ([`context::ZoneRates`]); [`step::step`] holds the order in which they apply.
 
 pub mod bites;
 pub mod context;

@@ -1,6 +1,6 @@
 //! The order of a day, once, for one run or for as many as the processor has lanes.
 //!
-//! 1. The weather of the day, and what follows from it alone, is read ([`Forcing`], made once per draw).
+//! 1. The weather of the day, and what follows from it alone, is read (`Forcing`, made once per draw).
 //! 2. Events due leave the agenda.
 //! 3. The strategy sees what a keeper could see and proposes gates; hard rules veto, each with its
 //!    reason; gates set by hand and a decision turned round for the sake of "why" come last.

@@ -70,7 +70,7 @@ impl PlotBirds {
     }
 }
 
-/// What birds, gates and keeper read of the weather today: a copy, which years that run abreast
+/// What birds, gates and keeper read of the weather today: a copy, which runs side by side
 /// make together.
 #[derive(Clone, Debug)]
 pub(crate) struct AirToday {

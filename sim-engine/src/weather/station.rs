@@ -126,8 +126,8 @@ mod tests {
         let day = DayWeather::new(date(2021, 5, 1), -90.0, 60.0, 2_000.0);
         let measured =
             DayWeather { radiation_mj_m2: Some(50.0), humidity_pct: Some(100.0), wind_m_s: Some(100.0), ..day.clone() };
-        assert_eq!(check(&[day.clone()]), Ok(()));
-        assert_eq!(check(&[measured.clone()]), Ok(()));
+        assert_eq!(check(core::slice::from_ref(&day)), Ok(()));
+        assert_eq!(check(core::slice::from_ref(&measured)), Ok(()));
         for fault in [
             DayWeather { tmin_c: -90.1, ..day.clone() },
             DayWeather { tmax_c: 60.1, ..day.clone() },
