@@ -36,9 +36,10 @@ fn threads_and_runs_change_no_byte() {
 #[test]
 fn a_stations_year_is_told_in_both_files() {
     let folder = tempfile::tempdir().unwrap();
-    let plans = ["--strategy", "by-eye", "--strategy", "all-open", "--draws", "2", "--out", "out", "--units", "us"];
+    let strategies =
+        ["--strategy", "by-eye", "--strategy", "all-open", "--draws", "2", "--out", "out", "--units", "us"];
     let weather = seattle();
-    done(folder.path(), &[&["lesson", "sallowmere", "--weather", weather.as_str()], plans.as_slice()].concat());
+    done(folder.path(), &[&["lesson", "sallowmere", "--weather", weather.as_str()], strategies.as_slice()].concat());
     let page = std::fs::read_to_string(folder.path().join("out/lesson.html")).unwrap();
     assert!(page.contains("seattle.csv") && page.contains("ft²"));
     let file = std::fs::read_to_string(folder.path().join("out/summary.json")).unwrap();

@@ -168,12 +168,12 @@ fn too_few_station_days_say_how_many_there_are() {
 }
 
 #[test]
-fn a_lesson_of_a_site_with_one_plan() {
+fn a_lesson_of_a_site_with_one_strategy() {
     let folder = tempfile::tempdir().unwrap();
     let start = DEMO.find("[strategy.turn-by-area]").unwrap();
     let one = &DEMO[..start];
     std::fs::write(folder.path().join("site.toml"), one).unwrap();
-    refused(folder.path(), &["lesson", "site.toml"], &["two plans", "Write a second [strategy.NAME]"]);
+    refused(folder.path(), &["lesson", "site.toml"], &["two strategies", "Write a second [strategy.NAME]"]);
 }
 
 #[test]
@@ -205,7 +205,7 @@ fn options_that_make_no_sense() {
         (&["lesson", "sallowmere", "--strategy", "by-eye", "--strategy", "by-eye"], &["named twice", "two different"]),
         (
             &["lesson", "sallowmere", "--strategy", "by-eye", "--strategy", "all-open", "--strategy", "our-year"],
-            &["3 plans are named", "hensward compare"],
+            &["3 strategies are named", "hensward compare"],
         ),
         (&["lesson", "sallowmere", "--draws", "0"], &["--draws", "1..=100000"]),
         (&["weather", "draw", "cool-maritine"], &["Did you mean \"cool-maritime\"?"]),

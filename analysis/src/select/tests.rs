@@ -268,7 +268,8 @@ fn a_strategy_that_fails_its_limit_leaves_with_the_first_years() {
 /// The gain that worth is a share of is the best's among those whose limits held often enough.
 #[test]
 fn worth_is_a_share_of_the_best_that_keeps_its_limits() {
-    let mixed = |aim: f64, one_in: usize| move |year: usize| YearSample { aim, held: vec![!year.is_multiple_of(one_in)] };
+    let mixed =
+        |aim: f64, one_in: usize| move |year: usize| YearSample { aim, held: vec![!year.is_multiple_of(one_in)] };
     let (keeps, breaks) = (mixed(100.0, 20), mixed(300.0, 8));
     let mut years = |first: usize, count: usize, live: &[usize]| -> Result<Vec<Vec<YearSample>>, Infallible> {
         let of = |s: usize, year: usize| if s == 0 { keeps(year) } else { breaks(year) };
