@@ -30,5 +30,5 @@ pub mod species;
 pub mod state;
 pub mod streams;
 pub mod summary;
-mod waiting;
+pub mod waiting;
 pub mod weather;

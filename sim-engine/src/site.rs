@@ -160,6 +160,14 @@ pub struct Plot {
     pub worm_eggs: f64,
 }
 
+impl Plot {
+    /// Harvests of its crops and of its canopy.
+    pub fn harvests(&self) -> impl Iterator<Item = &HarvestWindow> {
+        let crops = self.grounds.iter().flat_map(|ground| &ground.crops);
+        crops.filter_map(|crop| crop.harvest.as_ref()).chain(&self.canopy_harvest)
+    }
+}
+
 /// A part of a plot: sward, or one bed with its crops.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Ground {
@@ -310,4 +318,12 @@ pub struct HardRules {
     pub shut_on_frozen: bool,
     /// Plots stay shut under snow.
     pub shut_on_snow: bool,
+}
+
+impl HardRules {
+    /// Days birds must be out before a harvest.
+    #[must_use]
+    pub fn waiting_days(&self, harvest: &HarvestWindow) -> u32 {
+        if harvest.touches_soil { self.waiting_days_touching } else { self.waiting_days_other }
+    }
 }

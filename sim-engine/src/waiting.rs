@@ -5,8 +5,8 @@
 //! written reason for less. Of several windows the nearest counts. Limits: days only; it does not ask whether birds
 //! were there, or whether manure was composted.
 
-use crate::dates::{days_between, in_year, next_on_or_after};
-use crate::site::{HarvestWindow, Site, When};
+use crate::dates::{days_between, in_year, next_on_or_after, spans};
+use crate::site::{HardRules, HarvestWindow, Plot, Site};
 use jiff::ToSpan;
 use jiff::civil::Date;
 
@@ -16,9 +16,8 @@ pub(crate) fn waiting(site: &Site) -> Vec<u16> {
     let plots = site.plots.len();
     let mut days = vec![0; site.days * plots];
     for (index, plot) in site.plots.iter().enumerate() {
-        let of_crops = plot.grounds.iter().flat_map(|g| g.crops.iter().filter_map(|c| c.harvest));
-        for window in of_crops.chain(plot.canopy_harvest.iter().copied()) {
-            keep_out(site, window, |day, to_harvest| {
+        for window in plot.harvests() {
+            keep_out(site, *window, |day, to_harvest| {
                 let here = &mut days[day * plots + index];
                 *here = if *here == 0 { to_harvest } else { to_harvest.min(*here) };
             });
@@ -29,8 +28,7 @@ pub(crate) fn waiting(site: &Site) -> Vec<u16> {
 
 /// Tells `mark` every day of the run on which a harvest window keeps birds out.
 fn keep_out(site: &Site, window: HarvestWindow, mut mark: impl FnMut(usize, u16)) {
-    let rules = &site.rules;
-    let wait = if window.touches_soil { rules.waiting_days_touching } else { rules.waiting_days_other } as i32;
+    let wait = site.rules.waiting_days(&window) as i32;
     let mut from = site.start;
     while let Some(last) = next_on_or_after(window.to, from) {
         let first = days_between(site.start, window_start(window, last));
@@ -47,18 +45,26 @@ fn keep_out(site: &Site, window: HarvestWindow, mut mark: impl FnMut(usize, u16)
 
 /// The first day of the window that ends on `last`.
 fn window_start(window: HarvestWindow, last: Date) -> Date {
-    match window.from {
-        When::On(on) => on,
-        When::Yearly { month, day } => {
-            let same = in_year(month, day, last.year());
-            if same <= last { same } else { in_year(month, day, last.year() - 1) }
-        }
-    }
+    let same_year = in_year(window.from, last.year()).filter(|first| *first <= last);
+    same_year.or_else(|| in_year(window.from, last.year() - 1)).unwrap_or(last)
+}
+
+/// Spans that touch the days from `first` to `last` in which a harvest keeps a plot shut: from its
+/// waiting period to its last day.
+#[must_use]
+pub fn shut_for_harvest(plot: &Plot, rules: &HardRules, first: Date, last: Date) -> Vec<(Date, Date)> {
+    let shut = |harvest: &HarvestWindow| {
+        let wait = i64::from(rules.waiting_days(harvest)).days();
+        let picked = spans((harvest.from, harvest.to), first, last.saturating_add(wait));
+        picked.into_iter().map(move |(from, to)| (from.saturating_sub(wait), to)).collect::<Vec<_>>()
+    };
+    plot.harvests().flat_map(shut).collect()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::site::When;
     use jiff::civil::date;
 
     #[test]

@@ -3,9 +3,10 @@
 use jiff::ToSpan;
 use jiff::civil::Date;
 use scenarios::SiteModel;
+use sim_engine::dates::{in_year, spans};
 use sim_engine::site::{HardRules, HarvestWindow, Plot, When};
+use sim_engine::waiting::shut_for_harvest;
 use sim_engine::weather::MONTH_NAMES;
-use std::ops::RangeInclusive;
 
 /// Days of a year, of any year.
 const DAYS_A_YEAR: usize = 365;
@@ -32,33 +33,10 @@ fn spoken_day(date: Date) -> String {
     format!("{} {}", date.day(), month_name(date.month()))
 }
 
-/// The date in a year; 29 February falls on the 28th where there is none.
-fn in_year(when: When, year: i16) -> Option<Date> {
-    match when {
-        When::On(date) => Some(date),
-        When::Yearly { month, day } => Date::new(year, month, day).or_else(|_| Date::new(year, month, day - 1)).ok(),
-    }
-}
-
-/// The stretches of days that touch these years: one for dates, several for what comes every year.
-fn stretches(from: When, to: When, years: RangeInclusive<i16>) -> Vec<(Date, Date)> {
-    let stretch = |year: i16| {
-        let first = in_year(from, year)?;
-        let last = in_year(to, year)?;
-        Some((first, if last < first { in_year(to, year + 1)? } else { last }))
-    };
-    (years.start() - 2..=years.end() + 2).filter_map(stretch).collect()
-}
-
-/// Days birds must be out before a harvest.
-pub fn waiting_days(harvest: &HarvestWindow, rules: &HardRules) -> u32 {
-    if harvest.touches_soil { rules.waiting_days_touching } else { rules.waiting_days_other }
-}
-
 /// A harvest and the day from which the gate is shut for it: "28 January".
 pub fn shut_from(harvest: &HarvestWindow, rules: &HardRules, model: &SiteModel) -> Option<String> {
     let first = in_year(harvest.from, steady_year(model))?;
-    let shut = first.checked_sub(i64::from(waiting_days(harvest, rules)).days()).ok()?;
+    let shut = first.checked_sub(i64::from(rules.waiting_days(harvest)).days()).ok()?;
     Some(match harvest.from {
         When::On(_) => spoken_date(shut),
         When::Yearly { .. } => spoken_day(shut),
@@ -70,25 +48,19 @@ fn steady_year(model: &SiteModel) -> i16 {
     model.base.start.year() + 1
 }
 
-/// All harvests of a plot: crops and canopy.
-fn harvests(plot: &Plot) -> impl Iterator<Item = &HarvestWindow> {
-    let crops = plot.grounds.iter().flat_map(|ground| &ground.crops);
-    crops.filter_map(|crop| crop.harvest.as_ref()).chain(&plot.canopy_harvest)
-}
-
 /// Stretches in which neither a crop nor a coming harvest keeps the gate shut, in words; `None`
 /// if nothing ever does. Days of any year, or of the run where crops have years, as in a
 /// rotation. Guarded beds are not counted here.
 pub fn open_seasons(plot: &Plot, model: &SiteModel) -> Option<Vec<String>> {
     let crops = plot.grounds.iter().flat_map(|ground| &ground.crops).map(|crop| crop.from);
-    let dated = crops.chain(harvests(plot).map(|harvest| harvest.from)).any(|when| matches!(when, When::On(_)));
+    let dated = crops.chain(plot.harvests().map(|harvest| harvest.from)).any(|when| matches!(when, When::On(_)));
     let (first, days) = if dated {
         (model.base.start, model.base.days)
     } else {
         (Date::new(steady_year(model), 1, 1).ok()?, DAYS_A_YEAR)
     };
     let last = first.checked_add((days as i64).days()).ok()?;
-    let shut = shut_stretches(plot, &model.base.rules, first.year()..=last.year());
+    let shut = shut_stretches(plot, &model.base.rules, (first, last));
     if shut.is_empty() {
         return None;
     }
@@ -100,15 +72,10 @@ pub fn open_seasons(plot: &Plot, model: &SiteModel) -> Option<Vec<String>> {
 }
 
 /// When crops stand, and from the waiting period to the end of each harvest.
-fn shut_stretches(plot: &Plot, rules: &HardRules, years: RangeInclusive<i16>) -> Vec<(Date, Date)> {
+fn shut_stretches(plot: &Plot, rules: &HardRules, (first, last): (Date, Date)) -> Vec<(Date, Date)> {
     let crops = plot.grounds.iter().flat_map(|ground| &ground.crops);
-    let mut shut: Vec<(Date, Date)> = crops.flat_map(|crop| stretches(crop.from, crop.to, years.clone())).collect();
-    for harvest in harvests(plot) {
-        let wait = i64::from(waiting_days(harvest, rules)).days();
-        let around = stretches(harvest.from, harvest.to, years.clone());
-        shut.extend(around.iter().filter_map(|(from, to)| Some((from.checked_sub(wait).ok()?, *to))));
-    }
-    shut
+    let standing = crops.flat_map(|crop| spans((crop.from, crop.to), first, last));
+    standing.chain(shut_for_harvest(plot, rules, first, last)).collect()
 }
 
 /// Runs of days that follow one another.

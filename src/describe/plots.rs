@@ -1,6 +1,6 @@
 //! Each plot: ground, beds and crops, weeds, pests, canopy, guards, care, waiting periods.
 
-use super::plot_dates::{open_seasons, shut_from, spoken, waiting_days};
+use super::plot_dates::{open_seasons, shut_from, spoken};
 use super::site::between;
 use crate::text::{TextPage, counted};
 use analysis::report::words::list;
@@ -84,7 +84,7 @@ fn crop_times(model: &SiteModel, plan: &CropPlan) -> String {
 /// A harvest, its waiting period and what follows for the gate.
 fn waiting(model: &SiteModel, what: &str, harvest: &HarvestWindow) -> String {
     let rules = &model.base.rules;
-    let days = waiting_days(harvest, rules);
+    let days = rules.waiting_days(harvest);
     let touches = if harvest.touches_soil { "touches" } else { "does not touch" };
     let shut = shut_from(harvest, rules, model).unwrap_or_default();
     let what = if what.is_empty() { String::new() } else { format!("{what}. ") };

@@ -1,30 +1,24 @@
 //! Aims that reward harm, or drown each other.
 
-use super::{Doubt, SiteView, Threshold, tidy};
+use super::{Doubt, SiteView, Threshold, doubt, tidy};
 use sim_engine::measures::{Better, Measure};
 
 /// Points for what does harm, or against what is wanted.
 pub(super) fn sign(sight: &SiteView<'_>) -> Vec<Doubt> {
-    let doubt = |&(measure, points): &(Measure, f64)| {
-        let turned = match measure.better() {
-            Better::More => points < 0.0,
-            Better::Less => points > 0.0,
-            Better::Neither => false,
+    let turned = |&(measure, points): &(Measure, f64)| {
+        let (side, wanted, meant) = match measure.better() {
+            Better::More if points < 0.0 => ("punishes", "more", "positive"),
+            Better::Less if points > 0.0 => ("rewards", "less", "negative"),
+            _ => return None,
         };
-        turned.then(|| {
-            let side = if points > 0.0 { "rewards" } else { "punishes" };
-            let wanted = if points > 0.0 { "less" } else { "more" };
-            let what = format!("{} {side} \"{}\"", measure.name(), measure.plain());
-            let because = format!("{wanted} of it is what most keepers want");
-            Doubt::new(
-                format!("aims.{}", measure.name()),
-                &what,
-                &because,
-                format!("Did you mean a {} number?", if points > 0.0 { "negative" } else { "positive" }),
-            )
-        })
+        doubt(
+            format!("aims.{}", measure.name()),
+            format!("{} {side} \"{}\"", measure.name(), measure.plain()),
+            format!("{wanted} of it is what most keepers want"),
+            format!("Did you mean a {meant} number?"),
+        )
     };
-    sight.model.aims.iter().filter_map(doubt).collect()
+    sight.model.aims.iter().filter_map(turned).collect()
 }
 
 /// What a strategy may easily move in a year, in the unit of the measure: from memory, of small gardens.
@@ -45,32 +39,26 @@ const MOVES: &[(&str, f64)] = &[
 const ALONE: Threshold = Threshold::new(100.0, "times the next aim", "from memory");
 
 /// One aim that leaves the others nothing to say.
-pub(super) fn size(sight: &SiteView<'_>) -> Vec<Doubt> {
+pub(super) fn size(sight: &SiteView<'_>) -> Option<Doubt> {
     let weight = |&(measure, points): &(Measure, f64)| {
         let (_, moves) = MOVES.iter().find(|(unit, _)| *unit == measure.unit())?;
         Some((measure, points, (points * moves).abs()))
     };
     let mut weights: Vec<_> = sight.model.aims.iter().filter_map(weight).filter(|(.., weight)| *weight > 0.0).collect();
     weights.sort_by(|a, b| b.2.total_cmp(&a.2));
-    let [(measure, points, first), (_, _, second), ..] = weights.as_slice() else { return Vec::new() };
-    if *first <= ALONE.value * second {
-        return Vec::new();
-    }
-    let what = format!("{} points for each {} of {}", tidy(*points), measure.unit(), measure.name());
-    let because = format!("it weighs over {ALONE} and decides alone");
-    vec![Doubt::new(
+    let [(measure, points, first), (_, _, second), ..] = weights.as_slice() else { return None };
+    (*first > ALONE.value * second).then_some(())?;
+    doubt(
         format!("aims.{}", measure.name()),
-        &what,
-        &because,
+        format!("{} points for each {} of {}", tidy(*points), measure.unit(), measure.name()),
+        format!("it weighs over {ALONE} and decides alone"),
         "Look at what one point buys, above, and scale it down.",
-    )]
+    )
 }
 
 /// Nothing is wanted.
-pub(super) fn none(sight: &SiteView<'_>) -> Vec<Doubt> {
-    if sight.model.aims.iter().any(|(_, points)| *points != 0.0) {
-        return Vec::new();
-    }
+pub(super) fn none(sight: &SiteView<'_>) -> Option<Doubt> {
+    sight.model.aims.iter().all(|(_, points)| *points == 0.0).then_some(())?;
     let remedy = "Add for example weeding_saved = \"1 per h\", or take [aims] out: then defaults are taken.";
-    vec![Doubt::new("aims", "no aim has any points", "then every strategy is worth the same", remedy)]
+    doubt("aims", "no aim has any points", "then every strategy is worth the same", remedy)
 }

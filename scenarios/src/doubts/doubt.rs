@@ -13,10 +13,14 @@ pub(super) struct Doubt {
     pub remedy: String,
 }
 
-impl Doubt {
-    pub fn new(about: impl Into<String>, what: &str, because: &str, remedy: impl Into<String>) -> Self {
-        Self { about: about.into(), message: format!("{what}, because {because}"), remedy: remedy.into() }
-    }
+/// A doubt about the value of a path: what is unusual, why, what to do.
+pub(super) fn doubt(
+    about: impl Into<String>,
+    what: impl fmt::Display,
+    because: impl fmt::Display,
+    remedy: impl Into<String>,
+) -> Option<Doubt> {
+    Some(Doubt { about: about.into(), message: format!("{what}, because {because}"), remedy: remedy.into() })
 }
 
 /// From where on a value is unusual, and who says so.
@@ -30,6 +34,16 @@ pub(super) struct Threshold {
 impl Threshold {
     pub const fn new(value: f64, unit: &'static str, source: &'static str) -> Self {
         Self { value, unit, source }
+    }
+
+    /// The value, if it is above the threshold.
+    pub fn over(self, value: f64) -> Option<f64> {
+        (value > self.value).then_some(value)
+    }
+
+    /// The value, if it is below the threshold.
+    pub fn under(self, value: f64) -> Option<f64> {
+        (value < self.value).then_some(value)
     }
 }
 

@@ -29,110 +29,153 @@ mod weeds;
 mod windows;
 mod yard;
 
+use crate::diagnose::FaultPage;
+use doubt::{Doubt, Threshold, doubt, tidy};
 pub(crate) use places::Places;
 pub(crate) use sight::SiteView;
+use sight::{Part, StandingCropPlan, Weed};
+use sim_engine::gates::spec::StrategySpec;
+use sim_engine::site::{Care, Group, Plot, PlotPest, SiteEvent};
+use sim_engine::species::Pest;
 pub(crate) use typical::Typical;
 
-use crate::diagnose::FaultPage;
-use doubt::{Doubt, Threshold, tidy};
+/// Where a doubt looks: at the site as a whole, or at each of its parts in the order of the file.
+enum Look {
+    Site(fn(&SiteView<'_>) -> Option<Doubt>),
+    Several(fn(&SiteView<'_>) -> Vec<Doubt>),
+    OfPlot(fn(&SiteView<'_>, &Plot) -> Option<Doubt>),
+    OfCrop(fn(&SiteView<'_>, &StandingCropPlan<'_>) -> Option<Doubt>),
+    OfPest(fn(&SiteView<'_>, &Part<'_, PlotPest>, &Pest) -> Option<Doubt>),
+    OfWeed(fn(&Weed<'_>, &str) -> Option<Doubt>),
+    OfCare(fn(&Part<'_, Care>) -> Option<Doubt>),
+    OfGroup(fn(&SiteView<'_>, &Group) -> Option<Doubt>),
+    OfEvent(fn(&SiteView<'_>, usize, &SiteEvent) -> Option<Doubt>),
+    OfStrategy(fn(&SiteView<'_>, &StrategySpec) -> Option<Doubt>),
+}
 
-const DOUBTS: &[fn(&SiteView<'_>) -> Vec<Doubt>] = &[
-    place::hemisphere,
-    place::station_turned,
-    place::offset,
-    place::high,
-    place::tropics,
-    place::climate,
-    run::few_draws,
-    run::one_year,
-    run::mid_crop,
-    run::after_emergence,
-    size::square_feet,
-    size::slip,
-    size::tiny,
-    size::far,
-    size::sliver,
-    room::tight,
-    room::limit,
-    ground::drainage,
-    ground::shade,
-    ground::drip,
-    yard::larger,
-    yard::tiny,
-    yard::roof,
-    yard::never_cleaned,
-    yard::night_share,
-    flock::lone,
-    flock::outside,
-    flock::pullets,
-    flock::table_birds,
-    flock::mostly_away,
-    flock::infection,
-    isolation::none,
-    isolation::short,
-    isolation::among_crops,
-    crops::too_short,
-    crops::too_long,
-    crops::frost,
-    crops::at_once,
-    crops::no_harvest,
-    crops::touches_soil,
-    fruit::season,
-    guards::small,
-    guards::late,
-    waiting::always_shut,
-    waiting::dates,
-    waiting::by_hand,
-    waiting::none,
-    waiting::heap,
-    pests::many,
-    pests::hostless,
-    pests::other_fruit,
-    pests::never,
-    pests::nothing,
-    pests::twice,
-    weeds::many,
-    weeds::few,
-    weeds::twice,
-    weeds::reserve,
-    harm::plants,
-    harm::residue,
-    care::mow,
-    care::hoe,
-    care::often,
-    care::effort,
-    care::mulch,
-    care::nitrogen,
-    stays::one_plot,
-    stays::named_twice,
-    stays::long,
-    stays::turn,
-    stays::rest,
-    stays::shut,
-    strategies::hours,
-    strategies::birds,
-    strategies::narrow,
-    strategies::under_limit,
-    strategies::heat,
-    strategies::no_shade,
-    windows::counted,
-    windows::never,
-    outside::pests,
-    outside::dates,
-    outside::events,
-    events::order_end,
-    events::twice,
-    limits::cover_start,
-    limits::cover_high,
-    limits::sure,
-    aims::sign,
-    aims::size,
-    aims::none,
+impl Look {
+    fn doubts(&self, sight: &SiteView<'_>) -> Vec<Doubt> {
+        let site = sight.site;
+        match self {
+            Look::Site(of) => of(sight).into_iter().collect(),
+            Look::Several(of) => of(sight),
+            Look::OfPlot(of) => site.plots.iter().filter_map(|plot| of(sight, plot)).collect(),
+            Look::OfCrop(of) => sight.crops().iter().filter_map(|crop| of(sight, crop)).collect(),
+            Look::OfPest(of) => {
+                let pests = sight.parts("pest", |plot| &plot.pests);
+                pests.iter().filter_map(|pest| of(sight, pest, site.pests.get(pest.it.pest)?)).collect()
+            }
+            Look::OfWeed(of) => {
+                let weeds = sight.parts("weeds", |plot| &plot.weeds);
+                weeds.iter().filter_map(|weed| of(weed, &site.weeds.get(weed.it.0)?.name)).collect()
+            }
+            Look::OfCare(of) => sight.parts("care", |plot| &plot.care).iter().filter_map(of).collect(),
+            Look::OfGroup(of) => site.groups.iter().filter_map(|group| of(sight, group)).collect(),
+            Look::OfEvent(of) => {
+                site.events.iter().enumerate().filter_map(|(at, event)| of(sight, at, event)).collect()
+            }
+            Look::OfStrategy(of) => sight.model.strategies.iter().filter_map(|one| of(sight, one)).collect(),
+        }
+    }
+}
+
+const DOUBTS: &[Look] = &[
+    Look::Site(place::hemisphere),
+    Look::Site(place::station_turned),
+    Look::Site(place::offset),
+    Look::Site(place::high),
+    Look::Site(place::tropics),
+    Look::Site(place::climate),
+    Look::Site(run::few_draws),
+    Look::Site(run::one_year),
+    Look::Site(run::mid_crop),
+    Look::Site(run::after_emergence),
+    Look::OfPlot(size::square_feet),
+    Look::OfPlot(size::slip),
+    Look::OfPlot(size::tiny),
+    Look::OfPlot(size::far),
+    Look::OfPlot(size::sliver),
+    Look::Site(room::tight),
+    Look::Site(room::limit),
+    Look::OfPlot(ground::drainage),
+    Look::OfPlot(ground::shade),
+    Look::OfPlot(ground::drip),
+    Look::Site(yard::larger),
+    Look::Site(yard::tiny),
+    Look::Site(yard::roof),
+    Look::Site(yard::never_cleaned),
+    Look::Site(yard::night_share),
+    Look::Site(flock::lone),
+    Look::OfGroup(flock::outside),
+    Look::OfGroup(flock::pullets),
+    Look::OfGroup(flock::table_birds),
+    Look::Site(flock::mostly_away),
+    Look::OfGroup(flock::infection),
+    Look::OfGroup(isolation::none),
+    Look::OfGroup(isolation::short),
+    Look::Several(isolation::among_crops),
+    Look::OfCrop(crops::too_short),
+    Look::OfCrop(crops::too_long),
+    Look::OfCrop(crops::frost),
+    Look::OfCrop(crops::at_once),
+    Look::OfCrop(crops::no_harvest),
+    Look::OfCrop(crops::touches_soil),
+    Look::Several(fruit::season),
+    Look::OfPlot(guards::small),
+    Look::OfCrop(guards::late),
+    Look::OfPlot(waiting::always_shut),
+    Look::Several(waiting::dates),
+    Look::OfEvent(waiting::by_hand),
+    Look::Several(waiting::none),
+    Look::OfEvent(waiting::heap),
+    Look::OfPest(pests::many),
+    Look::OfPest(pests::hostless),
+    Look::OfPest(pests::other_fruit),
+    Look::OfPest(pests::never),
+    Look::OfPest(pests::nothing),
+    Look::OfPest(pests::twice),
+    Look::OfWeed(weeds::many),
+    Look::OfWeed(weeds::few),
+    Look::OfWeed(weeds::twice),
+    Look::Several(weeds::reserve),
+    Look::Several(harm::plants),
+    Look::OfCrop(harm::residue),
+    Look::OfCare(care::mow),
+    Look::OfCare(care::hoe),
+    Look::OfCare(care::often),
+    Look::OfCare(care::effort),
+    Look::OfCare(care::mulch),
+    Look::OfCare(care::nitrogen),
+    Look::OfStrategy(stays::one_plot),
+    Look::OfStrategy(stays::named_twice),
+    Look::OfStrategy(stays::long),
+    Look::OfStrategy(stays::turn),
+    Look::OfStrategy(stays::rest),
+    Look::OfStrategy(stays::shut),
+    Look::OfStrategy(strategies::hours),
+    Look::OfStrategy(strategies::birds),
+    Look::OfStrategy(strategies::narrow),
+    Look::OfStrategy(strategies::under_limit),
+    Look::OfStrategy(strategies::heat),
+    Look::OfStrategy(strategies::no_shade),
+    Look::OfStrategy(windows::counted),
+    Look::OfStrategy(windows::never),
+    Look::OfStrategy(outside::pests),
+    Look::OfStrategy(outside::dates),
+    Look::OfEvent(outside::events),
+    Look::OfEvent(events::order_end),
+    Look::OfEvent(events::twice),
+    Look::OfPlot(limits::cover_start),
+    Look::Site(limits::cover_high),
+    Look::Site(limits::sure),
+    Look::Several(aims::sign),
+    Look::Site(aims::size),
+    Look::Site(aims::none),
 ];
 
 /// Notes every doubt at the place of the value it is about.
 pub(crate) fn look(sight: &SiteView<'_>, page: FaultPage<'_>) {
-    for doubt in DOUBTS.iter().flat_map(|doubt| doubt(sight)) {
+    for doubt in DOUBTS.iter().flat_map(|look| look.doubts(sight)) {
         page.unusual(sight.places.find(&doubt.about), doubt.message, doubt.remedy);
     }
 }

@@ -1,7 +1,8 @@
 //! Latitude, elevation, clock and climate that do not fit each other.
 
+use super::sight::StandingCropPlan;
 use super::typical::dates;
-use super::{Doubt, SiteView, Threshold, tidy};
+use super::{Doubt, SiteView, Threshold, doubt, tidy};
 use crate::weather_source::WeatherSource;
 
 /// A crop that wants warmth, by its best temperature.
@@ -10,28 +11,27 @@ const WARM_CROP: Threshold = Threshold::new(22.0, "C", "the library's best tempe
 const OTHER_HALF: Threshold = Threshold::new(5.0, "C warmer", "from memory");
 
 /// Warm crops in the cold half of the year: the sign of the latitude, or the dates, are turned.
-pub(super) fn hemisphere(sight: &SiteView<'_>) -> Vec<Doubt> {
+pub(super) fn hemisphere(sight: &SiteView<'_>) -> Option<Doubt> {
     let other = sight.typical.turned();
-    let mut names = Vec::new();
-    for crop in sight.crops() {
-        let warm = sight.site.crops.get(crop.plan.crop).map(|crop| crop.params.best_temperature >= WARM_CROP.value);
-        let Some((from, to)) = dates((crop.plan.from, crop.plan.to)).filter(|_| warm == Some(true)) else { continue };
-        if other.mean_between_c(from, to) - sight.typical.mean_between_c(from, to) < OTHER_HALF.value {
-            return Vec::new();
-        }
-        names.push(crop.name);
-    }
-    let Some(first) = names.first() else { return Vec::new() };
+    let warm = |crop: &&StandingCropPlan<'_>| {
+        sight.site.crops.get(crop.plan.crop).is_some_and(|crop| crop.params.best_temperature >= WARM_CROP.value)
+    };
+    let crops = sight.crops();
+    let crops = crops.iter().filter(warm).filter_map(|crop| Some((crop.name, dates((crop.plan.from, crop.plan.to))?)));
+    let crops: Vec<_> = crops.collect();
+    let turned = |from, to| other.mean_between_c(from, to) - sight.typical.mean_between_c(from, to) >= OTHER_HALF.value;
+    crops.iter().all(|(_, (from, to))| turned(*from, *to)).then_some(())?;
+    let (first, _) = crops.first()?;
     let latitude = sight.site.place.latitude_deg;
-    vec![Doubt::new(
+    doubt(
         "latitude",
-        &format!("{first} stands in the cold half of the year"),
-        &format!("at {} degrees {} summer is the other half", tidy(latitude.abs()), side(latitude)),
+        format!("{first} stands in the cold half of the year"),
+        format!("at {} degrees {} summer is the other half", tidy(latitude.abs()), side(latitude)),
         format!(
             "Did you mean latitude = \"{} deg\"? South is negative. Else change the crop's dates.",
             tidy(-latitude)
         ),
-    )]
+    )
 }
 
 fn side(latitude_deg: f64) -> &'static str {
@@ -42,22 +42,21 @@ fn side(latitude_deg: f64) -> &'static str {
 const SEASONS: Threshold = Threshold::new(4.0, "C", "from memory");
 
 /// A station whose summer is the other hemisphere's.
-pub(super) fn station_turned(sight: &SiteView<'_>) -> Vec<Doubt> {
+pub(super) fn station_turned(sight: &SiteView<'_>) -> Option<Doubt> {
     let (WeatherSource::Fitted { file, .. } | WeatherSource::Years { file, .. }) = &sight.model.weather else {
-        return Vec::new();
+        return None;
     };
     let latitude = sight.site.place.latitude_deg;
     let warmer_in_july = sight.typical.mean_c(6) - sight.typical.mean_c(0);
-    if warmer_in_july.abs() < SEASONS.value || (warmer_in_july > 0.0) == (latitude >= 0.0) {
-        return Vec::new();
-    }
+    let turned = (warmer_in_july > 0.0) != (latitude >= 0.0);
+    (turned && warmer_in_july.abs() >= SEASONS.value).then_some(())?;
     let warm = if warmer_in_july > 0.0 { "July" } else { "January" };
-    vec![Doubt::new(
+    doubt(
         "latitude",
-        &format!("the latitude is {}", side(latitude)),
-        &format!("{file} is warmest in {warm}"),
+        format!("the latitude is {}", side(latitude)),
+        format!("{file} is warmest in {warm}"),
         format!("Did you mean latitude = \"{} deg\"? South is negative.", tidy(-latitude)),
-    )]
+    )
 }
 
 /// Hours a clock may differ from the sun's; common practice (time zones reach 2 to 3 hours, with summer time).
@@ -65,49 +64,44 @@ const CLOCK: Threshold = Threshold::new(3.5, "h", "common practice, no source");
 const DEGREES_AN_HOUR: f64 = 15.0;
 
 /// Clock and longitude that belong to different parts of the earth.
-pub(super) fn offset(sight: &SiteView<'_>) -> Vec<Doubt> {
-    let Some(longitude) = sight.model.longitude_deg else { return Vec::new() };
+pub(super) fn offset(sight: &SiteView<'_>) -> Option<Doubt> {
+    let longitude = sight.model.longitude_deg?;
     let clock = sight.model.utc_offset_h;
     let apart = |longitude: f64| (longitude / DEGREES_AN_HOUR - clock).abs();
-    if apart(longitude) <= CLOCK.value || apart(longitude) >= 24.0 - CLOCK.value {
-        return Vec::new();
-    }
+    (apart(longitude) > CLOCK.value && apart(longitude) < 24.0 - CLOCK.value).then_some(())?;
     let remedy = if apart(-longitude) <= CLOCK.value {
         format!("Did you mean longitude = \"{} deg\"? West is negative.", tidy(-longitude))
     } else {
         format!("Did you mean utc_offset = \"{} h\"?", (longitude / DEGREES_AN_HOUR).round())
     };
     let what = format!("a clock {} h from UTC at longitude {}", tidy(clock), tidy(longitude));
-    vec![Doubt::new("longitude", &what, &format!("sun and clock would be more than {CLOCK} apart"), remedy)]
+    doubt("longitude", what, format!("sun and clock would be more than {CLOCK} apart"), remedy)
 }
 
 /// Elevation above which few gardens lie.
 const HIGH: Threshold = Threshold::new(2_000.0, "m", "from memory");
 
 /// Very high ground, which may be feet.
-pub(super) fn high(sight: &SiteView<'_>) -> Vec<Doubt> {
-    let elevation = sight.site.place.elevation_m;
-    if elevation <= HIGH.value || sight.in_us_units("elevation") {
-        return Vec::new();
-    }
-    let what = format!("{} m is very high for a garden", tidy(elevation));
-    let feet = format!("Did you mean \"{} ft\"? If it is metres, leave it.", tidy(elevation));
-    vec![Doubt::new("elevation", &what, &format!("few lie above {HIGH}"), feet)]
+pub(super) fn high(sight: &SiteView<'_>) -> Option<Doubt> {
+    let elevation = tidy(HIGH.over(sight.site.place.elevation_m)?);
+    (!sight.in_us_units("elevation")).then_some(())?;
+    let feet = format!("Did you mean \"{elevation} ft\"? If it is metres, leave it.");
+    doubt("elevation", format!("{elevation} m is very high for a garden"), format!("few lie above {HIGH}"), feet)
 }
 
 /// Latitude below which the year has no winter and summer as the library counts them.
 const TROPICS: Threshold = Threshold::new(15.0, "degrees", "from memory");
 
 /// A place without the seasons the library's dates hang on.
-pub(super) fn tropics(sight: &SiteView<'_>) -> Vec<Doubt> {
+pub(super) fn tropics(sight: &SiteView<'_>) -> Option<Doubt> {
     let latitude = sight.site.place.latitude_deg;
-    if latitude.abs() >= TROPICS.value {
-        return Vec::new();
-    }
-    let remedy = "Correct it if a digit is missing. If you do live there, leaf-out, pests and dates of the library will not fit.";
-    let what = format!("{} degrees is close to the equator", tidy(latitude));
-    let because = format!("below {TROPICS} there is no winter to count from");
-    vec![Doubt::new("latitude", &what, &because, remedy)]
+    TROPICS.under(latitude.abs())?;
+    doubt(
+        "latitude",
+        format!("{} degrees is close to the equator", tidy(latitude)),
+        format!("below {TROPICS} there is no winter to count from"),
+        "Correct it if a digit is missing. If you do live there, leaf-out, pests and dates of the library will not fit.",
+    )
 }
 
 /// Degrees of latitude a climate may be moved; from memory.
@@ -117,24 +111,22 @@ const MOVED: Threshold = Threshold::new(12.0, "degrees", "from memory");
 const OWN_WEATHER: &str = "Give your own weather, station = \"my-station.csv\", or a climate of your own: hensward sources \"subtropical\" --export writes one out; paste it into the site file, rename it, set its latitude_hint, and change its months, January first.";
 
 /// A climate made for quite another latitude.
-pub(super) fn climate(sight: &SiteView<'_>) -> Vec<Doubt> {
-    let Some((name, made_for)) = sight.climate() else { return Vec::new() };
+pub(super) fn climate(sight: &SiteView<'_>) -> Option<Doubt> {
+    let (name, made_for) = sight.climate()?;
     let latitude = sight.site.place.latitude_deg.abs();
     let apart = |other: f64| (other.abs() - latitude).abs();
-    if apart(made_for) <= MOVED.value {
-        return Vec::new();
-    }
+    MOVED.over(apart(made_for))?;
     let all = sight.own.climates().chain(sight.library.climates());
     let nearer = all
         .filter(|(_, climate)| apart(climate.latitude_deg) <= MOVED.value)
         .min_by(|a, b| apart(a.1.latitude_deg).total_cmp(&apart(b.1.latitude_deg)));
-    let remedy = nearer.map_or_else(
-        || OWN_WEATHER.to_owned(),
-        |(near, _)| format!("Did you mean climate = \"{near}\"? {OWN_WEATHER}"),
-    );
-    let what = format!("climate \"{name}\" at {} degrees", tidy(latitude));
-    let because = format!("it is made for about {} degrees, more than {MOVED} away", tidy(made_for.abs()));
-    vec![Doubt::new("weather.climate", &what, &because, remedy)]
+    let meant = nearer.map_or(String::new(), |(near, _)| format!("Did you mean climate = \"{near}\"? "));
+    doubt(
+        "weather.climate",
+        format!("climate \"{name}\" at {} degrees", tidy(latitude)),
+        format!("it is made for about {} degrees, more than {MOVED} away", tidy(made_for.abs())),
+        format!("{meant}{OWN_WEATHER}"),
+    )
 }
 
 #[cfg(test)]

@@ -1,6 +1,7 @@
 //! Less room over all plots than the rule for the class of bird, or than the site's own limit.
 
-use super::{Doubt, SiteView, tidy};
+use super::sight::Named;
+use super::{Doubt, SiteView, doubt, tidy};
 use sim_engine::measures::Measure;
 
 /// Outdoor area the rule asks for all birds, m2 (each class's `space_rule` in the library).
@@ -11,33 +12,26 @@ fn asked(sight: &SiteView<'_>) -> f64 {
 }
 
 /// Less outdoor area in all than the rule asks.
-pub(super) fn tight(sight: &SiteView<'_>) -> Vec<Doubt> {
+pub(super) fn tight(sight: &SiteView<'_>) -> Option<Doubt> {
     let (area, asked, birds) = (sight.plots_m2(), asked(sight), sight.birds());
-    if asked <= area {
-        return Vec::new();
-    }
-    let about = sight.site.groups.first().map_or(String::new(), |group| format!("birds.{}.number", group.name));
-    vec![Doubt::new(
-        about,
-        &format!("{} birds have {:.1} m2 each over all plots", tidy(birds), area / birds),
-        &format!("the organic rule asks for {:.1} m2", asked / birds),
+    (asked > area).then_some(())?;
+    doubt(
+        sight.site.groups.first().map_or(String::new(), |group| group.at("number")),
+        format!("{} birds have {:.1} m2 each over all plots", tidy(birds), area / birds),
+        format!("the organic rule asks for {:.1} m2", asked / birds),
         "Keep fewer birds or add a plot, or ask whether the rule binds you.",
-    )]
+    )
 }
 
 /// A limit on room that even all plots together cannot hold.
-pub(super) fn limit(sight: &SiteView<'_>) -> Vec<Doubt> {
+pub(super) fn limit(sight: &SiteView<'_>) -> Option<Doubt> {
     let (area, birds) = (sight.plots_m2(), sight.birds());
-    let Some(limit) = sight.model.limits.all.iter().find(|limit| limit.measure == Measure::Space) else {
-        return Vec::new();
-    };
-    if birds <= 0.0 || area / birds >= limit.bound || asked(sight) > area {
-        return Vec::new();
-    }
-    vec![Doubt::new(
+    let bound = sight.limit(Measure::Space)?;
+    (birds > 0.0 && area / birds < bound && asked(sight) <= area).then_some(())?;
+    doubt(
         "limits.space",
-        &format!("a limit of {} m2 per bird", tidy(limit.bound)),
-        &format!("all plots together give {:.1} m2 per bird, so that no strategy can hold it", area / birds),
+        format!("a limit of {} m2 per bird", tidy(bound)),
+        format!("all plots together give {:.1} m2 per bird, so that no strategy can hold it", area / birds),
         "Lower the limit, or keep fewer birds.",
-    )]
+    )
 }

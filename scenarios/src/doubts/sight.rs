@@ -4,11 +4,13 @@ use super::places::Places;
 use super::typical::Typical;
 use crate::library::Library;
 use crate::model::SiteModel;
-use crate::site_file::dates::spans;
+use crate::site_file::dates::shown;
 use crate::weather_source::WeatherSource;
-use jiff::ToSpan;
 use jiff::civil::Date;
-use sim_engine::site::{CropPlan, Plot, Site};
+use sim_engine::dates::{date_of, spans};
+use sim_engine::gates::spec::StrategySpec;
+use sim_engine::measures::Measure;
+use sim_engine::site::{CropPlan, Group, Plot, Site};
 
 /// What the doubts look at.
 pub(crate) struct SiteView<'a> {
@@ -34,6 +36,46 @@ pub(crate) struct StandingCropPlan<'a> {
     pub path: String,
 }
 
+/// A part of a plot: its place in the plot's list, and its path in the file.
+pub(crate) struct Part<'a, T> {
+    pub plot: &'a Plot,
+    pub at: usize,
+    pub it: &'a T,
+    pub path: String,
+}
+
+/// A weed of a plot, annual or creeping: which, and seeds or roots at the start.
+pub(crate) type Weed<'a> = Part<'a, (usize, f64)>;
+
+/// What stands in the file under a name of its own.
+pub(crate) trait Named {
+    /// The path of a key of it.
+    fn at(&self, key: &str) -> String;
+}
+
+impl Named for Plot {
+    fn at(&self, key: &str) -> String {
+        format!("plot.{}.{key}", self.name)
+    }
+}
+
+impl Named for Group {
+    fn at(&self, key: &str) -> String {
+        format!("birds.{}.{key}", self.name)
+    }
+}
+
+impl Named for StrategySpec {
+    fn at(&self, key: &str) -> String {
+        format!("strategy.{}.{key}", self.name)
+    }
+}
+
+/// The path of a key of a strategy's kind.
+pub(super) fn setting(strategy: &StrategySpec, key: &str) -> String {
+    strategy.at(&format!("{}.{key}", strategy.kind.word()))
+}
+
 impl<'a> SiteView<'a> {
     /// Whether a quantity of the file is written in feet, yards, acres or the like.
     pub fn in_us_units(&self, path: &str) -> bool {
@@ -43,7 +85,7 @@ impl<'a> SiteView<'a> {
 
     /// First day after the run.
     pub fn end(&self) -> Date {
-        self.site.start.saturating_add((self.site.days as i64).days())
+        date_of(self.site.start, self.site.days)
     }
 
     /// Most birds there may be.
@@ -62,16 +104,31 @@ impl<'a> SiteView<'a> {
     }
 
     /// The crops of a plot.
-    pub fn crops_of(&self, plot: &'a Plot) -> Vec<StandingCropPlan<'a>> {
-        let plans = plot.grounds.iter().flat_map(|ground| &ground.crops);
-        plans
-            .map(|plan| {
-                let name = self.site.crops.get(plan.crop).map_or("", |crop| crop.name.as_str());
-                let known = format!("{}.{name}.{}", plot.name, crate::site_file::dates::shown(plan.from));
-                let path = self.crop_paths.iter().find(|(key, _)| *key == known).map(|(_, path)| path.clone());
-                StandingCropPlan { plot, plan, name, path: path.unwrap_or_else(|| format!("plot.{}.crop", plot.name)) }
-            })
-            .collect()
+    pub fn crops_of<'p>(&self, plot: &'p Plot) -> Vec<StandingCropPlan<'p>>
+    where
+        'a: 'p,
+    {
+        let standing = |plan: &'p CropPlan| {
+            let name = self.site.crops.get(plan.crop).map_or("", |crop| crop.name.as_str());
+            let known = format!("{}.{name}.{}", plot.name, shown(plan.from));
+            let path = self.crop_paths.iter().find(|(key, _)| *key == known).map(|(_, path)| path.clone());
+            StandingCropPlan { plot, plan, name, path: path.unwrap_or_else(|| plot.at("crop")) }
+        };
+        plot.grounds.iter().flat_map(|ground| &ground.crops).map(standing).collect()
+    }
+
+    /// The parts of every plot that stand in a list under a key.
+    pub fn parts<T>(&self, key: &str, of: fn(&Plot) -> &[T]) -> Vec<Part<'a, T>> {
+        let parts = |plot: &'a Plot| {
+            let listed = of(plot).iter().enumerate();
+            listed.map(move |(at, it)| Part { plot, at, it, path: plot.at(&format!("{key}.{at}")) })
+        };
+        self.site.plots.iter().flat_map(parts).collect()
+    }
+
+    /// The bound of a limit, if the site has it.
+    pub fn limit(&self, measure: Measure) -> Option<f64> {
+        self.model.limits.all.iter().find(|limit| limit.measure == measure).map(|limit| limit.bound)
     }
 
     /// Name of the library's or site's climate in use, and the latitude it is made for.

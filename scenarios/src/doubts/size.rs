@@ -1,6 +1,7 @@
 //! Plots and distances of an unlikely size.
 
-use super::{Doubt, SiteView, Threshold, tidy};
+use super::sight::Named;
+use super::{Doubt, SiteView, Threshold, doubt, tidy};
 use sim_engine::site::Plot;
 
 const HECTARE_M2: f64 = 10_000.0;
@@ -13,36 +14,35 @@ const LARGE: Threshold = Threshold::new(400.0, "m2", "from memory");
 const MUCH_ROOM: Threshold = Threshold::new(40.0, "m2 per bird", "from memory");
 
 /// Plots that may have been measured in square feet. Whoever writes feet or acres means them.
-pub(super) fn square_feet(sight: &SiteView<'_>) -> Vec<Doubt> {
+pub(super) fn square_feet(sight: &SiteView<'_>, plot: &Plot) -> Option<Doubt> {
     let birds = sight.birds();
-    let large = |plot: &&Plot| plot.area_m2 >= LARGE.value && birds > 0.0 && plot.area_m2 / birds >= MUCH_ROOM.value;
-    let doubt = |plot: &Plot| {
-        let (area, path) = (tidy(plot.area_m2), format!("plot.{}.area", plot.name));
-        let what = format!("{area} m2 is much for one plot and {} birds", tidy(birds));
-        let because = format!("it is over {MUCH_ROOM}");
-        let metric = !sight.in_us_units(&path);
-        metric.then(|| Doubt::new(path, &what, &because, format!("Did you mean \"{area} ft2\"?")))
-    };
-    sight.site.plots.iter().filter(large).filter_map(doubt).collect()
+    let large = plot.area_m2 >= LARGE.value && birds > 0.0 && plot.area_m2 / birds >= MUCH_ROOM.value;
+    (large && !sight.in_us_units(&plot.at("area"))).then_some(())?;
+    let area = tidy(plot.area_m2);
+    doubt(
+        plot.at("area"),
+        format!("{area} m2 is much for one plot and {} birds", tidy(birds)),
+        format!("it is over {MUCH_ROOM}"),
+        format!("Did you mean \"{area} ft2\"?"),
+    )
 }
 
 /// Times the middle plot that one plot may be.
 const MANY_TIMES: Threshold = Threshold::new(20.0, "times the middle plot", "from memory");
 
 /// One plot far larger than all others: a slip with ha or acres.
-pub(super) fn slip(sight: &SiteView<'_>) -> Vec<Doubt> {
+pub(super) fn slip(sight: &SiteView<'_>, plot: &Plot) -> Option<Doubt> {
     let mut areas: Vec<f64> = sight.site.plots.iter().map(|plot| plot.area_m2).collect();
     areas.sort_by(f64::total_cmp);
-    let Some(&middle) = areas.get(areas.len() / 2).filter(|_| areas.len() >= 3) else { return Vec::new() };
-    let doubt = |plot: &Plot| {
-        let path = format!("plot.{}.area", plot.name);
-        let (unit, size) = if sight.in_us_units(&path) { ("acre", ACRE_M2) } else { ("ha", HECTARE_M2) };
-        let what = format!("{} is {} m2", plot.name, tidy(plot.area_m2));
-        let because = format!("the middle one of your plots has {} m2, and it is over {MANY_TIMES}", tidy(middle));
-        let remedy = format!("Did you mean \"{} {unit}\"?", short_share(plot.area_m2 / size / 10.0));
-        Doubt::new(path, &what, &because, remedy)
-    };
-    sight.site.plots.iter().filter(|plot| plot.area_m2 > MANY_TIMES.value * middle).map(doubt).collect()
+    let middle = *areas.get(areas.len() / 2).filter(|_| areas.len() >= 3)?;
+    (plot.area_m2 > MANY_TIMES.value * middle).then_some(())?;
+    let (unit, size) = if sight.in_us_units(&plot.at("area")) { ("acre", ACRE_M2) } else { ("ha", HECTARE_M2) };
+    doubt(
+        plot.at("area"),
+        format!("{} is {} m2", plot.name, tidy(plot.area_m2)),
+        format!("the middle one of your plots has {} m2, and it is over {MANY_TIMES}", tidy(middle)),
+        format!("Did you mean \"{} {unit}\"?", short_share(plot.area_m2 / size / 10.0)),
+    )
 }
 
 /// Hectares or acres in as many digits as it needs.
@@ -55,51 +55,46 @@ fn short_share(area: f64) -> String {
 const NO_ROOM: Threshold = Threshold::new(0.5, "m2 per bird", "common practice, no source");
 
 /// A plot too small for the birds that go into it.
-pub(super) fn tiny(sight: &SiteView<'_>) -> Vec<Doubt> {
+pub(super) fn tiny(sight: &SiteView<'_>, plot: &Plot) -> Option<Doubt> {
     let birds = sight.birds();
-    let doubt = |plot: &Plot| {
-        let what = format!("{} m2 for {} birds is very tight", tidy(plot.area_m2), tidy(birds));
-        let because = format!("each has less than {NO_ROOM} there");
-        let remedy = "Correct the area, or let fewer in: birds = 6 in a strategy.";
-        Doubt::new(format!("plot.{}.area", plot.name), &what, &because, remedy)
-    };
-    let tight = |plot: &&Plot| birds > 0.0 && plot.area_m2 / birds < NO_ROOM.value;
-    sight.site.plots.iter().filter(tight).map(doubt).collect()
+    (birds > 0.0 && plot.area_m2 / birds < NO_ROOM.value).then_some(())?;
+    doubt(
+        plot.at("area"),
+        format!("{} m2 for {} birds is very tight", tidy(plot.area_m2), tidy(birds)),
+        format!("each has less than {NO_ROOM} there"),
+        "Correct the area, or let fewer in: birds = 6 in a strategy.",
+    )
 }
 
 /// Distances over which birds thin out before a gate is out of their way.
 const TOO_FAR: Threshold = Threshold::new(5.0, "times that", "1 bird in 150 is left; the form is the model's");
 
 /// A gate the birds will hardly walk to.
-pub(super) fn far(sight: &SiteView<'_>) -> Vec<Doubt> {
-    let scale = sight.site.process.distance_scale;
-    let doubt = |plot: &Plot| {
-        let distance = tidy(plot.distance_m);
-        let what = format!("{distance} m is far for a gate");
-        let because = format!("hens thin out to a third over {} m, and this is over {TOO_FAR}", tidy(scale));
-        let path = format!("plot.{}.distance_from_yard", plot.name);
-        let feet = if sight.in_us_units(&path) { String::new() } else { format!("Did you mean \"{distance} ft\"? ") };
-        Doubt::new(path, &what, &because, format!("{feet}Move the house nearer, or count on this plot for little."))
-    };
-    sight.site.plots.iter().filter(|plot| plot.distance_m > TOO_FAR.value * scale).map(doubt).collect()
+pub(super) fn far(sight: &SiteView<'_>, plot: &Plot) -> Option<Doubt> {
+    let (scale, path) = (sight.site.process.distance_scale, plot.at("distance_from_yard"));
+    (plot.distance_m > TOO_FAR.value * scale).then_some(())?;
+    let distance = tidy(plot.distance_m);
+    let feet = if sight.in_us_units(&path) { String::new() } else { format!("Did you mean \"{distance} ft\"? ") };
+    doubt(
+        path,
+        format!("{distance} m is far for a gate"),
+        format!("hens thin out to a third over {} m, and this is over {TOO_FAR}", tidy(scale)),
+        format!("{feet}Move the house nearer, or count on this plot for little."),
+    )
 }
 
 /// Area of beds below which there is nothing to grow on.
 const SLIVER: Threshold = Threshold::new(1.0, "m2", "from memory");
 
 /// A share of beds that is almost nothing.
-pub(super) fn sliver(sight: &SiteView<'_>) -> Vec<Doubt> {
-    let doubt = |plot: &Plot| {
-        let beds = SiteView::beds(plot);
-        let area = beds * plot.area_m2;
-        (beds > 0.0 && area < SLIVER.value).then(|| {
-            let what = format!("beds = {} leaves {} m2 of beds", tidy(beds), tidy(area));
-            let remedy = format!(
-                "Did you mean beds = {}? It is the share of the plot that is dug.",
-                tidy((beds * 100.0).min(1.0))
-            );
-            Doubt::new(format!("plot.{}.beds", plot.name), &what, &format!("that is less than {SLIVER}"), remedy)
-        })
-    };
-    sight.site.plots.iter().filter_map(doubt).collect()
+pub(super) fn sliver(_: &SiteView<'_>, plot: &Plot) -> Option<Doubt> {
+    let beds = SiteView::beds(plot);
+    let area = SLIVER.under(beds * plot.area_m2).filter(|_| beds > 0.0)?;
+    let meant = tidy((beds * 100.0).min(1.0));
+    doubt(
+        plot.at("beds"),
+        format!("beds = {} leaves {} m2 of beds", tidy(beds), tidy(area)),
+        format!("that is less than {SLIVER}"),
+        format!("Did you mean beds = {meant}? It is the share of the plot that is dug."),
+    )
 }

@@ -1,10 +1,10 @@
 //! The typical year of a site's weather, month by month: enough to tell whether a crop can
 //! ripen or a pest can fly there, not to run anything.
 
-use crate::site_file::dates::{in_year, spans};
 use crate::weather_source::WeatherSource;
 use jiff::ToSpan;
 use jiff::civil::Date;
+use sim_engine::dates::{in_year, last_solstice, spans};
 use sim_engine::site::When;
 use sim_engine::weather::DayWeather;
 use sim_engine::weather::climate::Climate;
@@ -111,9 +111,8 @@ pub(super) fn dates(window: (When, When)) -> Option<(Date, Date)> {
     spans(window, first, first).into_iter().find(|(from, _)| *from == first)
 }
 
-/// The date so many days after the winter solstice before the year's spring (21 December in the
-/// north, 21 June in the south).
+/// The date so many days after the winter solstice before the year's spring.
 pub(super) fn after_solstice(days: f64, latitude_deg: f64) -> Date {
-    let solstice = if latitude_deg < 0.0 { Date::constant(YEAR, 6, 21) } else { Date::constant(YEAR - 1, 12, 21) };
+    let solstice = last_solstice(Date::constant(YEAR, 6, 21), latitude_deg);
     solstice.saturating_add((days as i64).days())
 }

@@ -1,63 +1,62 @@
 //! Yard and house out of proportion.
 
-use super::{Doubt, SiteView, Threshold, tidy};
+use super::{Doubt, SiteView, Threshold, doubt, tidy};
 
 /// A yard larger than all plots together.
-pub(super) fn larger(sight: &SiteView<'_>) -> Vec<Doubt> {
+pub(super) fn larger(sight: &SiteView<'_>) -> Option<Doubt> {
     let (yard, plots) = (sight.site.yard.area_m2, sight.plots_m2());
-    if yard <= plots {
-        return Vec::new();
-    }
-    let what = format!("the yard has {} m2 and all plots {} m2", tidy(yard), tidy(plots));
-    let because = "the yard is only where birds wait when no gate is open";
-    vec![Doubt::new(
+    (yard > plots).then_some(())?;
+    doubt(
         "yard.area",
-        &what,
-        because,
+        format!("the yard has {} m2 and all plots {} m2", tidy(yard), tidy(plots)),
+        "the yard is only where birds wait when no gate is open",
         "Did you count a plot into the yard? What is grown on is a plot with a gate.",
-    )]
+    )
 }
 
 /// Yard per bird below which it is a cage.
 const CRAMPED: Threshold = Threshold::new(0.4, "m2 per bird", "common practice, no source");
 
 /// A yard too small for days without an open gate.
-pub(super) fn tiny(sight: &SiteView<'_>) -> Vec<Doubt> {
+pub(super) fn tiny(sight: &SiteView<'_>) -> Option<Doubt> {
     let (yard, birds) = (sight.site.yard.area_m2, sight.birds());
-    if birds <= 0.0 || yard / birds >= CRAMPED.value {
-        return Vec::new();
-    }
-    let what = format!("{} m2 of yard for {} birds", tidy(yard), tidy(birds));
-    let because = format!("each has less than {CRAMPED} on days when no gate is open");
-    vec![Doubt::new("yard.area", &what, &because, "Correct the area. A house or run alone is not the yard.")]
+    (birds > 0.0 && yard / birds < CRAMPED.value).then_some(())?;
+    doubt(
+        "yard.area",
+        format!("{} m2 of yard for {} birds", tidy(yard), tidy(birds)),
+        format!("each has less than {CRAMPED} on days when no gate is open"),
+        "Correct the area. A house or run alone is not the yard.",
+    )
 }
 
 /// Area few people put a roof over.
 const ROOF: Threshold = Threshold::new(150.0, "m2", "from memory");
 
 /// A large yard with a roof.
-pub(super) fn roof(sight: &SiteView<'_>) -> Vec<Doubt> {
-    let yard = &sight.site.yard;
-    if !yard.covered || yard.area_m2 <= ROOF.value {
-        return Vec::new();
-    }
-    let what = format!("a roof over {} m2 of yard", tidy(yard.area_m2));
-    let remedy = "Did you mean netted = true? Write covered = true only for a roof that keeps rain and droppings of wild birds off.";
-    vec![Doubt::new("yard.covered", &what, &format!("few yards above {ROOF} have one"), remedy)]
+pub(super) fn roof(sight: &SiteView<'_>) -> Option<Doubt> {
+    let area = ROOF.over(sight.site.yard.area_m2).filter(|_| sight.site.yard.covered)?;
+    doubt(
+        "yard.covered",
+        format!("a roof over {} m2 of yard", tidy(area)),
+        format!("few yards above {ROOF} have one"),
+        "Did you mean netted = true? Write covered = true only for a roof that keeps rain and droppings of wild birds off.",
+    )
 }
 
 /// Days after which a drained yard is full of droppings.
 const FULL: Threshold = Threshold::new(366.0, "days", "common practice, no source");
 
 /// A yard that takes droppings and is never cleaned out.
-pub(super) fn never_cleaned(sight: &SiteView<'_>) -> Vec<Doubt> {
+pub(super) fn never_cleaned(sight: &SiteView<'_>) -> Option<Doubt> {
     let yard = &sight.site.yard;
-    if !yard.drained || yard.cleaned_every_days.is_some() || (sight.site.days as f64) < FULL.value {
-        return Vec::new();
-    }
-    let because = format!("chip or gravel that takes droppings is full within about {FULL}");
-    let remedy = "Add for example cleaned_out = \"every 8 weeks\": what comes out goes to the heap.";
-    vec![Doubt::new("yard.surface", "a yard that drains and is never cleaned out", &because, remedy)]
+    let long = sight.site.days as f64 >= FULL.value;
+    (yard.drained && yard.cleaned_every_days.is_none() && long).then_some(())?;
+    doubt(
+        "yard.surface",
+        "a yard that drains and is never cleaned out",
+        format!("chip or gravel that takes droppings is full within about {FULL}"),
+        "Add for example cleaned_out = \"every 8 weeks\": what comes out goes to the heap.",
+    )
 }
 
 /// Least and most share of droppings that fall in a house at night.
@@ -65,14 +64,14 @@ const LITTLE: Threshold = Threshold::new(0.25, "", "from memory; 0.35 to 0.6 is 
 const MUCH: Threshold = Threshold::new(0.75, "", "from memory; 0.35 to 0.6 is usual");
 
 /// A share of night droppings that no house has.
-pub(super) fn night_share(sight: &SiteView<'_>) -> Vec<Doubt> {
+pub(super) fn night_share(sight: &SiteView<'_>) -> Option<Doubt> {
     let share = sight.site.house.night_share;
     let (side, line) = match share {
         low if low < LITTLE.value => ("below", LITTLE),
         high if high > MUCH.value => ("above", MUCH),
-        _ => return Vec::new(),
+        _ => return None,
     };
     let what = format!("{} of the droppings fall in the house", tidy(share));
     let because = format!("birds that go out by day and sleep indoors are hardly {side} {line}");
-    vec![Doubt::new("house.night_share", &what, &because, "Did you mean night_share = 0.45?")]
+    doubt("house.night_share", what, because, "Did you mean night_share = 0.45?")
 }

@@ -2,10 +2,11 @@
 
 use super::bounds;
 use super::context::Context;
-use super::dates::{in_order, shown, spans, window};
+use super::dates::{in_order, shown, window};
 use crate::library::EntryKind;
 use crate::reader::{Item, Reader};
 use jiff::civil::Date;
+use sim_engine::dates::spans;
 use sim_engine::site::{CropPlan, Ground, HarvestWindow, When};
 
 /// The bed of crops that name none.

@@ -2,6 +2,7 @@
 
 use crate::reader::Item;
 use jiff::civil::{Date, date};
+use sim_engine::dates::yearly;
 use sim_engine::site::When;
 use sim_engine::weather::MONTH_NAMES;
 use toml::de::DeValue;
@@ -132,36 +133,17 @@ pub(super) fn in_order(item: &Item<'_>, from: When, to: When) -> bool {
     }
 }
 
-/// First and last days of a window that touch the days from `from` to `to`.
-pub(crate) fn spans(window: (When, When), from: Date, to: Date) -> Vec<(Date, Date)> {
-    let years = (from.year() - 1)..=(to.year() + 1);
-    match window {
-        (When::On(first), When::On(last)) => vec![(first, last)],
-        (first, last) => years
-            .filter_map(|year| {
-                let first = in_year(first, year)?;
-                let last = in_year(last, year)?;
-                Some((first, if last < first { in_year(window.1, year + 1)? } else { last }))
-            })
-            .filter(|(first, last)| *last >= from && *first <= to)
-            .collect(),
-    }
-}
-
-/// The day in a year; 29 February falls on the 28th where there is none.
-pub(crate) fn in_year(when: When, year: i16) -> Option<Date> {
-    match when {
-        When::On(date) => Some(date),
-        When::Yearly { month, day } => Date::new(year, month, day).or_else(|_| Date::new(year, month, day - 1)).ok(),
-    }
-}
-
 /// As it would be written.
 pub(crate) fn shown(when: When) -> String {
     match when {
         When::On(date) => date.to_string(),
         When::Yearly { month, day } => format!("{month:02}-{day:02}"),
     }
+}
+
+/// A date as a day of every year is written.
+pub(crate) fn shown_day(date: Date) -> String {
+    shown(yearly(date))
 }
 
 #[cfg(test)]
@@ -183,12 +165,5 @@ mod tests {
         assert!(remedy("5. May").1.starts_with("Did you mean \"05-05\"?"));
         assert_eq!(parse("02-29"), Ok(When::Yearly { month: 2, day: 29 }));
         assert_eq!(parse("2028-02-29"), Ok(When::On(date(2028, 2, 29))));
-    }
-
-    #[test]
-    fn a_yearly_window_runs_over_the_new_year() {
-        let window = (When::Yearly { month: 10, day: 5 }, When::Yearly { month: 2, day: 10 });
-        let spans = spans(window, date(2027, 3, 1), date(2028, 2, 28));
-        assert_eq!(spans, vec![(date(2027, 10, 5), date(2028, 2, 10))]);
     }
 }

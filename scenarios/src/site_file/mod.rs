@@ -32,7 +32,7 @@ use crate::library::{Entry, EntryKind, Library, read_entries};
 use crate::model::SiteModel;
 use crate::reader::Reader;
 use context::Context;
-use jiff::ToSpan;
+use sim_engine::dates::date_of;
 use sim_engine::gates::spec::DatedOpening;
 use sim_engine::site::Site;
 use std::cell::RefCell;
@@ -136,7 +136,7 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
     check_format(root);
     let (whereabouts, elevation_default) = surroundings::whereabouts(root);
     let run = surroundings::run(root);
-    let last = run.start.checked_add((run.days as i64).days()).unwrap_or(run.start);
+    let last = date_of(run.start, run.days);
     let plot_items = plots::tables(root);
     if page.faults.borrow().iter().any(|fault| fault.message == plots::NO_PLOTS) {
         return None;

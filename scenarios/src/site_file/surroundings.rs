@@ -9,8 +9,8 @@ use crate::quantity::Bound;
 use crate::quantity::kinds::{ANGLE_DEG, AREA_M2, DAYS, HOURS, INTERVAL_D, LENGTH_M, Measured};
 use crate::reader::Reader;
 use crate::unknowns::{Target, Unknown};
-use jiff::ToSpan;
 use jiff::civil::Date;
+use sim_engine::dates::days_of_years;
 use sim_engine::site::{HardRules, House, Yard};
 use sim_engine::weather::Place;
 
@@ -69,8 +69,7 @@ pub(super) fn run(root: &Reader<'_>) -> RunSettings {
     }
     run.steps_per_day = steps(&reader);
     reader.finish();
-    let end = run.start.checked_add((i64::from(run.years)).years()).unwrap_or(run.start);
-    run.days = run.start.until(end).map_or(0, |span| span.get_days().unsigned_abs() as usize);
+    run.days = days_of_years(run.start, run.years);
     run
 }
 

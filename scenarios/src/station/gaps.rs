@@ -3,6 +3,7 @@
 
 use super::rows::StationRow;
 use crate::diagnose::FaultPage;
+use sim_engine::dates::days_between;
 use sim_engine::weather::DayWeather;
 
 /// Longer gaps are not even put in as blank days.
@@ -42,7 +43,7 @@ fn with_blank_days(page: FaultPage<'_>, rows: Vec<StationRow>) -> Option<Vec<Sta
     let mut all: Vec<StationRow> = Vec::with_capacity(rows.len());
     for row in rows {
         if let Some(before) = all.last().map(|row| row.date) {
-            if before.until(row.date).map_or(0, |span| span.get_days()) > LONGEST_GAP_D {
+            if days_between(before, row.date) > LONGEST_GAP_D {
                 let message = format!("there are no days between {before} and {}", row.date);
                 page.error_in_line(row.line, message, "Is the year right?");
                 return None;

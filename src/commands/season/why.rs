@@ -5,10 +5,10 @@ use analysis::json::{WhyFigures, why_figures};
 use analysis::season::Why;
 use analysis::table::why_text;
 use analysis::units::Units;
-use jiff::ToSpan;
 use jiff::civil::Date;
 use scenarios::SiteModel;
 use scenarios::nearest::did_you_mean;
+use sim_engine::dates::{date_of, day_of};
 
 const OPTION: &str = "--why";
 const FORM: &str = "Write a plot, @ and a day of the run, for example --why kitchen-beds@2027-10-01.";
@@ -30,13 +30,12 @@ pub(super) fn parse(text: &str, model: &SiteModel) -> Result<(usize, usize), Com
         .parse()
         .map_err(|_| CommandError::argument(OPTION, format!("\"{date}\" is not a date that exists"), FORM))?;
     let (start, days) = (model.base.start, model.base.days);
-    let day = start.until(date).map_or(-1, |span| i64::from(span.get_days()));
-    if !(0..days as i64).contains(&day) {
-        let last = start.saturating_add((days as i64 - 1).days());
+    let Some(day) = day_of(start, days, date) else {
+        let last = date_of(start, days.saturating_sub(1));
         let remedy = format!("Take a day from {start} to {last}.");
         return Err(CommandError::argument(OPTION, format!("{date} is not a day of the run"), remedy));
-    }
-    Ok((at, day as usize))
+    };
+    Ok((at, day))
 }
 
 /// The answer in words.
@@ -45,7 +44,7 @@ pub(super) fn words(model: &SiteModel, plot: usize, day: usize, why: &Why, units
 }
 
 fn date(model: &SiteModel, day: usize) -> Date {
-    model.base.start.saturating_add((day as i64).days())
+    date_of(model.base.start, day)
 }
 
 /// The answer for the document.

@@ -13,6 +13,7 @@ use jiff::civil::Date;
 use scenarios::library::climate_text;
 use scenarios::nearest::did_you_mean;
 use scenarios::{Library, station};
+use sim_engine::dates::days_of_years;
 use sim_engine::weather::DayWeather;
 use sim_engine::weather::climate::Climate;
 use sim_engine::weather::fit::fit;
@@ -110,9 +111,8 @@ fn count(args: &DrawArgs) -> usize {
     if let Some(days) = args.days {
         return days.unsigned_abs() as usize;
     }
-    let years = args.years.unwrap_or(1);
-    let end = args.start.saturating_add(jiff::Span::new().years(years));
-    args.start.until(end).map_or(0, |span| span.get_days().unsigned_abs() as usize)
+    let years = args.years.and_then(|years| u32::try_from(years).ok());
+    days_of_years(args.start, years.unwrap_or(1))
 }
 
 fn csv(days: &[DayWeather]) -> String {

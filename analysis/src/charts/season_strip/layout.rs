@@ -4,8 +4,8 @@ use super::super::canvas::{text_width, wrapped};
 use super::super::theme::{LINE, MARGIN, TEXT, WIDTH};
 use super::data::{BAND, GATE, GATE_GAP, MARK_LANE, SPAN_LANE, StripData, StripRow};
 use super::events::{Mark, SpanKind};
-use jiff::ToSpan;
 use jiff::civil::Date;
+use sim_engine::dates::days_of_years;
 use std::ops::Range;
 
 const ROW_GAP: f64 = 12.0;
@@ -111,9 +111,7 @@ pub(super) fn years(start: Date, days: usize) -> Vec<Range<usize>> {
     let mut panels = Vec::new();
     let mut from = 0;
     while from < days {
-        let next = start.saturating_add((panels.len() as i64 + 1).years());
-        let length = (next - start).get_days().unsigned_abs() as usize;
-        let to = length.clamp(from + 1, days);
+        let to = days_of_years(start, panels.len() as u32 + 1).clamp(from + 1, days);
         panels.push(from..to);
         from = to;
     }
