@@ -56,6 +56,7 @@ mod tests {
     #[test]
     fn infection_fades_by_its_half_life() {
         near(after(60, 1.02, 0.0), 0.52, 1e-12);
+        near(after(15, 1.02, 0.0), 0.02 + libm::pow(0.5, 0.25), 1e-12);
         near(after(120, 1.02, 0.0), 0.27, 1e-12);
         near(after(5000, 1.02, 0.0), 0.02, 1e-9);
         near(after(5000, 0.0, 0.0), 0.02, 1e-9);

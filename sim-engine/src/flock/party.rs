@@ -254,6 +254,18 @@ mod tests {
         near(party.metabolic_mass, 15.5401, 1e-4);
     }
 
+    /// A hen alone in isolation goes out on 19 days in 20; what a bird-day of hers does is what any layer's does.
+    #[test]
+    fn one_hen_is_a_party_too() {
+        let mut site = mixed_flock();
+        site.groups[0].number = 1.0;
+        let party = counted(&site, |group| group == 0);
+        same(party.ranging, 0.95);
+        same(party.green, 28.0);
+        let PestSearch { soil, emerging, dropping } = party.pests[0];
+        [(soil, 1.2), (emerging, 0.4), (dropping, 1.0)].iter().for_each(|(is, want)| same(*is, *want));
+    }
+
     /// Means per bird-day weigh classes by the birds that go out, sums by all birds.
     #[test]
     fn classes_weigh_by_their_birds() {

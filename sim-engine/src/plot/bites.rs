@@ -529,6 +529,17 @@ mod tests {
         assert_eq!((intake, zone.cover, weeds[0].mass(), creepers[0].shoots), (Intake::none(0.0), 15.0, 2.0, 3.0));
     }
 
+    /// Half a gram is food like any other, where nothing is out of reach.
+    #[test]
+    fn the_last_gram_is_found_too() {
+        let mut table = Fodder::laid();
+        let species = &mut table.garden.plan.species;
+        (species.covers[0].out_of_reach, species.weeds[0].out_of_reach) = (0.0, 0.0);
+        (table.zone.cover, table.zone.residue, table.weeds[0].ages) = (0.5, 0.5, [0.5, 0.0, 0.0]);
+        table.take(&asking(1e6), 1.0);
+        assert_eq!((table.zone.cover, table.zone.residue, table.weeds[0].mass()), (0.0, 0.0, 0.0));
+    }
+
     /// Of every food the share min(1, p · asked/(Σ p · within + H)), H 60 g/m².
     #[test]
     fn foods_are_shared_out_by_preference() {

@@ -258,7 +258,7 @@ mod tests {
         let mut garden = on_a_day_of(0.6);
         garden.plan.zones[SWARD].recovery = 9.0;
         let mut zone = Zone { bitten: [1.0, 0.0, 0.0, 0.0], rested: 0.0, ..sward(100.0) };
-        recover(&mut zone, &at_ease(), &garden.zone_context(SWARD));
+        advance(&mut zone, &at_ease(), &garden.zone_context(SWARD));
         assert_eq!(zone.bitten, [0.0, 1.0, 0.0, 0.0]);
     }
 

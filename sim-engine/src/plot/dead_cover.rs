@@ -180,9 +180,12 @@ mod tests {
     fn residue_falls_over_at_its_rate() {
         let mut garden = Garden::new();
         garden.plan.residue_falls = 0.25;
-        let mut zone = laid();
-        advance(&mut zone, &at_ease(), &garden.zone_context(SWARD));
-        assert_eq!((zone.residue, zone.dead), (45.0, 115.0));
+        for (residue, falls) in [(60.0, 15.0), (0.8, 0.2)] {
+            let mut zone = Zone { residue, ..laid() };
+            advance(&mut zone, &at_ease(), &garden.zone_context(SWARD));
+            same(zone.residue, residue - falls);
+            same(zone.dead, 100.0 + falls);
+        }
     }
 
     /// The fruit of a year that rots nowhere.

@@ -171,7 +171,12 @@ mod tests {
         let mut garden = Garden::new();
         garden.plan.per_nitrate_water = 1.0 / 90.0;
         garden.plan.species.process.rain_nitrogen = 0.0;
-        for (share, drained, want) in [(1.0, 40.0, 28.7056), (0.5, 40.0, 0.5 * 28.7056), (1.0, 0.0, 0.0)] {
+        for (share, drained, want) in [
+            (1.0, 40.0, 28.7056),
+            (0.5, 40.0, 0.5 * 28.7056),
+            (1.0, 0.4, 80.0 * hazard_to_prob(0.4 / 90.0)),
+            (1.0, 0.0, 0.0),
+        ] {
             garden.plan.species.process.nitrate_share = share;
             let mut zone = Zone { mineral_n: 80.0, ..Zone::default() };
             advance(&mut zone, drained, &garden.zone_context(SWARD));

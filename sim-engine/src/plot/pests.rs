@@ -8,7 +8,8 @@
 //! hazard   = (1 − c) · (F₁ − F₀) / (1 − (1 − c) · F₀)           of the overwintered pool in a step; c: two_winter_share
 //! reach    = reach_resting + (reach_risen − reach_resting)
 //!            · [Φ((age − emergence + rise_lead) / spread) − Φ((age − emergence) / spread − 3)]
-//! caught in the soil  = pool · exposed · (1 − exp(−reach · searched)),  or Rogers where handling_time is above 0
+//! dies in the soil = pool · death_soil                          a day, of both pools and of a summer generation
+//! caught in the soil = pool · exposed · (1 − exp(−reach · searched)),  or Rogers where handling_time is above 0
 //! Rogers   : Ne = N₀ · (1 − exp(handling · Ne − reach · searched))      handling = handling_time · search_soil
 //! caught at a crossing = rising or dropping · exposed · (1 − exp(−searched))
 //! laid     = adults · eggs_per_adult / adult_life               per m² a day, where a host stands
@@ -32,8 +33,8 @@
 //!
 //! # Limits
 //!
-//! Depth is a share within reach, not a profile. A step's boxes blur a stage more in fewer, longer steps. Both sexes are
-//! one. A predator's other prey is not felt, nor are parasites or moisture.
+//! Depth is a share within reach, not a profile. Boxes moved in steps spread a stage less than the delay they stand for:
+//! its variance is 6(1 − r)/r² steps², not 6/r². Both sexes are one. No parasites, no other prey, no moisture.
 //!
 //! # Parameters
 //!
@@ -482,7 +483,9 @@ mod tests {
     /// Rogers' equation holds for what it returns, and is random search where handling takes no time.
     #[test]
     fn rogers_solves_his_equation() {
-        for (prey, search, handling) in [(50.0, 0.5, 0.01), (200.0, 1.0, 0.01), (5.0, 3.0, 0.2), (1e3, 8.0, 0.5)] {
+        for (prey, search, handling) in
+            [(50.0, 0.5, 0.01), (0.5, 0.5, 0.1), (200.0, 1.0, 0.01), (5.0, 3.0, 0.2), (1e3, 8.0, 0.5)]
+        {
             let eaten = rogers(prey, search, handling);
             near(eaten, prey * hazard_to_prob(search - handling * eaten), 1e-9 * prey);
             assert!(eaten > 0.0 && eaten < rogers(prey, search, 0.0));
@@ -539,18 +542,23 @@ mod tests {
     fn adults_lay_on_their_host_and_eggs_crowd() {
         let n = undying();
         let of_step = PestStep::new(&n, 1.0);
-        let laid = |day: &PestDay, crowd: f64| {
-            let mut pest = PestHere { adults: 4.0, ..PestHere::default() };
+        let laid = |day: &PestDay, adults: f64, crowd: f64| {
+            let mut pest = PestHere { adults, ..PestHere::default() };
             pest.above[3] = crowd;
             let mut flows = Flows::default();
             above_ground(&mut pest, day, &mut flows);
             (flows.get(Flow::EggsLaid), flows.get(Flow::PestDeath), pest.above[0])
         };
-        let (eggs, crowded, in_first) = laid(&day(&n, &of_step), 20.0);
+        let (eggs, crowded, in_first) = laid(&day(&n, &of_step), 4.0, 20.0);
         same(eggs, 4.0 * 25.0 / 10.0);
         same(in_first, 10.0 / (1.0 + 0.04 * 30.0));
         same(crowded, 10.0 - in_first);
-        assert_eq!(laid(&PestDay { host: false, ..day(&n, &of_step) }, 20.0), (0.0, 0.0, 0.0));
+        assert_eq!(laid(&PestDay { host: false, ..day(&n, &of_step) }, 4.0, 20.0), (0.0, 0.0, 0.0));
+        // A few eggs on bare leaves are laid and crowd too.
+        let (eggs, crowded, in_first) = laid(&day(&n, &of_step), 0.1, 0.0);
+        same(eggs, 0.25);
+        same(in_first, 0.25 / 1.01);
+        same(crowded, 0.25 - in_first);
     }
 
     /// Larvae leave the last box by degree-days; birds meet them dropping; then they stay for the winter.
@@ -609,9 +617,9 @@ mod tests {
         let of_step = PestStep::new(&n, 1.0);
         let (mut pest, mut flows) = (PestHere::default(), Flows::default());
         pest.summer = [10.0; PEST_BOXES];
-        let search = Search { soil: 2.0, ..Search::default() };
+        let search = Search { soil: 0.5, ..Search::default() };
         summer_generation(&mut pest, &PestDay { search, exposed: 0.5, ..day(&n, &of_step) }, &mut flows);
-        let found = 0.5 * hazard_to_prob(0.04 * 2.0);
+        let found = 0.5 * hazard_to_prob(0.04 * 0.5);
         same(flows.get(Flow::PestCaught), 60.0 * found);
         same(flows.get(Flow::PestDeath), 60.0 * (1.0 - found) * 0.01);
         pest.summer.iter().for_each(|stage| same(*stage, 10.0 * (1.0 - found) * 0.99));
@@ -668,7 +676,7 @@ mod tests {
         };
         same(flown(&one, 0.5, 4.0), 0.08);
         same(flown(&several, 0.99, 4.0), 0.08);
-        same(flown(&one, 0.03, 4.0), 0.08);
+        same(flown(&one, 0.03, 0.5), 0.08);
         for (n, emerged, degree_days) in [(&one, 0.99, 4.0), (&one, 0.01, 4.0), (&several, 0.01, 4.0), (&one, 0.5, 0.0)]
         {
             assert_eq!(flown(n, emerged, degree_days), 0.0);
@@ -691,6 +699,10 @@ mod tests {
         assert_eq!(pest.grown_this_season, 0.0);
         assert_eq!((pest.age, pest.emerged_share), (0.0, 0.0));
         same(pest.total(), total);
+        // Counting that starts with the run, late in the season, starts at 0 too.
+        let mut late = PestHere { age: 400.0, emerged_share: 0.7, ..PestHere::default() };
+        start_season(&mut late);
+        assert_eq!((late.age, late.emerged_share), (0.0, 0.0));
     }
 
     /// Damage saturates: none without larvae, half at ln 2/0.01 of them, never all.

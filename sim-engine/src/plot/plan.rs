@@ -661,6 +661,12 @@ mod tests {
         plan.pest_shares.iter().zip(want).for_each(|(share, want)| same(*share, want));
         let watched = |plot, pest, at| Watched { plot, pest, at };
         assert_eq!(plan.watched, [watched(0, 0, 0), watched(0, 1, 3), watched(1, 1, 8)]);
+        // However small their ground is.
+        let mut site = two_plots(1);
+        site.plots.truncate(1);
+        site.plots[0].area_m2 = 3.0;
+        let shares = SitePlan::new(&site).pest_shares;
+        [0.0, 0.5, 0.0, 0.5].iter().zip(shares.iter().skip(1).step_by(2)).for_each(|(want, share)| same(*share, *want));
         // One whose ground is nowhere has no share of it.
         let mut site = two_plots(1);
         site.plots.truncate(1);

@@ -104,8 +104,9 @@ pub fn step<F: Real>(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::species::Host;
-    use crate::testing::{Garden, SWARD, garden_site, hazard_to_prob, same, sawfly};
+    use crate::site::PlotPest;
+    use crate::species::{Host, Pest};
+    use crate::testing::{BED, Garden, SWARD, garden_site, hazard_to_prob, same, sawfly};
 
     const SEARCH: PestSearch = PestSearch { soil: 1.2, emerging: 0.4, dropping: 1.0 };
 
@@ -167,12 +168,29 @@ mod tests {
         }
     }
 
-    /// Pests of crops live in the beds: on the sward nothing happens to them.
+    /// Pests of crops live in the beds: on the sward nothing happens to them, in the bed they fly in by their own number.
     #[test]
-    fn a_pest_of_crops_does_not_live_on_the_sward() {
+    fn a_pest_of_crops_lives_in_the_beds() {
         let mut site = garden_site();
-        site.pests[0].host = Host::Crops(vec!["daisy family".into()]);
-        let pest = PestHere { dropped: 5.0, ..PestHere::default() };
-        assert_eq!(stepped(&Garden::of(site), pest, 1.0, true).0, pest);
+        let fly = Pest { host: Host::Crops(vec!["daisy family".into()]), ..site.pests[0].clone() };
+        site.pests.push(fly);
+        site.plots[0].pests.push(PlotPest { pest: 1, start_per_m2: 0.0, neighbours: 10.0 });
+        let mut garden = Garden::of(site);
+        garden.plan.neighbours[1] = 1e3;
+        for (ground, want) in [(SWARD, [0.008, 0.0]), (BED, [0.008, 0.08])] {
+            let mut pests = [PestHere { emerged_share: 0.5, ..PestHere::default() }; 2];
+            let (cold, none) = ([[1.0, 1.0]; 2], [0.0; 2]);
+            let predation = Predation {
+                degree_days: &cold,
+                mean_adults: &none,
+                cover: 0.5,
+                exposed: 1.0,
+                bird_days: 0.0,
+                search: None,
+            };
+            let times = [PestTimes { in_season: true, host: true }; 2];
+            step(&mut Zone::default(), &mut pests, &garden.zone_context(ground), &predation, &times);
+            pests.iter().zip(want).for_each(|(pest, want)| same(pest.flown_in, want));
+        }
     }
 }

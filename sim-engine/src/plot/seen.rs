@@ -116,6 +116,12 @@ mod tests {
     }
 
     #[test]
+    fn a_few_weeds_are_seen() {
+        let few = Zone { seen_weeds: 0.3, seen_shoots: 0.1, ..Zone::default() };
+        same(seen_of(few, Zone::default()).weeds, 0.75 * hazard_to_prob(0.018 * 0.4));
+    }
+
+    #[test]
     fn nothing_is_seen_of_bare_dry_ground() {
         assert_eq!(seen_of(Zone::default(), Zone::default()), PlotSeen::nothing(0.0));
     }

@@ -329,6 +329,29 @@ mod tests {
         near(bed.zone.flows.get(Flow::FixedN), 0.25 * (bed.zone.cover - 60.0), 1e-9);
     }
 
+    /// A seedling's half gram grows like any weed.
+    #[test]
+    fn the_smallest_weed_grows() {
+        let mut bed = Bed::growing();
+        bed.weeds[0].ages = [0.5, 0.0, 0.0];
+        bed.step(None);
+        let room = 1.0 - (24.0 + 20.0 + 0.3 * 110.0) / 300.0;
+        near(bed.weeds[0].mass(), 0.5 * (0.15 * room).exp(), 1e-9);
+    }
+
+    /// Bitten sward recovers and old leaf dies by the step; insects come and go.
+    #[test]
+    fn the_step_takes_cover_and_insects_on() {
+        let mut bed = Bed::busy();
+        (bed.zone.bitten[0], bed.zone.rested) = (1.0, 0.0);
+        (bed.zone.cover, bed.garden.plan.species.covers[0].growth_rate) = (60.0, 0.0);
+        bed.garden.plan.species.covers[0].crown_regrowth = 0.0;
+        bed.step(None);
+        assert!(bed.zone.bitten[1] > 0.0);
+        same(bed.zone.cover, 60.0 - 0.01 * 50.0);
+        same(bed.zone.insects, 0.3 + 0.08 * 0.7 - 0.3 * 0.13);
+    }
+
     /// Where the crowns are gone, no cover grows.
     #[test]
     fn without_crowns_there_is_no_growth_of_cover() {

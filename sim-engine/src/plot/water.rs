@@ -194,6 +194,17 @@ mod tests {
         }
     }
 
+    /// Nothing runs off up to 0.2 S, 17.85 mm at curve number 74; a drizzle goes into the ground whole.
+    #[test]
+    fn runoff_begins_at_the_initial_abstraction() {
+        let abstraction = 0.2 * (25_400.0 / 74.0 - 254.0);
+        assert_eq!(runoff_mm(abstraction - 0.005, 74.0), 0.0);
+        assert!(runoff_mm(abstraction + 0.005, 74.0) > 0.0);
+        let mut zone = Zone { water: 10.0, ..Zone::default() };
+        advance(&mut zone, &at_ease(), &raining(0.4, 74.0, 1.0).zone_context(SWARD));
+        same(zone.water, 10.4);
+    }
+
     /// 78 mm to field capacity, 45 above it: what falls beyond runs off, half of the 45 mm drain (rate 0.5 a day).
     #[test]
     fn water_overflows_above_saturation_and_drains_above_field_capacity() {

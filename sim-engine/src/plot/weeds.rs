@@ -292,6 +292,10 @@ mod tests {
             same(zone.flows.get(Flow::SeedN), mass * 0.3);
             same(zone.flows.get(Flow::SeedP), mass * 0.04);
         }
+        // A little seed counts too.
+        let (mut weed, mut zone) = (Weed { ages: [0.0, 0.0, 0.1], surface: 0.0, ..CHICKWEED }, Zone::default());
+        shed(&mut weed, &mut zone, &garden.plan.species.weeds[0], 1.0);
+        same(weed.surface, 0.35 * 0.3);
         // No plant pays more than it has.
         let mut weed = CHICKWEED;
         let n = WeedParams { seed_mass: 1.0, ..garden.plan.species.weeds[0].clone() };
@@ -341,6 +345,7 @@ mod tests {
         same(emerges(20.0, 1.0, 0.5, 0.0, 0.0), 0.5 * plain);
         same(emerges(20.0, 1.0, 1.0, 1.0, 0.0), 2.5 * plain);
         same(emerges(20.0, 1.0, 1.0, 0.0, 1.0), plain * (-2.0_f64).exp());
+        same(emerges(0.4, 1.0, 1.0, 0.0, 0.0), 0.02 * plain);
         assert_eq!(emerges(0.0, 1.0, 1.0, 1.0, 0.0), 0.0);
         assert_eq!(emerges(1e6, 1.0, 1.0, 0.0, 0.0), 1000.0);
     }
@@ -380,6 +385,10 @@ mod tests {
         same(weed.deep, 900.0 * kept + 0.25 * 100.0 * kept);
         same(weed.surface, 0.75 * 100.0 * kept + 7.0);
         same(weed.deep + weed.surface - 1000.0, net(&zone.flows, Currency::Seeds));
+        // However deadly the ground, no more than all die.
+        garden.plan.weeds[0].bank_death = 3.0;
+        let (weed, zone) = stepped(&garden, bank, Zone::default(), &PlantDay::default(), &at_ease());
+        assert_eq!((weed.deep, weed.surface, zone.flows.get(Flow::SeedDeath)), (0.0, 7.0, 1000.0));
     }
 
     #[test]
