@@ -1,4 +1,4 @@
-//! `hensward new`: every starter checks without a fault or doubt and compares as written;
+//! `hensward new`: every starter checks without a fault or warning and compares as written;
 //! nothing is ever overwritten; a wrong name is told with what there is.
 #![allow(clippy::unwrap_used)] // In tests a fault may end the run; helpers are not marked as tests.
 
@@ -76,7 +76,7 @@ fn the_help_lists_them_and_json_says_what_was_written() {
     assert!(us.contains("hensward check feet --units us"), "{us}");
 }
 
-/// Doubts carry their line into the JSON, which stays metric; words are in the units asked for.
+/// Warnings carry their line into the JSON, which stays metric; words are in the units asked for.
 #[test]
 fn doubts_and_faults_are_told_with_place_and_in_the_units_asked_for() {
     let folder = tempfile::tempdir().unwrap();
@@ -85,10 +85,10 @@ fn doubts_and_faults_are_told_with_place_and_in_the_units_asked_for() {
     let text = std::fs::read_to_string(&site).unwrap();
     std::fs::write(&site, text.replace("\"200 m2\"", "\"2000 m2\"")).unwrap();
     let document: serde_json::Value = serde_json::from_str(&done(folder.path(), &["check", "g", "--json"])).unwrap();
-    let doubt = &document["doubts"][0];
+    let warning = &document["doubts"][0];
     let line = text.lines().position(|line| line.contains("\"200 m2\"")).unwrap() + 1;
-    assert_eq!((doubt["line"].as_u64(), doubt["column"].as_u64()), (Some(line as u64), Some(8)));
-    assert!(doubt["message"].as_str().unwrap().starts_with("2000 m2 is much"), "{doubt}");
+    assert_eq!((warning["line"].as_u64(), warning["column"].as_u64()), (Some(line as u64), Some(8)));
+    assert!(warning["message"].as_str().unwrap().starts_with("2000 m2 is much"), "{warning}");
     let said = one_line(&done(folder.path(), &["check", "g", "--units", "us"]));
     assert!(said.contains("21528 ft2 is much for one plot and 8 birds, because it is over 431 ft2 per bird"), "{said}");
     assert!(said.contains("gate 26 ft from the yard") && said.contains("rough grass"), "{said}");

@@ -6,7 +6,6 @@
 
 mod csv_lines;
 pub mod diagnose;
-mod doubts;
 pub mod io_errors;
 pub mod library;
 pub mod model;
@@ -19,6 +18,7 @@ pub mod station;
 pub mod synonyms;
 pub mod unknowns;
 pub mod vary;
+mod warnings;
 pub mod weather_source;
 
 pub use diagnose::{Fault, Faults};

@@ -46,7 +46,7 @@ pub struct SiteModel {
     /// What the file left open, and what was taken.
     pub defaults: Vec<DefaultUsed>,
     /// What a keeper should look at again.
-    pub doubts: Vec<Fault>,
+    pub warnings: Vec<Fault>,
 }
 
 impl SiteModel {

@@ -111,7 +111,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn there_are_twenty_and_each_reads_without_a_doubt() {
+    fn there_are_twenty_and_each_reads_without_a_warning() {
         let library = Library::shipped().unwrap();
         assert_eq!(problems().len(), 20);
         for problem in problems() {
@@ -119,7 +119,7 @@ mod tests {
             let model = model.unwrap_or_else(|faults| panic!("{}: {faults}", problem.name));
             // What is unusual about a plain strategy is no fault of the site.
             let site = read_text(problem.name, problem.site, &library, &|_| Err(String::new())).unwrap();
-            assert_eq!(site.doubts, Vec::new(), "{}", problem.name);
+            assert_eq!(site.warnings, Vec::new(), "{}", problem.name);
             assert!((3..=6).contains(&model.base.plots.len()) && model.years <= 2, "{}", problem.name);
         }
         let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/problems");

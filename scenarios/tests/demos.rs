@@ -1,4 +1,4 @@
-//! Whatever holds of any site holds of every demo that ships: it reads without a doubt, every
+//! Whatever holds of any site holds of every demo that ships: it reads without a warning, every
 //! state of every day is sound, the books close, every measure has a value.
 #![allow(clippy::unwrap_used)]
 
@@ -37,7 +37,7 @@ fn demos() -> Vec<(String, SiteModel)> {
 fn each_is_clear_and_has_strategies_to_compare() {
     assert!(demos().len() >= 3);
     for (name, model) in demos() {
-        assert!(model.doubts.is_empty(), "{name}: {:?}", model.doubts);
+        assert!(model.warnings.is_empty(), "{name}: {:?}", model.warnings);
         assert!(model.strategies.len() >= 5, "{name}");
     }
 }

@@ -62,7 +62,7 @@ fn same(found: String, wanted: &str) {
 #[test]
 fn the_small_site_itself_has_none() {
     let model = read_with(SMALL, "").unwrap();
-    assert_eq!(model.doubts, []);
+    assert_eq!(model.warnings, []);
     assert!(model.defaults.iter().any(|default| default.key == "plot.orchard.irrigation"));
 }
 

@@ -1,6 +1,6 @@
 //! `hensward carry SITE`: how many birds the site bears, and what gives way first.
 
-use super::inputs::{mention_doubts, share, strategies};
+use super::inputs::{mention_warnings, share, strategies};
 use super::outputs::{add_charts, check_png, provenance, write};
 use super::station_days::{self, ForcedWeather};
 use crate::common::Common;
@@ -57,7 +57,7 @@ pub fn run(args: &CarryArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
     check_png(args.png)?;
     let mut opened = sites::open(&args.site)?;
-    mention_doubts(&opened.model, &args.site, common);
+    mention_warnings(&opened.model, &args.site, common);
     let laid = match &args.weather {
         Some(path) => Some(station_days::lay(path, &mut opened)?),
         None => None,

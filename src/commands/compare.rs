@@ -1,6 +1,6 @@
 //! `hensward compare SITE`: strategies on the same possible years.
 
-use super::inputs::{mention_doubts, share, strategy};
+use super::inputs::{mention_warnings, share, strategy};
 use super::outputs::{add_charts, check_png, provenance, write};
 use super::station_days::{self, ForcedWeather};
 use crate::common::Common;
@@ -70,7 +70,7 @@ pub fn run(args: &CompareArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
     check_png(args.png)?;
     let mut opened = sites::open(&args.site)?;
-    mention_doubts(&opened.model, &args.site, common);
+    mention_warnings(&opened.model, &args.site, common);
     let plan = plan(args, common, &opened)?;
     let laid = match &args.weather {
         Some(path) => Some(station_days::lay(path, &mut opened)?),

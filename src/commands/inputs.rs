@@ -35,8 +35,8 @@ pub fn strategies(model: &SiteModel, names: &[String]) -> Result<Vec<usize>, Com
 }
 
 /// Says that a site has unusual values, which only `check` shows one by one.
-pub fn mention_doubts(model: &SiteModel, site: &str, common: &Common) {
-    let words = match model.doubts.len() {
+pub fn mention_warnings(model: &SiteModel, site: &str, common: &Common) {
+    let words = match model.warnings.len() {
         0 => return,
         1 => "One thing in the site file is unusual".to_owned(),
         many => format!("{many} things in the site file are unusual"),

@@ -1,6 +1,6 @@
 //! `hensward lesson SITE`: two printed pages, on which a group guesses first and then sees.
 
-use super::inputs::{mention_doubts, strategy};
+use super::inputs::{mention_warnings, strategy};
 use super::outputs::{folder, provenance, write};
 use super::station_days::{self, ForcedWeather};
 use crate::common::Common;
@@ -47,7 +47,7 @@ pub struct LessonArgs {
 pub fn run(args: &LessonArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
     let mut opened = sites::open(&args.site)?;
-    mention_doubts(&opened.model, &args.site, common);
+    mention_warnings(&opened.model, &args.site, common);
     let which = strategies(args, &opened)?;
     opened.model = first_year(opened.model);
     let laid = match &args.weather {

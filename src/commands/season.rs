@@ -3,7 +3,7 @@
 mod why;
 mod words;
 
-use super::inputs::{mention_doubts, strategy};
+use super::inputs::{mention_warnings, strategy};
 use super::outputs::{add_charts, check_png, provenance, write};
 use super::station_days::{self, ForcedWeather};
 use crate::common::Common;
@@ -56,7 +56,7 @@ pub fn run(args: &SeasonArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
     check_png(args.png)?;
     let mut opened = sites::open(&args.site)?;
-    mention_doubts(&opened.model, &args.site, common);
+    mention_warnings(&opened.model, &args.site, common);
     let which = args.strategy.as_deref().map_or(Ok(0), |name| strategy(&opened.model, "--strategy", name))?;
     let question = args.why.as_deref().map(|text| why::parse(text, &opened.model)).transpose()?;
     let laid = match &args.weather {

@@ -21,7 +21,7 @@ pub fn site(model: &SiteModel, library: &Library, units: Units) -> String {
     strategies(&mut page, model, units);
     judged::tell(&mut page, model, units);
     taken(&mut page, model, units);
-    doubts(&mut page, model, units);
+    warnings(&mut page, model, units);
     page.heading("Cautions");
     for caution in cautions::of(model, library, units) {
         page.point(&format!("{}. {}", caution.about, caution.text));
@@ -66,19 +66,19 @@ fn plot_and_key(key: &str) -> (Option<String>, &str) {
 }
 
 /// What a keeper should look at again.
-fn doubts(page: &mut TextPage, model: &SiteModel, units: Units) {
-    if model.doubts.is_empty() {
+fn warnings(page: &mut TextPage, model: &SiteModel, units: Units) {
+    if model.warnings.is_empty() {
         return;
     }
     page.heading("Unusual: look at these again");
-    for doubt in &model.doubts {
-        page.raw(&in_the_page(&units.fault(doubt).to_string()));
+    for warning in &model.warnings {
+        page.raw(&in_the_page(&units.fault(warning).to_string()));
     }
     page.raw(&wrapped("None of these stops a run.", "  "));
 }
 
-/// A doubt in the width of the page; the file's own line and its mark stay as they are.
-fn in_the_page(doubt: &str) -> String {
+/// A warning in the width of the page; the file's own line and its mark stay as they are.
+fn in_the_page(warning: &str) -> String {
     let of_file =
         |line: &str| line.trim_start_matches([' ', '0', '1', '2', '3', '4', '5', '6', '7', '8', '9']).starts_with('|');
     let line = |line: &str| match line.strip_prefix("  ") {
@@ -86,5 +86,5 @@ fn in_the_page(doubt: &str) -> String {
         Some(remedy) => wrapped(remedy, "  "),
         None => wrapped(line, ""),
     };
-    doubt.lines().map(line).collect::<String>() + "\n"
+    warning.lines().map(line).collect::<String>() + "\n"
 }

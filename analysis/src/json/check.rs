@@ -31,8 +31,9 @@ pub struct CheckDocument {
     pub ok: bool,
     /// Faults that keep it from being used, in the order of its lines.
     pub faults: Vec<FaultSaid>,
-    /// What should be looked at again.
-    pub doubts: Vec<FaultSaid>,
+    /// What should be looked at again; the key is as first published.
+    #[serde(rename = "doubts")]
+    pub warnings: Vec<FaultSaid>,
     /// What the file left open, and what was taken.
     pub defaults: Vec<DefaultSaid>,
     /// Plots by name.
@@ -52,7 +53,7 @@ pub struct CheckDocument {
     pub run: Option<RunFacts>,
 }
 
-/// A fault or doubt.
+/// A fault or warning.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct FaultSaid {
     /// The file.
@@ -117,7 +118,7 @@ pub fn check_document(model: &SiteModel, library: &Library, from: &Provenance, r
     let default = |d: &scenarios::model::DefaultUsed| DefaultSaid { key: d.key.clone(), value: d.value.clone() };
     CheckDocument {
         ok: true,
-        doubts: model.doubts.iter().map(said).collect(),
+        warnings: model.warnings.iter().map(said).collect(),
         defaults: model.defaults.iter().map(default).collect(),
         plots: model.base.plots.iter().map(|p| p.name.clone()).collect(),
         strategies: model.strategies.iter().map(|s| s.name.clone()).collect(),
@@ -133,7 +134,7 @@ pub fn check_document(model: &SiteModel, library: &Library, from: &Provenance, r
 #[must_use]
 pub fn check_faults_document(site: &str, faults: &Faults, from: &Provenance, run: Option<RunFacts>) -> CheckDocument {
     let of = |severity| faults.all().iter().filter(move |f| f.severity == severity).map(said).collect();
-    CheckDocument { faults: of(Severity::Error), doubts: of(Severity::Unusual), ..empty(site, from, run) }
+    CheckDocument { faults: of(Severity::Error), warnings: of(Severity::Unusual), ..empty(site, from, run) }
 }
 
 fn empty(site: &str, from: &Provenance, run: Option<RunFacts>) -> CheckDocument {
@@ -145,7 +146,7 @@ fn empty(site: &str, from: &Provenance, run: Option<RunFacts>) -> CheckDocument 
         input_digest: from.input_digest.clone(),
         ok: false,
         faults: Vec::new(),
-        doubts: Vec::new(),
+        warnings: Vec::new(),
         defaults: Vec::new(),
         plots: Vec::new(),
         strategies: Vec::new(),

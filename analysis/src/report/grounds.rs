@@ -1,4 +1,4 @@
-//! What the figures rest on: what was taken for granted, doubts, cautions, how to read, provenance.
+//! What the figures rest on: what was taken for granted, warnings, cautions, how to read, provenance.
 
 use super::compared::CompareView;
 use super::page::Part;
@@ -19,9 +19,9 @@ pub(super) fn taken_for_granted(model: &SiteModel, units: Units) -> Part {
                     tbody { @for d in &model.defaults { tr { td.what { code { (d.key) } } td data-head="Taken as" { (typeset(&units.written(&d.value))) } } } }
                 }
             }
-            @if !model.doubts.is_empty() {
+            @if !model.warnings.is_empty() {
                 h3 { "Worth another look" }
-                ul { @for d in &model.doubts {
+                ul { @for d in &model.warnings {
                     li {
                         @if d.place.line > 0 { "Line " (d.place.line) ": " }
                         (d.message) ". " (d.remedy)

@@ -27,10 +27,10 @@ mod weather;
 pub use context::Companions;
 
 use crate::diagnose::{Fault, FaultPage, Faults, Severity, SourceText};
-use crate::doubts;
 use crate::library::{Entry, EntryKind, Library, read_entries};
 use crate::model::SiteModel;
 use crate::reader::Reader;
+use crate::warnings;
 use context::Context;
 use sim_engine::dates::date_of;
 use sim_engine::gates::spec::DatedOpening;
@@ -70,7 +70,7 @@ pub fn read_text(file: &str, text: &str, library: &Library, companions: &Compani
     let faults = Faults::sorted(faults.into_inner());
     match model {
         Some(mut model) if !faults.any_error() => {
-            model.doubts = faults.into_vec();
+            model.warnings = faults.into_vec();
             Ok(model)
         }
         _ => Err(faults),
@@ -212,22 +212,22 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
         compare,
         waiting_rule_reason,
         defaults: context.defaults,
-        doubts: Vec::new(),
+        warnings: Vec::new(),
     };
     settle(&mut model);
     model.unknowns.retain(|unknown| unknown.low < unknown.high);
     if page.faults.borrow().iter().all(|fault| fault.severity == Severity::Unusual) {
-        let sight = doubts::SiteView {
+        let sight = warnings::SiteView {
             model: &model,
             site: &model.base,
             library,
             own: &context.own,
-            typical: doubts::Typical::of(&model.weather),
+            typical: warnings::Typical::of(&model.weather),
             crop_paths: &context.crop_paths,
-            places: doubts::Places::of(root.document()),
+            places: warnings::Places::of(root.document()),
             text: page.source.text(),
         };
-        doubts::look(&sight, page);
+        warnings::look(&sight, page);
     }
     Some(model)
 }

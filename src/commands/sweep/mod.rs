@@ -7,7 +7,7 @@ mod words;
 pub use args::SweepArgs;
 pub use words::{Extras, finish};
 
-use super::inputs::mention_doubts;
+use super::inputs::mention_warnings;
 use super::outputs::folder;
 use super::station_days;
 use crate::common::Common;
@@ -38,7 +38,7 @@ pub fn run(args: &SweepArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
     args.extras.check()?;
     let mut opened = sites::open(&args.site)?;
-    mention_doubts(&opened.model, &args.site, common);
+    mention_warnings(&opened.model, &args.site, common);
     let laid = match &args.weather {
         Some(path) => Some(station_days::lay(path, &mut opened)?),
         None => None,

@@ -2,15 +2,15 @@
 
 use super::sight::setting;
 use super::waiting::{FEW_DAYS, open_days};
-use super::{Doubt, SiteView, Threshold, doubt, tidy};
+use super::{SiteView, Threshold, Warning, tidy, warning};
 use sim_engine::gates::spec::{StrategyKind, StrategySpec};
 use sim_engine::site::Plot;
 
 /// A turn through one plot.
-pub(super) fn one_plot(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Doubt> {
+pub(super) fn one_plot(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let StrategyKind::FixedTurn { order, .. } = &strategy.kind else { return None };
     (order.len() == 1 && sight.site.plots.len() > 1).then_some(())?;
-    doubt(
+    warning(
         setting(strategy, "order"),
         "a turn through one plot",
         "the birds never leave it",
@@ -19,21 +19,21 @@ pub(super) fn one_plot(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<
 }
 
 /// A plot twice in a turn.
-pub(super) fn named_twice(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Doubt> {
+pub(super) fn named_twice(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let StrategyKind::FixedTurn { order, .. } = &strategy.kind else { return None };
     let again = (1..order.len()).find(|at| order[at - 1] == order[*at])?;
     let what = format!("{} comes twice running in the turn", sight.site.plots.get(order[again])?.name);
-    doubt(setting(strategy, &format!("order.{again}")), what, "that is one stay of double length", "Take one out.")
+    warning(setting(strategy, &format!("order.{again}")), what, "that is one stay of double length", "Take one out.")
 }
 
 /// Days in one plot after which a season is over.
 const SEASON: Threshold = Threshold::new(120.0, "days", "from memory");
 
 /// A stay longer than a season.
-pub(super) fn long(_: &SiteView<'_>, strategy: &StrategySpec) -> Option<Doubt> {
+pub(super) fn long(_: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let (key, days) = strategy.kind.stay_days()?;
     let days = SEASON.over(days)?;
-    doubt(
+    warning(
         setting(strategy, key),
         format!("a stay of {} days", tidy(days)),
         format!("after {SEASON} in one plot the season is over"),
@@ -45,11 +45,11 @@ pub(super) fn long(_: &SiteView<'_>, strategy: &StrategySpec) -> Option<Doubt> {
 const ROUND: Threshold = Threshold::new(366.0, "days", "definition of a year");
 
 /// A turn that takes longer than a year.
-pub(super) fn turn(_: &SiteView<'_>, strategy: &StrategySpec) -> Option<Doubt> {
+pub(super) fn turn(_: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let StrategyKind::FixedTurn { order, stay_days, .. } = &strategy.kind else { return None };
     let round = ROUND.over(order.len() as f64 * stay_days).filter(|_| *stay_days <= SEASON.value)?;
     let stay = tidy((ROUND.value / order.len() as f64 / 2.0).floor());
-    doubt(
+    warning(
         setting(strategy, "stay"),
         format!("one round of the turn takes {} days", tidy(round)),
         format!("some plots are not entered in {ROUND}"),
@@ -61,15 +61,15 @@ pub(super) fn turn(_: &SiteView<'_>, strategy: &StrategySpec) -> Option<Doubt> {
 const REST: Threshold = Threshold::new(7.0, "days", "common practice asks for three to five weeks, no source");
 
 /// A rest too short for anything to grow.
-pub(super) fn rest(_: &SiteView<'_>, strategy: &StrategySpec) -> Option<Doubt> {
+pub(super) fn rest(_: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let (key, days) = strategy.kind.rest_days()?;
     let what = format!("a plot rests for {} days", tidy(REST.under(days)?));
     let remedy = "Did you mean weeks? Write for example \"28 days\" of rest.";
-    doubt(setting(strategy, key), what, format!("a grazed sward needs more than {REST}"), remedy)
+    warning(setting(strategy, key), what, format!("a grazed sward needs more than {REST}"), remedy)
 }
 
 /// A strategy built on a plot that crops and waiting keep shut nearly all year.
-pub(super) fn shut(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Doubt> {
+pub(super) fn shut(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let (key, plots) = strategy.kind.plots()?;
     // Without a crop or harvest nothing shuts it.
     let shuts =
@@ -78,7 +78,7 @@ pub(super) fn shut(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Doub
         shuts(plot) && open_days(plot, &sight.site.rules, sight.site.start.year()) < FEW_DAYS.value as usize
     };
     let shut = plots.iter().filter_map(|plot| sight.site.plots.get(*plot)).find(shut)?;
-    doubt(
+    warning(
         setting(strategy, key),
         format!("{} wants to open {}", strategy.name, shut.name),
         format!("crops and waiting periods leave fewer than {FEW_DAYS} of a year for it"),

@@ -1,7 +1,7 @@
 //! Seed banks and root reserves of unlikely size.
 
 use super::sight::Weed;
-use super::{Doubt, SiteView, Threshold, doubt, tidy};
+use super::{SiteView, Threshold, Warning, tidy, warning};
 
 /// Seeds per m2 above which a bank is doubted.
 const MANY: Threshold =
@@ -12,10 +12,10 @@ const FEW: Threshold = Threshold::new(30.0, "per m2", "from memory");
 const SEEDS_A_SEEDLING: f64 = 20.0;
 
 /// More seeds than soil holds.
-pub(super) fn many(weed: &Weed<'_>, name: &str) -> Option<Doubt> {
+pub(super) fn many(weed: &Weed<'_>, name: &str) -> Option<Warning> {
     let seeds = MANY.over(weed.it.1)?;
     let meant = tidy(seeds / weed.plot.area_m2);
-    doubt(
+    warning(
         format!("{}.seeds", weed.path),
         format!("{} per m2 of {name} seeds", tidy(seeds)),
         format!("a weed seldom has more than {MANY}"),
@@ -24,10 +24,10 @@ pub(super) fn many(weed: &Weed<'_>, name: &str) -> Option<Doubt> {
 }
 
 /// So few that seedlings were counted.
-pub(super) fn few(weed: &Weed<'_>, name: &str) -> Option<Doubt> {
+pub(super) fn few(weed: &Weed<'_>, name: &str) -> Option<Warning> {
     let seeds = FEW.under(weed.it.1).filter(|seeds| *seeds > 0.0)?;
     let meant = tidy(seeds * SEEDS_A_SEEDLING);
-    doubt(
+    warning(
         format!("{}.seeds", weed.path),
         format!("{} per m2 of {name} seeds", tidy(seeds)),
         format!("fewer than {FEW} is a plot without that weed"),
@@ -36,19 +36,19 @@ pub(super) fn few(weed: &Weed<'_>, name: &str) -> Option<Doubt> {
 }
 
 /// The same weed twice in a plot.
-pub(super) fn twice(weed: &Weed<'_>, name: &str) -> Option<Doubt> {
+pub(super) fn twice(weed: &Weed<'_>, name: &str) -> Option<Warning> {
     weed.plot.weeds[..weed.at].iter().find(|(other, _)| *other == weed.it.0)?;
     let what = format!("{name} stands twice in {}", weed.plot.name);
-    doubt(format!("{}.plant", weed.path), what, "both are counted", "Take one out.")
+    warning(format!("{}.plant", weed.path), what, "both are counted", "Take one out.")
 }
 
 /// A root reserve above the room the library gives it.
-pub(super) fn reserve(sight: &SiteView<'_>) -> Vec<Doubt> {
+pub(super) fn reserve(sight: &SiteView<'_>) -> Vec<Warning> {
     let too_much = |here: &Weed<'_>| {
         let (creeper, grams) = (sight.site.creepers.get(here.it.0)?, here.it.1);
         let room = creeper.params.reserve_room;
         (grams > room).then_some(())?;
-        doubt(
+        warning(
             format!("{}.reserve", here.path),
             format!("{} g/m2 of roots of {}", tidy(grams), creeper.name),
             format!("a full stand has about {} g/m2 (the library's reserve_room)", tidy(room)),

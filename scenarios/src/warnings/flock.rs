@@ -1,7 +1,7 @@
 //! Birds: how many, of which class, from when to when.
 
 use super::sight::Named;
-use super::{Doubt, SiteView, Threshold, doubt, tidy};
+use super::{SiteView, Threshold, Warning, tidy, warning};
 use crate::site_file::dates::shown_day;
 use jiff::ToSpan;
 use jiff::civil::Date;
@@ -12,15 +12,15 @@ use sim_engine::site::Group;
 const FLOCK: Threshold = Threshold::new(3.0, "birds", "common practice, no source");
 
 /// No birds, or too few to be a flock.
-pub(super) fn lone(sight: &SiteView<'_>) -> Option<Doubt> {
+pub(super) fn lone(sight: &SiteView<'_>) -> Option<Warning> {
     let birds = FLOCK.under(sight.birds())?;
     let about = sight.site.groups.first().map_or("birds".to_owned(), |group| group.at("number"));
     if birds == 0.0 {
         let remedy = "Add them, for example: [birds.flock] class = \"layer\", number = 8.";
-        return doubt(about, "there are no birds", "every strategy then comes out the same", remedy);
+        return warning(about, "there are no birds", "every strategy then comes out the same", remedy);
     }
     let because = format!("hens live in company, and fewer than {FLOCK} is none");
-    doubt(about, format!("{} birds in all", tidy(birds)), because, "Correct the number.")
+    warning(about, format!("{} birds in all", tidy(birds)), because, "Correct the number.")
 }
 
 fn days_of(group: &Group, sight: &SiteView<'_>) -> (Date, Date) {
@@ -30,21 +30,21 @@ fn days_of(group: &Group, sight: &SiteView<'_>) -> (Date, Date) {
 }
 
 /// Birds that are never there within the run, or came before it.
-pub(super) fn outside(sight: &SiteView<'_>, group: &Group) -> Option<Doubt> {
+pub(super) fn outside(sight: &SiteView<'_>, group: &Group) -> Option<Warning> {
     let (start, end, name) = (sight.site.start, sight.end(), &group.name);
     let begins = format!("the run only begins on {start}");
     match (group.arrive, group.leave) {
         (Some(arrive), _) if arrive >= end => {
             let remedy = format!("Did you mean {}-{}?", start.year(), shown_day(arrive));
-            doubt(group.at("arrive"), format!("{name} arrive on {arrive}"), format!("the run ends on {end}"), remedy)
+            warning(group.at("arrive"), format!("{name} arrive on {arrive}"), format!("the run ends on {end}"), remedy)
         }
         (_, Some(leave)) if leave <= start => {
             let remedy = "Correct the date, or take the group out.";
-            doubt(group.at("leave"), format!("{name} leave on {leave}"), begins, remedy)
+            warning(group.at("leave"), format!("{name} leave on {leave}"), begins, remedy)
         }
         (Some(arrive), _) if arrive < start => {
             let remedy = "Leave arrive away for birds that are there from the start.";
-            doubt(group.at("arrive"), format!("{name} arrive on {arrive}"), begins, remedy)
+            warning(group.at("arrive"), format!("{name} arrive on {arrive}"), begins, remedy)
         }
         _ => None,
     }
@@ -54,10 +54,10 @@ pub(super) fn outside(sight: &SiteView<'_>, group: &Group) -> Option<Doubt> {
 const GROWN: Threshold = Threshold::new(120.0, "days", "from memory: pullets of 10 to 18 weeks lay at about 20");
 
 /// Pullets that never come into lay.
-pub(super) fn pullets(sight: &SiteView<'_>, group: &Group) -> Option<Doubt> {
+pub(super) fn pullets(sight: &SiteView<'_>, group: &Group) -> Option<Warning> {
     let (days, until) = stays_as(sight, group, "pullet", GROWN)?;
     let name = &group.name;
-    doubt(
+    warning(
         group.at("class"),
         format!("{name} are of class \"pullet\" for {days} days"),
         format!("they would be layers by then and eat and drop as such: after about {GROWN}"),
@@ -71,10 +71,10 @@ pub(super) fn pullets(sight: &SiteView<'_>, group: &Group) -> Option<Doubt> {
 const TABLE: Threshold = Threshold::new(130.0, "days", "from memory: slow-growing birds are killed at 10 to 16 weeks");
 
 /// Table birds that stay for years.
-pub(super) fn table_birds(sight: &SiteView<'_>, group: &Group) -> Option<Doubt> {
+pub(super) fn table_birds(sight: &SiteView<'_>, group: &Group) -> Option<Warning> {
     let (days, until) = stays_as(sight, group, "broiler", TABLE)?;
     let name = &group.name;
-    doubt(
+    warning(
         group.at("class"),
         format!("{name} are of class \"broiler\" for {days} days"),
         format!("table birds are gone by then: after about {TABLE}"),
@@ -96,27 +96,27 @@ fn stays_as(sight: &SiteView<'_>, group: &Group, class: &str, line: Threshold) -
 const AWAY: Threshold = Threshold::new(0.5, "of the run", "from memory");
 
 /// A run most of which has no birds.
-pub(super) fn mostly_away(sight: &SiteView<'_>) -> Option<Doubt> {
+pub(super) fn mostly_away(sight: &SiteView<'_>) -> Option<Warning> {
     let (start, end) = (sight.site.start, sight.end());
     let days: Vec<(Date, Date)> = sight.site.groups.iter().map(|group| days_of(group, sight)).collect();
     let all = std::iter::successors(Some(start), |day| day.tomorrow().ok()).take_while(|day| *day < end);
     let without = all.filter(|day| !days.iter().any(|(from, to)| day >= from && day < to)).count();
     let first = sight.site.groups.first().filter(|_| sight.birds() > 0.0)?;
-    // A group wholly outside the run is another doubt.
+    // A group wholly outside the run is another warning.
     let ever = days.iter().any(|(from, to)| from < to);
     (ever && without as f64 > AWAY.value * sight.site.days as f64).then_some(())?;
     let what = format!("there are no birds on {without} of {} days", sight.site.days);
     let remedy = "Correct the dates, or make the run as long as the birds stay.";
-    doubt(first.at("leave"), what, format!("that is more than {AWAY}"), remedy)
+    warning(first.at("leave"), what, format!("that is more than {AWAY}"), remedy)
 }
 
 /// Worm infection against an ordinary flock from which it is doubted.
 const WORMY: Threshold = Threshold::new(10.0, "times an ordinary flock", "from memory");
 
 /// A flock full of worms.
-pub(super) fn infection(_: &SiteView<'_>, group: &Group) -> Option<Doubt> {
+pub(super) fn infection(_: &SiteView<'_>, group: &Group) -> Option<Warning> {
     let infection = WORMY.over(group.infection)?;
-    doubt(
+    warning(
         group.at("infection"),
         format!("infection = {}", tidy(infection)),
         format!("1 is an ordinary flock, and this is over {WORMY}"),

@@ -2,7 +2,7 @@
 
 use super::sight::Named;
 use super::typical::{after_solstice, dates};
-use super::{Doubt, SiteView, Threshold, doubt};
+use super::{SiteView, Threshold, Warning, warning};
 use crate::site_file::dates::{shown, shown_day};
 use jiff::ToSpan;
 use sim_engine::dates::{spans, yearly};
@@ -12,7 +12,7 @@ use sim_engine::site::{Plot, When};
 const AROUND: Threshold = Threshold::new(60.0, "days", "from memory");
 
 /// A fruit harvest far from when the canopy bears: wrong dates, or the wrong hemisphere.
-pub(super) fn season(sight: &SiteView<'_>) -> Vec<Doubt> {
+pub(super) fn season(sight: &SiteView<'_>) -> Vec<Warning> {
     sight
         .site
         .plots
@@ -21,7 +21,7 @@ pub(super) fn season(sight: &SiteView<'_>) -> Vec<Doubt> {
         .collect()
 }
 
-fn out_of_season(sight: &SiteView<'_>, plot: &Plot, at: usize) -> Option<Doubt> {
+fn out_of_season(sight: &SiteView<'_>, plot: &Plot, at: usize) -> Option<Warning> {
     let latitude = sight.site.place.latitude_deg;
     let canopy = sight.site.canopies.get(plot.canopy?)?;
     let bears = (canopy.params.fruit_from, canopy.params.fruit_to);
@@ -35,7 +35,7 @@ fn out_of_season(sight: &SiteView<'_>, plot: &Plot, at: usize) -> Option<Doubt> 
         "Correct the dates: month first, then day."
     };
     let (first, last) = (falls(bears.0), falls(bears.1));
-    doubt(
+    warning(
         plot.at(&format!("fruit_harvest{about}")),
         format!("fruit of {} is picked from {} to {}", canopy.name, shown(harvest.0), shown(harvest.1)),
         format!("at this latitude fruit falls from {first} to {last}, more than {AROUND} away"),

@@ -2,20 +2,20 @@
 
 use super::pests::season_degree_days;
 use super::sight::setting;
-use super::{Doubt, SiteView, Threshold, doubt, tidy};
+use super::{SiteView, Threshold, Warning, tidy, warning};
 use sim_engine::gates::spec::StrategySpec;
 
 /// Spreads of emergence a window may lie after half of it.
 const AFTER: Threshold = Threshold::new(3.0, "spreads after half emergence", "99.9 % of a normal spread have flown");
 
 /// Degree-days counted from the new year instead of from half emergence.
-pub(super) fn counted(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Doubt> {
+pub(super) fn counted(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let window = strategy.kind.pest_window()?;
     let (from, to) = (window.from_dd, window.to_dd);
     let n = &sight.site.pests.get(window.pest)?.params;
     (from > AFTER.value * n.emergence_spread).then_some(())?;
     let (near, far) = (tidy((from - n.emergence).round()), tidy((to - n.emergence).round()));
-    doubt(
+    warning(
         setting(strategy, "from"),
         format!("from {} to {} degree-days", tidy(from), tidy(to)),
         format!("they count from half emergence, before it negative, and this is over {AFTER}"),
@@ -24,12 +24,12 @@ pub(super) fn counted(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<D
 }
 
 /// A window no season of this climate reaches.
-pub(super) fn never(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Doubt> {
+pub(super) fn never(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let window = strategy.kind.pest_window()?;
     let pest = sight.site.pests.get(window.pest)?;
     let (opens, has) = (pest.params.emergence + window.from_dd, season_degree_days(sight, pest));
     (opens > has).then_some(())?;
-    doubt(
+    warning(
         setting(strategy, "from"),
         format!("a window that opens {} degree-days after the count begins", tidy(opens)),
         format!("a whole season of {} has {} in this climate", pest.name, tidy(has)),

@@ -1,7 +1,7 @@
 //! Soil, cover and water that do not go together.
 
 use super::sight::Named;
-use super::{Doubt, SiteView, Threshold, doubt, tidy};
+use super::{SiteView, Threshold, Warning, tidy, warning};
 use sim_engine::site::Plot;
 
 /// Drainage against the soil's own from which it is fast or slow.
@@ -14,7 +14,7 @@ const SLOW_SOIL: Threshold =
     Threshold::new(0.3, "of its surplus a day", "the library's drainage rates; the line is from memory");
 
 /// Sand that drains slowly, clay that drains fast.
-pub(super) fn drainage(sight: &SiteView<'_>, plot: &Plot) -> Option<Doubt> {
+pub(super) fn drainage(sight: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
     let soil = sight.site.soils.get(plot.soil)?;
     let rate = soil.params.drainage_rate;
     let (word, side, line) = match plot.drainage_factor {
@@ -22,7 +22,7 @@ pub(super) fn drainage(sight: &SiteView<'_>, plot: &Plot) -> Option<Doubt> {
         factor if factor > OWN.value && rate <= SLOW_SOIL.value => ("fast", "less than", SLOW_SOIL),
         _ => return None,
     };
-    doubt(
+    warning(
         plot.at("drainage"),
         format!("{} with {word} drainage", soil.name),
         format!("{} by itself drains {side} {line}", soil.name),
@@ -36,12 +36,12 @@ const DEEP_SHADE: Threshold = Threshold::new(0.5, "of the light held back", "fro
 const BEARS: Threshold = Threshold::new(0.25, "of its growth in shade", "from memory");
 
 /// A cover under a canopy that it will not bear.
-pub(super) fn shade(sight: &SiteView<'_>, plot: &Plot) -> Option<Doubt> {
+pub(super) fn shade(sight: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
     let canopy = sight.site.canopies.get(plot.canopy?)?;
     let cover = sight.site.covers.get(plot.cover)?;
     let dark = canopy.params.shade_in_leaf;
     (dark >= DEEP_SHADE.value && cover.params.shade_tolerance < BEARS.value).then_some(())?;
-    doubt(
+    warning(
         plot.at("cover.plant"),
         format!("{} under {}", cover.name, canopy.name),
         format!("{} % of the light is held back, and it keeps less than {BEARS}", tidy(100.0 * dark)),
@@ -50,9 +50,9 @@ pub(super) fn shade(sight: &SiteView<'_>, plot: &Plot) -> Option<Doubt> {
 }
 
 /// Drip irrigation, which waters beds while a crop stands, where none ever does.
-pub(super) fn drip(_: &SiteView<'_>, plot: &Plot) -> Option<Doubt> {
+pub(super) fn drip(_: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
     (plot.drip && plot.grounds.iter().all(|ground| ground.crops.is_empty())).then_some(())?;
-    doubt(
+    warning(
         plot.at("irrigation"),
         "drip irrigation on a plot without a crop",
         "drip waters beds while a crop stands: nothing is watered",

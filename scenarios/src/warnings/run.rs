@@ -1,7 +1,7 @@
 //! How long, how often and from when on a run goes.
 
 use super::typical::after_solstice;
-use super::{Doubt, SiteView, Threshold, doubt, tidy};
+use super::{SiteView, Threshold, Warning, tidy, warning};
 use crate::site_file::dates::{shown, shown_day};
 use jiff::ToSpan;
 use jiff::civil::Date;
@@ -13,22 +13,22 @@ const FEW_DRAWS: Threshold =
     Threshold::new(30.0, "possible years", "Wilson's interval: 27 of 30 lies between 0.74 and 0.97");
 
 /// Too few possible years for a verdict.
-pub(super) fn few_draws(sight: &SiteView<'_>) -> Option<Doubt> {
+pub(super) fn few_draws(sight: &SiteView<'_>) -> Option<Warning> {
     let draws = FEW_DRAWS.under(f64::from(sight.model.draws))?;
     let because = format!("\"holds in 9 of 10\" cannot be told with fewer than {FEW_DRAWS}");
-    doubt("run.draws", format!("{draws} possible years are few"), because, "Write draws = 200, or leave it away.")
+    warning("run.draws", format!("{draws} possible years are few"), because, "Write draws = 200, or leave it away.")
 }
 
 /// Years a run needs for what birds do to a pest to come back; from memory.
 const PEST_YEARS: Threshold = Threshold::new(2.0, "years", "pests of this year are next year's; from memory");
 
 /// One year, though a pest comes back the next.
-pub(super) fn one_year(sight: &SiteView<'_>) -> Option<Doubt> {
+pub(super) fn one_year(sight: &SiteView<'_>) -> Option<Warning> {
     PEST_YEARS.under(f64::from(sight.model.years))?;
     let mut all = sight.site.plots.iter().flat_map(|plot| &plot.pests);
     let name = &all.find_map(|pest| sight.site.pests.get(pest.pest))?.name;
     let because = format!("what birds take of the {name} is only missed the year after; it needs {PEST_YEARS}");
-    doubt("run.years", "a run of one year with a pest in the soil", because, "Write years = 3.")
+    warning("run.years", "a run of one year with a pest in the soil", because, "Write years = 3.")
 }
 
 /// Days a summer crop may have stood when the run begins.
@@ -37,7 +37,7 @@ const STOOD: Threshold = Threshold::new(14.0, "days", "from memory");
 const LATE_WINTER: Threshold = Threshold::new(70.0, "days after the solstice", "from memory");
 
 /// A run that begins in the middle of a summer crop. Crops that lie over the winter cannot be helped.
-pub(super) fn mid_crop(sight: &SiteView<'_>) -> Option<Doubt> {
+pub(super) fn mid_crop(sight: &SiteView<'_>) -> Option<Warning> {
     let start = sight.site.start;
     let latitude = sight.site.place.latitude_deg;
     let midwinter = yearly(after_solstice(0.0, latitude));
@@ -48,7 +48,7 @@ pub(super) fn mid_crop(sight: &SiteView<'_>) -> Option<Doubt> {
     let crops = sight.crops();
     let crop = crops.iter().find(|crop| spans((crop.plan.from, crop.plan.to), start, start).iter().any(within))?;
     let near = format!("{}-{:02}-01", start.year(), after_solstice(LATE_WINTER.value, latitude).month());
-    doubt(
+    warning(
         "run.start",
         format!("the run begins on {start}, in the middle of {} of {}", crop.name, crop.plot.name),
         format!("it would be as small as on the day it is planted ({})", shown(crop.plan.from)),
@@ -57,7 +57,7 @@ pub(super) fn mid_crop(sight: &SiteView<'_>) -> Option<Doubt> {
 }
 
 /// A run that begins when a pest that is counted in the soil has flown.
-pub(super) fn after_emergence(sight: &SiteView<'_>) -> Option<Doubt> {
+pub(super) fn after_emergence(sight: &SiteView<'_>) -> Option<Warning> {
     let start = sight.site.start;
     let mut pests = sight.site.plots.iter().flat_map(|plot| &plot.pests).filter(|pest| pest.start_per_m2 > 0.0);
     let (count, species, out) = pests.find_map(|pest| {
@@ -66,7 +66,7 @@ pub(super) fn after_emergence(sight: &SiteView<'_>) -> Option<Doubt> {
         let now = out < end && !spans((yearly(out), yearly(end)), start, start).is_empty();
         now.then_some((tidy(pest.start_per_m2), &species.name, out))
     })?;
-    doubt(
+    warning(
         "run.start",
         format!("the run begins on {start} with {count} per m2 of {species} in the soil"),
         format!("in this climate most have left the soil by {}", shown_day(out)),

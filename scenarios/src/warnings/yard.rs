@@ -1,12 +1,12 @@
 //! Yard and house out of proportion.
 
-use super::{Doubt, SiteView, Threshold, doubt, tidy};
+use super::{SiteView, Threshold, Warning, tidy, warning};
 
 /// A yard larger than all plots together.
-pub(super) fn larger(sight: &SiteView<'_>) -> Option<Doubt> {
+pub(super) fn larger(sight: &SiteView<'_>) -> Option<Warning> {
     let (yard, plots) = (sight.site.yard.area_m2, sight.plots_m2());
     (yard > plots).then_some(())?;
-    doubt(
+    warning(
         "yard.area",
         format!("the yard has {} m2 and all plots {} m2", tidy(yard), tidy(plots)),
         "the yard is only where birds wait when no gate is open",
@@ -18,10 +18,10 @@ pub(super) fn larger(sight: &SiteView<'_>) -> Option<Doubt> {
 const CRAMPED: Threshold = Threshold::new(0.4, "m2 per bird", "common practice, no source");
 
 /// A yard too small for days without an open gate.
-pub(super) fn tiny(sight: &SiteView<'_>) -> Option<Doubt> {
+pub(super) fn tiny(sight: &SiteView<'_>) -> Option<Warning> {
     let (yard, birds) = (sight.site.yard.area_m2, sight.birds());
     (birds > 0.0 && yard / birds < CRAMPED.value).then_some(())?;
-    doubt(
+    warning(
         "yard.area",
         format!("{} m2 of yard for {} birds", tidy(yard), tidy(birds)),
         format!("each has less than {CRAMPED} on days when no gate is open"),
@@ -33,9 +33,9 @@ pub(super) fn tiny(sight: &SiteView<'_>) -> Option<Doubt> {
 const ROOF: Threshold = Threshold::new(150.0, "m2", "from memory");
 
 /// A large yard with a roof.
-pub(super) fn roof(sight: &SiteView<'_>) -> Option<Doubt> {
+pub(super) fn roof(sight: &SiteView<'_>) -> Option<Warning> {
     let area = ROOF.over(sight.site.yard.area_m2).filter(|_| sight.site.yard.covered)?;
-    doubt(
+    warning(
         "yard.covered",
         format!("a roof over {} m2 of yard", tidy(area)),
         format!("few yards above {ROOF} have one"),
@@ -47,11 +47,11 @@ pub(super) fn roof(sight: &SiteView<'_>) -> Option<Doubt> {
 const FULL: Threshold = Threshold::new(366.0, "days", "common practice, no source");
 
 /// A yard that takes droppings and is never cleaned out.
-pub(super) fn never_cleaned(sight: &SiteView<'_>) -> Option<Doubt> {
+pub(super) fn never_cleaned(sight: &SiteView<'_>) -> Option<Warning> {
     let yard = &sight.site.yard;
     let long = sight.site.days as f64 >= FULL.value;
     (yard.drained && yard.cleaned_every_days.is_none() && long).then_some(())?;
-    doubt(
+    warning(
         "yard.surface",
         "a yard that drains and is never cleaned out",
         format!("chip or gravel that takes droppings is full within about {FULL}"),
@@ -64,7 +64,7 @@ const LITTLE: Threshold = Threshold::new(0.25, "", "from memory; 0.35 to 0.6 is 
 const MUCH: Threshold = Threshold::new(0.75, "", "from memory; 0.35 to 0.6 is usual");
 
 /// A share of night droppings that no house has.
-pub(super) fn night_share(sight: &SiteView<'_>) -> Option<Doubt> {
+pub(super) fn night_share(sight: &SiteView<'_>) -> Option<Warning> {
     let share = sight.site.house.night_share;
     let (side, line) = match share {
         low if low < LITTLE.value => ("below", LITTLE),
@@ -73,5 +73,5 @@ pub(super) fn night_share(sight: &SiteView<'_>) -> Option<Doubt> {
     };
     let what = format!("{} of the droppings fall in the house", tidy(share));
     let because = format!("birds that go out by day and sleep indoors are hardly {side} {line}");
-    doubt("house.night_share", what, because, "Did you mean night_share = 0.45?")
+    warning("house.night_share", what, because, "Did you mean night_share = 0.45?")
 }

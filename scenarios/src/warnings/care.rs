@@ -1,15 +1,15 @@
 //! Hand work on the wrong ground, too often, or by the wrong measure.
 
-use super::{Doubt, Part, SiteView, Threshold, doubt, tidy, typical};
+use super::{Part, SiteView, Threshold, Warning, tidy, typical, warning};
 use crate::site_file::dates::shown;
 use sim_engine::dates::days_between;
 use sim_engine::site::{Care, Task};
 
 /// Mowing where all is beds.
-pub(super) fn mow(care: &Part<'_, Care>) -> Option<Doubt> {
+pub(super) fn mow(care: &Part<'_, Care>) -> Option<Warning> {
     let sward = care.plot.grounds.iter().any(|ground| !ground.bed);
     (matches!(care.it.task, Task::Mow { .. }) && !sward).then_some(())?;
-    doubt(
+    warning(
         format!("{}.task", care.path),
         format!("mowing in {}", care.plot.name),
         "the whole plot is beds, and there is no sward to mow",
@@ -18,9 +18,9 @@ pub(super) fn mow(care: &Part<'_, Care>) -> Option<Doubt> {
 }
 
 /// Hoeing where there are no beds.
-pub(super) fn hoe(care: &Part<'_, Care>) -> Option<Doubt> {
+pub(super) fn hoe(care: &Part<'_, Care>) -> Option<Warning> {
     (matches!(care.it.task, Task::Hoe { .. }) && SiteView::beds(care.plot) == 0.0).then_some(())?;
-    doubt(
+    warning(
         format!("{}.task", care.path),
         format!("hoeing in {}", care.plot.name),
         "it has no beds, and hoeing tears up the cover",
@@ -32,9 +32,9 @@ pub(super) fn hoe(care: &Part<'_, Care>) -> Option<Doubt> {
 const OFTEN: Threshold = Threshold::new(4.0, "days", "common practice, no source");
 
 /// Work every other day.
-pub(super) fn often(care: &Part<'_, Care>) -> Option<Doubt> {
+pub(super) fn often(care: &Part<'_, Care>) -> Option<Warning> {
     let days = OFTEN.under(f64::from(care.it.every_days))?;
-    doubt(
+    warning(
         format!("{}.every", care.path),
         format!("hand work in {} every {days} days", care.plot.name),
         format!("nobody comes more often than every {OFTEN}"),
@@ -46,10 +46,10 @@ pub(super) fn often(care: &Part<'_, Care>) -> Option<Doubt> {
 const LONG_GO: Threshold = Threshold::new(16.0, "h", "two long days; from memory");
 
 /// Effort of the whole plot written for one m2.
-pub(super) fn effort(care: &Part<'_, Care>) -> Option<Doubt> {
+pub(super) fn effort(care: &Part<'_, Care>) -> Option<Warning> {
     let hours = LONG_GO.over(care.it.effort_h_m2 * care.plot.area_m2)?;
     let one = (care.it.effort_h_m2 / care.plot.area_m2 * 1e4).round() / 1e4;
-    doubt(
+    warning(
         format!("{}.effort", care.path),
         format!("one go in {} takes {} h", care.plot.name, tidy(hours)),
         format!("that is more than {LONG_GO}"),
@@ -61,10 +61,10 @@ pub(super) fn effort(care: &Part<'_, Care>) -> Option<Doubt> {
 const DEEP_MULCH: Threshold = Threshold::new(2_400.0, "g/m2", "about 15 cm of straw; from memory");
 
 /// A mulch that buries the ground.
-pub(super) fn mulch(care: &Part<'_, Care>) -> Option<Doubt> {
+pub(super) fn mulch(care: &Part<'_, Care>) -> Option<Warning> {
     let Task::Mulch { mass_g_m2 } = care.it.task else { return None };
     let mass = DEEP_MULCH.over(mass_g_m2)?;
-    doubt(
+    warning(
         format!("{}.mass", care.path),
         format!("{} g/m2 of mulch at once", tidy(mass)),
         format!("it is more than {DEEP_MULCH}"),
@@ -76,14 +76,14 @@ pub(super) fn mulch(care: &Part<'_, Care>) -> Option<Doubt> {
 const NITROGEN: Threshold = Threshold::new(170.0, "kg/ha per year", "Directive 91/676/EEC, of the whole farm's area");
 
 /// Compost beyond the rule for manure nitrogen.
-pub(super) fn nitrogen(care: &Part<'_, Care>) -> Option<Doubt> {
+pub(super) fn nitrogen(care: &Part<'_, Care>) -> Option<Warning> {
     let Task::Compost { nitrogen_kg_ha, .. } = care.it.task else { return None };
     let (from, to) = typical::dates((care.it.from, care.it.to))?;
     let season = days_between(from, to) + 1;
     let times = f64::from(season.div_euclid(care.it.every_days.max(1) as i32) + 1);
     let year = NITROGEN.over(nitrogen_kg_ha * times)?;
     let season = format!("{} times from {} to {}", tidy(times), shown(care.it.from), shown(care.it.to));
-    doubt(
+    warning(
         &care.path,
         format!("{} kg/ha per year of nitrogen with the compost of {}", tidy(year), care.plot.name),
         format!("{season} is more than {NITROGEN}"),

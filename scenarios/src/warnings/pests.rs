@@ -1,7 +1,7 @@
 //! Pests: too many, without a host, on the wrong fruit, in the wrong climate.
 
 use super::typical::after_solstice;
-use super::{Doubt, Part, SiteView, Threshold, doubt, tidy};
+use super::{Part, SiteView, Threshold, Warning, tidy, warning};
 use crate::library;
 use sim_engine::site::PlotPest;
 use sim_engine::species::{Host, Pest};
@@ -10,10 +10,10 @@ use sim_engine::species::{Host, Pest};
 const MANY: Threshold = Threshold::new(300.0, "per m2", "from memory");
 
 /// Pests very high.
-pub(super) fn many(_: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> Option<Doubt> {
+pub(super) fn many(_: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> Option<Warning> {
     let count = MANY.over(here.it.start_per_m2)?;
     let one = tidy(count / here.plot.area_m2);
-    doubt(
+    warning(
         format!("{}.start", here.path),
         format!("{} per m2 of {} is very many", tidy(count), pest.name),
         format!("more than {MANY} is hardly ever found"),
@@ -22,7 +22,7 @@ pub(super) fn many(_: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> 
 }
 
 /// Pests where nothing they feed on grows.
-pub(super) fn hostless(sight: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> Option<Doubt> {
+pub(super) fn hostless(sight: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> Option<Warning> {
     let grown = |families: &[String]| {
         let crops = sight.crops_of(here.plot);
         crops.iter().filter_map(|crop| sight.site.crops.get(crop.plan.crop)).any(|crop| families.contains(&crop.family))
@@ -38,7 +38,7 @@ pub(super) fn hostless(sight: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &P
         ),
         Host::Canopy | Host::Crops(_) => return None,
     };
-    doubt(
+    warning(
         format!("{}.species", here.path),
         format!("{} in {}", pest.name, here.plot.name),
         format!("it lives on {wanted}, and there are none in this plot"),
@@ -62,7 +62,7 @@ const FRUIT: &[(&str, &[&str])] = &[
 ];
 
 /// Pests under fruit they do not live on.
-pub(super) fn other_fruit(sight: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> Option<Doubt> {
+pub(super) fn other_fruit(sight: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> Option<Warning> {
     let canopy = &sight.site.canopies.get(here.plot.canopy?)?.name;
     let bears = |fruit: &[&str]| fruit.iter().any(|word| canopy.contains(word));
     let (_, fruit) = FRUIT.iter().find(|(name, _)| *name == pest.name)?;
@@ -76,7 +76,7 @@ pub(super) fn other_fruit(sight: &SiteView<'_>, here: &Part<'_, PlotPest>, pest:
     } else {
         format!("Did you mean {near}?")
     };
-    doubt(
+    warning(
         format!("{}.species", here.path),
         format!("{} under {canopy}", pest.name),
         format!("it lives on {} (from memory)", fruit.join(", ")),
@@ -85,11 +85,11 @@ pub(super) fn other_fruit(sight: &SiteView<'_>, here: &Part<'_, PlotPest>, pest:
 }
 
 /// Pests that never fly in this climate.
-pub(super) fn never(sight: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> Option<Doubt> {
+pub(super) fn never(sight: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> Option<Warning> {
     let n = &pest.params;
     let has = season_degree_days(sight, pest);
     (has < n.emergence - n.emergence_spread).then_some(())?;
-    doubt(
+    warning(
         format!("{}.species", here.path),
         format!("{} in this climate", pest.name),
         format!("it flies after {} degree-days and a season here has {}", tidy(n.emergence), tidy(has)),
@@ -105,9 +105,9 @@ pub(super) fn season_degree_days(sight: &SiteView<'_>, pest: &Pest) -> f64 {
 }
 
 /// Pests that are neither there nor fly in.
-pub(super) fn nothing(_: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> Option<Doubt> {
+pub(super) fn nothing(_: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> Option<Warning> {
     (here.it.start_per_m2 == 0.0 && here.it.neighbours == 0.0).then_some(())?;
-    doubt(
+    warning(
         format!("{}.start", here.path),
         format!("no {} in the soil and none flying in", pest.name),
         "then there is none in any year",
@@ -116,8 +116,8 @@ pub(super) fn nothing(_: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) 
 }
 
 /// The same pest twice in a plot.
-pub(super) fn twice(_: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> Option<Doubt> {
+pub(super) fn twice(_: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> Option<Warning> {
     here.plot.pests[..here.at].iter().find(|other| other.pest == here.it.pest)?;
     let what = format!("{} stands twice in {}", pest.name, here.plot.name);
-    doubt(format!("{}.species", here.path), what, "both are counted", "Take one out.")
+    warning(format!("{}.species", here.path), what, "both are counted", "Take one out.")
 }

@@ -1,7 +1,7 @@
 //! Plots and distances of an unlikely size.
 
 use super::sight::Named;
-use super::{Doubt, SiteView, Threshold, doubt, tidy};
+use super::{SiteView, Threshold, Warning, tidy, warning};
 use sim_engine::site::Plot;
 
 const HECTARE_M2: f64 = 10_000.0;
@@ -14,12 +14,12 @@ const LARGE: Threshold = Threshold::new(400.0, "m2", "from memory");
 const MUCH_ROOM: Threshold = Threshold::new(40.0, "m2 per bird", "from memory");
 
 /// Plots that may have been measured in square feet. Whoever writes feet or acres means them.
-pub(super) fn square_feet(sight: &SiteView<'_>, plot: &Plot) -> Option<Doubt> {
+pub(super) fn square_feet(sight: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
     let birds = sight.birds();
     let large = plot.area_m2 >= LARGE.value && birds > 0.0 && plot.area_m2 / birds >= MUCH_ROOM.value;
     (large && !sight.in_us_units(&plot.at("area"))).then_some(())?;
     let area = tidy(plot.area_m2);
-    doubt(
+    warning(
         plot.at("area"),
         format!("{area} m2 is much for one plot and {} birds", tidy(birds)),
         format!("it is over {MUCH_ROOM}"),
@@ -31,13 +31,13 @@ pub(super) fn square_feet(sight: &SiteView<'_>, plot: &Plot) -> Option<Doubt> {
 const MANY_TIMES: Threshold = Threshold::new(20.0, "times the middle plot", "from memory");
 
 /// One plot far larger than all others: a slip with ha or acres.
-pub(super) fn slip(sight: &SiteView<'_>, plot: &Plot) -> Option<Doubt> {
+pub(super) fn slip(sight: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
     let mut areas: Vec<f64> = sight.site.plots.iter().map(|plot| plot.area_m2).collect();
     areas.sort_by(f64::total_cmp);
     let middle = *areas.get(areas.len() / 2).filter(|_| areas.len() >= 3)?;
     (plot.area_m2 > MANY_TIMES.value * middle).then_some(())?;
     let (unit, size) = if sight.in_us_units(&plot.at("area")) { ("acre", ACRE_M2) } else { ("ha", HECTARE_M2) };
-    doubt(
+    warning(
         plot.at("area"),
         format!("{} is {} m2", plot.name, tidy(plot.area_m2)),
         format!("the middle one of your plots has {} m2, and it is over {MANY_TIMES}", tidy(middle)),
@@ -55,10 +55,10 @@ fn short_share(area: f64) -> String {
 const NO_ROOM: Threshold = Threshold::new(0.5, "m2 per bird", "common practice, no source");
 
 /// A plot too small for the birds that go into it.
-pub(super) fn tiny(sight: &SiteView<'_>, plot: &Plot) -> Option<Doubt> {
+pub(super) fn tiny(sight: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
     let birds = sight.birds();
     (birds > 0.0 && plot.area_m2 / birds < NO_ROOM.value).then_some(())?;
-    doubt(
+    warning(
         plot.at("area"),
         format!("{} m2 for {} birds is very tight", tidy(plot.area_m2), tidy(birds)),
         format!("each has less than {NO_ROOM} there"),
@@ -70,12 +70,12 @@ pub(super) fn tiny(sight: &SiteView<'_>, plot: &Plot) -> Option<Doubt> {
 const TOO_FAR: Threshold = Threshold::new(5.0, "times that", "1 bird in 150 is left; the form is the model's");
 
 /// A gate the birds will hardly walk to.
-pub(super) fn far(sight: &SiteView<'_>, plot: &Plot) -> Option<Doubt> {
+pub(super) fn far(sight: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
     let (scale, path) = (sight.site.process.distance_scale, plot.at("distance_from_yard"));
     (plot.distance_m > TOO_FAR.value * scale).then_some(())?;
     let distance = tidy(plot.distance_m);
     let feet = if sight.in_us_units(&path) { String::new() } else { format!("Did you mean \"{distance} ft\"? ") };
-    doubt(
+    warning(
         path,
         format!("{distance} m is far for a gate"),
         format!("hens thin out to a third over {} m, and this is over {TOO_FAR}", tidy(scale)),
@@ -87,11 +87,11 @@ pub(super) fn far(sight: &SiteView<'_>, plot: &Plot) -> Option<Doubt> {
 const SLIVER: Threshold = Threshold::new(1.0, "m2", "from memory");
 
 /// A share of beds that is almost nothing.
-pub(super) fn sliver(_: &SiteView<'_>, plot: &Plot) -> Option<Doubt> {
+pub(super) fn sliver(_: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
     let beds = SiteView::beds(plot);
     let area = SLIVER.under(beds * plot.area_m2).filter(|_| beds > 0.0)?;
     let meant = tidy((beds * 100.0).min(1.0));
-    doubt(
+    warning(
         plot.at("beds"),
         format!("beds = {} leaves {} m2 of beds", tidy(beds), tidy(area)),
         format!("that is less than {SLIVER}"),

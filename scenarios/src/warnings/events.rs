@@ -1,12 +1,12 @@
 //! Events twice, or without an end.
 
-use super::{Doubt, SiteView, doubt};
+use super::{SiteView, Warning, warning};
 use sim_engine::site::{SiteEvent, SiteEventKind};
 
 /// A housing order of one day.
-pub(super) fn order_end(_: &SiteView<'_>, position: usize, event: &SiteEvent) -> Option<Doubt> {
+pub(super) fn order_end(_: &SiteView<'_>, position: usize, event: &SiteEvent) -> Option<Warning> {
     (event.what == SiteEventKind::HousingOrder && event.until.is_none()).then_some(())?;
-    doubt(
+    warning(
         format!("event.{position}"),
         "a housing order without an end",
         "without until it lasts one day, and orders last for weeks",
@@ -15,11 +15,11 @@ pub(super) fn order_end(_: &SiteView<'_>, position: usize, event: &SiteEvent) ->
 }
 
 /// The same event twice.
-pub(super) fn twice(sight: &SiteView<'_>, position: usize, event: &SiteEvent) -> Option<Doubt> {
+pub(super) fn twice(sight: &SiteView<'_>, position: usize, event: &SiteEvent) -> Option<Warning> {
     let earlier = &sight.site.events[..position];
     if earlier.contains(event) {
         let because = "an earlier one says the same";
-        return doubt(format!("event.{position}"), "this event stands twice", because, "Take one out.");
+        return warning(format!("event.{position}"), "this event stands twice", because, "Take one out.");
     }
     let contrary = |other: &SiteEvent| match (other.what, event.what) {
         (SiteEventKind::GateByHand { plot, open }, SiteEventKind::GateByHand { plot: again, open: now }) => {
@@ -28,7 +28,7 @@ pub(super) fn twice(sight: &SiteView<'_>, position: usize, event: &SiteEvent) ->
         _ => false,
     };
     earlier.iter().any(contrary).then_some(())?;
-    doubt(
+    warning(
         format!("event.{position}.what"),
         "a gate both opened and shut by hand",
         "another event of that day says the other",

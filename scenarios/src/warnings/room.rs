@@ -1,7 +1,7 @@
 //! Less room over all plots than the rule for the class of bird, or than the site's own limit.
 
 use super::sight::Named;
-use super::{Doubt, SiteView, doubt, tidy};
+use super::{SiteView, Warning, tidy, warning};
 use sim_engine::measures::Measure;
 
 /// Outdoor area the rule asks for all birds, m2 (each class's `space_rule` in the library).
@@ -12,10 +12,10 @@ fn asked(sight: &SiteView<'_>) -> f64 {
 }
 
 /// Less outdoor area in all than the rule asks.
-pub(super) fn tight(sight: &SiteView<'_>) -> Option<Doubt> {
+pub(super) fn tight(sight: &SiteView<'_>) -> Option<Warning> {
     let (area, asked, birds) = (sight.plots_m2(), asked(sight), sight.birds());
     (asked > area).then_some(())?;
-    doubt(
+    warning(
         sight.site.groups.first().map_or(String::new(), |group| group.at("number")),
         format!("{} birds have {:.1} m2 each over all plots", tidy(birds), area / birds),
         format!("the organic rule asks for {:.1} m2", asked / birds),
@@ -24,11 +24,11 @@ pub(super) fn tight(sight: &SiteView<'_>) -> Option<Doubt> {
 }
 
 /// A limit on room that even all plots together cannot hold.
-pub(super) fn limit(sight: &SiteView<'_>) -> Option<Doubt> {
+pub(super) fn limit(sight: &SiteView<'_>) -> Option<Warning> {
     let (area, birds) = (sight.plots_m2(), sight.birds());
     let bound = sight.limit(Measure::Space)?;
     (birds > 0.0 && area / birds < bound && asked(sight) <= area).then_some(())?;
-    doubt(
+    warning(
         "limits.space",
         format!("a limit of {} m2 per bird", tidy(bound)),
         format!("all plots together give {:.1} m2 per bird, so that no strategy can hold it", area / birds),

@@ -1,18 +1,18 @@
 //! Limits that no run can hold, or that cannot be proved.
 
 use super::sight::Named;
-use super::{Doubt, SiteView, Threshold, doubt, tidy};
+use super::{SiteView, Threshold, Warning, tidy, warning};
 use sim_engine::measures::Measure;
 use sim_engine::site::Plot;
 
 /// Ground that is below the limit on the first day.
-pub(super) fn cover_start(sight: &SiteView<'_>, plot: &Plot) -> Option<Doubt> {
+pub(super) fn cover_start(sight: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
     let bound = sight.limit(Measure::LeastCover)?;
     // A plot that is all beds has no cover to lose.
     let sward = plot.grounds.iter().any(|ground| !ground.bed);
     (sward && plot.cover_start < bound).then_some(())?;
     let cover = tidy(plot.cover_start);
-    doubt(
+    warning(
         plot.at("cover.start"),
         format!("{} starts with a cover of {cover}", plot.name),
         format!("the limit least_cover = {} is broken on the first day", tidy(bound)),
@@ -24,9 +24,9 @@ pub(super) fn cover_start(sight: &SiteView<'_>, plot: &Plot) -> Option<Doubt> {
 const ALWAYS: Threshold = Threshold::new(0.92, "", "from memory: winter and drought thin any sward");
 
 /// A limit on cover that fails without birds.
-pub(super) fn cover_high(sight: &SiteView<'_>) -> Option<Doubt> {
+pub(super) fn cover_high(sight: &SiteView<'_>) -> Option<Warning> {
     let bound = ALWAYS.over(sight.limit(Measure::LeastCover)?)?;
-    doubt(
+    warning(
         "limits.least_cover",
         format!("a least cover of {}", tidy(bound)),
         format!("no plot keeps more than {ALWAYS} through every winter and drought, birds or not"),
@@ -40,7 +40,7 @@ const CERTAIN: Threshold = Threshold::new(0.99, "", "one bad year in 200 is 0.99
 const LOOSE: Threshold = Threshold::new(0.5, "", "from memory");
 
 /// A chance that cannot be shown, or binds nothing.
-pub(super) fn sure(sight: &SiteView<'_>) -> Option<Doubt> {
+pub(super) fn sure(sight: &SiteView<'_>) -> Option<Warning> {
     let sure = sight.model.compare.sure;
     let because = if sure > CERTAIN.value {
         format!("no number of possible years shows more than {CERTAIN}")
@@ -50,5 +50,5 @@ pub(super) fn sure(sight: &SiteView<'_>) -> Option<Doubt> {
         return None;
     };
     let what = format!("limits must hold with a chance of {}", tidy(sure));
-    doubt("compare.sure", what, because, "Did you mean sure = 0.9?")
+    warning("compare.sure", what, because, "Did you mean sure = 0.9?")
 }

@@ -1,17 +1,17 @@
 //! Aims that reward harm, or drown each other.
 
-use super::{Doubt, SiteView, Threshold, doubt, tidy};
+use super::{SiteView, Threshold, Warning, tidy, warning};
 use sim_engine::measures::{Better, Measure};
 
 /// Points for what does harm, or against what is wanted.
-pub(super) fn sign(sight: &SiteView<'_>) -> Vec<Doubt> {
+pub(super) fn sign(sight: &SiteView<'_>) -> Vec<Warning> {
     let turned = |&(measure, points): &(Measure, f64)| {
         let (side, wanted, meant) = match measure.better() {
             Better::More if points < 0.0 => ("punishes", "more", "positive"),
             Better::Less if points > 0.0 => ("rewards", "less", "negative"),
             _ => return None,
         };
-        doubt(
+        warning(
             format!("aims.{}", measure.name()),
             format!("{} {side} \"{}\"", measure.name(), measure.plain()),
             format!("{wanted} of it is what most keepers want"),
@@ -39,7 +39,7 @@ const MOVES: &[(&str, f64)] = &[
 const ALONE: Threshold = Threshold::new(100.0, "times the next aim", "from memory");
 
 /// One aim that leaves the others nothing to say.
-pub(super) fn size(sight: &SiteView<'_>) -> Option<Doubt> {
+pub(super) fn size(sight: &SiteView<'_>) -> Option<Warning> {
     let weight = |&(measure, points): &(Measure, f64)| {
         let (_, moves) = MOVES.iter().find(|(unit, _)| *unit == measure.unit())?;
         Some((measure, points, (points * moves).abs()))
@@ -48,7 +48,7 @@ pub(super) fn size(sight: &SiteView<'_>) -> Option<Doubt> {
     weights.sort_by(|a, b| b.2.total_cmp(&a.2));
     let [(measure, points, first), (_, _, second), ..] = weights.as_slice() else { return None };
     (*first > ALONE.value * second).then_some(())?;
-    doubt(
+    warning(
         format!("aims.{}", measure.name()),
         format!("{} points for each {} of {}", tidy(*points), measure.unit(), measure.name()),
         format!("it weighs over {ALONE} and decides alone"),
@@ -57,8 +57,8 @@ pub(super) fn size(sight: &SiteView<'_>) -> Option<Doubt> {
 }
 
 /// Nothing is wanted.
-pub(super) fn none(sight: &SiteView<'_>) -> Option<Doubt> {
+pub(super) fn none(sight: &SiteView<'_>) -> Option<Warning> {
     sight.model.aims.iter().all(|(_, points)| *points == 0.0).then_some(())?;
     let remedy = "Add for example weeding_saved = \"1 per h\", or take [aims] out: then defaults are taken.";
-    doubt("aims", "no aim has any points", "then every strategy is worth the same", remedy)
+    warning("aims", "no aim has any points", "then every strategy is worth the same", remedy)
 }

@@ -1,4 +1,4 @@
-//! Every doubt of `check`: a plausible mistake is recognised at its place, with the reason and
+//! Every warning of `check`: a plausible mistake is recognised at its place, with the reason and
 //! a remedy; the site without mistakes, the demos and the starters raise none.
 
 #![allow(clippy::unwrap_used, reason = "a test fails by it")]
@@ -7,10 +7,10 @@ use scenarios::{Library, SiteModel, site_file};
 use std::path::Path;
 use std::sync::OnceLock;
 
-/// A site without anything unusual, with every part a doubt can be about.
-const GOOD: &str = include_str!("doubts/good.toml");
+/// A site without anything unusual, with every part a warning can be about.
+const GOOD: &str = include_str!("warnings/good.toml");
 /// Mistakes in it, and what must come of them; its head tells its form.
-const CASES: &str = include_str!("doubts/cases.txt");
+const CASES: &str = include_str!("warnings/cases.txt");
 
 fn library() -> &'static Library {
     static LIBRARY: OnceLock<Library> = OnceLock::new();
@@ -27,7 +27,7 @@ fn read(text: &str) -> SiteModel {
 }
 
 fn told(model: &SiteModel) -> String {
-    model.doubts.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n\n")
+    model.warnings.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n\n")
 }
 
 /// The good site with pieces replaced.
@@ -39,16 +39,16 @@ fn with(changes: &[(&str, &str)]) -> String {
     })
 }
 
-/// The site raises a doubt with words of a message (reason included) and a remedy, at a line with
+/// The site raises a warning with words of a message (reason included) and a remedy, at a line with
 /// words: `line | message | remedy`.
 fn raises(model: &SiteModel, expected: &str) {
     let told = told(model);
     let [line, message, remedy] = expected.split(" | ").collect::<Vec<_>>()[..] else { panic!("{expected}") };
-    let doubt = model.doubts.iter().find(|doubt| doubt.message.contains(message));
-    let Some(doubt) = doubt else { panic!("no doubt says {message:?}:\n{told}") };
-    assert!(doubt.message.contains(", because "), "{doubt}");
-    assert!(doubt.remedy.contains(remedy), "{doubt}");
-    assert!(doubt.place.text.contains(line) && doubt.place.line > 0, "{doubt}");
+    let warning = model.warnings.iter().find(|warning| warning.message.contains(message));
+    let Some(warning) = warning else { panic!("no warning says {message:?}:\n{told}") };
+    assert!(warning.message.contains(", because "), "{warning}");
+    assert!(warning.remedy.contains(remedy), "{warning}");
+    assert!(warning.place.text.contains(line) && warning.place.line > 0, "{warning}");
 }
 
 #[test]
@@ -98,7 +98,7 @@ fn the_good_site_raises_none() {
 #[test]
 fn the_caret_stands_under_the_value() {
     let model = read(&with(&[("area = \"150 m2\"", "area = \"1500 m2\"")]));
-    let told = model.doubts[0].to_string();
+    let told = model.warnings[0].to_string();
     assert_eq!(
         told,
         "good.toml, line 29, column 8: unusual: 1500 m2 is much for one plot and 13 birds, because it is over 40 m2 per bird (from memory)\n   \

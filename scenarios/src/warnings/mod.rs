@@ -1,10 +1,9 @@
 //! What can be read and is yet doubtful: "unusual, because". A theme is a file; each
-//! doubt in it is one function, registered below, with the threshold it goes by.
+//! warning in it is one function, registered below, with the threshold it goes by.
 
 mod aims;
 mod care;
 mod crops;
-mod doubt;
 mod events;
 mod flock;
 mod fruit;
@@ -25,12 +24,12 @@ mod stays;
 mod strategies;
 mod typical;
 mod waiting;
+mod warning;
 mod weeds;
 mod windows;
 mod yard;
 
 use crate::diagnose::FaultPage;
-use doubt::{Doubt, Threshold, doubt, tidy};
 pub(crate) use places::Places;
 pub(crate) use sight::SiteView;
 use sight::{Part, StandingCropPlan, Weed};
@@ -38,23 +37,24 @@ use sim_engine::gates::spec::StrategySpec;
 use sim_engine::site::{Care, Group, Plot, PlotPest, SiteEvent};
 use sim_engine::species::Pest;
 pub(crate) use typical::Typical;
+use warning::{Threshold, Warning, tidy, warning};
 
-/// Where a doubt looks: at the site as a whole, or at each of its parts in the order of the file.
+/// Where a warning looks: at the site as a whole, or at each of its parts in the order of the file.
 enum Look {
-    Site(fn(&SiteView<'_>) -> Option<Doubt>),
-    Several(fn(&SiteView<'_>) -> Vec<Doubt>),
-    OfPlot(fn(&SiteView<'_>, &Plot) -> Option<Doubt>),
-    OfCrop(fn(&SiteView<'_>, &StandingCropPlan<'_>) -> Option<Doubt>),
-    OfPest(fn(&SiteView<'_>, &Part<'_, PlotPest>, &Pest) -> Option<Doubt>),
-    OfWeed(fn(&Weed<'_>, &str) -> Option<Doubt>),
-    OfCare(fn(&Part<'_, Care>) -> Option<Doubt>),
-    OfGroup(fn(&SiteView<'_>, &Group) -> Option<Doubt>),
-    OfEvent(fn(&SiteView<'_>, usize, &SiteEvent) -> Option<Doubt>),
-    OfStrategy(fn(&SiteView<'_>, &StrategySpec) -> Option<Doubt>),
+    Site(fn(&SiteView<'_>) -> Option<Warning>),
+    Several(fn(&SiteView<'_>) -> Vec<Warning>),
+    OfPlot(fn(&SiteView<'_>, &Plot) -> Option<Warning>),
+    OfCrop(fn(&SiteView<'_>, &StandingCropPlan<'_>) -> Option<Warning>),
+    OfPest(fn(&SiteView<'_>, &Part<'_, PlotPest>, &Pest) -> Option<Warning>),
+    OfWeed(fn(&Weed<'_>, &str) -> Option<Warning>),
+    OfCare(fn(&Part<'_, Care>) -> Option<Warning>),
+    OfGroup(fn(&SiteView<'_>, &Group) -> Option<Warning>),
+    OfEvent(fn(&SiteView<'_>, usize, &SiteEvent) -> Option<Warning>),
+    OfStrategy(fn(&SiteView<'_>, &StrategySpec) -> Option<Warning>),
 }
 
 impl Look {
-    fn doubts(&self, sight: &SiteView<'_>) -> Vec<Doubt> {
+    fn warnings(&self, sight: &SiteView<'_>) -> Vec<Warning> {
         let site = sight.site;
         match self {
             Look::Site(of) => of(sight).into_iter().collect(),
@@ -79,7 +79,7 @@ impl Look {
     }
 }
 
-const DOUBTS: &[Look] = &[
+const WARNINGS: &[Look] = &[
     Look::Site(place::hemisphere),
     Look::Site(place::station_turned),
     Look::Site(place::offset),
@@ -173,9 +173,9 @@ const DOUBTS: &[Look] = &[
     Look::Site(aims::none),
 ];
 
-/// Notes every doubt at the place of the value it is about.
+/// Notes every warning at the place of the value it is about.
 pub(crate) fn look(sight: &SiteView<'_>, page: FaultPage<'_>) {
-    for doubt in DOUBTS.iter().flat_map(|look| look.doubts(sight)) {
-        page.unusual(sight.places.find(&doubt.about), doubt.message, doubt.remedy);
+    for warning in WARNINGS.iter().flat_map(|look| look.warnings(sight)) {
+        page.unusual(sight.places.find(&warning.about), warning.message, warning.remedy);
     }
 }

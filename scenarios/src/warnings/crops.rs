@@ -2,7 +2,7 @@
 
 use super::sight::StandingCropPlan;
 use super::typical::dates;
-use super::{Doubt, SiteView, Threshold, doubt, tidy};
+use super::{SiteView, Threshold, Warning, tidy, warning};
 use crate::site_file::dates::{shown, shown_day};
 use jiff::ToSpan;
 use sim_engine::dates::days_between;
@@ -21,7 +21,7 @@ fn params<'a>(sight: &SiteView<'a>, crop: &StandingCropPlan<'_>) -> Option<&'a C
 }
 
 /// Crops cut before they can be ripe in this climate.
-pub(super) fn too_short(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Doubt> {
+pub(super) fn too_short(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Warning> {
     let (n, harvest) = (params(sight, crop)?, crop.plan.harvest?);
     let (from, _) = dates((crop.plan.from, crop.plan.to))?;
     let (_, last) = dates((crop.plan.from, harvest.to))?;
@@ -33,7 +33,7 @@ pub(super) fn too_short(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Op
         None => "Plant it earlier, or choose another crop for this climate.".to_owned(),
     };
     let (has, least) = (tidy(has), tidy(least));
-    doubt(
+    warning(
         format!("{}.harvest", crop.path),
         format!("{} is harvested until {}", crop.name, shown(harvest.to)),
         format!("it has {has} degree-days by then in this climate, and ripens on {least} or more: less than {RIPE}"),
@@ -42,13 +42,13 @@ pub(super) fn too_short(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Op
 }
 
 /// Crops that are ripe long before their first harvest.
-pub(super) fn too_long(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Doubt> {
+pub(super) fn too_long(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Warning> {
     let (n, harvest) = (params(sight, crop)?, crop.plan.harvest?);
     let (from, first) = dates((crop.plan.from, harvest.from))?;
     let has = sight.typical.degree_days(from, first, n.base_temperature);
     (has > OVERRIPE.value * n.days_to_ripe).then_some(())?;
     let ripe = shown_day(sight.typical.reaches(from, n.base_temperature, n.days_to_ripe)?);
-    doubt(
+    warning(
         format!("{}.harvest", crop.path),
         format!("the first harvest of {} is on {}", crop.name, shown(harvest.from)),
         format!("it is ripe about {ripe} here, and by then has had over {OVERRIPE}"),
@@ -62,7 +62,7 @@ const TENDER: Threshold = Threshold::new(8.0, "C", "the library's base temperatu
 const FROSTY: Threshold = Threshold::new(4.0, "C", "common practice, no source");
 
 /// Tender crops put out while nights freeze.
-pub(super) fn frost(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Doubt> {
+pub(super) fn frost(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Warning> {
     (params(sight, crop)?.base_temperature >= TENDER.value).then_some(())?;
     let (from, _) = dates((crop.plan.from, crop.plan.to))?;
     let night = FROSTY.under(sight.typical.lowest_c(from))?;
@@ -74,7 +74,7 @@ pub(super) fn frost(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option
         ),
         None => "Is it under glass? The model knows open beds only.".to_owned(),
     };
-    doubt(
+    warning(
         format!("{}.in_ground", crop.path),
         format!("{} goes out on {}", crop.name, shown(crop.plan.from)),
         format!("nights are then about {} C here, below {FROSTY}, and it is tender", tidy(night)),
@@ -86,14 +86,14 @@ pub(super) fn frost(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option
 const FIRST_CUT: Threshold = Threshold::new(18.0, "days", "radishes take about 25; from memory");
 
 /// A harvest that begins as soon as the crop is in.
-pub(super) fn at_once(_: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Doubt> {
+pub(super) fn at_once(_: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Warning> {
     let (from, first) = dates((crop.plan.from, crop.plan.harvest?.from))?;
     let days = FIRST_CUT.under(f64::from(days_between(from, first)))?;
     // A stand that comes back every year is as old as one likes.
     let whole_year =
         dates((crop.plan.from, crop.plan.to)).is_some_and(|(from, to)| from.saturating_add(330.days()) < to);
     (!whole_year).then_some(())?;
-    doubt(
+    warning(
         format!("{}.harvest", crop.path),
         format!("{} is harvested {days} days after it is planted", crop.name),
         format!("nothing is ready within {FIRST_CUT}"),
@@ -102,10 +102,10 @@ pub(super) fn at_once(_: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<D
 }
 
 /// Food crops without a harvest, and so without a waiting period.
-pub(super) fn no_harvest(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Doubt> {
+pub(super) fn no_harvest(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Warning> {
     (params(sight, crop)?.harvest_share > 0.0 && crop.plan.harvest.is_none()).then_some(())?;
     let last = shown(crop.plan.to);
-    doubt(
+    warning(
         format!("{}.crop", crop.path),
         format!("{} has no harvest", crop.name),
         "then no waiting period keeps birds off before it is eaten",
@@ -114,12 +114,12 @@ pub(super) fn no_harvest(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> O
 }
 
 /// Crops said to hang clear of the soil that the library says do not.
-pub(super) fn touches_soil(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Doubt> {
+pub(super) fn touches_soil(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Warning> {
     let touches = sight.site.crops.get(crop.plan.crop)?.touches_soil;
     (touches && !crop.plan.harvest?.touches_soil).then_some(())?;
     let rules = &sight.site.rules;
     let (touching, other) = (rules.waiting_days_touching, rules.waiting_days_other);
-    doubt(
+    warning(
         format!("{}.touches_soil", crop.path),
         format!("{} is said not to touch the soil", crop.name),
         format!("the library says it does: {touching} days of waiting instead of {other}"),

@@ -1,19 +1,19 @@
 //! New birds: not isolated, for too few days, or among crops.
 
 use super::sight::Named;
-use super::{Doubt, SiteView, Threshold, doubt, tidy};
+use super::{SiteView, Threshold, Warning, tidy, warning};
 use jiff::ToSpan;
 use sim_engine::site::Group;
 
 /// New birds that go straight to the others.
-pub(super) fn none(sight: &SiteView<'_>, group: &Group) -> Option<Doubt> {
+pub(super) fn none(sight: &SiteView<'_>, group: &Group) -> Option<Warning> {
     let start = sight.site.start;
     let arrive = group.arrive.filter(|day| *day > start && group.isolate.is_none())?;
     let meets = |other: &&Group| {
         other.number > 0.0 && other.arrive.unwrap_or(start) < arrive && other.leave.is_none_or(|leave| leave > arrive)
     };
     sight.site.groups.iter().find(meets)?;
-    doubt(
+    warning(
         group.at("arrive"),
         format!("{} go straight to the others on {arrive}", group.name),
         "new birds can bring what they do not show",
@@ -26,9 +26,9 @@ const USUAL: Threshold =
     Threshold::new(21.0, "days", "30 on a biosecurity sheet of a state authority; 21 to 30 are common, from memory");
 
 /// An isolation shorter than usual.
-pub(super) fn short(_: &SiteView<'_>, group: &Group) -> Option<Doubt> {
+pub(super) fn short(_: &SiteView<'_>, group: &Group) -> Option<Warning> {
     let days = USUAL.under(f64::from(group.isolate?.1))?;
-    doubt(
+    warning(
         group.at("isolate.days"),
         format!("{} are isolated for {} days", group.name, tidy(days)),
         format!("that is shorter than {USUAL}"),
@@ -37,9 +37,9 @@ pub(super) fn short(_: &SiteView<'_>, group: &Group) -> Option<Doubt> {
 }
 
 /// Isolations among crops.
-pub(super) fn among_crops(sight: &SiteView<'_>) -> Vec<Doubt> {
+pub(super) fn among_crops(sight: &SiteView<'_>) -> Vec<Warning> {
     let site = sight.site;
-    let mut doubts = Vec::new();
+    let mut warnings = Vec::new();
     for group in &site.groups {
         let Some((plot, days)) = group.isolate.and_then(|(plot, days)| Some((site.plots.get(plot)?, days))) else {
             continue;
@@ -47,7 +47,7 @@ pub(super) fn among_crops(sight: &SiteView<'_>) -> Vec<Doubt> {
         let from = group.arrive.unwrap_or(site.start);
         let to = from.saturating_add(i64::from(days).days());
         for crop in sight.crops_of(plot).iter().filter(|crop| crop.stands(from, to)) {
-            doubts.extend(doubt(
+            warnings.extend(warning(
                 group.at("isolate"),
                 format!("{} is isolated in {} from {from} to {to}", group.name, plot.name),
                 format!("{} is in the ground there", crop.name),
@@ -55,5 +55,5 @@ pub(super) fn among_crops(sight: &SiteView<'_>) -> Vec<Doubt> {
             ));
         }
     }
-    doubts
+    warnings
 }

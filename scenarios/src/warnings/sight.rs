@@ -1,4 +1,4 @@
-//! What the doubts look at: the site as understood, the library, the typical year.
+//! What the warnings look at: the site as understood, the library, the typical year.
 
 use super::places::Places;
 use super::typical::Typical;
@@ -12,7 +12,7 @@ use sim_engine::gates::spec::StrategySpec;
 use sim_engine::measures::Measure;
 use sim_engine::site::{CropPlan, Group, Plot, Site};
 
-/// What the doubts look at.
+/// What the warnings look at.
 pub(crate) struct SiteView<'a> {
     pub model: &'a SiteModel,
     pub site: &'a Site,

@@ -1,7 +1,7 @@
 //! Hours, numbers and thresholds of strategies that contradict the day, the flock or the limits.
 
 use super::sight::{Named, setting};
-use super::{Doubt, SiteView, Threshold, doubt, tidy};
+use super::{SiteView, Threshold, Warning, tidy, warning};
 use sim_engine::gates::spec::{StrategyKind, StrategySpec};
 use sim_engine::measures::Measure;
 use sim_engine::weather::radiation::day_length_h;
@@ -10,11 +10,11 @@ use sim_engine::weather::radiation::day_length_h;
 const SOLSTICES: [i16; 2] = [172, 355];
 
 /// More hours than the longest day has.
-pub(super) fn hours(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Doubt> {
+pub(super) fn hours(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let latitude = sight.site.place.latitude_deg;
     let longest = SOLSTICES.iter().map(|day| day_length_h(latitude, *day)).fold(0.0, f64::max);
     let hours = strategy.hours.filter(|hours| *hours > longest)?;
-    doubt(
+    warning(
         strategy.at("hours"),
         format!("gates open for {} h a day", tidy(hours)),
         format!("the longest day here has {longest:.1} h, and hens go in at dusk"),
@@ -23,9 +23,9 @@ pub(super) fn hours(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Dou
 }
 
 /// More birds let through than there are.
-pub(super) fn birds(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Doubt> {
+pub(super) fn birds(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let birds = strategy.birds.filter(|birds| *birds > sight.birds())?;
-    doubt(
+    warning(
         strategy.at("birds"),
         format!("{} birds are let through", tidy(birds)),
         format!("there are only {}", tidy(sight.birds())),
@@ -37,10 +37,10 @@ pub(super) fn birds(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Dou
 const GAP: Threshold = Threshold::new(0.03, "", "a keeper's eye is no finer; from memory");
 
 /// Birds that leave as soon as they are in.
-pub(super) fn narrow(_: &SiteView<'_>, strategy: &StrategySpec) -> Option<Doubt> {
+pub(super) fn narrow(_: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let StrategyKind::ByEye { enter_above, leave_below, .. } = strategy.kind else { return None };
     GAP.under(enter_above - leave_below)?;
-    doubt(
+    warning(
         setting(strategy, "leave_below"),
         format!("birds enter above {} and leave below {}", tidy(enter_above), tidy(leave_below)),
         format!("the two lie less than {GAP} apart"),
@@ -49,11 +49,11 @@ pub(super) fn narrow(_: &SiteView<'_>, strategy: &StrategySpec) -> Option<Doubt>
 }
 
 /// Birds that only leave when the limit on cover is already broken.
-pub(super) fn under_limit(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Doubt> {
+pub(super) fn under_limit(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let least = sight.limit(Measure::LeastCover)?;
     let StrategyKind::ByEye { leave_below, .. } = strategy.kind else { return None };
     (leave_below < least).then_some(())?;
-    doubt(
+    warning(
         setting(strategy, "leave_below"),
         format!("{} leaves below a cover of {}", strategy.name, tidy(leave_below)),
         format!("the limit least_cover = {} is broken by then", tidy(least)),
@@ -66,10 +66,10 @@ const COOL: Threshold = Threshold::new(20.0, "C", "from memory");
 const LEAST_F: f64 = 32.0;
 
 /// Shade sought on cool days.
-pub(super) fn heat(_: &SiteView<'_>, strategy: &StrategySpec) -> Option<Doubt> {
+pub(super) fn heat(_: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let StrategyKind::Weather { shade_above_c: Some(above), .. } = strategy.kind else { return None };
     let meant = if COOL.under(above)? < LEAST_F { "28 C" } else { "82 F" };
-    doubt(
+    warning(
         setting(strategy, "shade_above"),
         format!("shade above {} C", tidy(above)),
         format!("hens seek it on days well above {COOL}"),
@@ -78,9 +78,9 @@ pub(super) fn heat(_: &SiteView<'_>, strategy: &StrategySpec) -> Option<Doubt> {
 }
 
 /// Shade sought where no plot has any.
-pub(super) fn no_shade(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Doubt> {
+pub(super) fn no_shade(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let StrategyKind::Weather { shade_above_c: Some(_), .. } = strategy.kind else { return None };
     sight.site.plots.iter().all(|plot| plot.canopy.is_none()).then_some(())?;
     let remedy = "Add canopy = \"…\" to the plot that has them, or take shade_above out.";
-    doubt(setting(strategy, "shade_above"), "shade is sought", "no plot has trees, bushes or canes", remedy)
+    warning(setting(strategy, "shade_above"), "shade is sought", "no plot has trees, bushes or canes", remedy)
 }

@@ -1,10 +1,10 @@
-//! A doubt, and the threshold from which on a value is one.
+//! A warning, and the threshold from which on a value is one.
 
 use std::fmt;
 
-/// A doubt: the place it is about, what is unusual, why, what to do.
+/// A warning: the place it is about, what is unusual, why, what to do.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Doubt {
+pub(super) struct Warning {
     /// Path of the value in the file, for example `plot.orchard.area`.
     pub about: String,
     /// What is unusual, and after "because" why.
@@ -13,14 +13,14 @@ pub(super) struct Doubt {
     pub remedy: String,
 }
 
-/// A doubt about the value of a path: what is unusual, why, what to do.
-pub(super) fn doubt(
+/// A warning about the value of a path: what is unusual, why, what to do.
+pub(super) fn warning(
     about: impl Into<String>,
     what: impl fmt::Display,
     because: impl fmt::Display,
     remedy: impl Into<String>,
-) -> Option<Doubt> {
-    Some(Doubt { about: about.into(), message: format!("{what}, because {because}"), remedy: remedy.into() })
+) -> Option<Warning> {
+    Some(Warning { about: about.into(), message: format!("{what}, because {because}"), remedy: remedy.into() })
 }
 
 /// From where on a value is unusual, and who says so.

@@ -2,7 +2,7 @@
 
 use super::sight::StandingCropPlan;
 use super::typical::dates;
-use super::{Doubt, SiteView, Threshold, doubt, tidy};
+use super::{SiteView, Threshold, Warning, tidy, warning};
 use crate::weather_source::WeatherSource;
 
 /// A crop that wants warmth, by its best temperature.
@@ -11,7 +11,7 @@ const WARM_CROP: Threshold = Threshold::new(22.0, "C", "the library's best tempe
 const OTHER_HALF: Threshold = Threshold::new(5.0, "C warmer", "from memory");
 
 /// Warm crops in the cold half of the year: the sign of the latitude, or the dates, are turned.
-pub(super) fn hemisphere(sight: &SiteView<'_>) -> Option<Doubt> {
+pub(super) fn hemisphere(sight: &SiteView<'_>) -> Option<Warning> {
     let other = sight.typical.turned();
     let warm = |crop: &&StandingCropPlan<'_>| {
         sight.site.crops.get(crop.plan.crop).is_some_and(|crop| crop.params.best_temperature >= WARM_CROP.value)
@@ -23,7 +23,7 @@ pub(super) fn hemisphere(sight: &SiteView<'_>) -> Option<Doubt> {
     crops.iter().all(|(_, (from, to))| turned(*from, *to)).then_some(())?;
     let (first, _) = crops.first()?;
     let latitude = sight.site.place.latitude_deg;
-    doubt(
+    warning(
         "latitude",
         format!("{first} stands in the cold half of the year"),
         format!("at {} degrees {} summer is the other half", tidy(latitude.abs()), side(latitude)),
@@ -42,7 +42,7 @@ fn side(latitude_deg: f64) -> &'static str {
 const SEASONS: Threshold = Threshold::new(4.0, "C", "from memory");
 
 /// A station whose summer is the other hemisphere's.
-pub(super) fn station_turned(sight: &SiteView<'_>) -> Option<Doubt> {
+pub(super) fn station_turned(sight: &SiteView<'_>) -> Option<Warning> {
     let (WeatherSource::Fitted { file, .. } | WeatherSource::Years { file, .. }) = &sight.model.weather else {
         return None;
     };
@@ -51,7 +51,7 @@ pub(super) fn station_turned(sight: &SiteView<'_>) -> Option<Doubt> {
     let turned = (warmer_in_july > 0.0) != (latitude >= 0.0);
     (turned && warmer_in_july.abs() >= SEASONS.value).then_some(())?;
     let warm = if warmer_in_july > 0.0 { "July" } else { "January" };
-    doubt(
+    warning(
         "latitude",
         format!("the latitude is {}", side(latitude)),
         format!("{file} is warmest in {warm}"),
@@ -64,7 +64,7 @@ const CLOCK: Threshold = Threshold::new(3.5, "h", "common practice, no source");
 const DEGREES_AN_HOUR: f64 = 15.0;
 
 /// Clock and longitude that belong to different parts of the earth.
-pub(super) fn offset(sight: &SiteView<'_>) -> Option<Doubt> {
+pub(super) fn offset(sight: &SiteView<'_>) -> Option<Warning> {
     let longitude = sight.model.longitude_deg?;
     let clock = sight.model.utc_offset_h;
     let apart = |longitude: f64| (longitude / DEGREES_AN_HOUR - clock).abs();
@@ -75,28 +75,28 @@ pub(super) fn offset(sight: &SiteView<'_>) -> Option<Doubt> {
         format!("Did you mean utc_offset = \"{} h\"?", (longitude / DEGREES_AN_HOUR).round())
     };
     let what = format!("a clock {} h from UTC at longitude {}", tidy(clock), tidy(longitude));
-    doubt("longitude", what, format!("sun and clock would be more than {CLOCK} apart"), remedy)
+    warning("longitude", what, format!("sun and clock would be more than {CLOCK} apart"), remedy)
 }
 
 /// Elevation above which few gardens lie.
 const HIGH: Threshold = Threshold::new(2_000.0, "m", "from memory");
 
 /// Very high ground, which may be feet.
-pub(super) fn high(sight: &SiteView<'_>) -> Option<Doubt> {
+pub(super) fn high(sight: &SiteView<'_>) -> Option<Warning> {
     let elevation = tidy(HIGH.over(sight.site.place.elevation_m)?);
     (!sight.in_us_units("elevation")).then_some(())?;
     let feet = format!("Did you mean \"{elevation} ft\"? If it is metres, leave it.");
-    doubt("elevation", format!("{elevation} m is very high for a garden"), format!("few lie above {HIGH}"), feet)
+    warning("elevation", format!("{elevation} m is very high for a garden"), format!("few lie above {HIGH}"), feet)
 }
 
 /// Latitude below which the year has no winter and summer as the library counts them.
 const TROPICS: Threshold = Threshold::new(15.0, "degrees", "from memory");
 
 /// A place without the seasons the library's dates hang on.
-pub(super) fn tropics(sight: &SiteView<'_>) -> Option<Doubt> {
+pub(super) fn tropics(sight: &SiteView<'_>) -> Option<Warning> {
     let latitude = sight.site.place.latitude_deg;
     TROPICS.under(latitude.abs())?;
-    doubt(
+    warning(
         "latitude",
         format!("{} degrees is close to the equator", tidy(latitude)),
         format!("below {TROPICS} there is no winter to count from"),
@@ -111,7 +111,7 @@ const MOVED: Threshold = Threshold::new(12.0, "degrees", "from memory");
 const OWN_WEATHER: &str = "Give your own weather, station = \"my-station.csv\", or a climate of your own: hensward sources \"subtropical\" --export writes one out; paste it into the site file, rename it, set its latitude_hint, and change its months, January first.";
 
 /// A climate made for quite another latitude.
-pub(super) fn climate(sight: &SiteView<'_>) -> Option<Doubt> {
+pub(super) fn climate(sight: &SiteView<'_>) -> Option<Warning> {
     let (name, made_for) = sight.climate()?;
     let latitude = sight.site.place.latitude_deg.abs();
     let apart = |other: f64| (other.abs() - latitude).abs();
@@ -121,7 +121,7 @@ pub(super) fn climate(sight: &SiteView<'_>) -> Option<Doubt> {
         .filter(|(_, climate)| apart(climate.latitude_deg) <= MOVED.value)
         .min_by(|a, b| apart(a.1.latitude_deg).total_cmp(&apart(b.1.latitude_deg)));
     let meant = nearer.map_or(String::new(), |(near, _)| format!("Did you mean climate = \"{near}\"? "));
-    doubt(
+    warning(
         "weather.climate",
         format!("climate \"{name}\" at {} degrees", tidy(latitude)),
         format!("it is made for about {} degrees, more than {MOVED} away", tidy(made_for.abs())),
@@ -131,8 +131,8 @@ pub(super) fn climate(sight: &SiteView<'_>) -> Option<Doubt> {
 
 #[cfg(test)]
 mod tests {
-    use crate::doubts::typical::Typical;
     use crate::library::Library;
+    use crate::warnings::typical::Typical;
 
     #[test]
     fn a_turned_year_is_half_a_year_away() {

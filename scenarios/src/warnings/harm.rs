@@ -2,20 +2,20 @@
 //! what birds may eat: what is missing there is unknown.
 
 use super::sight::{Named, StandingCropPlan};
-use super::{Doubt, SiteView, doubt};
+use super::{SiteView, Warning, warning};
 use crate::library::Hazard;
 use sim_engine::site::Plot;
 
-fn harms(about: String, what: String, hazard: &Hazard, remedy: &str) -> Option<Doubt> {
-    doubt(about, what, format!("{} can harm birds ({}; {})", hazard.plant, hazard.part, hazard.class), remedy)
+fn harms(about: String, what: String, hazard: &Hazard, remedy: &str) -> Option<Warning> {
+    warning(about, what, format!("{} can harm birds ({}; {})", hazard.plant, hazard.part, hazard.class), remedy)
 }
 
 /// Plots, canopies, covers and weeds called after a plant that can harm birds.
-pub(super) fn plants(sight: &SiteView<'_>) -> Vec<Doubt> {
+pub(super) fn plants(sight: &SiteView<'_>) -> Vec<Warning> {
     sight.site.plots.iter().flat_map(|plot| of_plot(sight, plot)).collect()
 }
 
-fn of_plot(sight: &SiteView<'_>, plot: &Plot) -> Vec<Doubt> {
+fn of_plot(sight: &SiteView<'_>, plot: &Plot) -> Vec<Warning> {
     let site = sight.site;
     let canopy = plot.canopy.and_then(|at| site.canopies.get(at)).map(|canopy| (&canopy.name, "canopy"));
     let cover = site.covers.get(plot.cover).map(|cover| (&cover.name, "cover.plant"));
@@ -23,7 +23,7 @@ fn of_plot(sight: &SiteView<'_>, plot: &Plot) -> Vec<Doubt> {
     let names = [(&plot.name, "name")].into_iter().chain(canopy).chain(cover).chain(weeds);
     let harmful = |(name, key): (&String, &str)| {
         let hazard = sight.library.hazards().iter().find(|hazard| holds(name, &hazard.plant))?;
-        // A crop of that name is another doubt, and beds are shut while it stands.
+        // A crop of that name is another warning, and beds are shut while it stands.
         let crop = key == "name" && sight.crops_of(plot).iter().any(|crop| crop.name == hazard.plant);
         (!crop).then_some(())?;
         let remedy = "Fence it off or take it out before a gate is opened there, and ask a vet.";
@@ -43,7 +43,7 @@ fn holds(name: &str, plant: &str) -> bool {
 const MUCH: &str = "large amounts";
 
 /// Haulm and leavings of a crop that can harm birds, left standing for them.
-pub(super) fn residue(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Doubt> {
+pub(super) fn residue(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Warning> {
     (!crop.plan.cleared).then_some(())?;
     let hazard = sight.library.hazards().iter().find(|hazard| hazard.plant == crop.name && hazard.part != MUCH)?;
     let what = format!("what is left of {} stands for the birds", crop.name);
