@@ -105,6 +105,8 @@ mod tests {
     #[test]
     fn fao_example_13_soil_heat() {
         near(monthly_soil_heat_mj_m2(14.1, 18.8), 0.33, 0.01);
+        // Eq. 44 spans half the time: twice the factor of eq. 43.
+        near(monthly_soil_heat_so_far_mj_m2(14.1, 18.8), 2.0 * monthly_soil_heat_mj_m2(14.1, 18.8), 1e-12);
     }
 
     #[test]

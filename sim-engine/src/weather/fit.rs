@@ -378,6 +378,20 @@ mod tests {
         }
     }
 
+    /// June to August of every year dry, but for so many days of July.
+    #[test]
+    fn three_months_with_five_wet_days_are_enough() {
+        let fitted = |wet: usize| {
+            let mut days = seattle();
+            days.iter_mut().filter(|day| (6..=8).contains(&day.date.month())).for_each(|day| day.rain_mm = 0.0);
+            let july = days.iter_mut().filter(|day| day.date.month() == 7);
+            july.step_by(3).take(wet).enumerate().for_each(|(i, day)| day.rain_mm = 1.0 + i as f64);
+            fit(&days)
+        };
+        assert!(fitted(5).is_ok());
+        assert_eq!(fitted(4), Err(FitError::TooFew { month: "July", kind: "wet", found: 4 }));
+    }
+
     #[test]
     fn what_cannot_be_fitted_says_what_to_do() {
         let days = seattle();
