@@ -5,7 +5,7 @@ mod common;
 #[path = "../analysis/tests/common/schemas.rs"]
 mod schemas;
 
-use common::{files, repository, run, seattle, stdout};
+use common::{done, files, repository, run, seattle, stderr, stdout};
 use schemas::{faults, refuses_spoilt};
 use serde_json::Value;
 use std::collections::BTreeSet;
@@ -14,8 +14,19 @@ use std::path::Path;
 /// Runs a command, holds what it printed against its schema, and gives it.
 #[track_caller]
 fn told(folder: &Path, arguments: &[&str]) -> Value {
-    let output = run(folder, &[arguments, &["--json", "--quiet"]].concat());
+    checked(&arguments.join(" "), &done(folder, &as_json(arguments)))
+}
+
+/// The same of a command that finds a fault and still answers.
+#[track_caller]
+fn refused(folder: &Path, arguments: &[&str]) -> Value {
+    let output = run(folder, &as_json(arguments));
+    assert_eq!(output.status.code(), Some(2), "{arguments:?}: {}", stderr(&output));
     checked(&arguments.join(" "), &stdout(&output))
+}
+
+fn as_json<'a>(arguments: &[&'a str]) -> Vec<&'a str> {
+    [arguments, &["--json", "--quiet"]].concat()
 }
 
 #[track_caller]
@@ -89,7 +100,7 @@ fn of_what_needs_no_demo() {
     let tell = |arguments: &[&str]| told(folder.path(), arguments);
     tell(&["new", "garden"]);
     std::fs::write(folder.path().join("bad.toml"), "format = 1\nname = [\n").unwrap();
-    assert_eq!(tell(&["check", "bad.toml"])["ok"], false);
+    assert_eq!(refused(folder.path(), &["check", "bad.toml"])["ok"], false);
     let plain = repository().join("scenarios/problems/plain.toml").display().to_string();
     tell(&["score", &plain, "--problem", "small-lawn"]);
     tell(&["sources", "--out", "all"]);
