@@ -141,9 +141,10 @@ impl Sheet {
     fn number(&mut self, value: f64, digits: Digits) {
         self.cell.clear();
         match digits {
-            Digits::Exact => write!(self.cell, "{value:?}").unwrap_or_default(),
-            Digits::Short => self.cell.push_str(&short(value)),
+            Digits::Exact => write!(self.cell, "{value:?}"),
+            Digits::Short => short(&mut self.cell, value),
         }
+        .unwrap_or_default();
         self.csv.write_field(&self.cell).unwrap_or_default();
     }
 
@@ -160,13 +161,13 @@ impl Sheet {
     }
 }
 
-/// Six significant digits, without needless zeros.
-fn short(value: f64) -> String {
-    if value == 0.0 || !value.is_finite() {
-        return if value == 0.0 { "0".into() } else { String::new() };
+/// Six significant digits, without needless zeros, into an empty cell.
+fn short(cell: &mut String, value: f64) -> std::fmt::Result {
+    if value == 0.0 {
+        return cell.write_char('0');
     }
-    let magnitude = value.abs();
-    let decimals = match magnitude {
+    let decimals = match value.abs() {
+        m if !m.is_finite() => return Ok(()),
         m if m >= 1e5 => 0,
         m if m >= 1e4 => 1,
         m if m >= 1e3 => 2,
@@ -174,10 +175,13 @@ fn short(value: f64) -> String {
         m if m >= 1e1 => 4,
         m if m >= 1.0 => 5,
         m if m >= 1e-3 => 8,
-        _ => return format!("{value:.5e}"),
+        _ => return write!(cell, "{value:.5e}"),
     };
-    let text = format!("{value:.decimals$}");
-    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+    write!(cell, "{value:.decimals$}")?;
+    if decimals > 0 {
+        cell.truncate(cell.trim_end_matches('0').trim_end_matches('.').len());
+    }
+    Ok(())
 }
 
 /// A named figure with its unit.
@@ -371,8 +375,12 @@ mod tests {
             (2.0, "2"),
             (1e-7, "1.00000e-7"),
         ] {
-            assert_eq!(short(value), want);
+            let mut cell = String::new();
+            short(&mut cell, value).unwrap();
+            assert_eq!(cell, want);
         }
-        assert_eq!(short(f64::NAN), "");
+        let mut cell = String::new();
+        short(&mut cell, f64::NAN).unwrap();
+        assert_eq!(cell, "");
     }
 }

@@ -248,7 +248,18 @@ impl FlowSet {
     /// The first of them that `other` has not.
     #[must_use]
     pub fn first_not_in(self, other: Self) -> Option<Flow> {
-        Flow::ALL.iter().copied().find(|&flow| self.has(flow) && !other.has(flow))
+        Self(self.0 & !other.0).iter().next()
+    }
+
+    /// Its flows, in the order of the ledger.
+    #[inline(always)]
+    pub fn iter(self) -> impl Iterator<Item = Flow> {
+        let mut left = self.0;
+        core::iter::from_fn(move || {
+            let flow = Flow::ALL.get(left.trailing_zeros() as usize).copied();
+            left &= left.wrapping_sub(1);
+            flow
+        })
     }
 }
 
@@ -314,13 +325,13 @@ impl<F: Real> StructOfArrays<F> for Flows<F> {
         Self { kept: of(0).kept, sums: StructOfArrays::gather(token, |lane| &of(lane).sums) }
     }
     fn set_lane(&mut self, lane: usize, one: &Flows) {
-        for &flow in Flow::ALL.iter().filter(|&&flow| self.kept.has(flow)) {
+        for flow in self.kept.iter() {
             Real::set_lane(&mut self.sums[flow as usize], lane, one.sums[flow as usize]);
         }
     }
     fn lane_into(&self, lane: usize, one: &mut Flows) {
         one.kept = self.kept;
-        for &flow in Flow::ALL.iter().filter(|&&flow| self.kept.has(flow)) {
+        for flow in self.kept.iter() {
             one.sums[flow as usize] = self.sums[flow as usize].lane(lane);
         }
     }
