@@ -46,8 +46,8 @@ pub fn mean(values: &[f64]) -> f64 {
 }
 
 /// Sample variance (divisor n − 1), two passes; NaN for fewer than two values.
-#[must_use]
-pub fn variance(values: &[f64]) -> f64 {
+#[cfg(test)]
+pub(crate) fn variance(values: &[f64]) -> f64 {
     let centre = mean(values);
     let squares = values.iter().fold(0.0, |total, value| total + (value - centre) * (value - centre));
     if values.len() < 2 { f64::NAN } else { squares / (values.len() - 1) as f64 }

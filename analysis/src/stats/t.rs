@@ -1,39 +1,21 @@
-//! Means and differences with t intervals (Student 1908; Welch 1947).
+//! Means and differences with t intervals (Student 1908), from their standard errors.
 //!
-//! Of independent numbers. Draws are none: their intervals, and paired differences, are made
-//! in [`super::blocks`].
+//! Draws are not independent: their standard errors are made in [`super::blocks`].
 
-use super::distributions::{t_quantile, t_upper_tail};
-use super::{Estimate, mean, variance};
+use super::Estimate;
+use super::distributions::t_quantile;
 
 /// A difference of two means.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Difference {
     /// Mean of the first minus mean of the second, with its interval.
     pub estimate: Estimate,
-    /// Standard deviation of the paired differences (paired only; NaN for Welch).
+    /// Standard deviation of the paired differences.
     pub spread: f64,
     /// The t statistic; infinite or NaN when nothing varies.
     pub t: f64,
     /// Degrees of freedom.
     pub df: f64,
-}
-
-impl Difference {
-    /// Two-sided p-value.
-    #[must_use]
-    pub fn p(&self) -> f64 {
-        2.0 * t_upper_tail(self.t.abs(), self.df)
-    }
-}
-
-/// `first` − `second` for unpaired data of unequal variance (Welch 1947), at `level`.
-#[must_use]
-pub fn welch(first: &[f64], second: &[f64], level: f64) -> Difference {
-    let (n, m) = (first.len() as f64, second.len() as f64);
-    let (a, b) = (variance(first) / n, variance(second) / m);
-    let df = (a + b) * (a + b) / (a * a / (n - 1.0) + b * b / (m - 1.0));
-    from_error(mean(first) - mean(second), (a + b).sqrt(), df, f64::NAN, level)
 }
 
 /// A difference from its mean, standard error and degrees of freedom.
@@ -55,10 +37,20 @@ fn around(centre: f64, error: f64, df: f64, level: f64) -> Estimate {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::stats::distributions::t_upper_tail;
     use crate::stats::fixtures::{close, table};
+    use crate::stats::{mean, variance};
 
     fn case(data: &[Vec<f64>], number: f64) -> (Vec<f64>, Vec<f64>) {
         data.iter().filter(|row| row[0] == number).map(|row| (row[1], row[2])).unzip()
+    }
+
+    /// `first` − `second` for unpaired data of unequal variance (Welch 1947), at `level`.
+    fn welch(first: &[f64], second: &[f64], level: f64) -> Difference {
+        let (n, m) = (first.len() as f64, second.len() as f64);
+        let (a, b) = (variance(first) / n, variance(second) / m);
+        let df = (a + b) * (a + b) / (a * a / (n - 1.0) + b * b / (m - 1.0));
+        from_error(mean(first) - mean(second), (a + b).sqrt(), df, f64::NAN, level)
     }
 
     /// By scipy (origin in tests/fixtures/README.md).
@@ -69,7 +61,7 @@ mod tests {
         for want in table("i_ttest_result.csv", &wanted) {
             let (x, y) = case(&data, want[0]);
             let apart = welch(&x, &y, want[1]);
-            let got = [apart.t, apart.df, apart.p(), apart.estimate.low, apart.estimate.high];
+            let got = [apart.t, apart.df, 2.0 * t_upper_tail(apart.t.abs(), apart.df), apart.estimate.low, apart.estimate.high];
             for (got, want) in got.iter().zip(&want[2..]) {
                 close(*got, *want, 1e-9);
             }
