@@ -312,8 +312,7 @@ pub fn beta_response(temperature_c: f64, base_c: f64, best_c: f64, ceiling_c: f6
 }
 
 /// Whether a canopy is in leaf this many days after the winter solstice.
-#[must_use]
-pub fn canopy_in_leaf(canopy: &Canopy, since_solstice: i32) -> bool {
+fn canopy_in_leaf(canopy: &Canopy, since_solstice: i32) -> bool {
     let day = f64::from(since_solstice);
     canopy.evergreen || (day >= canopy.params.leaf_out && day < canopy.params.leaf_fall)
 }

@@ -139,8 +139,6 @@ fn canopy(world: &mut World, plot: usize) {
         put_after_solstice(world, canopy.params.leaf_out, site.start, Event::LeafOut { plot });
     }
     put_after_solstice(world, canopy.params.leaf_fall, site.start, Event::LeafFall { plot });
-    let since = days_since_solstice(site.start, site.place.latitude_deg);
-    world.plots[plot].in_leaf = crate::drivers::canopy_in_leaf(canopy, since);
 }
 
 fn guards(world: &mut World, plot: usize) {

@@ -248,8 +248,6 @@ pub struct PlotMemory {
     pub days_open: f64,
     /// Days at rest in a row.
     pub days_at_rest: f64,
-    /// Bird-days since the last rest began to end.
-    pub bird_days: f64,
     /// Days since a crop ended here; large where none has.
     pub days_since_crop: f64,
     /// A crop stands on some bed.
@@ -258,8 +256,6 @@ pub struct PlotMemory {
     pub guarded: f64,
     /// A group is isolated here.
     pub isolation: bool,
-    /// Canopy in leaf.
-    pub in_leaf: bool,
 }
 
 /// Mass and nutrient stock of the live plants of a zone.

@@ -171,16 +171,13 @@ impl<'a, F: Real> LaneBatch<'a, F> {
 /// The evening's memory: days open and at rest, thermal times.
 fn remember(world: &mut World) {
     for (memory, on) in world.plots.iter_mut().zip(&world.birds_on) {
-        let on = on.bird_days;
-        memory.open = on > 0.0;
+        memory.open = on.bird_days > 0.0;
         if memory.open {
             memory.days_open += 1.0;
             memory.days_at_rest = 0.0;
-            memory.bird_days += on;
         } else {
             memory.days_open = 0.0;
             memory.days_at_rest += 1.0;
-            memory.bird_days = 0.0;
         }
         memory.days_since_crop += 1.0;
     }

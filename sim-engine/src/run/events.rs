@@ -138,7 +138,6 @@ fn leaves(world: &mut World, group: usize) {
 }
 
 fn leaf_out(world: &mut World, plot: usize, day: usize) {
-    world.plots[plot].in_leaf = true;
     if let Some(canopy) = world.site.plots[plot].canopy {
         let days = world.site.canopies[canopy].params.leaf_out;
         let tomorrow = date_after(world, day);
@@ -148,7 +147,6 @@ fn leaf_out(world: &mut World, plot: usize, day: usize) {
 
 fn leaf_fall(world: &mut World, ground: &mut ZoneEditor, plot: usize, day: usize) {
     let Some(canopy) = world.site.plots[plot].canopy else { return };
-    world.plots[plot].in_leaf = world.site.canopies[canopy].evergreen;
     let params = &world.site.canopies[canopy].params;
     for zone in world.plan.plots[plot].zones.clone() {
         ground.edit(&world.plan, zone, |state| {

@@ -13,7 +13,7 @@ use crate::run::options::RunOptions;
 use crate::run::world::{AirToday, LONG_AGO, PlotBirds, RunError, World};
 use crate::run::zone_editor::ZoneEditor;
 use crate::schedule;
-use crate::site::{Plot, Site};
+use crate::site::Site;
 use crate::state::{BOXES, Creeper, GroundState, HeapState, PestHere, PlotMemory, Weed, YardState, Zone, ZoneState};
 
 /// Mineral nitrogen in the root zone at the start, kg/ha (from memory: a winter's rest).
@@ -36,7 +36,7 @@ pub fn start<'a>(
         site,
         drivers,
         standing: vec![None; plan.zones.len()],
-        plots: site.plots.iter().map(start_memory).collect(),
+        plots: vec![start_memory(); site.plots.len()],
         yard: YardState { worms: mean_worms(site), ..YardState::default() },
         heap: HeapState::default(),
         groups: site.groups.iter().map(GroupState::before).collect(),
@@ -88,13 +88,8 @@ fn mean_worms(site: &Site) -> f64 {
     site.plots.iter().map(|p| p.worm_eggs).sum::<f64>() / site.plots.len().max(1) as f64
 }
 
-fn start_memory(plot: &Plot) -> PlotMemory {
-    PlotMemory {
-        days_at_rest: LONG_AGO,
-        days_since_crop: LONG_AGO,
-        in_leaf: plot.canopy.is_some(),
-        ..PlotMemory::default()
-    }
+fn start_memory() -> PlotMemory {
+    PlotMemory { days_at_rest: LONG_AGO, days_since_crop: LONG_AGO, ..PlotMemory::default() }
 }
 
 /// The ground of the start: cover, weeds, creepers and pests as the site has them.
