@@ -29,9 +29,9 @@
 //! # Parameters
 //!
 //! ```text
-//! ProcessNumbers  yard_pull [-], home_pull [m], worm_shed [1/bird-day], worm_uptake [m2/bird-day], yard_runoff [1/d],
-//!                 crop_coefficient_bare [-], green_energy [kcal/g], insect_energy [kcal/g], fruit_energy [kcal/g],
-//!                 feed_energy [kcal/g]
+//! ProcessParams  yard_pull [-], home_pull [m], worm_shed [1/bird-day], worm_uptake [m2/bird-day], yard_runoff [1/d],
+//!                crop_coefficient_bare [-], green_energy [kcal/g], insect_energy [kcal/g], fruit_energy [kcal/g],
+//!                feed_energy [kcal/g]
 //! ```
 
 use crate::flock::energy::need_of_metabolic_mass;

@@ -1,11 +1,12 @@
 //! Every process file tells in its head what it is, its formulas, source, limits and parameters, and ends with tests.
+//! What a head names exists.
 #![allow(clippy::unwrap_used)]
 
 use sim_engine::parameters::Field;
 use sim_engine::species::{
     BirdParams, CanopyParams, CoverParams, CreeperParams, CropParams, PestParams, ProcessParams, SoilParams, WeedParams,
 };
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// Parts of a head, in their order.
 const PARTS: [&str; 4] = ["# Formulas", "# Source", "# Limits", "# Parameters"];
@@ -20,22 +21,36 @@ struct ProcessFile {
     tests: String,
 }
 
+fn src() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("src")
+}
+
 fn process_files() -> Vec<ProcessFile> {
-    let src = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
     let mut files = Vec::new();
     for room in ["plot", "flock"] {
-        for entry in std::fs::read_dir(src.join(room)).unwrap() {
+        for entry in std::fs::read_dir(src().join(room)).unwrap() {
             let name = entry.unwrap().file_name().into_string().unwrap();
             if name != "mod.rs" {
-                let text = std::fs::read_to_string(src.join(room).join(&name)).unwrap();
-                files.push(ProcessFile::of(format!("{room}/{name}"), &text));
+                files.push(ProcessFile::read(format!("{room}/{name}")));
             }
         }
     }
     files
 }
 
+/// The files with a process's head: those of processes, and the birds' day, which whole runs test.
+fn heads() -> Vec<ProcessFile> {
+    let mut files = process_files();
+    files.push(ProcessFile::read("birds_day.rs".to_owned()));
+    files
+}
+
 impl ProcessFile {
+    fn read(path: String) -> Self {
+        let text = std::fs::read_to_string(src().join(&path)).unwrap();
+        Self::of(path, &text)
+    }
+
     fn of(path: String, text: &str) -> Self {
         let in_head = |line: &&str| line.starts_with("//!");
         let head = text.lines().take_while(in_head).map(|line| format!("{}\n", line.trim_start_matches("//!").trim()));
@@ -44,9 +59,14 @@ impl ProcessFile {
         Self { path, head: head.collect(), code: code.to_owned(), tests: tests.to_owned() }
     }
 
+    /// What stands in its head under "Parameters".
+    fn parameter_block(&self) -> &str {
+        self.head.split_once("# Parameters").unwrap().1
+    }
+
     /// Name and unit of every parameter its head lists.
     fn parameters(&self) -> Vec<(&str, &str)> {
-        let listed = self.head.split_once("# Parameters").unwrap().1;
+        let listed = self.parameter_block();
         let parts = listed.split('[').zip(listed.split('[').skip(1));
         parts
             .map(|(before, after)| {
@@ -73,12 +93,19 @@ fn fields() -> Vec<Field> {
     .concat()
 }
 
+/// Words of a text, of letters, digits and what `and` names.
+fn words<'t>(text: &'t str, and: &'static [char]) -> impl Iterator<Item = &'t str> {
+    text.split(move |c: char| !(c.is_alphanumeric() || and.contains(&c))).filter(|word| !word.is_empty())
+}
+
 #[test]
 fn every_head_has_its_parts_and_every_file_its_tests() {
-    for file in process_files() {
+    for file in heads() {
         let at: Vec<_> = PARTS.iter().map(|part| file.head.find(&format!("{part}\n"))).collect();
         assert!(at.iter().all(Option::is_some) && at.is_sorted(), "{}: {PARTS:?}, in this order", file.path);
         assert!(file.head.find("# ") > Some(20), "{} begins with what it is", file.path);
+    }
+    for file in process_files() {
         assert!(file.tests.contains("#[test]"), "{} has tests below its code", file.path);
     }
 }
@@ -87,17 +114,40 @@ fn every_head_has_its_parts_and_every_file_its_tests() {
 #[test]
 fn every_parameter_is_listed_with_its_unit() {
     let fields = fields();
-    for file in process_files() {
+    for file in heads() {
         let listed = file.parameters();
         for (name, unit) in &listed {
             let known = fields.iter().any(|field| field.name == *name && field.unit == *unit);
             assert!(known, "{}: no parameter {name} in {unit}", file.path);
         }
-        let words: Vec<&str> = file.code.split(|c: char| !(c.is_alphanumeric() || c == '_' || c == '.')).collect();
+        let code: Vec<&str> = words(&file.code, &['_', '.']).collect();
         for field in &fields {
-            let reads = words.iter().any(|word| word.split('.').skip(1).any(|part| part == field.name));
+            let reads = code.iter().any(|word| word.split('.').skip(1).any(|part| part == field.name));
             let lists = listed.iter().any(|(name, _)| *name == field.name);
             assert!(!reads || lists, "{} reads {} and does not list it", file.path, field.name);
+        }
+    }
+}
+
+/// A file is named from its own folder or from `src`.
+#[test]
+fn every_file_a_head_names_exists() {
+    for file in heads() {
+        for named in words(&file.head, &['_', '.', '/']).filter(|word| word.ends_with(".rs")) {
+            let beside = src().join(&file.path).with_file_name(named);
+            assert!(beside.exists() || src().join(named).exists(), "{} names {named}", file.path);
+        }
+    }
+}
+
+/// Parameters are listed by the type that declares them: a word of two capitals.
+#[test]
+fn every_type_that_lists_parameters_is_declared() {
+    let declared = std::fs::read_to_string(src().join("species.rs")).unwrap();
+    for file in heads() {
+        let camel = |word: &&str| word.starts_with(char::is_uppercase) && word[1..].contains(char::is_uppercase);
+        for name in words(file.parameter_block(), &['_']).filter(camel) {
+            assert!(declared.contains(&format!("\n    {name} {{")), "{} names {name}, no set of parameters", file.path);
         }
     }
 }
@@ -105,7 +155,7 @@ fn every_parameter_is_listed_with_its_unit() {
 #[test]
 fn the_model_page_names_every_process_file() {
     let page = std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("MODEL.md")).unwrap();
-    for file in process_files() {
+    for file in heads() {
         assert!(page.contains(&format!("(src/{})", file.path)), "MODEL.md does not name {}", file.path);
     }
 }

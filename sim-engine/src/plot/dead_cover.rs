@@ -17,7 +17,7 @@
 //! # Source
 //!
 //! First-order decay with Q10 and moisture: common practice, no source; rates from memory. Cover that dead material
-//! gives, 1 − exp(−a · mass): form of RUSLE, Renard et al. 1997, AH-703 (from memory), computed in `rates.rs`.
+//! gives, 1 − exp(−a · mass): form of RUSLE, Renard et al. 1997, AH-703 (from memory), computed in `context.rs`.
 //!
 //! # Limits
 //!

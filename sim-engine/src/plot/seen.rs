@@ -11,7 +11,7 @@
 //!
 //! # Source
 //!
-//! Means by area. Weeds judged by eye: the form of cover of leaves (`rates.rs`), its number from memory.
+//! Means by area. Weeds judged by eye: the form of cover of leaves (`context.rs`), its number from memory.
 //!
 //! # Limits
 //!

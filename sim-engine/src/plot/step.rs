@@ -1,11 +1,14 @@
-//! The order of a step in a zone.
+//! The order of a step in a zone, all but its pests.
 //!
 //! 1. Look: all rates come from the state at the start of the step.
 //! 2. Growth is proposed and nitrogen shared out: all growth scales by one factor.
 //! 3. Birds eat, scratch and drop (from the state before growth).
 //! 4. Growth is added; plants age, shed and die; the dead decay.
 //! 5. Water, then turnover and losses of nutrients.
-//! 6. Pests, worm eggs, insects.
+//! 6. Worm eggs ripen, insects come and go, scratched ground settles and firm ground loosens.
+//!
+//! The birds' uptake of worm eggs and the step of the zone's pests (`predation.rs`) follow in `run/ground_day.rs`; the
+//! pests too meet the cover of the start of the step.
 //!
 //! # Formulas
 //!

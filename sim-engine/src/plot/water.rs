@@ -14,7 +14,7 @@
 //! ```
 //!
 //! W is water above wilting, TAW that between wilting and field capacity, both mm; cover is that of plants and dead
-//! material, firm the share trodden firm, Ks the stress factor (`rates.rs`), 0 to 1. A finer step takes its share of the
+//! material, firm the share trodden firm, Ks the stress factor (`context.rs`), 0 to 1. A finer step takes its share of the
 //! day's runoff.
 //!
 //! # Source

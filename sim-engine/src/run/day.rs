@@ -5,7 +5,7 @@
 //! 3. The strategy sees what a keeper could see and proposes gates; hard rules veto, each with its
 //!    reason; gates set by hand and a decision turned round for the sake of "why" come last.
 //! 4. The birds go out.
-//! 5. The ground of every zone takes its step(s) from the state of the morning, all runs at once.
+//! 5. The ground of every zone takes its step or steps, each from the state at its start, all runs at once.
 //! 6. The evening: yard, heap, infection, memory; then the recorders.
 //!
 //! Events, gates, birds and recorders go run by run; the ground, which is most of the work, goes
