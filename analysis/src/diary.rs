@@ -92,7 +92,7 @@ impl Diary {
         let now = GateState {
             open,
             reason,
-            rule: view.world.seen[plot].shut,
+            rule: view.world.observed[plot].shut,
             asked: open || vetoed,
             cover: view.world.cover_outside_beds(plot),
         };

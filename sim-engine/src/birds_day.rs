@@ -141,7 +141,7 @@ fn send_party(world: &mut World, party: usize, openings: &[Opening], report: &mu
 fn pull_of(world: &World, plot: usize) -> f64 {
     let here = &world.plan.plots[plot];
     let warmth = world.today.air.insect_warmth;
-    pull(&world.site.process, here.root_m, here.nearness, world.seen_of(plot).green, warmth)
+    pull(&world.site.process, here.root_m, here.nearness, world.condition_of(plot).green, warmth)
 }
 
 /// Means per m² and day of `bird_days` of a party on a plot.
@@ -287,7 +287,7 @@ fn carry_infection(world: &mut World, report: &mut BirdsDay) {
     let mut time = report.yard_bird_days;
     for &plot in &world.visited {
         let on = &world.birds_on[plot];
-        met += world.plot_seen[plot].worms * on.bird_days;
+        met += world.conditions[plot].worms * on.bird_days;
         time += on.bird_days;
         if on.party == 0 {
             flock_out += on.bird_days;

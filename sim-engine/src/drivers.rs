@@ -250,42 +250,43 @@ fn plant_day(site: &Site, day: &DayWeather, driver: &DayDriver, sun_mj_m2: f64, 
     };
     match grower.plant {
         Plant::Cover(cover) => {
-            let n = &site.covers[cover].params;
+            let params = &site.covers[cover].params;
             let sun = light_factor(p, sun_mj_m2);
-            let light = n.shade_tolerance * sun + (1.0 - n.shade_tolerance) * shaded;
-            let cover = plant(light, n.base_temperature, n.best_temperature, n.ceiling_temperature);
-            let dies = hazard_to_prob((n.ageing_rate * cover.growth + n.ageing_rate_base) * step);
+            let light = params.shade_tolerance * sun + (1.0 - params.shade_tolerance) * shaded;
+            let cover = plant(light, params.base_temperature, params.best_temperature, params.ceiling_temperature);
+            let dies = hazard_to_prob((params.ageing_rate * cover.growth + params.ageing_rate_base) * step);
             PlantDay { dies, ..cover }
         }
         Plant::Weed(weed) => {
-            let n = &site.weeds[weed].params;
-            let weed = plant(shaded, n.base_temperature, n.best_temperature, n.ceiling_temperature);
-            PlantDay { dies: hazard_to_prob(n.frost_kill * driver.frost_degrees * step), ..weed }
+            let params = &site.weeds[weed].params;
+            let weed = plant(shaded, params.base_temperature, params.best_temperature, params.ceiling_temperature);
+            PlantDay { dies: hazard_to_prob(params.frost_kill * driver.frost_degrees * step), ..weed }
         }
         Plant::Creeper(creeper) => {
-            let n = &site.creepers[creeper].params;
-            let creeper = plant(shaded, n.base_temperature, n.best_temperature, n.ceiling_temperature);
-            let dies = hazard_to_prob((n.ageing_rate * creeper.growth + n.frost_kill * driver.frost_degrees) * step);
-            let upkeep = hazard_to_prob(n.reserve_upkeep * driver.q10_20 * step);
+            let params = &site.creepers[creeper].params;
+            let creeper = plant(shaded, params.base_temperature, params.best_temperature, params.ceiling_temperature);
+            let dies =
+                hazard_to_prob((params.ageing_rate * creeper.growth + params.frost_kill * driver.frost_degrees) * step);
+            let upkeep = hazard_to_prob(params.reserve_upkeep * driver.q10_20 * step);
             PlantDay { dies, upkeep, ..creeper }
         }
         Plant::Crop(crop) => {
-            let n = &site.crops[crop].params;
-            plant(shaded, n.base_temperature, n.best_temperature, n.ceiling_temperature)
+            let params = &site.crops[crop].params;
+            plant(shaded, params.base_temperature, params.best_temperature, params.ceiling_temperature)
         }
     }
 }
 
 fn push_pests(site: &Site, day: &DayWeather, driver: &DayDriver, soils: [SoilDay; 2], drivers: &mut Drivers) {
     for pest in &site.pests {
-        let n = &pest.params;
+        let params = &pest.params;
         let since = f64::from(driver.since_solstice);
-        let in_season = since >= n.counting_from && since <= n.season_end;
+        let in_season = since >= params.counting_from && since <= params.season_end;
         let degree_days = |tmin_c: f64, tmax_c: f64| {
             if !in_season {
                 return 0.0;
             }
-            single_sine(tmin_c, tmax_c, n.base_temperature, CutOff::Horizontal(n.upper_temperature))
+            single_sine(tmin_c, tmax_c, params.base_temperature, CutOff::Horizontal(params.upper_temperature))
         };
         drivers.pest_degree_days.push(match pest.thermometer {
             Thermometer::Air => [degree_days(day.tmin_c, day.tmax_c); 2],

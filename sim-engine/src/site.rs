@@ -154,7 +154,7 @@ pub struct Plot {
     pub drip: bool,
     /// Guards over part of the plot.
     pub guards: Vec<Guard>,
-    /// Work hands do anyway.
+    /// Manual care that is done anyway.
     pub care: Vec<Care>,
     /// Worm eggs per m² at the start, relative.
     pub worm_eggs: f64,
@@ -229,7 +229,7 @@ pub struct Guard {
     pub to: When,
 }
 
-/// What hands do in a plot.
+/// Manual care of a plot.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Task {
     /// Hoe: kills this share of annual weeds, disturbs the ground.

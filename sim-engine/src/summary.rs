@@ -40,7 +40,7 @@ impl Recorder for BaselineRecorder {
     fn day(&mut self, view: &DayView) {
         for plot in 0..self.baseline.plots {
             self.baseline.cover.push(view.world.cover_outside_beds(plot));
-            self.baseline.weed_cover.push(view.world.seen_of(plot).weeds);
+            self.baseline.weed_cover.push(view.world.condition_of(plot).weeds);
         }
     }
 

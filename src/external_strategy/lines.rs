@@ -1,7 +1,7 @@
 //! The lines: a day as a keeper sees it, and an answer.
 
 use serde::{Deserialize, Serialize};
-use sim_engine::gates::{Observation, SeenPlot};
+use sim_engine::gates::{Observation, PlotObservation};
 
 /// Days since a crop above which there was none: a run is far shorter.
 const NEVER_D: f64 = 36_500.0;
@@ -57,7 +57,7 @@ pub fn day_of(observation: &Observation, first: bool, plots: &[String], pests: &
     serde_json::to_string(&day).unwrap_or_default() + "\n"
 }
 
-fn plot<'a>(seen: &SeenPlot, name: &'a str) -> PlotLine<'a> {
+fn plot<'a>(seen: &PlotObservation, name: &'a str) -> PlotLine<'a> {
     PlotLine {
         name,
         area_m2: seen.area_m2,
@@ -127,7 +127,7 @@ mod tests {
 
     #[test]
     fn a_day_shows_what_a_keeper_sees_and_no_more() {
-        let seen = SeenPlot { cover: 0.5, area_m2: 40.0, days_since_crop: 1e9, ..SeenPlot::default() };
+        let seen = PlotObservation { cover: 0.5, area_m2: 40.0, days_since_crop: 1e9, ..PlotObservation::default() };
         let observation = Observation {
             date: date(2027, 3, 1),
             plots: &[seen],

@@ -80,7 +80,7 @@ impl Pace {
 
     /// Looks whether the residue is gone; what is still to be looked at.
     fn clean_up(&mut self, view: &DayView, plot: usize, ended: usize, left: f64) -> Option<(usize, f64)> {
-        let now = view.world.seen_of(plot).residue_kg;
+        let now = view.world.condition_of(plot).residue_kg;
         if left.is_nan() {
             return (now > 0.0).then_some((ended, now));
         }

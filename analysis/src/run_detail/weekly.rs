@@ -58,7 +58,7 @@ impl Weekly {
             let (world, run) = (view.world, view.run());
             let values = [
                 100.0 * world.cover_outside_beds(plot),
-                100.0 * world.seen_of(plot).weeds,
+                100.0 * world.condition_of(plot).weeds,
                 pests(&run, plot),
                 nitrogen(&run, plot),
             ];

@@ -1,4 +1,4 @@
-//! `[[plot.NAME.care]]`: what hands do in a plot anyway, in every run.
+//! `[[plot.NAME.care]]`: manual care of a plot, done anyway, in every run.
 
 use super::bounds;
 use super::context::Context;

@@ -217,7 +217,7 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
     settle(&mut model);
     model.unknowns.retain(|unknown| unknown.low < unknown.high);
     if page.faults.borrow().iter().all(|fault| fault.severity == Severity::Unusual) {
-        let sight = warnings::SiteView {
+        let view = warnings::SiteView {
             model: &model,
             site: &model.base,
             library,
@@ -227,7 +227,7 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
             places: warnings::Places::of(root.document()),
             text: page.source.text(),
         };
-        warnings::look(&sight, page);
+        warnings::look(&view, page);
     }
     Some(model)
 }

@@ -4,7 +4,7 @@ use super::{SiteView, Threshold, Warning, tidy, warning};
 use sim_engine::measures::{Better, Measure};
 
 /// Points for what does harm, or against what is wanted.
-pub(super) fn sign(sight: &SiteView<'_>) -> Vec<Warning> {
+pub(super) fn sign(view: &SiteView<'_>) -> Vec<Warning> {
     let turned = |&(measure, points): &(Measure, f64)| {
         let (side, wanted, meant) = match measure.better() {
             Better::More if points < 0.0 => ("punishes", "more", "positive"),
@@ -18,7 +18,7 @@ pub(super) fn sign(sight: &SiteView<'_>) -> Vec<Warning> {
             format!("Did you mean a {meant} number?"),
         )
     };
-    sight.model.aims.iter().filter_map(turned).collect()
+    view.model.aims.iter().filter_map(turned).collect()
 }
 
 /// What a strategy may easily move in a year, in the unit of the measure: from memory, of small gardens.
@@ -39,12 +39,12 @@ const MOVES: &[(&str, f64)] = &[
 const ALONE: Threshold = Threshold::new(100.0, "times the next aim", "from memory");
 
 /// One aim that leaves the others nothing to say.
-pub(super) fn size(sight: &SiteView<'_>) -> Option<Warning> {
+pub(super) fn size(view: &SiteView<'_>) -> Option<Warning> {
     let weight = |&(measure, points): &(Measure, f64)| {
         let (_, moves) = MOVES.iter().find(|(unit, _)| *unit == measure.unit())?;
         Some((measure, points, (points * moves).abs()))
     };
-    let mut weights: Vec<_> = sight.model.aims.iter().filter_map(weight).filter(|(.., weight)| *weight > 0.0).collect();
+    let mut weights: Vec<_> = view.model.aims.iter().filter_map(weight).filter(|(.., weight)| *weight > 0.0).collect();
     weights.sort_by(|a, b| b.2.total_cmp(&a.2));
     let [(measure, points, first), (_, _, second), ..] = weights.as_slice() else { return None };
     (*first > ALONE.value * second).then_some(())?;
@@ -57,8 +57,8 @@ pub(super) fn size(sight: &SiteView<'_>) -> Option<Warning> {
 }
 
 /// Nothing is wanted.
-pub(super) fn none(sight: &SiteView<'_>) -> Option<Warning> {
-    sight.model.aims.iter().all(|(_, points)| *points == 0.0).then_some(())?;
+pub(super) fn none(view: &SiteView<'_>) -> Option<Warning> {
+    view.model.aims.iter().all(|(_, points)| *points == 0.0).then_some(())?;
     let remedy = "Add for example weeding_saved = \"1 per h\", or take [aims] out: then defaults are taken.";
     warning("aims", "no aim has any points", "then every strategy is worth the same", remedy)
 }

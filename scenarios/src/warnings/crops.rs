@@ -1,6 +1,6 @@
 //! Crops whose dates do not fit the climate or each other.
 
-use super::sight::StandingCropPlan;
+use super::site_view::StandingCropPlan;
 use super::typical::dates;
 use super::{SiteView, Threshold, Warning, tidy, warning};
 use crate::site_file::dates::{shown, shown_day};
@@ -16,19 +16,19 @@ const OVERRIPE: Threshold =
 /// Share of a days-to-ripe range's likely value that is its least, where only the likely is at hand; from memory.
 const LEAST_OF_LIKELY: f64 = 0.75;
 
-fn params<'a>(sight: &SiteView<'a>, crop: &StandingCropPlan<'_>) -> Option<&'a CropParams> {
-    sight.site.crops.get(crop.plan.crop).map(|crop| &crop.params)
+fn params<'a>(view: &SiteView<'a>, crop: &StandingCropPlan<'_>) -> Option<&'a CropParams> {
+    view.site.crops.get(crop.plan.crop).map(|crop| &crop.params)
 }
 
 /// Crops cut before they can be ripe in this climate.
-pub(super) fn too_short(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Warning> {
-    let (n, harvest) = (params(sight, crop)?, crop.plan.harvest?);
+pub(super) fn too_short(view: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Warning> {
+    let (n, harvest) = (params(view, crop)?, crop.plan.harvest?);
     let (from, _) = dates((crop.plan.from, crop.plan.to))?;
     let (_, last) = dates((crop.plan.from, harvest.to))?;
     let least = LEAST_OF_LIKELY * n.days_to_ripe;
-    let has = sight.typical.degree_days(from, last, n.base_temperature);
+    let has = view.typical.degree_days(from, last, n.base_temperature);
     (has < RIPE.value * least).then_some(())?;
-    let remedy = match sight.typical.reaches(from, n.base_temperature, n.days_to_ripe) {
+    let remedy = match view.typical.reaches(from, n.base_temperature, n.days_to_ripe) {
         Some(day) => format!("Planted on {} it would be ripe about {} here.", shown(crop.plan.from), shown_day(day)),
         None => "Plant it earlier, or choose another crop for this climate.".to_owned(),
     };
@@ -42,12 +42,12 @@ pub(super) fn too_short(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Op
 }
 
 /// Crops that are ripe long before their first harvest.
-pub(super) fn too_long(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Warning> {
-    let (n, harvest) = (params(sight, crop)?, crop.plan.harvest?);
+pub(super) fn too_long(view: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Warning> {
+    let (n, harvest) = (params(view, crop)?, crop.plan.harvest?);
     let (from, first) = dates((crop.plan.from, harvest.from))?;
-    let has = sight.typical.degree_days(from, first, n.base_temperature);
+    let has = view.typical.degree_days(from, first, n.base_temperature);
     (has > OVERRIPE.value * n.days_to_ripe).then_some(())?;
-    let ripe = shown_day(sight.typical.reaches(from, n.base_temperature, n.days_to_ripe)?);
+    let ripe = shown_day(view.typical.reaches(from, n.base_temperature, n.days_to_ripe)?);
     warning(
         format!("{}.harvest", crop.path),
         format!("the first harvest of {} is on {}", crop.name, shown(harvest.from)),
@@ -62,12 +62,12 @@ const TENDER: Threshold = Threshold::new(8.0, "C", "the library's base temperatu
 const FROSTY: Threshold = Threshold::new(4.0, "C", "common practice, no source");
 
 /// Tender crops put out while nights freeze.
-pub(super) fn frost(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Warning> {
-    (params(sight, crop)?.base_temperature >= TENDER.value).then_some(())?;
+pub(super) fn frost(view: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Warning> {
+    (params(view, crop)?.base_temperature >= TENDER.value).then_some(())?;
     let (from, _) = dates((crop.plan.from, crop.plan.to))?;
-    let night = FROSTY.under(sight.typical.lowest_c(from))?;
+    let night = FROSTY.under(view.typical.lowest_c(from))?;
     let mut months = (1..=12).map(|month| from.saturating_add((15 * month).days()));
-    let remedy = match months.find(|day| sight.typical.lowest_c(*day) >= 2.0 * FROSTY.value) {
+    let remedy = match months.find(|day| view.typical.lowest_c(*day) >= 2.0 * FROSTY.value) {
         Some(day) => format!(
             "Did you mean \"{}\"? Before that it is under glass, and the model knows open beds only.",
             shown_day(day)
@@ -102,8 +102,8 @@ pub(super) fn at_once(_: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<W
 }
 
 /// Food crops without a harvest, and so without a waiting period.
-pub(super) fn no_harvest(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Warning> {
-    (params(sight, crop)?.harvest_share > 0.0 && crop.plan.harvest.is_none()).then_some(())?;
+pub(super) fn no_harvest(view: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Warning> {
+    (params(view, crop)?.harvest_share > 0.0 && crop.plan.harvest.is_none()).then_some(())?;
     let last = shown(crop.plan.to);
     warning(
         format!("{}.crop", crop.path),
@@ -114,10 +114,10 @@ pub(super) fn no_harvest(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> O
 }
 
 /// Crops said to hang clear of the soil that the library says do not.
-pub(super) fn touches_soil(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Warning> {
-    let touches = sight.site.crops.get(crop.plan.crop)?.touches_soil;
+pub(super) fn touches_soil(view: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Warning> {
+    let touches = view.site.crops.get(crop.plan.crop)?.touches_soil;
     (touches && !crop.plan.harvest?.touches_soil).then_some(())?;
-    let rules = &sight.site.rules;
+    let rules = &view.site.rules;
     let (touching, other) = (rules.waiting_days_touching, rules.waiting_days_other);
     warning(
         format!("{}.touches_soil", crop.path),

@@ -15,8 +15,8 @@ pub(super) fn order_end(_: &SiteView<'_>, position: usize, event: &SiteEvent) ->
 }
 
 /// The same event twice.
-pub(super) fn twice(sight: &SiteView<'_>, position: usize, event: &SiteEvent) -> Option<Warning> {
-    let earlier = &sight.site.events[..position];
+pub(super) fn twice(view: &SiteView<'_>, position: usize, event: &SiteEvent) -> Option<Warning> {
+    let earlier = &view.site.events[..position];
     if earlier.contains(event) {
         let because = "an earlier one says the same";
         return warning(format!("event.{position}"), "this event stands twice", because, "Take one out.");

@@ -1,6 +1,6 @@
 //! Birds: how many, of which class, from when to when.
 
-use super::sight::Named;
+use super::site_view::Named;
 use super::{SiteView, Threshold, Warning, tidy, warning};
 use crate::site_file::dates::shown_day;
 use jiff::ToSpan;
@@ -12,9 +12,9 @@ use sim_engine::site::Group;
 const FLOCK: Threshold = Threshold::new(3.0, "birds", "common practice, no source");
 
 /// No birds, or too few to be a flock.
-pub(super) fn lone(sight: &SiteView<'_>) -> Option<Warning> {
-    let birds = FLOCK.under(sight.birds())?;
-    let about = sight.site.groups.first().map_or("birds".to_owned(), |group| group.at("number"));
+pub(super) fn lone(view: &SiteView<'_>) -> Option<Warning> {
+    let birds = FLOCK.under(view.birds())?;
+    let about = view.site.groups.first().map_or("birds".to_owned(), |group| group.at("number"));
     if birds == 0.0 {
         let remedy = "Add them, for example: [birds.flock] class = \"layer\", number = 8.";
         return warning(about, "there are no birds", "every strategy then comes out the same", remedy);
@@ -23,15 +23,15 @@ pub(super) fn lone(sight: &SiteView<'_>) -> Option<Warning> {
     warning(about, format!("{} birds in all", tidy(birds)), because, "Correct the number.")
 }
 
-fn days_of(group: &Group, sight: &SiteView<'_>) -> (Date, Date) {
-    let end = sight.end();
-    let from = group.arrive.unwrap_or(sight.site.start).max(sight.site.start);
+fn days_of(group: &Group, view: &SiteView<'_>) -> (Date, Date) {
+    let end = view.end();
+    let from = group.arrive.unwrap_or(view.site.start).max(view.site.start);
     (from, group.leave.unwrap_or(end).min(end))
 }
 
 /// Birds that are never there within the run, or came before it.
-pub(super) fn outside(sight: &SiteView<'_>, group: &Group) -> Option<Warning> {
-    let (start, end, name) = (sight.site.start, sight.end(), &group.name);
+pub(super) fn outside(view: &SiteView<'_>, group: &Group) -> Option<Warning> {
+    let (start, end, name) = (view.site.start, view.end(), &group.name);
     let begins = format!("the run only begins on {start}");
     match (group.arrive, group.leave) {
         (Some(arrive), _) if arrive >= end => {
@@ -54,8 +54,8 @@ pub(super) fn outside(sight: &SiteView<'_>, group: &Group) -> Option<Warning> {
 const GROWN: Threshold = Threshold::new(120.0, "days", "from memory: pullets of 10 to 18 weeks lay at about 20");
 
 /// Pullets that never come into lay.
-pub(super) fn pullets(sight: &SiteView<'_>, group: &Group) -> Option<Warning> {
-    let (days, until) = stays_as(sight, group, "pullet", GROWN)?;
+pub(super) fn pullets(view: &SiteView<'_>, group: &Group) -> Option<Warning> {
+    let (days, until) = stays_as(view, group, "pullet", GROWN)?;
     let name = &group.name;
     warning(
         group.at("class"),
@@ -71,8 +71,8 @@ pub(super) fn pullets(sight: &SiteView<'_>, group: &Group) -> Option<Warning> {
 const TABLE: Threshold = Threshold::new(130.0, "days", "from memory: slow-growing birds are killed at 10 to 16 weeks");
 
 /// Table birds that stay for years.
-pub(super) fn table_birds(sight: &SiteView<'_>, group: &Group) -> Option<Warning> {
-    let (days, until) = stays_as(sight, group, "broiler", TABLE)?;
+pub(super) fn table_birds(view: &SiteView<'_>, group: &Group) -> Option<Warning> {
+    let (days, until) = stays_as(view, group, "broiler", TABLE)?;
     let name = &group.name;
     warning(
         group.at("class"),
@@ -83,11 +83,11 @@ pub(super) fn table_birds(sight: &SiteView<'_>, group: &Group) -> Option<Warning
 }
 
 /// Days a group is of a class, if they are too many, and the date until which it may be.
-fn stays_as(sight: &SiteView<'_>, group: &Group, class: &str, line: Threshold) -> Option<(f64, Date)> {
-    let is = sight.site.birds.get(group.class)?.name == class;
-    let joins = group.joins.and_then(|other| sight.site.groups.get(other));
+fn stays_as(view: &SiteView<'_>, group: &Group, class: &str, line: Threshold) -> Option<(f64, Date)> {
+    let is = view.site.birds.get(group.class)?.name == class;
+    let joins = group.joins.and_then(|other| view.site.groups.get(other));
     (is && joins.is_none_or(|other| other.class == group.class)).then_some(())?;
-    let (from, to) = days_of(group, sight);
+    let (from, to) = days_of(group, view);
     let days = line.over(f64::from(days_between(from, to)))?;
     Some((days, from.saturating_add((line.value as i64).days())))
 }
@@ -96,16 +96,16 @@ fn stays_as(sight: &SiteView<'_>, group: &Group, class: &str, line: Threshold) -
 const AWAY: Threshold = Threshold::new(0.5, "of the run", "from memory");
 
 /// A run most of which has no birds.
-pub(super) fn mostly_away(sight: &SiteView<'_>) -> Option<Warning> {
-    let (start, end) = (sight.site.start, sight.end());
-    let days: Vec<(Date, Date)> = sight.site.groups.iter().map(|group| days_of(group, sight)).collect();
+pub(super) fn mostly_away(view: &SiteView<'_>) -> Option<Warning> {
+    let (start, end) = (view.site.start, view.end());
+    let days: Vec<(Date, Date)> = view.site.groups.iter().map(|group| days_of(group, view)).collect();
     let all = std::iter::successors(Some(start), |day| day.tomorrow().ok()).take_while(|day| *day < end);
     let without = all.filter(|day| !days.iter().any(|(from, to)| day >= from && day < to)).count();
-    let first = sight.site.groups.first().filter(|_| sight.birds() > 0.0)?;
+    let first = view.site.groups.first().filter(|_| view.birds() > 0.0)?;
     // A group wholly outside the run is another warning.
     let ever = days.iter().any(|(from, to)| from < to);
-    (ever && without as f64 > AWAY.value * sight.site.days as f64).then_some(())?;
-    let what = format!("there are no birds on {without} of {} days", sight.site.days);
+    (ever && without as f64 > AWAY.value * view.site.days as f64).then_some(())?;
+    let what = format!("there are no birds on {without} of {} days", view.site.days);
     let remedy = "Correct the dates, or make the run as long as the birds stay.";
     warning(first.at("leave"), what, format!("that is more than {AWAY}"), remedy)
 }

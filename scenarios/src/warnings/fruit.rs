@@ -1,6 +1,6 @@
 //! Fruit picked when none hangs.
 
-use super::sight::Named;
+use super::site_view::Named;
 use super::typical::{after_solstice, dates};
 use super::{SiteView, Threshold, Warning, warning};
 use crate::site_file::dates::{shown, shown_day};
@@ -12,18 +12,17 @@ use sim_engine::site::{Plot, When};
 const AROUND: Threshold = Threshold::new(60.0, "days", "from memory");
 
 /// A fruit harvest far from when the canopy bears: wrong dates, or the wrong hemisphere.
-pub(super) fn season(sight: &SiteView<'_>) -> Vec<Warning> {
-    sight
-        .site
+pub(super) fn season(view: &SiteView<'_>) -> Vec<Warning> {
+    view.site
         .plots
         .iter()
-        .flat_map(|plot| (0..plot.canopy_harvest.len()).filter_map(|at| out_of_season(sight, plot, at)))
+        .flat_map(|plot| (0..plot.canopy_harvest.len()).filter_map(|at| out_of_season(view, plot, at)))
         .collect()
 }
 
-fn out_of_season(sight: &SiteView<'_>, plot: &Plot, at: usize) -> Option<Warning> {
-    let latitude = sight.site.place.latitude_deg;
-    let canopy = sight.site.canopies.get(plot.canopy?)?;
+fn out_of_season(view: &SiteView<'_>, plot: &Plot, at: usize) -> Option<Warning> {
+    let latitude = view.site.place.latitude_deg;
+    let canopy = view.site.canopies.get(plot.canopy?)?;
     let bears = (canopy.params.fruit_from, canopy.params.fruit_to);
     let harvest = (plot.canopy_harvest[at].from, plot.canopy_harvest[at].to);
     (canopy.params.fruit_fall > 0.0 && !near(bears, latitude, harvest)).then_some(())?;

@@ -1,6 +1,6 @@
 //! Soil, cover and water that do not go together.
 
-use super::sight::Named;
+use super::site_view::Named;
 use super::{SiteView, Threshold, Warning, tidy, warning};
 use sim_engine::site::Plot;
 
@@ -14,8 +14,8 @@ const SLOW_SOIL: Threshold =
     Threshold::new(0.3, "of its surplus a day", "the library's drainage rates; the line is from memory");
 
 /// Sand that drains slowly, clay that drains fast.
-pub(super) fn drainage(sight: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
-    let soil = sight.site.soils.get(plot.soil)?;
+pub(super) fn drainage(view: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
+    let soil = view.site.soils.get(plot.soil)?;
     let rate = soil.params.drainage_rate;
     let (word, side, line) = match plot.drainage_factor {
         factor if factor < OWN.value && rate >= QUICK_SOIL.value => ("slow", "more than", QUICK_SOIL),
@@ -36,9 +36,9 @@ const DEEP_SHADE: Threshold = Threshold::new(0.5, "of the light held back", "fro
 const BEARS: Threshold = Threshold::new(0.25, "of its growth in shade", "from memory");
 
 /// A cover under a canopy that it will not bear.
-pub(super) fn shade(sight: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
-    let canopy = sight.site.canopies.get(plot.canopy?)?;
-    let cover = sight.site.covers.get(plot.cover)?;
+pub(super) fn shade(view: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
+    let canopy = view.site.canopies.get(plot.canopy?)?;
+    let cover = view.site.covers.get(plot.cover)?;
     let dark = canopy.params.shade_in_leaf;
     (dark >= DEEP_SHADE.value && cover.params.shade_tolerance < BEARS.value).then_some(())?;
     warning(

@@ -1,6 +1,6 @@
 //! Guards that do not do what they are put up for.
 
-use super::sight::{Named, StandingCropPlan};
+use super::site_view::{Named, StandingCropPlan};
 use super::{SiteView, Threshold, Warning, tidy, typical, warning};
 use crate::site_file::dates::shown;
 use jiff::ToSpan;

@@ -1,7 +1,7 @@
 //! Plants that can harm birds, where birds come to them. The library's list is not one of
 //! what birds may eat: what is missing there is unknown.
 
-use super::sight::{Named, StandingCropPlan};
+use super::site_view::{Named, StandingCropPlan};
 use super::{SiteView, Warning, warning};
 use crate::library::Hazard;
 use sim_engine::site::Plot;
@@ -11,20 +11,20 @@ fn harms(about: String, what: String, hazard: &Hazard, remedy: &str) -> Option<W
 }
 
 /// Plots, canopies, covers and weeds called after a plant that can harm birds.
-pub(super) fn plants(sight: &SiteView<'_>) -> Vec<Warning> {
-    sight.site.plots.iter().flat_map(|plot| of_plot(sight, plot)).collect()
+pub(super) fn plants(view: &SiteView<'_>) -> Vec<Warning> {
+    view.site.plots.iter().flat_map(|plot| of_plot(view, plot)).collect()
 }
 
-fn of_plot(sight: &SiteView<'_>, plot: &Plot) -> Vec<Warning> {
-    let site = sight.site;
+fn of_plot(view: &SiteView<'_>, plot: &Plot) -> Vec<Warning> {
+    let site = view.site;
     let canopy = plot.canopy.and_then(|at| site.canopies.get(at)).map(|canopy| (&canopy.name, "canopy"));
     let cover = site.covers.get(plot.cover).map(|cover| (&cover.name, "cover.plant"));
     let weeds = plot.weeds.iter().filter_map(|(at, _)| Some((&site.weeds.get(*at)?.name, "weeds")));
     let names = [(&plot.name, "name")].into_iter().chain(canopy).chain(cover).chain(weeds);
     let harmful = |(name, key): (&String, &str)| {
-        let hazard = sight.library.hazards().iter().find(|hazard| holds(name, &hazard.plant))?;
+        let hazard = view.library.hazards().iter().find(|hazard| holds(name, &hazard.plant))?;
         // A crop of that name is another warning, and beds are shut while it stands.
-        let crop = key == "name" && sight.crops_of(plot).iter().any(|crop| crop.name == hazard.plant);
+        let crop = key == "name" && view.crops_of(plot).iter().any(|crop| crop.name == hazard.plant);
         (!crop).then_some(())?;
         let remedy = "Fence it off or take it out before a gate is opened there, and ask a vet.";
         harms(plot.at(key), format!("birds go to {name}"), hazard, remedy)
@@ -43,9 +43,9 @@ fn holds(name: &str, plant: &str) -> bool {
 const MUCH: &str = "large amounts";
 
 /// Haulm and leavings of a crop that can harm birds, left standing for them.
-pub(super) fn residue(sight: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Warning> {
+pub(super) fn residue(view: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Warning> {
     (!crop.plan.cleared).then_some(())?;
-    let hazard = sight.library.hazards().iter().find(|hazard| hazard.plant == crop.name && hazard.part != MUCH)?;
+    let hazard = view.library.hazards().iter().find(|hazard| hazard.plant == crop.name && hazard.part != MUCH)?;
     let what = format!("what is left of {} stands for the birds", crop.name);
     harms(format!("{}.crop", crop.path), what, hazard, "Carry it away before the gate opens: cleared = true.")
 }

@@ -1,18 +1,18 @@
 //! New birds: not isolated, for too few days, or among crops.
 
-use super::sight::Named;
+use super::site_view::Named;
 use super::{SiteView, Threshold, Warning, tidy, warning};
 use jiff::ToSpan;
 use sim_engine::site::Group;
 
 /// New birds that go straight to the others.
-pub(super) fn none(sight: &SiteView<'_>, group: &Group) -> Option<Warning> {
-    let start = sight.site.start;
+pub(super) fn none(view: &SiteView<'_>, group: &Group) -> Option<Warning> {
+    let start = view.site.start;
     let arrive = group.arrive.filter(|day| *day > start && group.isolate.is_none())?;
     let meets = |other: &&Group| {
         other.number > 0.0 && other.arrive.unwrap_or(start) < arrive && other.leave.is_none_or(|leave| leave > arrive)
     };
-    sight.site.groups.iter().find(meets)?;
+    view.site.groups.iter().find(meets)?;
     warning(
         group.at("arrive"),
         format!("{} go straight to the others on {arrive}", group.name),
@@ -37,8 +37,8 @@ pub(super) fn short(_: &SiteView<'_>, group: &Group) -> Option<Warning> {
 }
 
 /// Isolations among crops.
-pub(super) fn among_crops(sight: &SiteView<'_>) -> Vec<Warning> {
-    let site = sight.site;
+pub(super) fn among_crops(view: &SiteView<'_>) -> Vec<Warning> {
+    let site = view.site;
     let mut warnings = Vec::new();
     for group in &site.groups {
         let Some((plot, days)) = group.isolate.and_then(|(plot, days)| Some((site.plots.get(plot)?, days))) else {
@@ -46,7 +46,7 @@ pub(super) fn among_crops(sight: &SiteView<'_>) -> Vec<Warning> {
         };
         let from = group.arrive.unwrap_or(site.start);
         let to = from.saturating_add(i64::from(days).days());
-        for crop in sight.crops_of(plot).iter().filter(|crop| crop.stands(from, to)) {
+        for crop in view.crops_of(plot).iter().filter(|crop| crop.stands(from, to)) {
             warnings.extend(warning(
                 group.at("isolate"),
                 format!("{} is isolated in {} from {from} to {to}", group.name, plot.name),

@@ -1,13 +1,13 @@
 //! Limits that no run can hold, or that cannot be proved.
 
-use super::sight::Named;
+use super::site_view::Named;
 use super::{SiteView, Threshold, Warning, tidy, warning};
 use sim_engine::measures::Measure;
 use sim_engine::site::Plot;
 
 /// Ground that is below the limit on the first day.
-pub(super) fn cover_start(sight: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
-    let bound = sight.limit(Measure::LeastCover)?;
+pub(super) fn cover_start(view: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
+    let bound = view.limit(Measure::LeastCover)?;
     // A plot that is all beds has no cover to lose.
     let sward = plot.grounds.iter().any(|ground| !ground.bed);
     (sward && plot.cover_start < bound).then_some(())?;
@@ -24,8 +24,8 @@ pub(super) fn cover_start(sight: &SiteView<'_>, plot: &Plot) -> Option<Warning> 
 const ALWAYS: Threshold = Threshold::new(0.92, "", "from memory: winter and drought thin any sward");
 
 /// A limit on cover that fails without birds.
-pub(super) fn cover_high(sight: &SiteView<'_>) -> Option<Warning> {
-    let bound = ALWAYS.over(sight.limit(Measure::LeastCover)?)?;
+pub(super) fn cover_high(view: &SiteView<'_>) -> Option<Warning> {
+    let bound = ALWAYS.over(view.limit(Measure::LeastCover)?)?;
     warning(
         "limits.least_cover",
         format!("a least cover of {}", tidy(bound)),
@@ -40,8 +40,8 @@ const CERTAIN: Threshold = Threshold::new(0.99, "", "one bad year in 200 is 0.99
 const LOOSE: Threshold = Threshold::new(0.5, "", "from memory");
 
 /// A chance that cannot be shown, or binds nothing.
-pub(super) fn sure(sight: &SiteView<'_>) -> Option<Warning> {
-    let sure = sight.model.compare.sure;
+pub(super) fn sure(view: &SiteView<'_>) -> Option<Warning> {
+    let sure = view.model.compare.sure;
     let because = if sure > CERTAIN.value {
         format!("no number of possible years shows more than {CERTAIN}")
     } else if sure < LOOSE.value {

@@ -18,7 +18,7 @@ mod place;
 mod places;
 mod room;
 mod run;
-mod sight;
+mod site_view;
 mod size;
 mod stays;
 mod strategies;
@@ -31,11 +31,11 @@ mod yard;
 
 use crate::diagnose::FaultPage;
 pub(crate) use places::Places;
-pub(crate) use sight::SiteView;
-use sight::{Part, StandingCropPlan, Weed};
 use sim_engine::gates::spec::StrategySpec;
 use sim_engine::site::{Care, Group, Plot, PlotPest, SiteEvent};
 use sim_engine::species::Pest;
+pub(crate) use site_view::SiteView;
+use site_view::{Part, StandingCropPlan, Weed};
 pub(crate) use typical::Typical;
 use warning::{Threshold, Warning, tidy, warning};
 
@@ -54,27 +54,25 @@ enum Look {
 }
 
 impl Look {
-    fn warnings(&self, sight: &SiteView<'_>) -> Vec<Warning> {
-        let site = sight.site;
+    fn warnings(&self, view: &SiteView<'_>) -> Vec<Warning> {
+        let site = view.site;
         match self {
-            Look::Site(of) => of(sight).into_iter().collect(),
-            Look::Several(of) => of(sight),
-            Look::OfPlot(of) => site.plots.iter().filter_map(|plot| of(sight, plot)).collect(),
-            Look::OfCrop(of) => sight.crops().iter().filter_map(|crop| of(sight, crop)).collect(),
+            Look::Site(of) => of(view).into_iter().collect(),
+            Look::Several(of) => of(view),
+            Look::OfPlot(of) => site.plots.iter().filter_map(|plot| of(view, plot)).collect(),
+            Look::OfCrop(of) => view.crops().iter().filter_map(|crop| of(view, crop)).collect(),
             Look::OfPest(of) => {
-                let pests = sight.parts("pest", |plot| &plot.pests);
-                pests.iter().filter_map(|pest| of(sight, pest, site.pests.get(pest.it.pest)?)).collect()
+                let pests = view.parts("pest", |plot| &plot.pests);
+                pests.iter().filter_map(|pest| of(view, pest, site.pests.get(pest.it.pest)?)).collect()
             }
             Look::OfWeed(of) => {
-                let weeds = sight.parts("weeds", |plot| &plot.weeds);
+                let weeds = view.parts("weeds", |plot| &plot.weeds);
                 weeds.iter().filter_map(|weed| of(weed, &site.weeds.get(weed.it.0)?.name)).collect()
             }
-            Look::OfCare(of) => sight.parts("care", |plot| &plot.care).iter().filter_map(of).collect(),
-            Look::OfGroup(of) => site.groups.iter().filter_map(|group| of(sight, group)).collect(),
-            Look::OfEvent(of) => {
-                site.events.iter().enumerate().filter_map(|(at, event)| of(sight, at, event)).collect()
-            }
-            Look::OfStrategy(of) => sight.model.strategies.iter().filter_map(|one| of(sight, one)).collect(),
+            Look::OfCare(of) => view.parts("care", |plot| &plot.care).iter().filter_map(of).collect(),
+            Look::OfGroup(of) => site.groups.iter().filter_map(|group| of(view, group)).collect(),
+            Look::OfEvent(of) => site.events.iter().enumerate().filter_map(|(at, event)| of(view, at, event)).collect(),
+            Look::OfStrategy(of) => view.model.strategies.iter().filter_map(|one| of(view, one)).collect(),
         }
     }
 }
@@ -174,8 +172,8 @@ const WARNINGS: &[Look] = &[
 ];
 
 /// Notes every warning at the place of the value it is about.
-pub(crate) fn look(sight: &SiteView<'_>, page: FaultPage<'_>) {
-    for warning in WARNINGS.iter().flat_map(|look| look.warnings(sight)) {
-        page.unusual(sight.places.find(&warning.about), warning.message, warning.remedy);
+pub(crate) fn look(view: &SiteView<'_>, page: FaultPage<'_>) {
+    for warning in WARNINGS.iter().flat_map(|look| look.warnings(view)) {
+        page.unusual(view.places.find(&warning.about), warning.message, warning.remedy);
     }
 }

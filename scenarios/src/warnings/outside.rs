@@ -1,13 +1,13 @@
 //! Events and dates the run does not have, and pests watched where there are none.
 
-use super::sight::setting;
+use super::site_view::setting;
 use super::{SiteView, Threshold, Warning, warning};
 use sim_engine::gates::spec::StrategySpec;
 use sim_engine::site::{SiteEvent, When};
 
 /// Events that never come.
-pub(super) fn events(sight: &SiteView<'_>, position: usize, event: &SiteEvent) -> Option<Warning> {
-    let (start, end) = (sight.site.start, sight.end());
+pub(super) fn events(view: &SiteView<'_>, position: usize, event: &SiteEvent) -> Option<Warning> {
+    let (start, end) = (view.site.start, view.end());
     let (When::On(on), When::On(until)) = (event.on, event.until.unwrap_or(event.on)) else { return None };
     (until < start || on >= end).then_some(())?;
     warning(
@@ -19,9 +19,9 @@ pub(super) fn events(sight: &SiteView<'_>, position: usize, event: &SiteEvent) -
 }
 
 /// Pest dates in plots that do not have the pest.
-pub(super) fn pests(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
+pub(super) fn pests(view: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let window = strategy.kind.pest_window()?;
-    let (plot, pest) = (sight.site.plots.get(window.plot)?, sight.site.pests.get(window.pest)?);
+    let (plot, pest) = (view.site.plots.get(window.plot)?, view.site.pests.get(window.pest)?);
     plot.pests.iter().all(|there| there.pest != window.pest).then_some(())?;
     warning(
         setting(strategy, "species"),
@@ -35,8 +35,8 @@ pub(super) fn pests(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<War
 const OUTSIDE: Threshold = Threshold::new(0.5, "of its lines", "from memory; a list may begin before the run");
 
 /// A list of dates most of which the run does not have.
-pub(super) fn dates(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
-    let (start, end) = (sight.site.start, sight.end());
+pub(super) fn dates(view: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
+    let (start, end) = (view.site.start, view.end());
     let openings = strategy.kind.dates()?;
     let without = openings.iter().filter(|line| line.date < start || line.date >= end).count();
     (without as f64 > OUTSIDE.value * openings.len() as f64).then_some(())?;

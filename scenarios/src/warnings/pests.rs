@@ -22,10 +22,10 @@ pub(super) fn many(_: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> 
 }
 
 /// Pests where nothing they feed on grows.
-pub(super) fn hostless(sight: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> Option<Warning> {
+pub(super) fn hostless(view: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> Option<Warning> {
     let grown = |families: &[String]| {
-        let crops = sight.crops_of(here.plot);
-        crops.iter().filter_map(|crop| sight.site.crops.get(crop.plan.crop)).any(|crop| families.contains(&crop.family))
+        let crops = view.crops_of(here.plot);
+        crops.iter().filter_map(|crop| view.site.crops.get(crop.plan.crop)).any(|crop| families.contains(&crop.family))
     };
     let (wanted, remedy) = match &pest.host {
         Host::Canopy if here.plot.canopy.is_none() => (
@@ -62,12 +62,12 @@ const FRUIT: &[(&str, &[&str])] = &[
 ];
 
 /// Pests under fruit they do not live on.
-pub(super) fn other_fruit(sight: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> Option<Warning> {
-    let canopy = &sight.site.canopies.get(here.plot.canopy?)?.name;
+pub(super) fn other_fruit(view: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> Option<Warning> {
+    let canopy = &view.site.canopies.get(here.plot.canopy?)?.name;
     let bears = |fruit: &[&str]| fruit.iter().any(|word| canopy.contains(word));
     let (_, fruit) = FRUIT.iter().find(|(name, _)| *name == pest.name)?;
     // Canopies the keeper made up are the keeper's to know.
-    let shipped = sight.library.get(library::EntryKind::Canopy, canopy).is_some();
+    let shipped = view.library.get(library::EntryKind::Canopy, canopy).is_some();
     (shipped && !bears(fruit)).then_some(())?;
     let near = FRUIT.iter().filter(|(_, fruit)| bears(fruit)).map(|(name, _)| format!("\"{name}\""));
     let near = near.collect::<Vec<_>>().join(" or ");
@@ -85,9 +85,9 @@ pub(super) fn other_fruit(sight: &SiteView<'_>, here: &Part<'_, PlotPest>, pest:
 }
 
 /// Pests that never fly in this climate.
-pub(super) fn never(sight: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> Option<Warning> {
+pub(super) fn never(view: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> Option<Warning> {
     let n = &pest.params;
-    let has = season_degree_days(sight, pest);
+    let has = season_degree_days(view, pest);
     (has < n.emergence - n.emergence_spread).then_some(())?;
     warning(
         format!("{}.species", here.path),
@@ -98,10 +98,10 @@ pub(super) fn never(sight: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest
 }
 
 /// Degree-days of a pest's whole season in a typical year.
-pub(super) fn season_degree_days(sight: &SiteView<'_>, pest: &Pest) -> f64 {
-    let (n, latitude) = (&pest.params, sight.site.place.latitude_deg);
+pub(super) fn season_degree_days(view: &SiteView<'_>, pest: &Pest) -> f64 {
+    let (n, latitude) = (&pest.params, view.site.place.latitude_deg);
     let (from, to) = (after_solstice(n.counting_from, latitude), after_solstice(n.season_end, latitude));
-    sight.typical.degree_days(from, to, n.base_temperature)
+    view.typical.degree_days(from, to, n.base_temperature)
 }
 
 /// Pests that are neither there nor fly in.

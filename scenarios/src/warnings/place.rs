@@ -1,6 +1,6 @@
 //! Latitude, elevation, clock and climate that do not fit each other.
 
-use super::sight::StandingCropPlan;
+use super::site_view::StandingCropPlan;
 use super::typical::dates;
 use super::{SiteView, Threshold, Warning, tidy, warning};
 use crate::weather_source::WeatherSource;
@@ -11,18 +11,18 @@ const WARM_CROP: Threshold = Threshold::new(22.0, "C", "the library's best tempe
 const OTHER_HALF: Threshold = Threshold::new(5.0, "C warmer", "from memory");
 
 /// Warm crops in the cold half of the year: the sign of the latitude, or the dates, are turned.
-pub(super) fn hemisphere(sight: &SiteView<'_>) -> Option<Warning> {
-    let other = sight.typical.turned();
+pub(super) fn hemisphere(view: &SiteView<'_>) -> Option<Warning> {
+    let other = view.typical.turned();
     let warm = |crop: &&StandingCropPlan<'_>| {
-        sight.site.crops.get(crop.plan.crop).is_some_and(|crop| crop.params.best_temperature >= WARM_CROP.value)
+        view.site.crops.get(crop.plan.crop).is_some_and(|crop| crop.params.best_temperature >= WARM_CROP.value)
     };
-    let crops = sight.crops();
+    let crops = view.crops();
     let crops = crops.iter().filter(warm).filter_map(|crop| Some((crop.name, dates((crop.plan.from, crop.plan.to))?)));
     let crops: Vec<_> = crops.collect();
-    let turned = |from, to| other.mean_between_c(from, to) - sight.typical.mean_between_c(from, to) >= OTHER_HALF.value;
+    let turned = |from, to| other.mean_between_c(from, to) - view.typical.mean_between_c(from, to) >= OTHER_HALF.value;
     crops.iter().all(|(_, (from, to))| turned(*from, *to)).then_some(())?;
     let (first, _) = crops.first()?;
-    let latitude = sight.site.place.latitude_deg;
+    let latitude = view.site.place.latitude_deg;
     warning(
         "latitude",
         format!("{first} stands in the cold half of the year"),
@@ -42,12 +42,12 @@ fn side(latitude_deg: f64) -> &'static str {
 const SEASONS: Threshold = Threshold::new(4.0, "C", "from memory");
 
 /// A station whose summer is the other hemisphere's.
-pub(super) fn station_turned(sight: &SiteView<'_>) -> Option<Warning> {
-    let (WeatherSource::Fitted { file, .. } | WeatherSource::Years { file, .. }) = &sight.model.weather else {
+pub(super) fn station_turned(view: &SiteView<'_>) -> Option<Warning> {
+    let (WeatherSource::Fitted { file, .. } | WeatherSource::Years { file, .. }) = &view.model.weather else {
         return None;
     };
-    let latitude = sight.site.place.latitude_deg;
-    let warmer_in_july = sight.typical.mean_c(6) - sight.typical.mean_c(0);
+    let latitude = view.site.place.latitude_deg;
+    let warmer_in_july = view.typical.mean_c(6) - view.typical.mean_c(0);
     let turned = (warmer_in_july > 0.0) != (latitude >= 0.0);
     (turned && warmer_in_july.abs() >= SEASONS.value).then_some(())?;
     let warm = if warmer_in_july > 0.0 { "July" } else { "January" };
@@ -64,9 +64,9 @@ const CLOCK: Threshold = Threshold::new(3.5, "h", "common practice, no source");
 const DEGREES_AN_HOUR: f64 = 15.0;
 
 /// Clock and longitude that belong to different parts of the earth.
-pub(super) fn offset(sight: &SiteView<'_>) -> Option<Warning> {
-    let longitude = sight.model.longitude_deg?;
-    let clock = sight.model.utc_offset_h;
+pub(super) fn offset(view: &SiteView<'_>) -> Option<Warning> {
+    let longitude = view.model.longitude_deg?;
+    let clock = view.model.utc_offset_h;
     let apart = |longitude: f64| (longitude / DEGREES_AN_HOUR - clock).abs();
     (apart(longitude) > CLOCK.value && apart(longitude) < 24.0 - CLOCK.value).then_some(())?;
     let remedy = if apart(-longitude) <= CLOCK.value {
@@ -82,9 +82,9 @@ pub(super) fn offset(sight: &SiteView<'_>) -> Option<Warning> {
 const HIGH: Threshold = Threshold::new(2_000.0, "m", "from memory");
 
 /// Very high ground, which may be feet.
-pub(super) fn high(sight: &SiteView<'_>) -> Option<Warning> {
-    let elevation = tidy(HIGH.over(sight.site.place.elevation_m)?);
-    (!sight.in_us_units("elevation")).then_some(())?;
+pub(super) fn high(view: &SiteView<'_>) -> Option<Warning> {
+    let elevation = tidy(HIGH.over(view.site.place.elevation_m)?);
+    (!view.in_us_units("elevation")).then_some(())?;
     let feet = format!("Did you mean \"{elevation} ft\"? If it is metres, leave it.");
     warning("elevation", format!("{elevation} m is very high for a garden"), format!("few lie above {HIGH}"), feet)
 }
@@ -93,8 +93,8 @@ pub(super) fn high(sight: &SiteView<'_>) -> Option<Warning> {
 const TROPICS: Threshold = Threshold::new(15.0, "degrees", "from memory");
 
 /// A place without the seasons the library's dates hang on.
-pub(super) fn tropics(sight: &SiteView<'_>) -> Option<Warning> {
-    let latitude = sight.site.place.latitude_deg;
+pub(super) fn tropics(view: &SiteView<'_>) -> Option<Warning> {
+    let latitude = view.site.place.latitude_deg;
     TROPICS.under(latitude.abs())?;
     warning(
         "latitude",
@@ -111,12 +111,12 @@ const MOVED: Threshold = Threshold::new(12.0, "degrees", "from memory");
 const OWN_WEATHER: &str = "Give your own weather, station = \"my-station.csv\", or a climate of your own: hensward sources \"subtropical\" --export writes one out; paste it into the site file, rename it, set its latitude_hint, and change its months, January first.";
 
 /// A climate made for quite another latitude.
-pub(super) fn climate(sight: &SiteView<'_>) -> Option<Warning> {
-    let (name, made_for) = sight.climate()?;
-    let latitude = sight.site.place.latitude_deg.abs();
+pub(super) fn climate(view: &SiteView<'_>) -> Option<Warning> {
+    let (name, made_for) = view.climate()?;
+    let latitude = view.site.place.latitude_deg.abs();
     let apart = |other: f64| (other.abs() - latitude).abs();
     MOVED.over(apart(made_for))?;
-    let all = sight.own.climates().chain(sight.library.climates());
+    let all = view.own.climates().chain(view.library.climates());
     let nearer = all
         .filter(|(_, climate)| apart(climate.latitude_deg) <= MOVED.value)
         .min_by(|a, b| apart(a.1.latitude_deg).total_cmp(&apart(b.1.latitude_deg)));

@@ -1,22 +1,22 @@
 //! Less room over all plots than the rule for the class of bird, or than the site's own limit.
 
-use super::sight::Named;
+use super::site_view::Named;
 use super::{SiteView, Warning, tidy, warning};
 use sim_engine::measures::Measure;
 
 /// Outdoor area the rule asks for all birds, m2 (each class's `space_rule` in the library).
-fn asked(sight: &SiteView<'_>) -> f64 {
-    let site = sight.site;
+fn asked(view: &SiteView<'_>) -> f64 {
+    let site = view.site;
     let each = |class: usize| site.birds.get(class).map_or(0.0, |class| class.params.space_rule);
     site.groups.iter().map(|group| group.number * each(group.class)).sum()
 }
 
 /// Less outdoor area in all than the rule asks.
-pub(super) fn tight(sight: &SiteView<'_>) -> Option<Warning> {
-    let (area, asked, birds) = (sight.plots_m2(), asked(sight), sight.birds());
+pub(super) fn tight(view: &SiteView<'_>) -> Option<Warning> {
+    let (area, asked, birds) = (view.plots_m2(), asked(view), view.birds());
     (asked > area).then_some(())?;
     warning(
-        sight.site.groups.first().map_or(String::new(), |group| group.at("number")),
+        view.site.groups.first().map_or(String::new(), |group| group.at("number")),
         format!("{} birds have {:.1} m2 each over all plots", tidy(birds), area / birds),
         format!("the organic rule asks for {:.1} m2", asked / birds),
         "Keep fewer birds or add a plot, or ask whether the rule binds you.",
@@ -24,10 +24,10 @@ pub(super) fn tight(sight: &SiteView<'_>) -> Option<Warning> {
 }
 
 /// A limit on room that even all plots together cannot hold.
-pub(super) fn limit(sight: &SiteView<'_>) -> Option<Warning> {
-    let (area, birds) = (sight.plots_m2(), sight.birds());
-    let bound = sight.limit(Measure::Space)?;
-    (birds > 0.0 && area / birds < bound && asked(sight) <= area).then_some(())?;
+pub(super) fn limit(view: &SiteView<'_>) -> Option<Warning> {
+    let (area, birds) = (view.plots_m2(), view.birds());
+    let bound = view.limit(Measure::Space)?;
+    (birds > 0.0 && area / birds < bound && asked(view) <= area).then_some(())?;
     warning(
         "limits.space",
         format!("a limit of {} m2 per bird", tidy(bound)),

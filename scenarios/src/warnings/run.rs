@@ -13,8 +13,8 @@ const FEW_DRAWS: Threshold =
     Threshold::new(30.0, "possible years", "Wilson's interval: 27 of 30 lies between 0.74 and 0.97");
 
 /// Too few possible years for a verdict.
-pub(super) fn few_draws(sight: &SiteView<'_>) -> Option<Warning> {
-    let draws = FEW_DRAWS.under(f64::from(sight.model.draws))?;
+pub(super) fn few_draws(view: &SiteView<'_>) -> Option<Warning> {
+    let draws = FEW_DRAWS.under(f64::from(view.model.draws))?;
     let because = format!("\"holds in 9 of 10\" cannot be told with fewer than {FEW_DRAWS}");
     warning("run.draws", format!("{draws} possible years are few"), because, "Write draws = 200, or leave it away.")
 }
@@ -23,10 +23,10 @@ pub(super) fn few_draws(sight: &SiteView<'_>) -> Option<Warning> {
 const PEST_YEARS: Threshold = Threshold::new(2.0, "years", "pests of this year are next year's; from memory");
 
 /// One year, though a pest comes back the next.
-pub(super) fn one_year(sight: &SiteView<'_>) -> Option<Warning> {
-    PEST_YEARS.under(f64::from(sight.model.years))?;
-    let mut all = sight.site.plots.iter().flat_map(|plot| &plot.pests);
-    let name = &all.find_map(|pest| sight.site.pests.get(pest.pest))?.name;
+pub(super) fn one_year(view: &SiteView<'_>) -> Option<Warning> {
+    PEST_YEARS.under(f64::from(view.model.years))?;
+    let mut all = view.site.plots.iter().flat_map(|plot| &plot.pests);
+    let name = &all.find_map(|pest| view.site.pests.get(pest.pest))?.name;
     let because = format!("what birds take of the {name} is only missed the year after; it needs {PEST_YEARS}");
     warning("run.years", "a run of one year with a pest in the soil", because, "Write years = 3.")
 }
@@ -37,15 +37,15 @@ const STOOD: Threshold = Threshold::new(14.0, "days", "from memory");
 const LATE_WINTER: Threshold = Threshold::new(70.0, "days after the solstice", "from memory");
 
 /// A run that begins in the middle of a summer crop. Crops that lie over the winter cannot be helped.
-pub(super) fn mid_crop(sight: &SiteView<'_>) -> Option<Warning> {
-    let start = sight.site.start;
-    let latitude = sight.site.place.latitude_deg;
+pub(super) fn mid_crop(view: &SiteView<'_>) -> Option<Warning> {
+    let start = view.site.start;
+    let latitude = view.site.place.latitude_deg;
     let midwinter = yearly(after_solstice(0.0, latitude));
     let within = |(from, to): &(Date, Date)| {
         let through_winter = !spans((midwinter, midwinter), *from, *to).is_empty();
         !through_winter && from.saturating_add((STOOD.value as i64).days()) < start && *to > start
     };
-    let crops = sight.crops();
+    let crops = view.crops();
     let crop = crops.iter().find(|crop| spans((crop.plan.from, crop.plan.to), start, start).iter().any(within))?;
     let near = format!("{}-{:02}-01", start.year(), after_solstice(LATE_WINTER.value, latitude).month());
     warning(
@@ -57,12 +57,12 @@ pub(super) fn mid_crop(sight: &SiteView<'_>) -> Option<Warning> {
 }
 
 /// A run that begins when a pest that is counted in the soil has flown.
-pub(super) fn after_emergence(sight: &SiteView<'_>) -> Option<Warning> {
-    let start = sight.site.start;
-    let mut pests = sight.site.plots.iter().flat_map(|plot| &plot.pests).filter(|pest| pest.start_per_m2 > 0.0);
+pub(super) fn after_emergence(view: &SiteView<'_>) -> Option<Warning> {
+    let start = view.site.start;
+    let mut pests = view.site.plots.iter().flat_map(|plot| &plot.pests).filter(|pest| pest.start_per_m2 > 0.0);
     let (count, species, out) = pests.find_map(|pest| {
-        let species = sight.site.pests.get(pest.pest)?;
-        let (out, end) = flown(sight, species)?;
+        let species = view.site.pests.get(pest.pest)?;
+        let (out, end) = flown(view, species)?;
         let now = out < end && !spans((yearly(out), yearly(end)), start, start).is_empty();
         now.then_some((tidy(pest.start_per_m2), &species.name, out))
     })?;
@@ -75,9 +75,9 @@ pub(super) fn after_emergence(sight: &SiteView<'_>) -> Option<Warning> {
 }
 
 /// When most of a pest have left the soil in a typical year, and when its season ends.
-fn flown(sight: &SiteView<'_>, species: &Pest) -> Option<(Date, Date)> {
-    let (n, latitude) = (&species.params, sight.site.place.latitude_deg);
+fn flown(view: &SiteView<'_>, species: &Pest) -> Option<(Date, Date)> {
+    let (n, latitude) = (&species.params, view.site.place.latitude_deg);
     let counting = after_solstice(n.counting_from, latitude);
-    let out = sight.typical.reaches(counting, n.base_temperature, n.emergence + 2.0 * n.emergence_spread)?;
+    let out = view.typical.reaches(counting, n.base_temperature, n.emergence + 2.0 * n.emergence_spread)?;
     Some((out, after_solstice(n.season_end, latitude)))
 }

@@ -1,6 +1,6 @@
 //! Plots and distances of an unlikely size.
 
-use super::sight::Named;
+use super::site_view::Named;
 use super::{SiteView, Threshold, Warning, tidy, warning};
 use sim_engine::site::Plot;
 
@@ -14,10 +14,10 @@ const LARGE: Threshold = Threshold::new(400.0, "m2", "from memory");
 const MUCH_ROOM: Threshold = Threshold::new(40.0, "m2 per bird", "from memory");
 
 /// Plots that may have been measured in square feet. Whoever writes feet or acres means them.
-pub(super) fn square_feet(sight: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
-    let birds = sight.birds();
+pub(super) fn square_feet(view: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
+    let birds = view.birds();
     let large = plot.area_m2 >= LARGE.value && birds > 0.0 && plot.area_m2 / birds >= MUCH_ROOM.value;
-    (large && !sight.in_us_units(&plot.at("area"))).then_some(())?;
+    (large && !view.in_us_units(&plot.at("area"))).then_some(())?;
     let area = tidy(plot.area_m2);
     warning(
         plot.at("area"),
@@ -31,12 +31,12 @@ pub(super) fn square_feet(sight: &SiteView<'_>, plot: &Plot) -> Option<Warning> 
 const MANY_TIMES: Threshold = Threshold::new(20.0, "times the middle plot", "from memory");
 
 /// One plot far larger than all others: a slip with ha or acres.
-pub(super) fn slip(sight: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
-    let mut areas: Vec<f64> = sight.site.plots.iter().map(|plot| plot.area_m2).collect();
+pub(super) fn slip(view: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
+    let mut areas: Vec<f64> = view.site.plots.iter().map(|plot| plot.area_m2).collect();
     areas.sort_by(f64::total_cmp);
     let middle = *areas.get(areas.len() / 2).filter(|_| areas.len() >= 3)?;
     (plot.area_m2 > MANY_TIMES.value * middle).then_some(())?;
-    let (unit, size) = if sight.in_us_units(&plot.at("area")) { ("acre", ACRE_M2) } else { ("ha", HECTARE_M2) };
+    let (unit, size) = if view.in_us_units(&plot.at("area")) { ("acre", ACRE_M2) } else { ("ha", HECTARE_M2) };
     warning(
         plot.at("area"),
         format!("{} is {} m2", plot.name, tidy(plot.area_m2)),
@@ -55,8 +55,8 @@ fn short_share(area: f64) -> String {
 const NO_ROOM: Threshold = Threshold::new(0.5, "m2 per bird", "common practice, no source");
 
 /// A plot too small for the birds that go into it.
-pub(super) fn tiny(sight: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
-    let birds = sight.birds();
+pub(super) fn tiny(view: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
+    let birds = view.birds();
     (birds > 0.0 && plot.area_m2 / birds < NO_ROOM.value).then_some(())?;
     warning(
         plot.at("area"),
@@ -70,11 +70,11 @@ pub(super) fn tiny(sight: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
 const TOO_FAR: Threshold = Threshold::new(5.0, "times that", "1 bird in 150 is left; the form is the model's");
 
 /// A gate the birds will hardly walk to.
-pub(super) fn far(sight: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
-    let (scale, path) = (sight.site.process.distance_scale, plot.at("distance_from_yard"));
+pub(super) fn far(view: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
+    let (scale, path) = (view.site.process.distance_scale, plot.at("distance_from_yard"));
     (plot.distance_m > TOO_FAR.value * scale).then_some(())?;
     let distance = tidy(plot.distance_m);
-    let feet = if sight.in_us_units(&path) { String::new() } else { format!("Did you mean \"{distance} ft\"? ") };
+    let feet = if view.in_us_units(&path) { String::new() } else { format!("Did you mean \"{distance} ft\"? ") };
     warning(
         path,
         format!("{distance} m is far for a gate"),

@@ -1,15 +1,15 @@
 //! Turns and stays that cannot be what was meant.
 
-use super::sight::setting;
+use super::site_view::setting;
 use super::waiting::{FEW_DAYS, open_days};
 use super::{SiteView, Threshold, Warning, tidy, warning};
 use sim_engine::gates::spec::{StrategyKind, StrategySpec};
 use sim_engine::site::Plot;
 
 /// A turn through one plot.
-pub(super) fn one_plot(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
+pub(super) fn one_plot(view: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let StrategyKind::FixedTurn { order, .. } = &strategy.kind else { return None };
-    (order.len() == 1 && sight.site.plots.len() > 1).then_some(())?;
+    (order.len() == 1 && view.site.plots.len() > 1).then_some(())?;
     warning(
         setting(strategy, "order"),
         "a turn through one plot",
@@ -19,10 +19,10 @@ pub(super) fn one_plot(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<
 }
 
 /// A plot twice in a turn.
-pub(super) fn named_twice(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
+pub(super) fn named_twice(view: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let StrategyKind::FixedTurn { order, .. } = &strategy.kind else { return None };
     let again = (1..order.len()).find(|at| order[at - 1] == order[*at])?;
-    let what = format!("{} comes twice running in the turn", sight.site.plots.get(order[again])?.name);
+    let what = format!("{} comes twice running in the turn", view.site.plots.get(order[again])?.name);
     warning(setting(strategy, &format!("order.{again}")), what, "that is one stay of double length", "Take one out.")
 }
 
@@ -69,15 +69,15 @@ pub(super) fn rest(_: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning>
 }
 
 /// A strategy built on a plot that crops and waiting keep shut nearly all year.
-pub(super) fn shut(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
+pub(super) fn shut(view: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let (key, plots) = strategy.kind.plots()?;
     // Without a crop or harvest nothing shuts it.
     let shuts =
         |plot: &Plot| plot.grounds.iter().any(|ground| !ground.crops.is_empty()) || !plot.canopy_harvest.is_empty();
     let shut = |plot: &&Plot| {
-        shuts(plot) && open_days(plot, &sight.site.rules, sight.site.start.year()) < FEW_DAYS.value as usize
+        shuts(plot) && open_days(plot, &view.site.rules, view.site.start.year()) < FEW_DAYS.value as usize
     };
-    let shut = plots.iter().filter_map(|plot| sight.site.plots.get(*plot)).find(shut)?;
+    let shut = plots.iter().filter_map(|plot| view.site.plots.get(*plot)).find(shut)?;
     warning(
         setting(strategy, key),
         format!("{} wants to open {}", strategy.name, shut.name),

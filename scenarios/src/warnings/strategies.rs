@@ -1,6 +1,6 @@
 //! Hours, numbers and thresholds of strategies that contradict the day, the flock or the limits.
 
-use super::sight::{Named, setting};
+use super::site_view::{Named, setting};
 use super::{SiteView, Threshold, Warning, tidy, warning};
 use sim_engine::gates::spec::{StrategyKind, StrategySpec};
 use sim_engine::measures::Measure;
@@ -10,8 +10,8 @@ use sim_engine::weather::radiation::day_length_h;
 const SOLSTICES: [i16; 2] = [172, 355];
 
 /// More hours than the longest day has.
-pub(super) fn hours(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
-    let latitude = sight.site.place.latitude_deg;
+pub(super) fn hours(view: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
+    let latitude = view.site.place.latitude_deg;
     let longest = SOLSTICES.iter().map(|day| day_length_h(latitude, *day)).fold(0.0, f64::max);
     let hours = strategy.hours.filter(|hours| *hours > longest)?;
     warning(
@@ -23,12 +23,12 @@ pub(super) fn hours(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<War
 }
 
 /// More birds let through than there are.
-pub(super) fn birds(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
-    let birds = strategy.birds.filter(|birds| *birds > sight.birds())?;
+pub(super) fn birds(view: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
+    let birds = strategy.birds.filter(|birds| *birds > view.birds())?;
     warning(
         strategy.at("birds"),
         format!("{} birds are let through", tidy(birds)),
-        format!("there are only {}", tidy(sight.birds())),
+        format!("there are only {}", tidy(view.birds())),
         "Leave birds away: then it is the whole flock.",
     )
 }
@@ -49,8 +49,8 @@ pub(super) fn narrow(_: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warnin
 }
 
 /// Birds that only leave when the limit on cover is already broken.
-pub(super) fn under_limit(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
-    let least = sight.limit(Measure::LeastCover)?;
+pub(super) fn under_limit(view: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
+    let least = view.limit(Measure::LeastCover)?;
     let StrategyKind::ByEye { leave_below, .. } = strategy.kind else { return None };
     (leave_below < least).then_some(())?;
     warning(
@@ -78,9 +78,9 @@ pub(super) fn heat(_: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning>
 }
 
 /// Shade sought where no plot has any.
-pub(super) fn no_shade(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
+pub(super) fn no_shade(view: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let StrategyKind::Weather { shade_above_c: Some(_), .. } = strategy.kind else { return None };
-    sight.site.plots.iter().all(|plot| plot.canopy.is_none()).then_some(())?;
+    view.site.plots.iter().all(|plot| plot.canopy.is_none()).then_some(())?;
     let remedy = "Add canopy = \"…\" to the plot that has them, or take shade_above out.";
     warning(setting(strategy, "shade_above"), "shade is sought", "no plot has trees, bushes or canes", remedy)
 }

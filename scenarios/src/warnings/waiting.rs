@@ -1,7 +1,7 @@
 //! Plots that the waiting period, standing crops and harvests keep shut: all year, or
 //! on a day on which they are to open.
 
-use super::sight::{Named, setting};
+use super::site_view::{Named, setting};
 use super::{SiteView, Threshold, Warning, warning};
 use crate::site_file::dates::shown_day;
 use jiff::civil::Date;
@@ -13,10 +13,10 @@ use sim_engine::waiting::shut_for_harvest;
 pub(super) const FEW_DAYS: Threshold = Threshold::new(14.0, "days", "from memory");
 
 /// Plots hardly ever open by the rules.
-pub(super) fn always_shut(sight: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
+pub(super) fn always_shut(view: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
     plot.harvests().next()?;
-    let open = FEW_DAYS.under(open_days(plot, &sight.site.rules, sight.site.start.year()) as f64)?;
-    let crop = sight.crops_of(plot).into_iter().find(|crop| crop.plan.harvest.is_some());
+    let open = FEW_DAYS.under(open_days(plot, &view.site.rules, view.site.start.year()) as f64)?;
+    let crop = view.crops_of(plot).into_iter().find(|crop| crop.plan.harvest.is_some());
     warning(
         crop.map_or(plot.at("fruit_harvest"), |crop| format!("{}.harvest", crop.path)),
         format!("{} can be open {open} days of a year", plot.name),
@@ -41,11 +41,11 @@ fn shut(plot: &Plot, rules: &HardRules, first: Date, last: Date) -> Vec<(Date, D
 }
 
 /// Dated openings that the rules will not allow.
-pub(super) fn dates(sight: &SiteView<'_>) -> Vec<Warning> {
+pub(super) fn dates(view: &SiteView<'_>) -> Vec<Warning> {
     let mut warnings = Vec::new();
-    for strategy in &sight.model.strategies {
+    for strategy in &view.model.strategies {
         for opening in strategy.kind.dates().unwrap_or_default() {
-            let refused = |plot: &usize| refused(sight, setting(strategy, "file"), *plot, opening.date);
+            let refused = |plot: &usize| refused(view, setting(strategy, "file"), *plot, opening.date);
             warnings.extend(opening.plots.iter().filter_map(refused));
         }
     }
@@ -53,14 +53,14 @@ pub(super) fn dates(sight: &SiteView<'_>) -> Vec<Warning> {
 }
 
 /// Gates opened by hand that the rules will not allow.
-pub(super) fn by_hand(sight: &SiteView<'_>, position: usize, event: &SiteEvent) -> Option<Warning> {
+pub(super) fn by_hand(view: &SiteView<'_>, position: usize, event: &SiteEvent) -> Option<Warning> {
     let SiteEventKind::GateByHand { plot, open: true } = event.what else { return None };
-    refused(sight, format!("event.{position}.on"), plot, in_year(event.on, sight.site.start.year())?)
+    refused(view, format!("event.{position}.on"), plot, in_year(event.on, view.site.start.year())?)
 }
 
-fn refused(sight: &SiteView<'_>, about: String, plot: usize, date: Date) -> Option<Warning> {
-    let plot = sight.site.plots.get(plot)?;
-    let shut = shut(plot, &sight.site.rules, date, date).into_iter();
+fn refused(view: &SiteView<'_>, about: String, plot: usize, date: Date) -> Option<Warning> {
+    let plot = view.site.plots.get(plot)?;
+    let shut = shut(plot, &view.site.rules, date, date).into_iter();
     let until = shut.filter(|(from, to)| date >= *from && date <= *to).map(|(_, to)| to).max()?;
     let because = format!("a crop or the waiting period keeps it shut until {until}");
     let remedy = "The gate stays shut by rule; choose another plot or date.";
@@ -72,8 +72,8 @@ const HARDLY_ANY: Threshold =
     Threshold::new(30.0, "days", "from memory; the rule is 120 and 90 days, 7 CFR 205.203(c)");
 
 /// A waiting period of next to nothing.
-pub(super) fn none(sight: &SiteView<'_>) -> Vec<Warning> {
-    let rules = &sight.site.rules;
+pub(super) fn none(view: &SiteView<'_>) -> Vec<Warning> {
+    let rules = &view.site.rules;
     let hardly_any = |(key, days): (&str, u32)| {
         let days = HARDLY_ANY.under(f64::from(days))?;
         warning(
@@ -89,10 +89,10 @@ pub(super) fn none(sight: &SiteView<'_>) -> Vec<Warning> {
 }
 
 /// A heap spread on a plot within the waiting period before a harvest.
-pub(super) fn heap(sight: &SiteView<'_>, position: usize, event: &SiteEvent) -> Option<Warning> {
+pub(super) fn heap(view: &SiteView<'_>, position: usize, event: &SiteEvent) -> Option<Warning> {
     let SiteEventKind::SpreadHeap { plot } = event.what else { return None };
-    let (plot, date) = (sight.site.plots.get(plot)?, in_year(event.on, sight.site.start.year() + 1)?);
-    let waits = shut_for_harvest(plot, &sight.site.rules, date, date);
+    let (plot, date) = (view.site.plots.get(plot)?, in_year(event.on, view.site.start.year() + 1)?);
+    let waits = shut_for_harvest(plot, &view.site.rules, date, date);
     let (_, until) = waits.into_iter().find(|(from, to)| *from <= date && *to >= date)?;
     let until = shown_day(until);
     warning(

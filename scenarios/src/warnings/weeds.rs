@@ -1,6 +1,6 @@
 //! Seed banks and root reserves of unlikely size.
 
-use super::sight::Weed;
+use super::site_view::Weed;
 use super::{SiteView, Threshold, Warning, tidy, warning};
 
 /// Seeds per m2 above which a bank is doubted.
@@ -43,9 +43,9 @@ pub(super) fn twice(weed: &Weed<'_>, name: &str) -> Option<Warning> {
 }
 
 /// A root reserve above the room the library gives it.
-pub(super) fn reserve(sight: &SiteView<'_>) -> Vec<Warning> {
+pub(super) fn reserve(view: &SiteView<'_>) -> Vec<Warning> {
     let too_much = |here: &Weed<'_>| {
-        let (creeper, grams) = (sight.site.creepers.get(here.it.0)?, here.it.1);
+        let (creeper, grams) = (view.site.creepers.get(here.it.0)?, here.it.1);
         let room = creeper.params.reserve_room;
         (grams > room).then_some(())?;
         warning(
@@ -55,5 +55,5 @@ pub(super) fn reserve(sight: &SiteView<'_>) -> Vec<Warning> {
             format!("Did you mean \"{} g/m2\"? Dry roots, not fresh ones with soil.", tidy(grams / 10.0)),
         )
     };
-    sight.parts("creeping", |plot| &plot.creepers).iter().filter_map(too_much).collect()
+    view.parts("creeping", |plot| &plot.creepers).iter().filter_map(too_much).collect()
 }

@@ -1,7 +1,7 @@
 //! Windows of degree-days around a pest's emergence.
 
 use super::pests::season_degree_days;
-use super::sight::setting;
+use super::site_view::setting;
 use super::{SiteView, Threshold, Warning, tidy, warning};
 use sim_engine::gates::spec::StrategySpec;
 
@@ -9,10 +9,10 @@ use sim_engine::gates::spec::StrategySpec;
 const AFTER: Threshold = Threshold::new(3.0, "spreads after half emergence", "99.9 % of a normal spread have flown");
 
 /// Degree-days counted from the new year instead of from half emergence.
-pub(super) fn counted(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
+pub(super) fn counted(view: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let window = strategy.kind.pest_window()?;
     let (from, to) = (window.from_dd, window.to_dd);
-    let n = &sight.site.pests.get(window.pest)?.params;
+    let n = &view.site.pests.get(window.pest)?.params;
     (from > AFTER.value * n.emergence_spread).then_some(())?;
     let (near, far) = (tidy((from - n.emergence).round()), tidy((to - n.emergence).round()));
     warning(
@@ -24,10 +24,10 @@ pub(super) fn counted(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<W
 }
 
 /// A window no season of this climate reaches.
-pub(super) fn never(sight: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
+pub(super) fn never(view: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let window = strategy.kind.pest_window()?;
-    let pest = sight.site.pests.get(window.pest)?;
-    let (opens, has) = (pest.params.emergence + window.from_dd, season_degree_days(sight, pest));
+    let pest = view.site.pests.get(window.pest)?;
+    let (opens, has) = (pest.params.emergence + window.from_dd, season_degree_days(view, pest));
     (opens > has).then_some(())?;
     warning(
         setting(strategy, "from"),

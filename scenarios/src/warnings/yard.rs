@@ -3,8 +3,8 @@
 use super::{SiteView, Threshold, Warning, tidy, warning};
 
 /// A yard larger than all plots together.
-pub(super) fn larger(sight: &SiteView<'_>) -> Option<Warning> {
-    let (yard, plots) = (sight.site.yard.area_m2, sight.plots_m2());
+pub(super) fn larger(view: &SiteView<'_>) -> Option<Warning> {
+    let (yard, plots) = (view.site.yard.area_m2, view.plots_m2());
     (yard > plots).then_some(())?;
     warning(
         "yard.area",
@@ -18,8 +18,8 @@ pub(super) fn larger(sight: &SiteView<'_>) -> Option<Warning> {
 const CRAMPED: Threshold = Threshold::new(0.4, "m2 per bird", "common practice, no source");
 
 /// A yard too small for days without an open gate.
-pub(super) fn tiny(sight: &SiteView<'_>) -> Option<Warning> {
-    let (yard, birds) = (sight.site.yard.area_m2, sight.birds());
+pub(super) fn tiny(view: &SiteView<'_>) -> Option<Warning> {
+    let (yard, birds) = (view.site.yard.area_m2, view.birds());
     (birds > 0.0 && yard / birds < CRAMPED.value).then_some(())?;
     warning(
         "yard.area",
@@ -33,8 +33,8 @@ pub(super) fn tiny(sight: &SiteView<'_>) -> Option<Warning> {
 const ROOF: Threshold = Threshold::new(150.0, "m2", "from memory");
 
 /// A large yard with a roof.
-pub(super) fn roof(sight: &SiteView<'_>) -> Option<Warning> {
-    let area = ROOF.over(sight.site.yard.area_m2).filter(|_| sight.site.yard.covered)?;
+pub(super) fn roof(view: &SiteView<'_>) -> Option<Warning> {
+    let area = ROOF.over(view.site.yard.area_m2).filter(|_| view.site.yard.covered)?;
     warning(
         "yard.covered",
         format!("a roof over {} m2 of yard", tidy(area)),
@@ -47,9 +47,9 @@ pub(super) fn roof(sight: &SiteView<'_>) -> Option<Warning> {
 const FULL: Threshold = Threshold::new(366.0, "days", "common practice, no source");
 
 /// A yard that takes droppings and is never cleaned out.
-pub(super) fn never_cleaned(sight: &SiteView<'_>) -> Option<Warning> {
-    let yard = &sight.site.yard;
-    let long = sight.site.days as f64 >= FULL.value;
+pub(super) fn never_cleaned(view: &SiteView<'_>) -> Option<Warning> {
+    let yard = &view.site.yard;
+    let long = view.site.days as f64 >= FULL.value;
     (yard.drained && yard.cleaned_every_days.is_none() && long).then_some(())?;
     warning(
         "yard.surface",
@@ -64,8 +64,8 @@ const LITTLE: Threshold = Threshold::new(0.25, "", "from memory; 0.35 to 0.6 is 
 const MUCH: Threshold = Threshold::new(0.75, "", "from memory; 0.35 to 0.6 is usual");
 
 /// A share of night droppings that no house has.
-pub(super) fn night_share(sight: &SiteView<'_>) -> Option<Warning> {
-    let share = sight.site.house.night_share;
+pub(super) fn night_share(view: &SiteView<'_>) -> Option<Warning> {
+    let share = view.site.house.night_share;
     let (side, line) = match share {
         low if low < LITTLE.value => ("below", LITTLE),
         high if high > MUCH.value => ("above", MUCH),

@@ -40,7 +40,7 @@ use crate::site::{Group, Site};
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct GroupState {
     /// On the site.
-    pub here: bool,
+    pub present: bool,
     /// Plot of its isolation.
     pub isolated_in: Option<usize>,
     /// Infection, relative.
@@ -53,7 +53,7 @@ impl GroupState {
     /// The state of a group before the run.
     #[must_use]
     pub fn before(group: &Group) -> Self {
-        Self { here: false, isolated_in: None, infection: group.infection, class: group.class }
+        Self { present: false, isolated_in: None, infection: group.infection, class: group.class }
     }
 }
 
@@ -122,7 +122,7 @@ impl Party {
         *self = Self { confined_to: self.confined_to, pests, ..Self::default() };
         self.pests.fill(PestSearch::default());
         for (index, group) in site.groups.iter().enumerate() {
-            if groups[index].here && belongs(index) {
+            if groups[index].present && belongs(index) {
                 self.add(site, group.number, &groups[index]);
             }
         }
@@ -143,29 +143,29 @@ impl Party {
     }
 
     fn add(&mut self, site: &Site, number: f64, group: &GroupState) {
-        let n = &site.birds[group.class].params;
-        let ranging = number * n.ranging_share;
+        let params = &site.birds[group.class].params;
+        let ranging = number * params.ranging_share;
         self.birds += number;
         self.ranging += ranging;
-        self.green += ranging * n.green_intake;
-        self.scratched += ranging * n.scratching;
-        self.insects += ranging * n.insect_search;
-        self.seeds += ranging * n.seed_search;
-        self.trodden += ranging * n.treading;
-        self.n_g += number * n.nitrogen;
-        self.p_g += number * n.phosphorus;
-        self.solids_g += number * n.solids;
+        self.green += ranging * params.green_intake;
+        self.scratched += ranging * params.scratching;
+        self.insects += ranging * params.insect_search;
+        self.seeds += ranging * params.seed_search;
+        self.trodden += ranging * params.treading;
+        self.n_g += number * params.nitrogen;
+        self.p_g += number * params.phosphorus;
+        self.solids_g += number * params.solids;
         self.infection += number * group.infection;
-        self.metabolic_mass += number * metabolic_mass(n.body_mass);
-        self.gain_g += number * n.gain;
-        self.egg_g += number * n.egg_mass;
-        self.space_rule_m2 += number * n.space_rule;
+        self.metabolic_mass += number * metabolic_mass(params.body_mass);
+        self.gain_g += number * params.gain;
+        self.egg_g += number * params.egg_mass;
+        self.space_rule_m2 += number * params.space_rule;
         for (search, pest) in self.pests.iter_mut().zip(&site.pests) {
             let p = &pest.params;
             // Birds find in the soil only what they scratch up.
-            search.soil += ranging * p.search_soil.min(n.scratching);
-            search.emerging += ranging * p.search_emerging.min(n.insect_search);
-            search.dropping += ranging * p.search_dropping.min(n.insect_search);
+            search.soil += ranging * p.search_soil.min(params.scratching);
+            search.emerging += ranging * p.search_emerging.min(params.insect_search);
+            search.dropping += ranging * p.search_dropping.min(params.insect_search);
         }
     }
 }
@@ -222,7 +222,7 @@ mod tests {
 
     fn counted(site: &Site, belongs: impl Fn(usize) -> bool) -> Party {
         let groups: Vec<GroupState> =
-            site.groups.iter().map(|group| GroupState { here: true, ..GroupState::before(group) }).collect();
+            site.groups.iter().map(|group| GroupState { present: true, ..GroupState::before(group) }).collect();
         let mut party = Party::empty(site);
         party.confined_to = Some(7);
         party.recount(site, &groups, belongs);
@@ -234,20 +234,20 @@ mod tests {
     fn a_party_of_layers_is_so_many_layers() {
         let site = mixed_flock();
         let party = counted(&site, |group| group == 0);
-        let n = &site.birds[0].params;
+        let params = &site.birds[0].params;
         assert_eq!((party.birds, party.confined_to, party.infection), (10.0, Some(7), 1.0));
         same(party.ranging, 9.5);
         let each = [
-            (party.green, n.green_intake),
-            (party.scratched, n.scratching),
-            (party.insects, n.insect_search),
-            (party.seeds, n.seed_search),
-            (party.trodden, n.treading),
-            (party.n_g / 10.0, n.nitrogen),
-            (party.p_g / 10.0, n.phosphorus),
-            (party.solids_g / 10.0, n.solids),
-            (party.egg_g / 10.0, n.egg_mass),
-            (party.space_rule_m2 / 10.0, n.space_rule),
+            (party.green, params.green_intake),
+            (party.scratched, params.scratching),
+            (party.insects, params.insect_search),
+            (party.seeds, params.seed_search),
+            (party.trodden, params.treading),
+            (party.n_g / 10.0, params.nitrogen),
+            (party.p_g / 10.0, params.phosphorus),
+            (party.solids_g / 10.0, params.solids),
+            (party.egg_g / 10.0, params.egg_mass),
+            (party.space_rule_m2 / 10.0, params.space_rule),
         ];
         each.iter().for_each(|(got, want)| same(*got, *want));
         // NRC 1994, W^0.75 of 1.8 kg.
@@ -277,11 +277,11 @@ mod tests {
         let mean = |of: fn(&BirdParams) -> f64| {
             site.birds.iter().zip(out).map(|(class, out)| of(&class.params) * out).sum::<f64>() / 19.3
         };
-        same(party.green, mean(|n| n.green_intake));
-        same(party.scratched, mean(|n| n.scratching));
-        same(party.insects, mean(|n| n.insect_search));
-        same(party.seeds, mean(|n| n.seed_search));
-        same(party.trodden, mean(|n| n.treading));
+        same(party.green, mean(|params| params.green_intake));
+        same(party.scratched, mean(|params| params.scratching));
+        same(party.insects, mean(|params| params.insect_search));
+        same(party.seeds, mean(|params| params.seed_search));
+        same(party.trodden, mean(|params| params.treading));
         same(party.n_g, 14.0 * 1.6 + 6.0 * 3.0);
         same(party.p_g, 14.0 * 0.48 + 6.0);
         same(party.solids_g, 14.0 * 22.0 + 360.0);
@@ -325,14 +325,14 @@ mod tests {
         let site = mixed_flock();
         let mut groups: Vec<GroupState> = site.groups.iter().map(GroupState::before).collect();
         assert_eq!(
-            (groups[1].here, groups[1].isolated_in, groups[1].infection, groups[1].class),
+            (groups[1].present, groups[1].isolated_in, groups[1].infection, groups[1].class),
             (false, None, 0.5, 1)
         );
         let mut party = counted(&site, |_| true);
         party.recount(&site, &groups, |_| true);
         assert_eq!(party, Party { confined_to: Some(7), ..Party::empty(&site) });
         // Pullets that have come into lay are layers.
-        groups[1] = GroupState { here: true, class: 0, ..groups[1] };
+        groups[1] = GroupState { present: true, class: 0, ..groups[1] };
         party.recount(&site, &groups, |_| true);
         assert_eq!((party.birds, party.egg_g, party.gain_g), (4.0, 200.0, 0.0));
         party.recount(&site, &groups, |group| group != 1);

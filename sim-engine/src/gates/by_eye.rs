@@ -61,7 +61,7 @@ impl Strategy for ByEye {
 mod tests {
     use super::*;
     use crate::gates::reason::Veto;
-    use crate::gates::strategy::SeenPlot;
+    use crate::gates::strategy::PlotObservation;
     use crate::gates::strategy::testing::{ask, plots, proposed};
     use jiff::civil::date;
 
@@ -71,7 +71,7 @@ mod tests {
         let (mut seen, day) = (plots::<3>(), date(2027, 5, 1));
         seen[1].days_at_rest = 400.0;
         assert_eq!(ask(&mut eye, &seen, day), Some(vec![1]));
-        seen[1] = SeenPlot { open: true, days_open: 1.0, days_at_rest: 0.0, cover: 0.8, ..seen[1] };
+        seen[1] = PlotObservation { open: true, days_open: 1.0, days_at_rest: 0.0, cover: 0.8, ..seen[1] };
         assert_eq!(ask(&mut eye, &seen, day), Some(vec![1]));
         seen[1].cover = 0.7;
         assert_eq!(ask(&mut eye, &seen, day), Some(vec![0]));
@@ -82,7 +82,7 @@ mod tests {
         let mut eye = ByEye::new(0.9, 0.75, 14.0, 28.0);
         let (mut seen, day) = (plots::<2>(), date(2027, 5, 1));
         assert_eq!(ask(&mut eye, &seen, day), Some(vec![0]));
-        seen[0] = SeenPlot { open: true, days_open: 14.0, days_at_rest: 0.0, ..seen[0] };
+        seen[0] = PlotObservation { open: true, days_open: 14.0, days_at_rest: 0.0, ..seen[0] };
         seen[1].days_at_rest = 20.0;
         assert_eq!(ask(&mut eye, &seen, day), None);
     }
@@ -92,14 +92,14 @@ mod tests {
     fn the_lines_themselves_count_as_met() {
         let day = date(2027, 5, 1);
         let ready = |cover, days_at_rest| {
-            let plot = SeenPlot { cover, days_at_rest, ..plots::<1>()[0] };
+            let plot = PlotObservation { cover, days_at_rest, ..plots::<1>()[0] };
             ask(&mut ByEye::new(0.9, 0.75, 14.0, 28.0), &[plot], day).is_some()
         };
         assert!(ready(0.9, 28.0) && !ready(0.899, 28.0) && !ready(0.9, 27.0));
         let stays = |cover, days_open| {
             let mut eye = ByEye::new(0.9, 0.75, 14.0, 28.0);
             assert_eq!(ask(&mut eye, &plots::<1>(), day), Some(vec![0]));
-            let plot = SeenPlot { open: true, cover, days_open, days_at_rest: 0.0, ..plots::<1>()[0] };
+            let plot = PlotObservation { open: true, cover, days_open, days_at_rest: 0.0, ..plots::<1>()[0] };
             ask(&mut eye, &[plot], day).is_some()
         };
         assert!(stays(0.75, 13.0) && !stays(0.749, 13.0) && !stays(0.75, 14.0));
@@ -111,9 +111,9 @@ mod tests {
         let (mut eye, mut seen, day) = (ByEye::new(0.9, 0.75, 14.0, 28.0), plots::<3>(), date(2027, 5, 1));
         seen[0].shut = Some(Veto::Mud);
         assert_eq!(ask(&mut eye, &seen, day), Some(vec![1]));
-        seen[1] = SeenPlot { open: false, days_open: 0.0, days_at_rest: 1.0, ..seen[1] };
+        seen[1] = PlotObservation { open: false, days_open: 0.0, days_at_rest: 1.0, ..seen[1] };
         assert_eq!(ask(&mut eye, &seen, day), Some(vec![2]), "its gate was kept shut yesterday");
-        seen[2] = SeenPlot { open: true, days_open: 1.0, days_at_rest: 0.0, shut: Some(Veto::Mud), ..seen[2] };
+        seen[2] = PlotObservation { open: true, days_open: 1.0, days_at_rest: 0.0, shut: Some(Veto::Mud), ..seen[2] };
         assert_eq!(ask(&mut eye, &seen, day), None, "none is ready and the one it is on is shut");
     }
 
@@ -122,7 +122,7 @@ mod tests {
         let (mut eye, mut seen, day) = (ByEye::new(0.9, 0.75, 14.0, 28.0), plots::<1>(), date(2027, 5, 1));
         let reason = |eye: &mut ByEye, seen: &[_]| proposed(eye, seen, day, &[], 15.0).unwrap().reason;
         assert_eq!(reason(&mut eye, &seen), Reason::Entered { cover: 0.95, rest: 365.0 });
-        seen[0] = SeenPlot { open: true, days_open: 1.0, days_at_rest: 0.0, ..seen[0] };
+        seen[0] = PlotObservation { open: true, days_open: 1.0, days_at_rest: 0.0, ..seen[0] };
         assert_eq!(reason(&mut eye, &seen), Reason::Stays { cover: 0.95, days: 2.0 });
     }
 }

@@ -19,4 +19,4 @@ pub mod strategy;
 mod weather;
 
 pub use build::build;
-pub use strategy::{CloneStrategy, Observation, Opening, Proposal, SeenPlot, Strategy};
+pub use strategy::{CloneStrategy, Observation, Opening, PlotObservation, Proposal, Strategy};

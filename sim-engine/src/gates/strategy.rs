@@ -35,7 +35,7 @@ pub struct Observation<'a> {
     /// Today.
     pub date: Date,
     /// Plots in the site's order.
-    pub plots: &'a [SeenPlot],
+    pub plots: &'a [PlotObservation],
     /// Degree-days so far this season by pest, less those to half emergence; `None` before
     /// counting starts and after the season.
     pub pest_degree_days: &'a [Option<f64>],
@@ -47,7 +47,7 @@ pub struct Observation<'a> {
 
 /// A plot as seen over the gate.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct SeenPlot {
+pub struct PlotObservation {
     /// Cover outside beds, 0 to 1 (of the beds where there is nothing else).
     pub cover: f64,
     /// m².
@@ -113,19 +113,25 @@ pub(crate) mod testing {
     use super::*;
 
     /// Plots for the tests of strategies: all rested, nothing shut.
-    pub fn plots<const N: usize>() -> [SeenPlot; N] {
-        [SeenPlot { cover: 0.95, area_m2: 100.0, days_at_rest: 365.0, days_since_crop: 1e9, ..SeenPlot::default() }; N]
+    pub fn plots<const N: usize>() -> [PlotObservation; N] {
+        [PlotObservation {
+            cover: 0.95,
+            area_m2: 100.0,
+            days_at_rest: 365.0,
+            days_since_crop: 1e9,
+            ..PlotObservation::default()
+        }; N]
     }
 
     /// Asks `strategy` once; returns the plots it opens, or `None` for no answer.
-    pub fn ask(strategy: &mut dyn Strategy, plots: &[SeenPlot], date: Date) -> Option<Vec<usize>> {
+    pub fn ask(strategy: &mut dyn Strategy, plots: &[PlotObservation], date: Date) -> Option<Vec<usize>> {
         ask_with(strategy, plots, date, &[], 15.0)
     }
 
     /// The same with degree-days and yesterday's temperature.
     pub fn ask_with(
         strategy: &mut dyn Strategy,
-        plots: &[SeenPlot],
+        plots: &[PlotObservation],
         date: Date,
         pests: &[Option<f64>],
         tmax: f64,
@@ -136,7 +142,7 @@ pub(crate) mod testing {
     /// The same with all that is proposed, or `None` for no answer.
     pub fn proposed(
         strategy: &mut dyn Strategy,
-        plots: &[SeenPlot],
+        plots: &[PlotObservation],
         date: Date,
         pests: &[Option<f64>],
         tmax: f64,

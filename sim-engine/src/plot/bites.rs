@@ -179,16 +179,16 @@ pub fn take<F: Real>(
     exposed: F,
     context: &ZoneContext<F>,
 ) -> Intake<F> {
-    let table = Fodder {
+    let fodder = Fodder {
         asked_per_preference: birds.green
             / (appetite(zone, weeds, creepers, exposed, context) + context.process.intake_half),
         exposed,
     };
     let mut intake = Intake::none(context.zero());
-    bite_cover(zone, &table, birds, context, &mut intake);
-    bite_weeds(zone, weeds, creepers, &table, birds, context, &mut intake);
-    bite_crop(zone, &table, birds, context, &mut intake);
-    bite_leftovers(zone, &table, birds, context, &mut intake);
+    bite_cover(zone, &fodder, birds, context, &mut intake);
+    bite_weeds(zone, weeds, creepers, &fodder, birds, context, &mut intake);
+    bite_crop(zone, &fodder, birds, context, &mut intake);
+    bite_leftovers(zone, &fodder, birds, context, &mut intake);
     let insects = zone.insects * birds.insects.hazard_to_prob() * exposed;
     zone.insects -= insects;
     zone.flows.add(Flow::EatenInsects, insects);
@@ -207,8 +207,8 @@ fn appetite<F: Real>(
     exposed: F,
     context: &ZoneContext<F>,
 ) -> F {
-    let n = context.cover;
-    let mut sum = n.preference * (zone.cover - n.out_of_reach).clamp_min_zero();
+    let params = context.cover;
+    let mut sum = params.preference * (zone.cover - params.out_of_reach).clamp_min_zero();
     for (weed, &(kind, _)) in weeds.iter().zip(&context.plot.weeds) {
         let w = &context.weeds[kind];
         sum += w.preference * (weed.mass() - w.out_of_reach).clamp_min_zero();
@@ -227,25 +227,25 @@ fn appetite<F: Real>(
 #[inline(always)]
 fn bite_cover<F: Real>(
     zone: &mut Zone<F>,
-    table: &Fodder<F>,
+    fodder: &Fodder<F>,
     birds: &Pressure<F>,
     context: &ZoneContext<F>,
     intake: &mut Intake<F>,
 ) {
-    let n = context.cover;
+    let params = context.cover;
     let start = zone.cover;
     let grows = start.above(0.0);
     if !grows.any() {
-        cover::set_back(zone, start.zero(), birds.scratched * table.exposed, n);
+        cover::set_back(zone, start.zero(), birds.scratched * fodder.exposed, params);
         return;
     }
-    let (within, eaten) = table.eaten(start, n.out_of_reach, n.preference);
-    let torn = (within - eaten) * (n.scratch_loss * birds.scratched).hazard_to_prob();
+    let (within, eaten) = fodder.eaten(start, params.out_of_reach, params.preference);
+    let torn = (within - eaten) * (params.scratch_loss * birds.scratched).hazard_to_prob();
     zone.cover -= eaten + torn;
-    dead_cover::add(zone, torn, n.nitrogen_content, n.phosphorus_content);
-    book_eaten(zone, Flow::EatenCover, eaten, n.nitrogen_content, n.phosphorus_content);
+    dead_cover::add(zone, torn, params.nitrogen_content, params.phosphorus_content);
+    book_eaten(zone, Flow::EatenCover, eaten, params.nitrogen_content, params.phosphorus_content);
     intake.green += eaten;
-    cover::set_back(zone, ((eaten + torn) / start).select_or_zero(grows), birds.scratched * table.exposed, n);
+    cover::set_back(zone, ((eaten + torn) / start).select_or_zero(grows), birds.scratched * fodder.exposed, params);
 }
 
 #[inline(always)]
@@ -253,23 +253,23 @@ fn bite_weeds<F: Real>(
     zone: &mut Zone<F>,
     weeds: &mut [Weed<F>],
     creepers: &mut [Creeper<F>],
-    table: &Fodder<F>,
+    fodder: &Fodder<F>,
     birds: &Pressure<F>,
     context: &ZoneContext<F>,
     intake: &mut Intake<F>,
 ) {
     for (weed, &(kind, _)) in weeds.iter_mut().zip(&context.plot.weeds) {
-        let n = &context.weeds[kind];
-        bite_weed(zone, weed, n, table, birds, intake);
-        find_seed(zone, weed, n, birds, table.exposed, intake);
+        let params = &context.weeds[kind];
+        bite_weed(zone, weed, params, fodder, birds, intake);
+        find_seed(zone, weed, params, birds, fodder.exposed, intake);
     }
     for (creeper, &(kind, _)) in creepers.iter_mut().zip(&context.plot.creepers) {
-        let n = &context.creepers[kind];
-        let (within, eaten) = table.eaten(creeper.shoots, n.out_of_reach, n.preference);
-        let torn = (within - eaten) * (n.scratch_loss * birds.scratched).hazard_to_prob();
+        let params = &context.creepers[kind];
+        let (within, eaten) = fodder.eaten(creeper.shoots, params.out_of_reach, params.preference);
+        let torn = (within - eaten) * (params.scratch_loss * birds.scratched).hazard_to_prob();
         creeper.shoots -= eaten + torn;
-        dead_cover::add(zone, torn, n.nitrogen_content, n.phosphorus_content);
-        book_eaten(zone, Flow::EatenWeeds, eaten, n.nitrogen_content, n.phosphorus_content);
+        dead_cover::add(zone, torn, params.nitrogen_content, params.phosphorus_content);
+        book_eaten(zone, Flow::EatenWeeds, eaten, params.nitrogen_content, params.phosphorus_content);
         intake.green += eaten;
     }
 }
@@ -280,8 +280,8 @@ fn bite_weeds<F: Real>(
 fn bite_weed<F: Real>(
     zone: &mut Zone<F>,
     weed: &mut Weed<F>,
-    n: &WeedParams<F>,
-    table: &Fodder<F>,
+    params: &WeedParams<F>,
+    fodder: &Fodder<F>,
     birds: &Pressure<F>,
     intake: &mut Intake<F>,
 ) {
@@ -290,18 +290,18 @@ fn bite_weed<F: Real>(
     if !grows.any() {
         return;
     }
-    let reached = ((mass - n.out_of_reach).clamp_min_zero() / mass).select_or_zero(grows) * table.exposed;
-    let bitten = reached * table.share(n.preference);
+    let reached = ((mass - params.out_of_reach).clamp_min_zero() / mass).select_or_zero(grows) * fodder.exposed;
+    let bitten = reached * fodder.share(params.preference);
     let eaten = mass * bitten;
-    let older = (reached - bitten) * (n.scratch_loss * birds.scratched).hazard_to_prob();
-    let young = (table.exposed - bitten) * (n.scratch_loss_young * birds.scratched).hazard_to_prob();
+    let older = (reached - bitten) * (params.scratch_loss * birds.scratched).hazard_to_prob();
+    let young = (fodder.exposed - bitten) * (params.scratch_loss_young * birds.scratched).hazard_to_prob();
     let mut torn = mass.zero();
     for (age, share) in weed.ages.iter_mut().zip([young, older, older]) {
         torn += *age * share;
         *age *= bitten.one_minus() - share;
     }
-    dead_cover::add(zone, torn, n.nitrogen_content, n.phosphorus_content);
-    book_eaten(zone, Flow::EatenWeeds, eaten, n.nitrogen_content, n.phosphorus_content);
+    dead_cover::add(zone, torn, params.nitrogen_content, params.phosphorus_content);
+    book_eaten(zone, Flow::EatenWeeds, eaten, params.nitrogen_content, params.phosphorus_content);
     intake.green += eaten;
 }
 
@@ -310,7 +310,7 @@ fn bite_weed<F: Real>(
 fn find_seed<F: Real>(
     zone: &mut Zone<F>,
     weed: &mut Weed<F>,
-    n: &WeedParams<F>,
+    params: &WeedParams<F>,
     birds: &Pressure<F>,
     exposed: F,
     intake: &mut Intake<F>,
@@ -318,8 +318,8 @@ fn find_seed<F: Real>(
     let seeds = weed.surface * birds.seeds.hazard_to_prob() * exposed;
     weed.surface -= seeds;
     zone.flows.add(Flow::SeedsEaten, seeds);
-    intake.other += seeds * n.seed_mass;
-    let up = weed.deep * n.surface_share * birds.scratched.hazard_to_prob() * exposed;
+    intake.other += seeds * params.seed_mass;
+    let up = weed.deep * params.surface_share * birds.scratched.hazard_to_prob() * exposed;
     weed.deep -= up;
     weed.surface += up;
 }
@@ -327,16 +327,16 @@ fn find_seed<F: Real>(
 #[inline(always)]
 fn bite_crop<F: Real>(
     zone: &mut Zone<F>,
-    table: &Fodder<F>,
+    fodder: &Fodder<F>,
     birds: &Pressure<F>,
     context: &ZoneContext<F>,
     intake: &mut Intake<F>,
 ) {
     let Some(crop) = &context.crop else { return };
-    let n = crop.params;
-    let (within, eaten) = table.eaten(zone.crop, zone.crop.zero(), n.preference);
-    let torn = (within - eaten) * (n.scratch_loss * birds.scratched).hazard_to_prob();
-    let (n_content, p_content) = (n.nitrogen_content, n.phosphorus_content);
+    let params = crop.params;
+    let (within, eaten) = fodder.eaten(zone.crop, zone.crop.zero(), params.preference);
+    let torn = (within - eaten) * (params.scratch_loss * birds.scratched).hazard_to_prob();
+    let (n_content, p_content) = (params.nitrogen_content, params.phosphorus_content);
     zone.crop -= eaten + torn;
     zone.crop_lost += eaten + torn;
     dead_cover::add(zone, torn, n_content, p_content);
@@ -348,14 +348,14 @@ fn bite_crop<F: Real>(
 #[inline(always)]
 fn bite_leftovers<F: Real>(
     zone: &mut Zone<F>,
-    table: &Fodder<F>,
+    fodder: &Fodder<F>,
     birds: &Pressure<F>,
     context: &ZoneContext<F>,
     intake: &mut Intake<F>,
 ) {
     let lies = zone.residue.above(0.0);
     if lies.any() {
-        let (within, eaten) = table.eaten(zone.residue, zone.residue.zero(), residue_preference(context));
+        let (within, eaten) = fodder.eaten(zone.residue, zone.residue.zero(), residue_preference(context));
         let share = (eaten / zone.residue).select_or_zero(lies);
         let (n, p) = (zone.residue_n * share, zone.residue_p * share);
         let left = (zone.residue - eaten).max(eaten.splat(f64::MIN_POSITIVE));
@@ -370,19 +370,19 @@ fn bite_leftovers<F: Real>(
         intake.other += eaten;
     }
     if let Some(canopy) = context.canopy {
-        let (_, eaten) = table.eaten(zone.fruit, zone.fruit.zero(), zone.fruit.splat(1.0));
+        let (_, eaten) = fodder.eaten(zone.fruit, zone.fruit.zero(), zone.fruit.splat(1.0));
         zone.fruit -= eaten;
         book_eaten(zone, Flow::EatenFruit, eaten, canopy.nitrogen_content, canopy.phosphorus_content);
         intake.other += eaten;
     }
-    dead_cover::mix_in(zone, (context.process.mix_in * birds.scratched).hazard_to_prob() * table.exposed);
+    dead_cover::mix_in(zone, (context.process.mix_in * birds.scratched).hazard_to_prob() * fodder.exposed);
 }
 
 /// Residue is taken as the last crop of this ground is.
 #[inline(always)]
 fn residue_preference<F: Real>(context: &ZoneContext<F>) -> F {
     match last_crop(context) {
-        Some(n) => n.residue_preference,
+        Some(params) => params.residue_preference,
         None => context.zero().splat(1.0),
     }
 }
@@ -390,7 +390,7 @@ fn residue_preference<F: Real>(context: &ZoneContext<F>) -> F {
 #[inline(always)]
 fn residue_scratch<F: Real>(context: &ZoneContext<F>) -> F {
     match last_crop(context) {
-        Some(n) => n.residue_scratch_loss,
+        Some(params) => params.residue_scratch_loss,
         None => context.zero(),
     }
 }
@@ -427,7 +427,7 @@ mod tests {
     use crate::testing::{BED, Garden, SWARD, hazard_to_prob, near, net, same};
 
     /// Everything a bird finds on the bed, with a third of the zone under guards.
-    struct Fodder {
+    struct LaidGround {
         garden: Garden,
         zone: Zone,
         weeds: [Weed; 1],
@@ -435,14 +435,14 @@ mod tests {
     }
 
     const EXPOSED: f64 = 2.0 / 3.0;
-    /// Within reach of each food of [`Fodder::laid`] where nothing is guarded, g/m², and how readily it is taken:
+    /// Within reach of each food of [`LaidGround::laid`] where nothing is guarded, g/m², and how readily it is taken:
     /// cover, weed, creeper, crop, residue, fruit.
     const WITHIN: [f64; 6] = [100.0, 54.0, 40.0, 50.0, 30.0, 25.0];
     const PREFERENCE: [f64; 6] = [1.0, 2.0, 0.8, 1.5, 0.5, 1.0];
     /// Torn out per scratching; older weeds.
     const TORN: [f64; 4] = [0.04, 0.5, 0.08, 0.3];
 
-    impl Fodder {
+    impl LaidGround {
         fn laid() -> Self {
             let zone = Zone {
                 cover: 120.0,
@@ -512,9 +512,9 @@ mod tests {
 
     #[test]
     fn never_more_is_eaten_than_is_within_reach() {
-        let mut table = Fodder::laid();
-        let intake = table.take(&asking(1e6), 1.0);
-        let left = table.foods();
+        let mut ground = LaidGround::laid();
+        let intake = ground.take(&asking(1e6), 1.0);
+        let left = ground.foods();
         for (left, out_of_reach) in left.iter().zip([20.0, 6.0, 5.0, 0.0, 0.0, 0.0]) {
             same(*left, out_of_reach);
         }
@@ -532,22 +532,22 @@ mod tests {
     /// Half a gram is food like any other, where nothing is out of reach.
     #[test]
     fn the_last_gram_is_found_too() {
-        let mut table = Fodder::laid();
-        let species = &mut table.garden.plan.species;
+        let mut ground = LaidGround::laid();
+        let species = &mut ground.garden.plan.species;
         (species.covers[0].out_of_reach, species.weeds[0].out_of_reach) = (0.0, 0.0);
-        (table.zone.cover, table.zone.residue, table.weeds[0].ages) = (0.5, 0.5, [0.5, 0.0, 0.0]);
-        table.take(&asking(1e6), 1.0);
-        assert_eq!((table.zone.cover, table.zone.residue, table.weeds[0].mass()), (0.0, 0.0, 0.0));
+        (ground.zone.cover, ground.zone.residue, ground.weeds[0].ages) = (0.5, 0.5, [0.5, 0.0, 0.0]);
+        ground.take(&asking(1e6), 1.0);
+        assert_eq!((ground.zone.cover, ground.zone.residue, ground.weeds[0].mass()), (0.0, 0.0, 0.0));
     }
 
     /// Of every food the share min(1, p · asked/(Σ p · within + H)), H 60 g/m².
     #[test]
     fn foods_are_shared_out_by_preference() {
-        let mut table = Fodder::laid();
-        let before = table.foods();
-        let intake = table.take(&asking(9.0), EXPOSED);
+        let mut ground = LaidGround::laid();
+        let before = ground.foods();
+        let intake = ground.take(&asking(9.0), EXPOSED);
         let all: f64 = WITHIN.iter().zip(PREFERENCE).map(|(within, p)| within * p * EXPOSED).sum();
-        let after = table.foods();
+        let after = ground.foods();
         let eaten: Vec<f64> = before.iter().zip(after).map(|(before, after)| before - after).collect();
         for food in 0..6 {
             same(eaten[food], WITHIN[food] * EXPOSED * PREFERENCE[food] * 9.0 / (all + 60.0));
@@ -556,10 +556,10 @@ mod tests {
         same(intake.other, eaten[4..].iter().sum());
         // Of each age of a weed the same share.
         let share = 1.0 - eaten[1] / 60.0;
-        for (age, was) in table.weeds[0].ages.iter().zip([10.0, 20.0, 30.0]) {
+        for (age, was) in ground.weeds[0].ages.iter().zip([10.0, 20.0, 30.0]) {
             same(*age, was * share);
         }
-        let books = &table.zone.flows;
+        let books = &ground.zone.flows;
         let booked = [
             (Flow::EatenCover, eaten[0]),
             (Flow::EatenWeeds, eaten[1] + eaten[2]),
@@ -570,8 +570,8 @@ mod tests {
         for (flow, want) in booked {
             same(books.get(flow), want);
         }
-        same(table.zone.crop_lost, eaten[3]);
-        assert_eq!(table.zone.dead, 80.0);
+        same(ground.zone.crop_lost, eaten[3]);
+        assert_eq!(ground.zone.dead, 80.0);
     }
 
     /// Ground that no crop is planned for has residue of sward's own preference, which no one scratches down.
@@ -589,23 +589,23 @@ mod tests {
     /// 1 − exp(−u · scratched) of what is within reach; seedlings have nothing out of reach.
     #[test]
     fn scratching_tears_out_what_is_within_reach() {
-        let mut table = Fodder::laid();
+        let mut ground = LaidGround::laid();
         let scratched = 1.7;
-        table.take(&scratching(scratched), EXPOSED);
+        ground.take(&scratching(scratched), EXPOSED);
         let torn = |food: usize| WITHIN[food] * EXPOSED * hazard_to_prob(TORN[food] * scratched);
         let (cover, creeper, crop) = (torn(0), torn(2), torn(3));
         let young = 10.0 * EXPOSED * hazard_to_prob(0.9 * scratched);
         let older = 50.0 * (54.0 / 60.0) * EXPOSED * hazard_to_prob(0.5 * scratched);
         let residue = 30.0 * EXPOSED * hazard_to_prob(0.26 * scratched);
-        let left = table.foods();
+        let left = ground.foods();
         let want = [120.0 - cover, 60.0 - young - older, 45.0 - creeper, 50.0 - crop, 30.0 - residue, 25.0];
         for (left, want) in left.iter().zip(want) {
             same(*left, want);
         }
-        same(table.weeds[0].ages[0], 10.0 - young);
-        same(table.weeds[0].ages[2] / table.weeds[0].ages[1], 1.5);
-        same(table.zone.crop_lost, crop);
-        let zone = &table.zone;
+        same(ground.weeds[0].ages[0], 10.0 - young);
+        same(ground.weeds[0].ages[2] / ground.weeds[0].ages[1], 1.5);
+        same(ground.zone.crop_lost, crop);
+        let zone = &ground.zone;
         same(zone.dead, 80.0 + cover + young + older + creeper + crop + residue);
         let green_n = 0.025 * cover + 0.03 * (young + older) + 0.022 * creeper + 0.028 * crop;
         let green_p = 0.0032 * cover + 0.004 * (young + older) + 0.003 * creeper + 0.0035 * crop;
@@ -619,31 +619,31 @@ mod tests {
     /// What was eaten cannot be torn out any more.
     #[test]
     fn scratching_takes_of_what_eating_leaves() {
-        let mut table = Fodder::laid();
+        let mut ground = LaidGround::laid();
         let birds = Pressure { green: 20.0, scratched: 1.7, ..Pressure::default() };
-        table.take(&birds, EXPOSED);
+        ground.take(&birds, EXPOSED);
         let all: f64 = WITHIN.iter().zip(PREFERENCE).map(|(within, p)| within * p * EXPOSED).sum();
         let spared = |food: usize| 1.0 - PREFERENCE[food] * 20.0 / (all + 60.0);
         let left = |food: usize, start: f64| {
             let within = WITHIN[food] * EXPOSED;
             start - within + within * spared(food) * (1.0 - hazard_to_prob(TORN[food] * 1.7))
         };
-        same(table.zone.cover, left(0, 120.0));
-        same(table.creepers[0].shoots, left(2, 45.0));
-        same(table.zone.crop, left(3, 50.0));
-        same(table.zone.crop_lost, 50.0 - left(3, 50.0));
+        same(ground.zone.cover, left(0, 120.0));
+        same(ground.creepers[0].shoots, left(2, 45.0));
+        same(ground.zone.crop, left(3, 50.0));
+        same(ground.zone.crop_lost, 50.0 - left(3, 50.0));
         // Residue keeps its contents, gram for gram.
         let residue = 30.0 - 20.0 + 20.0 * spared(4) * (1.0 - hazard_to_prob(0.26 * 1.7));
-        same(table.zone.residue, residue);
-        same(table.zone.residue_n, 6.0 * residue / 30.0);
-        same(table.zone.residue_p, 0.9 * residue / 30.0);
-        let ages = table.weeds[0].ages;
+        same(ground.zone.residue, residue);
+        same(ground.zone.residue_n, 6.0 * residue / 30.0);
+        same(ground.zone.residue_p, 0.9 * residue / 30.0);
+        let ages = ground.weeds[0].ages;
         let reached = EXPOSED * 54.0 / 60.0;
         let eaten = reached * (1.0 - spared(1));
         same(ages[0], 10.0 * (1.0 - eaten - (EXPOSED - eaten) * hazard_to_prob(0.9 * 1.7)));
         same(ages[1], 20.0 * (1.0 - eaten - (reached - eaten) * hazard_to_prob(0.5 * 1.7)));
         // Two crossings of half the area tear out as much as one of the whole.
-        let (mut once, mut twice) = (Fodder::laid(), Fodder::laid());
+        let (mut once, mut twice) = (LaidGround::laid(), LaidGround::laid());
         once.take(&scratching(1.7), 1.0);
         for _ in 0..2 {
             twice.take(&scratching(1.7).times(0.5), 1.0);
@@ -656,11 +656,11 @@ mod tests {
     /// The sward falls back by what it lost and by what was touched: 1 − exp(−(2 · share lost + 0.3 · scratched)).
     #[test]
     fn bites_and_scratches_set_the_sward_back() {
-        let mut table = Fodder::laid();
+        let mut ground = LaidGround::laid();
         let birds = Pressure { green: 20.0, scratched: 1.7, ..Pressure::default() };
-        table.take(&birds, EXPOSED);
-        let share_lost = (120.0 - table.zone.cover) / 120.0;
-        same(table.zone.bitten[0], hazard_to_prob(2.0 * share_lost + 0.3 * 1.7 * EXPOSED));
+        ground.take(&birds, EXPOSED);
+        let share_lost = (120.0 - ground.zone.cover) / 120.0;
+        same(ground.zone.bitten[0], hazard_to_prob(2.0 * share_lost + 0.3 * 1.7 * EXPOSED));
         // Bare ground is still scratched.
         let garden = Garden::new();
         let mut bare = Zone { rested: 1.0, ..Zone::default() };
@@ -670,18 +670,18 @@ mod tests {
 
     #[test]
     fn loose_seed_and_insects_are_found_by_the_area_searched() {
-        let mut table = Fodder::laid();
+        let mut ground = LaidGround::laid();
         let birds = Pressure { insects: 0.7, seeds: 0.2, scratched: 0.5, ..Pressure::default() };
-        let intake = table.take(&birds, EXPOSED);
+        let intake = ground.take(&birds, EXPOSED);
         let seeds = 100.0 * hazard_to_prob(0.2) * EXPOSED;
         let up = 900.0 * 0.05 * hazard_to_prob(0.5) * EXPOSED;
-        same(table.weeds[0].surface, 100.0 - seeds + up);
-        same(table.weeds[0].deep, 900.0 - up);
-        same(table.zone.flows.get(Flow::SeedsEaten), seeds);
+        same(ground.weeds[0].surface, 100.0 - seeds + up);
+        same(ground.weeds[0].deep, 900.0 - up);
+        same(ground.zone.flows.get(Flow::SeedsEaten), seeds);
         same(intake.other, seeds * 4e-4);
         same(intake.insects, 0.4 * hazard_to_prob(0.7) * EXPOSED);
-        same(table.zone.insects, 0.4 - intake.insects);
-        same(table.zone.flows.get(Flow::EatenInsects), intake.insects);
+        same(ground.zone.insects, 0.4 - intake.insects);
+        same(ground.zone.flows.get(Flow::EatenInsects), intake.insects);
     }
 
     #[test]
@@ -716,7 +716,7 @@ mod tests {
 
     #[test]
     fn behind_guards_nothing_is_touched_and_droppings_still_count() {
-        let mut table = Fodder::laid();
+        let mut ground = LaidGround::laid();
         let birds = Pressure {
             green: 20.0,
             scratched: 2.0,
@@ -727,29 +727,29 @@ mod tests {
             p: 1.0,
             ..Pressure::default()
         };
-        let (zone, weeds, creepers) = (table.zone.clone(), table.weeds, table.creepers);
-        let intake = table.take(&birds, 0.0);
-        assert_eq!((intake, table.weeds, table.creepers), (Intake::none(0.0), weeds, creepers));
+        let (zone, weeds, creepers) = (ground.zone.clone(), ground.weeds, ground.creepers);
+        let intake = ground.take(&birds, 0.0);
+        assert_eq!((intake, ground.weeds, ground.creepers), (Intake::none(0.0), weeds, creepers));
         let books = Flows::default();
-        let (mineral_n, fresh_n, fresh_p) = (table.zone.mineral_n, table.zone.fresh_n, table.zone.fresh_p);
+        let (mineral_n, fresh_n, fresh_p) = (ground.zone.mineral_n, ground.zone.fresh_n, ground.zone.fresh_p);
         assert!(mineral_n > 0.0 && fresh_n > 0.0 && fresh_p > 0.0);
-        let flows = table.zone.flows.clone();
+        let flows = ground.zone.flows.clone();
         same(flows.get(Flow::ManureN), 4.0);
         same(flows.get(Flow::ManureP), 1.0);
-        let untouched = Zone { mineral_n: 0.0, fresh_n: 0.0, fresh_p: 0.0, flows: books, ..table.zone.clone() };
+        let untouched = Zone { mineral_n: 0.0, fresh_n: 0.0, fresh_p: 0.0, flows: books, ..ground.zone.clone() };
         assert_eq!(untouched, zone);
     }
 
     #[test]
     fn all_that_birds_take_is_booked() {
-        let mut table = Fodder::laid();
-        table.garden.plan.species.process.mix_in = 0.05;
-        let before = table.stocks();
+        let mut ground = LaidGround::laid();
+        ground.garden.plan.species.process.mix_in = 0.05;
+        let before = ground.stocks();
         let birds =
             Pressure { green: 20.0, scratched: 2.0, insects: 0.7, seeds: 0.3, n: 4.0, p: 1.0, ..Pressure::default() };
-        table.take(&birds, EXPOSED);
-        let after = table.stocks();
-        let books = &table.zone.flows;
+        ground.take(&birds, EXPOSED);
+        let after = ground.stocks();
+        let books = &ground.zone.flows;
         for (currency, (before, after)) in
             [Currency::DryMatter, Currency::N, Currency::Seeds].into_iter().zip(before.iter().zip(after))
         {

@@ -55,43 +55,43 @@ const CROWN_GROWTH_ENDS: f64 = 100.0;
 #[inline(always)]
 #[must_use]
 pub fn growth<F: Real>(zone: &Zone<F>, rates: &ZoneRates<F>, context: &ZoneContext<F>) -> F {
-    let n = context.cover;
-    let nitrogen = rates.nitrogen_factor.max(n.fixed_share);
+    let params = context.cover;
+    let nitrogen = rates.nitrogen_factor.max(params.fixed_share);
     let conditions = context.cover_day().growth * rates.water_factor * nitrogen * zone.crowns * context.step();
-    let vigour = n.bitten_growth + n.bitten_growth.one_minus() * rates.rested;
+    let vigour = params.bitten_growth + params.bitten_growth.one_minus() * rates.rested;
     let room = (rates.live * context.here.per_capacity).one_minus().clamp_min_zero();
-    let from_leaves = n.growth_rate * vigour * zone.cover * room;
+    let from_leaves = params.growth_rate * vigour * zone.cover * room;
     let low = (zone.cover * (1.0 / CROWN_GROWTH_ENDS)).one_minus().clamp_min_zero();
-    conditions * (from_leaves + n.crown_regrowth * rates.rested * low)
+    conditions * (from_leaves + params.crown_regrowth * rates.rested * low)
 }
 
 /// Surface bitten and scratched in this step falls back, whatever its state:
 /// `lost_share` of the cover was taken, `scratched` is searched area per area.
 #[inline(always)]
-pub fn set_back<F: Real>(zone: &mut Zone<F>, lost_share: F, scratched: F, n: &CoverParams<F>) {
+pub fn set_back<F: Real>(zone: &mut Zone<F>, lost_share: F, scratched: F, params: &CoverParams<F>) {
     let just_bitten = zone.bitten[0];
-    let falls = (n.bite_spread * lost_share + n.touch_setback * scratched).hazard_to_prob();
+    let falls = (params.bite_spread * lost_share + params.touch_setback * scratched).hazard_to_prob();
     for share in &mut zone.bitten {
         *share *= falls.one_minus();
     }
     zone.rested *= falls.one_minus();
     zone.bitten[0] += falls;
-    zone.crowns *= (n.crown_scratch_loss * scratched * just_bitten).hazard_to_prob().one_minus();
+    zone.crowns *= (params.crown_scratch_loss * scratched * just_bitten).hazard_to_prob().one_minus();
 }
 
 /// Recovery, ageing and crowns of a step.
 #[inline(always)]
 pub fn advance<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &ZoneContext<F>) {
-    let n = context.cover;
+    let params = context.cover;
     let step = context.step();
     recover(zone, rates, context);
-    let dying = n.crown_death * rates.rested.one_minus() * step;
-    let regained = n.crown_recovery * context.cover_day().growth * rates.water_factor * zone.seen_cover * step;
+    let dying = params.crown_death * rates.rested.one_minus() * step;
+    let regained = params.crown_recovery * context.cover_day().growth * rates.water_factor * zone.seen_cover * step;
     zone.crowns += zone.crowns * (zone.crowns.one_minus() * regained.clamp_max_one() - dying.clamp_max_one());
-    let above_stubble = (zone.cover - n.out_of_reach * 0.5).clamp_min_zero();
+    let above_stubble = (zone.cover - params.out_of_reach * 0.5).clamp_min_zero();
     let aged = above_stubble * context.cover_day().dies;
     zone.cover -= aged;
-    dead_cover::add(zone, aged, n.nitrogen_content, n.phosphorus_content);
+    dead_cover::add(zone, aged, params.nitrogen_content, params.phosphorus_content);
 }
 
 /// Boxes advance with good growth.
@@ -111,10 +111,10 @@ fn recover<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &ZoneCont
 
 /// Digging and clearing: everything live becomes dead matter in the soil, crowns die.
 /// Returns the mass dug in, g/m².
-pub fn dig_in(zone: &mut Zone, n: &CoverParams) -> f64 {
+pub fn dig_in(zone: &mut Zone, params: &CoverParams) -> f64 {
     let mass = zone.cover;
-    zone.fresh_n += mass * n.nitrogen_content * crate::state::KG_HA;
-    zone.fresh_p += mass * n.phosphorus_content * crate::state::KG_HA;
+    zone.fresh_n += mass * params.nitrogen_content * crate::state::KG_HA;
+    zone.fresh_p += mass * params.phosphorus_content * crate::state::KG_HA;
     zone.flows.add(Flow::MixedIn, mass);
     zone.cover = 0.0;
     zone.crowns = 0.0;

@@ -41,10 +41,10 @@ use crate::state::{KG_HA, Zone};
 #[inline(always)]
 #[must_use]
 pub fn growth<F: Real>(zone: &Zone<F>, crop: &StandingCrop<F>, rates: &ZoneRates<F>) -> F {
-    let n = crop.params;
+    let params = crop.params;
     let conditions = crop.day.growth * rates.conditions;
-    let room = (zone.crop / n.capacity).one_minus().clamp_min_zero();
-    n.growth_rate * conditions * zone.crop * room
+    let room = (zone.crop / params.capacity).one_minus().clamp_min_zero();
+    params.growth_rate * conditions * zone.crop * room
 }
 
 /// Thermal time and weed pressure of a step.
@@ -58,35 +58,35 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, crop: &StandingCrop<F>, weed_pressur
 
 /// Puts a crop in.
 pub fn plant(zone: &mut Zone, crop: &CropPlant) {
-    let n = &crop.params;
-    zone.crop = n.planted_mass;
+    let params = &crop.params;
+    zone.crop = params.planted_mass;
     zone.crop_age = 0.0;
     zone.crop_weed_days = 0.0;
     zone.crop_days = 0.0;
-    zone.flows.add(Flow::Planted, n.planted_mass);
-    zone.flows.add(Flow::PlantedN, n.planted_mass * n.nitrogen_content * KG_HA);
-    zone.flows.add(Flow::PlantedP, n.planted_mass * n.phosphorus_content * KG_HA);
+    zone.flows.add(Flow::Planted, params.planted_mass);
+    zone.flows.add(Flow::PlantedN, params.planted_mass * params.nitrogen_content * KG_HA);
+    zone.flows.add(Flow::PlantedP, params.planted_mass * params.phosphorus_content * KG_HA);
 }
 
 /// Takes the yield: the harvest share of the stand, less what weeds and pests cost.
 /// What they cost stays standing.
 pub fn harvest(zone: &mut Zone, crop: &CropPlant, pest_damage: f64) {
-    let n = &crop.params;
+    let params = &crop.params;
     let pressure = zone.crop_weed_days / zone.crop_days.max(1.0);
-    let weed_loss = yield_loss(pressure, n.greatest_yield_loss);
-    let taken = zone.crop * n.harvest_share * (1.0 - weed_loss) * (1.0 - pest_damage);
+    let weed_loss = yield_loss(pressure, params.greatest_yield_loss);
+    let taken = zone.crop * params.harvest_share * (1.0 - weed_loss) * (1.0 - pest_damage);
     zone.crop -= taken;
     zone.harvested += taken;
     zone.flows.add(Flow::Harvested, taken);
-    zone.flows.add(Flow::HarvestN, taken * n.nitrogen_content * KG_HA);
-    zone.flows.add(Flow::HarvestP, taken * n.phosphorus_content * KG_HA);
+    zone.flows.add(Flow::HarvestN, taken * params.nitrogen_content * KG_HA);
+    zone.flows.add(Flow::HarvestP, taken * params.phosphorus_content * KG_HA);
 }
 
 /// Ends a crop: what is left stands as residue, or is carried away.
 pub fn end(zone: &mut Zone, crop: &CropPlant, cleared: bool) {
-    let n = &crop.params;
+    let params = &crop.params;
     let (mass, nitrogen, phosphorus) =
-        (zone.crop, zone.crop * n.nitrogen_content * KG_HA, zone.crop * n.phosphorus_content * KG_HA);
+        (zone.crop, zone.crop * params.nitrogen_content * KG_HA, zone.crop * params.phosphorus_content * KG_HA);
     if cleared {
         zone.flows.add(Flow::Cleared, mass);
         zone.flows.add(Flow::ClearedN, nitrogen);

@@ -1,4 +1,4 @@
-//! What hands do to a zone: digging in, hoeing, mowing, clearing, mulch, compost, the heap.
+//! Manual care of a zone: digging in, hoeing, mowing, clearing, mulch, compost, the heap.
 //!
 //! # Formulas
 //!
@@ -47,12 +47,12 @@ pub fn dig(zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], contex
         annual::kill(weed, zone, &context.weeds[kind], [1.0; 3], true);
     }
     for (creeper, &(kind, _)) in creepers.iter_mut().zip(&context.plot.creepers) {
-        let n = &context.creepers[kind];
+        let params = &context.creepers[kind];
         let dug = creeper.shoots + creeper.reserve * DIGGING_TAKES_RESERVE;
         creeper.shoots = 0.0;
         creeper.reserve *= 1.0 - DIGGING_TAKES_RESERVE;
-        zone.fresh_n += dug * n.nitrogen_content * KG_HA;
-        zone.fresh_p += dug * n.phosphorus_content * KG_HA;
+        zone.fresh_n += dug * params.nitrogen_content * KG_HA;
+        zone.fresh_p += dug * params.phosphorus_content * KG_HA;
         zone.flows.add(Flow::MixedIn, dug);
     }
     dead_cover::lay_down_residue(zone, 1.0);
@@ -83,8 +83,8 @@ fn hoe(kill: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper],
         annual::kill(weed, zone, &context.weeds[kind], [kill; 3], false);
     }
     for (creeper, &(kind, _)) in creepers.iter_mut().zip(&context.plot.creepers) {
-        let n = &context.creepers[kind];
-        dead_cover::add(zone, creeper.shoots * kill, n.nitrogen_content, n.phosphorus_content);
+        let params = &context.creepers[kind];
+        dead_cover::add(zone, creeper.shoots * kill, params.nitrogen_content, params.phosphorus_content);
         creeper.shoots *= 1.0 - kill;
     }
     zone.disturbed += (1.0 - zone.disturbed) * HOE_DISTURBS;
@@ -103,8 +103,8 @@ fn mow(leave: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper]
         annual::kill(weed, zone, &context.weeds[kind], [cut; 3], false);
     }
     for (creeper, &(kind, _)) in creepers.iter_mut().zip(&context.plot.creepers) {
-        let n = &context.creepers[kind];
-        dead_cover::add(zone, creeper.shoots * cut, n.nitrogen_content, n.phosphorus_content);
+        let params = &context.creepers[kind];
+        dead_cover::add(zone, creeper.shoots * cut, params.nitrogen_content, params.phosphorus_content);
         creeper.shoots *= 1.0 - cut;
     }
 }
@@ -120,11 +120,11 @@ fn clear(zone: &mut Zone) {
 
 /// Mulch: counted with the contents of the plot's own cover, which it mostly is.
 fn bring(zone: &mut Zone, mass: f64, context: &ZoneContext) {
-    let n = context.cover;
-    dead_cover::add(zone, mass, n.nitrogen_content, n.phosphorus_content);
+    let params = context.cover;
+    dead_cover::add(zone, mass, params.nitrogen_content, params.phosphorus_content);
     zone.flows.add(Flow::Brought, mass);
-    zone.flows.add(Flow::BroughtN, mass * n.nitrogen_content * KG_HA);
-    zone.flows.add(Flow::BroughtP, mass * n.phosphorus_content * KG_HA);
+    zone.flows.add(Flow::BroughtN, mass * params.nitrogen_content * KG_HA);
+    zone.flows.add(Flow::BroughtP, mass * params.phosphorus_content * KG_HA);
 }
 
 /// Compost or the heap, spread: fresh organic nitrogen and phosphorus, kg/ha.

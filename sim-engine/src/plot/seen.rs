@@ -34,7 +34,7 @@ const KG_PER_G: f64 = 1e-3;
 
 /// Means over the zones of a plot by area, gathered zone by zone.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct PlotSeen<F = f64> {
+pub struct PlotCondition<F = f64> {
     /// Ground cover outside the beds (of the beds where there is nothing else), 0 to 1.
     pub cover: F,
     /// Cover of weeds as a keeper judges it, 0 to 1.
@@ -49,9 +49,9 @@ pub struct PlotSeen<F = f64> {
     pub residue_kg: F,
 }
 
-soa! { PlotSeen { cover, weeds, wetness, green, worms, residue_kg } }
+soa! { PlotCondition { cover, weeds, wetness, green, worms, residue_kg } }
 
-impl<F: Real> PlotSeen<F> {
+impl<F: Real> PlotCondition<F> {
     /// Before any zone was looked at.
     #[inline(always)]
     #[must_use]
@@ -82,13 +82,13 @@ mod tests {
     use crate::testing::{BED, Garden, SWARD, hazard_to_prob, same};
 
     /// Sward of three quarters and a bed of one, 100 m² in all.
-    fn seen_of(sward: Zone, bed: Zone) -> PlotSeen {
+    fn condition_of(sward: Zone, bed: Zone) -> PlotCondition {
         let garden = Garden::new();
-        let mut seen = PlotSeen::nothing(0.0);
+        let mut condition = PlotCondition::nothing(0.0);
         for (ground, zone) in [(SWARD, sward), (BED, bed)] {
-            seen.add(&zone, &garden.plan.zones[ground], 0.018);
+            condition.add(&zone, &garden.plan.zones[ground], 0.018);
         }
-        seen
+        condition
     }
 
     /// Cover is that of the sward, residue all there is in kg; the rest are means by area.
@@ -106,23 +106,23 @@ mod tests {
             ..Zone::default()
         };
         let bed = Zone { seen_cover: 0.2, seen_weeds: 60.0, worms: 4.0, residue: 200.0, ..Zone::default() };
-        let seen = seen_of(sward, bed);
-        same(seen.cover, 0.8);
-        same(seen.weeds, 0.75 * hazard_to_prob(0.018 * 30.0) + 0.25 * hazard_to_prob(0.018 * 60.0));
-        same(seen.wetness, 0.75 * 0.5);
-        same(seen.green, 0.75 * 120.0 + 0.25 * 60.0);
-        same(seen.worms, 7.0);
-        same(seen.residue_kg, (75.0 * 40.0 + 25.0 * 200.0) / 1000.0);
+        let condition = condition_of(sward, bed);
+        same(condition.cover, 0.8);
+        same(condition.weeds, 0.75 * hazard_to_prob(0.018 * 30.0) + 0.25 * hazard_to_prob(0.018 * 60.0));
+        same(condition.wetness, 0.75 * 0.5);
+        same(condition.green, 0.75 * 120.0 + 0.25 * 60.0);
+        same(condition.worms, 7.0);
+        same(condition.residue_kg, (75.0 * 40.0 + 25.0 * 200.0) / 1000.0);
     }
 
     #[test]
     fn a_few_weeds_are_seen() {
         let few = Zone { seen_weeds: 0.3, seen_shoots: 0.1, ..Zone::default() };
-        same(seen_of(few, Zone::default()).weeds, 0.75 * hazard_to_prob(0.018 * 0.4));
+        same(condition_of(few, Zone::default()).weeds, 0.75 * hazard_to_prob(0.018 * 0.4));
     }
 
     #[test]
     fn nothing_is_seen_of_bare_dry_ground() {
-        assert_eq!(seen_of(Zone::default(), Zone::default()), PlotSeen::nothing(0.0));
+        assert_eq!(condition_of(Zone::default(), Zone::default()), PlotCondition::nothing(0.0));
     }
 }

@@ -109,33 +109,33 @@ impl<F: Real> Grown<F> {
         let zero = context.zero();
         let mut grown = Self { cover: zero, crop: zero, need: Need { n: zero, p: zero, can_fix: zero, mass: zero } };
         if zone.crowns.above(0.0).any() {
-            let n = context.cover;
+            let params = context.cover;
             grown.cover = cover::growth(zone, rates, context);
-            grown.need.add(grown.cover, n.nitrogen_content, n.phosphorus_content);
-            grown.need.can_fix = n.fixed_share * grown.need.n;
+            grown.need.add(grown.cover, params.nitrogen_content, params.phosphorus_content);
+            grown.need.can_fix = params.fixed_share * grown.need.n;
         }
         for ((weed, &slot), &(kind, _)) in weeds.iter_mut().zip(&context.slots.weeds).zip(&context.plot.weeds) {
             weed.grown = [zero; 3];
             let mass = weed.mass();
             if mass.above(0.0).any() {
-                let n = &context.weeds[kind];
-                let rate = annual::growth(n, &context.plants[slot], zone, rates, context);
+                let params = &context.weeds[kind];
+                let rate = annual::growth(params, &context.plants[slot], zone, rates, context);
                 let [young, leafy, mature] = weed.ages;
                 weed.grown = [young * rate, leafy * rate, mature * rate];
-                grown.need.add(mass * rate, n.nitrogen_content, n.phosphorus_content);
+                grown.need.add(mass * rate, params.nitrogen_content, params.phosphorus_content);
             }
         }
         for ((creeper, &slot), &(kind, _)) in
             creepers.iter_mut().zip(&context.slots.creepers).zip(&context.plot.creepers)
         {
-            let n = &context.creepers[kind];
-            creeper.grown = creeping::growth(creeper, n, &context.plants[slot], zone, rates, context);
-            grown.need.add(creeper.grown, n.nitrogen_content, n.phosphorus_content);
+            let params = &context.creepers[kind];
+            creeper.grown = creeping::growth(creeper, params, &context.plants[slot], zone, rates, context);
+            grown.need.add(creeper.grown, params.nitrogen_content, params.phosphorus_content);
         }
         if let Some(crop) = &context.crop {
-            let n = crop.params;
+            let params = crop.params;
             grown.crop = crops::growth(zone, crop, rates);
-            grown.need.add(grown.crop, n.nitrogen_content, n.phosphorus_content);
+            grown.need.add(grown.crop, params.nitrogen_content, params.phosphorus_content);
         }
         grown
     }

@@ -73,20 +73,20 @@ impl<F: Real> BatchAccumulator<F> {
                 *of_run = baseline.as_ref().map(|baseline| baseline.day(day));
             }
         }
-        for (plot, seen) in ground.today.plot_seen.iter().enumerate() {
+        for (plot, condition) in ground.today.conditions.iter().enumerate() {
             let mut today = PlotDay {
-                cover: seen.cover,
-                weeds: seen.weeds,
-                cover_without: seen.cover,
-                weeds_without: seen.weeds,
+                cover: condition.cover,
+                weeds: condition.weeds,
+                cover_without: condition.cover,
+                weeds_without: condition.weeds,
                 bird_days: zero,
             };
             if against {
                 let of_run = |lane: usize| without[lane.min(last)];
-                today.cover_without =
-                    zero.by_lane(|lane| of_run(lane).map_or_else(|| seen.cover.lane(lane), |(cover, _)| cover[plot]));
-                today.weeds_without =
-                    zero.by_lane(|lane| of_run(lane).map_or_else(|| seen.weeds.lane(lane), |(_, weeds)| weeds[plot]));
+                today.cover_without = zero
+                    .by_lane(|lane| of_run(lane).map_or_else(|| condition.cover.lane(lane), |(cover, _)| cover[plot]));
+                today.weeds_without = zero
+                    .by_lane(|lane| of_run(lane).map_or_else(|| condition.weeds.lane(lane), |(_, weeds)| weeds[plot]));
             }
             if ground.today.visited[plot] {
                 today.bird_days = zero.by_lane(|lane| worlds[lane.min(last)].birds_on[plot].bird_days);

@@ -3,7 +3,7 @@
 //! 1. The weather of the day, and what follows from it alone, is read (`Forcing`, made once per draw).
 //! 2. Events due leave the agenda.
 //! 3. The strategy sees what a keeper could see and proposes gates; hard rules veto, each with its
-//!    reason; gates set by hand and a decision turned round for the sake of "why" come last.
+//!    reason; gates set by hand and a decision inverted for the sake of "why" come last.
 //! 4. The birds go out.
 //! 5. The ground of every zone takes its step or steps, each from the state at its start, all runs at once.
 //! 6. The evening: yard, heap, infection, memory; then the recorders.

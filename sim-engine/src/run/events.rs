@@ -102,7 +102,7 @@ fn order_begins(world: &mut World, day: usize, event: usize) {
 
 fn arrives(world: &mut World, group: usize) {
     let g = &world.site.groups[group];
-    world.groups[group].here = true;
+    world.groups[group].present = true;
     world.groups[group].isolated_in = g.isolate.map(|(plot, _)| plot);
     match g.isolate {
         Some((plot, _)) => world.plots[plot].isolation = true,
@@ -128,11 +128,11 @@ fn joins(world: &mut World, group: usize) {
 }
 
 fn leaves(world: &mut World, group: usize) {
-    if !world.groups[group].here {
+    if !world.groups[group].present {
         return;
     }
     isolation_ends(world, group);
-    world.groups[group].here = false;
+    world.groups[group].present = false;
     world.site_flows.add(SiteFlow::Left, world.site.groups[group].number);
     world.recount_parties();
 }

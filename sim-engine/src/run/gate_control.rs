@@ -1,9 +1,9 @@
 //! The gates of a day: what the keeper sees, what the strategy proposes, what the hard rules veto,
-//! what was set by hand, and a decision turned round for the sake of "why".
+//! what was set by hand, and a decision inverted for the sake of "why".
 
 use crate::gates::reason::Reason;
 use crate::gates::rules::{GateFacts, veto};
-use crate::gates::{Observation, Opening, Proposal, SeenPlot, Strategy};
+use crate::gates::{Observation, Opening, PlotObservation, Proposal, Strategy};
 use crate::run::recorder::GateDay;
 use crate::run::world::World;
 use crate::site::Site;
@@ -45,7 +45,7 @@ impl GateController {
         }
     }
 
-    /// Decides today's gates; `counterfactual` is the one decision of the run to be turned round.
+    /// Decides today's gates; `counterfactual` is the one decision of the run to be inverted.
     pub fn decide(
         &mut self,
         world: &mut World,
@@ -61,7 +61,7 @@ impl GateController {
         if world.parties[0].birds > 0.0 {
             let observation = Observation {
                 date: world.today.date,
-                plots: &world.seen,
+                plots: &world.observed,
                 pest_degree_days: &self.pest_degree_days,
                 yesterday_tmax_c: world.today.yesterday_tmax_c,
                 birds: world.parties[0].birds,
@@ -80,7 +80,7 @@ impl GateController {
         gates.vetoed.clear();
         gates.reason = self.proposal.reason;
         for opening in &self.proposal.openings {
-            match world.seen[opening.plot].shut {
+            match world.observed[opening.plot].shut {
                 Some(why) => gates.vetoed.push((opening.plot, why)),
                 None => gates.openings.push(*opening),
             }
@@ -98,7 +98,7 @@ impl GateController {
             let Some(open) = *set else { continue };
             gates.by_hand.push(plot);
             gates.openings.retain(|o| o.plot != plot);
-            match world.seen[plot].shut {
+            match world.observed[plot].shut {
                 Some(why) if open => gates.vetoed.push((plot, why)),
                 None if open => gates.openings.push(Opening { plot, hours: None, birds: None }),
                 _ => {}
@@ -136,16 +136,16 @@ impl GateController {
     }
 }
 
-/// Fills `world.seen`: what the keeper sees this morning, and what the rules say.
+/// Fills `world.observed`: what the keeper sees this morning, and what the rules say.
 fn look_over_gates(world: &mut World, day: usize) {
     let (frozen, snow) = (world.today.air.frozen > 0.0, world.today.air.snow > 0.0);
     // Slices of one length: nothing is looked up twice in this loop.
     let plots = world.plan.plots.as_slice();
     let memories = &world.plots[..plots.len()];
-    let grounds = &world.plot_seen[..plots.len()];
+    let grounds = &world.conditions[..plots.len()];
     let harvests = &world.drivers.days_to_harvest(day)[..plots.len()];
     let leaves = &world.drivers.in_leaf(day)[..plots.len()];
-    for (plot, seen) in world.seen[..plots.len()].iter_mut().enumerate() {
+    for (plot, observed) in world.observed[..plots.len()].iter_mut().enumerate() {
         let (here, memory, ground) = (&plots[plot], &memories[plot], &grounds[plot]);
         let facts = GateFacts {
             housed: world.housed,
@@ -158,7 +158,7 @@ fn look_over_gates(world: &mut World, day: usize) {
             frozen,
             snow,
         };
-        *seen = SeenPlot {
+        *observed = PlotObservation {
             cover: ground.cover,
             area_m2: here.area_m2,
             open: memory.open,

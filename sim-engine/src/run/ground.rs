@@ -5,7 +5,7 @@ use crate::flock::party::PestSearch;
 use crate::plot::bites::Intake;
 use crate::plot::plan::{SitePlan, ZonePlan};
 use crate::plot::predation::PestTimes;
-use crate::plot::seen::PlotSeen;
+use crate::plot::seen::PlotCondition;
 use crate::run::world::{LONG_AGO, World};
 use crate::run::zone_editor::RunGround;
 use crate::simd::soa::StructOfArrays;
@@ -41,8 +41,8 @@ pub(crate) struct LaneGround<F: Real> {
     pub(super) crops: Vec<Option<Crop<F>>>,
     /// Season and host of each pest, read off the runs likewise.
     pub(super) times: Vec<PestTimes<F>>,
-    /// Plots where crops came or went, or a pest's season turned, since they were last looked over.
-    pub(super) turned: Vec<bool>,
+    /// Plots where crops came or went, or a pest's season began or ended, since they were last read.
+    pub(super) stale_plots: Vec<bool>,
     pub(super) today: GroundToday<F>,
 }
 
@@ -58,7 +58,7 @@ pub(crate) struct GroundToday<F> {
     pub(super) search: Vec<PestSearch<F>>,
     /// Whose search that is: parties and how often they were counted, by run.
     pub(super) searching: Vec<(usize, u32)>,
-    pub(super) plot_seen: Vec<PlotSeen<F>>,
+    pub(super) conditions: Vec<PlotCondition<F>>,
     /// Whether birds are on each plot, in any run.
     pub(super) visited: Vec<bool>,
     pub(super) eaten: Intake<F>,
@@ -81,7 +81,7 @@ impl<F: Real> LaneGround<F> {
             state: StructOfArrays::gather(zero, |lane| &grounds[last(lane)]),
             crops: first.plan.zones.iter().map(|_| None).collect(),
             times: vec![no_times; grounds[0].pests.len()],
-            turned: vec![true; plots],
+            stale_plots: vec![true; plots],
             today: GroundToday {
                 day: StructOfArrays::gather(zero, |_| &first.drivers.days[0].ground),
                 degree_days: vec![[zero; 2]; pests],
@@ -90,12 +90,12 @@ impl<F: Real> LaneGround<F> {
                 plants: vec![no_plant; first.drivers.plants(0).len()],
                 search: vec![PestSearch { soil: zero, emerging: zero, dropping: zero }; pests],
                 searching: Vec::with_capacity(runs),
-                plot_seen: vec![PlotSeen::nothing(zero); plots],
+                conditions: vec![PlotCondition::nothing(zero); plots],
                 visited: vec![false; plots],
                 eaten: Intake::none(zero),
             },
         };
-        ground.look_over_turned(worlds);
+        ground.refresh_stale(worlds);
         ground
     }
 
@@ -106,18 +106,18 @@ impl<F: Real> LaneGround<F> {
 
     /// Lets a run see its plots from the gate.
     pub fn show(&self, world: &mut World, lane: usize) {
-        let plots = self.today.plot_seen.iter().zip(&mut world.plot_seen).zip(&world.birds_on).zip(&world.plots);
-        for (((of_lanes, seen), on), memory) in plots {
-            seen.cover = of_lanes.cover.lane(lane);
-            seen.weeds = of_lanes.weeds.lane(lane);
-            seen.wetness = of_lanes.wetness.lane(lane);
-            seen.green = of_lanes.green.lane(lane);
+        let plots = self.today.conditions.iter().zip(&mut world.conditions).zip(&world.birds_on).zip(&world.plots);
+        for (((of_lanes, condition), on), memory) in plots {
+            condition.cover = of_lanes.cover.lane(lane);
+            condition.weeds = of_lanes.weeds.lane(lane);
+            condition.wetness = of_lanes.wetness.lane(lane);
+            condition.green = of_lanes.green.lane(lane);
             // Asked for only where birds are, and where crops leave residue.
             if on.bird_days > 0.0 {
-                seen.worms = of_lanes.worms.lane(lane);
+                condition.worms = of_lanes.worms.lane(lane);
             }
             if memory.days_since_crop < LONG_AGO {
-                seen.residue_kg = of_lanes.residue_kg.lane(lane);
+                condition.residue_kg = of_lanes.residue_kg.lane(lane);
             }
         }
     }
@@ -129,9 +129,9 @@ impl<F: Real> LaneGround<F> {
     }
 
     /// Reads anew what stands where a crop came or went, and which pests are in season.
-    pub(super) fn look_over_turned(&mut self, worlds: &[World]) {
-        for plot in 0..self.turned.len() {
-            if core::mem::take(&mut self.turned[plot]) {
+    pub(super) fn refresh_stale(&mut self, worlds: &[World]) {
+        for plot in 0..self.stale_plots.len() {
+            if core::mem::take(&mut self.stale_plots[plot]) {
                 for zone in self.plan.plots[plot].zones.clone() {
                     self.crops[zone] = self.crop(worlds, zone);
                     self.read_times(worlds, zone);
@@ -219,11 +219,11 @@ impl<F: Real> RunGround for GroundOfRun<'_, F> {
     }
 
     fn note_crops(&mut self, plot: usize) {
-        self.ground.turned[plot] = true;
+        self.ground.stale_plots[plot] = true;
     }
 
     fn note_seasons(&mut self) {
-        self.ground.turned.fill(true);
+        self.ground.stale_plots.fill(true);
     }
 }
 

@@ -4,7 +4,7 @@ use crate::drivers::{Drivers, Plant, PlantDay};
 use crate::plot::bites::{Intake, Pressure};
 use crate::plot::context::{StandingCrop, ZoneContext};
 use crate::plot::predation::{self, Predation};
-use crate::plot::seen::PlotSeen;
+use crate::plot::seen::PlotCondition;
 use crate::plot::{step, worm_eggs};
 use crate::run::forcing::Forcing;
 use crate::run::ground::{Crop, LaneGround};
@@ -19,14 +19,14 @@ impl<F: Real> LaneGround<F> {
     /// All steps of a day.
     #[inline(always)]
     pub fn day(&mut self, forcing: &Forcing, worlds: &mut [World], day: usize) {
-        self.look_over_turned(worlds);
+        self.refresh_stale(worlds);
         self.today.visited.fill(false);
         worlds.iter().flat_map(|world| &world.visited).for_each(|&plot| self.today.visited[plot] = true);
         self.today.eaten = Intake::none(self.zero);
         for _ in 0..worlds[0].site.steps_per_day {
             self.read_mean_adults();
             let mut eaten = Intake::none(self.zero);
-            let plots = self.turned.len();
+            let plots = self.stale_plots.len();
             for plot in 0..plots {
                 forcing.fetch(day + 1, plot, plots);
                 self.step_plot(worlds, plot, &mut eaten);
@@ -116,7 +116,7 @@ impl<F: Real> LaneGround<F> {
         let today = &self.today;
         let mut context =
             ZoneContext::of_plot(&today.day, plan, spec, plot, today.canopy_water[plot], &today.plants, drivers);
-        let mut seen = PlotSeen::nothing(zero);
+        let mut condition = PlotCondition::nothing(zero);
         for index in plan.plots[plot].zones.clone() {
             let here = &plan.zones[index];
             context.here = here;
@@ -150,7 +150,7 @@ impl<F: Real> LaneGround<F> {
                     world.eggs_taken[world.birds_on[plot].party] += taken.lane(lane);
                 }
             }
-            seen.add(zone, here, context.process.weed_visible);
+            condition.add(zone, here, context.process.weed_visible);
             if !here.pests.is_empty() {
                 let predation = Predation {
                     degree_days: &today.degree_days,
@@ -164,7 +164,7 @@ impl<F: Real> LaneGround<F> {
                 predation::step(zone, &mut self.state.pests[here.pests.clone()], &context, &predation, times);
             }
         }
-        self.today.plot_seen[plot] = seen;
+        self.today.conditions[plot] = condition;
     }
 }
 

@@ -11,9 +11,9 @@ pub type Realization<'a> = (&'a Site, &'a Drivers);
 pub struct RunOptions {
     /// There are birds.
     pub birds: bool,
-    /// Hands hoe, mow, clear and so on.
+    /// Manual care is done: hoeing, mowing, clearing and so on.
     pub care: bool,
-    /// One decision turned round: day of the run and plot.
+    /// One decision inverted: day of the run and plot.
     pub counterfactual: Option<(usize, usize)>,
 }
 

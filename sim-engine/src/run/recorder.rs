@@ -21,7 +21,7 @@ pub struct GateDay {
     pub vetoed: Vec<(usize, Veto)>,
     /// Plots whose gate was set by hand today.
     pub by_hand: Vec<usize>,
-    /// The decision turned round, if it was today's.
+    /// The decision inverted, if it was today's.
     pub counterfactual: Option<usize>,
     /// Gates opened or shut since yesterday.
     pub moves: usize,
@@ -60,7 +60,7 @@ impl<'r, 'w> RunView<'r, 'w> {
 pub struct DayView<'r, 'w> {
     /// Day of the run.
     pub day: usize,
-    /// The site in the evening, with what is seen of each plot ([`World::seen_of`]).
+    /// The site in the evening, with what is seen of each plot ([`World::condition_of`]).
     pub world: &'r World<'w>,
     /// The birds' day.
     pub birds: &'r BirdsDay,
@@ -126,7 +126,7 @@ pub trait Recorder {
     /// Before the first day.
     fn start(&mut self, _run: &RunView) {}
     /// An event took effect.
-    fn event(&mut self, _day: usize, _happening: Event) {}
+    fn event(&mut self, _day: usize, _event: Event) {}
     /// A day is over.
     fn day(&mut self, view: &DayView);
     /// The run is over.

@@ -5,10 +5,10 @@ use crate::agenda::Agenda;
 use crate::drivers::{Drivers, OpenAir};
 use crate::flock::infection::follow;
 use crate::flock::party::{GroupState, Party};
-use crate::gates::SeenPlot;
+use crate::gates::PlotObservation;
 use crate::ledger::flows::{FlowSet, Flows, SiteFlows};
 use crate::plot::plan::{SitePlan, ZonePlan};
-use crate::plot::seen::PlotSeen;
+use crate::plot::seen::PlotCondition;
 use crate::run::options::RunOptions;
 use crate::run::world::{AirToday, LONG_AGO, PlotBirds, RunError, World};
 use crate::run::zone_editor::ZoneEditor;
@@ -44,7 +44,7 @@ pub fn start<'a>(
         agenda: Agenda::default(),
         site_flows: SiteFlows::default(),
         birds_on: vec![PlotBirds::default(); site.plots.len()],
-        seen: vec![SeenPlot::default(); site.plots.len()],
+        observed: vec![PlotObservation::default(); site.plots.len()],
         by_hand: vec![None; site.plots.len()],
         housed: false,
         pest_age: vec![None; site.pests.len()],
@@ -53,7 +53,7 @@ pub fn start<'a>(
         care: options.care,
         yard_shed: 0.0,
         eggs_taken: vec![0.0; 1 + site.groups.len()],
-        plot_seen: vec![PlotSeen::nothing(0.0); site.plots.len()],
+        conditions: vec![PlotCondition::nothing(0.0); site.plots.len()],
         noted: vec![false; plan.watched.len()],
         today: AirToday {
             date: drivers.days[0].date,

@@ -4,12 +4,12 @@
 use crate::agenda::Agenda;
 use crate::drivers::{Drivers, OpenAir};
 use crate::flock::party::{GroupState, Party};
-use crate::gates::SeenPlot;
+use crate::gates::PlotObservation;
 use crate::ledger::flows::SiteFlows;
 use crate::plot::bites::Pressure;
 use crate::plot::context::{StandingCrop, ZoneContext, see};
 use crate::plot::plan::{SitePlan, ZonePlan};
-use crate::plot::seen::PlotSeen;
+use crate::plot::seen::PlotCondition;
 use crate::run::zone_editor::ZoneEditor;
 use crate::site::Site;
 use crate::state::{HeapState, PlotMemory, YardState, ZoneState};
@@ -109,7 +109,7 @@ pub struct World<'a> {
     /// Birds on each plot today.
     pub birds_on: Vec<PlotBirds>,
     /// What is seen over each gate this morning.
-    pub seen: Vec<SeenPlot>,
+    pub observed: Vec<PlotObservation>,
     /// Gates set by hand.
     pub by_hand: Vec<Option<bool>>,
     /// A housing order is in force.
@@ -118,15 +118,15 @@ pub struct World<'a> {
     pub pest_age: Vec<Option<f64>>,
     /// Guards that stand, by plot and guard.
     pub guards_up: Vec<Vec<bool>>,
-    /// Hours of hand work so far.
+    /// Hours of manual care so far.
     pub care_hours: f64,
-    /// Whether hands work at all in this run.
+    /// Whether manual care is done at all in this run.
     pub care: bool,
     /// Worm eggs shed in the yard today, per m².
     pub(crate) yard_shed: f64,
     /// Worm eggs each party took up in plots today.
     pub(crate) eggs_taken: Vec<f64>,
-    pub(crate) plot_seen: Vec<PlotSeen>,
+    pub(crate) conditions: Vec<PlotCondition>,
     /// Of each of the plan's watched pests, whether its rising was noted this season.
     pub(crate) noted: Vec<bool>,
     pub(crate) today: AirToday,
@@ -148,12 +148,12 @@ impl<'a> World<'a> {
 
     /// Looks at a plot.
     pub(crate) fn see_plot(&mut self, plot: usize, editor: &mut ZoneEditor) {
-        let mut seen = PlotSeen::nothing(0.0);
+        let mut condition = PlotCondition::nothing(0.0);
         for zone in self.plan.plots[plot].zones.clone() {
             let state = editor.look(&self.plan, zone);
-            seen.add(&state.zone, &self.plan.zones[zone], self.site.process.weed_visible);
+            condition.add(&state.zone, &self.plan.zones[zone], self.site.process.weed_visible);
         }
-        self.plot_seen[plot] = seen;
+        self.conditions[plot] = condition;
     }
 
     /// Whether a pest's degree-days are counted now.
@@ -166,8 +166,8 @@ impl<'a> World<'a> {
     /// What is seen of a plot: in the morning after the day's events, and in the evening.
     #[inline]
     #[must_use]
-    pub fn seen_of(&self, plot: usize) -> &PlotSeen {
-        &self.plot_seen[plot]
+    pub fn condition_of(&self, plot: usize) -> &PlotCondition {
+        &self.conditions[plot]
     }
 
     /// Cover of a plot outside its beds, 0 to 1 (of the beds where there is nothing else), as
@@ -175,7 +175,7 @@ impl<'a> World<'a> {
     #[inline]
     #[must_use]
     pub fn cover_outside_beds(&self, plot: usize) -> f64 {
-        self.plot_seen[plot].cover
+        self.conditions[plot].cover
     }
 
     /// Recounts the flock and the isolated parties after birds came, moved or went.
@@ -195,7 +195,7 @@ impl<'a> World<'a> {
         let infection = self.parties[party].infection;
         for (index, group) in self.groups.iter_mut().enumerate() {
             let of_flock = party == 0 && group.isolated_in.is_none();
-            if group.here && (of_flock || party == index + 1) {
+            if group.present && (of_flock || party == index + 1) {
                 group.infection = infection;
             }
         }

@@ -11,7 +11,7 @@ pub(crate) trait RunGround {
     fn copy_back(&mut self, zone: usize, here: &ZonePlan, state: &ZoneState);
     /// A crop came or went on this plot.
     fn note_crops(&mut self, _plot: usize) {}
-    /// The season of a pest turned.
+    /// The season of a pest began or ended.
     fn note_seasons(&mut self) {}
 }
 
@@ -60,7 +60,7 @@ impl<'e> ZoneEditor<'e> {
         self.ground.note_crops(plot);
     }
 
-    /// The season of a pest turned.
+    /// The season of a pest began or ended.
     pub fn note_seasons(&mut self) {
         self.ground.note_seasons();
     }

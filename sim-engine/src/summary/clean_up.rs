@@ -33,7 +33,7 @@ impl CleanUp {
     pub fn evening(&mut self, world: &World, day: usize) {
         let (all_left, all_gone) = (&mut self.left_kg, &mut self.gone_kg);
         self.looked_for.retain_mut(|residue| {
-            let lies_kg = world.seen_of(residue.plot).residue_kg;
+            let lies_kg = world.condition_of(residue.plot).residue_kg;
             let Some(left_kg) = residue.left_kg else {
                 residue.left_kg = Some(lies_kg);
                 return lies_kg > 0.0;

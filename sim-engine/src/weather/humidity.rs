@@ -28,7 +28,7 @@ pub fn wet_bulb_c(temperature_c: f64, humidity_pct: f64) -> f64 {
     wet.min(temperature_c)
 }
 
-/// Temperature at which air of this vapour pressure (kPa, above 0) is saturated, °C: FAO-56 eq. 11 turned round.
+/// Temperature at which air of this vapour pressure (kPa, above 0) is saturated, °C: FAO-56 eq. 11 inverted.
 #[must_use]
 pub fn dew_point_c(vapour_kpa: f64) -> f64 {
     let log = libm::log(vapour_kpa / 0.6108);
