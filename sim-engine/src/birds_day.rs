@@ -46,6 +46,7 @@ use crate::plot::worm_eggs;
 use crate::run::world::{PlotBirds, World};
 use crate::site::Site;
 use crate::state::KG_HA;
+use crate::units::KG_PER_G;
 
 /// Water the top of a yard holds before it turns to mud, mm, and the share of it that
 /// drains in a day (from memory).
@@ -175,7 +176,7 @@ fn droppings_at_home(world: &mut World, party: usize, in_yard: f64, out: f64) {
     let party = &world.parties[party];
     let yard = day_share * in_yard / party.birds;
     let home = 1.0 - yard - day_share * out / party.birds;
-    let kg = |grams: f64| grams * 1e-3;
+    let kg = |grams: f64| grams * KG_PER_G;
     world.yard.n_kg += kg(party.n_g) * yard;
     world.yard.p_kg += kg(party.p_g) * yard;
     world.yard.solids_kg += kg(party.solids_g) * yard;
@@ -251,7 +252,7 @@ fn feed_saved(world: &World, eaten: &Intake) -> f64 {
         world.parties.iter().map(|b| need_of_metabolic_mass(b.metabolic_mass, mean_c, b.gain_g, b.egg_g)).sum();
     let found =
         1000.0 * (eaten.green * p.green_energy + eaten.insects * p.insect_energy + eaten.other * p.fruit_energy);
-    found.min(need) * 1e-3 / p.feed_energy
+    found.min(need) * KG_PER_G / p.feed_energy
 }
 
 /// Heat hours less the shade of where the flock's time went.

@@ -30,5 +30,6 @@ pub mod species;
 pub mod state;
 pub mod streams;
 pub mod summary;
+pub mod units;
 pub mod waiting;
 pub mod weather;

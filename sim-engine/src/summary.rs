@@ -13,10 +13,9 @@ use crate::plot::plan::ZonePlan;
 use crate::run::plot_sums::{Baseline, PlotAccumulator};
 use crate::run::recorder::{DayView, Recorder, RunView};
 use crate::state::PestHere;
+use crate::units::{DAYS_PER_YEAR, KG_PER_G};
 use clean_up::CleanUp;
 use std::sync::Arc;
-
-const DAYS_PER_YEAR: f64 = 365.25;
 
 /// Records the no-birds run for others to be measured against.
 #[derive(Clone, Debug, Default)]
@@ -162,8 +161,8 @@ impl Summary {
             let yearly = libm::pow(seeds / self.seeds_at_start, 1.0 / years);
             m.set(Measure::SeedBank, 100.0 * (yearly - 1.0));
         }
-        m.set(Measure::CropYield, sum(|z| z.harvested) * 1e-3 / years);
-        m.set(Measure::CropTaken, sum(|z| z.crop_lost) * 1e-3 / years);
+        m.set(Measure::CropYield, sum(|z| z.harvested) * KG_PER_G / years);
+        m.set(Measure::CropTaken, sum(|z| z.crop_lost) * KG_PER_G / years);
         m.set(Measure::SoilThrown, sum(|z| z.thrown) / years);
         if let Some(gone) = self.clean_up.percent_gone() {
             m.set(Measure::CleanUp, gone);

@@ -11,8 +11,7 @@ use maud::{Markup, html};
 use sim_engine::dates::date_of;
 use sim_engine::site::Site;
 use sim_engine::summary::PlotSummary;
-
-const DAYS_PER_YEAR: f64 = 365.25;
+use sim_engine::units::DAYS_PER_YEAR;
 
 /// One plot in one run of one draw.
 pub(super) struct PlotOutcome<'a> {

@@ -18,10 +18,9 @@ use sim_engine::agenda::Event;
 use sim_engine::ledger::flows::{Flow, FlowSet};
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use sim_engine::state::Zone;
+use sim_engine::units::{DAYS_PER_YEAR, KG_PER_G};
 use zones::zones;
 
-const DAYS_PER_YEAR: f64 = 365.25;
-const KG_PER_G: f64 = 1e-3;
 /// Possible years looked at closely at most: as many as a usual run has.
 const MOST_DRAWS: usize = 200;
 /// Bytes the weeks of all runs may take together.

@@ -1,6 +1,8 @@
 //! The one table of units, with exact conversions (international foot, pound and
 //! acre: NIST Handbook 44, appendix C).
 
+use sim_engine::units::DAYS_PER_YEAR;
+
 /// Powers of the base dimensions a quantity has: what it measures.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Dimension {
@@ -68,8 +70,6 @@ const FOOT2_M2: f64 = FOOT_M * FOOT_M;
 const INCH_M: f64 = 0.0254;
 const POUND_G: f64 = 453.592_37;
 const ACRE_M2: f64 = 4_046.856_422_4;
-/// A year of rates: 365.25 days.
-const YEAR_D: f64 = 365.25;
 const HOUR_D: f64 = 1.0 / 24.0;
 const FAHRENHEIT_C: f64 = 5.0 / 9.0;
 
@@ -101,7 +101,7 @@ const TABLE: &[(&[&str], Dimension, f64)] = &[
     (&["min", "minute", "minutes"], TIME, HOUR_D / 60.0),
     (&["day", "days", "d"], TIME, 1.0),
     (&["week", "weeks"], TIME, 7.0),
-    (&["year", "years", "yr"], TIME, YEAR_D),
+    (&["year", "years", "yr"], TIME, DAYS_PER_YEAR),
     (&["C", "°C", "degC", "deg C", "degrees C"], TEMPERATURE, 1.0),
     (FAHRENHEIT, TEMPERATURE, FAHRENHEIT_C),
     (&["degree-day", "degree-days", "C d"], DEGREE_DAY, 1.0),

@@ -7,13 +7,13 @@
 use crate::ledger::flows::{Currency, Flow, SiteFlow};
 use crate::run::recorder::RunView;
 use crate::state::{KG_HA, LivePlants};
+use crate::units::KG_PER_G;
 
 /// One figure per currency, in the order of [`Currency::ALL`].
 pub type PerCurrency = [f64; 7];
 
-/// kg/ha over m² in kg; g/m² over m² in kg.
+/// kg/ha over m² in kg.
 const KG_PER_KG_HA_M2: f64 = 1e-4;
-const KG_PER_G: f64 = 1e-3;
 
 /// What the site holds now. `day` is the day that just ended; `None` before the first.
 #[must_use]

@@ -49,6 +49,7 @@ use crate::species::{
     CanopyParams, CoverParams, CreeperParams, CropParams, CropPlant, Host, Pest, PestParams, ProcessParams, WeedParams,
 };
 use crate::state::PEST_BOXES;
+use crate::units::DAYS_PER_YEAR;
 use core::ops::Range;
 
 /// Constants of an annual weed, resolved for a step.
@@ -80,8 +81,6 @@ impl WeedStep {
         }
     }
 }
-
-const DAYS_PER_YEAR: f64 = 365.25;
 
 /// Constants of a pest, resolved for a step.
 #[derive(Clone, Copy, Debug, PartialEq)]

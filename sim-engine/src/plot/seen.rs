@@ -28,9 +28,7 @@ use crate::plot::water::wetness;
 use crate::simd::soa::soa;
 use crate::simd::{Mask, Real};
 use crate::state::Zone;
-
-/// 1 g in kg.
-const KG_PER_G: f64 = 1e-3;
+use crate::units::KG_PER_G;
 
 /// Means over the zones of a plot by area, gathered zone by zone.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

@@ -11,9 +11,7 @@ use crate::run::ground::{Crop, LaneGround};
 use crate::run::world::World;
 use crate::simd::Real;
 use crate::simd::soa::{Rows, StructOfArrays};
-
-/// 1 g in kg.
-const KG_PER_G: f64 = 1e-3;
+use crate::units::KG_PER_G;
 
 impl<F: Real> LaneGround<F> {
     /// All steps of a day.
