@@ -101,16 +101,6 @@ fn other_units_and_more_columns() {
 }
 
 #[test]
-fn days_that_are_not_there() {
-    let station = read(&format!("{HEADER}2020-02-27,0,6,3\n2020-02-28,3,12,1\n"), 0).unwrap();
-    assert_eq!(station.days_from("2020-02-28".parse().unwrap(), 1).unwrap().len(), 1);
-    assert_eq!(
-        station.days_from("2027-03-01".parse().unwrap(), 365).unwrap_err().to_string(),
-        "days.csv: there is no weather for the 365 days asked for from 2027-03-01: it has 2020-02-27 to 2020-02-28\n  Give a file that covers them, or change start and years of [run]."
-    );
-}
-
-#[test]
 fn a_file_of_nonsense_is_not_read_to_its_end() {
     let text = format!("{HEADER}{}", "a,b,c,d\n".repeat(100_000));
     let found = read(&text, 0).unwrap_err();

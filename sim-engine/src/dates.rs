@@ -48,14 +48,6 @@ pub fn days_since_solstice(date: Date, latitude_deg: f64) -> i32 {
     days_between(last_solstice(date, latitude_deg), date)
 }
 
-/// The first date on or after `from` that comes `days` days after a winter solstice.
-#[must_use]
-pub fn next_after_solstice(days: i32, from: Date, latitude_deg: f64) -> Date {
-    let solstice = last_solstice(from, latitude_deg);
-    let after = |solstice: Date| solstice.saturating_add(i64::from(days).days());
-    if after(solstice) >= from { after(solstice) } else { after(solstice.saturating_add(1.year())) }
-}
-
 /// A date as a day of every year.
 #[must_use]
 pub fn yearly(date: Date) -> When {
@@ -131,13 +123,6 @@ mod tests {
         assert_eq!(days_since_solstice(date(2027, 3, 1), 50.0), 70);
         assert_eq!(days_since_solstice(date(2027, 12, 21), 50.0), 0);
         assert_eq!(days_since_solstice(date(2027, 8, 30), -35.0), 70);
-    }
-
-    #[test]
-    fn what_follows_a_solstice_comes_again_the_year_after() {
-        assert_eq!(next_after_solstice(70, date(2027, 3, 1), 50.0), date(2027, 3, 1));
-        assert_eq!(next_after_solstice(70, date(2027, 3, 2), 50.0), date(2028, 2, 29));
-        assert_eq!(next_after_solstice(70, date(2027, 3, 2), -35.0), date(2027, 8, 30));
     }
 
     #[test]

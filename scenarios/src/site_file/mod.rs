@@ -33,7 +33,6 @@ use crate::reader::Reader;
 use crate::warnings;
 use context::Context;
 use sim_engine::dates::date_of;
-use sim_engine::gates::spec::DatedOpening;
 use sim_engine::site::Site;
 use std::cell::RefCell;
 use std::path::Path;
@@ -75,17 +74,6 @@ pub fn read_text(file: &str, text: &str, library: &Library, companions: &Compani
         }
         _ => Err(faults),
     }
-}
-
-/// Reads the text of a file of gate dates (`date,plot,hours,birds`) for plots of these names.
-///
-/// # Errors
-/// All faults of the text, by line.
-pub fn read_openings(file: &str, text: &str, plots: &[String]) -> Result<Vec<DatedOpening>, Faults> {
-    let source = SourceText::new(file, text);
-    let faults = RefCell::new(Vec::new());
-    let openings = dated::openings(plots, FaultPage { source: &source, faults: &faults });
-    openings.ok_or_else(|| Faults::sorted(faults.into_inner()))
 }
 
 /// The model of a page, `None` where a fault left a hole in it.

@@ -8,7 +8,6 @@ mod gaps;
 mod rows;
 
 use crate::diagnose::{Fault, FaultPage, Faults, SourceText};
-use jiff::civil::Date;
 use sim_engine::weather::DayWeather;
 use std::cell::RefCell;
 use std::path::Path;
@@ -25,25 +24,6 @@ pub struct Station {
     pub days: Vec<DayWeather>,
     /// Days of these that were filled.
     pub filled: usize,
-}
-
-impl Station {
-    /// The weather of `days` days from `start`.
-    ///
-    /// # Errors
-    /// The file does not have them all.
-    pub fn days_from(&self, start: Date, days: usize) -> Result<&[DayWeather], Faults> {
-        let first = self.days.iter().position(|day| day.date == start);
-        let found = first.and_then(|first| self.days.get(first..first + days));
-        found.ok_or_else(|| {
-            let from = self.days.first().map_or(start, |day| day.date);
-            let to = self.days.last().map_or(start, |day| day.date);
-            let message =
-                format!("there is no weather for the {days} days asked for from {start}: it has {from} to {to}");
-            let remedy = "Give a file that covers them, or change start and years of [run].";
-            Faults::one(Fault::of_file(&self.file, message, remedy))
-        })
-    }
 }
 
 /// Reads a station file; gaps of up to `fill_gap_days` days are filled.

@@ -24,20 +24,13 @@
 //! BirdParams  body_mass [kg], gain [g/d], egg_mass [g/d]
 //! ```
 
-/// Metabolisable energy need, kcal a day (NRC 1994, note on laying hens; equation from
-/// memory): W^0.75 (173 − 1.95 T) + 5.5 gain + 2.07 egg mass, W kg, T C, g/d.
-#[must_use]
-pub fn need_kcal(body_kg: f64, temperature_c: f64, gain_g_d: f64, egg_g_d: f64) -> f64 {
-    need_of_metabolic_mass(metabolic_mass(body_kg), temperature_c, gain_g_d, egg_g_d)
-}
-
 /// W^0.75, computed once per bird class.
 #[must_use]
 pub fn metabolic_mass(body_kg: f64) -> f64 {
     libm::pow(body_kg, 0.75)
 }
 
-/// [`need_kcal`] with W^0.75 given.
+/// Metabolisable energy need, kcal a day, of a bird of this W^0.75, kg^0.75; gain and egg mass in g a day.
 #[inline]
 #[must_use]
 pub fn need_of_metabolic_mass(metabolic_mass: f64, temperature_c: f64, gain_g_d: f64, egg_g_d: f64) -> f64 {
@@ -48,6 +41,10 @@ pub fn need_of_metabolic_mass(metabolic_mass: f64, temperature_c: f64, gain_g_d:
 mod tests {
     use super::*;
     use crate::testing::near;
+
+    fn need_kcal(body_kg: f64, temperature_c: f64, gain_g_d: f64, egg_g_d: f64) -> f64 {
+        need_of_metabolic_mass(metabolic_mass(body_kg), temperature_c, gain_g_d, egg_g_d)
+    }
 
     #[test]
     fn need_meets_the_worked_values() {

@@ -53,22 +53,21 @@ pub fn uptake<F: Real>(infective: &mut F, area: F) -> F {
     eaten
 }
 
-/// Days to ripen at a temperature, from the two numbers of the fit.
-#[must_use]
-pub fn days_to_ripen(intercept: f64, slope: f64, temperature_c: f64) -> f64 {
-    crate::math::exp(intercept - slope * temperature_c)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::testing::{hazard_to_prob, near, same};
 
+    /// By the two numbers of the fit.
+    fn days_to_ripen(temperature_c: f64) -> f64 {
+        crate::math::exp(5.995_906 - 0.142_124_8 * temperature_c)
+    }
+
     #[test]
     fn ripening_meets_the_log_linear_fit() {
         // d = exp(5.995906 − 0.1421248 T) at 15, 20, 25, 30 C; the series it was fitted to has 56, 18, 12 and 6 days.
         for (t, want) in [(15.0, 47.7), (20.0, 23.4), (25.0, 11.5), (30.0, 5.65)] {
-            let got = days_to_ripen(5.995_906, 0.142_124_8, t);
+            let got = days_to_ripen(t);
             assert!((got - want).abs() < 0.06, "{t}: {got}");
         }
     }
@@ -85,7 +84,7 @@ mod tests {
     /// Days from shedding to infective at 20 C, 23.4 by the fit, are the mean stay in four boxes at a rate of 4/days.
     #[test]
     fn eggs_ripen_in_the_days_of_the_fit() {
-        let days = days_to_ripen(5.995_906, 0.142_124_8, 20.0);
+        let days = days_to_ripen(20.0);
         let (mut boxes, mut infective, mut waited) = ([0.0; BOXES], 0.0, 0.0);
         advance(&mut boxes, &mut infective, 1.0, 4.0 / days, 1.0);
         for _ in 0..2000 {

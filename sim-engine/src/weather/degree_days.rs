@@ -4,7 +4,7 @@
 //! between the extremes; degree-days are the area of the wave above the lower
 //! threshold. Upper cut-off *none*: heat counts without limit; *horizontal*:
 //! above the upper threshold development goes on at its full rate; *vertical*: above it
-//! development stops. Triangle and average are kept for sources that used them.
+//! development stops.
 //! All values in one scale; °C here, but nothing depends on it.
 
 use core::f64::consts::{FRAC_PI_2, PI};
@@ -47,19 +47,6 @@ pub fn share_of_day_above(tmin_c: f64, tmax_c: f64, threshold_c: f64) -> f64 {
     (FRAC_PI_2 - crossing_rad(tmin_c, tmax_c, threshold_c)) / PI
 }
 
-/// Single-triangle degree-days of a day with an optional horizontal cut-off, °C·d.
-#[must_use]
-pub fn single_triangle(tmin_c: f64, tmax_c: f64, lower_c: f64, upper_c: Option<f64>) -> f64 {
-    let above = |threshold| triangle_above(tmin_c, tmax_c, threshold);
-    (above(lower_c) - upper_c.map_or(0.0, above)).max(0.0)
-}
-
-/// Degree-days from the mean of the extremes, °C·d; too low on days that straddle the threshold.
-#[must_use]
-pub fn simple_average(tmin_c: f64, tmax_c: f64, lower_c: f64) -> f64 {
-    (0.5 * (tmin_c + tmax_c) - lower_c).max(0.0)
-}
-
 fn sine_above(tmin_c: f64, tmax_c: f64, threshold_c: f64) -> f64 {
     let excess = 0.5 * (tmin_c + tmax_c) - threshold_c;
     if tmin_c >= threshold_c {
@@ -79,17 +66,6 @@ fn crossing_rad(tmin_c: f64, tmax_c: f64, threshold_c: f64) -> f64 {
     libm::asin(sine.clamp(-1.0, 1.0))
 }
 
-fn triangle_above(tmin_c: f64, tmax_c: f64, threshold_c: f64) -> f64 {
-    if tmin_c >= threshold_c {
-        return 0.5 * (tmin_c + tmax_c) - threshold_c;
-    }
-    if tmax_c <= threshold_c {
-        return 0.0;
-    }
-    let over = tmax_c - threshold_c;
-    0.5 * over * over / (tmax_c - tmin_c)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -105,24 +81,21 @@ mod tests {
     fn worked_values() {
         #[rustfmt::skip]
         let table = [
-            (5.0, 20.0, 10.0, None, 3.771224, 3.333333),
-            (5.0, 20.0, 5.0, None, 7.5, 7.5),
-            (2.0, 12.0, 5.0, None, 2.720659, 2.45),
-            (-2.0, 8.0, 5.0, None, 0.720659, 0.45),
-            (10.0, 25.0, 5.0, None, 12.5, 12.5),
-            (0.0, 4.0, 5.0, None, 0.0, 0.0),
-            (12.0, 35.0, 10.0, Some(30.0), 12.487397, 12.956522),
-            (5.0, 38.0, 10.0, Some(31.1), 10.970020, 11.157424),
-            (32.0, 40.0, 10.0, Some(31.1), 21.1, 21.1),
-            (45.0, 85.0, 50.0, Some(88.0), 15.760042, 15.3125),
-            (60.0, 100.0, 50.0, Some(88.0), 27.117364, 28.2),
+            (5.0, 20.0, 10.0, None, 3.771224),
+            (5.0, 20.0, 5.0, None, 7.5),
+            (2.0, 12.0, 5.0, None, 2.720659),
+            (-2.0, 8.0, 5.0, None, 0.720659),
+            (10.0, 25.0, 5.0, None, 12.5),
+            (0.0, 4.0, 5.0, None, 0.0),
+            (12.0, 35.0, 10.0, Some(30.0), 12.487397),
+            (5.0, 38.0, 10.0, Some(31.1), 10.970020),
+            (32.0, 40.0, 10.0, Some(31.1), 21.1),
+            (45.0, 85.0, 50.0, Some(88.0), 15.760042),
+            (60.0, 100.0, 50.0, Some(88.0), 27.117364),
         ];
-        for (low, high, lower, upper, sine, triangle) in table {
+        for (low, high, lower, upper, sine) in table {
             near(single_sine(low, high, lower, with_horizontal(upper)), sine, 1e-6);
-            near(single_triangle(low, high, lower, upper), triangle, 1e-6);
         }
-        near(simple_average(5.0, 20.0, 10.0), 2.5, 1e-12);
-        near(simple_average(40.0, 70.0, 50.0), 5.0, 1e-12);
         near(single_sine(40.0, 70.0, 50.0, CutOff::None), 7.5424, 5e-5);
     }
 

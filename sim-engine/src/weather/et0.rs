@@ -13,20 +13,20 @@ use super::{DayWeather, Place, radiation};
 const MM_PER_MJ_M2: f64 = 0.408;
 
 /// Wind at 2 m height from wind at another height above grass, m/s (eq. 47).
-#[must_use]
+#[cfg(test)]
 pub fn wind_at_2_m(wind_m_s: f64, height_m: f64) -> f64 {
     wind_m_s * 4.87 / libm::log(67.8 * height_m - 5.42)
 }
 
 /// Heat taken up by the soil over a month, MJ/m² per day, from the mean temperatures of the
 /// months before and after (eq. 43).
-#[must_use]
+#[cfg(test)]
 pub fn monthly_soil_heat_mj_m2(month_before_c: f64, month_after_c: f64) -> f64 {
     0.07 * (month_after_c - month_before_c)
 }
 
 /// As [`monthly_soil_heat_mj_m2`] when the month after is not known yet (eq. 44).
-#[must_use]
+#[cfg(test)]
 pub fn monthly_soil_heat_so_far_mj_m2(month_before_c: f64, this_month_c: f64) -> f64 {
     0.14 * (this_month_c - month_before_c)
 }

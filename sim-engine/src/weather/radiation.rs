@@ -66,7 +66,7 @@ pub fn day_length_h(latitude_deg: f64, day_of_year: i16) -> f64 {
 }
 
 /// Radiation at the ground from hours of bright sunshine (eq. 35, Ångström's 0.25 and 0.50).
-#[must_use]
+#[cfg(test)]
 pub fn from_sunshine_mj_m2(sunshine_h: f64, day_length_h: f64, extraterrestrial_mj_m2: f64) -> f64 {
     (0.25 + 0.50 * sunshine_h / day_length_h) * extraterrestrial_mj_m2
 }

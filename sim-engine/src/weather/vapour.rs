@@ -37,13 +37,13 @@ pub fn psychrometric_kpa_c(air_pressure_kpa: f64) -> f64 {
 }
 
 /// Vapour pressure from the day's highest and lowest humidity, kPa (eq. 17).
-#[must_use]
+#[cfg(test)]
 pub fn vapour_from_humidity_range_kpa(tmin_c: f64, tmax_c: f64, max_pct: f64, min_pct: f64) -> f64 {
     0.5 * (saturation_kpa(tmin_c) * max_pct + saturation_kpa(tmax_c) * min_pct) / 100.0
 }
 
 /// Vapour pressure from the day's highest humidity alone, kPa (eq. 18).
-#[must_use]
+#[cfg(test)]
 pub fn vapour_from_max_humidity_kpa(tmin_c: f64, max_pct: f64) -> f64 {
     saturation_kpa(tmin_c) * max_pct / 100.0
 }
@@ -55,14 +55,14 @@ pub fn vapour_from_mean_humidity_kpa(tmin_c: f64, tmax_c: f64, mean_pct: f64) ->
 }
 
 /// Vapour pressure when the night's lowest temperature is taken for the dew point, kPa (eq. 48).
-#[must_use]
+#[cfg(test)]
 pub fn vapour_from_tmin_kpa(tmin_c: f64) -> f64 {
     saturation_kpa(tmin_c)
 }
 
 /// Vapour pressure from a dry and a wet thermometer, kPa (eq. 15); `coefficient_per_c`
 /// is 0.000662 for a ventilated psychrometer.
-#[must_use]
+#[cfg(test)]
 pub fn vapour_from_psychrometer_kpa(dry_c: f64, wet_c: f64, air_pressure_kpa: f64, coefficient_per_c: f64) -> f64 {
     saturation_kpa(wet_c) - coefficient_per_c * air_pressure_kpa * (dry_c - wet_c)
 }
