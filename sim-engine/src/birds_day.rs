@@ -78,7 +78,7 @@ pub struct BirdsDay {
     pub yard_day: bool,
     /// Mud in the yard.
     pub mud: bool,
-    /// Infective worm eggs where the birds are, mean over their time, per m².
+    /// Infective worm eggs where the birds are, mean over their time, per m², relative to `worm_shed`.
     pub worm_eggs: f64,
 }
 

@@ -156,7 +156,7 @@ pub struct Plot {
     pub guards: Vec<Guard>,
     /// Manual care that is done anyway.
     pub care: Vec<Care>,
-    /// Worm eggs per m² at the start, relative.
+    /// Worm eggs at the start, per m², relative to `worm_shed`.
     pub worm_eggs: f64,
 }
 

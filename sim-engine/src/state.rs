@@ -31,7 +31,7 @@ pub struct Zone<F = f64> {
     pub crop: F,
     /// Thermal time of the crop that stands, C d.
     pub crop_age: F,
-    /// Cousens' weed pressure, integral over the crop's days.
+    /// Cousens' weed pressure (share of yield), summed over the crop's days, d.
     pub crop_weed_days: F,
     /// Days the crop has stood.
     pub crop_days: F,
@@ -73,9 +73,9 @@ pub struct Zone<F = f64> {
     pub thrown: F,
     /// Invertebrate food at the surface, g DM/m².
     pub insects: F,
-    /// Worm eggs ripening.
+    /// Worm eggs ripening, per m², relative to `worm_shed`.
     pub worms_ripening: [F; BOXES],
-    /// Infective worm eggs.
+    /// Infective worm eggs, per m², relative to `worm_shed`.
     pub worms: F,
     /// Cover of plants and dead cover when last seen: at the end of a step, after an event; 0 to 1.
     pub seen_cover: F,
@@ -218,9 +218,9 @@ pub struct YardState {
     pub p_kg: f64,
     /// Dry matter of droppings lying in the yard, kg.
     pub solids_kg: f64,
-    /// Worm eggs ripening, per m².
+    /// Worm eggs ripening, per m², relative to `worm_shed`.
     pub worms_ripening: [f64; BOXES],
-    /// Infective worm eggs, per m².
+    /// Infective worm eggs, per m², relative to `worm_shed`.
     pub worms: f64,
     /// Water standing in the top of the yard, mm.
     pub water: f64,

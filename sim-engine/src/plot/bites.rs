@@ -50,28 +50,28 @@ use crate::simd::{Mask, Real};
 use crate::species::{CropParams, WeedParams};
 use crate::state::{Creeper, KG_HA, Weed, Zone};
 
-/// Birds on a zone in a step; areas are m² searched per m² of zone.
+/// Birds on a zone in a step.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Pressure<F = f64> {
-    /// Bird-days per m².
+    /// Bird-days, per m².
     pub bird_days: F,
-    /// Green food asked for, g/m².
+    /// Green food asked for, g DM/m².
     pub green: F,
-    /// Scratched.
+    /// Scratched, m² per m² of zone.
     pub scratched: F,
-    /// Searched for insects.
+    /// Searched for insects, m² per m².
     pub insects: F,
-    /// Searched for seed.
+    /// Searched for seed, m² per m².
     pub seeds: F,
-    /// Trodden.
+    /// Trodden, m² per m².
     pub trodden: F,
     /// Nitrogen dropped, kg/ha.
     pub n: F,
     /// Phosphorus dropped, kg/ha.
     pub p: F,
-    /// Worm eggs shed per m².
+    /// Worm eggs shed, per m², relative to `worm_shed`.
     pub shed: F,
-    /// Area from which worm eggs are taken up.
+    /// Searched for worm eggs, m² per m².
     pub uptake: F,
 }
 

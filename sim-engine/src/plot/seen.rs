@@ -5,7 +5,7 @@
 //! ```text
 //! cover    = Σ share of what is seen · cover of the zone              0 to 1, the sward (the beds where there is no other)
 //! weeds    = Σ share · (1 − exp(−weed_visible · weeds and shoots))    0 to 1
-//! wetness, green, worms = Σ share · that of the zone                  0 to 1; g/m²; per m²
+//! wetness, green, worms = Σ share · that of the zone                  0 to 1; g/m²; per m², relative to `worm_shed`
 //! residue  = Σ residue · area                                         kg
 //! ```
 //!
@@ -41,7 +41,7 @@ pub struct PlotCondition<F = f64> {
     pub wetness: F,
     /// Green that draws birds: ground cover and annual weeds, g/m².
     pub green: F,
-    /// Infective worm eggs, per m².
+    /// Infective worm eggs, per m², relative to `worm_shed`.
     pub worms: F,
     /// Standing residue of crops on the whole plot, kg DM.
     pub residue_kg: F,

@@ -19,8 +19,8 @@
 //!
 //! # Limits
 //!
-//! A relative index: it diagnoses nothing and prescribes nothing. No drought, no sun, no earthworms that carry eggs. Eggs shed
-//! in a step do not die in it.
+//! Eggs are counted per m², relative to `worm_shed`, what an ordinary flock sheds in a bird-day: an index that diagnoses
+//! nothing and prescribes nothing. No drought, no sun, no earthworms that carry eggs. Eggs shed in a step do not die in it.
 //!
 //! # Parameters
 //!

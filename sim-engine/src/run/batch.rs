@@ -34,7 +34,7 @@ impl Batch {
     /// realizations are those of [`Batch::new`], though their flocks may differ.
     ///
     /// # Errors
-    /// If a run cannot start: see [`RunError`].
+    /// If a run fails: see [`RunError`].
     pub fn run<R: Recorder>(
         &self,
         realizations: &[Realization<'_>],

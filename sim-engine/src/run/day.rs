@@ -29,7 +29,7 @@ use crate::simd::Real;
 use crate::simd::soa::StructOfArrays;
 use crate::state::{GroundState, ZoneState};
 
-/// Share of spring emergence at which it is noted that a pest has begun to rise.
+/// Share of spring emergence at which it is noted that a pest has begun to rise (from memory).
 const EMERGENCE_NOTED: f64 = 0.05;
 
 /// Runs side by side, in the evening of some day: the same strategy on realizations of one site.

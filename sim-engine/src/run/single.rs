@@ -129,7 +129,7 @@ impl<'a> Run<'a> {
 /// Runs a strategy of any make on a site under the drivers of one draw; gives the run at its end.
 ///
 /// # Errors
-/// If the run cannot start: see [`RunError`].
+/// If the run fails: see [`RunError`].
 pub fn simulate<'a>(
     site: &'a Site,
     drivers: &'a Drivers,

@@ -18,7 +18,7 @@ use jiff::civil::Date;
 /// "No crop has ended here", and rest before the run, days.
 pub const LONG_AGO: f64 = 1e6;
 
-/// Why a run cannot start.
+/// Why a run fails: before its first day, or when it is to go on with a recorder that reads what it does not keep.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum RunError {
     /// The weather is shorter than the run.
@@ -122,9 +122,9 @@ pub struct World<'a> {
     pub care_hours: f64,
     /// Whether manual care is done at all in this run.
     pub care: bool,
-    /// Worm eggs shed in the yard today, per m².
+    /// Worm eggs shed in the yard today, per m², relative to `worm_shed`.
     pub(crate) yard_shed: f64,
-    /// Worm eggs each party took up in plots today.
+    /// Worm eggs each party took up in plots today, number relative to `worm_shed`.
     pub(crate) eggs_taken: Vec<f64>,
     pub(crate) conditions: Vec<PlotCondition>,
     /// Of each of the plan's watched pests, whether its rising was noted this season.

@@ -29,7 +29,7 @@ pub struct PlotSummary {
     pub phosphorus: f64,
     /// Nitrogen leached, kg/ha a year.
     pub leached: f64,
-    /// Infective worm eggs at the end, relative.
+    /// Infective worm eggs at the end, per m², relative to `worm_shed`.
     pub worm_eggs: f64,
 }
 
