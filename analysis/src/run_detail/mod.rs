@@ -60,7 +60,7 @@ pub struct PlotFigures {
     pub crop_taken_kg: f64,
     /// Soil thrown out of beds, kg a year.
     pub soil_thrown_kg: f64,
-    /// Live cover and weeds eaten, kg dry a year.
+    /// Live cover, weeds and crop eaten, kg dry a year.
     pub green_eaten_kg: f64,
     /// Insects and worms eaten, kg dry a year.
     pub insects_eaten_kg: f64,
@@ -87,12 +87,15 @@ pub struct RunDetail {
     nitrogen_at_start: Vec<f64>,
 }
 
+/// What counts as green among what birds eat, as in the site's own measure.
+const GREEN: [Flow; 3] = [Flow::EatenCover, Flow::EatenWeeds, Flow::EatenCrop];
+
 /// Flows of the books it reads besides those of nitrogen.
-const EATEN: [Flow; 3] = [Flow::EatenCover, Flow::EatenWeeds, Flow::EatenInsects];
+const EATEN: FlowSet = FlowSet::of(&GREEN).union(FlowSet::of(&[Flow::EatenInsects]));
 
 impl Recorder for RunDetail {
     fn flows(&self) -> FlowSet {
-        FlowSet::of(&EATEN).union(Nitrogen::flows())
+        EATEN.union(Nitrogen::flows())
     }
 
     fn reads_ground(&self, day: usize) -> bool {
@@ -147,8 +150,7 @@ impl RunDetail {
             harvested_kg: KG_PER_G * sum(&|_, z| z.harvested),
             crop_taken_kg: KG_PER_G * sum(&|_, z| z.crop_lost),
             soil_thrown_kg: sum(&|_, z| z.thrown),
-            green_eaten_kg: KG_PER_G
-                * sum(&|zone, _| run.flow(zone, Flow::EatenCover) + run.flow(zone, Flow::EatenWeeds)),
+            green_eaten_kg: KG_PER_G * sum(&|zone, _| GREEN.iter().map(|&flow| run.flow(zone, flow)).sum()),
             insects_eaten_kg: KG_PER_G * sum(&|zone, _| run.flow(zone, Flow::EatenInsects)),
             clean_up_d: pace.clean_up_d(),
             first_cleaned_day: pace.first_cleaned,
