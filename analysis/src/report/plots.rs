@@ -7,7 +7,7 @@ use super::words::{figure, typeset};
 use crate::charts::axis::plain_date;
 use crate::experiment::ArmId;
 use crate::report::cautions::NITROGEN_RULE_KG_HA;
-use crate::run_detail::{NitrogenPath, Waits};
+use crate::run_detail::{NitrogenPath, waiting_days};
 use crate::season::LikelySeason;
 use crate::stats::quantiles::{Spread, spread};
 use maud::{Markup, html};
@@ -154,10 +154,9 @@ fn cautions(view: &CompareView<'_>, plot: usize) -> Option<String> {
 fn harvests(likely: &LikelySeason, plot: usize) -> Option<String> {
     let (draw, season) = (&likely.draw, &likely.season);
     let date = |day: usize| plain_date(date_of(draw.site.start, day));
-    let waits = Waits::of(&draw.site, plot);
     let mut before = None;
     let mut told_of = |day: usize| {
-        let wait = waits.days(day) as usize;
+        let wait = waiting_days(&draw.site, plot, day) as usize;
         let last_in = (0..day).rev().find(|&d| season.diary.state(d, plot).is_some_and(|state| state.open))?;
         // One line for all harvests that wait as long after the same stay.
         (before.replace((last_in, wait)) != Some((last_in, wait))).then(|| {

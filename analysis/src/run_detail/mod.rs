@@ -10,7 +10,7 @@ mod zones;
 pub use nitrogen::{Nitrogen, NitrogenPath};
 pub use weekly::{EVERY_DAYS, Quantity, Weekly};
 
-pub(crate) use pace::Waits;
+pub(crate) use pace::waiting_days;
 
 use pace::Pace;
 use scenarios::SiteModel;
@@ -105,7 +105,7 @@ impl Recorder for RunDetail {
     fn start(&mut self, run: &RunView) {
         let site = run.world.site;
         let plots = 0..site.plots.len();
-        self.pace = plots.clone().map(|plot| Pace::of(site, plot)).collect();
+        self.pace = vec![Pace::start(); site.plots.len()];
         self.seeds_at_start = plots.clone().map(|plot| seeds(run, plot)).collect();
         self.nitrogen_at_start = plots.map(|plot| nitrogen::stock(run, plot)).collect();
         self.weekly = Weekly::start(site);
@@ -154,7 +154,7 @@ impl RunDetail {
             insects_eaten_kg: KG_PER_G * sum(&|zone, _| run.flow(zone, Flow::EatenInsects)),
             clean_up_d: pace.clean_up_d(),
             first_cleaned_day: pace.first_cleaned,
-            harvest_allowed_day: pace.harvest_allowed,
+            harvest_allowed_day: pace.harvest_allowed(run.world.site, plot),
             nitrogen: Nitrogen::of(run, plot, self.nitrogen_at_start[plot], years),
         }
     }
