@@ -65,9 +65,10 @@ pub struct PlotFigures {
     /// Insects and worms eaten, kg dry a year.
     pub insects_eaten_kg: f64,
     /// Days from a crop's end until nine tenths of its residue was gone, mean of those that got there.
-    pub clean_up_d: f64,
-    /// Day of the run on which the first of these clean-ups was done.
-    pub first_cleaned_day: f64,
+    /// Not [`sim_engine::measures::Measure::CleanUp`]: that is the share gone within three weeks.
+    pub residue_gone_d: f64,
+    /// Day of the run on which nine tenths of a crop's residue were gone for the first time.
+    pub first_residue_gone_day: f64,
     /// First harvest of the run that birds went before: day of the run from which the waiting
     /// period allows it.
     pub harvest_allowed_day: f64,
@@ -152,8 +153,8 @@ impl RunDetail {
             soil_thrown_kg: sum(&|_, z| z.thrown),
             green_eaten_kg: KG_PER_G * sum(&|zone, _| GREEN.iter().map(|&flow| run.flow(zone, flow)).sum()),
             insects_eaten_kg: KG_PER_G * sum(&|zone, _| run.flow(zone, Flow::EatenInsects)),
-            clean_up_d: pace.clean_up_d(),
-            first_cleaned_day: pace.first_cleaned,
+            residue_gone_d: pace.residue_gone_d(),
+            first_residue_gone_day: pace.first_residue_gone,
             harvest_allowed_day: pace.harvest_allowed(run.world.site, plot),
             nitrogen: Nitrogen::of(run, plot, self.nitrogen_at_start[plot], years),
         }

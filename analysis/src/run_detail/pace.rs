@@ -1,12 +1,12 @@
-//! Stays, rests, cleaning up after crops and the harvest that the waiting period allows.
+//! Stays, rests, how long a crop's residue lies, and the harvest that the waiting period allows.
 
 use sim_engine::dates::{date_of, falls_on};
 use sim_engine::run::recorder::DayView;
 use sim_engine::site::Site;
 
-/// Share of a crop's residue that may be left when its bed counts as cleaned up (common
-/// practice, no source).
-const CLEAN_BELOW: f64 = 0.1;
+/// Share of a crop's residue that may be left when it counts as gone (common practice, no
+/// source). The measure `clean_up` is something else: the share gone within three weeks.
+const GONE_BELOW: f64 = 0.1;
 
 /// What is kept in mind of a plot's days.
 #[derive(Clone, Debug)]
@@ -20,9 +20,10 @@ pub(super) struct Pace {
     last_in: Option<usize>,
     /// Day a crop ended, and its residue that evening once known, kg.
     pending: Option<(usize, f64)>,
-    cleaned: (f64, f64),
-    /// Day of the run on which the first clean-up was done.
-    pub first_cleaned: f64,
+    /// Days until residue was gone, in sum, and how often it got there.
+    gone_after: (f64, f64),
+    /// Day of the run on which residue was gone for the first time.
+    pub first_residue_gone: f64,
 }
 
 impl Pace {
@@ -36,8 +37,8 @@ impl Pace {
             stay: 0.0,
             last_in: None,
             pending: None,
-            cleaned: (0.0, 0.0),
-            first_cleaned: f64::NAN,
+            gone_after: (0.0, 0.0),
+            first_residue_gone: f64::NAN,
         }
     }
 
@@ -56,7 +57,7 @@ impl Pace {
             self.stay = 0.0;
         }
         if let Some((ended, left)) = self.pending {
-            self.pending = self.clean_up(view, plot, ended, left);
+            self.pending = self.look_for_residue(view, plot, ended, left);
         }
     }
 
@@ -74,15 +75,15 @@ impl Pace {
     }
 
     /// Looks whether the residue is gone; what is still to be looked at.
-    fn clean_up(&mut self, view: &DayView, plot: usize, ended: usize, left: f64) -> Option<(usize, f64)> {
+    fn look_for_residue(&mut self, view: &DayView, plot: usize, ended: usize, left: f64) -> Option<(usize, f64)> {
         let now = view.world.seen_of(plot).residue_kg;
         if left.is_nan() {
             return (now > 0.0).then_some((ended, now));
         }
-        if now <= CLEAN_BELOW * left {
-            self.cleaned.0 += (view.day - ended) as f64;
-            self.cleaned.1 += 1.0;
-            self.first_cleaned = self.first_cleaned.min(view.day as f64);
+        if now <= GONE_BELOW * left {
+            self.gone_after.0 += (view.day - ended) as f64;
+            self.gone_after.1 += 1.0;
+            self.first_residue_gone = self.first_residue_gone.min(view.day as f64);
             return None;
         }
         (!view.world.plots[plot].crop_standing).then_some((ended, left))
@@ -93,9 +94,9 @@ impl Pace {
         self.first_harvest.map_or(f64::NAN, |(day, last)| last as f64 + f64::from(waiting_days(site, plot, day)))
     }
 
-    /// Mean days of the clean-ups that were finished.
-    pub fn clean_up_d(&self) -> f64 {
-        if self.cleaned.1 > 0.0 { self.cleaned.0 / self.cleaned.1 } else { f64::NAN }
+    /// Mean days until residue was gone, where it got there.
+    pub fn residue_gone_d(&self) -> f64 {
+        if self.gone_after.1 > 0.0 { self.gone_after.0 / self.gone_after.1 } else { f64::NAN }
     }
 }
 
