@@ -36,9 +36,9 @@ pub struct ComparePlan {
     /// Position in `which` of the strategy the others are set against.
     pub against: usize,
     /// Chance with which every limit must hold.
-    pub sure: f64,
+    pub required_reliability: f64,
     /// Difference worth telling apart, as a share of the best's gain.
-    pub worth: f64,
+    pub indifference_share: f64,
 }
 
 /// Why a comparison failed.
@@ -172,7 +172,12 @@ fn reach(
             limits: model.limits.all.iter().map(|l| limit_outcome(l, found.of(s), s)).collect(),
         })
         .collect();
-    let rules = VerdictRules { sure: plan.sure, worth_share: plan.worth, seed: plan.seed, bootstraps: BOOTSTRAPS };
+    let rules = VerdictRules {
+        required_reliability: plan.required_reliability,
+        indifference_share: plan.indifference_share,
+        seed: plan.seed,
+        bootstraps: BOOTSTRAPS,
+    };
     match selection {
         Some(selection) => of_selection(&contenders, &rules, selection),
         None => decide(&contenders, &rules),

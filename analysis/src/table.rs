@@ -229,7 +229,7 @@ pub fn sweep_table(view: &SweepView) -> String {
     let years = crate::report::words::possible_years(view.plan.draws as usize);
     let note = format!(
         "Each cell over {years}. Limits hold where each of them did in {:.0} of 100 possible years. All cells are in cells.csv.",
-        100.0 * view.plan.sure
+        100.0 * view.plan.required_reliability
     );
     let weather = view.plan.weather.as_ref().map(|given| paragraph(&given.note())).unwrap_or_default();
     format!("{}{}{weather}", table.text(), paragraph(&note))

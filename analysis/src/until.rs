@@ -19,7 +19,12 @@ pub fn compare_until(
     weather: Option<&[DayWeather]>,
     job: &Job<'_>,
 ) -> Result<Comparison, CompareError> {
-    let rules = SelectionRules { sure, worth_share: plan.worth, holds: plan.sure, most: plan.draws };
+    let rules = SelectionRules {
+        confidence: sure,
+        indifference_share: plan.indifference_share,
+        required_reliability: plan.required_reliability,
+        most: plan.draws,
+    };
     let mut outcomes: Vec<DrawOutcome> = Vec::new();
     let mut years = |first: usize, count: usize, live: &[usize]| -> Result<Vec<Vec<YearSample>>, CompareError> {
         if job.stopped() {

@@ -33,7 +33,7 @@ fn plan() -> SweepPlan {
         site: "Küche".into(),
         years: 1,
         draws: 3,
-        sure: 0.9,
+        required_reliability: 0.9,
         axes: vec![axis("stay", "days", stays), axis("plot.hazel-strip.area", "m2", vec![-4.0, 1e-9])],
         design: Design::Grid,
         strategies: STRATEGIES.map(str::to_owned).into(),

@@ -24,7 +24,7 @@ pub fn curves(view: &CarryView) -> Chart {
     carry(&CarryData {
         title: title(view, order[0]),
         note: format!("All limits together; {} tried{more}", possible_years(view.draws as usize)),
-        sure: view.sure,
+        required_reliability: view.required_reliability,
         present: view.present as f64,
         lines: lines.collect(),
     })

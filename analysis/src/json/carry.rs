@@ -103,7 +103,7 @@ pub fn carry_document(site: &str, view: &CarryView, from: &Provenance, run: Opti
         site: site.to_owned(),
         input_digest: from.input_digest.clone(),
         draws: view.draws,
-        sure: view.sure,
+        sure: view.required_reliability,
         present: view.present,
         limits: view.limits.iter().map(|limit| (limit.name.clone(), limit.words.clone())).collect(),
         strategies: view.strategies.iter().map(|(name, carried)| strategy(view, name, carried)).collect(),

@@ -254,10 +254,10 @@ fn until_sure(model: &SiteModel, c: &Comparison, selection: &Selection) -> Until
         Stayed { name: name.clone(), draws: ended.draws, fate, by, limit }
     };
     UntilSure {
-        sure: selection.rules.sure,
+        sure: selection.rules.confidence,
         most_draws: selection.rules.most,
         answer: selection.answer,
-        worth: finite(selection.worth),
+        worth: finite(selection.indifference_points),
         strategies: selection.ended.iter().zip(&c.names).map(stayed).collect(),
     }
 }
@@ -286,11 +286,11 @@ fn verdict(c: &Comparison) -> VerdictFigures {
     VerdictFigures {
         text: c.words(Units::Metric),
         best: v.best.clone(),
-        sure: finite(v.sure),
+        sure: finite(v.leader_stability),
         leader: v.leader.clone(),
         runner_up: v.runner_up.clone(),
         difference: v.difference.map(Interval::from).unwrap_or_default(),
-        worth: finite(v.worth),
+        worth: finite(v.indifference_points),
         also_close: v.also_close.clone(),
         nearest: v.nearest.clone(),
         settle,

@@ -157,7 +157,7 @@ pub fn sweep_document(view: &SweepView, run: Option<RunFacts>) -> SweepDocument 
         input_digest: plan.input_digest.clone(),
         draws: plan.draws,
         years: plan.years,
-        sure: plan.sure,
+        sure: plan.required_reliability,
         design,
         cells: view.cells,
         varied: varied(view),

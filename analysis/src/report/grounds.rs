@@ -49,7 +49,7 @@ pub(super) fn how_to_read(view: &CompareView<'_>) -> Part {
                 li { strong { "Ground cover lost" } " is the mean, over days and plots outside beds, of how much less ground is covered than without birds." }
                 li { strong { "Pests kept down" } " is how many fewer adults rise from the plots' own soil than without birds. What flies in from next door is not changed by any gate here, and is told apart under “Every measure”." }
                 li { strong { "The best" } " has the highest mean aim among strategies that keep every limit often enough. A lead under "
-                    (figure(100.0 * c.plan.worth, 0)) " % of the gain is not worth a change of strategy, and is called too close." }
+                    (figure(100.0 * c.plan.indifference_share, 0)) " % of the gain is not worth a change of strategy, and is called too close." }
                 li { strong { "Not beaten on everything" } ": no other strategy is at least as good in all that the aims name and better in something." }
             }
     };

@@ -114,7 +114,7 @@ fn map(view: &SweepView, plane: &Plane, strategy: usize) -> Chart {
         shade: SHADE.to_owned(),
         cells: grid.iter().map(cell).collect(),
         limits: view.plan.limits.iter().map(|limit| limit.words.clone()).collect(),
-        sure: view.plan.sure,
+        required_reliability: view.plan.required_reliability,
         best: best.and_then(|best| grid.iter().position(|row| row.is_some_and(|row| row.cell == best))),
     })
 }

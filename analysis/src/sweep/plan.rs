@@ -44,7 +44,8 @@ pub struct SweepPlan {
     /// Possible years.
     pub draws: u64,
     /// Chance with which every limit must hold.
-    pub sure: f64,
+    #[serde(rename = "sure")]
+    pub required_reliability: f64,
     /// What is varied: what needs the ground computed anew first, since it runs slowest.
     pub axes: Vec<Axis>,
     /// How cells are laid out.

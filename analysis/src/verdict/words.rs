@@ -36,7 +36,7 @@ fn tell(verdict: &Verdict, leader: usize, units: Units) -> String {
 fn tell_selected(verdict: &Verdict, leader: usize, selection: &Selection, units: Units) -> String {
     let left: Vec<String> = selection.left().iter().map(|&s| verdict.standings[s].name.clone()).collect();
     let years = possible_years(selection.draws);
-    let worth = points(selection.worth, selection.worth);
+    let worth = points(selection.indifference_points, selection.indifference_points);
     let mut parts = vec![gain(&verdict.standings[leader])];
     parts.push(match selection.answer {
         SelectionEnd::Best => {
@@ -70,7 +70,7 @@ fn tell_selected(verdict: &Verdict, leader: usize, selection: &Selection, units:
 fn promise(selection: &Selection, years: &str) -> String {
     format!(
         "This was known after {years}; of 100 such answers at least {} are right.",
-        whole_percent(selection.rules.sure)
+        whole_percent(selection.rules.confidence)
     )
 }
 
@@ -112,7 +112,7 @@ fn nothing_holds(standings: &[Standing], nearest: usize, rules: &VerdictRules, u
     });
     format!(
         "{opening} in {} possible years.{weakest} Fewer birds, shorter stays or a looser limit would be the things to try.",
-        out_of(rules.sure)
+        out_of(rules.required_reliability)
     )
 }
 
@@ -148,7 +148,7 @@ fn clear(name: &str, next: &str, lead: Estimate, verdict: &Verdict, years: &str)
         "It is the best that keeps every limit: {} points ahead of {next}{} in {years}. With the years drawn again, {name} stays best {} times in 100.{also}",
         points(lead.mean, lead.mean),
         range(lead),
-        percent(verdict.sure),
+        percent(verdict.leader_stability),
     )
 }
 
@@ -167,11 +167,11 @@ fn close(name: &str, next: &str, lead: Estimate, verdict: &Verdict, years: &str)
     } else {
         format!("{name} is {} points ahead in {years}, which tells little", points(lead.mean, lead.mean))
     };
-    let bar = if verdict.worth > 0.0 {
+    let bar = if verdict.indifference_points > 0.0 {
         format!(
             " A lead under {} points ({} in 100 of the gain) is not worth a change of strategy.",
-            points(verdict.worth, verdict.worth),
-            percent(verdict.rules.worth_share)
+            points(verdict.indifference_points, verdict.indifference_points),
+            percent(verdict.rules.indifference_share)
         )
     } else {
         String::new()
@@ -197,7 +197,7 @@ fn alone(name: &str, verdict: &Verdict) -> String {
     } else {
         format!(
             "It is the only one that keeps every limit. With the years drawn again, it stays best {} times in 100.",
-            percent(verdict.sure)
+            percent(verdict.leader_stability)
         )
     }
 }
@@ -342,10 +342,10 @@ mod tests {
             rules: VerdictRules::default(),
             best: best.map(str::to_owned),
             leader: Some("by eye".into()),
-            sure: 0.87,
+            leader_stability: 0.87,
             runner_up: Some("turn".into()),
             difference: Some(lead),
-            worth: 1.5,
+            indifference_points: 1.5,
             also_close: names(also_close),
             nearest: None,
             settle: Settle::MoreYears(400),
@@ -374,7 +374,7 @@ mod tests {
                     gain) is not worth a change of strategy. About 400 possible years should settle it.";
         assert!(told(&close).ends_with(want), "{}", told(&close));
         close.also_close.clear();
-        close.worth = 0.0;
+        close.indifference_points = 0.0;
         close.settle = Settle::Measure;
         close.difference = Some(estimate(3.0, f64::NEG_INFINITY, f64::INFINITY));
         let want = "between by eye and turn: by eye is 3.00 points ahead in 200 possible years, which tells little. \
