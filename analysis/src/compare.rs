@@ -1,4 +1,4 @@
-//! Strategies on the same luck: outcomes, statistics, the verdict.
+//! Strategies on the same draws: outcomes, statistics, the verdict.
 
 use crate::experiment::{ArmId, DrawOutcome, Job, draws_of, gain, outcomes, over_draws};
 use crate::run_detail::{RunDetail, detailed_draws};
@@ -27,7 +27,7 @@ const BOOTSTRAPS: usize = 1000;
 /// What is compared, and how.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ComparePlan {
-    /// Seed of all luck.
+    /// Seed of all random numbers.
     pub seed: u64,
     /// Possible years.
     pub draws: usize,

@@ -1,4 +1,4 @@
-//! Many runs: luck, comparison, the verdict, statistics, charts, ledgers and reports.
+//! Many runs: draws, comparison, the verdict, statistics, charts, ledgers and reports.
 
 pub mod carry;
 pub mod charts;

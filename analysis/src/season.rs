@@ -1,4 +1,4 @@
-//! One luck, day by day: ledger, diary, measures, audit; and "why".
+//! One draw, day by day: ledger, diary, measures, audit; and "why".
 
 use crate::diary::{Diary, GateState};
 use crate::draw_sampler::{Draw, DrawSampler};
@@ -16,7 +16,7 @@ use sim_engine::weather::DayWeather;
 
 /// A season, told in full.
 pub struct Season {
-    /// Measures, held against the no-birds run of the same luck.
+    /// Measures, held against the no-birds run of the same draw.
     pub measures: Measures,
     /// By plot.
     pub plots: Vec<PlotSummary>,
@@ -69,7 +69,7 @@ pub fn simulate(model: &SiteModel, draw: &Draw, which: usize, ledger: Option<Dig
 
 /// A season with every unknown at its likely value.
 pub struct LikelySeason {
-    /// Its luck.
+    /// Its draw.
     pub draw: Draw,
     /// The season.
     pub season: Season,

@@ -2,7 +2,7 @@
 //!
 //! The procedure of Kim & Nelson 2001 (ACM Transactions on Modeling and Computer Simulation
 //! 11:251–273): a first stage gives the variance of every paired difference (all strategies
-//! share their luck); then years are added one by one, and a strategy that falls out of a
+//! share their draws); then years are added one by one, and a strategy that falls out of a
 //! triangle around another's sum of points is beaten and costs nothing more.
 //! Draws are not independent but blocks of them are ([`crate::stats::blocks`]): variances are those of
 //! block means, and sums are looked at where a block ends.
@@ -18,7 +18,7 @@
 //!   a strategy known to keep its limits may beat another.
 //!
 //! The chance of a wrong answer is shared out by Bonferroni, half to pairs and half to limits,
-//! so it holds for any dependence that common luck brings. *Wrong* is: the true best is thrown
+//! so it holds for any dependence that common draws bring. *Wrong* is: the true best is thrown
 //! out, a strategy that is not the best is named, one that leads all others by what is worth a
 //! change is called no different, or a limit well past its line (see [`limits`]) is misjudged.
 

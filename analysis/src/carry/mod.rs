@@ -3,7 +3,7 @@
 //! A flock is borne if all limits hold together in the wanted share of possible years. Flock
 //! sizes are tried on the same draws: the size doubles until it is too large, then the gap is
 //! halved. The chance is made never to rise with the flock ([`crate::stats::isotonic`]): where
-//! one draw holds with 13 birds and not with 12, that is luck. Draws in blocks make counted
+//! one draw holds with 13 birds and not with 12, that is chance. Draws in blocks make counted
 //! chances no less sure than the Wilson interval says ([`crate::stats::wilson`]). The interval reaches from the
 //! largest flock whose Wilson interval lies above the wanted share to the largest whose
 //! interval still touches it.

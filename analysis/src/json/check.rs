@@ -20,7 +20,7 @@ pub struct CheckDocument {
     pub format: String,
     /// Version of the program.
     pub version: String,
-    /// Seed of all luck; a check uses none.
+    /// Seed of all random numbers; a check uses none.
     pub seed: u64,
     /// Name of the site; of its file where the site has faults.
     pub site: String,

@@ -1,4 +1,4 @@
-//! `hensward.compare/1`: strategies on the same luck, and the verdict.
+//! `hensward.compare/1`: strategies on the same draws, and the verdict.
 
 use super::figures::{finite, of_strategy, plain};
 use super::{DIGEST, Interval, MeasureFigures, PlainFigures, Provenance, RunFacts, UsedWeather};
@@ -24,7 +24,7 @@ pub struct CompareDocument {
     pub format: String,
     /// Version of the program.
     pub version: String,
-    /// Seed of all luck.
+    /// Seed of all random numbers.
     pub seed: u64,
     /// Name of the site.
     pub site: String,

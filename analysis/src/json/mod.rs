@@ -55,7 +55,7 @@ pub(crate) const DIGEST: &str = "^[0-9a-f]{32}$";
 pub struct Provenance {
     /// Version of the program.
     pub version: String,
-    /// Seed of all luck.
+    /// Seed of all random numbers.
     pub seed: u64,
     /// Digest of the inputs' bytes: [`input_digest`].
     pub input_digest: String,

@@ -15,7 +15,7 @@ pub struct NewDocument {
     pub format: String,
     /// Version of the program.
     pub version: String,
-    /// Seed of all luck; a starter uses none.
+    /// Seed of all random numbers; a starter uses none.
     pub seed: u64,
     /// Name of the folder.
     pub site: String,

@@ -22,7 +22,7 @@ pub struct ScoreDocument {
     pub format: String,
     /// Version of the program.
     pub version: String,
-    /// Seed of the frozen luck.
+    /// Seed of the frozen draws.
     pub seed: u64,
     /// The set of problems.
     #[schemars(extend("const" = SITE))]

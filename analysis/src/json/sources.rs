@@ -19,7 +19,7 @@ pub struct SourcesDocument {
     pub format: String,
     /// Version of the program.
     pub version: String,
-    /// Seed of all luck; the library needs none.
+    /// Seed of all random numbers; the library needs none.
     pub seed: u64,
     /// `library`: no site is read.
     pub site: String,

@@ -19,7 +19,7 @@ pub struct WeatherDocument {
     pub format: String,
     /// Version of the program.
     pub version: String,
-    /// Seed of all luck.
+    /// Seed of all random numbers.
     pub seed: u64,
     /// The station's file or the site.
     pub site: String,

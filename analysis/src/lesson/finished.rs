@@ -16,7 +16,7 @@ pub struct Lesson {
     pub which: [usize; 2],
     /// Number of the draw that is shown.
     pub number: u64,
-    /// The luck that is shown.
+    /// The draw that is shown.
     pub draw: Draw,
     /// The year under both strategies and without birds.
     pub shown: SharedDraw,

@@ -1,4 +1,4 @@
-//! One luck played under several strategies and without birds: what a lesson looks at.
+//! One draw played under several strategies and without birds: what a lesson looks at.
 
 use crate::diary::Diary;
 use crate::draw_sampler::Draw;
@@ -12,7 +12,7 @@ use sim_engine::summary::PlotSummary;
 /// The year of one strategy.
 #[derive(Clone, Debug)]
 pub struct StrategyYear {
-    /// What the run is judged by, against the same luck without birds.
+    /// What the run is judged by, against the same draw without birds.
     pub measures: Measures,
     /// By plot.
     pub plots: Vec<PlotSummary>,
@@ -31,7 +31,7 @@ pub struct GroundRecord {
     pub pests: Vec<f64>,
 }
 
-/// The same luck under every strategy asked for.
+/// The same draw under every strategy asked for.
 #[derive(Clone, Debug, Default)]
 pub struct SharedDraw {
     /// Without birds.
@@ -51,7 +51,7 @@ pub fn play(model: &SiteModel, draws: Vec<Draw>, which: &[usize]) -> Result<Vec<
     for &strategy in which {
         let runs =
             trial.run(Arm::strategy(&model.strategies, strategy), |_| (Diary::default(), GroundRecord::default()))?;
-        all.iter_mut().zip(runs).for_each(|(luck, run)| luck.strategies.push(StrategyYear::of(run)));
+        all.iter_mut().zip(runs).for_each(|(draw, run)| draw.strategies.push(StrategyYear::of(run)));
     }
     Ok(all)
 }

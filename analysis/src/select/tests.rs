@@ -17,7 +17,7 @@ struct Invented {
     means: &'static [f64],
     /// Spread by strategy.
     spreads: &'static [f64],
-    /// Share of the spread's variance that is luck common to all.
+    /// Share of the spread's variance that is common to all.
     common: f64,
     /// Chance that the one limit holds, by strategy; empty: no limit.
     holds: &'static [f64],
@@ -69,7 +69,7 @@ fn one(case: &Invented, repeat: u64, most: usize) -> Selection {
         let year = |place: usize| {
             let rank = |name: &str| draw_sampler::spread_out(repeat, (first + place) as u64 + 1, name);
             let shared = deviate(case.leaning, &mut random);
-            // Every strategy draws, so that who is left changes nobody's luck.
+            // Every strategy draws, so that who is left changes nobody's numbers.
             let all: Vec<YearSample> = (0..case.means.len())
                 .map(|s| {
                     let own = match case.spread_out {
@@ -78,9 +78,9 @@ fn one(case: &Invented, repeat: u64, most: usize) -> Selection {
                         false => deviate(case.leaning, &mut random),
                     };
                     let mut even = || if case.spread_out { rank(&format!("limit {s}")) } else { uniform(&mut random) };
-                    let luck = case.common.sqrt() * shared + (1.0 - case.common).sqrt() * own;
+                    let noise = case.common.sqrt() * shared + (1.0 - case.common).sqrt() * own;
                     let held = case.holds.iter().map(|_| even() < case.holds[s]);
-                    YearSample { aim: case.means[s] + case.spreads[s] * luck, held: held.take(limits).collect() }
+                    YearSample { aim: case.means[s] + case.spreads[s] * noise, held: held.take(limits).collect() }
                 })
                 .collect();
             live.iter().map(|&s| all[s].clone()).collect()

@@ -35,7 +35,7 @@ pub struct SweepPlan {
     pub version: String,
     /// Digest of the inputs' bytes.
     pub input_digest: String,
-    /// Seed of all luck.
+    /// Seed of all random numbers.
     pub seed: u64,
     /// Name of the site.
     pub site: String,

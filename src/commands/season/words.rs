@@ -18,9 +18,10 @@ pub(super) fn words(
     units: Units,
 ) -> String {
     let strategy = &model.strategies[which].name;
-    let luck = if draw == 0 { "every unknown at its likely value".to_owned() } else { format!("possible year {draw}") };
+    let named =
+        if draw == 0 { "every unknown at its likely value".to_owned() } else { format!("possible year {draw}") };
     let years = counted(model.years as usize, "year", "years");
-    let mut out = wrapped(&format!("{}: {strategy}, {years} from {}, {luck}.", model.name, model.base.start), "");
+    let mut out = wrapped(&format!("{}: {strategy}, {years} from {}, {named}.", model.name, model.base.start), "");
     if let Some(laid) = laid {
         out.push_str(&wrapped(&laid.words(), ""));
     }
