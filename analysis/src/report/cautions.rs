@@ -87,7 +87,7 @@ Several birds dying or ill at once, or a sudden fall in eggs, feed or water take
 
 /// What the site names of the library's hazards; the library's caveat in any case.
 fn plants(model: &SiteModel, library: &Library) -> String {
-    let found: Vec<String> = library.hazards().iter().filter(|h| named(model, h)).map(view).collect();
+    let found: Vec<String> = library.hazards().iter().filter(|h| named(model, h)).map(hazard_words).collect();
     let mut text = if found.is_empty() {
         "No plant named in this site file is among the plants this program knows to be able to harm birds; a plant that is not named there is unknown, not harmless.".to_owned()
     } else {
@@ -99,7 +99,7 @@ fn plants(model: &SiteModel, library: &Library) -> String {
     text
 }
 
-fn view(h: &Hazard) -> String {
+fn hazard_words(h: &Hazard) -> String {
     format!("{} – {} (source: {})", h.plant, h.part, h.class)
 }
 

@@ -33,14 +33,14 @@ pub fn in_full(model: &SiteModel, which: usize, units: Units) -> Vec<(String, St
 /// A strategy and those it falls back on, each once.
 #[must_use]
 pub fn falling_back(model: &SiteModel, which: usize) -> Vec<usize> {
-    let mut view: Vec<usize> = vec![which];
+    let mut strategies: Vec<usize> = vec![which];
     let mut at = 0;
-    while let Some(&next) = view.get(at) {
+    while let Some(&next) = strategies.get(at) {
         let others = model.strategies.get(next).map_or(&[][..], |spec| spec.kind.calls());
-        view.extend(others.iter().copied().filter(|other| !view.contains(other)).collect::<Vec<_>>());
+        strategies.extend(others.iter().copied().filter(|other| !strategies.contains(other)).collect::<Vec<_>>());
         at += 1;
     }
-    view
+    strategies
 }
 
 fn kind(model: &SiteModel, kind: &StrategyKind, units: Units) -> String {

@@ -71,20 +71,20 @@ impl SweepPlan {
     /// What differs from another plan, in words; `None` if nothing does.
     #[must_use]
     pub fn difference(&self, other: &Self) -> Option<String> {
-        let view =
+        let differs =
             |what: &str, one: &dyn std::fmt::Display, two: &dyn std::fmt::Display| format!("{what}: {one} and {two}");
         if self.version != other.version {
-            Some(view("the version of the program", &self.version, &other.version))
+            Some(differs("the version of the program", &self.version, &other.version))
         } else if self.site != other.site {
-            Some(view("the site", &self.site, &other.site))
+            Some(differs("the site", &self.site, &other.site))
         } else if let Some(weather) = GivenWeather::difference(self.weather.as_ref(), other.weather.as_ref()) {
             Some(weather)
         } else if self.input_digest != other.input_digest {
             Some("the site file, or a file it names, was changed".to_owned())
         } else if self.seed != other.seed {
-            Some(view("the seed", &self.seed, &other.seed))
+            Some(differs("the seed", &self.seed, &other.seed))
         } else if self.draws != other.draws {
-            Some(view("the number of possible years", &self.draws, &other.draws))
+            Some(differs("the number of possible years", &self.draws, &other.draws))
         } else if self.axes != other.axes || self.design != other.design {
             Some("what is varied".to_owned())
         } else if self.strategies != other.strategies {
