@@ -7,7 +7,7 @@ use crate::stats::mean;
 use crate::units::Units;
 use scenarios::SiteModel;
 use sim_engine::gates::spec::StrategyKind;
-use sim_engine::measures::Measure;
+use sim_engine::measures::{Better, Measure};
 
 /// What strategy `which` of the model does, as a sentence.
 #[must_use]
@@ -114,15 +114,11 @@ pub fn costs_and_buys(c: &Comparison, s: usize, units: Units) -> String {
         if v.is_nan() || text.chars().all(|c| "0.".contains(c)) {
             continue;
         }
-        let (words, good) = if v > 0.0 {
-            (more, measure != &Measure::CoverLoss && measure != &Measure::GateMoves)
-        } else {
-            (less, false)
-        };
-        let clause = words.replace("{}", &text).replace("{kg}", &units.unit("kg"));
+        let clause = if v > 0.0 { more } else { less }.replace("{}", &text).replace("{kg}", &units.unit("kg"));
         if clause.is_empty() {
             continue;
         }
+        let good = (v > 0.0) == (measure.better() == Better::More);
         if good { buys.push(clause) } else { costs.push(clause) }
     }
     match (costs.is_empty(), buys.is_empty()) {
