@@ -93,7 +93,7 @@ pub fn compare(
     while outcomes.len() < plan.draws && !job.stopped() {
         let first = outcomes.len();
         let last = (first + BATCH * rayon::current_num_threads()).min(plan.draws);
-        outcomes.extend(possible_years(model, plan, &plan.which, weather, first..last)?);
+        outcomes.extend(run_draws(model, plan, &plan.which, weather, first..last)?);
         job.come_to(outcomes.len());
     }
     if outcomes.is_empty() {
@@ -104,7 +104,7 @@ pub fn compare(
 }
 
 /// Runs the strategies `which` on the possible years of a range, counted from 0.
-pub(crate) fn possible_years(
+pub(crate) fn run_draws(
     model: &SiteModel,
     plan: &ComparePlan,
     which: &[usize],

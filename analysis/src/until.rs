@@ -1,6 +1,6 @@
 //! `--until-sure`: a comparison that adds possible years until the best is known.
 
-use crate::compare::{CompareError, ComparePlan, Comparison, finish, possible_years};
+use crate::compare::{CompareError, ComparePlan, Comparison, finish, run_draws};
 use crate::experiment::{DrawOutcome, Job, Outcome, gain};
 use crate::select::{SelectionEnd, SelectionRules, YearSample, select};
 use scenarios::SiteModel;
@@ -31,7 +31,7 @@ pub fn compare_until(
             return Ok(Vec::new());
         }
         let which: Vec<usize> = live.iter().map(|&s| plan.which[s]).collect();
-        let block = possible_years(model, plan, &which, weather, first..first + count)?;
+        let block = run_draws(model, plan, &which, weather, first..first + count)?;
         let samples = block.iter().map(|year| samples(model, year)).collect();
         outcomes.extend(block.into_iter().map(|year| spread_out(year, live, plan.which.len())));
         job.come_to(outcomes.len());

@@ -4,7 +4,7 @@ use super::Carried;
 use super::view::{CarryView, birds};
 use crate::charts::Chart;
 use crate::charts::carry::{CarryData, CarryLine, carry};
-use crate::report::words::possible_years;
+use crate::wording::possible_years;
 
 /// Most strategies on one chart: more bands than these hide one another.
 const MOST_LINES: usize = 4;

@@ -2,9 +2,9 @@
 
 use super::{Carried, CurvePoint};
 use crate::csv_text::csv_text;
-use crate::report::words::possible_years;
 use crate::sweep::LimitName;
 use crate::table::{TextColumn, TextTable, paragraph};
+use crate::wording::{capital, possible_years};
 
 /// A finished search, with the names it is told by.
 #[derive(Clone, Debug)]
@@ -78,11 +78,6 @@ fn notes(view: &CarryView) -> String {
         );
     }
     notes.iter().map(|note| paragraph(note)).collect()
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// The curves as CSV: a row a strategy and flock tried.

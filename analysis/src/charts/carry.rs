@@ -1,10 +1,11 @@
 //! Carry curves: the chance that all limits hold, and the ground cover, by flock size.
 
 use super::Chart;
-use super::axis::{Scale, number};
+use super::axis::Scale;
 use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
 use super::frame::{Heading, Key};
 use super::theme::{GRID, INK, LINE, MARGIN, PAPER, Rgb, SOFT_INK, SeriesLook, TEXT, WIDTH, series};
+use crate::wording::number;
 
 const UPPER: f64 = 250.0;
 const LOWER: f64 = 150.0;

@@ -1,12 +1,12 @@
 //! The sweep map: what a strategy is worth over two varied numbers, and where its limits hold.
 
 use super::Chart;
-use super::axis::number;
 use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
 use super::contour::{Grid, contour};
 use super::frame::{Heading, Key};
 use super::theme::{EDGE, INK, LINE, MARGIN, PAPER, SOFT_INK, Shape, TEXT, WIDTH, WORTH_STEPS, series, worth_colour};
 use super::worth::{RAMP_HEIGHT, draw_ramp, ends, step};
+use crate::wording::number;
 
 const PLOT_HEIGHT: f64 = 400.0;
 /// Px between the strokes over cells in which limits fail.

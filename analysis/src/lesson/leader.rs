@@ -5,7 +5,7 @@ use super::markup::{figure, typeset};
 use super::questions::Question;
 use super::words::day_words;
 use super::{paper, pictures};
-use crate::report::words::{figure as number, held, possible_years};
+use crate::wording::{figure as number, held, possible_years};
 use maud::{Markup, html};
 use sim_engine::measures::Measure;
 

@@ -2,12 +2,12 @@
 
 use super::compared::CompareView;
 use super::pictures::headline;
-use super::words::{figure, held, measured, possible_years, signed, typeset, unit};
 use crate::experiment::ArmId;
 use crate::stats::Estimate;
 use crate::table::few_years;
 use crate::units::Units;
 use crate::verdict::{Settle, Verdict};
+use crate::wording::{figure, held, measured, possible_years, signed, typeset, unit};
 use maud::{Markup, html};
 use sim_engine::measures::Measure;
 

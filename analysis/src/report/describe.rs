@@ -1,10 +1,10 @@
 //! What a strategy does, and what it costs and buys, in a sentence each.
 
-use super::words::{figure, list, measured};
 use crate::compare::Comparison;
 use crate::experiment::ArmId;
 use crate::stats::mean;
 use crate::units::Units;
+use crate::wording::{capital, figure, list, measured};
 use scenarios::SiteModel;
 use sim_engine::gates::spec::StrategyKind;
 use sim_engine::measures::{Better, Measure};
@@ -91,13 +91,6 @@ fn kind(model: &SiteModel, kind: &StrategyKind, units: Units) -> String {
             format!("The first of these that has an answer: {}.", names.join(", "))
         }
     }
-}
-
-/// The first letter made large.
-#[must_use]
-pub fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }
 
 /// What a strategy costs and buys against the no-birds run, in one sentence, on means.

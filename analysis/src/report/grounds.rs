@@ -2,9 +2,9 @@
 
 use super::compared::CompareView;
 use super::page::Part;
-use super::words::{figure, possible_years, typeset};
 use crate::json::Provenance;
 use crate::units::{Units, short};
+use crate::wording::{figure, possible_years, typeset};
 use maud::{Markup, html};
 use scenarios::{Library, SiteModel};
 
@@ -70,7 +70,7 @@ fn per(unit: &str, units: Units) -> String {
         "h/yr" => "per hour a year".to_owned(),
         "d/yr" | "d" => "per day".to_owned(),
         "share" => "for the whole, 0 to 100 %".to_owned(),
-        other => format!("per {}", super::words::unit(other, units)),
+        other => format!("per {}", crate::wording::unit(other, units)),
     }
 }
 

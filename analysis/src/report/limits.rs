@@ -1,11 +1,9 @@
 //! How often each limit held, by strategy.
 
 use super::compared::CompareView;
-use super::describe::capital;
 use super::page::Part;
-use super::words::{figure, held, typeset};
 use crate::verdict::LimitStanding;
-use crate::wording::limit_in_words;
+use crate::wording::{capital, figure, held, limit_in_words, typeset};
 use maud::{Markup, html};
 
 pub(super) fn part(view: &CompareView<'_>) -> Part {

@@ -22,7 +22,6 @@ mod season_page;
 mod strategies;
 mod watch;
 mod whole;
-pub mod words;
 
 pub use compared::{CompareView, Report};
 pub use season_page::{SeasonView, season_report};

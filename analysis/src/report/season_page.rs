@@ -1,7 +1,6 @@
 //! `season.html`: one season with its charts, measures and diary.
 
 use super::page::{Part, figure as picture, plot_id};
-use super::words::{measured, typeset, unit};
 use super::{Report, fans, flows, grounds, page, pictures};
 use crate::charts::Chart;
 use crate::charts::axis::plain_date;
@@ -9,6 +8,7 @@ use crate::draw_sampler::Draw;
 use crate::json::Provenance;
 use crate::season::Season;
 use crate::units::Units;
+use crate::wording::{measured, typeset, unit};
 use maud::{Markup, html};
 use scenarios::{Library, SiteModel};
 use sim_engine::measures::Measure;

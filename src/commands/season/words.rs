@@ -2,10 +2,10 @@
 
 use crate::commands::station_days::ForcedWeather;
 use crate::text::{counted, wrapped};
-use analysis::report::words::figure;
 use analysis::season::Season;
 use analysis::table::{TextColumn, TextTable, season_table};
 use analysis::units::Units;
+use analysis::wording::figure;
 use scenarios::SiteModel;
 
 /// What stdout says.

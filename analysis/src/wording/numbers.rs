@@ -1,6 +1,5 @@
-//! Numbers and counts in words, the same in tables and pages.
+//! Numbers, shares and units as they are printed, the same in tables and pages.
 
-use crate::charts::axis::number;
 use crate::stats::Estimate;
 use crate::units::Units;
 use sim_engine::measures::Measure;
@@ -8,7 +7,15 @@ use sim_engine::measures::Measure;
 /// What stands for a blank.
 pub const BLANK: &str = "–";
 
-/// A number with decimals, a true minus and no "−0"; "–" for a blank.
+/// A number with so many decimals, a true minus sign and never "−0".
+#[must_use]
+pub fn number(value: f64, decimals: usize) -> String {
+    let text = format!("{value:.decimals$}");
+    let nought = text.chars().all(|c| "-0.".contains(c));
+    text.replace('-', if nought { "" } else { "−" })
+}
+
+/// The same; "–" for a blank.
 #[must_use]
 pub fn figure(value: f64, decimals: usize) -> String {
     if value.is_finite() { number(value, decimals) } else { BLANK.to_owned() }
@@ -55,12 +62,6 @@ pub fn held(held: usize, draws: usize) -> String {
     }
 }
 
-/// "1 possible year", "200 possible years".
-#[must_use]
-pub fn possible_years(count: usize) -> String {
-    format!("{count} possible year{}", if count == 1 { "" } else { "s" })
-}
-
 /// A metric unit of the catalogue as a page prints it: "m²", "per m²", "per bird".
 #[must_use]
 pub fn unit(unit: &str, units: Units) -> String {
@@ -82,24 +83,17 @@ pub fn typeset(text: &str) -> String {
     squared.replace(" %", "\u{a0}%").replace(" m²", "\u{a0}m²").replace(" ft²", "\u{a0}ft²")
 }
 
+/// "12 %".
+#[must_use]
+pub fn percent(hundredths: f64) -> String {
+    format!("{} %", figure(hundredths, 0))
+}
+
 /// A value of a measure as printed: in the reader's units, with the decimals it needs.
 #[must_use]
 pub fn measured(value: f64, measure: Measure, units: Units) -> String {
     let unit = measure.unit();
     figure(units.value(value, unit), units.decimals(measure.decimals(), unit))
-}
-
-/// "a, b and c".
-#[must_use]
-pub fn list<S: AsRef<str>>(items: &[S]) -> String {
-    match items {
-        [] => String::new(),
-        [one] => one.as_ref().to_owned(),
-        [some @ .., last] => {
-            let some: Vec<&str> = some.iter().map(AsRef::as_ref).collect();
-            format!("{} and {}", some.join(", "), last.as_ref())
-        }
-    }
 }
 
 #[cfg(test)]
@@ -120,8 +114,8 @@ mod tests {
         assert_eq!(signed(3.21, 1), "+3.2");
         assert_eq!(signed(0.01, 1), "0.0");
         assert_eq!(figure(f64::NAN, 1), "–");
+        assert_eq!(number(-0.001, 1), "0.0");
         let one_draw = Estimate { mean: 2.0, low: f64::NEG_INFINITY, high: f64::INFINITY };
         assert_eq!(interval(one_draw, 1), "2.0");
-        assert_eq!(list(&["a", "b", "c"]), "a, b and c");
     }
 }
