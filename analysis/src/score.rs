@@ -72,5 +72,5 @@ pub fn draws_digest(model: &SiteModel, seed: u64) -> String {
         }
         sampler.ranks(model, number).iter().for_each(|rank| bytes.extend(rank.to_bits().to_le_bytes()));
     }
-    crate::json::input_digest(&[("luck", &bytes)])
+    crate::provenance::input_digest(&[("luck", &bytes)])
 }

@@ -1,9 +1,10 @@
 //! `hensward.carry/1`: how many birds a site bears.
 
 use super::figures::finite;
-use super::{DIGEST, Interval, Provenance, RunFacts, UsedWeather};
+use super::{Interval, RunFacts, UsedWeather};
 use crate::carry::view::CarryView;
 use crate::carry::{Carried, CurvePoint};
+use crate::provenance::{DIGEST, Provenance};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;

@@ -1,7 +1,8 @@
 //! `hensward.check/1`: what the program understood of a site file, or all its faults.
 
-use super::{DIGEST, Provenance, RunFacts};
-use crate::report::cautions::{self, Caution};
+use super::RunFacts;
+use crate::cautions::{self, Caution};
+use crate::provenance::{DIGEST, Provenance};
 use crate::units::Units;
 use crate::wording::limit_in_words;
 use scenarios::diagnose::Severity;

@@ -1,9 +1,10 @@
 //! `hensward.compare/1`: strategies on the same draws, and the verdict.
 
 use super::figures::{finite, of_strategy, plain};
-use super::{DIGEST, Interval, MeasureFigures, PlainFigures, Provenance, RunFacts, UsedWeather};
+use super::{Interval, MeasureFigures, PlainFigures, RunFacts, UsedWeather};
 use crate::compare::Comparison;
 use crate::experiment::ArmId;
+use crate::provenance::{DIGEST, Provenance};
 use crate::select::{Ended, Fate, Selection, SelectionEnd};
 use crate::units::Units;
 use crate::verdict::{LimitStanding, Settle};

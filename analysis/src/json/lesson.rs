@@ -1,8 +1,9 @@
 //! `hensward.lesson/1`: what was asked of the group, and what came out.
 
 use super::figures::finite;
-use super::{DIGEST, Provenance, RunFacts, UsedWeather};
+use super::{RunFacts, UsedWeather};
 use crate::lesson::Lesson;
+use crate::provenance::{DIGEST, Provenance};
 use crate::units::Units;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

@@ -1,6 +1,7 @@
 //! `hensward.new/1`: a starter that was written.
 
-use super::{DIGEST, Provenance, RunFacts};
+use super::RunFacts;
+use crate::provenance::{DIGEST, Provenance};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

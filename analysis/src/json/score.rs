@@ -2,8 +2,9 @@
 
 use super::compare::{LimitFigures, limit};
 use super::figures::finite;
-use super::{DIGEST, Interval, Provenance, RunFacts};
+use super::{Interval, RunFacts};
 use crate::compare::Comparison;
+use crate::provenance::{DIGEST, Provenance};
 use crate::score::share;
 use scenarios::problems::Best;
 use schemars::JsonSchema;

@@ -1,7 +1,8 @@
 //! `hensward.season/1`: one draw, day by day, with the audit of the books.
 
 use super::figures::finite;
-use super::{DIGEST, Provenance, RunFacts, UsedWeather, WhyFigures};
+use super::{RunFacts, UsedWeather, WhyFigures};
+use crate::provenance::{DIGEST, Provenance};
 use crate::season::Season;
 use scenarios::SiteModel;
 use schemars::JsonSchema;

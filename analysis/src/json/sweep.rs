@@ -1,7 +1,8 @@
 //! `hensward.sweep/1`: a site varied over many cells.
 
 use super::figures::finite;
-use super::{DIGEST, Interval, RunFacts};
+use super::{Interval, RunFacts};
+use crate::provenance::DIGEST;
 use crate::sweep::axis::Values;
 use crate::sweep::design::Design;
 use crate::sweep::row::SweepRow;

@@ -1,7 +1,8 @@
 //! `hensward.weather/1`: a climate fitted to a station, or generated days.
 
+use super::RunFacts;
 use super::figures::finite;
-use super::{DIGEST, Provenance, RunFacts};
+use crate::provenance::{DIGEST, Provenance};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sim_engine::weather::DayWeather;

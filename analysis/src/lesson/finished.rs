@@ -4,7 +4,7 @@ use super::play::SharedDraw;
 use super::questions::Question;
 use super::{answers, reasons};
 use crate::draw_sampler::Draw;
-use crate::json::Provenance;
+use crate::provenance::Provenance;
 use crate::units::Units;
 use scenarios::SiteModel;
 

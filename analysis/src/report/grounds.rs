@@ -2,7 +2,7 @@
 
 use super::compared::CompareView;
 use super::page::Part;
-use crate::json::Provenance;
+use crate::provenance::Provenance;
 use crate::units::{Units, short};
 use crate::wording::{figure, possible_years, typeset};
 use maud::{Markup, html};
@@ -33,7 +33,7 @@ pub(super) fn taken_for_granted(model: &SiteModel, units: Units) -> Part {
 }
 
 pub(super) fn cautions(model: &SiteModel, library: &Library, units: Units) -> Part {
-    let cautions = super::cautions::of(model, library, units);
+    let cautions = crate::cautions::of(model, library, units);
     let body = html! { dl.cautions { @for c in cautions { div { dt { (c.about) } dd { (c.text) } } } } };
     Part::new("cautions", "Cautions", body)
 }

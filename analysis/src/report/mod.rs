@@ -5,7 +5,6 @@
 //! Each part is a file of its own.
 
 mod answer;
-pub mod cautions;
 mod compared;
 pub mod describe;
 mod fans;

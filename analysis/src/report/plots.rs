@@ -3,9 +3,9 @@
 use super::compared::{ByName, CompareView};
 use super::page::{Part, figure as picture, plot_id};
 use super::plot_table::{PlotOutcome, table};
+use crate::cautions::NITROGEN_RULE_KG_HA;
 use crate::charts::axis::plain_date;
 use crate::experiment::ArmId;
-use crate::report::cautions::NITROGEN_RULE_KG_HA;
 use crate::run_detail::{NitrogenPath, waiting_days};
 use crate::season::LikelySeason;
 use crate::stats::quantiles::{Spread, spread};

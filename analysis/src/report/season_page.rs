@@ -5,7 +5,7 @@ use super::{Report, fans, flows, grounds, page, pictures};
 use crate::charts::Chart;
 use crate::charts::axis::plain_date;
 use crate::draw_sampler::Draw;
-use crate::json::Provenance;
+use crate::provenance::Provenance;
 use crate::season::Season;
 use crate::units::Units;
 use crate::wording::{measured, typeset, unit};

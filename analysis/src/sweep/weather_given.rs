@@ -1,6 +1,6 @@
 //! Weather that was given (`--weather FILE`) and not generated, as a sweep tells of it.
 
-use crate::json::DIGEST;
+use crate::provenance::DIGEST;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

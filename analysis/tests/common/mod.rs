@@ -6,7 +6,8 @@ pub mod schemas;
 
 use analysis::compare::{ComparePlan, Comparison, compare};
 use analysis::experiment::Job;
-use analysis::json::{Provenance, input_digest, text};
+use analysis::json::text;
+use analysis::provenance::{Provenance, input_digest};
 use scenarios::{Library, SiteModel};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
