@@ -2,7 +2,7 @@
 
 use crate::diary::{Diary, GateState};
 use crate::draw_sampler::{Draw, DrawSampler};
-use crate::experiment::{Arm, Trial};
+use crate::experiment::{Arm, CoverRecorder, Trial};
 use crate::ledger::{Digits, Ledger};
 use crate::run_detail::RunDetail;
 use scenarios::SiteModel;
@@ -45,7 +45,7 @@ pub fn simulate(model: &SiteModel, draw: &Draw, which: usize, ledger: Option<Dig
     let (trial, without) = Trial::new(vec![draw.clone()], model, |_| RunDetail::default())?;
     let recorder = |_: usize| {
         let books = (ledger.map(Ledger::new), Books::default());
-        (Diary::default(), (books, (Cover::default(), RunDetail::default())))
+        (Diary::default(), (books, (CoverRecorder::default(), RunDetail::default())))
     };
     let mut runs = trial.run(Arm::strategy(&model.strategies, which), recorder)?.into_iter();
     let (Some(run), Some(without)) = (runs.next(), without.into_iter().next()) else {
@@ -152,25 +152,6 @@ impl Recorder for Books {
     fn day(&mut self, view: &DayView) {
         if let Some(audit) = &mut self.audit {
             audit.check(&view.run(), view.day);
-        }
-    }
-}
-
-/// Cover outside beds of every plot.
-#[derive(Default)]
-struct Cover {
-    by_plot: Vec<Vec<f64>>,
-}
-
-impl Recorder for Cover {
-    fn start(&mut self, run: &RunView) {
-        let world = run.world;
-        self.by_plot = vec![Vec::with_capacity(world.site.days); world.site.plots.len()];
-    }
-
-    fn day(&mut self, view: &DayView) {
-        for (plot, days) in self.by_plot.iter_mut().enumerate() {
-            days.push(view.world.cover_outside_beds(plot));
         }
     }
 }

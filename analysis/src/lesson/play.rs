@@ -2,7 +2,7 @@
 
 use crate::diary::Diary;
 use crate::draw_sampler::Draw;
-use crate::experiment::{Arm, Judged, Trial};
+use crate::experiment::{Arm, CoverRecorder, Judged, Trial};
 use scenarios::SiteModel;
 use sim_engine::measures::Measures;
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
@@ -25,8 +25,8 @@ pub struct StrategyYear {
 /// What a run shows on the ground.
 #[derive(Clone, Debug, Default)]
 pub struct GroundRecord {
-    /// Cover outside beds, 0 to 1, by plot then day.
-    pub cover: Vec<Vec<f64>>,
+    /// Cover outside beds.
+    pub cover: CoverRecorder,
     /// Pests of each kind on all plots on the last evening, all stages, number.
     pub pests: Vec<f64>,
 }
@@ -66,15 +66,12 @@ pub fn play_one(model: &SiteModel, draw: &Draw, which: &[usize]) -> Result<Share
 
 impl Recorder for GroundRecord {
     fn start(&mut self, run: &RunView) {
-        let world = run.world;
-        self.cover = vec![Vec::with_capacity(world.site.days); world.site.plots.len()];
-        self.pests = vec![0.0; world.site.pests.len()];
+        self.cover.start(run);
+        self.pests = vec![0.0; run.world.site.pests.len()];
     }
 
     fn day(&mut self, view: &DayView) {
-        for (plot, days) in self.cover.iter_mut().enumerate() {
-            days.push(view.world.cover_outside_beds(plot));
-        }
+        self.cover.day(view);
     }
 
     fn end(&mut self, run: &RunView) {
@@ -117,14 +114,14 @@ impl GroundRecord {
     /// Days of the run.
     #[must_use]
     pub fn days(&self) -> usize {
-        self.cover.first().map_or(0, Vec::len)
+        self.cover.by_plot.first().map_or(0, Vec::len)
     }
 
     /// Plot, day and cover of the barest ground of the run.
     #[must_use]
     pub fn barest(&self) -> (usize, usize, f64) {
         let mut least = (0, 0, f64::INFINITY);
-        for (plot, days) in self.cover.iter().enumerate() {
+        for (plot, days) in self.cover.by_plot.iter().enumerate() {
             for (day, &cover) in days.iter().enumerate() {
                 if cover < least.2 {
                     least = (plot, day, cover);
@@ -137,9 +134,10 @@ impl GroundRecord {
     /// First day on which a plot's cover is below `line`, with the plot (the barest of that day).
     #[must_use]
     pub fn first_below(&self, line: f64) -> Option<(usize, usize)> {
+        let cover = &self.cover.by_plot;
         (0..self.days()).find_map(|day| {
-            let plots = (0..self.cover.len()).filter(|&plot| self.cover[plot][day] < line);
-            let barest = plots.min_by(|&a, &b| self.cover[a][day].total_cmp(&self.cover[b][day]));
+            let plots = (0..cover.len()).filter(|&plot| cover[plot][day] < line);
+            let barest = plots.min_by(|&a, &b| cover[a][day].total_cmp(&cover[b][day]));
             barest.map(|plot| (day, plot))
         })
     }
