@@ -15,7 +15,7 @@ pub struct Common {
     /// Folder for files; `None` is the default of the help.
     #[arg(long, global = true, value_name = "FOLDER", help = "Folder for files [default: results/<site>/<command>]")]
     pub out: Option<PathBuf>,
-    /// Seed of all luck: the same seed gives the same files
+    /// Seed of all random numbers: the same seed gives the same files
     #[arg(long, global = true, default_value_t = 1, value_name = "N")]
     pub seed: u64,
     /// Threads; results do not depend on them [default: all cores]

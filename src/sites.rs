@@ -2,7 +2,7 @@
 
 use crate::demos::{DEMOS, Demo};
 use crate::problem::CommandError;
-use analysis::json::input_digest;
+use analysis::provenance::input_digest;
 use scenarios::io_errors::unread;
 use scenarios::nearest::nearest;
 use scenarios::{Faults, Library, SiteModel, site_file};

@@ -53,7 +53,7 @@ fn of_weather() {
 }
 
 #[test]
-fn another_seed_gives_other_luck() {
+fn another_seed_gives_other_draws() {
     let folder = tempfile::tempdir().unwrap();
     let draw = |seed: &str| done(folder.path(), &["weather", "draw", "cool-maritime", "--seed", seed]);
     assert_eq!(draw("1"), draw("1"));

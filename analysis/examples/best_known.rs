@@ -4,7 +4,7 @@
 
 use analysis::compare::{ComparePlan, compare};
 use analysis::experiment::Job;
-use analysis::score::{luck_digest, plan};
+use analysis::score::{draws_digest, plan};
 use rayon::prelude::*;
 use scenarios::Library;
 use scenarios::problems::{PLAIN, Problem, problems, with_strategies};
@@ -36,5 +36,5 @@ fn line(problem: Problem, library: &Library) -> Result<String, Box<dyn std::erro
         }
     }
     let (name, aim) = best.ok_or("no plain strategy keeps the limits")?;
-    Ok(format!("{},{SEED},{},{name},{aim}", problem.name, luck_digest(&model, SEED)))
+    Ok(format!("{},{SEED},{},{name},{aim}", problem.name, draws_digest(&model, SEED)))
 }

@@ -1,4 +1,4 @@
-//! How many draws do the tricks of the trade save beyond common luck? The tables of `STATISTICS.md`,
+//! How many draws do the tricks of the trade save beyond common draws? The tables of `STATISTICS.md`,
 //! put between its markers by `.ci/update-methods`:
 //! `cargo run --release -p analysis --example fewer_draws -- 4000 scenarios/demos/*/site.toml`
 //!
@@ -122,8 +122,8 @@ fn two_best(model: &SiteModel) -> Result<[usize; 2], AnyError> {
         draws: PILOT,
         which: (0..model.strategies.len()).collect(),
         against: 0,
-        sure: model.compare.sure,
-        worth: model.compare.worth,
+        required_reliability: model.compare.sure,
+        indifference_share: model.compare.worth,
     };
     let verdict = compare(model, &plan, None, &Job::unheard())?.verdict;
     let place = |name: Option<String>| name.and_then(|name| model.strategy(&name));
@@ -177,10 +177,10 @@ fn ranks(model: &SiteModel, way: &Method, number: u64) -> Vec<f64> {
         let name = u.tie.as_ref().unwrap_or(&u.name);
         let own = |number: u64| uniform(&mut stream(SEED, number, &format!("unknown.{name}")));
         let slices = |count: usize| {
-            let mut luck = stream(SEED, block, &format!("slices.{name}"));
+            let mut numbers = stream(SEED, block, &format!("slices.{name}"));
             let mut all: Vec<usize> = (0..count).collect();
-            (1..count).rev().for_each(|at| all.swap(at, (uniform(&mut luck) * (at + 1) as f64) as usize));
-            (all, uniform(&mut luck) < 0.5)
+            (1..count).rev().for_each(|at| all.swap(at, (uniform(&mut numbers) * (at + 1) as f64) as usize));
+            (all, uniform(&mut numbers) < 0.5)
         };
         let turned = |rank: f64, turn: bool| if turn { 1.0 - rank } else { rank };
         match way.ranks {
@@ -284,8 +284,8 @@ fn ratio(plain: &[Seen], seen: &[Seen], block: usize, figure: usize) -> [f64; 3]
 }
 
 fn again<T: Clone>(values: &[T], number: u64, what: &str) -> Vec<T> {
-    let mut luck = stream(SEED, number, what);
-    (0..values.len()).map(|_| values[(uniform(&mut luck) * values.len() as f64) as usize].clone()).collect()
+    let mut numbers = stream(SEED, number, what);
+    (0..values.len()).map(|_| values[(uniform(&mut numbers) * values.len() as f64) as usize].clone()).collect()
 }
 
 fn with_range(at: f64, bootstrap: &dyn Fn(u64) -> f64) -> [f64; 3] {

@@ -1,4 +1,4 @@
-//! Strategies on the same luck: outcomes, statistics, the verdict.
+//! Strategies on the same draws: outcomes, statistics, the verdict.
 
 use crate::experiment::{ArmId, DrawOutcome, Job, draws_of, gain, outcomes, over_draws};
 use crate::run_detail::{RunDetail, detailed_draws};
@@ -27,7 +27,7 @@ const BOOTSTRAPS: usize = 1000;
 /// What is compared, and how.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ComparePlan {
-    /// Seed of all luck.
+    /// Seed of all random numbers.
     pub seed: u64,
     /// Possible years.
     pub draws: usize,
@@ -36,9 +36,9 @@ pub struct ComparePlan {
     /// Position in `which` of the strategy the others are set against.
     pub against: usize,
     /// Chance with which every limit must hold.
-    pub sure: f64,
+    pub required_reliability: f64,
     /// Difference worth telling apart, as a share of the best's gain.
-    pub worth: f64,
+    pub indifference_share: f64,
 }
 
 /// Why a comparison failed.
@@ -93,7 +93,7 @@ pub fn compare(
     while outcomes.len() < plan.draws && !job.stopped() {
         let first = outcomes.len();
         let last = (first + BATCH * rayon::current_num_threads()).min(plan.draws);
-        outcomes.extend(possible_years(model, plan, &plan.which, weather, first..last)?);
+        outcomes.extend(run_draws(model, plan, &plan.which, weather, first..last)?);
         job.come_to(outcomes.len());
     }
     if outcomes.is_empty() {
@@ -104,7 +104,7 @@ pub fn compare(
 }
 
 /// Runs the strategies `which` on the possible years of a range, counted from 0.
-pub(crate) fn possible_years(
+pub(crate) fn run_draws(
     model: &SiteModel,
     plan: &ComparePlan,
     which: &[usize],
@@ -172,7 +172,12 @@ fn reach(
             limits: model.limits.all.iter().map(|l| limit_outcome(l, found.of(s), s)).collect(),
         })
         .collect();
-    let rules = VerdictRules { sure: plan.sure, worth_share: plan.worth, seed: plan.seed, bootstraps: BOOTSTRAPS };
+    let rules = VerdictRules {
+        required_reliability: plan.required_reliability,
+        indifference_share: plan.indifference_share,
+        seed: plan.seed,
+        bootstraps: BOOTSTRAPS,
+    };
     match selection {
         Some(selection) => of_selection(&contenders, &rules, selection),
         None => decide(&contenders, &rules),

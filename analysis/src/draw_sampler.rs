@@ -87,10 +87,10 @@ pub fn spread_out(seed: u64, number: u64, name: &str) -> f64 {
 
 /// The slices of a block in random order (Fisher & Yates 1938, Durstenfeld 1964).
 fn slices(seed: u64, block: u64, name: &str) -> [usize; BLOCK] {
-    let mut luck = stream(seed, block, &format!("latin.{name}"));
+    let mut numbers = stream(seed, block, &format!("latin.{name}"));
     let mut slices = std::array::from_fn(|slice| slice);
     for at in (1..BLOCK).rev() {
-        slices.swap(at, (uniform(&mut luck) * (at + 1) as f64) as usize);
+        slices.swap(at, (uniform(&mut numbers) * (at + 1) as f64) as usize);
     }
     slices
 }

@@ -1,6 +1,7 @@
-//! Many runs: luck, comparison, the verdict, statistics, charts, ledgers and reports.
+//! Many runs: draws, comparison, the verdict, statistics, charts, ledgers and reports.
 
 pub mod carry;
+pub mod cautions;
 pub mod charts;
 pub mod compare;
 pub mod csv_text;
@@ -11,6 +12,7 @@ pub mod json;
 pub mod ledger;
 pub mod lesson;
 pub mod output;
+pub mod provenance;
 pub mod report;
 pub mod run_detail;
 pub mod score;

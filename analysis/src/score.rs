@@ -6,7 +6,7 @@ use crate::experiment::{DrawOutcome, Job, outcome_given};
 use scenarios::SiteModel;
 use sim_engine::gates::Strategy;
 
-/// Draws whose weather and ranks go into the digest of a problem's luck.
+/// Draws whose weather and ranks go into the digest of a problem's draws.
 const DIGESTED: u64 = 3;
 
 /// How a problem is played: all its possible years, one strategy.
@@ -17,8 +17,8 @@ pub fn plan(model: &SiteModel, seed: u64, which: usize) -> ComparePlan {
         draws: model.draws as usize,
         which: vec![which],
         against: 0,
-        sure: model.compare.sure,
-        worth: model.compare.worth,
+        required_reliability: model.compare.sure,
+        indifference_share: model.compare.worth,
     }
 }
 
@@ -60,17 +60,17 @@ pub fn share(aim: f64, best: f64) -> Option<f64> {
     (best > 0.0).then(|| aim / best)
 }
 
-/// Digest of the luck: weather and rank of every unknown in the first possible years. It
+/// Digest of the draws: weather and rank of every unknown in the first possible years. It
 /// changes when a climate, the generator or the list of unknowns does.
 #[must_use]
-pub fn luck_digest(model: &SiteModel, seed: u64) -> String {
-    let luck = DrawSampler { seed };
+pub fn draws_digest(model: &SiteModel, seed: u64) -> String {
+    let sampler = DrawSampler { seed };
     let mut bytes = Vec::new();
     for number in 1..=DIGESTED {
         for day in model.weather.draw(seed, number, model.base.start, model.base.days) {
             [day.tmin_c, day.tmax_c, day.rain_mm].iter().for_each(|v| bytes.extend(v.to_bits().to_le_bytes()));
         }
-        luck.ranks(model, number).iter().for_each(|rank| bytes.extend(rank.to_bits().to_le_bytes()));
+        sampler.ranks(model, number).iter().for_each(|rank| bytes.extend(rank.to_bits().to_le_bytes()));
     }
-    crate::json::input_digest(&[("luck", &bytes)])
+    crate::provenance::input_digest(&[("luck", &bytes)])
 }

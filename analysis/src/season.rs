@@ -1,8 +1,8 @@
-//! One luck, day by day: ledger, diary, measures, audit; and "why".
+//! One draw, day by day: ledger, diary, measures, audit; and "why".
 
 use crate::diary::{Diary, GateState};
 use crate::draw_sampler::{Draw, DrawSampler};
-use crate::experiment::{Arm, Trial};
+use crate::experiment::{Arm, CoverRecorder, Trial};
 use crate::ledger::{Digits, Ledger};
 use crate::run_detail::RunDetail;
 use scenarios::SiteModel;
@@ -16,7 +16,7 @@ use sim_engine::weather::DayWeather;
 
 /// A season, told in full.
 pub struct Season {
-    /// Measures, held against the no-birds run of the same luck.
+    /// Measures, held against the no-birds run of the same draw.
     pub measures: Measures,
     /// By plot.
     pub plots: Vec<PlotSummary>,
@@ -45,7 +45,7 @@ pub fn simulate(model: &SiteModel, draw: &Draw, which: usize, ledger: Option<Dig
     let (trial, without) = Trial::new(vec![draw.clone()], model, |_| RunDetail::default())?;
     let recorder = |_: usize| {
         let books = (ledger.map(Ledger::new), Books::default());
-        (Diary::default(), (books, (Cover::default(), RunDetail::default())))
+        (Diary::default(), (books, (CoverRecorder::default(), RunDetail::default())))
     };
     let mut runs = trial.run(Arm::strategy(&model.strategies, which), recorder)?.into_iter();
     let (Some(run), Some(without)) = (runs.next(), without.into_iter().next()) else {
@@ -69,7 +69,7 @@ pub fn simulate(model: &SiteModel, draw: &Draw, which: usize, ledger: Option<Dig
 
 /// A season with every unknown at its likely value.
 pub struct LikelySeason {
-    /// Its luck.
+    /// Its draw.
     pub draw: Draw,
     /// The season.
     pub season: Season,
@@ -152,25 +152,6 @@ impl Recorder for Books {
     fn day(&mut self, view: &DayView) {
         if let Some(audit) = &mut self.audit {
             audit.check(&view.run(), view.day);
-        }
-    }
-}
-
-/// Cover outside beds of every plot.
-#[derive(Default)]
-struct Cover {
-    by_plot: Vec<Vec<f64>>,
-}
-
-impl Recorder for Cover {
-    fn start(&mut self, run: &RunView) {
-        let world = run.world;
-        self.by_plot = vec![Vec::with_capacity(world.site.days); world.site.plots.len()];
-    }
-
-    fn day(&mut self, view: &DayView) {
-        for (plot, days) in self.by_plot.iter_mut().enumerate() {
-            days.push(view.world.cover_outside_beds(plot));
         }
     }
 }

@@ -2,7 +2,7 @@
 //!
 //! The procedure of Kim & Nelson 2001 (ACM Transactions on Modeling and Computer Simulation
 //! 11:251–273): a first stage gives the variance of every paired difference (all strategies
-//! share their luck); then years are added one by one, and a strategy that falls out of a
+//! share their draws); then years are added one by one, and a strategy that falls out of a
 //! triangle around another's sum of points is beaten and costs nothing more.
 //! Draws are not independent but blocks of them are ([`crate::stats::blocks`]): variances are those of
 //! block means, and sums are looked at where a block ends.
@@ -18,7 +18,7 @@
 //!   a strategy known to keep its limits may beat another.
 //!
 //! The chance of a wrong answer is shared out by Bonferroni, half to pairs and half to limits,
-//! so it holds for any dependence that common luck brings. *Wrong* is: the true best is thrown
+//! so it holds for any dependence that common draws bring. *Wrong* is: the true best is thrown
 //! out, a strategy that is not the best is named, one that leads all others by what is worth a
 //! change is called no different, or a limit well past its line (see [`limits`]) is misjudged.
 
@@ -48,11 +48,11 @@ const BATCH: usize = 32;
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SelectionRules {
     /// Chance that the answer is right, above 0 and below 1.
-    pub sure: f64,
+    pub confidence: f64,
     /// Lead worth a change, as a share of the best's gain over no birds in the first stage.
-    pub worth_share: f64,
+    pub indifference_share: f64,
     /// Share of possible years in which every limit must hold, below 1.
-    pub holds: f64,
+    pub required_reliability: f64,
     /// Most possible years of a strategy.
     pub most: usize,
 }
@@ -122,7 +122,7 @@ pub struct Selection {
     /// Every strategy, in the order given.
     pub ended: Vec<Ended>,
     /// Lead worth a change, points.
-    pub worth: f64,
+    pub indifference_points: f64,
     /// Possible years of those that stayed longest.
     pub draws: usize,
 }
@@ -182,14 +182,14 @@ struct Race {
     aims: Vec<Vec<f64>>,
     keeping: Vec<Vec<Keeping>>,
     pairs: Pairs,
-    worth: f64,
+    indifference_points: f64,
     ended: Vec<Ended>,
 }
 
 impl Race {
     fn new(strategies: usize, limits: usize, rules: SelectionRules) -> Self {
         let rivals = strategies.saturating_sub(1);
-        let error = 1.0 - rules.sure;
+        let error = 1.0 - rules.confidence;
         let (of_pairs, of_limits) = match (rivals, limits) {
             (_, 0) => (error, 0.0),
             (0, _) => (0.0, error),
@@ -199,13 +199,13 @@ impl Race {
             rules,
             pair_error: of_pairs / rivals.max(1) as f64,
             // The best may be wronged by each of its limits; each rival by the one that fails it.
-            limit_test: LimitTest::new(rules.holds, of_limits / (rivals + limits).max(1) as f64),
+            limit_test: LimitTest::new(rules.required_reliability, of_limits / (rivals + limits).max(1) as f64),
             live: (0..strategies).collect(),
             draws: 0,
             aims: vec![Vec::new(); strategies],
             keeping: vec![vec![Keeping::default(); limits]; strategies],
             pairs: Pairs::new(strategies),
-            worth: f64::NAN,
+            indifference_points: f64::NAN,
             ended: vec![Ended { draws: 0, fate: Fate::Undecided }; strategies],
         }
     }
@@ -238,14 +238,15 @@ impl Race {
 
     /// Variances of paired differences, and what a lead must be to be worth having.
     fn end_first_stage(&mut self) {
-        self.worth = self.rules.worth_share * self.best_mean().abs();
-        let triangle = Triangle::new(self.pair_error, blocks::freedom(self.draws as f64), 0.5 * self.worth);
+        self.indifference_points = self.rules.indifference_share * self.best_mean().abs();
+        let triangle =
+            Triangle::new(self.pair_error, blocks::freedom(self.draws as f64), 0.5 * self.indifference_points);
         self.pairs.begin(triangle, &self.live, &self.aims);
     }
 
     /// Highest mean aim of those whose limits held often enough so far, else of all.
     fn best_mean(&self) -> f64 {
-        let keeps = |s: &&usize| self.keeping[**s].iter().all(|k| k.share() >= self.rules.holds);
+        let keeps = |s: &&usize| self.keeping[**s].iter().all(|k| k.share() >= self.rules.required_reliability);
         let best = |of: &mut dyn Iterator<Item = &usize>| of.map(|&s| stats::mean(&self.aims[s])).reduce(f64::max);
         best(&mut self.live.iter().filter(keeps)).or_else(|| best(&mut self.live.iter())).unwrap_or(0.0)
     }
@@ -297,6 +298,12 @@ impl Race {
         for s in self.live.clone() {
             self.take_out(s, fate);
         }
-        Selection { rules: self.rules, answer, ended: self.ended, worth: self.worth, draws: self.draws }
+        Selection {
+            rules: self.rules,
+            answer,
+            ended: self.ended,
+            indifference_points: self.indifference_points,
+            draws: self.draws,
+        }
     }
 }

@@ -8,13 +8,13 @@
 use crate::compare::Comparison;
 use crate::diary::{why_open, why_shut};
 use crate::experiment::ArmId;
-use crate::report::words::{figure, held, interval, measured, signed};
 use crate::season::Why;
 use crate::stats::mean;
 use crate::sweep::axis::Axis;
 use crate::sweep::row::SweepRow;
 use crate::sweep::rows::SweepView;
 use crate::units::Units;
+use crate::wording::{figure, held, interval, measured, signed};
 use jiff::civil::Date;
 use scenarios::SiteModel;
 use sim_engine::measures::{Better, Measure, Measures};
@@ -202,7 +202,7 @@ pub fn compare_table(model: &SiteModel, c: &Comparison, units: Units) -> String 
     let note = format!(
         "* the others are set against it. Means over {}{}; cover, pests and weeding against the no-birds run with usual care.",
         if c.counted.iter().any(|&counted| counted < draws) { "at most " } else { "" },
-        crate::report::words::possible_years(draws)
+        crate::wording::possible_years(draws)
     );
     let few = few_years(model, draws).map(|text| paragraph(&text)).unwrap_or_default();
     format!("{}{}{few}\n{}", table.text(), paragraph(&note), paragraph(&c.words(units)))
@@ -226,10 +226,10 @@ pub fn sweep_table(view: &SweepView) -> String {
         );
         table.row([name.clone(), holding, aim, at]);
     }
-    let years = crate::report::words::possible_years(view.plan.draws as usize);
+    let years = crate::wording::possible_years(view.plan.draws as usize);
     let note = format!(
         "Each cell over {years}. Limits hold where each of them did in {:.0} of 100 possible years. All cells are in cells.csv.",
-        100.0 * view.plan.sure
+        100.0 * view.plan.required_reliability
     );
     let weather = view.plan.weather.as_ref().map(|given| paragraph(&given.note())).unwrap_or_default();
     format!("{}{}{weather}", table.text(), paragraph(&note))
@@ -290,7 +290,7 @@ pub fn few_years(model: &SiteModel, draws: usize) -> Option<String> {
         )),
         _ if draws < FEW => Some(format!(
             "Only {}: the intervals are wide; the usual run is 200.",
-            crate::report::words::possible_years(draws)
+            crate::wording::possible_years(draws)
         )),
         _ => None,
     }
@@ -325,7 +325,7 @@ pub fn why_text(plot: &str, date: Date, why: &Why, units: Units) -> String {
         (None, false) => format!("no rule shut it: {}", why_shut(why.state.reason, units)),
         (_, true) => why_open(why.state.reason, units),
     };
-    let head = format!("Why was {plot} {stood} on {day}? {}.", crate::report::describe::capital(&reason));
+    let head = format!("Why was {plot} {stood} on {day}? {}.", crate::wording::capital(&reason));
     if !why.counterfactual {
         return paragraph(&format!("{head} It could not have been {other} that day: rules come before gates."));
     }

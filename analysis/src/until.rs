@@ -1,6 +1,6 @@
 //! `--until-sure`: a comparison that adds possible years until the best is known.
 
-use crate::compare::{CompareError, ComparePlan, Comparison, finish, possible_years};
+use crate::compare::{CompareError, ComparePlan, Comparison, finish, run_draws};
 use crate::experiment::{DrawOutcome, Job, Outcome, gain};
 use crate::select::{SelectionEnd, SelectionRules, YearSample, select};
 use scenarios::SiteModel;
@@ -19,14 +19,19 @@ pub fn compare_until(
     weather: Option<&[DayWeather]>,
     job: &Job<'_>,
 ) -> Result<Comparison, CompareError> {
-    let rules = SelectionRules { sure, worth_share: plan.worth, holds: plan.sure, most: plan.draws };
+    let rules = SelectionRules {
+        confidence: sure,
+        indifference_share: plan.indifference_share,
+        required_reliability: plan.required_reliability,
+        most: plan.draws,
+    };
     let mut outcomes: Vec<DrawOutcome> = Vec::new();
     let mut years = |first: usize, count: usize, live: &[usize]| -> Result<Vec<Vec<YearSample>>, CompareError> {
         if job.stopped() {
             return Ok(Vec::new());
         }
         let which: Vec<usize> = live.iter().map(|&s| plan.which[s]).collect();
-        let block = possible_years(model, plan, &which, weather, first..first + count)?;
+        let block = run_draws(model, plan, &which, weather, first..first + count)?;
         let samples = block.iter().map(|year| samples(model, year)).collect();
         outcomes.extend(block.into_iter().map(|year| spread_out(year, live, plan.which.len())));
         job.come_to(outcomes.len());

@@ -48,9 +48,9 @@ pub struct Contender {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct VerdictRules {
     /// Share of possible years in which every limit must hold, 0..1.
-    pub sure: f64,
+    pub required_reliability: f64,
     /// Share of the best's gain over no birds below which a lead is not worth having.
-    pub worth_share: f64,
+    pub indifference_share: f64,
     /// Seed of the bootstraps.
     pub seed: u64,
     /// Number of bootstraps.
@@ -59,7 +59,7 @@ pub struct VerdictRules {
 
 impl Default for VerdictRules {
     fn default() -> Self {
-        Self { sure: 0.90, worth_share: 0.05, seed: 1, bootstraps: 1_000 }
+        Self { required_reliability: 0.90, indifference_share: 0.05, seed: 1, bootstraps: 1_000 }
     }
 }
 
@@ -143,14 +143,15 @@ pub struct Verdict {
     pub best: Option<String>,
     /// Highest mean aim among those that hold, also when too close to call.
     pub leader: Option<String>,
-    /// Share of bootstraps in which the leader stays best; 0 when nothing holds.
-    pub sure: f64,
+    /// Share of bootstraps in which the leader stays best; 0 when nothing holds. Of a selection that
+    /// found the best: the chance asked for that it is right.
+    pub leader_stability: f64,
     /// Second highest mean aim among those that hold.
     pub runner_up: Option<String>,
     /// Leader minus runner-up in points, 95 % together over all pairs.
     pub difference: Option<Estimate>,
     /// Lead in points that is worth having.
-    pub worth: f64,
+    pub indifference_points: f64,
     /// Others that hold and whose difference from the leader may be worth nothing either.
     pub also_close: Vec<String>,
     /// When nothing holds: the strategy that comes nearest.
@@ -169,17 +170,17 @@ pub struct Verdict {
 /// [`VerdictError`] for an empty list, unequal columns or an aim that is no number.
 pub fn decide(contenders: &[Contender], rules: &VerdictRules) -> Result<Verdict, VerdictError> {
     check(contenders)?;
-    let standings: Vec<Standing> = contenders.iter().map(|c| standing(c, rules.sure)).collect();
+    let standings: Vec<Standing> = contenders.iter().map(|c| standing(c, rules.required_reliability)).collect();
     let order = by_aim(&standings);
     let draws = contenders[0].aim.len();
     let Some(&leader) = order.first() else {
         return Ok(nothing_holds(standings, draws, rules));
     };
-    let worth = rules.worth_share * standings[leader].aim.mean.max(0.0);
+    let indifference_points = rules.indifference_share * standings[leader].aim.mean.max(0.0);
     let columns: Vec<&[f64]> = contenders.iter().map(|c| c.aim.as_slice()).collect();
     let pairs = all_pairs(&columns, LEVEL);
     let close: Vec<usize> =
-        order[1..].iter().copied().filter(|&other| lead(&pairs, leader, other).0.low < worth).collect();
+        order[1..].iter().copied().filter(|&other| lead(&pairs, leader, other).0.low < indifference_points).collect();
     let runner_up = order.get(1).copied();
     let gap = runner_up.map(|other| lead(&pairs, leader, other));
     // A lead of exactly nothing is no lead, even where nothing is asked to be worth it.
@@ -190,16 +191,18 @@ pub fn decide(contenders: &[Contender], rules: &VerdictRules) -> Result<Verdict,
         rules: *rules,
         best: (!too_close).then(|| name(leader)),
         leader: Some(name(leader)),
-        sure: bootstrap::share_staying(rules.seed, rules.bootstraps, draws, leader, |places| {
-            winners(contenders, places, rules.sure)
+        leader_stability: bootstrap::share_staying(rules.seed, rules.bootstraps, draws, leader, |places| {
+            winners(contenders, places, rules.required_reliability)
         }),
         runner_up: runner_up.map(name),
         difference: gap.map(|(gap, _)| gap),
-        worth,
+        indifference_points,
         also_close: close.into_iter().filter(|&c| Some(c) != runner_up).map(name).collect(),
         nearest: None,
         settle: match gap {
-            Some((gap, spread)) if too_close => settle::what_settles(gap, spread, worth, draws, contenders.len()),
+            Some((gap, spread)) if too_close => {
+                settle::what_settles(gap, spread, indifference_points, draws, contenders.len())
+            }
             _ => Settle::Settled,
         },
         draws,
@@ -230,7 +233,7 @@ fn check_one(contender: &Contender, wants: usize) -> Result<(), VerdictError> {
     }
 }
 
-fn standing(contender: &Contender, sure: f64) -> Standing {
+fn standing(contender: &Contender, required_reliability: f64) -> Standing {
     let limits: Vec<LimitStanding> = contender
         .limits
         .iter()
@@ -242,7 +245,7 @@ fn standing(contender: &Contender, sure: f64) -> Standing {
                 held,
                 draws: limit.held.len(),
                 chance,
-                enough: chance.chance >= sure,
+                enough: chance.chance >= required_reliability,
             }
         })
         .collect();
@@ -278,13 +281,13 @@ fn lead(pairs: &[Pair], leader: usize, other: usize) -> (Estimate, f64) {
 }
 
 /// The rule applied to resampled draws: all that hold and share the highest mean aim.
-fn winners(contenders: &[Contender], places: &[usize], sure: f64) -> Vec<usize> {
+fn winners(contenders: &[Contender], places: &[usize], required_reliability: f64) -> Vec<usize> {
     let means: Vec<Option<f64>> = contenders
         .iter()
         .map(|contender| {
             let often_enough = contender.limits.iter().all(|limit| {
                 let held = places.iter().filter(|&&place| limit.held[place]).count();
-                held as f64 / places.len() as f64 >= sure
+                held as f64 / places.len() as f64 >= required_reliability
             });
             let picked: Vec<f64> = places.iter().map(|&place| contender.aim[place]).collect();
             often_enough.then(|| mean(&picked))
@@ -306,10 +309,10 @@ fn nothing_holds(standings: Vec<Standing>, draws: usize, rules: &VerdictRules) -
         rules: *rules,
         best: None,
         leader: None,
-        sure: 0.0,
+        leader_stability: 0.0,
         runner_up: None,
         difference: None,
-        worth: 0.0,
+        indifference_points: 0.0,
         also_close: Vec::new(),
         nearest: nearest.map(|i| standings[i].name.clone()),
         settle: Settle::EaseLimitOrChange,

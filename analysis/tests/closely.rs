@@ -37,6 +37,25 @@ fn plots_add_up_to_the_site() {
     }
 }
 
+/// Gates stay shut on beds with a crop, so crops stand on open ground here: they are eaten too.
+#[test]
+fn what_birds_eat_on_plots_adds_up_to_the_site() {
+    let (model, _) = site(|model| {
+        for ground in model.base.plots.iter_mut().flat_map(|plot| &mut plot.grounds) {
+            ground.bed = false;
+            ground.crops.iter_mut().for_each(|crop| crop.harvest = None);
+        }
+    });
+    let c = compared(&model, &["all-open"], 1);
+    let of = c.outcomes[0].of(ArmId::Strategy(0));
+    let plots = &of.detail.as_ref().unwrap().plots;
+    assert!(plots.iter().any(|plot| plot.crop_taken_kg > 0.0));
+    let green: f64 = plots.iter().map(|plot| plot.green_eaten_kg).sum();
+    let insects: f64 = plots.iter().map(|plot| plot.insects_eaten_kg).sum();
+    assert!(near(green, of.measures.get(Measure::GreenEaten)), "{green}");
+    assert!(near(insects, of.measures.get(Measure::InsectsEaten)), "{insects}");
+}
+
 #[test]
 fn nitrogen_in_is_out_and_stored() {
     let (model, _) = site(|_| ());

@@ -32,8 +32,15 @@ fn demos() -> Vec<(String, SiteModel)> {
 
 fn compared(model: &SiteModel) -> Comparison {
     let which = (0..model.strategies.len()).collect();
-    let (against, sure, worth) = (model.compare.against, model.compare.sure, model.compare.worth);
-    compare(model, &ComparePlan { seed: 1, draws: DRAWS, which, against, sure, worth }, None, &Job::unheard()).unwrap()
+    let plan = ComparePlan {
+        seed: 1,
+        draws: DRAWS,
+        which,
+        against: model.compare.against,
+        required_reliability: model.compare.sure,
+        indifference_share: model.compare.worth,
+    };
+    compare(model, &plan, None, &Job::unheard()).unwrap()
 }
 
 /// Mean over the possible years, by strategy.

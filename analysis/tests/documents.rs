@@ -80,7 +80,8 @@ fn a_comparison_has_the_keys_scripts_rely_on() {
 fn a_comparison_until_sure_tells_how_long_each_stayed_in() {
     let (model, _) = site(|_| ());
     let which = ["all-open", "by-eye"].map(|name| model.strategy(name).unwrap()).to_vec();
-    let plan = ComparePlan { seed: 1, draws: 64, which, against: 0, sure: 0.9, worth: 0.05 };
+    let plan =
+        ComparePlan { seed: 1, draws: 64, which, against: 0, required_reliability: 0.9, indifference_share: 0.05 };
     let c = compare_until(&model, &plan, 0.95, None, &Job::unheard()).unwrap();
     assert_eq!((c.counted.as_slice(), c.outcomes.len()), ([32, 64].as_slice(), 64));
     let value = checked("compare", &compare_document(&model, &c, &from(), None));

@@ -68,8 +68,8 @@ fn the_groups_sheet_gives_nothing_away() {
         for &measure in Measure::ALL {
             let value = strategy.measures.get(measure);
             if value.is_finite() && measure.decimals() > 0 && value.abs() > 0.0 {
-                let view = format!(">{value:.*}<", measure.decimals());
-                assert!(!group.contains(&view), "{view}");
+                let printed = format!(">{value:.*}<", measure.decimals());
+                assert!(!group.contains(&printed), "{printed}");
             }
         }
         let (_, _, least) = strategy.ground.barest();

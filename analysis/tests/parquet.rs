@@ -33,7 +33,7 @@ fn plan() -> SweepPlan {
         site: "Küche".into(),
         years: 1,
         draws: 3,
-        sure: 0.9,
+        required_reliability: 0.9,
         axes: vec![axis("stay", "days", stays), axis("plot.hazel-strip.area", "m2", vec![-4.0, 1e-9])],
         design: Design::Grid,
         strategies: STRATEGIES.map(str::to_owned).into(),
@@ -101,7 +101,7 @@ fn every_value_is_that_of_the_csv() {
     let (mut rows, mut blanks) = (0, 0);
     for (row, record) in file.get_row_iter(None).unwrap().zip(csv.records()) {
         for ((head, field), text) in row.unwrap().get_column_iter().zip(&record.unwrap()) {
-            let view = match field {
+            let cell = match field {
                 Field::Long(count) => count.to_string(),
                 Field::Double(number) => number.to_string(),
                 Field::Str(text) => text.clone(),
@@ -109,8 +109,8 @@ fn every_value_is_that_of_the_csv() {
                 Field::Null => String::new(),
                 other => panic!("{head} is {other:?}"),
             };
-            assert_eq!(view, text, "row {rows}, {head}");
-            blanks += u64::from(view.is_empty());
+            assert_eq!(cell, text, "row {rows}, {head}");
+            blanks += u64::from(cell.is_empty());
         }
         rows += 1;
     }

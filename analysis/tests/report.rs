@@ -128,7 +128,7 @@ fn a_waiting_rule_of_ones_own_is_told_with_its_reason() {
     let (mut model, library) = site(|_| ());
     model.base.rules.waiting_days_touching = 60;
     model.waiting_rule_reason = Some("composted & turned".to_owned());
-    let cautions = analysis::report::cautions::of(&model, &library, Units::Metric);
+    let cautions = analysis::cautions::of(&model, &library, Units::Metric);
     let manure = &cautions[0].text;
     assert!(
         manure.contains("60 days") && manure.contains("composted & turned") && manure.contains("120 and 90"),

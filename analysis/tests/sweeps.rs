@@ -72,7 +72,7 @@ fn swept(folder: &Path) -> SweepView {
         site: model.name.clone(),
         years: 1,
         draws: 3,
-        sure: 0.9,
+        required_reliability: 0.9,
         axes: vec![axis("stay", "days", vec![7.0, 14.0, 28.0]), axis("birds", "", vec![4.0, 12.0, 40.0])],
         design: Design::Grid,
         strategies: names.map(str::to_owned).into(),
@@ -150,7 +150,14 @@ fn one_way(heard: &[SearchProgress]) {
 fn a_carrying_capacity_has_the_keys_scripts_rely_on() {
     let (model, _) = site(|_| ());
     let which = [model.strategy("long-stays").unwrap()];
-    let plan = CarryPlan { strategies: 1, limits: model.limits.all.len(), draws: 4, sure: 0.9, present: 18, most: 100 };
+    let plan = CarryPlan {
+        strategies: 1,
+        limits: model.limits.all.len(),
+        draws: 4,
+        required_reliability: 0.9,
+        present: 18,
+        most: 100,
+    };
     let run = RunPlan { seed: 7, draws: 4, which: &which, weather: None };
     let site = |birds: u64| Ok(with_flock(&model, birds as f64));
     let heard = Mutex::new(Vec::new());
@@ -158,7 +165,7 @@ fn a_carrying_capacity_has_the_keys_scripts_rely_on() {
     let found = carry_site(&plan, &run, &site, &Job::new(Arc::default(), &hear)).unwrap();
     one_way(&heard.into_inner().unwrap());
     let strategies = vec![("long-stays".to_owned(), found.strategies[0].clone())];
-    let view = Borne { draws: 4, sure: 0.9, present: 18, limits: limits(&model), strategies };
+    let view = Borne { draws: 4, required_reliability: 0.9, present: 18, limits: limits(&model), strategies };
     let document: CarryDocument = carry_document(&model.name, &view, &from(), None);
     let value = checked("carry", &document);
     let strategy = &value["strategies"][0];

@@ -105,7 +105,7 @@ fn plan(args: &CarryArgs, opened: &Opened, strategies: usize) -> Result<CarryPla
         strategies,
         limits: model.limits.all.len(),
         draws,
-        sure: args.sure.unwrap_or(model.compare.sure),
+        required_reliability: args.sure.unwrap_or(model.compare.sure),
         present: present as u64,
         most: MOST_BIRDS,
     })
@@ -132,7 +132,7 @@ fn output(opened: &Opened, plan: &CarryPlan, which: &[usize], found: CarryOutcom
     let names = which.iter().map(|&strategy| model.strategies[strategy].name.clone());
     CarryView {
         draws: plan.draws,
-        sure: plan.sure,
+        required_reliability: plan.required_reliability,
         present: plan.present,
         // JSON and CSV are always metric.
         limits: LimitName::all(model, Units::Metric),

@@ -145,8 +145,8 @@ fn plan(args: &CompareArgs, common: &Common, opened: &Opened) -> Result<CompareP
         draws,
         which,
         against,
-        sure: args.sure.unwrap_or(model.compare.sure),
-        worth: args.worth.unwrap_or(model.compare.worth),
+        required_reliability: args.sure.unwrap_or(model.compare.sure),
+        indifference_share: args.worth.unwrap_or(model.compare.worth),
     })
 }
 

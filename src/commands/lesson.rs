@@ -13,7 +13,7 @@ use analysis::experiment::Job;
 use analysis::json::{RunFacts, lesson_document, text as document_text};
 use analysis::lesson::{self, Lesson, LessonError, LessonView, first_year, lesson_page};
 use analysis::output::Files;
-use analysis::report::words::held;
+use analysis::wording::held;
 use clap::Args;
 use std::path::PathBuf;
 use std::time::Instant;

@@ -5,8 +5,8 @@ use crate::problem::CommandError;
 use crate::screen;
 use crate::sites::{Input, digest};
 use analysis::charts::Chart;
-use analysis::json::Provenance;
 use analysis::output::Files;
+use analysis::provenance::Provenance;
 use std::path::PathBuf;
 
 /// Adds every chart as SVG, and beside it as PNG where that is asked for.

@@ -1,4 +1,4 @@
-//! `hensward season SITE`: one luck, day by day, with ledger, diary, audit and "why".
+//! `hensward season SITE`: one draw, day by day, with ledger, diary, audit and "why".
 
 mod why;
 mod words;
@@ -95,12 +95,12 @@ pub fn run(args: &SeasonArgs, common: &Common) -> Result<(), CommandError> {
     }
 }
 
-/// The luck: weather path and unknowns, or the station's days.
+/// The draw: weather path and unknowns, or the station's days.
 fn draw(args: &SeasonArgs, common: &Common, opened: &Opened, laid: Option<&ForcedWeather>) -> Draw {
-    let luck = DrawSampler { seed: common.seed };
+    let sampler = DrawSampler { seed: common.seed };
     match laid {
-        Some(laid) => luck.draw_on(&opened.model, args.draw, &laid.days),
-        None => luck.draw(&opened.model, args.draw),
+        Some(laid) => sampler.draw_on(&opened.model, args.draw, &laid.days),
+        None => sampler.draw(&opened.model, args.draw),
     }
 }
 

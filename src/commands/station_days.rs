@@ -6,7 +6,8 @@
 
 use crate::problem::CommandError;
 use crate::sites::{Opened, text_of};
-use analysis::json::{UsedWeather, input_digest};
+use analysis::json::UsedWeather;
+use analysis::provenance::input_digest;
 use analysis::sweep::weather_given::GivenWeather;
 use jiff::civil::Date;
 use scenarios::station;

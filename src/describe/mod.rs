@@ -7,7 +7,7 @@ mod plots;
 mod site;
 
 use crate::text::{TextPage, wrapped};
-use analysis::report::cautions;
+use analysis::cautions;
 use analysis::report::describe::what_it_does;
 use analysis::units::Units;
 use scenarios::{Library, SiteModel};

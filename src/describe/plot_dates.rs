@@ -1,12 +1,12 @@
 //! Days of the year in words, and when a plot's crops and harvests keep its gate shut.
 
+use analysis::wording::month_name;
 use jiff::ToSpan;
 use jiff::civil::Date;
 use scenarios::SiteModel;
 use sim_engine::dates::{in_year, spans};
 use sim_engine::site::{HardRules, HarvestWindow, Plot, When};
 use sim_engine::waiting::shut_for_harvest;
-use sim_engine::weather::MONTH_NAMES;
 
 /// Days of a year, of any year.
 const DAYS_A_YEAR: usize = 365;
@@ -22,10 +22,6 @@ pub fn spoken(when: When) -> String {
 /// "5 April 2027".
 pub fn spoken_date(date: Date) -> String {
     format!("{} {} {}", date.day(), month_name(date.month()), date.year())
-}
-
-fn month_name(month: i8) -> &'static str {
-    MONTH_NAMES.get((month - 1).unsigned_abs() as usize).copied().unwrap_or("")
 }
 
 /// "5 April", for a date that stands for every year.

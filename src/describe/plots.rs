@@ -3,8 +3,8 @@
 use super::plot_dates::{open_seasons, shut_from, spoken};
 use super::site::between;
 use crate::text::{TextPage, counted};
-use analysis::report::words::list;
 use analysis::units::{Units, short};
+use analysis::wording::list;
 use scenarios::SiteModel;
 use sim_engine::site::{Care, CropPlan, Ground, HarvestWindow, Plot, Task};
 

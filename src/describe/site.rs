@@ -2,8 +2,8 @@
 
 use super::plot_dates::{spoken, spoken_date};
 use crate::text::{TextPage, counted};
-use analysis::report::words::list;
 use analysis::units::{Units, short};
+use analysis::wording::list;
 use scenarios::SiteModel;
 use scenarios::weather_source::WeatherSource;
 use sim_engine::site::Group;

@@ -108,13 +108,13 @@ pub struct Bars {
 impl Bars {
     /// For a wanted share of so many draws.
     #[must_use]
-    pub fn of(sure: f64, draws: u64) -> Self {
+    pub fn of(required_reliability: f64, draws: u64) -> Self {
         let first = |reaches: &dyn Fn(u64) -> bool| (0..=draws).find(|&count| reaches(count)).unwrap_or(draws + 1);
         let ends = |count: u64| wilson(count as usize, draws as usize, LEVEL);
         Self {
-            middle: first(&|count| count as f64 >= sure * draws as f64 - HAIR),
-            surely: first(&|count| ends(count).low >= sure),
-            perhaps: first(&|count| ends(count).high >= sure),
+            middle: first(&|count| count as f64 >= required_reliability * draws as f64 - HAIR),
+            surely: first(&|count| ends(count).low >= required_reliability),
+            perhaps: first(&|count| ends(count).high >= required_reliability),
         }
     }
 }

@@ -3,7 +3,7 @@
 //! A flock is borne if all limits hold together in the wanted share of possible years. Flock
 //! sizes are tried on the same draws: the size doubles until it is too large, then the gap is
 //! halved. The chance is made never to rise with the flock ([`crate::stats::isotonic`]): where
-//! one draw holds with 13 birds and not with 12, that is luck. Draws in blocks make counted
+//! one draw holds with 13 birds and not with 12, that is chance. Draws in blocks make counted
 //! chances no less sure than the Wilson interval says ([`crate::stats::wilson`]). The interval reaches from the
 //! largest flock whose Wilson interval lies above the wanted share to the largest whose
 //! interval still touches it.
@@ -42,7 +42,7 @@ pub struct CarryPlan {
     /// Possible years each flock is tried on.
     pub draws: u64,
     /// Share of them in which all limits must hold.
-    pub sure: f64,
+    pub required_reliability: f64,
     /// The flock of the site.
     pub present: u64,
     /// Largest flock that may be tried.
@@ -156,7 +156,7 @@ fn even(from: u64, to: u64, steps: u64) -> Vec<u64> {
 /// Flocks still to be tried: for the answer, the ends of its interval, and the two limits that
 /// give way first.
 fn wanted(plan: &CarryPlan, curve: &Curve) -> Vec<u64> {
-    let bars = Bars::of(plan.sure, plan.draws);
+    let bars = Bars::of(plan.required_reliability, plan.draws);
     let mut gaps: Vec<Gap> = [bars.middle, bars.surely, bars.perhaps].map(|bar| curve.gap(None, bar)).into();
     let mut limits: Vec<Gap> = (0..plan.limits).map(|limit| curve.gap(Some(limit), bars.middle)).collect();
     let ceiling = |gap: &Gap| gap.below.unwrap_or(u64::MAX);
@@ -182,12 +182,12 @@ fn wanted(plan: &CarryPlan, curve: &Curve) -> Vec<u64> {
 }
 
 fn end_of_curve(plan: &CarryPlan, curve: &Curve) -> u64 {
-    let high = curve.gap(None, Bars::of(plan.sure, plan.draws).perhaps).above.unwrap_or(0);
+    let high = curve.gap(None, Bars::of(plan.required_reliability, plan.draws).perhaps).above.unwrap_or(0);
     (CURVE_REACH * high.max(plan.present)).max(SHORTEST_CURVE).min(plan.most)
 }
 
 fn carried(plan: &CarryPlan, curve: &Curve, grid: &[u64]) -> Carried {
-    let bars = Bars::of(plan.sure, plan.draws);
+    let bars = Bars::of(plan.required_reliability, plan.draws);
     let gap = |bar| curve.gap(None, bar);
     let own = |limit: usize| {
         let gap = curve.gap(Some(limit), bars.middle);

@@ -4,7 +4,7 @@ use super::Carried;
 use super::view::{CarryView, birds};
 use crate::charts::Chart;
 use crate::charts::carry::{CarryData, CarryLine, carry};
-use crate::report::words::possible_years;
+use crate::wording::possible_years;
 
 /// Most strategies on one chart: more bands than these hide one another.
 const MOST_LINES: usize = 4;
@@ -24,7 +24,7 @@ pub fn curves(view: &CarryView) -> Chart {
     carry(&CarryData {
         title: title(view, order[0]),
         note: format!("All limits together; {} tried{more}", possible_years(view.draws as usize)),
-        sure: view.sure,
+        required_reliability: view.required_reliability,
         present: view.present as f64,
         lines: lines.collect(),
     })

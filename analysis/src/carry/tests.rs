@@ -13,7 +13,7 @@ fn tally(draws: u64, held: &[u64], all_held: u64, cover: f64) -> Tally {
 }
 
 fn plan(limits: usize, draws: u64) -> CarryPlan {
-    CarryPlan { strategies: 1, limits, draws, sure: 0.9, present: 14, most: 2000 }
+    CarryPlan { strategies: 1, limits, draws, required_reliability: 0.9, present: 14, most: 2000 }
 }
 
 /// A limit on nitrogen alone: floor(limit × area ÷ N per bird and year outdoors), for each draw

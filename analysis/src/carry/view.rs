@@ -2,9 +2,9 @@
 
 use super::{Carried, CurvePoint};
 use crate::csv_text::csv_text;
-use crate::report::words::possible_years;
 use crate::sweep::LimitName;
 use crate::table::{TextColumn, TextTable, paragraph};
+use crate::wording::{capital, possible_years};
 
 /// A finished search, with the names it is told by.
 #[derive(Clone, Debug)]
@@ -12,7 +12,7 @@ pub struct CarryView {
     /// Possible years.
     pub draws: u64,
     /// Share of them in which all limits must hold.
-    pub sure: f64,
+    pub required_reliability: f64,
     /// The flock of the site.
     pub present: u64,
     /// The limits.
@@ -63,7 +63,7 @@ fn notes(view: &CarryView) -> String {
     let mut notes = vec![format!(
         "The whole flock, all groups in their present proportions (now {}). All limits hold together in at least {:.0} of 100 possible years, counted on {}.",
         view.present,
-        100.0 * view.sure,
+        100.0 * view.required_reliability,
         possible_years(view.draws as usize)
     )];
     let words = view.limits.iter().map(|limit| format!("{} means that {}", limit.name.replace('_', " "), limit.words));
@@ -71,18 +71,13 @@ fn notes(view: &CarryView) -> String {
     if !view.limits.iter().any(|limit| limit.name.starts_with("nitrogen")) {
         notes.push("Nitrogen decides nothing here: it binds only where it stands under [limits]; phosphorus usually reaches good practice before it does.".to_owned());
     }
-    if super::curve::Bars::of(view.sure, view.draws).surely > view.draws {
+    if super::curve::Bars::of(view.required_reliability, view.draws).surely > view.draws {
         notes.push(
             "So few possible years cannot make any flock certain: the lower end is 0. Ask for more with --draws."
                 .to_owned(),
         );
     }
     notes.iter().map(|note| paragraph(note)).collect()
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// The curves as CSV: a row a strategy and flock tried.

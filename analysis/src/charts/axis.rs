@@ -1,5 +1,6 @@
 //! Scales: numbers and dates to px, with round ticks.
 
+use crate::wording::{number, short_month_name};
 use jiff::civil::Date;
 use sim_engine::dates::date_of;
 
@@ -66,14 +67,6 @@ impl Scale {
 /// Steps an axis would like to have.
 const WISHED_TICKS: f64 = 5.0;
 
-/// A number with so many decimals, a true minus sign and never "−0".
-#[must_use]
-pub fn number(value: f64, decimals: usize) -> String {
-    let text = format!("{value:.decimals$}");
-    let nought = text.chars().all(|c| "-0.".contains(c));
-    text.replace('-', if nought { "" } else { "−" })
-}
-
 /// The 1, 2 or 5 times a power of ten nearest above span / wished.
 fn round_step(span: f64, wished: f64) -> f64 {
     let rough = (span / wished).clamp(1e-9, 1e12);
@@ -108,18 +101,10 @@ pub fn months(start: Date, days: usize) -> Vec<DateTick> {
         .collect()
 }
 
-/// "Mar".
-#[must_use]
-pub fn month_name(date: Date) -> &'static str {
-    const NAMES: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
-    let index = usize::try_from(date.month() - 1).unwrap_or(0);
-    NAMES[index.min(11)]
-}
-
 /// "3 Mar 2026".
 #[must_use]
 pub fn plain_date(date: Date) -> String {
-    format!("{} {} {}", date.day(), month_name(date), date.year())
+    format!("{} {} {}", date.day(), short_month_name(date), date.year())
 }
 
 #[cfg(test)]
@@ -148,13 +133,12 @@ mod tests {
     fn ticks_show_the_decimals_they_need() {
         assert_eq!(Scale::around([1.0], 0.0, 1.0).tick_text(0.2), "0.2");
         assert_eq!(Scale::around([100.0], 0.0, 1.0).tick_text(20.0), "20");
-        assert_eq!(number(-0.001, 1), "0.0");
     }
 
     #[test]
     fn months_know_their_days_and_years() {
         let ticks = months(date(2026, 11, 20), 60);
-        let got: Vec<_> = ticks.iter().map(|t| (t.day, month_name(t.date), t.new_year)).collect();
+        let got: Vec<_> = ticks.iter().map(|t| (t.day, short_month_name(t.date), t.new_year)).collect();
         assert_eq!(got, [(11, "Dec", false), (42, "Jan", true)]);
     }
 }

@@ -1,11 +1,12 @@
 //! Bars lying down, with intervals: the aim by strategy, or any measure.
 
 use super::Chart;
-use super::axis::{Scale, number};
+use super::axis::Scale;
 use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
 use super::frame::{Heading, Key};
 use super::theme::{EDGE, GRID, INK, LINE, MARGIN, PAPER, Rgb, SOFT_INK, TEXT, WIDTH, series};
 use crate::stats::Estimate;
+use crate::wording::number;
 
 const BAR: f64 = 20.0;
 const ROW: f64 = LINE + BAR + 14.0;

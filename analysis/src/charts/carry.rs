@@ -1,10 +1,11 @@
 //! Carry curves: the chance that all limits hold, and the ground cover, by flock size.
 
 use super::Chart;
-use super::axis::{Scale, number};
+use super::axis::Scale;
 use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
 use super::frame::{Heading, Key};
 use super::theme::{GRID, INK, LINE, MARGIN, PAPER, Rgb, SOFT_INK, SeriesLook, TEXT, WIDTH, series};
+use crate::wording::number;
 
 const UPPER: f64 = 250.0;
 const LOWER: f64 = 150.0;
@@ -19,7 +20,7 @@ pub struct CarryData {
     /// What else a reader should know.
     pub note: String,
     /// Share of possible years in which all limits must hold.
-    pub sure: f64,
+    pub required_reliability: f64,
     /// The flock of the site.
     pub present: f64,
     /// A line a strategy.
@@ -120,11 +121,11 @@ fn band(pen: &mut Pen<'_>, line: &CarryLine, x: Scale, y: Scale, pick: &Pick<'_>
 
 /// The wanted share as a line, and a marker where each strategy crosses it.
 fn draw_sure(pen: &mut Pen<'_>, data: &CarryData, x: Scale, y: Scale) {
-    let at = y.px(100.0 * data.sure);
+    let at = y.px(100.0 * data.required_reliability);
     pen.line(&[(x.from_px, at), (x.to_px, at)], Stroke { dash: &[2.0, 4.0], ..Stroke::plain(INK, 1.8) });
     for (position, line) in data.lines.iter().enumerate() {
         let look = series(position);
-        let chance = line.points.iter().find(|p| p.0 == line.birds).map_or(data.sure, |p| p.1[0]);
+        let chance = line.points.iter().find(|p| p.0 == line.birds).map_or(data.required_reliability, |p| p.1[0]);
         pen.marker((x.px(line.birds), y.px(100.0 * chance)), look.shape, 7.0, look.colour, true);
     }
 }
@@ -199,7 +200,7 @@ mod tests {
         let data = CarryData {
             title: "by-eye bears most: 26 birds (22 to 30); least cover gives way first".into(),
             note: "All limits together, in 9 of 10 possible years; 200 tried".into(),
-            sure: 0.9,
+            required_reliability: 0.9,
             present: 18.0,
             lines: vec![line("by-eye", 26.0), line("turn-by-area", 15.0), line("all-open", 5.0)],
         };

@@ -3,10 +3,11 @@
 //! Median, the middle half (25–75 %) and 5–95 %; one panel a plot or strategy.
 
 use super::Chart;
-use super::axis::{DateTick, Scale, month_name, months, number, plain_date};
+use super::axis::{DateTick, Scale, months, plain_date};
 use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
 use super::frame::{Heading, Key};
 use super::theme::{EDGE, GRID, INK, LINE, MARGIN, Rgb, SOFT_INK, TEXT, WIDTH, series};
+use crate::wording::{number, short_month_name};
 use jiff::civil::Date;
 use sim_engine::dates::date_of;
 
@@ -199,7 +200,7 @@ fn draw_dates(pen: &mut Pen<'_>, start: Date, days: usize, x: Scale, foot: f64) 
         let at = x.px(tick.day as f64);
         pen.line(&[(at, foot), (at, foot + 5.0)], Stroke::plain(EDGE, 1.2));
         if at > x.from_px + 4.0 && at < x.to_px - 12.0 {
-            pen.text((at, foot + 15.0), month_name(tick.date), soft);
+            pen.text((at, foot + 15.0), short_month_name(tick.date), soft);
         }
     }
     draw_years(pen, start, days, &ticks, x, foot + 15.0 + LINE - 2.0);

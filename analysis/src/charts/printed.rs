@@ -2,9 +2,10 @@
 //!
 //! Printed 188 mm wide, text of 13 px comes out at 12 pt.
 
-use super::axis::{month_name, months};
+use super::axis::months;
 use super::canvas::{Pen, Side, Stroke, Type, text_width};
 use super::theme::{GRID, MARGIN, WIDTH};
+use crate::wording::short_month_name;
 use jiff::civil::Date;
 use sim_engine::dates::date_of;
 
@@ -33,7 +34,7 @@ pub fn month_axis(pen: &mut Pen<'_>, start: Date, days: usize, x: impl Fn(usize)
     }
     for (i, &day) in edges.iter().enumerate() {
         let (from, to) = (x(day), edges.get(i + 1).map_or(x(days), |&next| x(next)));
-        let name = month_name(date_of(start, day));
+        let name = short_month_name(date_of(start, day));
         // A month cut short has no room for its name.
         if to - from >= text_width(name, TEXT, false) - 2.0 {
             pen.text(((from + to) / 2.0, foot + LINE / 2.0 + 2.0), name, type_of(Side::Middle));

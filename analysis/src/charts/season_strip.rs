@@ -11,10 +11,11 @@ pub use data::{StripData, StripRow};
 pub use events::{Mark, SpanKind};
 
 use super::Chart;
-use super::axis::{month_name, months, plain_date};
+use super::axis::{months, plain_date};
 use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
 use super::frame::{Heading, Key};
 use super::theme::{COVER_STEPS, EDGE, GRID, INK, LINE, PAPER, SOFT_INK, TEXT, cover_colour, cover_step};
+use crate::wording::short_month_name;
 use data::{BAND, GATE, GATE_GAP, MARK_LANE, SPAN_LANE};
 use events::MARK_RADIUS;
 use jiff::civil::Date;
@@ -83,7 +84,7 @@ fn month_lines(pen: &mut Pen<'_>, start: Date, layout: &StripLayout, panel: &Ran
     }
     for (i, &day) in edges.iter().enumerate() {
         let (from, to) = (layout.x(panel, day), edges.get(i + 1).map_or(right, |&d| layout.x(panel, d)));
-        let name = month_name(date_of(start, day));
+        let name = short_month_name(date_of(start, day));
         // A month cut short by the panel's edge has no room for its name.
         if to - from >= text_width(name, TEXT, false) - 3.0 {
             let look = Type { side: Side::Middle, colour: SOFT_INK, ..Type::default() };

@@ -4,10 +4,11 @@
 //! in grey print as well.
 
 use super::Chart;
-use super::axis::{Scale, number};
+use super::axis::Scale;
 use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
 use super::frame::{Heading, Key};
 use super::theme::{EDGE, GRID, LINE, MARGIN, PAPER, Rgb, SOFT_INK, TEXT, WIDTH, series};
+use crate::wording::number;
 
 const BAR: f64 = 22.0;
 const BAR_GAP: f64 = 5.0;

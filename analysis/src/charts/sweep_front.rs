@@ -1,12 +1,13 @@
 //! The trade-off of a whole sweep: every cell and strategy a dot, the front joined.
 
 use super::Chart;
-use super::axis::{Scale, number};
+use super::axis::Scale;
 use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
 use super::field;
 use super::frame::{Heading, Key};
 use super::labels::{Area, place};
 use super::theme::{INK, LINE, MARGIN, PAPER, SOFT_INK, TEXT, WIDTH, series};
+use crate::wording::number;
 use std::collections::BTreeSet;
 
 const PLOT_HEIGHT: f64 = 380.0;

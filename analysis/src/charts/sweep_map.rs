@@ -1,12 +1,12 @@
 //! The sweep map: what a strategy is worth over two varied numbers, and where its limits hold.
 
 use super::Chart;
-use super::axis::number;
 use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
 use super::contour::{Grid, contour};
 use super::frame::{Heading, Key};
 use super::theme::{EDGE, INK, LINE, MARGIN, PAPER, SOFT_INK, Shape, TEXT, WIDTH, WORTH_STEPS, series, worth_colour};
 use super::worth::{RAMP_HEIGHT, draw_ramp, ends, step};
+use crate::wording::number;
 
 const PLOT_HEIGHT: f64 = 400.0;
 /// Px between the strokes over cells in which limits fail.
@@ -32,7 +32,7 @@ pub struct MapData {
     /// Limits in words: where each is the first reason not to hold, its line is drawn.
     pub limits: Vec<String>,
     /// Share of possible years in which limits must hold.
-    pub sure: f64,
+    pub required_reliability: f64,
     /// Place of the best cell among those that hold.
     pub best: Option<usize>,
 }
@@ -145,7 +145,7 @@ fn draw_limits(pen: &mut Pen<'_>, data: &MapData, frame: &Frame) {
         let look = limit_look(limit);
         let values: Vec<f64> = data.cells.iter().map(|cell| cell.held[limit]).collect();
         let grid = Grid { values: &values, columns: frame.columns, rows: frame.rows };
-        for line in contour(&grid, data.sure) {
+        for line in contour(&grid, data.required_reliability) {
             let line: Vec<(f64, f64)> = line.into_iter().map(|point| frame.at(point)).collect();
             pen.line(&line, Stroke { alpha: 0.9, ..Stroke::plain(PAPER, look.width + 2.6) });
             pen.line(&line, look);
@@ -201,7 +201,7 @@ fn key(data: &MapData) -> Key<'_> {
         });
     }
     for (limit, words) in data.limits.iter().enumerate() {
-        let crossed = |cell: &MapCell| cell.held[limit] < data.sure;
+        let crossed = |cell: &MapCell| cell.held[limit] < data.required_reliability;
         if data.cells.iter().any(crossed) && !data.cells.iter().all(crossed) {
             key.add(words, move |pen, x, y| pen.line(&[(x, y), (x + 30.0, y)], limit_look(limit)));
         }
@@ -265,7 +265,7 @@ mod tests {
                 "bare at most 30 days".into(),
                 "4 m2 a bird".into(),
             ],
-            sure: 0.9,
+            required_reliability: 0.9,
             best,
         }
     }

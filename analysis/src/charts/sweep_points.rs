@@ -3,12 +3,13 @@
 //! Nothing is drawn between the dots: what was not tried is not told.
 
 use super::Chart;
-use super::axis::{Scale, number};
+use super::axis::Scale;
 use super::canvas::{Pen, Side, Type, document};
 use super::field;
 use super::frame::{Heading, Key};
 use super::theme::{EDGE, LINE, MARGIN, Shape, WORTH_STEPS, series, worth_colour};
 use super::worth::{RAMP_HEIGHT, draw_ramp, ends, step};
+use crate::wording::number;
 
 const PLOT_HEIGHT: f64 = 400.0;
 /// Radius of a dot, px: for few dots, and where there are more than [`MANY`].

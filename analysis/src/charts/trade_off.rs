@@ -1,7 +1,7 @@
 //! The trade-off: cover lost against pests kept down, one marker a strategy.
 
 use super::Chart;
-use super::axis::{Scale, number};
+use super::axis::Scale;
 use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
 use super::field;
 use super::frame::{Heading, Key};
@@ -9,6 +9,7 @@ use super::labels::{Area, place};
 use super::theme::{BASELINE, EDGE, INK, LINE, MARGIN, PAPER, SOFT_INK, SeriesLook, Shape, TEXT, WIDTH, series};
 use crate::stats::Estimate;
 use crate::stats::front::not_beaten;
+use crate::wording::number;
 
 const PLOT_HEIGHT: f64 = 380.0;
 const MARKER: f64 = 7.0;

@@ -1,8 +1,8 @@
 //! The ramp of shades that says what something is worth, and its legend.
 
-use super::axis::number;
 use super::canvas::{Pen, Side, Stroke, Type};
 use super::theme::{EDGE, LINE, MARGIN, SOFT_INK, WIDTH, WORTH_STEPS, worth_colour};
+use crate::wording::number;
 
 /// Height of the ramp with its words and numbers, px.
 pub const RAMP_HEIGHT: f64 = 2.0 * LINE + 26.0;

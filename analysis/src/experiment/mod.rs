@@ -4,11 +4,13 @@
 //! go over the threads in [`over_draws()`]. What comes out is plain data: tables, JSON, charts and pages are
 //! made from it and never run anything.
 
+mod cover;
 mod job;
 mod outcome;
 mod over_draws;
 mod trial;
 
+pub use cover::CoverRecorder;
 pub use job::Job;
 pub use outcome::{ArmId, DrawOutcome, Outcome, gain, outcome_given, outcomes};
 pub use over_draws::{draws_of, over_draws};

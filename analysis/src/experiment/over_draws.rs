@@ -11,8 +11,8 @@ use std::ops::Range;
 /// Draws of a range, numbered from 1 (the first of the range `0..n` is draw 1).
 #[must_use]
 pub fn draws_of(model: &SiteModel, seed: u64, weather: Option<&[DayWeather]>, range: Range<usize>) -> Vec<Draw> {
-    let luck = DrawSampler { seed };
-    range.map(|i| luck.draw_under(model, i as u64 + 1, weather)).collect()
+    let sampler = DrawSampler { seed };
+    range.map(|i| sampler.draw_under(model, i as u64 + 1, weather)).collect()
 }
 
 /// Works on the parts of a range of draws, and collects in the order of draws, so that nothing

@@ -1,9 +1,10 @@
 //! `hensward.carry/1`: how many birds a site bears.
 
 use super::figures::finite;
-use super::{DIGEST, Interval, Provenance, RunFacts, UsedWeather};
+use super::{Interval, RunFacts, UsedWeather};
 use crate::carry::view::CarryView;
 use crate::carry::{Carried, CurvePoint};
+use crate::provenance::{DIGEST, Provenance};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -19,7 +20,7 @@ pub struct CarryDocument {
     pub format: String,
     /// Version of the program.
     pub version: String,
-    /// Seed of all luck.
+    /// Seed of all random numbers.
     pub seed: u64,
     /// Name of the site.
     pub site: String,
@@ -103,7 +104,7 @@ pub fn carry_document(site: &str, view: &CarryView, from: &Provenance, run: Opti
         site: site.to_owned(),
         input_digest: from.input_digest.clone(),
         draws: view.draws,
-        sure: view.sure,
+        sure: view.required_reliability,
         present: view.present,
         limits: view.limits.iter().map(|limit| (limit.name.clone(), limit.words.clone())).collect(),
         strategies: view.strategies.iter().map(|(name, carried)| strategy(view, name, carried)).collect(),

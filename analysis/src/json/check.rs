@@ -1,7 +1,8 @@
 //! `hensward.check/1`: what the program understood of a site file, or all its faults.
 
-use super::{DIGEST, Provenance, RunFacts};
-use crate::report::cautions::{self, Caution};
+use super::RunFacts;
+use crate::cautions::{self, Caution};
+use crate::provenance::{DIGEST, Provenance};
 use crate::units::Units;
 use crate::wording::limit_in_words;
 use scenarios::diagnose::Severity;
@@ -20,7 +21,7 @@ pub struct CheckDocument {
     pub format: String,
     /// Version of the program.
     pub version: String,
-    /// Seed of all luck; a check uses none.
+    /// Seed of all random numbers; a check uses none.
     pub seed: u64,
     /// Name of the site; of its file where the site has faults.
     pub site: String,

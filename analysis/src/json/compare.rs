@@ -1,9 +1,10 @@
-//! `hensward.compare/1`: strategies on the same luck, and the verdict.
+//! `hensward.compare/1`: strategies on the same draws, and the verdict.
 
 use super::figures::{finite, of_strategy, plain};
-use super::{DIGEST, Interval, MeasureFigures, PlainFigures, Provenance, RunFacts, UsedWeather};
+use super::{Interval, MeasureFigures, PlainFigures, RunFacts, UsedWeather};
 use crate::compare::Comparison;
 use crate::experiment::ArmId;
+use crate::provenance::{DIGEST, Provenance};
 use crate::select::{Ended, Fate, Selection, SelectionEnd};
 use crate::units::Units;
 use crate::verdict::{LimitStanding, Settle};
@@ -24,7 +25,7 @@ pub struct CompareDocument {
     pub format: String,
     /// Version of the program.
     pub version: String,
-    /// Seed of all luck.
+    /// Seed of all random numbers.
     pub seed: u64,
     /// Name of the site.
     pub site: String,
@@ -254,10 +255,10 @@ fn until_sure(model: &SiteModel, c: &Comparison, selection: &Selection) -> Until
         Stayed { name: name.clone(), draws: ended.draws, fate, by, limit }
     };
     UntilSure {
-        sure: selection.rules.sure,
+        sure: selection.rules.confidence,
         most_draws: selection.rules.most,
         answer: selection.answer,
-        worth: finite(selection.worth),
+        worth: finite(selection.indifference_points),
         strategies: selection.ended.iter().zip(&c.names).map(stayed).collect(),
     }
 }
@@ -286,11 +287,11 @@ fn verdict(c: &Comparison) -> VerdictFigures {
     VerdictFigures {
         text: c.words(Units::Metric),
         best: v.best.clone(),
-        sure: finite(v.sure),
+        sure: finite(v.leader_stability),
         leader: v.leader.clone(),
         runner_up: v.runner_up.clone(),
         difference: v.difference.map(Interval::from).unwrap_or_default(),
-        worth: finite(v.worth),
+        worth: finite(v.indifference_points),
         also_close: v.also_close.clone(),
         nearest: v.nearest.clone(),
         settle,

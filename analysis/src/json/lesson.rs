@@ -1,8 +1,9 @@
 //! `hensward.lesson/1`: what was asked of the group, and what came out.
 
 use super::figures::finite;
-use super::{DIGEST, Provenance, RunFacts, UsedWeather};
+use super::{RunFacts, UsedWeather};
 use crate::lesson::Lesson;
+use crate::provenance::{DIGEST, Provenance};
 use crate::units::Units;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -18,7 +19,7 @@ pub struct LessonDocument {
     pub format: String,
     /// Version of the program.
     pub version: String,
-    /// Seed of all luck.
+    /// Seed of all random numbers.
     pub seed: u64,
     /// Name of the site.
     pub site: String,

@@ -1,6 +1,7 @@
 //! `hensward.new/1`: a starter that was written.
 
-use super::{DIGEST, Provenance, RunFacts};
+use super::RunFacts;
+use crate::provenance::{DIGEST, Provenance};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -15,7 +16,7 @@ pub struct NewDocument {
     pub format: String,
     /// Version of the program.
     pub version: String,
-    /// Seed of all luck; a starter uses none.
+    /// Seed of all random numbers; a starter uses none.
     pub seed: u64,
     /// Name of the folder.
     pub site: String,

@@ -2,8 +2,9 @@
 
 use super::compare::{LimitFigures, limit};
 use super::figures::finite;
-use super::{DIGEST, Interval, Provenance, RunFacts};
+use super::{Interval, RunFacts};
 use crate::compare::Comparison;
+use crate::provenance::{DIGEST, Provenance};
 use crate::score::share;
 use scenarios::problems::Best;
 use schemars::JsonSchema;
@@ -22,7 +23,7 @@ pub struct ScoreDocument {
     pub format: String,
     /// Version of the program.
     pub version: String,
-    /// Seed of the frozen luck.
+    /// Seed of the frozen draws.
     pub seed: u64,
     /// The set of problems.
     #[schemars(extend("const" = SITE))]

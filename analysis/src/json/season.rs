@@ -1,7 +1,8 @@
-//! `hensward.season/1`: one luck, day by day, with the audit of the books.
+//! `hensward.season/1`: one draw, day by day, with the audit of the books.
 
 use super::figures::finite;
-use super::{DIGEST, Provenance, RunFacts, UsedWeather, WhyFigures};
+use super::{RunFacts, UsedWeather, WhyFigures};
+use crate::provenance::{DIGEST, Provenance};
 use crate::season::Season;
 use scenarios::SiteModel;
 use schemars::JsonSchema;
@@ -14,7 +15,7 @@ use std::collections::BTreeMap;
 /// Name and number of the format.
 const FORMAT: &str = "hensward.season/1";
 
-/// `hensward season`: one luck, day by day.
+/// `hensward season`: one draw, day by day.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct SeasonDocument {
     /// Name and number of this format.
@@ -22,7 +23,7 @@ pub struct SeasonDocument {
     pub format: String,
     /// Version of the program.
     pub version: String,
-    /// Seed of all luck.
+    /// Seed of all random numbers.
     pub seed: u64,
     /// Name of the site.
     pub site: String,

@@ -1,7 +1,8 @@
 //! `hensward.sources/1`: numbers of the library with range, unit, source and evidence.
 
-use super::{DIGEST, Provenance, RunFacts};
+use super::RunFacts;
 use crate::csv_text::csv_text;
+use crate::provenance::{DIGEST, Provenance};
 use crate::sources::{FoundEntry, count, from_memory};
 use scenarios::Library;
 use scenarios::library::{Evidence, Hazard, Listed};
@@ -19,7 +20,7 @@ pub struct SourcesDocument {
     pub format: String,
     /// Version of the program.
     pub version: String,
-    /// Seed of all luck; the library needs none.
+    /// Seed of all random numbers; the library needs none.
     pub seed: u64,
     /// `library`: no site is read.
     pub site: String,
@@ -171,5 +172,5 @@ pub fn sources_csv(found: &FoundEntry<'_>) -> Vec<u8> {
 pub fn library_digest(library: &Library) -> String {
     let found = FoundEntry::all(library);
     let plants: Vec<String> = library.hazards().iter().map(|hazard| format!("{hazard:?}")).collect();
-    super::input_digest(&[("library", &sources_csv(&found)), ("plants", plants.join("\n").as_bytes())])
+    crate::provenance::input_digest(&[("library", &sources_csv(&found)), ("plants", plants.join("\n").as_bytes())])
 }

@@ -1,7 +1,8 @@
 //! `hensward.sweep/1`: a site varied over many cells.
 
 use super::figures::finite;
-use super::{DIGEST, Interval, RunFacts};
+use super::{Interval, RunFacts};
+use crate::provenance::DIGEST;
 use crate::sweep::axis::Values;
 use crate::sweep::design::Design;
 use crate::sweep::row::SweepRow;
@@ -23,7 +24,7 @@ pub struct SweepDocument {
     pub format: String,
     /// Version of the program.
     pub version: String,
-    /// Seed of all luck.
+    /// Seed of all random numbers.
     pub seed: u64,
     /// Name of the site.
     pub site: String,
@@ -157,7 +158,7 @@ pub fn sweep_document(view: &SweepView, run: Option<RunFacts>) -> SweepDocument 
         input_digest: plan.input_digest.clone(),
         draws: plan.draws,
         years: plan.years,
-        sure: plan.sure,
+        sure: plan.required_reliability,
         design,
         cells: view.cells,
         varied: varied(view),

@@ -1,7 +1,8 @@
 //! `hensward.weather/1`: a climate fitted to a station, or generated days.
 
+use super::RunFacts;
 use super::figures::finite;
-use super::{DIGEST, Provenance, RunFacts};
+use crate::provenance::{DIGEST, Provenance};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sim_engine::weather::DayWeather;
@@ -19,7 +20,7 @@ pub struct WeatherDocument {
     pub format: String,
     /// Version of the program.
     pub version: String,
-    /// Seed of all luck.
+    /// Seed of all random numbers.
     pub seed: u64,
     /// The station's file or the site.
     pub site: String,

@@ -3,8 +3,8 @@
 use super::play::SharedDraw;
 use super::topic::{Topic, TopicAnswer, left};
 use super::words::{day_words, label, letter};
-use crate::report::words::{figure, unit};
 use crate::units::Units;
+use crate::wording::{figure, unit};
 use scenarios::SiteModel;
 use sim_engine::measures::Measure;
 

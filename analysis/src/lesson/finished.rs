@@ -4,7 +4,7 @@ use super::play::SharedDraw;
 use super::questions::Question;
 use super::{answers, reasons};
 use crate::draw_sampler::Draw;
-use crate::json::Provenance;
+use crate::provenance::Provenance;
 use crate::units::Units;
 use scenarios::SiteModel;
 
@@ -16,7 +16,7 @@ pub struct Lesson {
     pub which: [usize; 2],
     /// Number of the draw that is shown.
     pub number: u64,
-    /// The luck that is shown.
+    /// The draw that is shown.
     pub draw: Draw,
     /// The year under both strategies and without birds.
     pub shown: SharedDraw,

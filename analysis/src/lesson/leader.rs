@@ -5,7 +5,7 @@ use super::markup::{figure, typeset};
 use super::questions::Question;
 use super::words::day_words;
 use super::{paper, pictures};
-use crate::report::words::{figure as number, held, possible_years};
+use crate::wording::{figure as number, held, possible_years};
 use maud::{Markup, html};
 use sim_engine::measures::Measure;
 
@@ -97,7 +97,7 @@ fn ask(lesson: &Lesson) -> Markup {
 /// First day on which the two lines of the chart lie clearly apart.
 fn parted(lesson: &Lesson) -> Option<usize> {
     let plot = lesson.drawn_plot();
-    let [a, b] = [0, 1].map(|strategy| &lesson.shown.strategies[strategy].ground.cover[plot]);
+    let [a, b] = [0, 1].map(|strategy| &lesson.shown.strategies[strategy].ground.cover.by_plot[plot]);
     (0..a.len().min(b.len())).find(|&day| (a[day] - b[day]).abs() > PARTED)
 }
 

@@ -1,4 +1,4 @@
-//! Makes a lesson: plays both strategies on one luck, and tries the answers on many.
+//! Makes a lesson: plays both strategies on one draw, and tries the answers on many.
 
 use super::finished::Lesson;
 use super::play::{play, play_one};
@@ -20,9 +20,9 @@ const BATCH: usize = 32;
 pub struct LessonSpec<'a> {
     /// Strategy A, and strategy B if it is named; else the rule of [`pair`] chooses.
     pub which: (usize, Option<usize>),
-    /// Seed of all luck.
+    /// Seed of all random numbers.
     pub seed: u64,
-    /// Which luck is shown; 0 has every unknown at its likely value.
+    /// Which draw is shown; 0 has every unknown at its likely value.
     pub number: u64,
     /// Possible years to try the answers on.
     pub draws: usize,

@@ -11,5 +11,5 @@ pub(super) fn figure(chart: &Chart) -> Markup {
 
 /// Text with its squares raised.
 pub(super) fn typeset(text: &str) -> String {
-    crate::report::words::typeset(text).replace("ft2", "ft²").replace(" ft²", "\u{a0}ft²")
+    crate::wording::typeset(text).replace("ft2", "ft²").replace(" ft²", "\u{a0}ft²")
 }

@@ -1,4 +1,4 @@
-//! One printed lesson: two strategies on the same luck, guessed first, then seen.
+//! One printed lesson: two strategies on the same draw, guessed first, then seen.
 //!
 //! A leader prints two pages. The first is the group's: the site, both strategies, when each opens
 //! which gate, and questions to guess at; nothing on it tells how the year came out. The

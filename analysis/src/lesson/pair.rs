@@ -2,7 +2,7 @@
 //!
 //! The rule, where the leader names none: the first is the strategy of the site that the others
 //! are set against. The second is the one whose loss of ground cover differs most from it
-//! among those that move gates about as often (within [`ALIKE`]), on the luck of the lesson;
+//! among those that move gates about as often (within [`ALIKE`]), on the draw of the lesson;
 //! where no strategy moves gates alike, among all. So the group sees what the *choice* of gate
 //! does, not the amount of work. Ties go to the strategy written first in the site file.
 

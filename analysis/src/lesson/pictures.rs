@@ -24,7 +24,7 @@ impl Lesson {
     /// day by day, in the mean; of equals the first.
     #[must_use]
     pub fn drawn_plot(&self) -> usize {
-        let cover = |strategy: usize, plot: usize| &self.shown.strategies[strategy].ground.cover[plot];
+        let cover = |strategy: usize, plot: usize| &self.shown.strategies[strategy].ground.cover.by_plot[plot];
         let apart =
             |plot: usize| -> f64 { cover(0, plot).iter().zip(cover(1, plot)).map(|(a, b)| (a - b).abs()).sum() };
         (0..self.model.base.plots.len()).rev().max_by(|&a, &b| apart(a).total_cmp(&apart(b))).unwrap_or(0)
@@ -79,8 +79,8 @@ pub fn cover(lesson: &Lesson, height: f64, filled: bool) -> Chart {
 pub(super) fn cover_data(lesson: &Lesson, height: f64, filled: bool) -> TwoLines {
     let plot = lesson.drawn_plot();
     let of = |days: &[f64]| days.iter().map(|cover| 100.0 * cover).collect::<Vec<f64>>();
-    let [a, b] = [0, 1].map(|strategy| of(&lesson.shown.strategies[strategy].ground.cover[plot]));
-    let lines = [a, b, of(&lesson.shown.without.cover[plot])];
+    let [a, b] = [0, 1].map(|strategy| of(&lesson.shown.strategies[strategy].ground.cover.by_plot[plot]));
+    let lines = [a, b, of(&lesson.shown.without.cover.by_plot[plot])];
     let line = 100.0 * lesson.model.limits.cover_line;
     // Both charts have the same axis. It starts at 40 % or, where the ground gets barer, at
     // nought, so that it hints at no more than that.

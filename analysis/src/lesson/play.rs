@@ -1,8 +1,8 @@
-//! One luck played under several strategies and without birds: what a lesson looks at.
+//! One draw played under several strategies and without birds: what a lesson looks at.
 
 use crate::diary::Diary;
 use crate::draw_sampler::Draw;
-use crate::experiment::{Arm, Judged, Trial};
+use crate::experiment::{Arm, CoverRecorder, Judged, Trial};
 use scenarios::SiteModel;
 use sim_engine::measures::Measures;
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
@@ -12,7 +12,7 @@ use sim_engine::summary::PlotSummary;
 /// The year of one strategy.
 #[derive(Clone, Debug)]
 pub struct StrategyYear {
-    /// What the run is judged by, against the same luck without birds.
+    /// What the run is judged by, against the same draw without birds.
     pub measures: Measures,
     /// By plot.
     pub plots: Vec<PlotSummary>,
@@ -25,13 +25,13 @@ pub struct StrategyYear {
 /// What a run shows on the ground.
 #[derive(Clone, Debug, Default)]
 pub struct GroundRecord {
-    /// Cover outside beds, 0 to 1, by plot then day.
-    pub cover: Vec<Vec<f64>>,
+    /// Cover outside beds.
+    pub cover: CoverRecorder,
     /// Pests of each kind on all plots on the last evening, all stages, number.
     pub pests: Vec<f64>,
 }
 
-/// The same luck under every strategy asked for.
+/// The same draw under every strategy asked for.
 #[derive(Clone, Debug, Default)]
 pub struct SharedDraw {
     /// Without birds.
@@ -51,7 +51,7 @@ pub fn play(model: &SiteModel, draws: Vec<Draw>, which: &[usize]) -> Result<Vec<
     for &strategy in which {
         let runs =
             trial.run(Arm::strategy(&model.strategies, strategy), |_| (Diary::default(), GroundRecord::default()))?;
-        all.iter_mut().zip(runs).for_each(|(luck, run)| luck.strategies.push(StrategyYear::of(run)));
+        all.iter_mut().zip(runs).for_each(|(draw, run)| draw.strategies.push(StrategyYear::of(run)));
     }
     Ok(all)
 }
@@ -66,15 +66,12 @@ pub fn play_one(model: &SiteModel, draw: &Draw, which: &[usize]) -> Result<Share
 
 impl Recorder for GroundRecord {
     fn start(&mut self, run: &RunView) {
-        let world = run.world;
-        self.cover = vec![Vec::with_capacity(world.site.days); world.site.plots.len()];
-        self.pests = vec![0.0; world.site.pests.len()];
+        self.cover.start(run);
+        self.pests = vec![0.0; run.world.site.pests.len()];
     }
 
     fn day(&mut self, view: &DayView) {
-        for (plot, days) in self.cover.iter_mut().enumerate() {
-            days.push(view.world.cover_outside_beds(plot));
-        }
+        self.cover.day(view);
     }
 
     fn end(&mut self, run: &RunView) {
@@ -117,14 +114,14 @@ impl GroundRecord {
     /// Days of the run.
     #[must_use]
     pub fn days(&self) -> usize {
-        self.cover.first().map_or(0, Vec::len)
+        self.cover.by_plot.first().map_or(0, Vec::len)
     }
 
     /// Plot, day and cover of the barest ground of the run.
     #[must_use]
     pub fn barest(&self) -> (usize, usize, f64) {
         let mut least = (0, 0, f64::INFINITY);
-        for (plot, days) in self.cover.iter().enumerate() {
+        for (plot, days) in self.cover.by_plot.iter().enumerate() {
             for (day, &cover) in days.iter().enumerate() {
                 if cover < least.2 {
                     least = (plot, day, cover);
@@ -137,9 +134,10 @@ impl GroundRecord {
     /// First day on which a plot's cover is below `line`, with the plot (the barest of that day).
     #[must_use]
     pub fn first_below(&self, line: f64) -> Option<(usize, usize)> {
+        let cover = &self.cover.by_plot;
         (0..self.days()).find_map(|day| {
-            let plots = (0..self.cover.len()).filter(|&plot| self.cover[plot][day] < line);
-            let barest = plots.min_by(|&a, &b| self.cover[a][day].total_cmp(&self.cover[b][day]));
+            let plots = (0..cover.len()).filter(|&plot| cover[plot][day] < line);
+            let barest = plots.min_by(|&a, &b| cover[a][day].total_cmp(&cover[b][day]));
             barest.map(|plot| (day, plot))
         })
     }

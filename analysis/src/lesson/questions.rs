@@ -1,8 +1,8 @@
-//! What the group is asked: questions on which the two strategies differ clearly on this luck.
+//! What the group is asked: questions on which the two strategies differ clearly on this draw.
 //!
 //! `topics` lists what may be asked in the order in which it is best learnt: ground first,
 //! then pests, weeds, feed, manure, worms. Every topic is tried on all possible years, then
-//! [`pick`] takes the first `MOST` that are clear on the luck that is shown and come out the
+//! [`pick`] takes the first `MOST` that are clear on the draw that is shown and come out the
 //! same in at least half the years; where fewer than `FEWEST` are, clear ones of odd years
 //! fill up, then close ones, whose answer is "about the same".
 
@@ -34,11 +34,11 @@ pub struct Question {
     pub boxes: Vec<String>,
     /// What to write down, each before a line of dots.
     pub blanks: Vec<String>,
-    /// The answer on the luck that is shown.
+    /// The answer on the draw that is shown.
     pub answer: TopicAnswer,
     /// The answer in a few words.
     pub in_words: String,
-    /// The two strategies differ clearly on the luck that is shown.
+    /// The two strategies differ clearly on the draw that is shown.
     pub clear: bool,
     /// Possible years in which the answer is the same.
     pub same: usize,
@@ -54,7 +54,7 @@ const MEASURES: &[(Measure, f64)] = &[
     (Measure::WormEggs, 0.0),
 ];
 
-/// Everything that may be asked on the luck that is shown, best first.
+/// Everything that may be asked on the draw that is shown, best first.
 #[must_use]
 pub fn candidates(model: &SiteModel, which: [usize; 2], shown: &SharedDraw) -> Vec<Question> {
     topics(model, shown).into_iter().map(|topic| question(topic, model, which, shown)).collect()
@@ -72,7 +72,7 @@ pub fn pick(all: Vec<Question>, draws: usize) -> Vec<Question> {
     all.into_iter().enumerate().filter(|(at, _)| taken.contains(at)).map(|(_, question)| question).collect()
 }
 
-/// What may be asked on this luck, best first.
+/// What may be asked on this draw, best first.
 fn topics(model: &SiteModel, shown: &SharedDraw) -> Vec<Topic> {
     let mut topics = vec![Topic::More(Measure::CoverLoss), Topic::Barest];
     if shown.without.first_below(model.limits.cover_line).is_none() {
@@ -107,17 +107,17 @@ fn question(topic: Topic, model: &SiteModel, which: [usize; 2], shown: &SharedDr
     }
 }
 
-/// The answer to a topic on one luck.
+/// The answer to a topic on one draw.
 #[must_use]
-pub fn answer(topic: Topic, model: &SiteModel, luck: &SharedDraw) -> TopicAnswer {
-    let ground = |strategy: usize| &luck.strategies[strategy].ground;
+pub fn answer(topic: Topic, model: &SiteModel, draw: &SharedDraw) -> TopicAnswer {
+    let ground = |strategy: usize| &draw.strategies[strategy].ground;
     match topic {
         Topic::More(measure) => {
-            let [a, b] = [0, 1].map(|strategy| luck.strategies[strategy].measures.get(measure));
+            let [a, b] = [0, 1].map(|strategy| draw.strategies[strategy].measures.get(measure));
             let least = MEASURES.iter().find(|(m, _)| *m == measure).map_or(0.0, |&(_, least)| least);
             larger(a, b, least)
         }
-        Topic::Pest(pest) => larger(left(luck, 1, pest), left(luck, 0, pest), 1.0),
+        Topic::Pest(pest) => larger(left(draw, 1, pest), left(draw, 0, pest), 1.0),
         Topic::Barest => {
             let strategy = usize::from(ground(1).barest().2 < ground(0).barest().2);
             TopicAnswer::Bare(strategy, ground(strategy).barest().0)
@@ -167,8 +167,8 @@ impl Question {
     }
 
     /// Counts a possible year in which the answer is the same.
-    pub fn try_on(&mut self, model: &SiteModel, luck: &SharedDraw) {
-        if answer(self.topic, model, luck) == self.answer {
+    pub fn try_on(&mut self, model: &SiteModel, draw: &SharedDraw) {
+        if answer(self.topic, model, draw) == self.answer {
             self.same += 1;
         }
     }

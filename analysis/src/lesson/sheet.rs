@@ -6,7 +6,7 @@ use super::questions::Question;
 use super::words::{letter, strategy_words};
 use super::{paper, pictures};
 use crate::charts::axis::plain_date;
-use crate::report::words::list;
+use crate::wording::list;
 use maud::{Markup, html};
 use sim_engine::dates::date_of;
 

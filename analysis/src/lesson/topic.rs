@@ -16,7 +16,7 @@ pub enum Topic {
     Pest(usize),
 }
 
-/// The answer on one luck.
+/// The answer on one draw.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum TopicAnswer {
     /// A plan: 0 for A, 1 for B.
@@ -31,6 +31,6 @@ pub enum TopicAnswer {
 
 /// Of a hundred of a pest left without birds, how many are left under a strategy.
 #[must_use]
-pub fn left(luck: &SharedDraw, strategy: usize, pest: usize) -> f64 {
-    100.0 * luck.strategies[strategy].ground.pests[pest] / luck.without.pests[pest]
+pub fn left(draw: &SharedDraw, strategy: usize, pest: usize) -> f64 {
+    100.0 * draw.strategies[strategy].ground.pests[pest] / draw.without.pests[pest]
 }

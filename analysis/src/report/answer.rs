@@ -2,12 +2,12 @@
 
 use super::compared::CompareView;
 use super::pictures::headline;
-use super::words::{figure, held, measured, possible_years, signed, typeset, unit};
 use crate::experiment::ArmId;
 use crate::stats::Estimate;
 use crate::table::few_years;
 use crate::units::Units;
 use crate::verdict::{Settle, Verdict};
+use crate::wording::{figure, held, measured, possible_years, signed, typeset, unit};
 use maud::{Markup, html};
 use sim_engine::measures::Measure;
 
@@ -93,9 +93,9 @@ fn after(m: Measure, view: &CompareView<'_>) -> String {
 fn how_sure(view: &CompareView<'_>) -> String {
     let verdict: &Verdict = &view.comparison.verdict;
     if view.comparison.selection.is_some() && verdict.best.is_some() {
-        return format!("Of 100 such answers at least {:.0} are right.", (100.0 * verdict.sure).floor());
+        return format!("Of 100 such answers at least {:.0} are right.", (100.0 * verdict.leader_stability).floor());
     }
-    let times = (100.0 * verdict.sure).round();
+    let times = (100.0 * verdict.leader_stability).round();
     match (&verdict.best, &verdict.leader) {
         (Some(best), _) => format!("With the possible years drawn again, {best} stays best {times:.0} times in 100."),
         (None, Some(leader)) => {

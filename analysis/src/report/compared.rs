@@ -2,7 +2,7 @@
 
 use crate::charts::Chart;
 use crate::compare::Comparison;
-use crate::json::Provenance;
+use crate::provenance::Provenance;
 use crate::season::LikelySeason;
 use crate::units::Units;
 use scenarios::{Library, SiteModel};

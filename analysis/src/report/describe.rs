@@ -1,13 +1,13 @@
 //! What a strategy does, and what it costs and buys, in a sentence each.
 
-use super::words::{figure, list, measured};
 use crate::compare::Comparison;
 use crate::experiment::ArmId;
 use crate::stats::mean;
 use crate::units::Units;
+use crate::wording::{capital, figure, list, measured};
 use scenarios::SiteModel;
 use sim_engine::gates::spec::StrategyKind;
-use sim_engine::measures::Measure;
+use sim_engine::measures::{Better, Measure};
 
 /// What strategy `which` of the model does, as a sentence.
 #[must_use]
@@ -33,14 +33,14 @@ pub fn in_full(model: &SiteModel, which: usize, units: Units) -> Vec<(String, St
 /// A strategy and those it falls back on, each once.
 #[must_use]
 pub fn falling_back(model: &SiteModel, which: usize) -> Vec<usize> {
-    let mut view: Vec<usize> = vec![which];
+    let mut strategies: Vec<usize> = vec![which];
     let mut at = 0;
-    while let Some(&next) = view.get(at) {
+    while let Some(&next) = strategies.get(at) {
         let others = model.strategies.get(next).map_or(&[][..], |spec| spec.kind.calls());
-        view.extend(others.iter().copied().filter(|other| !view.contains(other)).collect::<Vec<_>>());
+        strategies.extend(others.iter().copied().filter(|other| !strategies.contains(other)).collect::<Vec<_>>());
         at += 1;
     }
-    view
+    strategies
 }
 
 fn kind(model: &SiteModel, kind: &StrategyKind, units: Units) -> String {
@@ -93,13 +93,6 @@ fn kind(model: &SiteModel, kind: &StrategyKind, units: Units) -> String {
     }
 }
 
-/// The first letter made large.
-#[must_use]
-pub fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
-}
-
 /// What a strategy costs and buys against the no-birds run, in one sentence, on means.
 #[must_use]
 pub fn costs_and_buys(c: &Comparison, s: usize, units: Units) -> String {
@@ -114,15 +107,11 @@ pub fn costs_and_buys(c: &Comparison, s: usize, units: Units) -> String {
         if v.is_nan() || text.chars().all(|c| "0.".contains(c)) {
             continue;
         }
-        let (words, good) = if v > 0.0 {
-            (more, measure != &Measure::CoverLoss && measure != &Measure::GateMoves)
-        } else {
-            (less, false)
-        };
-        let clause = words.replace("{}", &text).replace("{kg}", &units.unit("kg"));
+        let clause = if v > 0.0 { more } else { less }.replace("{}", &text).replace("{kg}", &units.unit("kg"));
         if clause.is_empty() {
             continue;
         }
+        let good = (v > 0.0) == (measure.better() == Better::More);
         if good { buys.push(clause) } else { costs.push(clause) }
     }
     match (costs.is_empty(), buys.is_empty()) {

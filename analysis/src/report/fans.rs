@@ -1,15 +1,14 @@
 //! Cover, weeds, pests and nitrogen through the season: over all possible years, or in one.
 
 use super::compared::CompareView;
-use super::words::{figure, typeset};
 use crate::charts::Chart;
-use crate::charts::axis::month_name;
 use crate::charts::fan::{FanData, FanPanel, fan};
 use crate::experiment::ArmId;
 use crate::run_detail::{EVERY_DAYS, Quantity, RunDetail, Weekly};
 use crate::season::Season;
 use crate::stats::quantiles::{Spread, spread};
 use crate::units::Units;
+use crate::wording::{figure, short_month_name, typeset};
 use scenarios::SiteModel;
 use sim_engine::dates::date_of;
 
@@ -69,7 +68,7 @@ fn widest_gap(model: &SiteModel, cover: &FanPanel) -> String {
         return "cover hardly differs from no birds".to_owned();
     }
     let date = date_of(model.base.start, week * EVERY_DAYS);
-    format!("cover runs up to {} points below no birds ({} {})", figure(gap, 0), month_name(date), date.year())
+    format!("cover runs up to {} points below no birds ({} {})", figure(gap, 0), short_month_name(date), date.year())
 }
 
 fn references(view: &CompareView<'_>) -> Vec<String> {

@@ -1,13 +1,13 @@
 //! Where the nitrogen came from and where it went: with the birds, and without.
 
 use super::compared::CompareView;
-use super::words::figure;
 use crate::charts::Chart;
 use crate::charts::stack::{StackData, StackGroup, StackKind, stack};
 use crate::experiment::ArmId;
 use crate::run_detail::{Nitrogen, NitrogenPath};
 use crate::season::Season;
 use crate::units::Units;
+use crate::wording::figure;
 use scenarios::SiteModel;
 
 const UNIT: &str = "kg/ha";

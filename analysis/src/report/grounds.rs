@@ -2,9 +2,9 @@
 
 use super::compared::CompareView;
 use super::page::Part;
-use super::words::{figure, possible_years, typeset};
-use crate::json::Provenance;
+use crate::provenance::Provenance;
 use crate::units::{Units, short};
+use crate::wording::{figure, possible_years, typeset};
 use maud::{Markup, html};
 use scenarios::{Library, SiteModel};
 
@@ -33,7 +33,7 @@ pub(super) fn taken_for_granted(model: &SiteModel, units: Units) -> Part {
 }
 
 pub(super) fn cautions(model: &SiteModel, library: &Library, units: Units) -> Part {
-    let cautions = super::cautions::of(model, library, units);
+    let cautions = crate::cautions::of(model, library, units);
     let body = html! { dl.cautions { @for c in cautions { div { dt { (c.about) } dd { (c.text) } } } } };
     Part::new("cautions", "Cautions", body)
 }
@@ -49,7 +49,7 @@ pub(super) fn how_to_read(view: &CompareView<'_>) -> Part {
                 li { strong { "Ground cover lost" } " is the mean, over days and plots outside beds, of how much less ground is covered than without birds." }
                 li { strong { "Pests kept down" } " is how many fewer adults rise from the plots' own soil than without birds. What flies in from next door is not changed by any gate here, and is told apart under “Every measure”." }
                 li { strong { "The best" } " has the highest mean aim among strategies that keep every limit often enough. A lead under "
-                    (figure(100.0 * c.plan.worth, 0)) " % of the gain is not worth a change of strategy, and is called too close." }
+                    (figure(100.0 * c.plan.indifference_share, 0)) " % of the gain is not worth a change of strategy, and is called too close." }
                 li { strong { "Not beaten on everything" } ": no other strategy is at least as good in all that the aims name and better in something." }
             }
     };
@@ -70,7 +70,7 @@ fn per(unit: &str, units: Units) -> String {
         "h/yr" => "per hour a year".to_owned(),
         "d/yr" | "d" => "per day".to_owned(),
         "share" => "for the whole, 0 to 100 %".to_owned(),
-        other => format!("per {}", super::words::unit(other, units)),
+        other => format!("per {}", crate::wording::unit(other, units)),
     }
 }
 

@@ -1,11 +1,9 @@
 //! How often each limit held, by strategy.
 
 use super::compared::CompareView;
-use super::describe::capital;
 use super::page::Part;
-use super::words::{figure, held, typeset};
 use crate::verdict::LimitStanding;
-use crate::wording::limit_in_words;
+use crate::wording::{capital, figure, held, limit_in_words, typeset};
 use maud::{Markup, html};
 
 pub(super) fn part(view: &CompareView<'_>) -> Part {
@@ -21,7 +19,7 @@ fn body(view: &CompareView<'_>) -> Markup {
         first.limits.iter().map(|l| capital(&typeset(&limit_in_words(&l.limit, view.units)))).collect();
     html! {
             p {
-                "A strategy is only advised if each limit held in at least " (figure(100.0 * c.plan.sure, 0))
+                "A strategy is only advised if each limit held in at least " (figure(100.0 * c.plan.required_reliability, 0))
                 " of 100 possible years. Below each count: the range the true chance lies in, 95 % sure (Wilson's interval). "
                 "The waiting period before harvest is no limit but a rule: no strategy can break it."
             }

@@ -2,11 +2,11 @@
 
 use super::compared::CompareView;
 use super::page::Part;
-use super::words::{BLANK, measured, signed_interval, unit};
 use crate::compare::Comparison;
 use crate::experiment::ArmId;
 use crate::stats::Estimate;
 use crate::units::Units;
+use crate::wording::{BLANK, measured, signed_interval, unit};
 use maud::{Markup, html};
 use sim_engine::measures::Measure;
 

@@ -5,7 +5,6 @@
 //! Each part is a file of its own.
 
 mod answer;
-pub mod cautions;
 mod compared;
 pub mod describe;
 mod fans;
@@ -22,7 +21,6 @@ mod season_page;
 mod strategies;
 mod watch;
 mod whole;
-pub mod words;
 
 pub use compared::{CompareView, Report};
 pub use season_page::{SeasonView, season_report};

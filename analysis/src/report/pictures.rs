@@ -1,6 +1,5 @@
 //! The charts of reports and folders: what each shows, made from a comparison or season.
 
-use super::words::held;
 use crate::charts::Chart;
 use crate::charts::bars::{Bar, BarsData, bars};
 use crate::charts::fan::{FanData, FanPanel, fan};
@@ -12,6 +11,7 @@ use crate::experiment::ArmId;
 use crate::season::Season;
 use crate::stats::Estimate;
 use crate::stats::quantiles::spread;
+use crate::wording::held;
 use scenarios::SiteModel;
 use sim_engine::agenda::Event;
 use sim_engine::gates::reason::Veto;

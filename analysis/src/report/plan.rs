@@ -3,12 +3,12 @@
 use super::compared::CompareView;
 use super::page::{Part, figure as picture};
 use super::watch;
-use super::words::typeset;
 use crate::charts::Chart;
 use crate::charts::axis::plain_date;
 use crate::diary::DiaryLine;
 use crate::report::describe::in_full;
 use crate::units::Units;
+use crate::wording::typeset;
 use maud::{Markup, html};
 use sim_engine::dates::date_of;
 

@@ -1,12 +1,12 @@
 //! The table of a plot: every figure with its range, beside both runs without birds.
 
 use super::compared::CompareView;
-use super::words::{BLANK, figure, typeset, unit};
 use crate::charts::axis::plain_date;
 use crate::experiment::ArmId;
 use crate::experiment::{DrawOutcome, Outcome};
 use crate::run_detail::PlotFigures;
 use crate::stats::quantiles::spread;
+use crate::wording::{BLANK, figure, typeset, unit};
 use maud::{Markup, html};
 use sim_engine::dates::date_of;
 use sim_engine::site::Site;
@@ -99,8 +99,8 @@ const ROWS: [FigureRow; 29] = [
     ("Crop harvested, dry", Number("kg", 1), |s| close(s, |p| p.harvested_kg)),
     ("Crop taken by birds, dry", Number("kg", 2), |s| close(s, |p| p.crop_taken_kg)),
     ("Soil to shovel back", Number("kg", 0), |s| close(s, |p| p.soil_thrown_kg)),
-    ("Clean-up done, days after the crop", Number("d", 0), |s| close(s, |p| p.clean_up_d)),
-    ("First clean-up done by", Date, |s| close(s, |p| p.first_cleaned_day)),
+    ("Clean-up done, days after the crop", Number("d", 0), |s| close(s, |p| p.residue_gone_d)),
+    ("First clean-up done by", Date, |s| close(s, |p| p.first_residue_gone_day)),
     ("First harvest allowed", Date, |s| close(s, |p| p.harvest_allowed_day)),
     ("Nitrogen left in soil and plants", Number("kg/ha", 0), |s| close(s, |p| p.nitrogen.stored)),
 ];

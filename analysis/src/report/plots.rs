@@ -3,13 +3,13 @@
 use super::compared::{ByName, CompareView};
 use super::page::{Part, figure as picture, plot_id};
 use super::plot_table::{PlotOutcome, table};
-use super::words::{figure, typeset};
+use crate::cautions::NITROGEN_RULE_KG_HA;
 use crate::charts::axis::plain_date;
 use crate::experiment::ArmId;
-use crate::report::cautions::NITROGEN_RULE_KG_HA;
-use crate::run_detail::{NitrogenPath, Waits};
+use crate::run_detail::{NitrogenPath, waiting_days};
 use crate::season::LikelySeason;
 use crate::stats::quantiles::{Spread, spread};
+use crate::wording::{capital, figure, month_name, typeset};
 use maud::{Markup, html};
 use sim_engine::agenda::Event;
 use sim_engine::dates::date_of;
@@ -67,10 +67,8 @@ fn ground(view: &CompareView<'_>, plot: &Plot) -> String {
         _ => "",
     };
     let soil = name(site.soils.get(plot.soil).map(|soil| &soil.name));
-    let mut words = vec![
-        format!("{}{drains}", super::describe::capital(&soil)),
-        name(site.covers.get(plot.cover).map(|cover| &cover.name)),
-    ];
+    let mut words =
+        vec![format!("{}{drains}", capital(&soil)), name(site.covers.get(plot.cover).map(|cover| &cover.name))];
     words.extend(plot.canopy.and_then(|canopy| site.canopies.get(canopy)).map(|canopy| canopy.name.clone()));
     for ground in &plot.grounds {
         words.extend(ground.crops.iter().map(|crop| {
@@ -85,10 +83,7 @@ fn ground(view: &CompareView<'_>, plot: &Plot) -> String {
 fn day(when: When) -> String {
     match when {
         When::On(date) => plain_date(date),
-        When::Yearly { month, day } => {
-            let name = sim_engine::weather::MONTH_NAMES.get((month - 1).unsigned_abs() as usize);
-            format!("{day} {}", name.copied().unwrap_or(""))
-        }
+        When::Yearly { month, day } => format!("{day} {}", month_name(month)),
     }
 }
 
@@ -106,7 +101,7 @@ fn finding(view: &CompareView<'_>, plot: usize) -> String {
         let count = figure(stays.median, 0);
         clauses.push(format!("in {count} {}", if count == "1" { "stay" } else { "stays" }));
     }
-    let opening = super::describe::capital(&clauses.join(" "));
+    let opening = capital(&clauses.join(" "));
     let least = of(|seen| 100.0 * seen.summary().least_cover);
     let least = least.map_or_else(String::new, |least| {
         format!(
@@ -154,10 +149,9 @@ fn cautions(view: &CompareView<'_>, plot: usize) -> Option<String> {
 fn harvests(likely: &LikelySeason, plot: usize) -> Option<String> {
     let (draw, season) = (&likely.draw, &likely.season);
     let date = |day: usize| plain_date(date_of(draw.site.start, day));
-    let waits = Waits::of(&draw.site, plot);
     let mut before = None;
     let mut told_of = |day: usize| {
-        let wait = waits.days(day) as usize;
+        let wait = waiting_days(&draw.site, plot, day) as usize;
         let last_in = (0..day).rev().find(|&d| season.diary.state(d, plot).is_some_and(|state| state.open))?;
         // One line for all harvests that wait as long after the same stay.
         (before.replace((last_in, wait)) != Some((last_in, wait))).then(|| {

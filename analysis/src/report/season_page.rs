@@ -1,14 +1,14 @@
 //! `season.html`: one season with its charts, measures and diary.
 
 use super::page::{Part, figure as picture, plot_id};
-use super::words::{measured, typeset, unit};
 use super::{Report, fans, flows, grounds, page, pictures};
 use crate::charts::Chart;
 use crate::charts::axis::plain_date;
 use crate::draw_sampler::Draw;
-use crate::json::Provenance;
+use crate::provenance::Provenance;
 use crate::season::Season;
 use crate::units::Units;
+use crate::wording::{measured, typeset, unit};
 use maud::{Markup, html};
 use scenarios::{Library, SiteModel};
 use sim_engine::measures::Measure;
@@ -20,7 +20,7 @@ pub struct SeasonView<'a> {
     pub model: &'a SiteModel,
     /// The library, for plants that can harm birds.
     pub library: &'a Library,
-    /// The luck.
+    /// The draw.
     pub draw: &'a Draw,
     /// Index of the strategy in the model.
     pub which: usize,
@@ -66,7 +66,7 @@ fn charts(view: &SeasonView<'_>) -> Vec<(String, Chart)> {
 }
 
 fn head(view: &SeasonView<'_>, name: &str) -> Markup {
-    let luck = match view.draw.number {
+    let draw = match view.draw.number {
         0 => "Every unknown at its likely value, on the first of all weathers.".to_owned(),
         number => format!("Possible year number {number}."),
     };
@@ -74,7 +74,7 @@ fn head(view: &SeasonView<'_>, name: &str) -> Markup {
         header {
             p.site { (view.model.name) }
             h1 { "A season under " (name) }
-            p.answer { (typeset(&super::describe::what_it_does(view.model, view.which, view.units))) " " (luck) }
+            p.answer { (typeset(&super::describe::what_it_does(view.model, view.which, view.units))) " " (draw) }
         }
     }
 }

@@ -3,10 +3,10 @@
 use super::compared::CompareView;
 use super::describe::{costs_and_buys, what_it_does};
 use super::page::Part;
-use super::words::{figure, held, interval, list, typeset};
 use crate::compare::Comparison;
 use crate::experiment::ArmId;
 use crate::stats::mean;
+use crate::wording::{figure, held, interval, list, typeset};
 use maud::{Markup, html};
 use sim_engine::measures::Measure;
 

@@ -1,13 +1,12 @@
 //! What to watch: where the leading strategy may go wrong, and the dates that matter.
 
 use super::compared::CompareView;
-use super::words::{figure, held, typeset};
-use crate::charts::axis::{month_name, plain_date};
+use crate::charts::axis::plain_date;
 use crate::experiment::ArmId;
 use crate::run_detail::{EVERY_DAYS, Quantity};
 use crate::season::LikelySeason;
 use crate::stats::quantiles::quantile;
-use crate::wording::limit_in_words;
+use crate::wording::{figure, held, limit_in_words, short_month_name, typeset};
 use maud::{Markup, html};
 use sim_engine::agenda::Event;
 use sim_engine::dates::date_of;
@@ -56,7 +55,7 @@ fn barest(view: &CompareView<'_>) -> Option<String> {
     Some(format!(
         "Ground cover of {}: lowest in {} {}, at {} % in the middle case and {} % in a bad year (1 in 20).",
         view.model.base.plots[plot].name,
-        month_name(date),
+        short_month_name(date),
         date.year(),
         figure(median, 0),
         figure(at(week, plot, 0.05), 0)

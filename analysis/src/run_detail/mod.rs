@@ -10,7 +10,7 @@ mod zones;
 pub use nitrogen::{Nitrogen, NitrogenPath};
 pub use weekly::{EVERY_DAYS, Quantity, Weekly};
 
-pub(crate) use pace::Waits;
+pub(crate) use pace::waiting_days;
 
 use pace::Pace;
 use scenarios::SiteModel;
@@ -59,14 +59,15 @@ pub struct PlotFigures {
     pub crop_taken_kg: f64,
     /// Soil thrown out of beds, kg a year.
     pub soil_thrown_kg: f64,
-    /// Live cover and weeds eaten, kg dry a year.
+    /// Live cover, weeds and crop eaten, kg dry a year.
     pub green_eaten_kg: f64,
     /// Insects and worms eaten, kg dry a year.
     pub insects_eaten_kg: f64,
     /// Days from a crop's end until nine tenths of its residue was gone, mean of those that got there.
-    pub clean_up_d: f64,
-    /// Day of the run on which the first of these clean-ups was done.
-    pub first_cleaned_day: f64,
+    /// Not [`sim_engine::measures::Measure::CleanUp`]: that is the share gone within three weeks.
+    pub residue_gone_d: f64,
+    /// Day of the run on which nine tenths of a crop's residue were gone for the first time.
+    pub first_residue_gone_day: f64,
     /// First harvest of the run that birds went before: day of the run from which the waiting
     /// period allows it.
     pub harvest_allowed_day: f64,
@@ -86,12 +87,15 @@ pub struct RunDetail {
     nitrogen_at_start: Vec<f64>,
 }
 
+/// What counts as green among what birds eat, as in the site's own measure.
+const GREEN: [Flow; 3] = [Flow::EatenCover, Flow::EatenWeeds, Flow::EatenCrop];
+
 /// Flows of the books it reads besides those of nitrogen.
-const EATEN: [Flow; 3] = [Flow::EatenCover, Flow::EatenWeeds, Flow::EatenInsects];
+const EATEN: FlowSet = FlowSet::of(&GREEN).union(FlowSet::of(&[Flow::EatenInsects]));
 
 impl Recorder for RunDetail {
     fn flows(&self) -> FlowSet {
-        FlowSet::of(&EATEN).union(Nitrogen::flows())
+        EATEN.union(Nitrogen::flows())
     }
 
     fn reads_ground(&self, day: usize) -> bool {
@@ -101,7 +105,7 @@ impl Recorder for RunDetail {
     fn start(&mut self, run: &RunView) {
         let site = run.world.site;
         let plots = 0..site.plots.len();
-        self.pace = plots.clone().map(|plot| Pace::of(site, plot)).collect();
+        self.pace = vec![Pace::start(); site.plots.len()];
         self.seeds_at_start = plots.clone().map(|plot| seeds(run, plot)).collect();
         self.nitrogen_at_start = plots.map(|plot| nitrogen::stock(run, plot)).collect();
         self.weekly = Weekly::start(site);
@@ -146,12 +150,11 @@ impl RunDetail {
             harvested_kg: KG_PER_G * sum(&|_, z| z.harvested),
             crop_taken_kg: KG_PER_G * sum(&|_, z| z.crop_lost),
             soil_thrown_kg: sum(&|_, z| z.thrown),
-            green_eaten_kg: KG_PER_G
-                * sum(&|zone, _| run.flow(zone, Flow::EatenCover) + run.flow(zone, Flow::EatenWeeds)),
+            green_eaten_kg: KG_PER_G * sum(&|zone, _| GREEN.iter().map(|&flow| run.flow(zone, flow)).sum()),
             insects_eaten_kg: KG_PER_G * sum(&|zone, _| run.flow(zone, Flow::EatenInsects)),
-            clean_up_d: pace.clean_up_d(),
-            first_cleaned_day: pace.first_cleaned,
-            harvest_allowed_day: pace.harvest_allowed,
+            residue_gone_d: pace.residue_gone_d(),
+            first_residue_gone_day: pace.first_residue_gone,
+            harvest_allowed_day: pace.harvest_allowed(run.world.site, plot),
             nitrogen: Nitrogen::of(run, plot, self.nitrogen_at_start[plot], years),
         }
     }

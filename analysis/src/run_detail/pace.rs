@@ -1,13 +1,12 @@
-//! Stays, rests, cleaning up after crops and the harvest that the waiting period allows.
+//! Stays, rests, how long a crop's residue lies, and the harvest that the waiting period allows.
 
-use jiff::civil::Date;
-use sim_engine::dates::date_of;
+use sim_engine::dates::{date_of, falls_on};
 use sim_engine::run::recorder::DayView;
-use sim_engine::site::{HarvestWindow, Site, When};
+use sim_engine::site::Site;
 
-/// Share of a crop's residue that may be left when its bed counts as cleaned up (common
-/// practice, no source).
-const CLEAN_BELOW: f64 = 0.1;
+/// Share of a crop's residue that may be left when it counts as gone (common practice, no
+/// source). The measure `clean_up` is something else: the share gone within three weeks.
+const GONE_BELOW: f64 = 0.1;
 
 /// What is kept in mind of a plot's days.
 #[derive(Clone, Debug)]
@@ -15,32 +14,31 @@ pub(super) struct Pace {
     pub stays: f64,
     pub longest_stay: f64,
     pub shortest_rest: f64,
-    /// First harvest birds went before: day from which the waiting period allows it.
-    pub harvest_allowed: f64,
-    waits: Waits,
+    /// First harvest birds went before: the day it began, and the last with birds in before it.
+    first_harvest: Option<(usize, usize)>,
     stay: f64,
     last_in: Option<usize>,
     /// Day a crop ended, and its residue that evening once known, kg.
     pending: Option<(usize, f64)>,
-    cleaned: (f64, f64),
-    /// Day of the run on which the first clean-up was done.
-    pub first_cleaned: f64,
+    /// Days until residue was gone, in sum, and how often it got there.
+    gone_after: (f64, f64),
+    /// Day of the run on which residue was gone for the first time.
+    pub first_residue_gone: f64,
 }
 
 impl Pace {
-    /// For a plot before the first day.
-    pub fn of(site: &Site, plot: usize) -> Self {
+    /// Before the first day.
+    pub fn start() -> Self {
         Self {
             stays: 0.0,
             longest_stay: 0.0,
             shortest_rest: f64::NAN,
-            harvest_allowed: f64::NAN,
-            waits: Waits::of(site, plot),
+            first_harvest: None,
             stay: 0.0,
             last_in: None,
             pending: None,
-            cleaned: (0.0, 0.0),
-            first_cleaned: f64::NAN,
+            gone_after: (0.0, 0.0),
+            first_residue_gone: f64::NAN,
         }
     }
 
@@ -49,9 +47,7 @@ impl Pace {
     }
 
     pub fn harvest_begins(&mut self, day: usize) {
-        if let (Some(last), true) = (self.last_in, self.harvest_allowed.is_nan()) {
-            self.harvest_allowed = last as f64 + f64::from(self.waits.days(day));
-        }
+        self.first_harvest = self.first_harvest.or(self.last_in.map(|last| (day, last)));
     }
 
     pub fn day(&mut self, view: &DayView, plot: usize) {
@@ -61,7 +57,7 @@ impl Pace {
             self.stay = 0.0;
         }
         if let Some((ended, left)) = self.pending {
-            self.pending = self.clean_up(view, plot, ended, left);
+            self.pending = self.look_for_residue(view, plot, ended, left);
         }
     }
 
@@ -79,87 +75,64 @@ impl Pace {
     }
 
     /// Looks whether the residue is gone; what is still to be looked at.
-    fn clean_up(&mut self, view: &DayView, plot: usize, ended: usize, left: f64) -> Option<(usize, f64)> {
+    fn look_for_residue(&mut self, view: &DayView, plot: usize, ended: usize, left: f64) -> Option<(usize, f64)> {
         let now = view.world.condition_of(plot).residue_kg;
         if left.is_nan() {
             return (now > 0.0).then_some((ended, now));
         }
-        if now <= CLEAN_BELOW * left {
-            self.cleaned.0 += (view.day - ended) as f64;
-            self.cleaned.1 += 1.0;
-            self.first_cleaned = self.first_cleaned.min(view.day as f64);
+        if now <= GONE_BELOW * left {
+            self.gone_after.0 += (view.day - ended) as f64;
+            self.gone_after.1 += 1.0;
+            self.first_residue_gone = self.first_residue_gone.min(view.day as f64);
             return None;
         }
         (!view.world.plots[plot].crop_standing).then_some((ended, left))
     }
 
-    /// Mean days of the clean-ups that were finished.
-    pub fn clean_up_d(&self) -> f64 {
-        if self.cleaned.1 > 0.0 { self.cleaned.0 / self.cleaned.1 } else { f64::NAN }
+    /// Day from which the waiting period allows the first harvest birds went before.
+    pub fn harvest_allowed(&self, site: &Site, plot: usize) -> f64 {
+        self.first_harvest.map_or(f64::NAN, |(day, last)| last as f64 + f64::from(waiting_days(site, plot, day)))
+    }
+
+    /// Mean days until residue was gone, where it got there.
+    pub fn residue_gone_d(&self) -> f64 {
+        if self.gone_after.1 > 0.0 { self.gone_after.0 / self.gone_after.1 } else { f64::NAN }
     }
 }
 
-/// The harvests of a plot and how long each waits for birds' manure.
-#[derive(Clone, Debug)]
-pub(crate) struct Waits {
-    start: Date,
-    windows: Vec<HarvestWindow>,
-    touching: u32,
-    other: u32,
-}
-
-impl Waits {
-    /// Those of a plot.
-    pub fn of(site: &Site, plot: usize) -> Self {
-        let here = &site.plots[plot];
-        let crops = here.grounds.iter().flat_map(|g| &g.crops).filter_map(|c| c.harvest);
-        let windows = crops.chain(here.canopy_harvest.iter().copied()).collect();
-        let (touching, other) = (site.rules.waiting_days_touching, site.rules.waiting_days_other);
-        Self { start: site.start, windows, touching, other }
-    }
-
-    /// Waiting period of the harvest that begins on this day of the run; the longer one where
-    /// two begin.
-    pub fn days(&self, day: usize) -> u32 {
-        let date = date_of(self.start, day);
-        let touches = self.windows.iter().any(|h| h.touches_soil && begins_on(h.from, date));
-        if touches { self.touching } else { self.other }
-    }
-}
-
-/// Whether a date of every year, or one date, is this one; 29 February falls on the 28th
-/// where there is none.
-fn begins_on(when: When, date: Date) -> bool {
-    match when {
-        When::On(on) => on == date,
-        When::Yearly { month, day } => month == date.month() && day.min(date.days_in_month()) == date.day(),
-    }
+/// Waiting period of the harvest of a plot that begins on this day of the run; the longer one
+/// where two begin.
+pub(crate) fn waiting_days(site: &Site, plot: usize, day: usize) -> u32 {
+    let date = date_of(site.start, day);
+    let begin = site.plots[plot].harvests().filter(|harvest| falls_on(harvest.from, date));
+    begin.map(|harvest| site.rules.waiting_days(harvest)).max().unwrap_or(0)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use jiff::civil::date;
+    use scenarios::{Library, site_file};
+    use sim_engine::dates::days_between;
+    use sim_engine::site::{HarvestWindow, When};
+    use std::path::Path;
 
     #[test]
-    fn each_harvest_of_a_bed_waits_as_long_as_its_own_crop_asks() {
+    fn each_harvest_of_a_plot_waits_as_long_as_its_own_crop_asks() {
+        let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../scenarios/demos/sallowmere/site.toml");
+        let mut site = site_file::read(&demo, &Library::shipped().unwrap()).unwrap().base;
         let on = |month, day| When::Yearly { month, day };
         let window = |from, to, touches_soil| HarvestWindow { from, to, touches_soil };
-        let waits = Waits {
-            start: date(2027, 2, 1),
-            windows: vec![window(on(5, 20), on(6, 10), false), window(on(1, 10), on(1, 20), true)],
-            touching: 120,
-            other: 90,
+        site.start = date(2027, 2, 1);
+        site.plots[0].grounds.iter_mut().for_each(|ground| ground.crops.clear());
+        site.plots[0].canopy_harvest = vec![
+            window(on(5, 20), on(6, 10), false),
+            window(on(1, 10), on(1, 20), true),
+            window(on(1, 10), on(1, 15), false),
+        ];
+        let wait = |month, day| {
+            waiting_days(&site, 0, days_between(site.start, date(2028, month, day)).unsigned_abs() as usize)
         };
-        let day = |month, day| (date(2028, month, day) - waits.start).get_days() as usize;
-        assert_eq!((waits.days(day(5, 20)), waits.days(day(1, 10))), (90, 120));
-    }
-
-    #[test]
-    fn a_leap_day_is_kept_in_every_year() {
-        let leap = When::Yearly { month: 2, day: 29 };
-        assert!(begins_on(leap, date(2027, 2, 28)) && begins_on(leap, date(2028, 2, 29)));
-        assert!(!begins_on(leap, date(2028, 2, 28)));
-        assert!(!begins_on(When::On(date(2027, 5, 1)), date(2028, 5, 1)));
+        assert_eq!((wait(5, 20), wait(1, 10)), (90, 120));
     }
 }

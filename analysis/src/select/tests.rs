@@ -17,7 +17,7 @@ struct Invented {
     means: &'static [f64],
     /// Spread by strategy.
     spreads: &'static [f64],
-    /// Share of the spread's variance that is luck common to all.
+    /// Share of the spread's variance that is common to all.
     common: f64,
     /// Chance that the one limit holds, by strategy; empty: no limit.
     holds: &'static [f64],
@@ -26,7 +26,7 @@ struct Invented {
     /// Luck of its own is that of one unknown, spread out in blocks as [`crate::draw_sampler`] does, and so
     /// is the limit's.
     spread_out: bool,
-    worth_share: f64,
+    indifference_share: f64,
     /// What a right answer is.
     right: Right,
 }
@@ -58,13 +58,18 @@ fn deviate(leaning: bool, random: &mut rand::rngs::ChaCha8Rng) -> f64 {
 
 fn one(case: &Invented, repeat: u64, most: usize) -> Selection {
     let mut random = stream(20, repeat, case.what);
-    let rules = SelectionRules { sure: SURE, worth_share: case.worth_share, holds: 0.9, most };
+    let rules = SelectionRules {
+        confidence: SURE,
+        indifference_share: case.indifference_share,
+        required_reliability: 0.9,
+        most,
+    };
     let limits = usize::from(!case.holds.is_empty());
     let mut years = |first: usize, count: usize, live: &[usize]| -> Result<Vec<Vec<YearSample>>, Infallible> {
         let year = |place: usize| {
             let rank = |name: &str| draw_sampler::spread_out(repeat, (first + place) as u64 + 1, name);
             let shared = deviate(case.leaning, &mut random);
-            // Every strategy draws, so that who is left changes nobody's luck.
+            // Every strategy draws, so that who is left changes nobody's numbers.
             let all: Vec<YearSample> = (0..case.means.len())
                 .map(|s| {
                     let own = match case.spread_out {
@@ -73,9 +78,9 @@ fn one(case: &Invented, repeat: u64, most: usize) -> Selection {
                         false => deviate(case.leaning, &mut random),
                     };
                     let mut even = || if case.spread_out { rank(&format!("limit {s}")) } else { uniform(&mut random) };
-                    let luck = case.common.sqrt() * shared + (1.0 - case.common).sqrt() * own;
+                    let noise = case.common.sqrt() * shared + (1.0 - case.common).sqrt() * own;
                     let held = case.holds.iter().map(|_| even() < case.holds[s]);
-                    YearSample { aim: case.means[s] + case.spreads[s] * luck, held: held.take(limits).collect() }
+                    YearSample { aim: case.means[s] + case.spreads[s] * noise, held: held.take(limits).collect() }
                 })
                 .collect();
             live.iter().map(|&s| all[s].clone()).collect()
@@ -116,33 +121,33 @@ const PLAIN: Invented = Invented {
     holds: &[],
     leaning: false,
     spread_out: false,
-    worth_share: 0.05,
+    indifference_share: 0.05,
     right: Right::First,
 };
 
 /// Every case: what must hold is that wrong answers are not more than 1 − SURE.
 ///
 /// "Slippage": the best leads all others by just what is worth a change, the hardest case of
-/// all. There `worth_share` is a little under it, because the gain it is a share of is
+/// all. There `indifference_share` is a little under it, because the gain it is a share of is
 /// itself guessed from the first years.
 fn cases() -> Vec<Invented> {
     vec![
-        Invented { worth_share: 0.047, ..PLAIN },
-        Invented { what: "common luck", common: 0.8, worth_share: 0.047, ..PLAIN },
+        Invented { indifference_share: 0.047, ..PLAIN },
+        Invented { what: "common luck", common: 0.8, indifference_share: 0.047, ..PLAIN },
         Invented {
             what: "best the most uneven",
             spreads: &[30.0, 8.0, 8.0, 8.0, 8.0, 8.0, 8.0, 8.0, 8.0, 8.0],
-            worth_share: 0.045,
+            indifference_share: 0.045,
             ..PLAIN
         },
         Invented {
             what: "others more uneven",
             spreads: &[6.0, 10.0, 14.0, 18.0, 22.0, 26.0, 30.0, 6.0, 14.0, 22.0],
             common: 0.5,
-            worth_share: 0.045,
+            indifference_share: 0.045,
             ..PLAIN
         },
-        Invented { what: "leaning scores", leaning: true, worth_share: 0.047, ..PLAIN },
+        Invented { what: "leaning scores", leaning: true, indifference_share: 0.047, ..PLAIN },
         Invented {
             what: "steps",
             means: &[100.0, 99.0, 97.0, 94.0, 90.0, 85.0, 79.0, 72.0, 64.0, 55.0],
@@ -165,7 +170,7 @@ fn cases() -> Vec<Invented> {
             spreads: &[60.0; 4],
             common: 0.4,
             spread_out: true,
-            worth_share: 0.047,
+            indifference_share: 0.047,
             ..PLAIN
         },
         Invented {
@@ -223,7 +228,8 @@ fn steady(aims: &[f64], held: &[&[bool]], rules: SelectionRules, given: usize) -
     select(aims.len(), held[0].len(), rules, &mut years).unwrap()
 }
 
-const STEADY: SelectionRules = SelectionRules { sure: SURE, worth_share: 0.05, holds: 0.9, most: 1_000 };
+const STEADY: SelectionRules =
+    SelectionRules { confidence: SURE, indifference_share: 0.05, required_reliability: 0.9, most: 1_000 };
 
 /// The chance of error is shared out by Bonferroni: half to pairs, of which each strategy has one
 /// with every rival; half to limits, of which the best has all and each rival the one it fails by.
@@ -246,7 +252,7 @@ fn the_chance_of_error_is_shared_out() {
 fn a_steady_lead_is_known_at_the_end_of_the_first_stage() {
     let got = steady(&[95.0, 100.0, 60.0], &[&[], &[], &[]], STEADY, 1_000);
     assert_eq!((got.answer, got.draws, got.left()), (SelectionEnd::Best, FIRST, vec![1]));
-    assert!((got.worth - 5.0).abs() < 1e-12);
+    assert!((got.indifference_points - 5.0).abs() < 1e-12);
     assert_eq!(got.ended[0], Ended { draws: FIRST, fate: Fate::Beaten { by: 1 } });
     assert_eq!(got.ended[1], Ended { draws: FIRST, fate: Fate::Best });
     let close = steady(&[99.0, 100.0], &[&[], &[]], STEADY, 1_000);
@@ -276,7 +282,7 @@ fn worth_is_a_share_of_the_best_that_keeps_its_limits() {
         Ok((first..first + count).map(|year| live.iter().map(|&s| of(s, year + 1)).collect()).collect())
     };
     let got = select(2, 1, SelectionRules { most: FIRST, ..STEADY }, &mut years).unwrap();
-    assert!((got.worth - 5.0).abs() < 1e-12, "{}", got.worth);
+    assert!((got.indifference_points - 5.0).abs() < 1e-12, "{}", got.indifference_points);
 }
 
 #[test]

@@ -40,10 +40,10 @@ mod tests {
             (64, Fate::Fails { limit: 0 }),
         ];
         let selection = Selection {
-            rules: SelectionRules { sure: 0.95, worth_share: 0.05, holds: 0.9, most: 96 },
+            rules: SelectionRules { confidence: 0.95, indifference_share: 0.05, required_reliability: 0.9, most: 96 },
             answer: SelectionEnd::Best,
             ended: ended.map(|(draws, fate)| Ended { draws, fate }).to_vec(),
-            worth: 1.0,
+            indifference_points: 1.0,
             draws: 96,
         };
         let names = ["a", "b", "c", "d"].map(str::to_owned);

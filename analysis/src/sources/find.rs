@@ -33,13 +33,13 @@ pub fn find<'l>(library: &'l Library, word: &str) -> Result<FoundEntry<'l>, Stri
 /// What to look up in place of a word that nothing has.
 fn instead(word: &str, names: &[&str]) -> String {
     let alike = kin(word, names);
-    let view = match nearest(word, names.iter().copied()) {
+    let suggestion = match nearest(word, names.iter().copied()) {
         Some(near) if distance(word, near) <= TYPED_WRONG => return format!("Did you mean \"{near}\"?"),
         Some(near) => format!("Did you mean \"{near}\"? "),
         None if alike.is_empty() => String::new(),
         None => format!("The nearest there are: {}. ", alike.join(", ")),
     };
-    format!("{view}To see every name there is: hensward sources")
+    format!("{suggestion}To see every name there is: hensward sources")
 }
 
 /// What a test is put to.

@@ -3,8 +3,9 @@
 use super::count::{count, from_memory, things};
 use super::found::{FoundEntry, about};
 use super::months;
-use super::words::{capital, caution, evidence_meaning, facts, percent};
+use super::words::{caution, evidence_meaning, facts, share_of};
 use crate::units::Units;
+use crate::wording::capital;
 use scenarios::Library;
 use scenarios::library::{EntryKind, Listed};
 use sim_engine::parameters::Field;
@@ -48,7 +49,7 @@ fn evidence(found: &FoundEntry<'_>) -> String {
     out + &format!(
         "\nOf the {of} numbers that are not of an invented climate, {} ({}) rest on memory alone.\n",
         memory.len(),
-        percent(memory.len(), of)
+        share_of(memory.len(), of)
     )
 }
 

@@ -5,6 +5,7 @@ use super::found::{FoundEntry, THINGS, about};
 use super::{months, printed};
 use crate::table::{TextColumn, TextTable, WIDTH, indented, wrap};
 use crate::units::Units;
+use crate::wording::{capital, percent};
 use scenarios::Library;
 use scenarios::library::{EntryKind, Evidence, Hazard, Listed};
 use sim_engine::species::{Host, Thermometer};
@@ -60,7 +61,7 @@ fn memory_share(found: &FoundEntry<'_>) -> String {
     format!(
         "Of the {of} numbers about the world, {} ({}) rest on memory alone; {stated} of these are stated by the entry itself, the others taken over from another entry. To list them: hensward sources --kind \"from memory\".",
         memory.len(),
-        percent(memory.len(), of)
+        share_of(memory.len(), of)
     )
 }
 
@@ -183,7 +184,7 @@ fn known(found: &FoundEntry<'_>) -> String {
     let mut text = format!("{all} {noun}: {}.", counts.join(", "));
     let (memory, of) = from_memory(found);
     if !memory.is_empty() {
-        text += &format!(" {} of {of} ({}) rest on memory alone", memory.len(), percent(memory.len(), of));
+        text += &format!(" {} of {of} ({}) rest on memory alone", memory.len(), share_of(memory.len(), of));
         text += &match memory.len() {
             few if few <= MOST_LISTED => {
                 let many = found.entries().len() > 1;
@@ -196,19 +197,13 @@ fn known(found: &FoundEntry<'_>) -> String {
     said(&text, "")
 }
 
-pub(super) fn percent(part: usize, of: usize) -> String {
-    if of == 0 { "0 %".to_owned() } else { format!("{:.0} %", 100.0 * part as f64 / of as f64) }
+pub(super) fn share_of(part: usize, of: usize) -> String {
+    percent(if of == 0 { 0.0 } else { 100.0 * part as f64 / of as f64 })
 }
 
 /// A paragraph after an empty line.
 fn said(text: &str, before: &str) -> String {
     format!("\n{}", wrap(&format!("{before}{text}"), WIDTH).join("\n")) + "\n"
-}
-
-/// The text with its first letter large.
-pub(super) fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
 /// Evidence in a keeper's words.

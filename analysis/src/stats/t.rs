@@ -61,7 +61,13 @@ mod tests {
         for want in table("i_ttest_result.csv", &wanted) {
             let (x, y) = case(&data, want[0]);
             let apart = welch(&x, &y, want[1]);
-            let got = [apart.t, apart.df, 2.0 * t_upper_tail(apart.t.abs(), apart.df), apart.estimate.low, apart.estimate.high];
+            let got = [
+                apart.t,
+                apart.df,
+                2.0 * t_upper_tail(apart.t.abs(), apart.df),
+                apart.estimate.low,
+                apart.estimate.high,
+            ];
             for (got, want) in got.iter().zip(&want[2..]) {
                 close(*got, *want, 1e-9);
             }

@@ -98,13 +98,13 @@ impl Cells {
 /// A Latin hypercube's axis (McKay, Beckman & Conover 1979, Technometrics 21:239): a random
 /// point in each of `points` slices, the slices in random order.
 fn latin(seed: u64, key: &str, points: u64) -> Vec<f64> {
-    let mut luck = stream(seed, 0, &format!("sweep.latin.{key}"));
+    let mut numbers = stream(seed, 0, &format!("sweep.latin.{key}"));
     let mut slices: Vec<u64> = (0..points).collect();
     for at in (1..slices.len()).rev() {
-        let other = (uniform(&mut luck) * (at + 1) as f64) as usize;
+        let other = (uniform(&mut numbers) * (at + 1) as f64) as usize;
         slices.swap(at, other.min(at));
     }
-    slices.into_iter().map(|slice| (slice as f64 + uniform(&mut luck)) / points as f64).collect()
+    slices.into_iter().map(|slice| (slice as f64 + uniform(&mut numbers)) / points as f64).collect()
 }
 
 /// Direction numbers of Sobol's sequence from the second axis on: degree of the primitive

@@ -8,8 +8,8 @@
 
 use super::tally::Tally;
 use super::{Shard, SweepError, SweepPlan};
-use crate::json::input_digest;
 use crate::output::OutputError;
+use crate::provenance::input_digest;
 use crate::stats::blocks::Moments;
 use scenarios::io_errors::unread;
 use serde::{Deserialize, Serialize};

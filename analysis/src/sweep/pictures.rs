@@ -4,12 +4,11 @@ use super::design::Design;
 use super::row::SweepRow;
 use super::rows::SweepView;
 use crate::charts::Chart;
-use crate::charts::axis::number;
 use crate::charts::sweep_front::{FrontData, FrontPoint, sweep_front};
 use crate::charts::sweep_map::{MapCell, MapData, sweep_map};
 use crate::charts::sweep_points::{PointsData, SampledPoint, sweep_points};
-use crate::report::words::possible_years;
 use crate::table::{setting, settings};
+use crate::wording::{number, possible_years};
 use scenarios::vary::FLOCK;
 use sim_engine::measures::Measure;
 
@@ -114,7 +113,7 @@ fn map(view: &SweepView, plane: &Plane, strategy: usize) -> Chart {
         shade: SHADE.to_owned(),
         cells: grid.iter().map(cell).collect(),
         limits: view.plan.limits.iter().map(|limit| limit.words.clone()).collect(),
-        sure: view.plan.sure,
+        required_reliability: view.plan.required_reliability,
         best: best.and_then(|best| grid.iter().position(|row| row.is_some_and(|row| row.cell == best))),
     })
 }

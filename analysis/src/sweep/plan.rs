@@ -35,7 +35,7 @@ pub struct SweepPlan {
     pub version: String,
     /// Digest of the inputs' bytes.
     pub input_digest: String,
-    /// Seed of all luck.
+    /// Seed of all random numbers.
     pub seed: u64,
     /// Name of the site.
     pub site: String,
@@ -44,7 +44,8 @@ pub struct SweepPlan {
     /// Possible years.
     pub draws: u64,
     /// Chance with which every limit must hold.
-    pub sure: f64,
+    #[serde(rename = "sure")]
+    pub required_reliability: f64,
     /// What is varied: what needs the ground computed anew first, since it runs slowest.
     pub axes: Vec<Axis>,
     /// How cells are laid out.
@@ -70,20 +71,20 @@ impl SweepPlan {
     /// What differs from another plan, in words; `None` if nothing does.
     #[must_use]
     pub fn difference(&self, other: &Self) -> Option<String> {
-        let view =
+        let differs =
             |what: &str, one: &dyn std::fmt::Display, two: &dyn std::fmt::Display| format!("{what}: {one} and {two}");
         if self.version != other.version {
-            Some(view("the version of the program", &self.version, &other.version))
+            Some(differs("the version of the program", &self.version, &other.version))
         } else if self.site != other.site {
-            Some(view("the site", &self.site, &other.site))
+            Some(differs("the site", &self.site, &other.site))
         } else if let Some(weather) = GivenWeather::difference(self.weather.as_ref(), other.weather.as_ref()) {
             Some(weather)
         } else if self.input_digest != other.input_digest {
             Some("the site file, or a file it names, was changed".to_owned())
         } else if self.seed != other.seed {
-            Some(view("the seed", &self.seed, &other.seed))
+            Some(differs("the seed", &self.seed, &other.seed))
         } else if self.draws != other.draws {
-            Some(view("the number of possible years", &self.draws, &other.draws))
+            Some(differs("the number of possible years", &self.draws, &other.draws))
         } else if self.axes != other.axes || self.design != other.design {
             Some("what is varied".to_owned())
         } else if self.strategies != other.strategies {

@@ -38,7 +38,7 @@ impl SweepRow {
             cover_loss: tally.of(Measure::CoverLoss).interval(LEVEL),
             bought: f64::NAN,
             held: tally.held.iter().map(|&held| held as f64 / tally.draws as f64).collect(),
-            holds: tally.holds(plan.sure),
+            holds: tally.holds(plan.required_reliability),
         }
     }
 }

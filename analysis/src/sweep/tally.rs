@@ -51,8 +51,8 @@ impl Tally {
 
     /// Whether every limit held in at least the wanted share of draws, as in a comparison.
     #[must_use]
-    pub fn holds(&self, sure: f64) -> bool {
-        self.held.iter().all(|&held| held as f64 / self.draws as f64 >= sure)
+    pub fn holds(&self, required_reliability: f64) -> bool {
+        self.held.iter().all(|&held| held as f64 / self.draws as f64 >= required_reliability)
     }
 
     /// Moments of a measure.

@@ -1,6 +1,6 @@
 //! Weather that was given (`--weather FILE`) and not generated, as a sweep tells of it.
 
-use crate::json::DIGEST;
+use crate::provenance::DIGEST;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -37,13 +37,13 @@ impl GivenWeather {
     /// What differs between the weather of two runs, in words; `None` if nothing does.
     #[must_use]
     pub fn difference(one: Option<&Self>, other: Option<&Self>) -> Option<String> {
-        let view = |given: Option<&Self>| {
+        let source = |given: Option<&Self>| {
             given.map_or_else(|| "generated".to_owned(), |of| format!("{} to {} of {}", of.first, of.last, of.file))
         };
         match (one, other) {
             _ if one == other => None,
-            _ if view(one) == view(other) => Some(format!("the days in the weather file, {}", view(one))),
-            _ => Some(format!("the weather: {} and {}", view(one), view(other))),
+            _ if source(one) == source(other) => Some(format!("the days in the weather file, {}", source(one))),
+            _ => Some(format!("the weather: {} and {}", source(one), source(other))),
         }
     }
 }
@@ -62,10 +62,13 @@ mod tests {
             digest: digest.into(),
         };
         let (one, other, edited) = (given("2011", "x"), given("2012", "y"), given("2011", "z"));
-        let view = |one, other| GivenWeather::difference(one, other).unwrap_or_default();
-        assert_eq!(view(Some(&one), Some(&one)), "");
-        assert_eq!(view(None, Some(&one)), "the weather: generated and 2011 to 2013 of a.csv");
-        assert_eq!(view(Some(&one), Some(&other)), "the weather: 2011 to 2013 of a.csv and 2012 to 2013 of a.csv");
-        assert_eq!(view(Some(&one), Some(&edited)), "the days in the weather file, 2011 to 2013 of a.csv");
+        let difference = |one, other| GivenWeather::difference(one, other).unwrap_or_default();
+        assert_eq!(difference(Some(&one), Some(&one)), "");
+        assert_eq!(difference(None, Some(&one)), "the weather: generated and 2011 to 2013 of a.csv");
+        assert_eq!(
+            difference(Some(&one), Some(&other)),
+            "the weather: 2011 to 2013 of a.csv and 2012 to 2013 of a.csv"
+        );
+        assert_eq!(difference(Some(&one), Some(&edited)), "the days in the weather file, 2011 to 2013 of a.csv");
     }
 }

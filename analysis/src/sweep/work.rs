@@ -46,7 +46,7 @@ pub struct Cell {
 /// What is run in every cell.
 #[derive(Clone, Debug)]
 pub struct RunPlan<'t> {
-    /// Seed of all luck.
+    /// Seed of all random numbers.
     pub seed: u64,
     /// Possible years.
     pub draws: u64,
@@ -197,8 +197,8 @@ fn side_by_side(
     numbers: &[u64],
 ) -> Result<BatchRuns, RunError> {
     let model = &cells[ground.cell].model;
-    let luck = DrawSampler { seed: plan.seed };
-    let draws = numbers.iter().map(|&number| luck.draw_under(model, number, plan.weather)).collect();
+    let sampler = DrawSampler { seed: plan.seed };
+    let draws = numbers.iter().map(|&number| sampler.draw_under(model, number, plan.weather)).collect();
     let (trial, no_birds) = Trial::new(draws, model, |_| ())?;
     let batches: Vec<Result<Vec<Vec<Measures>>, RunError>> =
         ground.runs.par_chunks(RUNS_AT_ONCE).map(|runs| some_runs(cells, runs, &trial)).collect();

@@ -18,7 +18,7 @@ pub fn of_selection(
     selection: &Selection,
 ) -> Result<Verdict, VerdictError> {
     check(contenders)?;
-    let standings: Vec<Standing> = contenders.iter().map(|c| standing(c, rules.sure)).collect();
+    let standings: Vec<Standing> = contenders.iter().map(|c| standing(c, rules.required_reliability)).collect();
     let left = selection.left();
     let order = by_aim(&standings);
     let leader = order.iter().copied().find(|s| left.contains(s));
@@ -35,10 +35,10 @@ pub fn of_selection(
         rules: *rules,
         best: best.then(|| name(leader)),
         leader: Some(name(leader)),
-        sure: if best { selection.rules.sure } else { staying(contenders, &left, leader, rules) },
+        leader_stability: if best { selection.rules.confidence } else { staying(contenders, &left, leader, rules) },
         runner_up: runner_up.map(name),
         difference: runner_up.map(|other| ahead(contenders, leader, other)),
-        worth: selection.worth,
+        indifference_points: selection.indifference_points,
         also_close: left.iter().copied().filter(|&s| s != leader && Some(s) != runner_up).map(name).collect(),
         nearest: None,
         settle: settle(selection.answer),
@@ -73,7 +73,9 @@ fn staying(contenders: &[Contender], left: &[usize], leader: usize, rules: &Verd
     let among: Vec<Contender> = left.iter().map(|&s| contenders[s].clone()).collect();
     let draws = among.iter().map(|c| c.aim.len()).min().unwrap_or(0);
     let chosen = left.iter().position(|&s| s == leader).unwrap_or(0);
-    bootstrap::share_staying(rules.seed, rules.bootstraps, draws, chosen, |places| winners(&among, places, rules.sure))
+    bootstrap::share_staying(rules.seed, rules.bootstraps, draws, chosen, |places| {
+        winners(&among, places, rules.required_reliability)
+    })
 }
 
 fn settle(answer: SelectionEnd) -> Settle {

@@ -29,15 +29,21 @@ pub enum Settle {
 }
 
 /// Judges from the lead, the spread of paired differences and what is worth having.
-pub(super) fn what_settles(lead: Estimate, spread: f64, worth: f64, draws: usize, contenders: usize) -> Settle {
+pub(super) fn what_settles(
+    lead: Estimate,
+    spread: f64,
+    indifference_points: f64,
+    draws: usize,
+    contenders: usize,
+) -> Settle {
     if draws < 2 {
         return Settle::MoreYears(USUAL_DRAWS);
     }
-    if lead.high < worth || (lead.low == lead.high && lead.high <= worth) {
+    if lead.high < indifference_points || (lead.low == lead.high && lead.high <= indifference_points) {
         return Settle::EitherWillDo;
     }
     let level = level_per_pair(contenders, LEVEL);
-    match draws_needed((lead.mean - worth).abs(), spread, level) {
+    match draws_needed((lead.mean - indifference_points).abs(), spread, level) {
         Some(needed) if needed <= MOST_DRAWS => Settle::MoreYears(round_up(needed.max(draws + 1))),
         _ => Settle::Measure,
     }

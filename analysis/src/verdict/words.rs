@@ -4,7 +4,7 @@ use super::{Settle, Standing, Verdict, VerdictRules};
 use crate::select::{Selection, SelectionEnd};
 use crate::stats::Estimate;
 use crate::units::Units;
-use crate::wording::limit_in_words;
+use crate::wording::{limit_in_words, list, number, possible_years};
 
 /// A verdict in words; `selection` is what led to it, with `--until-sure`.
 #[must_use]
@@ -36,7 +36,7 @@ fn tell(verdict: &Verdict, leader: usize, units: Units) -> String {
 fn tell_selected(verdict: &Verdict, leader: usize, selection: &Selection, units: Units) -> String {
     let left: Vec<String> = selection.left().iter().map(|&s| verdict.standings[s].name.clone()).collect();
     let years = possible_years(selection.draws);
-    let worth = points(selection.worth, selection.worth);
+    let worth = points(selection.indifference_points, selection.indifference_points);
     let mut parts = vec![gain(&verdict.standings[leader])];
     parts.push(match selection.answer {
         SelectionEnd::Best => {
@@ -50,7 +50,7 @@ fn tell_selected(verdict: &Verdict, leader: usize, selection: &Selection, units:
         }
         SelectionEnd::NoWorthwhileDifference => format!(
             "No worthwhile difference between {}: none leads another by {worth} points. {} Take the one that is less work.",
-            and(&left),
+            list(&left),
             promise(selection, &years)
         ),
         _ if left.len() == 1 => format!(
@@ -59,7 +59,7 @@ fn tell_selected(verdict: &Verdict, leader: usize, selection: &Selection, units:
         ),
         _ => format!(
             "Not settled in {years}: {} are still in, and a lead of {worth} points would be worth a change. Measure something on your ground instead, such as the pests and weed seeds in the soil, or allow more years with --most-draws.",
-            and(&left)
+            list(&left)
         ),
     });
     parts.extend(excluded(verdict, leader, units));
@@ -70,16 +70,8 @@ fn tell_selected(verdict: &Verdict, leader: usize, selection: &Selection, units:
 fn promise(selection: &Selection, years: &str) -> String {
     format!(
         "This was known after {years}; of 100 such answers at least {} are right.",
-        whole_percent(selection.rules.sure)
+        whole_percent(selection.rules.confidence)
     )
-}
-
-/// "a, b and c".
-fn and(names: &[String]) -> String {
-    match names {
-        [all @ .., last] if !all.is_empty() => format!("{} and {last}", list(all)),
-        _ => list(names),
-    }
 }
 
 /// A share in hundredths with as many decimals as it needs.
@@ -106,13 +98,13 @@ fn nothing_holds(standings: &[Standing], nearest: usize, rules: &VerdictRules, u
             limit_in_words(&limit.limit, units),
             limit.held,
             possible_years(limit.draws),
-            percent(limit.chance.low),
-            percent(limit.chance.high),
+            in_100(limit.chance.low),
+            in_100(limit.chance.high),
         )
     });
     format!(
         "{opening} in {} possible years.{weakest} Fewer birds, shorter stays or a looser limit would be the things to try.",
-        out_of(rules.sure)
+        out_of(rules.required_reliability)
     )
 }
 
@@ -142,19 +134,19 @@ fn clear(name: &str, next: &str, lead: Estimate, verdict: &Verdict, years: &str)
     let also = if verdict.also_close.is_empty() {
         String::new()
     } else {
-        format!(" Less sure against {}.", list(&verdict.also_close))
+        format!(" Less sure against {}.", verdict.also_close.join(", "))
     };
     format!(
         "It is the best that keeps every limit: {} points ahead of {next}{} in {years}. With the years drawn again, {name} stays best {} times in 100.{also}",
         points(lead.mean, lead.mean),
         range(lead),
-        percent(verdict.sure),
+        in_100(verdict.leader_stability),
     )
 }
 
 fn close(name: &str, next: &str, lead: Estimate, verdict: &Verdict, years: &str) -> String {
     let others =
-        if verdict.also_close.is_empty() { String::new() } else { format!(" (and {})", list(&verdict.also_close)) };
+        if verdict.also_close.is_empty() { String::new() } else { format!(" (and {})", verdict.also_close.join(", ")) };
     let ahead = if lead.mean == 0.0 {
         format!("they come out equal in {years}")
     } else if lead.low.is_finite() {
@@ -167,11 +159,11 @@ fn close(name: &str, next: &str, lead: Estimate, verdict: &Verdict, years: &str)
     } else {
         format!("{name} is {} points ahead in {years}, which tells little", points(lead.mean, lead.mean))
     };
-    let bar = if verdict.worth > 0.0 {
+    let bar = if verdict.indifference_points > 0.0 {
         format!(
             " A lead under {} points ({} in 100 of the gain) is not worth a change of strategy.",
-            points(verdict.worth, verdict.worth),
-            percent(verdict.rules.worth_share)
+            points(verdict.indifference_points, verdict.indifference_points),
+            in_100(verdict.rules.indifference_share)
         )
     } else {
         String::new()
@@ -197,7 +189,7 @@ fn alone(name: &str, verdict: &Verdict) -> String {
     } else {
         format!(
             "It is the only one that keeps every limit. With the years drawn again, it stays best {} times in 100.",
-            percent(verdict.sure)
+            in_100(verdict.leader_stability)
         )
     }
 }
@@ -221,11 +213,6 @@ fn excluded(verdict: &Verdict, leader: usize, units: Units) -> Option<String> {
     ))
 }
 
-/// "1 possible year", "200 possible years".
-fn possible_years(count: usize) -> String {
-    format!("{count} possible year{}", if count == 1 { "" } else { "s" })
-}
-
 /// " (3.1 to 4.5)", or nothing when the ends are unknown or equal.
 fn range(estimate: Estimate) -> String {
     if estimate.low.is_finite() && estimate.low < estimate.high {
@@ -243,13 +230,11 @@ fn points(value: f64, scale: f64) -> String {
         size if size >= 10.0 => 1,
         _ => 2,
     };
-    let text = format!("{value:.decimals$}");
-    let nought = text.chars().all(|c| "-0.".contains(c));
-    if nought { text.replace('-', "") } else { text.replace('-', "−") }
+    number(value, decimals)
 }
 
 /// Whole percent, but never 100 or 0 unless it is.
-fn percent(share: f64) -> u32 {
+fn in_100(share: f64) -> u32 {
     let whole = (share * 100.0).round() as u32;
     match whole {
         100 if share < 1.0 => 99,
@@ -263,10 +248,6 @@ fn out_of(share: f64) -> String {
     let whole = |of: f64| ((share * of).round() - share * of).abs() < 1e-9;
     let of = [10.0, 20.0, 100.0].into_iter().find(|&of| whole(of)).unwrap_or(1_000.0);
     format!("{} of {of}", (share * of).round())
-}
-
-fn list(names: &[String]) -> String {
-    names.join(", ")
 }
 
 #[cfg(test)]
@@ -298,7 +279,7 @@ mod tests {
     /// Certain is said of what is certain only.
     #[test]
     fn percent_is_whole_but_never_certain_unless_it_is() {
-        assert_eq!([0.0, 0.001, 0.004, 0.456, 0.996, 0.9999, 1.0].map(percent), [0, 1, 1, 46, 99, 99, 100]);
+        assert_eq!([0.0, 0.001, 0.004, 0.456, 0.996, 0.9999, 1.0].map(in_100), [0, 1, 1, 46, 99, 99, 100]);
     }
 
     #[test]
@@ -306,14 +287,6 @@ mod tests {
         assert_eq!([0.9, 0.95, 0.87, 0.999].map(out_of), ["9 of 10", "19 of 20", "87 of 100", "999 of 1000"]);
         assert_eq!([0.95, 0.9, 0.975, 0.9].map(whole_percent), ["95", "90", "97.5", "90"]);
         assert_eq!(whole_percent(1.0), "100");
-    }
-
-    #[test]
-    fn lists_read_as_sentences_do() {
-        assert_eq!(and(&names(&["a", "b", "c"])), "a, b and c");
-        assert_eq!(and(&names(&["a", "b"])), "a and b");
-        assert_eq!(and(&names(&["a"])), "a");
-        assert_eq!([possible_years(1), possible_years(2)], ["1 possible year", "2 possible years"]);
     }
 
     #[test]
@@ -342,10 +315,10 @@ mod tests {
             rules: VerdictRules::default(),
             best: best.map(str::to_owned),
             leader: Some("by eye".into()),
-            sure: 0.87,
+            leader_stability: 0.87,
             runner_up: Some("turn".into()),
             difference: Some(lead),
-            worth: 1.5,
+            indifference_points: 1.5,
             also_close: names(also_close),
             nearest: None,
             settle: Settle::MoreYears(400),
@@ -374,7 +347,7 @@ mod tests {
                     gain) is not worth a change of strategy. About 400 possible years should settle it.";
         assert!(told(&close).ends_with(want), "{}", told(&close));
         close.also_close.clear();
-        close.worth = 0.0;
+        close.indifference_points = 0.0;
         close.settle = Settle::Measure;
         close.difference = Some(estimate(3.0, f64::NEG_INFINITY, f64::INFINITY));
         let want = "between by eye and turn: by eye is 3.00 points ahead in 200 possible years, which tells little. \

@@ -1,5 +1,11 @@
 //! Words for people, made from data at the face.
 
 mod limits;
+mod months;
+mod numbers;
+mod text;
 
 pub use limits::limit_in_words;
+pub use months::{month_name, short_month_name};
+pub use numbers::{BLANK, figure, held, interval, measured, number, percent, signed, signed_interval, typeset, unit};
+pub use text::{capital, list, possible_years};

@@ -6,7 +6,8 @@ pub mod schemas;
 
 use analysis::compare::{ComparePlan, Comparison, compare};
 use analysis::experiment::Job;
-use analysis::json::{Provenance, input_digest, text};
+use analysis::json::text;
+use analysis::provenance::{Provenance, input_digest};
 use scenarios::{Library, SiteModel};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
@@ -33,7 +34,14 @@ pub fn site(edit: impl FnOnce(&mut SiteModel)) -> (SiteModel, Library) {
 /// Compares the strategies of these names.
 pub fn compared(model: &SiteModel, names: &[&str], draws: usize) -> Comparison {
     let which: Vec<usize> = names.iter().map(|name| model.strategy(name).unwrap()).collect();
-    let plan = ComparePlan { seed: 7, draws, which, against: 0, sure: model.compare.sure, worth: model.compare.worth };
+    let plan = ComparePlan {
+        seed: 7,
+        draws,
+        which,
+        against: 0,
+        required_reliability: model.compare.sure,
+        indifference_share: model.compare.worth,
+    };
     compare(model, &plan, None, &Job::unheard()).unwrap()
 }
 

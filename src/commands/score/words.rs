@@ -1,8 +1,8 @@
 //! The scores as a table.
 
 use analysis::json::{ScoreDocument, ScoredProblem};
-use analysis::report::words::{figure, held};
 use analysis::table::{TextColumn, TextTable, paragraph};
+use analysis::wording::{figure, held, percent};
 
 /// Table and mean share.
 pub fn table(document: &ScoreDocument) -> String {
@@ -14,7 +14,7 @@ pub fn table(document: &ScoreDocument) -> String {
         (TextColumn::Numbers, "share\nof it"),
     ]);
     document.problems.iter().for_each(|problem| table.row(row(problem)));
-    let share = document.mean_share.map_or_else(|| "unknown".to_owned(), percent);
+    let share = document.mean_share.map_or_else(|| "unknown".to_owned(), |share| percent(100.0 * share));
     let words = format!(
         "{}: on average {share} of the best known. A problem whose limits give way counts 0. The luck is \
          frozen, so a score can be learnt by heart; what it says about other gardens is another matter.",
@@ -26,7 +26,7 @@ pub fn table(document: &ScoreDocument) -> String {
 fn row(problem: &ScoredProblem) -> [String; 5] {
     let weakest = problem.limits.iter().min_by_key(|limit| limit.held);
     let kept = weakest.map_or_else(|| "-".to_owned(), |limit| held(limit.held, problem.draws));
-    let share = problem.share.map_or_else(|| "-".to_owned(), percent);
+    let share = problem.share.map_or_else(|| "-".to_owned(), |share| percent(100.0 * share));
     [
         problem.name.clone(),
         figure(problem.aim.mean.unwrap_or(f64::NAN), 1),
@@ -34,8 +34,4 @@ fn row(problem: &ScoredProblem) -> [String; 5] {
         figure(problem.best_aim, 1),
         if problem.holds { share } else { "0 %, limits".to_owned() },
     ]
-}
-
-fn percent(share: f64) -> String {
-    format!("{} %", figure(100.0 * share, 0))
 }

@@ -2,10 +2,10 @@
 
 use crate::commands::station_days::ForcedWeather;
 use crate::text::{counted, wrapped};
-use analysis::report::words::figure;
 use analysis::season::Season;
 use analysis::table::{TextColumn, TextTable, season_table};
 use analysis::units::Units;
+use analysis::wording::figure;
 use scenarios::SiteModel;
 
 /// What stdout says.
@@ -18,9 +18,10 @@ pub(super) fn words(
     units: Units,
 ) -> String {
     let strategy = &model.strategies[which].name;
-    let luck = if draw == 0 { "every unknown at its likely value".to_owned() } else { format!("possible year {draw}") };
+    let named =
+        if draw == 0 { "every unknown at its likely value".to_owned() } else { format!("possible year {draw}") };
     let years = counted(model.years as usize, "year", "years");
-    let mut out = wrapped(&format!("{}: {strategy}, {years} from {}, {luck}.", model.name, model.base.start), "");
+    let mut out = wrapped(&format!("{}: {strategy}, {years} from {}, {named}.", model.name, model.base.start), "");
     if let Some(laid) = laid {
         out.push_str(&wrapped(&laid.words(), ""));
     }

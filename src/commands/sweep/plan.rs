@@ -6,7 +6,7 @@ use crate::commands::station_days::ForcedWeather;
 use crate::common::Common;
 use crate::problem::CommandError;
 use crate::sites::{self, Opened};
-use analysis::json::VERSION;
+use analysis::provenance::VERSION;
 use analysis::sweep::axis::{Axis, Values, values};
 use analysis::sweep::design::{Cells, Design, MOST_SOBOL_AXES};
 use analysis::sweep::work::Cell;
@@ -72,7 +72,7 @@ pub fn plan<'o>(
         site: model.name.clone(),
         years: model.years,
         draws,
-        sure: args.sure.unwrap_or(model.compare.sure),
+        required_reliability: args.sure.unwrap_or(model.compare.sure),
         axes,
         design,
         strategies: which.iter().map(|&s| model.strategies[s].name.clone()).collect(),

@@ -1,4 +1,4 @@
-//! Block intervals against scipy, and how often they cover on invented responses to luck that is
+//! Block intervals against scipy, and how often they cover on invented responses to unknowns that are
 //! drawn as [`crate::draw_sampler`] draws it.
 
 use super::*;

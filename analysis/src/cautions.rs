@@ -1,0 +1,125 @@
+//! Cautions, in one place for check, report, page and sheets.
+//!
+//! Rules named: USDA NOP, 7 CFR 205.203(c) (raw manure and harvest); Council Directive
+//! 91/676/EEC, annex III (170 kg N/ha a year, a rule on the farm's area). Plants that can
+//! harm birds come from the library, each with the class of its source.
+
+use crate::units::Units;
+use scenarios::library::Hazard;
+use scenarios::{Library, SiteModel};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// A caution.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Caution {
+    /// What it is about.
+    pub about: String,
+    /// What to heed.
+    pub text: String,
+}
+
+/// Nitrogen of manure a hectare and year that the European rule allows on a farm's area, kg
+/// (Council Directive 91/676/EEC, annex III).
+pub const NITROGEN_RULE_KG_HA: f64 = 170.0;
+
+/// The cautions of a site.
+#[must_use]
+pub fn of(model: &SiteModel, library: &Library, units: Units) -> Vec<Caution> {
+    [
+        ("Raw manure and harvest", manure(model)),
+        ("Hands and Salmonella", HANDS.to_owned()),
+        ("Avian influenza", influenza(model)),
+        ("Plants that can harm birds", plants(model, library)),
+        ("Manure nitrogen and phosphorus", nutrients(units)),
+        ("Local rules and licensed people come first", LOCAL.to_owned()),
+        ("A comparison, not a promise", COMPARISON.to_owned()),
+    ]
+    .into_iter()
+    .map(|(about, text)| Caution { about: about.to_owned(), text })
+    .collect()
+}
+
+const HANDS: &str = "Hens that look well can carry Salmonella. Wash hands with soap after handling birds, eggs, bedding, soil or gates, \
+before you eat or harvest; keep boots and tools of the hen yard out of the kitchen; watch small children.";
+
+const LOCAL: &str = "By-laws on keeping hens, nutrient and water rules and rules for selling produce differ from place to place and come before \
+anything said here. For a sick or dying bird ask a vet; for worms have droppings looked at before treating.";
+
+const COMPARISON: &str = "The figures compare strategies on the same possible years. They are a model's answer with its doubts shown, not a promise \
+of what your ground will do: watch the ground, and shut the gate when it looks wrong.";
+
+fn nutrients(units: Units) -> String {
+    format!(
+        "Phosphorus usually reaches what is good practice before nitrogen does: look at both. The rule of {} and year is about \
+a farm's whole area, not one plot; what applies to you is in your local rules. A soil test tells more than any sum.",
+        units.nitrogen_rule(NITROGEN_RULE_KG_HA)
+    )
+}
+
+fn manure(model: &SiteModel) -> String {
+    let rules = &model.base.rules;
+    let mut text = format!(
+        "Droppings are raw manure. Gates of a plot stay shut for {} days before a harvest whose edible part touches the soil, and for {} days before any other.",
+        rules.waiting_days_touching, rules.waiting_days_other
+    );
+    text += match &model.waiting_rule_reason {
+        Some(_) => " The rule of the US organic programme is 120 and 90 days (7 CFR 205.203(c)).",
+        None => " That is the rule of the US organic programme (7 CFR 205.203(c)); yours may ask for more.",
+    };
+    if let Some(reason) = &model.waiting_rule_reason {
+        text += &format!(" This site sets its own, because: \"{}\".", reason.trim_end_matches('.'));
+    }
+    text + " Waiting lowers the risk, it does not end it: wash what is eaten raw."
+}
+
+fn influenza(model: &SiteModel) -> String {
+    let netted = if model.base.yard.netted {
+        "The yard is netted, which keeps wild birds out, and the birds are in it under an order here; whether they may be is for the order to say."
+    } else {
+        "The yard is not netted: wild birds and their droppings can reach it."
+    };
+    format!(
+        "When the authority orders birds to be kept in, that order comes before every gate in this strategy. {netted} \
+Several birds dying or ill at once, or a sudden fall in eggs, feed or water taken: touch nothing more and report it to your state or national animal-health authority."
+    )
+}
+
+/// What the site names of the library's hazards; the library's caveat in any case.
+fn plants(model: &SiteModel, library: &Library) -> String {
+    let found: Vec<String> = library.hazards().iter().filter(|h| named(model, h)).map(hazard_words).collect();
+    let mut text = if found.is_empty() {
+        "No plant named in this site file is among the plants this program knows to be able to harm birds; a plant that is not named there is unknown, not harmless.".to_owned()
+    } else {
+        format!("Named in this site: {}. A plant that is not listed is unknown, not harmless.", found.join("; "))
+    };
+    if let Some(view) = library.moderating_view() {
+        text += &format!(" On the other side: {} ({}).", view.note.trim_end_matches('.'), view.class);
+    }
+    text
+}
+
+fn hazard_words(h: &Hazard) -> String {
+    format!("{} – {} (source: {})", h.plant, h.part, h.class)
+}
+
+/// Whether a plot, crop, canopy, weed or cover of the site bears the plant's name.
+fn named(model: &SiteModel, hazard: &Hazard) -> bool {
+    let site = &model.base;
+    // "beans, raw" is looked for as "bean".
+    let stem = hazard.plant.split(',').next().unwrap_or_default().trim_end_matches('s').to_lowercase();
+    let names = site
+        .plots
+        .iter()
+        .map(|p| &p.name)
+        .chain(site.crops.iter().map(|c| &c.name))
+        .chain(site.canopies.iter().map(|c| &c.name))
+        .chain(site.weeds.iter().map(|w| &w.name))
+        .chain(site.covers.iter().map(|c| &c.name));
+    let mut plain = names.map(|name| name.to_lowercase().replace(['-', '_'], " "));
+    plain.any(|name| {
+        let words: Vec<&str> = name.split_whitespace().map(|w| w.trim_end_matches('s')).collect();
+        let wanted: Vec<&str> = stem.split_whitespace().collect();
+        !wanted.is_empty() && words.windows(wanted.len()).any(|w| w == wanted)
+    })
+}
