@@ -46,7 +46,7 @@ pub struct ComparePlan {
 pub enum CompareError {
     /// A run could not start.
     #[error(transparent)]
-    ArmId(#[from] RunError),
+    Run(#[from] RunError),
     /// The verdict could not be reached.
     #[error(transparent)]
     Verdict(#[from] VerdictError),

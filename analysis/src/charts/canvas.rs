@@ -207,7 +207,7 @@ fn outline((x, y): (f64, f64), shape: Shape, r: f64) -> Vec<(f64, f64)> {
         Shape::Up => vec![(0.0, -1.2), (1.15, 0.85), (-1.15, 0.85)],
         Shape::Down => vec![(0.0, 1.2), (-1.15, -0.85), (1.15, -0.85)],
         Shape::Plus => turned(&[(1.2, -0.42), (1.2, 0.42), (0.42, 0.42)]),
-        Shape::PestTimes => turned(&[(0.55, -1.15), (1.15, -0.55), (0.6, 0.0)]),
+        Shape::Times => turned(&[(0.55, -1.15), (1.15, -0.55), (0.6, 0.0)]),
     };
     unit.into_iter().map(|(a, b)| (x + a * r, y + b * r)).collect()
 }

@@ -51,7 +51,7 @@ pub enum Shape {
     /// ✚
     Plus,
     /// ✖
-    PestTimes,
+    Times,
 }
 
 /// How one series looks.
@@ -72,7 +72,7 @@ const SERIES: [SeriesLook; 7] = [
     SeriesLook { colour: (0x3d, 0x90, 0xcc), shape: Shape::Diamond, dash: &[14.0, 3.0, 3.0, 3.0] },
     SeriesLook { colour: (0x9f, 0x6a, 0x79), shape: Shape::Down, dash: &[6.0, 3.0] },
     SeriesLook { colour: (0x38, 0x61, 0xca), shape: Shape::Plus, dash: &[2.0, 5.0] },
-    SeriesLook { colour: (0x3f, 0x32, 0x00), shape: Shape::PestTimes, dash: &[12.0, 3.0, 3.0, 3.0, 3.0, 3.0] },
+    SeriesLook { colour: (0x3f, 0x32, 0x00), shape: Shape::Times, dash: &[12.0, 3.0, 3.0, 3.0, 3.0, 3.0] },
 ];
 
 /// Look of series number `index`; past the seventh they come round again with the next marker.

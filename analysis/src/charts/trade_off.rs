@@ -207,7 +207,7 @@ fn obstacles(spots: &[(f64, f64)], crosses: &[[(f64, f64); 4]], line: &[(f64, f6
 fn look(data: &TradeOffData, index: usize, point: &TradePoint) -> SeriesLook {
     match point.kind {
         PointKind::NoBirds => SeriesLook { colour: BASELINE, shape: Shape::Plus, dash: &[] },
-        PointKind::UsualCare => SeriesLook { colour: BASELINE, shape: Shape::PestTimes, dash: &[] },
+        PointKind::UsualCare => SeriesLook { colour: BASELINE, shape: Shape::Times, dash: &[] },
         PointKind::Strategy => {
             let before = &data.points[..index];
             series(before.iter().filter(|p| p.kind == PointKind::Strategy).count())
