@@ -6,11 +6,10 @@
 //! so a stranger can recompute the audit. `ledger.csv` has a row a day and zone;
 //! `ledger_site.csv` a row a day with weather, yard, heap, snow and flock.
 
-use sim_engine::ledger::balance::live_plants;
 use sim_engine::ledger::flows::{Currency, Flow, FlowSet, SiteFlow, SiteFlows};
+use sim_engine::ledger::stocks::{Stock, zone_stocks};
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use sim_engine::run::world::World;
-use sim_engine::state::{KG_HA, PestHere, Weed};
 use std::fmt::Write as _;
 
 /// How many digits are written.
@@ -67,6 +66,9 @@ impl Ledger {
         for column in zone_columns(&run, zone) {
             sheet.number(column.value, self.digits);
         }
+        for amount in zone_stocks(&run, zone) {
+            sheet.number(amount, self.digits);
+        }
         for (&flow, last) in Flow::ALL.iter().zip(&mut self.last[zone]) {
             let sum = run.flow(zone, flow);
             sheet.number(sum - core::mem::replace(last, sum), self.digits);
@@ -106,6 +108,9 @@ impl Recorder for Ledger {
         }
         for column in zone_columns(run, 0) {
             self.zones.word(&column.header());
+        }
+        for stock in Stock::ALL {
+            self.zones.word(&format!("{}[{}]", stock.name(), stock.currency().unit()));
         }
         for &flow in Flow::ALL {
             self.zones.word(&format!("{}[{}]", flow.name(), flow.currency().unit()));
@@ -201,18 +206,9 @@ fn column(name: &'static str, unit: &'static str, value: f64) -> Column {
     Column { name, unit, value }
 }
 
-/// Stocks and states of a zone that every zone has.
+/// States of a zone that every zone has, besides its stocks.
 fn zone_columns(run: &RunView, zone: usize) -> Vec<Column> {
-    let world = run.world;
-    let here = &world.plan.zones[zone];
     let z = &run.ground.zones[zone];
-    let live = live_plants(run, zone);
-    let weeds = &run.ground.weeds[here.weeds.clone()];
-    let creepers = &run.ground.creepers[here.creepers.clone()];
-    let pests = &run.ground.pests[here.pests.clone()];
-    let canopy = world.site.plots[here.plot].canopy.map(|c| &world.site.canopies[c].params);
-    let fruit = |content: f64| z.fruit * content * KG_HA;
-    let sum = |f: fn(&PestHere) -> f64| pests.iter().map(f).sum::<f64>();
     vec![
         column("cover", "share", z.seen_cover),
         column("surface.rested", "share", z.rested),
@@ -229,36 +225,6 @@ fn zone_columns(run: &RunView, zone: usize) -> Vec<Column> {
         column("crop_lost_to_birds_so_far", "g/m2", z.crop_lost),
         column("worm_eggs.ripening", "index", z.worms_ripening.iter().sum()),
         column("worm_eggs.infective", "index", z.worms),
-        column("water.stock.root_zone", "mm", z.water),
-        column("n.stock.live_plants", "kg/ha", live.n),
-        column("n.stock.residue", "kg/ha", z.residue_n),
-        column("n.stock.dead_cover", "kg/ha", z.dead_n),
-        column("n.stock.fruit", "kg/ha", canopy.map_or(0.0, |c| fruit(c.nitrogen_content))),
-        column("n.stock.fresh", "kg/ha", z.fresh_n),
-        column("n.stock.mineral", "kg/ha", z.mineral_n),
-        column("n.stock.slow", "kg/ha", z.slow_n),
-        column("p.stock.live_plants", "kg/ha", live.p),
-        column("p.stock.residue", "kg/ha", z.residue_p),
-        column("p.stock.dead_cover", "kg/ha", z.dead_p),
-        column("p.stock.fruit", "kg/ha", canopy.map_or(0.0, |c| fruit(c.phosphorus_content))),
-        column("p.stock.fresh", "kg/ha", z.fresh_p),
-        column("p.stock.soil", "kg/ha", z.soil_p),
-        column("dry_matter.stock.cover", "g/m2", z.cover),
-        column("dry_matter.stock.weeds", "g/m2", weeds.iter().map(Weed::mass).sum()),
-        column("dry_matter.stock.creeping_weeds", "g/m2", creepers.iter().map(|c| c.shoots).sum()),
-        column("dry_matter.stock.root_reserves", "g/m2", creepers.iter().map(|c| c.reserve).sum()),
-        column("dry_matter.stock.crop", "g/m2", z.crop),
-        column("dry_matter.stock.residue", "g/m2", z.residue),
-        column("dry_matter.stock.dead_cover", "g/m2", z.dead),
-        column("dry_matter.stock.fruit", "g/m2", z.fruit),
-        column("dry_matter.stock.insects", "g/m2", z.insects),
-        column("seeds.stock.deep", "1/m2", weeds.iter().map(|w| w.deep).sum()),
-        column("seeds.stock.surface", "1/m2", weeds.iter().map(|w| w.surface).sum()),
-        column("pests.stock.overwintered", "1/m2", sum(|p| p.overwintered)),
-        column("pests.stock.dropped_this_year", "1/m2", sum(|p| p.dropped)),
-        column("pests.stock.summer_in_soil", "1/m2", sum(|p| p.summer.iter().sum())),
-        column("pests.stock.adults", "1/m2", sum(|p| p.adults)),
-        column("pests.stock.above_ground", "1/m2", sum(|p| p.above.iter().sum())),
     ]
 }
 

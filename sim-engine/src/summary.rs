@@ -1,20 +1,22 @@
 //! The summary ledger: what a run is judged by, gathered day by day without keeping days.
 
 mod clean_up;
+mod end;
 mod flow_for;
 mod plots;
 
+pub use end::{PestFigures, percent_fewer, seeds, total, weeding_hours, yearly_change_percent};
 pub use plots::PlotSummary;
 
 use crate::agenda::Event;
 use crate::ledger::flows::FlowSet;
 use crate::measures::{Measure, Measures};
-use crate::plot::plan::ZonePlan;
 use crate::run::plot_sums::{Baseline, PlotAccumulator};
 use crate::run::recorder::{DayView, Recorder, RunView};
-use crate::state::PestHere;
+use crate::state::Zone;
 use crate::units::{DAYS_PER_YEAR, KG_PER_G};
 use clean_up::CleanUp;
+use std::ops::Range;
 use std::sync::Arc;
 
 /// Records the no-birds run for others to be measured against.
@@ -44,7 +46,7 @@ impl Recorder for BaselineRecorder {
     }
 
     fn end(&mut self, run: &RunView) {
-        self.baseline.risen = risen(run);
+        self.baseline.risen = end::emerged(run, whole_site(run));
     }
 }
 
@@ -134,8 +136,7 @@ impl Summary {
         let m = &mut self.measures;
         if self.accumulator.baseline.is_some() {
             m.set(Measure::CoverLoss, 100.0 * sums.loss / (self.days * seen));
-            let p = &world.site.process;
-            m.set(Measure::WeedingSaved, sums.weed_saved * p.weeding_time / p.weeding_interval / years);
+            m.set(Measure::WeedingSaved, weeding_hours(&world.site.process, sums.weed_saved) / years);
         }
         m.set(Measure::LeastCover, plots.iter().map(|p| p.least_cover).fold(1.0, f64::min));
         m.set(Measure::MeanCover, sums.cover / (self.days * seen));
@@ -152,42 +153,25 @@ impl Summary {
     }
 
     fn finish_ground(&mut self, run: &RunView, years: f64) {
-        let sum = |f: fn(&crate::state::Zone) -> f64| {
-            run.ground.zones.iter().zip(&run.world.plan.zones).map(|(z, here)| f(z) * here.area_m2).sum::<f64>()
-        };
+        let kg = |of: fn(&Zone) -> f64| total(run, whole_site(run), of) * KG_PER_G / years;
         let m = &mut self.measures;
-        let seeds = seeds(run);
-        if self.seeds_at_start > 0.0 {
-            let yearly = libm::pow(seeds / self.seeds_at_start, 1.0 / years);
-            m.set(Measure::SeedBank, 100.0 * (yearly - 1.0));
-        }
-        m.set(Measure::CropYield, sum(|z| z.harvested) * KG_PER_G / years);
-        m.set(Measure::CropTaken, sum(|z| z.crop_lost) * KG_PER_G / years);
-        m.set(Measure::SoilThrown, sum(|z| z.thrown) / years);
+        m.set(Measure::SeedBank, yearly_change_percent(self.seeds_at_start, seeds(run, whole_site(run)), years));
+        m.set(Measure::CropYield, kg(|zone| zone.harvested));
+        m.set(Measure::CropTaken, kg(|zone| zone.crop_lost));
+        m.set(Measure::SoilThrown, total(run, whole_site(run), |zone| zone.thrown) / years);
         if let Some(gone) = self.clean_up.percent_gone() {
             m.set(Measure::CleanUp, gone);
         }
     }
 
     fn finish_pests(&mut self, run: &RunView, years: f64) {
-        let (mut flown, mut spoilt, mut host_area) = (0.0, 0.0, 0.0);
-        for (area, state, pest) in pests_of(run) {
-            let in_season = run.world.in_season(pest);
-            host_area += area;
-            flown += state.flown_in * area;
-            let n = &run.world.site.pests[pest].params;
-            let running = if in_season { crate::plot::pests::damage(state, n) } else { 0.0 };
-            let seasons = state.seasons + f64::from(u8::from(in_season));
-            spoilt += area * (state.damage_sum + running) / seasons.max(1.0);
-        }
-        let now = risen(run);
+        let pests = PestFigures::of(run, whole_site(run), years);
         let m = &mut self.measures;
-        if host_area > 0.0 {
-            m.set(Measure::Emerged, now.iter().sum::<f64>() / host_area / years);
-            m.set(Measure::FlownIn, flown / host_area / years);
-            m.set(Measure::PestDamage, 100.0 * spoilt / host_area);
-        }
+        m.set(Measure::Emerged, pests.emerged_m2);
+        m.set(Measure::FlownIn, pests.flown_in_m2);
+        m.set(Measure::PestDamage, pests.damage_percent);
         if let Some(baseline) = &self.accumulator.baseline {
+            let now = end::emerged(run, whole_site(run));
             m.set(Measure::PestSuppression, suppression(&now, &baseline.risen, &self.pest_weights));
         }
     }
@@ -227,7 +211,7 @@ impl Recorder for Summary {
 
     fn start(&mut self, run: &RunView) {
         self.accumulator.start(run.world);
-        self.seeds_at_start = seeds(run);
+        self.seeds_at_start = seeds(run, whole_site(run));
     }
 
     fn event(&mut self, day: usize, event: Event) {
@@ -247,47 +231,21 @@ impl Recorder for Summary {
     }
 }
 
-/// 100 × (1 − risen with birds/risen without), weighted mean over pests that rise without birds.
+/// How many fewer have risen than without birds, %: weighted mean over pests that rise without birds.
 fn suppression(now: &[f64], without: &[f64], weights: &[f64]) -> f64 {
     let (mut sum, mut weight) = (0.0, 0.0);
     for (pest, (now, without)) in now.iter().zip(without).enumerate() {
         if *without > 0.0 {
             let w = weights.get(pest).copied().unwrap_or(1.0);
-            sum += w * 100.0 * (1.0 - now / without);
+            sum += w * percent_fewer(*now, *without);
             weight += w;
         }
     }
     if weight > 0.0 { sum / weight } else { f64::NAN }
 }
 
-/// Adults risen from own soil so far, number by pest.
-fn risen(run: &RunView) -> Vec<f64> {
-    let mut sums = vec![0.0; run.world.site.pests.len()];
-    for here in &run.world.plan.zones {
-        let species = &run.world.site.plots[here.plot].pests;
-        for (state, p) in run.ground.pests[here.pests.clone()].iter().zip(species) {
-            sums[p.pest] += state.risen * here.area_m2;
-        }
-    }
-    sums
-}
-
-/// Every pest where it lives: area, state, index into the site's pests.
-fn pests_of<'w>(run: &'w RunView) -> impl Iterator<Item = (f64, &'w PestHere, usize)> {
-    let plan = &run.world.plan;
-    plan.zones.iter().flat_map(move |here| {
-        let states = &run.ground.pests[here.pests.clone()];
-        let kinds = here.pests.clone().map(|at| (plan.pest_lives[at], plan.pest_kinds[at]));
-        let living = states.iter().zip(kinds).filter(|(_, (lives, _))| *lives);
-        living.map(move |(state, (_, kind))| (here.area_m2, state, kind))
-    })
-}
-
-/// Seeds in all banks of the site.
-fn seeds(run: &RunView) -> f64 {
-    let weeds = |here: &ZonePlan| run.ground.weeds[here.weeds.clone()].iter();
-    let of_zone = |here: &ZonePlan| here.area_m2 * weeds(here).map(|w| w.deep + w.surface).sum::<f64>();
-    run.world.plan.zones.iter().map(of_zone).sum()
+fn whole_site(run: &RunView) -> Range<usize> {
+    0..run.ground.zones.len()
 }
 
 #[cfg(test)]

@@ -10,7 +10,7 @@ use crate::wording::{BLANK, figure, typeset, unit};
 use maud::{Markup, html};
 use sim_engine::dates::date_of;
 use sim_engine::site::Site;
-use sim_engine::summary::PlotSummary;
+use sim_engine::summary::{PlotSummary, percent_fewer, weeding_hours};
 use sim_engine::units::DAYS_PER_YEAR;
 
 /// One plot in one run of one draw.
@@ -41,18 +41,17 @@ impl<'a> PlotOutcome<'a> {
 
     /// Fewer adults risen from the plot's soil than without birds, %.
     pub fn fewer_pests(&self) -> f64 {
-        let without = self.draw.no_birds.detail.as_ref().map_or(f64::NAN, |detail| detail.plots[self.plot].emerged_m2);
-        let now = self.detail().map_or(f64::NAN, |here| here.emerged_m2);
-        if without > 0.0 { 100.0 * (1.0 - now / without) } else { f64::NAN }
+        let without =
+            self.draw.no_birds.detail.as_ref().map_or(f64::NAN, |detail| detail.plots[self.plot].pests.emerged_m2);
+        percent_fewer(self.detail().map_or(f64::NAN, |here| here.pests.emerged_m2), without)
     }
 
     /// Hours of hand weeding saved a year: the mean weed cover kept down, as the site's own
     /// measure counts it.
     fn weeding_saved_h(&self) -> f64 {
-        let p = &self.site.process;
         let without = &self.draw.no_birds.plots[self.plot];
         let area = self.site.plots[self.plot].area_m2;
-        (without.weed_cover - self.summary().weed_cover) * area * DAYS_PER_YEAR * p.weeding_time / p.weeding_interval
+        weeding_hours(&self.site.process, (without.weed_cover - self.summary().weed_cover) * area * DAYS_PER_YEAR)
     }
 }
 
@@ -86,10 +85,10 @@ const ROWS: [FigureRow; 29] = [
     ("Mean weed cover", Number("%", 1), |s| 100.0 * s.summary().weed_cover),
     ("Weed seed bank, change", Number("%", 0), |s| close(s, |p| p.seed_bank_percent)),
     ("Hand weeding saved", Number("h", 1), |s| s.weeding_saved_h()),
-    ("Pests risen from its own soil", Number("per m2", 2), |s| close(s, |p| p.emerged_m2)),
+    ("Pests risen from its own soil", Number("per m2", 2), |s| close(s, |p| p.pests.emerged_m2)),
     ("Fewer pests risen than without birds", Number("%", 0), |s| s.fewer_pests()),
-    ("Pests flown in", Number("per m2", 2), |s| close(s, |p| p.flown_in_m2)),
-    ("Crop damaged by pests", Number("%", 1), |s| close(s, |p| p.damage_percent)),
+    ("Pests flown in", Number("per m2", 2), |s| close(s, |p| p.pests.flown_in_m2)),
+    ("Crop damaged by pests", Number("%", 1), |s| close(s, |p| p.pests.damage_percent)),
     ("Manure nitrogen", Number("kg/ha", 0), |s| s.summary().nitrogen),
     ("Manure phosphorus", Number("kg/ha", 1), |s| s.summary().phosphorus),
     ("Nitrogen leached", Number("kg/ha", 0), |s| s.summary().leached),

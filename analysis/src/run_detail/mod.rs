@@ -18,8 +18,8 @@ use sim_engine::agenda::Event;
 use sim_engine::ledger::flows::{Flow, FlowSet};
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use sim_engine::state::Zone;
+use sim_engine::summary::{PestFigures, seeds, total, yearly_change_percent};
 use sim_engine::units::{DAYS_PER_YEAR, KG_PER_G};
-use zones::zones;
 
 /// Possible years looked at closely at most: as many as a usual run has.
 const MOST_DRAWS: usize = 200;
@@ -37,7 +37,7 @@ pub fn detailed_draws(model: &SiteModel, strategies: usize) -> usize {
 }
 
 /// Figures of one plot over a run; `NaN` where there is nothing to measure. Amounts a year.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct PlotFigures {
     /// Stays of the birds, a year.
     pub stays: f64,
@@ -47,12 +47,8 @@ pub struct PlotFigures {
     pub shortest_rest_d: f64,
     /// Change of the weed seed bank, % a year.
     pub seed_bank_percent: f64,
-    /// Pest adults risen from the plot's own soil, per m² where pests live, a year.
-    pub emerged_m2: f64,
-    /// Pest adults flown in, per m² where pests live, a year.
-    pub flown_in_m2: f64,
-    /// Crop damaged by pests, %, mean over seasons.
-    pub damage_percent: f64,
+    /// Its pests.
+    pub pests: PestFigures,
     /// Crop harvested, kg dry a year.
     pub harvested_kg: f64,
     /// Standing crop eaten or scratched out by birds, kg dry a year.
@@ -106,7 +102,7 @@ impl Recorder for RunDetail {
         let site = run.world.site;
         let plots = 0..site.plots.len();
         self.pace = vec![Pace::start(); site.plots.len()];
-        self.seeds_at_start = plots.clone().map(|plot| seeds(run, plot)).collect();
+        self.seeds_at_start = plots.clone().map(|plot| seeds(run, run.world.plan.plots[plot].zones.clone())).collect();
         self.nitrogen_at_start = plots.map(|plot| nitrogen::stock(run, plot)).collect();
         self.weekly = Weekly::start(site);
     }
@@ -134,70 +130,28 @@ impl Recorder for RunDetail {
 
 impl RunDetail {
     fn figures(&self, run: &RunView, plot: usize, years: f64) -> PlotFigures {
-        let sum = |of: &dyn Fn(usize, &Zone) -> f64| -> f64 {
-            zones(run, plot).map(|(area, index, zone)| area * of(index, zone)).sum::<f64>() / years
+        let zones = || run.world.plan.plots[plot].zones.clone();
+        let state = |of: fn(&Zone) -> f64| total(run, zones(), of) / years;
+        let flow = |flow: Flow| {
+            let areas = zones().zip(&run.world.plan.zones[zones()]);
+            areas.map(|(zone, here)| run.flow(zone, flow) * here.area_m2).sum::<f64>() / years
         };
         let pace = &self.pace[plot];
-        let pests = pests(run, plot, years);
         PlotFigures {
             stays: pace.stays / years,
             longest_stay_d: pace.longest_stay,
             shortest_rest_d: pace.shortest_rest,
-            seed_bank_percent: yearly_change(self.seeds_at_start[plot], seeds(run, plot), years),
-            emerged_m2: pests.0,
-            flown_in_m2: pests.1,
-            damage_percent: pests.2,
-            harvested_kg: KG_PER_G * sum(&|_, z| z.harvested),
-            crop_taken_kg: KG_PER_G * sum(&|_, z| z.crop_lost),
-            soil_thrown_kg: sum(&|_, z| z.thrown),
-            green_eaten_kg: KG_PER_G * sum(&|zone, _| GREEN.iter().map(|&flow| run.flow(zone, flow)).sum()),
-            insects_eaten_kg: KG_PER_G * sum(&|zone, _| run.flow(zone, Flow::EatenInsects)),
+            seed_bank_percent: yearly_change_percent(self.seeds_at_start[plot], seeds(run, zones()), years),
+            pests: PestFigures::of(run, zones(), years),
+            harvested_kg: KG_PER_G * state(|zone| zone.harvested),
+            crop_taken_kg: KG_PER_G * state(|zone| zone.crop_lost),
+            soil_thrown_kg: state(|zone| zone.thrown),
+            green_eaten_kg: KG_PER_G * GREEN.into_iter().map(flow).sum::<f64>(),
+            insects_eaten_kg: KG_PER_G * flow(Flow::EatenInsects),
             residue_gone_d: pace.residue_gone_d(),
             first_residue_gone_day: pace.first_residue_gone,
             harvest_allowed_day: pace.harvest_allowed(run.world.site, plot),
             nitrogen: Nitrogen::of(run, plot, self.nitrogen_at_start[plot], years),
         }
-    }
-}
-
-/// Weed seeds in the plot's soil.
-fn seeds(run: &RunView, plot: usize) -> f64 {
-    let plan = &run.world.plan;
-    let of = |zone: usize| {
-        let here = &plan.zones[zone];
-        here.area_m2 * run.ground.weeds[here.weeds.clone()].iter().map(|weed| weed.deep + weed.surface).sum::<f64>()
-    };
-    plan.plots[plot].zones.clone().map(of).sum()
-}
-
-fn yearly_change(start: f64, end: f64, years: f64) -> f64 {
-    if start > 0.0 { 100.0 * (sim_engine::math::pow(end / start, 1.0 / years) - 1.0) } else { f64::NAN }
-}
-
-/// Risen, flown in (per m² of host ground a year) and damage, %.
-fn pests(run: &RunView, plot: usize, years: f64) -> (f64, f64, f64) {
-    let world = run.world;
-    let (mut ground, mut risen, mut flown, mut spoilt) = (0.0, 0.0, 0.0, 0.0);
-    for zone in world.plan.plots[plot].zones.clone() {
-        let here = &world.plan.zones[zone];
-        let species = &world.site.plots[plot].pests;
-        let lives = &world.plan.pest_lives[here.pests.clone()];
-        for ((state, kind), _) in
-            run.ground.pests[here.pests.clone()].iter().zip(species).zip(lives).filter(|(_, lives)| **lives)
-        {
-            let numbers = &world.site.pests[kind.pest].params;
-            let in_season = world.in_season(kind.pest);
-            let running = if in_season { sim_engine::plot::pests::damage(state, numbers) } else { 0.0 };
-            let seasons = state.seasons + f64::from(u8::from(in_season));
-            ground += here.area_m2;
-            risen += here.area_m2 * state.risen;
-            flown += here.area_m2 * state.flown_in;
-            spoilt += here.area_m2 * (state.damage_sum + running) / seasons.max(1.0);
-        }
-    }
-    if ground > 0.0 {
-        (risen / ground / years, flown / ground / years, 100.0 * spoilt / ground)
-    } else {
-        (f64::NAN, f64::NAN, f64::NAN)
     }
 }

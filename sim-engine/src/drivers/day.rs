@@ -1,5 +1,6 @@
 //! What a day is to those who read it: birds and keeper, the ground, each plant.
 
+use super::growers::Plant;
 use crate::simd::soa::soa;
 use jiff::civil::Date;
 
@@ -156,3 +157,18 @@ pub struct PlantDay<F = f64> {
 }
 
 soa! { PlantDay { growth, thermal, dies, upkeep } }
+
+impl<F> PlantDay<F> {
+    /// The numbers a plant of this kind has a use for; the others stay 0.
+    #[inline(always)]
+    pub(crate) fn used(&mut self, plant: Plant) -> impl Iterator<Item = &mut F> {
+        let Self { growth, thermal, dies, upkeep } = self;
+        let besides_growth = match plant {
+            Plant::Cover(_) => [Some(dies), None],
+            Plant::Weed(_) => [Some(thermal), Some(dies)],
+            Plant::Creeper(_) => [Some(dies), Some(upkeep)],
+            Plant::Crop(_) => [Some(thermal), None],
+        };
+        core::iter::once(growth).chain(besides_growth.into_iter().flatten())
+    }
+}

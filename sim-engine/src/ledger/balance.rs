@@ -5,8 +5,8 @@
 //! the stock.
 
 use crate::ledger::flows::{Currency, Flow, SiteFlow};
+use crate::ledger::stocks::{Stock, zone_stocks};
 use crate::run::recorder::RunView;
-use crate::state::{KG_HA, LivePlants};
 use crate::units::KG_PER_G;
 
 /// One figure per currency, in the order of [`Currency::ALL`].
@@ -39,46 +39,11 @@ pub fn stocks(run: &RunView, day: Option<usize>) -> PerCurrency {
 /// What one zone holds, in the units of [`Currency::unit`].
 #[must_use]
 pub fn zone_stock(run: &RunView, zone: usize) -> PerCurrency {
-    let world = run.world;
-    let here = &world.plan.zones[zone];
-    let z = &run.ground.zones[zone];
-    let live = live_plants(run, zone);
-    let canopy = world.site.plots[here.plot].canopy.map(|c| &world.site.canopies[c].params);
-    let fruit_n = canopy.map_or(0.0, |c| z.fruit * c.nitrogen_content * KG_HA);
-    let fruit_p = canopy.map_or(0.0, |c| z.fruit * c.phosphorus_content * KG_HA);
-    let seeds = run.ground.weeds[here.weeds.clone()].iter().map(|w| w.deep + w.surface).sum();
-    let pests = run.ground.pests[here.pests.clone()].iter().map(crate::state::PestHere::total).sum();
-    [
-        z.water,
-        live.n + z.residue_n + z.dead_n + fruit_n + z.fresh_n + z.mineral_n + z.slow_n,
-        live.p + z.residue_p + z.dead_p + fruit_p + z.fresh_p + z.soil_p,
-        live.mass + z.residue + z.dead + z.fruit + z.insects,
-        seeds,
-        0.0,
-        pests,
-    ]
-}
-
-/// Live plants of a zone.
-#[must_use]
-pub fn live_plants(run: &RunView, zone: usize) -> LivePlants {
-    let world = run.world;
-    let here = &world.plan.zones[zone];
-    let plot = &world.site.plots[here.plot];
-    let z = &run.ground.zones[zone];
-    let mut live = LivePlants::default();
-    live.add_cover(z.cover, &world.site.covers[plot.cover].params);
-    for (weed, &(kind, _)) in run.ground.weeds[here.weeds.clone()].iter().zip(&plot.weeds) {
-        live.add_weed(weed, &world.site.weeds[kind].params);
+    let mut sum = [0.0; 7];
+    for (stock, amount) in Stock::ALL.iter().zip(zone_stocks(run, zone)) {
+        sum[stock.currency() as usize] += amount;
     }
-    for (creeper, &(kind, _)) in run.ground.creepers[here.creepers.clone()].iter().zip(&plot.creepers) {
-        live.add_creeper(creeper, &world.site.creepers[kind].params);
-    }
-    if let Some(crop) = world.standing[zone] {
-        let n = &world.site.crops[plot.grounds[here.ground].crops[crop].crop].params;
-        live.add(z.crop, n.nitrogen_content, n.phosphorus_content);
-    }
-    live
+    sum
 }
 
 /// Site total per m² of a zone figure.

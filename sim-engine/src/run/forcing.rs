@@ -1,7 +1,7 @@
 //! What the runs of a batch read of their drivers, day by day: the ground lane beside lane, birds,
 //! gates and keeper run after run.
 
-use crate::drivers::{OpenAir, Plant};
+use crate::drivers::OpenAir;
 use crate::run::options::Realization;
 use crate::run::world::canopy_water;
 use crate::simd::soa::StructOfArrays;
@@ -78,12 +78,7 @@ fn list(&(site, drivers): &Realization, day: usize, numbers: &mut Vec<f64>) {
         put(canopy_water(site, drivers, plot, day));
     }
     for (plant, grower) in drivers.plants(day).iter().zip(drivers.growers()) {
-        put(plant.growth);
-        match grower.plant {
-            Plant::Cover(_) => put(plant.dies),
-            Plant::Weed(_) => [plant.thermal, plant.dies].into_iter().for_each(&mut put),
-            Plant::Creeper(_) => [plant.dies, plant.upkeep].into_iter().for_each(&mut put),
-            Plant::Crop(_) => put(plant.thermal),
-        }
+        let mut plant = *plant;
+        plant.used(grower.plant).for_each(|number| put(*number));
     }
 }

@@ -1,6 +1,6 @@
 //! The ground's part of a day, for all runs of a batch at once.
 
-use crate::drivers::{Drivers, Plant, PlantDay};
+use crate::drivers::{Drivers, PlantDay};
 use crate::plot::bites::{Intake, Pressure};
 use crate::plot::context::{StandingCrop, ZoneContext};
 use crate::plot::predation::{self, Predation};
@@ -61,15 +61,8 @@ impl<F: Real> LaneGround<F> {
         for water in &mut today.canopy_water {
             *water = rows.take();
         }
-        // In the order of `forcing::list`; what a plant has no need of stays 0.
         for (day, grower) in today.plants.iter_mut().zip(drivers.growers()) {
-            day.growth = rows.take();
-            match grower.plant {
-                Plant::Cover(_) => day.dies = rows.take(),
-                Plant::Weed(_) => (day.thermal, day.dies) = (rows.take(), rows.take()),
-                Plant::Creeper(_) => (day.dies, day.upkeep) = (rows.take(), rows.take()),
-                Plant::Crop(_) => day.thermal = rows.take(),
-            }
+            day.used(grower.plant).for_each(|number| *number = rows.take());
         }
     }
 

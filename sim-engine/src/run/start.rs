@@ -9,12 +9,14 @@ use crate::gates::PlotObservation;
 use crate::ledger::flows::{FlowSet, Flows, SiteFlows};
 use crate::plot::plan::{SitePlan, ZonePlan};
 use crate::plot::seen::PlotCondition;
+use crate::run::ground::LaneGround;
 use crate::run::options::RunOptions;
 use crate::run::world::{AirToday, LONG_AGO, PlotBirds, RunError, World};
 use crate::run::zone_editor::ZoneEditor;
 use crate::schedule;
 use crate::site::Site;
 use crate::state::{BOXES, Creeper, GroundState, HeapState, PestHere, PlotMemory, Weed, YardState, Zone, ZoneState};
+use std::slice;
 
 /// Mineral nitrogen in the root zone at the start, kg/ha (from memory: a winter's rest).
 const MINERAL_N_START: f64 = 20.0;
@@ -31,7 +33,7 @@ pub fn start<'a>(
 ) -> Result<(World<'a>, GroundState), RunError> {
     check(site, drivers)?;
     let plan = SitePlan::new(site);
-    let mut ground = start_ground(site, &plan, keep);
+    let ground = start_ground(site, &plan, keep);
     let mut world = World {
         site,
         drivers,
@@ -68,13 +70,15 @@ pub fn start<'a>(
         plan,
     };
     let mut scratch = ZoneState::for_any_zone(&world.plan, &ground);
-    let mut editor = ZoneEditor::new(&mut ground, &mut scratch);
+    let mut lane = LaneGround::new(0.0, slice::from_ref(&world), slice::from_ref(&ground));
+    let mut of_run = lane.of_run(0);
+    let mut editor = ZoneEditor::new(&mut of_run, &mut scratch);
     schedule::fill(&mut world, &mut editor, options.birds);
     for zone in 0..world.plan.zones.len() {
         editor.edit(&world.plan, zone, |state| world.see_zone(zone, state));
     }
     (0..site.plots.len()).for_each(|plot| world.see_plot(plot, &mut editor));
-    Ok((world, ground))
+    Ok((world, lane.state))
 }
 
 fn check(site: &Site, drivers: &Drivers) -> Result<(), RunError> {

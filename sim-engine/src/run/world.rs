@@ -226,22 +226,10 @@ pub fn zone_context<'w>(
     crop: Option<usize>,
 ) -> ZoneContext<'w> {
     let here = &plan.zones[zone];
-    let of_plot = plot_context(site, drivers, plan, here.plot, day);
-    ZoneContext { here, crop: standing(site, drivers, plan, here, day, crop), ..of_plot }
-}
-
-/// What the zones of a plot share of their surroundings; `here` is the plot's first zone.
-#[inline]
-pub(crate) fn plot_context<'w>(
-    site: &'w Site,
-    drivers: &'w Drivers,
-    plan: &'w SitePlan,
-    plot: usize,
-    day: usize,
-) -> ZoneContext<'w> {
-    let today = &drivers.days[day].ground;
+    let (plot, today) = (here.plot, &drivers.days[day].ground);
     let water = canopy_water(site, drivers, plot, day);
-    ZoneContext::of_plot(today, plan, &site.plots[plot], plot, water, drivers.plants(day), drivers)
+    let of_plot = ZoneContext::of_plot(today, plan, &site.plots[plot], plot, water, drivers.plants(day), drivers);
+    ZoneContext { here, crop: standing(site, drivers, plan, here, day, crop), ..of_plot }
 }
 
 /// Water a plot's canopy uses on a day, against reference evaporation.
@@ -255,7 +243,7 @@ pub(crate) fn canopy_water(site: &Site, drivers: &Drivers, plot: usize, day: usi
 
 /// The crop that stands in a zone, if any.
 #[inline]
-pub(crate) fn standing<'w>(
+fn standing<'w>(
     site: &'w Site,
     drivers: &'w Drivers,
     plan: &'w SitePlan,

@@ -3,16 +3,16 @@
 use crate::plot::plan::{SitePlan, ZonePlan};
 use crate::state::{GroundState, PestHere, ZoneState};
 
-/// The ground of one run, wherever it is kept.
+/// The ground of one run, however many lanes lie beside it.
 pub(crate) trait RunGround {
     /// Copies a zone out.
     fn copy_out(&self, zone: usize, here: &ZonePlan, state: &mut ZoneState);
     /// Copies a zone back.
     fn copy_back(&mut self, zone: usize, here: &ZonePlan, state: &ZoneState);
     /// A crop came or went on this plot.
-    fn note_crops(&mut self, _plot: usize) {}
+    fn note_crops(&mut self, plot: usize);
     /// The season of a pest began or ended.
-    fn note_seasons(&mut self) {}
+    fn note_seasons(&mut self);
 }
 
 /// Edits the ground of one run zone by zone.
@@ -63,25 +63,6 @@ impl<'e> ZoneEditor<'e> {
     /// The season of a pest began or ended.
     pub fn note_seasons(&mut self) {
         self.ground.note_seasons();
-    }
-}
-
-impl RunGround for GroundState {
-    fn copy_out(&self, zone: usize, here: &ZonePlan, state: &mut ZoneState) {
-        state.zone.clone_from(&self.zones[zone]);
-        state.weeds.clear();
-        state.weeds.extend_from_slice(&self.weeds[here.weeds.clone()]);
-        state.creepers.clear();
-        state.creepers.extend_from_slice(&self.creepers[here.creepers.clone()]);
-        state.pests.clear();
-        state.pests.extend_from_slice(&self.pests[here.pests.clone()]);
-    }
-
-    fn copy_back(&mut self, zone: usize, here: &ZonePlan, state: &ZoneState) {
-        self.zones[zone].clone_from(&state.zone);
-        self.weeds[here.weeds.clone()].copy_from_slice(&state.weeds);
-        self.creepers[here.creepers.clone()].copy_from_slice(&state.creepers);
-        self.pests[here.pests.clone()].copy_from_slice(&state.pests);
     }
 }
 

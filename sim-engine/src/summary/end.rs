@@ -1,0 +1,116 @@
+//! What a run shows at its end of some of its zones: those of a plot, or all of the site.
+
+use crate::plot::pests::damage;
+use crate::run::recorder::RunView;
+use crate::species::ProcessParams;
+use crate::state::{PestHere, Zone};
+use std::ops::Range;
+
+/// Pests of some zones over a run; `NaN` where none can live.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PestFigures {
+    /// Adults risen from the zones' own soil, per m² where pests live, a year.
+    pub emerged_m2: f64,
+    /// Adults flown in, per m² where pests live, a year.
+    pub flown_in_m2: f64,
+    /// Crop damaged, %: mean over the seasons of each pest, weighted by the area it lives on.
+    pub damage_percent: f64,
+}
+
+impl PestFigures {
+    /// Of a run of so many `years`.
+    #[must_use]
+    pub fn of(run: &RunView, zones: Range<usize>, years: f64) -> Self {
+        let (mut area_m2, mut flown_in, mut damaged) = (0.0, 0.0, 0.0);
+        for (area, state, pest) in pests_of(run, zones.clone()) {
+            let in_season = run.world.in_season(pest);
+            let running = if in_season { damage(state, &run.world.site.pests[pest].params) } else { 0.0 };
+            let seasons = state.seasons + f64::from(u8::from(in_season));
+            area_m2 += area;
+            flown_in += state.flown_in * area;
+            damaged += area * (state.damage_sum + running) / seasons.max(1.0);
+        }
+        if area_m2 <= 0.0 {
+            return Self { emerged_m2: f64::NAN, flown_in_m2: f64::NAN, damage_percent: f64::NAN };
+        }
+        Self {
+            emerged_m2: emerged(run, zones).iter().sum::<f64>() / area_m2 / years,
+            flown_in_m2: flown_in / area_m2 / years,
+            damage_percent: 100.0 * damaged / area_m2,
+        }
+    }
+}
+
+/// Adults risen from the zones' own soil so far, number by pest of the site.
+pub(super) fn emerged(run: &RunView, zones: Range<usize>) -> Vec<f64> {
+    let mut numbers = vec![0.0; run.world.site.pests.len()];
+    for (area, state, pest) in pests_of(run, zones) {
+        numbers[pest] += state.risen * area;
+    }
+    numbers
+}
+
+/// Every pest where it can live: area, state, index into the site's pests.
+fn pests_of<'w>(run: &'w RunView, zones: Range<usize>) -> impl Iterator<Item = (f64, &'w PestHere, usize)> {
+    let plan = &run.world.plan;
+    plan.zones[zones].iter().flat_map(move |here| {
+        let states = &run.ground.pests[here.pests.clone()];
+        let kinds = here.pests.clone().map(|at| (plan.pest_lives[at], plan.pest_kinds[at]));
+        let living = states.iter().zip(kinds).filter(|(_, (lives, _))| *lives);
+        living.map(move |(state, (_, kind))| (here.area_m2, state, kind))
+    })
+}
+
+/// How much less than `without`, %; `NaN` of nothing.
+#[must_use]
+pub fn percent_fewer(now: f64, without: f64) -> f64 {
+    if without > 0.0 { 100.0 * (1.0 - now / without) } else { f64::NAN }
+}
+
+/// Seeds in the banks of zones.
+#[must_use]
+pub fn seeds(run: &RunView, zones: Range<usize>) -> f64 {
+    let of_zone = |here: &crate::plot::plan::ZonePlan| {
+        let weeds = run.ground.weeds[here.weeds.clone()].iter();
+        here.area_m2 * weeds.map(|weed| weed.deep + weed.surface).sum::<f64>()
+    };
+    run.world.plan.zones[zones].iter().map(of_zone).sum()
+}
+
+/// Change a year of what grew from `start` to `end` in so many years, %; `NaN` where there was nothing.
+#[must_use]
+pub fn yearly_change_percent(start: f64, end: f64, years: f64) -> f64 {
+    if start > 0.0 { 100.0 * (libm::pow(end / start, 1.0 / years) - 1.0) } else { f64::NAN }
+}
+
+/// Sum over zones of a state per m².
+#[must_use]
+pub fn total(run: &RunView, zones: Range<usize>, of: fn(&Zone) -> f64) -> f64 {
+    let areas = run.world.plan.zones[zones.clone()].iter().map(|here| here.area_m2);
+    run.ground.zones[zones].iter().zip(areas).map(|(zone, area_m2)| of(zone) * area_m2).sum()
+}
+
+/// Hours of hand weeding that so much cover of weeds asks for, m² d.
+#[must_use]
+pub fn weeding_hours(process: &ProcessParams, weed_cover_m2_d: f64) -> f64 {
+    weed_cover_m2_d * process.weeding_time / process.weeding_interval
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::same;
+
+    #[test]
+    fn a_bank_that_doubles_in_two_years_grows_by_forty_one_per_cent_a_year() {
+        same(yearly_change_percent(500.0, 1000.0, 2.0), 100.0 * (core::f64::consts::SQRT_2 - 1.0));
+        assert!(yearly_change_percent(0.0, 10.0, 1.0).is_nan());
+    }
+
+    #[test]
+    fn a_quarter_of_them_is_three_quarters_fewer() {
+        same(percent_fewer(5.0, 20.0), 75.0);
+        same(percent_fewer(30.0, 20.0), -50.0);
+        assert!(percent_fewer(1.0, 0.0).is_nan());
+    }
+}
