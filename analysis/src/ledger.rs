@@ -10,7 +10,8 @@ use sim_engine::ledger::balance::live_plants;
 use sim_engine::ledger::flows::{Currency, Flow, FlowSet, SiteFlow, SiteFlows};
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use sim_engine::run::world::World;
-use sim_engine::state::{KG_HA, PestHere, Weed};
+use sim_engine::state::{PestHere, Weed};
+use sim_engine::units::KG_HA_PER_G_M2;
 use std::fmt::Write as _;
 
 /// How many digits are written.
@@ -211,7 +212,7 @@ fn zone_columns(run: &RunView, zone: usize) -> Vec<Column> {
     let creepers = &run.ground.creepers[here.creepers.clone()];
     let pests = &run.ground.pests[here.pests.clone()];
     let canopy = world.site.plots[here.plot].canopy.map(|c| &world.site.canopies[c].params);
-    let fruit = |content: f64| z.fruit * content * KG_HA;
+    let fruit = |content: f64| z.fruit * content * KG_HA_PER_G_M2;
     let sum = |f: fn(&PestHere) -> f64| pests.iter().map(f).sum::<f64>();
     vec![
         column("cover", "share", z.seen_cover),

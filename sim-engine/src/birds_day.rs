@@ -45,8 +45,7 @@ use crate::plot::plan::PlotPlan;
 use crate::plot::worm_eggs;
 use crate::run::world::{PlotBirds, World};
 use crate::site::Site;
-use crate::state::KG_HA;
-use crate::units::KG_PER_G;
+use crate::units::{KG_HA_PER_G_M2, KG_PER_G};
 
 /// Water the top of a yard holds before it turns to mud, mm, and the share of it that
 /// drains in a day (from memory).
@@ -161,8 +160,8 @@ fn on_plot(site: &Site, plot: &PlotPlan, index: usize, party: &Party, bird_days:
             insects: per_m2 * party.insects,
             seeds: per_m2 * party.seeds,
             trodden: per_m2 * party.trodden,
-            n: of_day * party.n_g * KG_HA,
-            p: of_day * party.p_g * KG_HA,
+            n: of_day * party.n_g * KG_HA_PER_G_M2,
+            p: of_day * party.p_g * KG_HA_PER_G_M2,
             shed: of_day * party.birds * party.infection * p.worm_shed,
             uptake: per_m2 * p.worm_uptake,
         },

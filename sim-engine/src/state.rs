@@ -6,9 +6,7 @@ use crate::ledger::flows::Flows;
 use crate::simd::Real;
 use crate::simd::soa::soa;
 use crate::species::{CoverParams, CreeperParams, WeedParams};
-
-/// 1 g/m² in kg/ha.
-pub const KG_HA: f64 = 10.0;
+use crate::units::KG_HA_PER_G_M2;
 
 /// Erlang boxes of the recovery of bitten sward, and of ripening worm eggs.
 pub const BOXES: usize = 4;
@@ -273,8 +271,8 @@ impl LivePlants {
     /// Adds `mass` g/m² of a plant with these contents.
     pub fn add(&mut self, mass: f64, n_content: f64, p_content: f64) {
         self.mass += mass;
-        self.n += mass * n_content * KG_HA;
-        self.p += mass * p_content * KG_HA;
+        self.n += mass * n_content * KG_HA_PER_G_M2;
+        self.p += mass * p_content * KG_HA_PER_G_M2;
     }
 
     /// Adds ground cover.

@@ -6,14 +6,11 @@
 
 use crate::ledger::flows::{Currency, Flow, SiteFlow};
 use crate::run::recorder::RunView;
-use crate::state::{KG_HA, LivePlants};
-use crate::units::KG_PER_G;
+use crate::state::LivePlants;
+use crate::units::{HA_PER_M2, KG_HA_PER_G_M2, KG_PER_G};
 
 /// One figure per currency, in the order of [`Currency::ALL`].
 pub type PerCurrency = [f64; 7];
-
-/// kg/ha over m² in kg.
-const KG_PER_KG_HA_M2: f64 = 1e-4;
 
 /// What the site holds now. `day` is the day that just ended; `None` before the first.
 #[must_use]
@@ -44,8 +41,8 @@ pub fn zone_stock(run: &RunView, zone: usize) -> PerCurrency {
     let z = &run.ground.zones[zone];
     let live = live_plants(run, zone);
     let canopy = world.site.plots[here.plot].canopy.map(|c| &world.site.canopies[c].params);
-    let fruit_n = canopy.map_or(0.0, |c| z.fruit * c.nitrogen_content * KG_HA);
-    let fruit_p = canopy.map_or(0.0, |c| z.fruit * c.phosphorus_content * KG_HA);
+    let fruit_n = canopy.map_or(0.0, |c| z.fruit * c.nitrogen_content * KG_HA_PER_G_M2);
+    let fruit_p = canopy.map_or(0.0, |c| z.fruit * c.phosphorus_content * KG_HA_PER_G_M2);
     let seeds = run.ground.weeds[here.weeds.clone()].iter().map(|w| w.deep + w.surface).sum();
     let pests = run.ground.pests[here.pests.clone()].iter().map(crate::state::PestHere::total).sum();
     [
@@ -84,7 +81,7 @@ pub fn live_plants(run: &RunView, zone: usize) -> LivePlants {
 /// Site total per m² of a zone figure.
 fn to_site_unit(currency: Currency) -> f64 {
     match currency {
-        Currency::N | Currency::P => KG_PER_KG_HA_M2,
+        Currency::N | Currency::P => HA_PER_M2,
         Currency::DryMatter => KG_PER_G,
         Currency::Water | Currency::Seeds | Currency::Birds | Currency::Pests => 1.0,
     }

@@ -48,7 +48,8 @@ use crate::plot::{cover, dead_cover, nutrients, water};
 use crate::simd::soa::soa;
 use crate::simd::{Mask, Real};
 use crate::species::{CropParams, WeedParams};
-use crate::state::{Creeper, KG_HA, Weed, Zone};
+use crate::state::{Creeper, Weed, Zone};
+use crate::units::KG_HA_PER_G_M2;
 
 /// Birds on a zone in a step.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -404,8 +405,8 @@ fn last_crop<'a, F: Real>(context: &ZoneContext<'a, F>) -> Option<&'a CropParams
 #[inline(always)]
 fn book_eaten<F: Real>(zone: &mut Zone<F>, flow: Flow, mass: F, n_content: F, p_content: F) {
     zone.flows.add(flow, mass);
-    zone.flows.add(Flow::EatenN, mass * n_content * KG_HA);
-    zone.flows.add(Flow::EatenP, mass * p_content * KG_HA);
+    zone.flows.add(Flow::EatenN, mass * n_content * KG_HA_PER_G_M2);
+    zone.flows.add(Flow::EatenP, mass * p_content * KG_HA_PER_G_M2);
 }
 
 /// Scratched, thrown out, trodden firm where wet.

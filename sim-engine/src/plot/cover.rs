@@ -45,6 +45,7 @@ use crate::plot::recovery::GOOD_GROWTH;
 use crate::simd::Real;
 use crate::species::CoverParams;
 use crate::state::Zone;
+use crate::units::KG_HA_PER_G_M2;
 
 /// Fastest recovery against that (calibrated).
 const FASTEST_RECOVERY: f64 = 1.3;
@@ -113,8 +114,8 @@ fn recover<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &ZoneCont
 /// Returns the mass dug in, g/m².
 pub fn dig_in(zone: &mut Zone, params: &CoverParams) -> f64 {
     let mass = zone.cover;
-    zone.fresh_n += mass * params.nitrogen_content * crate::state::KG_HA;
-    zone.fresh_p += mass * params.phosphorus_content * crate::state::KG_HA;
+    zone.fresh_n += mass * params.nitrogen_content * KG_HA_PER_G_M2;
+    zone.fresh_p += mass * params.phosphorus_content * KG_HA_PER_G_M2;
     zone.flows.add(Flow::MixedIn, mass);
     zone.cover = 0.0;
     zone.crowns = 0.0;

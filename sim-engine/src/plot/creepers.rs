@@ -36,7 +36,8 @@ use crate::plot::context::{ZoneContext, ZoneRates};
 use crate::plot::dead_cover;
 use crate::simd::Real;
 use crate::species::CreeperParams;
-use crate::state::{Creeper, KG_HA, Zone};
+use crate::state::{Creeper, Zone};
+use crate::units::KG_HA_PER_G_M2;
 
 #[inline(always)]
 fn room<F: Real>(n: &CreeperParams<F>, zone: &Zone<F>, rates: &ZoneRates<F>, context: &ZoneContext<F>) -> F {
@@ -80,8 +81,8 @@ pub fn advance<F: Real>(
     creeper.shoots += grown - stored + sent - aged;
     dead_cover::add(zone, aged, n.nitrogen_content, n.phosphorus_content);
     // What the roots burn leaves its nitrogen and phosphorus in the soil.
-    zone.mineral_n += upkeep * n.nitrogen_content * KG_HA;
-    zone.soil_p += upkeep * n.phosphorus_content * KG_HA;
+    zone.mineral_n += upkeep * n.nitrogen_content * KG_HA_PER_G_M2;
+    zone.soil_p += upkeep * n.phosphorus_content * KG_HA_PER_G_M2;
     zone.flows.add(Flow::Upkeep, upkeep);
 }
 

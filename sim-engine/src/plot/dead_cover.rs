@@ -35,14 +35,15 @@ use crate::ledger::flows::Flow;
 use crate::plot::context::{ZoneContext, ZoneRates};
 use crate::simd::{Mask, Real};
 use crate::species::CanopyParams;
-use crate::state::{KG_HA, Zone};
+use crate::state::Zone;
+use crate::units::KG_HA_PER_G_M2;
 
 /// Lays `mass` g/m² of plant matter with these contents on the ground.
 #[inline(always)]
 pub fn add<F: Real>(zone: &mut Zone<F>, mass: F, n_content: F, p_content: F) {
     zone.dead += mass;
-    zone.dead_n += mass * n_content * KG_HA;
-    zone.dead_p += mass * p_content * KG_HA;
+    zone.dead_n += mass * n_content * KG_HA_PER_G_M2;
+    zone.dead_p += mass * p_content * KG_HA_PER_G_M2;
 }
 
 /// Moves a share of the standing residue to the ground.
@@ -95,8 +96,8 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &Zone
 fn fruit<F: Real>(zone: &mut Zone<F>, canopy: &CanopyParams<F>, context: &ZoneContext<F>) {
     let rotten = zone.fruit * context.day.fruit_keep.one_minus();
     zone.fruit -= rotten;
-    zone.mineral_n += rotten * canopy.nitrogen_content * KG_HA;
-    zone.soil_p += rotten * canopy.phosphorus_content * KG_HA;
+    zone.mineral_n += rotten * canopy.nitrogen_content * KG_HA_PER_G_M2;
+    zone.soil_p += rotten * canopy.phosphorus_content * KG_HA_PER_G_M2;
     zone.flows.add(Flow::Decayed, rotten);
     let day = rotten.splat(context.day.since_solstice);
     let falling = day.ge(canopy.fruit_from) & canopy.fruit_to.gt(day);
@@ -112,8 +113,8 @@ fn fruit<F: Real>(zone: &mut Zone<F>, canopy: &CanopyParams<F>, context: &ZoneCo
 #[inline(always)]
 pub fn book_canopy_fall<F: Real>(zone: &mut Zone<F>, mass: F, canopy: &CanopyParams<F>) {
     zone.flows.add(Flow::CanopyFall, mass);
-    zone.flows.add(Flow::CanopyN, mass * canopy.nitrogen_content * KG_HA);
-    zone.flows.add(Flow::CanopyP, mass * canopy.phosphorus_content * KG_HA);
+    zone.flows.add(Flow::CanopyN, mass * canopy.nitrogen_content * KG_HA_PER_G_M2);
+    zone.flows.add(Flow::CanopyP, mass * canopy.phosphorus_content * KG_HA_PER_G_M2);
 }
 
 #[cfg(test)]

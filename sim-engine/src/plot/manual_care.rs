@@ -33,7 +33,8 @@ use crate::ledger::flows::Flow;
 use crate::plot::context::{ZoneContext, see};
 use crate::plot::{cover, dead_cover, weeds as annual};
 use crate::site::Task;
-use crate::state::{Creeper, KG_HA, Weed, Zone};
+use crate::state::{Creeper, Weed, Zone};
+use crate::units::KG_HA_PER_G_M2;
 
 /// Share of a creeping weed's reserve that digging takes out (common practice, no source).
 const DIGGING_TAKES_RESERVE: f64 = 0.5;
@@ -51,8 +52,8 @@ pub fn dig(zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], contex
         let dug = creeper.shoots + creeper.reserve * DIGGING_TAKES_RESERVE;
         creeper.shoots = 0.0;
         creeper.reserve *= 1.0 - DIGGING_TAKES_RESERVE;
-        zone.fresh_n += dug * params.nitrogen_content * KG_HA;
-        zone.fresh_p += dug * params.phosphorus_content * KG_HA;
+        zone.fresh_n += dug * params.nitrogen_content * KG_HA_PER_G_M2;
+        zone.fresh_p += dug * params.phosphorus_content * KG_HA_PER_G_M2;
         zone.flows.add(Flow::MixedIn, dug);
     }
     dead_cover::lay_down_residue(zone, 1.0);
@@ -123,8 +124,8 @@ fn bring(zone: &mut Zone, mass: f64, context: &ZoneContext) {
     let params = context.cover;
     dead_cover::add(zone, mass, params.nitrogen_content, params.phosphorus_content);
     zone.flows.add(Flow::Brought, mass);
-    zone.flows.add(Flow::BroughtN, mass * params.nitrogen_content * KG_HA);
-    zone.flows.add(Flow::BroughtP, mass * params.phosphorus_content * KG_HA);
+    zone.flows.add(Flow::BroughtN, mass * params.nitrogen_content * KG_HA_PER_G_M2);
+    zone.flows.add(Flow::BroughtP, mass * params.phosphorus_content * KG_HA_PER_G_M2);
 }
 
 /// Compost or the heap, spread: fresh organic nitrogen and phosphorus, kg/ha.

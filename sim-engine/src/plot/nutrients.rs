@@ -39,7 +39,8 @@ use crate::plot::context::ZoneContext;
 use crate::plot::water::wetness;
 use crate::simd::{Mask, Real};
 use crate::species::ProcessParams;
-use crate::state::{KG_HA, Zone};
+use crate::state::Zone;
+use crate::units::KG_HA_PER_G_M2;
 
 /// What growth asks of the soil, kg/ha.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -59,8 +60,8 @@ impl<F: Real> Need<F> {
     #[inline(always)]
     pub fn add(&mut self, mass: F, n_content: F, p_content: F) {
         self.mass += mass;
-        self.n += mass * n_content * KG_HA;
-        self.p += mass * p_content * KG_HA;
+        self.n += mass * n_content * KG_HA_PER_G_M2;
+        self.p += mass * p_content * KG_HA_PER_G_M2;
     }
 }
 

@@ -175,8 +175,8 @@ mod tests {
     use super::*;
     use crate::drivers::PlantDay;
     use crate::ledger::flows::{Currency, Flow};
-    use crate::state::KG_HA;
     use crate::testing::{BED, Garden, hazard_to_prob, near, net, same};
+    use crate::units::KG_HA_PER_G_M2;
 
     /// The bed with its crop, a cover, a weed and a creeper on it, short of nothing.
     struct Bed {
@@ -247,7 +247,8 @@ mod tests {
             let (zone, live) = (&self.zone, self.live());
             let reserve = self.creepers[0].reserve;
             let masses = [live[0], live[1], live[2] + reserve, live[3], zone.fruit];
-            let held = |contents: [f64; 5]| KG_HA * masses.iter().zip(contents).map(|(m, c)| m * c).sum::<f64>();
+            let held =
+                |contents: [f64; 5]| KG_HA_PER_G_M2 * masses.iter().zip(contents).map(|(m, c)| m * c).sum::<f64>();
             [
                 zone.water,
                 held([0.025, 0.03, 0.022, 0.028, 0.012])

@@ -45,7 +45,8 @@ use crate::plot::dead_cover;
 use crate::plot::plan::WeedStep;
 use crate::simd::{Mask, Real};
 use crate::species::WeedParams;
-use crate::state::{KG_HA, Weed, Zone};
+use crate::state::{Weed, Zone};
+use crate::units::KG_HA_PER_G_M2;
 
 /// Relative growth proposed for a step (mass grows by this factor), before nitrogen is shared out.
 #[inline(always)]
@@ -108,8 +109,8 @@ fn shed<F: Real>(weed: &mut Weed<F>, zone: &mut Zone<F>, n: &WeedParams<F>, warm
     let mass = (seeds * n.seed_mass).min(weed.ages[2]);
     weed.ages[2] -= mass;
     zone.flows.add(Flow::SeedMass, mass);
-    zone.flows.add(Flow::SeedN, mass * n.nitrogen_content * KG_HA);
-    zone.flows.add(Flow::SeedP, mass * n.phosphorus_content * KG_HA);
+    zone.flows.add(Flow::SeedN, mass * n.nitrogen_content * KG_HA_PER_G_M2);
+    zone.flows.add(Flow::SeedP, mass * n.phosphorus_content * KG_HA_PER_G_M2);
     let joins = seeds * n.lost_before_bank.one_minus();
     weed.surface += joins;
     zone.flows.add(Flow::Shed, joins);
@@ -164,8 +165,8 @@ fn bank<F: Real>(
     let mass = seedlings * n.seedling_mass;
     weed.ages[0] += mass;
     zone.flows.add(Flow::Seedlings, mass);
-    zone.flows.add(Flow::SeedlingN, mass * n.nitrogen_content * KG_HA);
-    zone.flows.add(Flow::SeedlingP, mass * n.phosphorus_content * KG_HA);
+    zone.flows.add(Flow::SeedlingN, mass * n.nitrogen_content * KG_HA_PER_G_M2);
+    zone.flows.add(Flow::SeedlingP, mass * n.phosphorus_content * KG_HA_PER_G_M2);
 }
 
 /// Cousens' yield loss (1985), share: pressure/(1 + pressure/most), where pressure is the
@@ -183,8 +184,8 @@ pub fn kill(weed: &mut Weed, zone: &mut Zone, n: &WeedParams, share: [f64; 3], i
         *mass *= 1.0 - share;
     }
     if into_soil {
-        zone.fresh_n += dead * n.nitrogen_content * KG_HA;
-        zone.fresh_p += dead * n.phosphorus_content * KG_HA;
+        zone.fresh_n += dead * n.nitrogen_content * KG_HA_PER_G_M2;
+        zone.fresh_p += dead * n.phosphorus_content * KG_HA_PER_G_M2;
         zone.flows.add(Flow::MixedIn, dead);
     } else {
         dead_cover::add(zone, dead, n.nitrogen_content, n.phosphorus_content);

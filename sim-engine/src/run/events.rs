@@ -13,7 +13,8 @@ use crate::run::world::{World, zone_context};
 use crate::run::zone_editor::ZoneEditor;
 use crate::schedule::{date_after, put_after_solstice, put_again, put_care_again, put_when};
 use crate::site::{Site, SiteEventKind, Task, When};
-use crate::state::{KG_HA, PestHere};
+use crate::state::PestHere;
+use crate::units::KG_HA_PER_G_M2;
 
 /// Takes all events due on `day` off the agenda, in their order; `each` hears of every one
 /// that took effect.
@@ -336,7 +337,7 @@ fn heap_spread(world: &mut World, ground: &mut ZoneEditor, day: usize, plot: usi
     for zone in zones {
         if takes(zone, world) {
             // kg on m² to kg/ha.
-            let per_ha = 1000.0 * KG_HA / area;
+            let per_ha = 1000.0 * KG_HA_PER_G_M2 / area;
             let (n, p) = (heap.n_kg * per_ha, heap.p_kg * per_ha);
             ground.edit(&world.plan, zone, |state| {
                 manual_care::fertilise(&mut state.zone, n, p, Flow::HeapN, Flow::HeapP);
