@@ -244,7 +244,7 @@ fn zone_columns(run: &RunView, zone: usize) -> Vec<Column> {
         column("p.stock.fruit", "kg/ha", canopy.map_or(0.0, |c| fruit(c.phosphorus_content))),
         column("p.stock.fresh", "kg/ha", z.fresh_p),
         column("p.stock.soil", "kg/ha", z.soil_p),
-        column("dry_matter.stock.cover", "g/m2", z.cover),
+        column("dry_matter.stock.cover", "g/m2", z.cover_mass),
         column("dry_matter.stock.weeds", "g/m2", weeds.iter().map(Weed::mass).sum()),
         column("dry_matter.stock.creeping_weeds", "g/m2", creepers.iter().map(|c| c.shoots).sum()),
         column("dry_matter.stock.root_reserves", "g/m2", creepers.iter().map(|c| c.reserve).sum()),

@@ -93,7 +93,7 @@ fn halves_are_the_whole_at_given_bird_days() {
         let ended = run(&model.base, &drivers, &spec(StrategyKind::AllOpen), |_| ());
         let z = &ended.ground().zones[0];
         vec![
-            z.cover,
+            z.cover_mass,
             weeds(&ended.view(FlowSet::ALL), 0),
             bank(&ended.view(FlowSet::ALL), 0),
             z.mineral_n,
@@ -126,7 +126,7 @@ fn the_order_of_plots_changes_nothing() {
                 (
                     ended.world().site.plots[p].name.clone(),
                     vec![
-                        z.cover,
+                        z.cover_mass,
                         bank(&ended.view(FlowSet::ALL), p),
                         z.mineral_n,
                         z.worms,

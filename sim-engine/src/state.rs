@@ -18,7 +18,7 @@ pub const PEST_BOXES: usize = 6;
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Zone<F = f64> {
     /// Live ground cover, g DM/m².
-    pub cover: F,
+    pub cover_mass: F,
     /// Share of the surface by time since the last bite: just bitten … nearly rested.
     pub bitten: [F; BOXES],
     /// Share of the surface that is rested.
@@ -78,19 +78,19 @@ pub struct Zone<F = f64> {
     /// Cover of plants and dead cover when last seen: at the end of a step, after an event; 0 to 1.
     pub seen_cover: F,
     /// Annual weeds when last seen, g DM/m².
-    pub seen_weeds: F,
+    pub seen_weed_mass: F,
     /// Shoots of creeping weeds when last seen, g DM/m².
-    pub seen_shoots: F,
+    pub seen_shoot_mass: F,
     /// Books since the start: those flows that the recorders of the run read.
     pub(crate) flows: Flows<F>,
 }
 
 soa! {
     Zone {
-        cover, bitten, rested, crowns, crop, crop_age, crop_weed_days, crop_days, harvested, crop_lost,
+        cover_mass, bitten, rested, crowns, crop, crop_age, crop_weed_days, crop_days, harvested, crop_lost,
         residue, residue_n, residue_p, dead, dead_n, dead_p, fruit, water, firm, fresh_n, mineral_n, slow_n,
-        fresh_p, soil_p, disturbed, thrown, insects, worms_ripening, worms, seen_cover, seen_weeds,
-        seen_shoots, flows,
+        fresh_p, soil_p, disturbed, thrown, insects, worms_ripening, worms, seen_cover, seen_weed_mass,
+        seen_shoot_mass, flows,
     }
 }
 

@@ -46,7 +46,7 @@ impl Core {
         let drivers = best_days(&site);
         let (world, mut ground) = start(&site, &drivers, RunOptions::no_birds(), FlowSet::ALL).unwrap();
         let zone = &mut ground.zones[0];
-        zone.cover = start_cover;
+        zone.cover_mass = start_cover;
         zone.crowns = 1.0;
         let mut out = vec![(start_cover, 0.0)];
         let mut eaten = 0.0;
@@ -56,7 +56,7 @@ impl Core {
                 let context = zone_context(&site, &drivers, &world.plan, 0, 0, None);
                 eaten += step(zone, &mut [], &mut [], Some(&birds), 1.0, &context).green;
             }
-            out.push((zone.cover, eaten));
+            out.push((zone.cover_mass, eaten));
         }
         out
     }

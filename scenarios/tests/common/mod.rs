@@ -136,7 +136,7 @@ pub fn green_cover(run: &RunView, plot: usize) -> f64 {
     let world = run.world;
     let per_mass = world.site.covers[world.site.plots[plot].cover].params.cover_per_mass;
     over_plot(run, plot, |z| {
-        let mut depth = run.ground.zones[z].cover * per_mass;
+        let mut depth = run.ground.zones[z].cover_mass * per_mass;
         for (weed, &(kind, _)) in
             run.ground.weeds[world.plan.zones[z].weeds.clone()].iter().zip(&world.site.plots[plot].weeds)
         {
@@ -148,7 +148,7 @@ pub fn green_cover(run: &RunView, plot: usize) -> f64 {
 
 /// Live sward of a plot, g/m².
 pub fn sward(run: &RunView, plot: usize) -> f64 {
-    over_plot(run, plot, |z| run.ground.zones[z].cover)
+    over_plot(run, plot, |z| run.ground.zones[z].cover_mass)
 }
 
 /// Annual weeds of a plot, g/m².

@@ -64,7 +64,7 @@ pub fn live_plants(run: &RunView, zone: usize) -> LivePlants {
     let plot = &world.site.plots[here.plot];
     let z = &run.ground.zones[zone];
     let mut live = LivePlants::default();
-    live.add_cover(z.cover, &world.site.covers[plot.cover].params);
+    live.add_cover(z.cover_mass, &world.site.covers[plot.cover].params);
     for (weed, &(kind, _)) in run.ground.weeds[here.weeds.clone()].iter().zip(&plot.weeds) {
         live.add_weed(weed, &world.site.weeds[kind].params);
     }

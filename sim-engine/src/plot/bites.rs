@@ -209,7 +209,7 @@ fn appetite<F: Real>(
     context: &ZoneContext<F>,
 ) -> F {
     let params = context.cover;
-    let mut sum = params.preference * (zone.cover - params.out_of_reach).clamp_min_zero();
+    let mut sum = params.preference * (zone.cover_mass - params.out_of_reach).clamp_min_zero();
     for (weed, &(kind, _)) in weeds.iter().zip(&context.plot.weeds) {
         let w = &context.weeds[kind];
         sum += w.preference * (weed.mass() - w.out_of_reach).clamp_min_zero();
@@ -234,7 +234,7 @@ fn bite_cover<F: Real>(
     intake: &mut Intake<F>,
 ) {
     let params = context.cover;
-    let start = zone.cover;
+    let start = zone.cover_mass;
     let grows = start.above(0.0);
     if !grows.any() {
         cover::set_back(zone, start.zero(), birds.scratched * fodder.exposed, params);
@@ -242,7 +242,7 @@ fn bite_cover<F: Real>(
     }
     let (within, eaten) = fodder.eaten(start, params.out_of_reach, params.preference);
     let torn = (within - eaten) * (params.scratch_loss * birds.scratched).hazard_to_prob();
-    zone.cover -= eaten + torn;
+    zone.cover_mass -= eaten + torn;
     dead_cover::add(zone, torn, params.nitrogen_content, params.phosphorus_content);
     book_eaten(zone, Flow::EatenCover, eaten, params.nitrogen_content, params.phosphorus_content);
     intake.green += eaten;
@@ -446,7 +446,7 @@ mod tests {
     impl LaidGround {
         fn laid() -> Self {
             let zone = Zone {
-                cover: 120.0,
+                cover_mass: 120.0,
                 rested: 1.0,
                 crowns: 1.0,
                 crop: 50.0,
@@ -476,7 +476,7 @@ mod tests {
         /// Cover, weed, creeper, crop, residue, fruit, g/m².
         fn foods(&self) -> [f64; 6] {
             let zone = &self.zone;
-            [zone.cover, self.weeds[0].mass(), self.creepers[0].shoots, zone.crop, zone.residue, zone.fruit]
+            [zone.cover_mass, self.weeds[0].mass(), self.creepers[0].shoots, zone.crop, zone.residue, zone.fruit]
         }
 
         /// What lies or stands, g/m², and its nitrogen, kg/ha (10 kg/ha is 1 g/m²); seeds per m².
@@ -503,10 +503,10 @@ mod tests {
     fn intake_saturates_with_the_food_within_reach() {
         let garden = Garden::new();
         for (within, want) in [(60.0, 3.0), (30.0, 2.0), (240.0, 4.8), (0.0, 0.0)] {
-            let mut zone = Zone { cover: 20.0 + within, ..Zone::default() };
+            let mut zone = Zone { cover_mass: 20.0 + within, ..Zone::default() };
             let intake = take(&mut zone, &mut [], &mut [], &asking(6.0), 1.0, &garden.zone_context(SWARD));
             same(intake.green, want);
-            same(zone.cover, 20.0 + within - want);
+            same(zone.cover_mass, 20.0 + within - want);
             same(zone.flows.get(Flow::EatenCover), want);
         }
     }
@@ -523,11 +523,11 @@ mod tests {
         same(intake.other, WITHIN[4..].iter().sum());
         // Less than the stubble stands: none is taken, and none is missed elsewhere.
         let garden = Garden::new();
-        let mut zone = Zone { cover: 15.0, ..Zone::default() };
+        let mut zone = Zone { cover_mass: 15.0, ..Zone::default() };
         let mut weeds = [Weed { ages: [2.0, 0.0, 0.0], ..Weed::default() }];
         let mut creepers = [Creeper { shoots: 3.0, ..Creeper::default() }];
         let intake = take(&mut zone, &mut weeds, &mut creepers, &asking(1e6), 1.0, &garden.zone_context(SWARD));
-        assert_eq!((intake, zone.cover, weeds[0].mass(), creepers[0].shoots), (Intake::none(0.0), 15.0, 2.0, 3.0));
+        assert_eq!((intake, zone.cover_mass, weeds[0].mass(), creepers[0].shoots), (Intake::none(0.0), 15.0, 2.0, 3.0));
     }
 
     /// Half a gram is food like any other, where nothing is out of reach.
@@ -536,9 +536,9 @@ mod tests {
         let mut ground = LaidGround::laid();
         let species = &mut ground.garden.plan.species;
         (species.covers[0].out_of_reach, species.weeds[0].out_of_reach) = (0.0, 0.0);
-        (ground.zone.cover, ground.zone.residue, ground.weeds[0].ages) = (0.5, 0.5, [0.5, 0.0, 0.0]);
+        (ground.zone.cover_mass, ground.zone.residue, ground.weeds[0].ages) = (0.5, 0.5, [0.5, 0.0, 0.0]);
         ground.take(&asking(1e6), 1.0);
-        assert_eq!((ground.zone.cover, ground.zone.residue, ground.weeds[0].mass()), (0.0, 0.0, 0.0));
+        assert_eq!((ground.zone.cover_mass, ground.zone.residue, ground.weeds[0].mass()), (0.0, 0.0, 0.0));
     }
 
     /// Of every food the share min(1, p · asked/(Σ p · within + H)), H 60 g/m².
@@ -629,7 +629,7 @@ mod tests {
             let within = WITHIN[food] * EXPOSED;
             start - within + within * spared(food) * (1.0 - hazard_to_prob(TORN[food] * 1.7))
         };
-        same(ground.zone.cover, left(0, 120.0));
+        same(ground.zone.cover_mass, left(0, 120.0));
         same(ground.creepers[0].shoots, left(2, 45.0));
         same(ground.zone.crop, left(3, 50.0));
         same(ground.zone.crop_lost, 50.0 - left(3, 50.0));
@@ -660,7 +660,7 @@ mod tests {
         let mut ground = LaidGround::laid();
         let birds = Pressure { green: 20.0, scratched: 1.7, ..Pressure::default() };
         ground.take(&birds, EXPOSED);
-        let share_lost = (120.0 - ground.zone.cover) / 120.0;
+        let share_lost = (120.0 - ground.zone.cover_mass) / 120.0;
         same(ground.zone.bitten[0], hazard_to_prob(2.0 * share_lost + 0.3 * 1.7 * EXPOSED));
         // Bare ground is still scratched.
         let garden = Garden::new();

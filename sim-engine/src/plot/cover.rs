@@ -61,8 +61,8 @@ pub fn growth<F: Real>(zone: &Zone<F>, rates: &ZoneRates<F>, context: &ZoneConte
     let conditions = context.cover_day().growth * rates.water_factor * nitrogen * zone.crowns * context.step();
     let vigour = params.bitten_growth + params.bitten_growth.one_minus() * rates.rested;
     let room = (rates.live * context.here.per_capacity).one_minus().clamp_min_zero();
-    let from_leaves = params.growth_rate * vigour * zone.cover * room;
-    let low = (zone.cover * (1.0 / CROWN_GROWTH_ENDS)).one_minus().clamp_min_zero();
+    let from_leaves = params.growth_rate * vigour * zone.cover_mass * room;
+    let low = (zone.cover_mass * (1.0 / CROWN_GROWTH_ENDS)).one_minus().clamp_min_zero();
     conditions * (from_leaves + params.crown_regrowth * rates.rested * low)
 }
 
@@ -89,9 +89,9 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &Zone
     let dying = params.crown_death * rates.rested.one_minus() * step;
     let regained = params.crown_recovery * context.cover_day().growth * rates.water_factor * zone.seen_cover * step;
     zone.crowns += zone.crowns * (zone.crowns.one_minus() * regained.clamp_max_one() - dying.clamp_max_one());
-    let above_stubble = (zone.cover - params.out_of_reach * 0.5).clamp_min_zero();
+    let above_stubble = (zone.cover_mass - params.out_of_reach * 0.5).clamp_min_zero();
     let aged = above_stubble * context.cover_day().dies;
-    zone.cover -= aged;
+    zone.cover_mass -= aged;
     dead_cover::add(zone, aged, params.nitrogen_content, params.phosphorus_content);
 }
 
@@ -113,11 +113,11 @@ fn recover<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &ZoneCont
 /// Digging and clearing: everything live becomes dead matter in the soil, crowns die.
 /// Returns the mass dug in, g/m².
 pub fn dig_in(zone: &mut Zone, params: &CoverParams) -> f64 {
-    let mass = zone.cover;
+    let mass = zone.cover_mass;
     zone.fresh_n += mass * params.nitrogen_content * KG_HA_PER_G_M2;
     zone.fresh_p += mass * params.phosphorus_content * KG_HA_PER_G_M2;
     zone.flows.add(Flow::MixedIn, mass);
-    zone.cover = 0.0;
+    zone.cover_mass = 0.0;
     zone.crowns = 0.0;
     zone.bitten = [1.0, 0.0, 0.0, 0.0];
     zone.rested = 0.0;
@@ -138,8 +138,8 @@ mod tests {
         garden
     }
 
-    fn sward(cover: f64) -> Zone {
-        Zone { cover, rested: 1.0, crowns: 1.0, ..Zone::default() }
+    fn sward(cover_mass: f64) -> Zone {
+        Zone { cover_mass, rested: 1.0, crowns: 1.0, ..Zone::default() }
     }
 
     /// Noy-Meir 1975, g 0.06 a day, K 300 g/m²: g V (1 − V/K), 4.5 g/m² at K/2, none from K on.
@@ -163,10 +163,10 @@ mod tests {
         garden.plan.species.covers[0].crown_regrowth = 0.0;
         let mut zone = sward(30.0);
         for _ in 0..30_000 {
-            let rates = ZoneRates { live: zone.cover, ..at_ease() };
-            zone.cover += growth(&zone, &rates, &garden.zone_context(SWARD));
+            let rates = ZoneRates { live: zone.cover_mass, ..at_ease() };
+            zone.cover_mass += growth(&zone, &rates, &garden.zone_context(SWARD));
         }
-        near(zone.cover, 120.593_80, 0.005);
+        near(zone.cover_mass, 120.593_80, 0.005);
     }
 
     /// Every factor of 0.5 halves growth; a legume's share of nitrogen comes from the air.
@@ -304,7 +304,7 @@ mod tests {
         for (mass, aged) in [(110.0, 2.0), (10.0, 0.0), (4.0, 0.0)] {
             let mut zone = sward(mass);
             advance(&mut zone, &at_ease(), &garden.zone_context(SWARD));
-            same(zone.cover, mass - aged);
+            same(zone.cover_mass, mass - aged);
             same(zone.dead, aged);
             same(zone.dead_n, aged * 0.25);
             same(zone.dead_p, aged * 0.032);
@@ -317,7 +317,7 @@ mod tests {
         let garden = Garden::new();
         let mut zone = Zone { bitten: [0.0, 0.2, 0.0, 0.0], rested: 0.8, fresh_n: 3.0, fresh_p: 0.4, ..sward(100.0) };
         same(dig_in(&mut zone, &garden.plan.species.covers[0]), 100.0);
-        assert_eq!((zone.cover, zone.crowns, zone.bitten, zone.rested), (0.0, 0.0, [1.0, 0.0, 0.0, 0.0], 0.0));
+        assert_eq!((zone.cover_mass, zone.crowns, zone.bitten, zone.rested), (0.0, 0.0, [1.0, 0.0, 0.0, 0.0], 0.0));
         same(zone.fresh_n, 3.0 + 25.0);
         same(zone.fresh_p, 0.4 + 3.2);
         same(zone.flows.get(Flow::MixedIn), 100.0);

@@ -4,7 +4,7 @@
 //!
 //! ```text
 //! growth  = growth_rate · T · Ks · N · shoots · room                        g/m² a day, before nitrogen is shared out
-//! room    = max(0, 1 − (weeds + all shoots + crowding · (cover + crop)) / capacity of the cover)
+//! room    = max(0, 1 − (weed mass + mass of all shoots + crowding · (cover mass + crop)) / capacity of the cover)
 //! sent    = reserve · (1 − exp(−shooting_rate · T · Ks)) · room             reserve to shoots, g/m²
 //! stored  = growth · reserve_share · max(0, 1 − reserve / reserve_room)     shoots to reserve, g/m²
 //! upkeep  = reserve · (1 − exp(−reserve_upkeep · Q10))                      burnt by the roots
@@ -41,7 +41,7 @@ use crate::units::KG_HA_PER_G_M2;
 
 #[inline(always)]
 fn room<F: Real>(n: &CreeperParams<F>, zone: &Zone<F>, rates: &ZoneRates<F>, context: &ZoneContext<F>) -> F {
-    let crowd = rates.weeds + rates.shoots + n.crowding * (zone.cover + zone.crop);
+    let crowd = rates.weed_mass + rates.shoot_mass + n.crowding * (zone.cover_mass + zone.crop);
     (crowd * context.here.per_capacity).one_minus().clamp_min_zero()
 }
 
@@ -106,21 +106,21 @@ mod tests {
     fn shoots_grow_by_the_room_they_find() {
         let garden = Garden::new();
         let (context, n) = (garden.zone_context(SWARD), &garden.plan.species.creepers[0]);
-        let zone = Zone { cover: 60.0, crop: 40.0, ..Zone::default() };
-        let rates = ZoneRates { weeds: 50.0, shoots: 40.0, ..at_ease() };
+        let zone = Zone { cover_mass: 60.0, crop: 40.0, ..Zone::default() };
+        let rates = ZoneRates { weed_mass: 50.0, shoot_mass: 40.0, ..at_ease() };
         let free = 1.0 - (50.0 + 40.0 + 0.6 * 100.0) / 300.0;
         let best = 0.12 * 40.0 * free;
         same(growth(&COUCH, n, &DAY, &zone, &rates, &context), best);
         same(growth(&COUCH, n, &PlantDay { growth: 0.5, ..DAY }, &zone, &rates, &context), 0.5 * best);
         same(growth(&COUCH, n, &DAY, &zone, &ZoneRates { conditions: 0.5, ..rates }, &context), 0.5 * best);
-        same(growth(&COUCH, n, &DAY, &Zone { cover: 500.0, ..zone }, &rates, &context), 0.0);
+        same(growth(&COUCH, n, &DAY, &Zone { cover_mass: 500.0, ..zone }, &rates, &context), 0.0);
     }
 
     /// What a day moves: growth comes in, the aged lie on the ground, the burnt is booked, all else only changes place.
     #[test]
     fn shoots_and_reserve_trade_mass() {
-        let (mut couch, mut zone) = (COUCH, Zone { cover: 60.0, crop: 40.0, ..Zone::default() });
-        let rates = ZoneRates { weeds: 50.0, shoots: 40.0, ..at_ease() };
+        let (mut couch, mut zone) = (COUCH, Zone { cover_mass: 60.0, crop: 40.0, ..Zone::default() });
+        let rates = ZoneRates { weed_mass: 50.0, shoot_mass: 40.0, ..at_ease() };
         step(&mut couch, &mut zone, &DAY, &rates, 1.0);
         let sent = 60.0 * hazard_to_prob(0.02) * 0.5;
         let stored = 5.0 * 0.35 * (1.0 - 60.0 / 300.0);
@@ -150,7 +150,7 @@ mod tests {
         same(sent(half, at_ease(), 1.0), 60.0 * hazard_to_prob(0.01));
         same(sent(DAY, ZoneRates { water_factor: 0.5, ..at_ease() }, 1.0), 60.0 * hazard_to_prob(0.01));
         same(sent(DAY, at_ease(), 0.25), 60.0 * hazard_to_prob(0.005));
-        same(sent(DAY, ZoneRates { shoots: 150.0, ..at_ease() }, 1.0), 60.0 * hazard_to_prob(0.02) * 0.5);
+        same(sent(DAY, ZoneRates { shoot_mass: 150.0, ..at_ease() }, 1.0), 60.0 * hazard_to_prob(0.02) * 0.5);
     }
 
     /// A full reserve takes no more; one that burns nearly all of itself cannot send up the same grams again.

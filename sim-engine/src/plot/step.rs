@@ -62,7 +62,7 @@ pub fn step<F: Real>(
         Some(birds) => bites::take(zone, weeds, creepers, birds, exposed, context),
         None => Intake::none(context.zero()),
     };
-    zone.cover += grown.cover;
+    zone.cover_mass += grown.cover;
     cover::advance(zone, &rates, context);
     for ((weed, &slot), &(kind, _)) in weeds.iter_mut().zip(&context.slots.weeds).zip(&context.plot.weeds) {
         let plant = &context.plants[slot];
@@ -197,7 +197,7 @@ mod tests {
             (kinds.creepers[0].reserve_share, kinds.weeds[0].seeds_per_mass) = (0.0, 0.0);
             garden.plan.weeds[0].dies = 0.0;
             let zone = Zone {
-                cover: 60.0,
+                cover_mass: 60.0,
                 rested: 1.0,
                 crowns: 1.0,
                 crop: 50.0,
@@ -239,7 +239,7 @@ mod tests {
 
         /// Cover, weed, creeper, crop, g/m².
         fn live(&self) -> [f64; 4] {
-            [self.zone.cover, self.weeds[0].mass(), self.creepers[0].shoots, self.zone.crop]
+            [self.zone.cover_mass, self.weeds[0].mass(), self.creepers[0].shoots, self.zone.crop]
         }
 
         /// What the zone holds of water, nitrogen, phosphorus, dry matter and seeds, in the units of its books.
@@ -295,7 +295,7 @@ mod tests {
         let asking = Pressure { green: 6.0, ..Pressure::default() };
         let intake = step(&mut bed.zone, &mut bed.weeds, &mut bed.creepers, Some(&asking), 1.0, &context);
         same(intake.green, 6.0 * 60.0 / 120.0);
-        same(bed.zone.cover, 60.0 + 0.06 * 60.0 * (1.0 - 60.0 / 300.0) - 3.0);
+        same(bed.zone.cover_mass, 60.0 + 0.06 * 60.0 * (1.0 - 60.0 / 300.0) - 3.0);
     }
 
     /// Short of nitrogen, cover, weeds, creepers and crop all grow by one factor: what there is over what they ask.
@@ -329,8 +329,8 @@ mod tests {
         bed.zone.mineral_n = 1e-12;
         see(&mut bed.zone, &bed.weeds, &bed.creepers, &bed.garden.with_crop());
         bed.step(None);
-        near(bed.zone.cover, 60.0 + 0.35 * 0.06 * 60.0 * (1.0 - 60.0 / 300.0), 1e-9);
-        near(bed.zone.flows.get(Flow::FixedN), 0.25 * (bed.zone.cover - 60.0), 1e-9);
+        near(bed.zone.cover_mass, 60.0 + 0.35 * 0.06 * 60.0 * (1.0 - 60.0 / 300.0), 1e-9);
+        near(bed.zone.flows.get(Flow::FixedN), 0.25 * (bed.zone.cover_mass - 60.0), 1e-9);
     }
 
     /// A seedling's half gram grows like any weed.
@@ -348,11 +348,11 @@ mod tests {
     fn the_step_takes_cover_and_insects_on() {
         let mut bed = Bed::busy();
         (bed.zone.bitten[0], bed.zone.rested) = (1.0, 0.0);
-        (bed.zone.cover, bed.garden.plan.species.covers[0].growth_rate) = (60.0, 0.0);
+        (bed.zone.cover_mass, bed.garden.plan.species.covers[0].growth_rate) = (60.0, 0.0);
         bed.garden.plan.species.covers[0].crown_regrowth = 0.0;
         bed.step(None);
         assert!(bed.zone.bitten[1] > 0.0);
-        same(bed.zone.cover, 60.0 - 0.01 * 50.0);
+        same(bed.zone.cover_mass, 60.0 - 0.01 * 50.0);
         same(bed.zone.insects, 0.3 + 0.08 * 0.7 - 0.3 * 0.13);
     }
 
@@ -362,7 +362,7 @@ mod tests {
         let mut bed = Bed::growing();
         bed.zone.crowns = 0.0;
         bed.step(None);
-        assert_eq!(bed.zone.cover, 60.0);
+        assert_eq!(bed.zone.cover_mass, 60.0);
     }
 
     /// Cousens' slopes, 0.005 and 0.004 m²/g, on the morning's 24 g/m² of weeds and 20 of shoots; none without a crop.

@@ -4,7 +4,7 @@
 //!
 //! ```text
 //! growth    = mass · (exp(growth_rate · T · Ks · N · room) − 1)                       g/m² a step, of every age alike
-//! room      = max(0, 1 − (weeds + shoots + residue + crowding · (cover + crop)) / capacity of the cover)
+//! room      = max(0, 1 − (weed mass + shoot mass + residue + crowding · (cover mass + crop)) / capacity of the cover)
 //! moves on  = thermal time · 2/days_to_mature    of young to leafy and leafy to mature; new growth counts half
 //! shed      = mature · seeds_per_mass · T        seeds per m² a day; all but lost_before_bank join the surface
 //! dies      = mature · (1 − exp(−death_mature)), and of all ages 1 − exp(−frost_kill · degrees of killing frost)
@@ -58,7 +58,7 @@ pub fn growth<F: Real>(
     rates: &ZoneRates<F>,
     context: &ZoneContext<F>,
 ) -> F {
-    let crowd = rates.weeds + rates.shoots + zone.residue + n.crowding * (zone.cover + zone.crop);
+    let crowd = rates.weed_mass + rates.shoot_mass + zone.residue + n.crowding * (zone.cover_mass + zone.crop);
     let room = (crowd * context.here.per_capacity).one_minus().clamp_min_zero();
     let rate = n.growth_rate * plant.growth * rates.conditions * room;
     // e^0 is exactly 1.
@@ -237,18 +237,18 @@ mod tests {
     fn weeds_grow_exponentially_in_the_room_there_is() {
         let garden = Garden::new();
         let n = &garden.plan.species.weeds[0];
-        let zone = Zone { cover: 100.0, crop: 40.0, residue: 25.0, ..Zone::default() };
+        let zone = Zone { cover_mass: 100.0, crop: 40.0, residue: 25.0, ..Zone::default() };
         let grows = |plant: f64, rates: ZoneRates, zone: &Zone| {
             growth(n, &PlantDay { growth: plant, ..PlantDay::default() }, zone, &rates, &garden.zone_context(SWARD))
         };
-        let rates = ZoneRates { weeds: 60.0, shoots: 23.0, ..at_ease() };
+        let rates = ZoneRates { weed_mass: 60.0, shoot_mass: 23.0, ..at_ease() };
         let room = 1.0 - (60.0 + 23.0 + 25.0 + 0.3 * 140.0) / 300.0;
         let exact = |days: f64| (0.15 * room * days).exp_m1();
         same(grows(1.0, rates, &zone), exact(1.0));
         same(grows(0.5, rates, &zone), exact(0.5));
         same(grows(1.0, ZoneRates { conditions: 0.25, ..rates }, &zone), exact(0.25));
         same(grows(1.0, at_ease(), &Zone::default()), 0.15_f64.exp_m1());
-        assert_eq!(grows(1.0, ZoneRates { weeds: 300.0, ..rates }, &zone), 0.0);
+        assert_eq!(grows(1.0, ZoneRates { weed_mass: 300.0, ..rates }, &zone), 0.0);
         assert_eq!(grows(0.0, rates, &zone), 0.0);
     }
 

@@ -119,7 +119,7 @@ fn start_zone(site: &Site, here: &ZonePlan, keep: FlowSet) -> Zone {
     let covered = plot.cover_start.clamp(0.0, 0.999);
     let mass = (-libm::log(1.0 - covered) / cover.cover_per_mass).min(0.9 * cover.capacity);
     Zone {
-        cover: if here.bed { 0.0 } else { mass },
+        cover_mass: if here.bed { 0.0 } else { mass },
         bitten: [0.0; BOXES],
         rested: 1.0,
         crowns: if here.bed { 0.0 } else { covered },
@@ -149,8 +149,8 @@ fn start_zone(site: &Site, here: &ZonePlan, keep: FlowSet) -> Zone {
         worms_ripening: [0.0; BOXES],
         worms: plot.worm_eggs,
         seen_cover: 0.0,
-        seen_weeds: 0.0,
-        seen_shoots: 0.0,
+        seen_weed_mass: 0.0,
+        seen_shoot_mass: 0.0,
         flows: Flows::keeping(keep),
     }
 }
