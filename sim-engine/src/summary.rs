@@ -175,8 +175,8 @@ impl Summary {
             let in_season = run.world.in_season(pest);
             host_area += area;
             flown += state.flown_in * area;
-            let n = &run.world.site.pests[pest].params;
-            let running = if in_season { crate::plot::pests::damage(state, n) } else { 0.0 };
+            let params = &run.world.site.pests[pest].params;
+            let running = if in_season { crate::plot::pests::damage(state, params) } else { 0.0 };
             let seasons = state.seasons + f64::from(u8::from(in_season));
             spoilt += area * (state.damage_sum + running) / seasons.max(1.0);
         }

@@ -72,8 +72,8 @@ pub fn live_plants(run: &RunView, zone: usize) -> LivePlants {
         live.add_creeper(creeper, &world.site.creepers[kind].params);
     }
     if let Some(crop) = world.standing[zone] {
-        let n = &world.site.crops[plot.grounds[here.ground].crops[crop].crop].params;
-        live.add(z.crop, n.nitrogen_content, n.phosphorus_content);
+        let params = &world.site.crops[plot.grounds[here.ground].crops[crop].crop].params;
+        live.add(z.crop, params.nitrogen_content, params.phosphorus_content);
     }
     live
 }

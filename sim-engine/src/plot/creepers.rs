@@ -40,8 +40,8 @@ use crate::state::{Creeper, Zone};
 use crate::units::KG_HA_PER_G_M2;
 
 #[inline(always)]
-fn room<F: Real>(n: &CreeperParams<F>, zone: &Zone<F>, rates: &ZoneRates<F>, context: &ZoneContext<F>) -> F {
-    let crowd = rates.weed_mass + rates.shoot_mass + n.crowding * (zone.cover_mass + zone.crop);
+fn room<F: Real>(params: &CreeperParams<F>, zone: &Zone<F>, rates: &ZoneRates<F>, context: &ZoneContext<F>) -> F {
+    let crowd = rates.weed_mass + rates.shoot_mass + params.crowding * (zone.cover_mass + zone.crop);
     (crowd * context.here.per_capacity).one_minus().clamp_min_zero()
 }
 
@@ -50,13 +50,13 @@ fn room<F: Real>(n: &CreeperParams<F>, zone: &Zone<F>, rates: &ZoneRates<F>, con
 #[must_use]
 pub fn growth<F: Real>(
     creeper: &Creeper<F>,
-    n: &CreeperParams<F>,
+    params: &CreeperParams<F>,
     plant: &PlantDay<F>,
     zone: &Zone<F>,
     rates: &ZoneRates<F>,
     context: &ZoneContext<F>,
 ) -> F {
-    n.growth_rate * plant.growth * rates.conditions * creeper.shoots * room(n, zone, rates, context)
+    params.growth_rate * plant.growth * rates.conditions * creeper.shoots * room(params, zone, rates, context)
 }
 
 /// Shooting, growth, storing, ageing and frost of a step; `plant` is the plant's day.
@@ -64,25 +64,25 @@ pub fn growth<F: Real>(
 pub fn advance<F: Real>(
     creeper: &mut Creeper<F>,
     zone: &mut Zone<F>,
-    n: &CreeperParams<F>,
+    params: &CreeperParams<F>,
     plant: &PlantDay<F>,
     rates: &ZoneRates<F>,
     context: &ZoneContext<F>,
 ) {
     let step = context.step();
     let grown = creeper.grown;
-    let shooting = (n.shooting_rate * plant.growth * rates.water_factor * step).hazard_to_prob();
-    let sent = creeper.reserve * shooting * room(n, zone, rates, context);
-    let stored = grown * n.reserve_share * (creeper.reserve / n.reserve_room).one_minus().clamp_min_zero();
+    let shooting = (params.shooting_rate * plant.growth * rates.water_factor * step).hazard_to_prob();
+    let sent = creeper.reserve * shooting * room(params, zone, rates, context);
+    let stored = grown * params.reserve_share * (creeper.reserve / params.reserve_room).one_minus().clamp_min_zero();
     let upkeep = creeper.reserve * plant.upkeep;
     let aged = creeper.shoots * plant.dies;
     let sent = sent.min(creeper.reserve - upkeep);
     creeper.reserve += stored - sent - upkeep;
     creeper.shoots += grown - stored + sent - aged;
-    dead_cover::add(zone, aged, n.nitrogen_content, n.phosphorus_content);
+    dead_cover::add(zone, aged, params.nitrogen_content, params.phosphorus_content);
     // What the roots burn leaves its nitrogen and phosphorus in the soil.
-    zone.mineral_n += upkeep * n.nitrogen_content * KG_HA_PER_G_M2;
-    zone.soil_p += upkeep * n.phosphorus_content * KG_HA_PER_G_M2;
+    zone.mineral_n += upkeep * params.nitrogen_content * KG_HA_PER_G_M2;
+    zone.soil_p += upkeep * params.phosphorus_content * KG_HA_PER_G_M2;
     zone.flows.add(Flow::Upkeep, upkeep);
 }
 
@@ -105,15 +105,15 @@ mod tests {
     #[test]
     fn shoots_grow_by_the_room_they_find() {
         let garden = Garden::new();
-        let (context, n) = (garden.zone_context(SWARD), &garden.plan.species.creepers[0]);
+        let (context, params) = (garden.zone_context(SWARD), &garden.plan.species.creepers[0]);
         let zone = Zone { cover_mass: 60.0, crop: 40.0, ..Zone::default() };
         let rates = ZoneRates { weed_mass: 50.0, shoot_mass: 40.0, ..at_ease() };
         let free = 1.0 - (50.0 + 40.0 + 0.6 * 100.0) / 300.0;
         let best = 0.12 * 40.0 * free;
-        same(growth(&COUCH, n, &DAY, &zone, &rates, &context), best);
-        same(growth(&COUCH, n, &PlantDay { growth: 0.5, ..DAY }, &zone, &rates, &context), 0.5 * best);
-        same(growth(&COUCH, n, &DAY, &zone, &ZoneRates { conditions: 0.5, ..rates }, &context), 0.5 * best);
-        same(growth(&COUCH, n, &DAY, &Zone { cover_mass: 500.0, ..zone }, &rates, &context), 0.0);
+        same(growth(&COUCH, params, &DAY, &zone, &rates, &context), best);
+        same(growth(&COUCH, params, &PlantDay { growth: 0.5, ..DAY }, &zone, &rates, &context), 0.5 * best);
+        same(growth(&COUCH, params, &DAY, &zone, &ZoneRates { conditions: 0.5, ..rates }, &context), 0.5 * best);
+        same(growth(&COUCH, params, &DAY, &Zone { cover_mass: 500.0, ..zone }, &rates, &context), 0.0);
     }
 
     /// What a day moves: growth comes in, the aged lie on the ground, the burnt is booked, all else only changes place.

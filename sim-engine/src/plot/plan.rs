@@ -70,14 +70,14 @@ pub struct WeedStep<F = f64> {
 soa! { WeedStep { dies, ageing, bank_death, bank_death_disturbed, blown_in } }
 
 impl WeedStep {
-    fn new(n: &WeedParams, step: f64) -> Self {
+    fn new(params: &WeedParams, step: f64) -> Self {
         let of_year = step / DAYS_PER_YEAR;
         Self {
-            dies: 1.0 - libm::exp(-n.death_mature * step),
-            ageing: 1.0 / (0.5 * n.days_to_mature),
-            bank_death: n.bank_death * of_year,
-            bank_death_disturbed: (n.bank_death_disturbed - n.bank_death) * of_year,
-            blown_in: n.seeds_blown_in * of_year,
+            dies: 1.0 - libm::exp(-params.death_mature * step),
+            ageing: 1.0 / (0.5 * params.days_to_mature),
+            bank_death: params.bank_death * of_year,
+            bank_death_disturbed: (params.bank_death_disturbed - params.bank_death) * of_year,
+            blown_in: params.seeds_blown_in * of_year,
         }
     }
 }
@@ -115,18 +115,18 @@ soa! {
 impl PestStep {
     /// Resolves a pest's numbers for a step of so many days.
     #[must_use]
-    pub fn new(n: &PestParams, step: f64) -> Self {
+    pub fn new(params: &PestParams, step: f64) -> Self {
         let boxes = PEST_BOXES as f64;
         Self {
-            adult_death: 1.0 - libm::exp(-(1.0 / n.adult_life + n.death_adult) * step),
-            death_soil: (n.death_soil * step).min(1.0),
-            death_above_ground: n.death_above_ground * step,
-            per_spread: 1.0 / n.emergence_spread,
-            eggs: n.eggs_per_adult / n.adult_life * step,
-            above_per_degree_day: boxes / n.egg_to_drop,
-            summer_per_degree_day: boxes / n.summer_soil,
-            fly_in: n.fly_in * step,
-            mixing: (n.mixing * step).min(1.0),
+            adult_death: 1.0 - libm::exp(-(1.0 / params.adult_life + params.death_adult) * step),
+            death_soil: (params.death_soil * step).min(1.0),
+            death_above_ground: params.death_above_ground * step,
+            per_spread: 1.0 / params.emergence_spread,
+            eggs: params.eggs_per_adult / params.adult_life * step,
+            above_per_degree_day: boxes / params.egg_to_drop,
+            summer_per_degree_day: boxes / params.summer_soil,
+            fly_in: params.fly_in * step,
+            mixing: (params.mixing * step).min(1.0),
         }
     }
 }
@@ -452,8 +452,8 @@ impl<F> SitePlan<F> {
 
 fn shades(site: &Site, plot: &Plot) -> [f64; 2] {
     plot.canopy.map_or([0.0; 2], |canopy| {
-        let n = &site.canopies[canopy].params;
-        [n.shade_bare, n.shade_in_leaf]
+        let params = &site.canopies[canopy].params;
+        [params.shade_bare, params.shade_in_leaf]
     })
 }
 
@@ -556,8 +556,8 @@ mod tests {
 
     #[test]
     fn a_pests_rates_are_resolved_for_the_step() {
-        let n = sawfly();
-        let of_step = PestStep::new(&n, 0.5);
+        let params = sawfly();
+        let of_step = PestStep::new(&params, 0.5);
         same(of_step.death_soil, 0.002);
         same(of_step.death_above_ground, 0.0175);
         same(of_step.per_spread * 30.0, 1.0);
@@ -567,7 +567,7 @@ mod tests {
         same(of_step.fly_in, 0.004);
         same(of_step.mixing, 0.025);
         // Never more than all.
-        let fast = PestStep::new(&PestParams { death_soil: 3.0, mixing: 3.0, ..n }, 0.5);
+        let fast = PestStep::new(&PestParams { death_soil: 3.0, mixing: 3.0, ..params }, 0.5);
         assert_eq!((fast.death_soil, fast.mixing), (1.0, 1.0));
     }
 

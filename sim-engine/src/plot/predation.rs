@@ -149,7 +149,7 @@ mod tests {
     fn the_soil_is_searched_by_the_step_and_crossings_by_the_day() {
         for steps in [1, 2] {
             let step = 1.0 / f64::from(steps);
-            let garden = garden(steps, |n| (n.death_soil, n.reach_resting) = (0.0, 0.5));
+            let garden = garden(steps, |params| (params.death_soil, params.reach_resting) = (0.0, 0.5));
             let resting = PestHere { dropped: 100.0, ..PestHere::default() };
             let (pest, zone) = stepped(&garden, resting, 0.3 * step, false);
             same(pest.dropped, 100.0 * (1.0 - hazard_to_prob(0.5 * 1.2 * 0.3 * step)));

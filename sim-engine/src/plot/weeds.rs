@@ -52,15 +52,15 @@ use crate::units::KG_HA_PER_G_M2;
 #[inline(always)]
 #[must_use]
 pub fn growth<F: Real>(
-    n: &WeedParams<F>,
+    params: &WeedParams<F>,
     plant: &PlantDay<F>,
     zone: &Zone<F>,
     rates: &ZoneRates<F>,
     context: &ZoneContext<F>,
 ) -> F {
-    let crowd = rates.weed_mass + rates.shoot_mass + zone.residue + n.crowding * (zone.cover_mass + zone.crop);
+    let crowd = rates.weed_mass + rates.shoot_mass + zone.residue + params.crowding * (zone.cover_mass + zone.crop);
     let room = (crowd * context.here.per_capacity).one_minus().clamp_min_zero();
-    let rate = n.growth_rate * plant.growth * rates.conditions * room;
+    let rate = params.growth_rate * plant.growth * rates.conditions * room;
     // e^0 is exactly 1.
     if rate.above(0.0).any() { rate.exp() - 1.0 } else { rate.zero() }
 }
@@ -72,7 +72,7 @@ pub fn growth<F: Real>(
 pub fn advance<F: Real>(
     weed: &mut Weed<F>,
     zone: &mut Zone<F>,
-    n: &WeedParams<F>,
+    params: &WeedParams<F>,
     of_step: &WeedStep<F>,
     plant: &PlantDay<F>,
     rates: &ZoneRates<F>,
@@ -82,10 +82,10 @@ pub fn advance<F: Real>(
     let thermal = plant.thermal * step;
     if weed.mass().above(0.0).any() {
         age(weed, (thermal * of_step.ageing).clamp_max_one());
-        shed(weed, zone, n, plant.growth * step);
-        die(weed, zone, n, of_step.dies, plant.dies);
+        shed(weed, zone, params, plant.growth * step);
+        die(weed, zone, params, of_step.dies, plant.dies);
     }
-    bank(weed, zone, n, of_step, thermal, rates, context);
+    bank(weed, zone, params, of_step, thermal, rates, context);
 }
 
 /// Grows all ages and moves a share of each on.
@@ -101,23 +101,23 @@ fn age<F: Real>(weed: &mut Weed<F>, moves: F) {
 }
 
 #[inline(always)]
-fn shed<F: Real>(weed: &mut Weed<F>, zone: &mut Zone<F>, n: &WeedParams<F>, warmth: F) {
-    let seeds = weed.ages[2] * n.seeds_per_mass * warmth;
+fn shed<F: Real>(weed: &mut Weed<F>, zone: &mut Zone<F>, params: &WeedParams<F>, warmth: F) {
+    let seeds = weed.ages[2] * params.seeds_per_mass * warmth;
     if !seeds.above(0.0).any() {
         return;
     }
-    let mass = (seeds * n.seed_mass).min(weed.ages[2]);
+    let mass = (seeds * params.seed_mass).min(weed.ages[2]);
     weed.ages[2] -= mass;
     zone.flows.add(Flow::SeedMass, mass);
-    zone.flows.add(Flow::SeedN, mass * n.nitrogen_content * KG_HA_PER_G_M2);
-    zone.flows.add(Flow::SeedP, mass * n.phosphorus_content * KG_HA_PER_G_M2);
-    let joins = seeds * n.lost_before_bank.one_minus();
+    zone.flows.add(Flow::SeedN, mass * params.nitrogen_content * KG_HA_PER_G_M2);
+    zone.flows.add(Flow::SeedP, mass * params.phosphorus_content * KG_HA_PER_G_M2);
+    let joins = seeds * params.lost_before_bank.one_minus();
     weed.surface += joins;
     zone.flows.add(Flow::Shed, joins);
 }
 
 #[inline(always)]
-fn die<F: Real>(weed: &mut Weed<F>, zone: &mut Zone<F>, n: &WeedParams<F>, dies: F, frozen: F) {
+fn die<F: Real>(weed: &mut Weed<F>, zone: &mut Zone<F>, params: &WeedParams<F>, dies: F, frozen: F) {
     let mut dead = weed.ages[2] * dies;
     weed.ages[2] -= dead;
     if frozen.above(0.0).any() {
@@ -126,7 +126,7 @@ fn die<F: Real>(weed: &mut Weed<F>, zone: &mut Zone<F>, n: &WeedParams<F>, dies:
             *mass *= frozen.one_minus();
         }
     }
-    dead_cover::add(zone, dead, n.nitrogen_content, n.phosphorus_content);
+    dead_cover::add(zone, dead, params.nitrogen_content, params.phosphorus_content);
 }
 
 /// Emergence, death, sinking of seed, and seed blown in.
@@ -134,7 +134,7 @@ fn die<F: Real>(weed: &mut Weed<F>, zone: &mut Zone<F>, n: &WeedParams<F>, dies:
 fn bank<F: Real>(
     weed: &mut Weed<F>,
     zone: &mut Zone<F>,
-    n: &WeedParams<F>,
+    params: &WeedParams<F>,
     of_step: &WeedStep<F>,
     thermal: F,
     rates: &ZoneRates<F>,
@@ -142,11 +142,11 @@ fn bank<F: Real>(
 ) {
     let mut emerging = context.zero();
     if thermal.above(0.0).any() {
-        let hazard = n.emergence_rate
+        let hazard = params.emergence_rate
             * thermal
             * rates.water_factor
-            * (n.emergence_disturbance * zone.disturbed + 1.0)
-            * (n.emergence_cover * -1.0 * zone.seen_cover).exp();
+            * (params.emergence_disturbance * zone.disturbed + 1.0)
+            * (params.emergence_cover * -1.0 * zone.seen_cover).exp();
         emerging = hazard.clamp_max_one();
     }
     let dying = (of_step.bank_death + of_step.bank_death_disturbed * zone.disturbed).clamp_max_one();
@@ -162,11 +162,11 @@ fn bank<F: Real>(
     zone.flows.add(Flow::Emerged, seedlings);
     zone.flows.add(Flow::SeedDeath, dead);
     zone.flows.add(Flow::BlownIn, blown);
-    let mass = seedlings * n.seedling_mass;
+    let mass = seedlings * params.seedling_mass;
     weed.ages[0] += mass;
     zone.flows.add(Flow::Seedlings, mass);
-    zone.flows.add(Flow::SeedlingN, mass * n.nitrogen_content * KG_HA_PER_G_M2);
-    zone.flows.add(Flow::SeedlingP, mass * n.phosphorus_content * KG_HA_PER_G_M2);
+    zone.flows.add(Flow::SeedlingN, mass * params.nitrogen_content * KG_HA_PER_G_M2);
+    zone.flows.add(Flow::SeedlingP, mass * params.phosphorus_content * KG_HA_PER_G_M2);
 }
 
 /// Cousens' yield loss (1985), share: pressure/(1 + pressure/most), where pressure is the
@@ -177,18 +177,18 @@ pub fn yield_loss(pressure: f64, most: f64) -> f64 {
 }
 
 /// Kills a share of all ages; the dead lie on the ground (or, dug, go into the soil).
-pub fn kill(weed: &mut Weed, zone: &mut Zone, n: &WeedParams, share: [f64; 3], into_soil: bool) {
+pub fn kill(weed: &mut Weed, zone: &mut Zone, params: &WeedParams, share: [f64; 3], into_soil: bool) {
     let mut dead = 0.0;
     for (mass, share) in weed.ages.iter_mut().zip(share) {
         dead += *mass * share;
         *mass *= 1.0 - share;
     }
     if into_soil {
-        zone.fresh_n += dead * n.nitrogen_content * KG_HA_PER_G_M2;
-        zone.fresh_p += dead * n.phosphorus_content * KG_HA_PER_G_M2;
+        zone.fresh_n += dead * params.nitrogen_content * KG_HA_PER_G_M2;
+        zone.fresh_p += dead * params.phosphorus_content * KG_HA_PER_G_M2;
         zone.flows.add(Flow::MixedIn, dead);
     } else {
-        dead_cover::add(zone, dead, n.nitrogen_content, n.phosphorus_content);
+        dead_cover::add(zone, dead, params.nitrogen_content, params.phosphorus_content);
     }
 }
 
@@ -218,8 +218,8 @@ mod tests {
     /// One step of the garden's weed on its sward.
     fn stepped(garden: &Garden, weed: Weed, zone: Zone, plant: &PlantDay, rates: &ZoneRates) -> (Weed, Zone) {
         let (mut weed, mut zone) = (weed, zone);
-        let (n, of_step) = (&garden.plan.species.weeds[0], &garden.plan.weeds[0]);
-        advance(&mut weed, &mut zone, n, of_step, plant, rates, &garden.zone_context(SWARD));
+        let (params, of_step) = (&garden.plan.species.weeds[0], &garden.plan.weeds[0]);
+        advance(&mut weed, &mut zone, params, of_step, plant, rates, &garden.zone_context(SWARD));
         (weed, zone)
     }
 
@@ -236,10 +236,16 @@ mod tests {
     #[test]
     fn weeds_grow_exponentially_in_the_room_there_is() {
         let garden = Garden::new();
-        let n = &garden.plan.species.weeds[0];
+        let params = &garden.plan.species.weeds[0];
         let zone = Zone { cover_mass: 100.0, crop: 40.0, residue: 25.0, ..Zone::default() };
         let grows = |plant: f64, rates: ZoneRates, zone: &Zone| {
-            growth(n, &PlantDay { growth: plant, ..PlantDay::default() }, zone, &rates, &garden.zone_context(SWARD))
+            growth(
+                params,
+                &PlantDay { growth: plant, ..PlantDay::default() },
+                zone,
+                &rates,
+                &garden.zone_context(SWARD),
+            )
         };
         let rates = ZoneRates { weed_mass: 60.0, shoot_mass: 23.0, ..at_ease() };
         let room = 1.0 - (60.0 + 23.0 + 25.0 + 0.3 * 140.0) / 300.0;
@@ -299,8 +305,8 @@ mod tests {
         same(weed.surface, 0.35 * 0.3);
         // No plant pays more than it has.
         let mut weed = CHICKWEED;
-        let n = WeedParams { seed_mass: 1.0, ..garden.plan.species.weeds[0].clone() };
-        shed(&mut weed, &mut Zone::default(), &n, 1.0);
+        let params = WeedParams { seed_mass: 1.0, ..garden.plan.species.weeds[0].clone() };
+        shed(&mut weed, &mut Zone::default(), &params, 1.0);
         assert_eq!(weed.ages, [10.0, 20.0, 0.0]);
     }
 
@@ -395,12 +401,12 @@ mod tests {
     #[test]
     fn the_killed_lie_on_the_ground_or_go_into_the_soil() {
         let garden = Garden::new();
-        let n = &garden.plan.species.weeds[0];
+        let params = &garden.plan.species.weeds[0];
         let start = Zone { fresh_n: 1.0, fresh_p: 2.0, dead: 3.0, ..Zone::default() };
         let dead = 10.0 * 0.5 + 20.0 * 0.25 + 30.0 * 0.1;
         for into_soil in [false, true] {
             let (mut weed, mut zone) = (CHICKWEED, start.clone());
-            kill(&mut weed, &mut zone, n, [0.5, 0.25, 0.1], into_soil);
+            kill(&mut weed, &mut zone, params, [0.5, 0.25, 0.1], into_soil);
             assert_eq!(weed.ages, [5.0, 15.0, 27.0]);
             let (lies, mixed) = if into_soil { (0.0, dead) } else { (dead, 0.0) };
             same(zone.dead, 3.0 + lies);

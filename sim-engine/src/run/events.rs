@@ -172,13 +172,13 @@ fn counting_starts(world: &mut World, ground: &mut ZoneEditor, pest: usize, day:
 }
 
 fn season_ends(world: &mut World, ground: &mut ZoneEditor, pest: usize, day: usize) {
-    let n = &world.site.pests[pest].params;
+    let params = &world.site.pests[pest].params;
     if world.pest_age[pest].take().is_some() {
-        ground.edit_pest(&world.plan, pest, |state| pests::end_season(state, n));
+        ground.edit_pest(&world.plan, pest, |state| pests::end_season(state, params));
         ground.note_seasons();
     }
     let tomorrow = date_after(world, day);
-    put_after_solstice(world, n.season_end, tomorrow, Event::SeasonEnds { pest });
+    put_after_solstice(world, params.season_end, tomorrow, Event::SeasonEnds { pest });
 }
 
 /// Zones of one ground of a plot.
