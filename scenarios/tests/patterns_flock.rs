@@ -122,7 +122,7 @@ fn the_order_of_plots_changes_nothing() {
         let ended = run(&model.base, &drivers, &model.strategies[0], |_| ());
         let mut by_name: Vec<(String, Vec<f64>)> = (0..3)
             .map(|p| {
-                let z = &ended.ground().zones[ended.world().plan.plots[p].zones.start];
+                let z = &ended.ground().zones[ended.world().constants.plots[p].zones.start];
                 (
                     ended.world().site.plots[p].name.clone(),
                     vec![
@@ -130,7 +130,7 @@ fn the_order_of_plots_changes_nothing() {
                         bank(&ended.view(FlowSet::ALL), p),
                         z.mineral_n,
                         z.worms,
-                        ended.ground().pests[ended.world().plan.plots[p].zones.start].risen,
+                        ended.ground().pests[ended.world().constants.plots[p].zones.start].risen,
                     ],
                 )
             })

@@ -41,7 +41,7 @@ use crate::flock::party::Party;
 use crate::gates::Opening;
 use crate::ledger::flows::SiteFlow;
 use crate::plot::bites::{Intake, Pressure};
-use crate::plot::plan::PlotPlan;
+use crate::plot::constants::PlotConstants;
 use crate::plot::worm_eggs;
 use crate::run::world::{PlotBirds, World};
 use crate::site::Site;
@@ -126,7 +126,7 @@ fn send_party(world: &mut World, party: usize, openings: &[Opening], report: &mu
     let ranging = world.parties[party].ranging;
     let (in_yard, out) = share_out(&mut world.pulls, yard_pull, p.home_pull, ranging, air);
     for &(plot, bird_days) in world.pulls.iter().filter(|(_, bird_days)| *bird_days > 0.0) {
-        let here = on_plot(site, &world.plan.plots[plot], party, &world.parties[party], bird_days);
+        let here = on_plot(site, &world.constants.plots[plot], party, &world.parties[party], bird_days);
         if world.visited.contains(&plot) {
             world.birds_on[plot].join(here);
         } else {
@@ -139,13 +139,13 @@ fn send_party(world: &mut World, party: usize, openings: &[Opening], report: &mu
 }
 
 fn pull_of(world: &World, plot: usize) -> f64 {
-    let here = &world.plan.plots[plot];
+    let here = &world.constants.plots[plot];
     let warmth = world.today.air.insect_warmth;
     pull(&world.site.process, here.root_m, here.nearness, world.condition_of(plot).green, warmth)
 }
 
 /// Means per m² and day of `bird_days` of a party on a plot.
-fn on_plot(site: &Site, plot: &PlotPlan, index: usize, party: &Party, bird_days: f64) -> PlotBirds {
+fn on_plot(site: &Site, plot: &PlotConstants, index: usize, party: &Party, bird_days: f64) -> PlotBirds {
     let p = &site.process;
     let per_m2 = bird_days / plot.area_m2;
     // Share of the day's droppings of the whole party that falls here, per m².
@@ -272,7 +272,7 @@ fn unshaded_heat(world: &World, day: usize, report: &BirdsDay) -> f64 {
 
 /// Share of light the plot's canopy holds back on `day`.
 fn shade_of(world: &World, plot: usize, day: usize) -> f64 {
-    world.plan.plots[plot].shades[usize::from(world.drivers.in_leaf(day)[plot])]
+    world.constants.plots[plot].shades[usize::from(world.drivers.in_leaf(day)[plot])]
 }
 
 /// Eggs taken up in plots (booked in `eggs_taken`) and in the yard drive infection.

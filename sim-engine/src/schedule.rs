@@ -193,7 +193,7 @@ fn pests(world: &mut World, ground: &mut ZoneEditor) {
         if late > 0.0 && late <= LATE_START_D {
             world.agenda.put(0, Event::CountingStarts { pest });
         } else if late > 0.0 && since <= params.season_end {
-            ground.edit_pest(&world.plan, pest, |state| state.dropped = core::mem::take(&mut state.overwintered));
+            ground.edit_pest(&world.constants, pest, |state| state.dropped = core::mem::take(&mut state.overwintered));
         }
     }
 }

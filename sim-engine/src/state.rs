@@ -179,7 +179,7 @@ impl PestHere {
     }
 }
 
-/// The ground of a site, zone after zone in the order of the plan: of one run, or by lane of several.
+/// The ground of a site, zone after zone in the order of its constants: of one run, or by lane of several.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct GroundState<F = f64> {
     /// Zones.

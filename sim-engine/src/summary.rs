@@ -9,7 +9,7 @@ pub use plots::PlotSummary;
 use crate::agenda::Event;
 use crate::ledger::flows::FlowSet;
 use crate::measures::{Measure, Measures};
-use crate::plot::plan::ZonePlan;
+use crate::plot::constants::ZoneConstants;
 use crate::run::plot_sums::{Baseline, PlotAccumulator};
 use crate::run::recorder::{DayView, Recorder, RunView};
 use crate::state::PestHere;
@@ -125,7 +125,7 @@ impl Summary {
         let plots = self.accumulator.sums.plots.iter().enumerate();
         self.plots = plots.map(|(plot, sums)| PlotSummary::new(run, plot, sums, self.days, years)).collect();
         let area = world.plots_area_m2();
-        let seen: f64 = world.plan.plots.iter().map(|plot| plot.seen_area_m2).sum();
+        let seen: f64 = world.constants.plots.iter().map(|plot| plot.seen_area_m2).sum();
         let mean = |f: fn(&PlotSummary) -> f64, plots: &[PlotSummary]| {
             plots.iter().zip(&world.site.plots).map(|(s, p)| f(s) * p.area_m2).sum::<f64>() / area
         };
@@ -153,7 +153,7 @@ impl Summary {
 
     fn finish_ground(&mut self, run: &RunView, years: f64) {
         let sum = |f: fn(&crate::state::Zone) -> f64| {
-            run.ground.zones.iter().zip(&run.world.plan.zones).map(|(z, here)| f(z) * here.area_m2).sum::<f64>()
+            run.ground.zones.iter().zip(&run.world.constants.zones).map(|(z, here)| f(z) * here.area_m2).sum::<f64>()
         };
         let m = &mut self.measures;
         let seeds = seeds(run);
@@ -209,7 +209,7 @@ impl Summary {
         let birds = sums.bird_days / self.days;
         if birds > 0.0 {
             let world = run.world;
-            let plots = self.accumulator.sums.plots.iter().zip(&world.plan.plots);
+            let plots = self.accumulator.sums.plots.iter().zip(&world.constants.plots);
             let used: f64 = plots.filter(|(sums, _)| sums.open > 0.0).map(|(_, plot)| plot.area_m2).sum();
             m.set(Measure::Space, (used + world.site.yard.area_m2) / birds);
         }
@@ -263,7 +263,7 @@ fn suppression(now: &[f64], without: &[f64], weights: &[f64]) -> f64 {
 /// Adults risen from own soil so far, number by pest.
 fn risen(run: &RunView) -> Vec<f64> {
     let mut sums = vec![0.0; run.world.site.pests.len()];
-    for here in &run.world.plan.zones {
+    for here in &run.world.constants.zones {
         let species = &run.world.site.plots[here.plot].pests;
         for (state, p) in run.ground.pests[here.pests.clone()].iter().zip(species) {
             sums[p.pest] += state.risen * here.area_m2;
@@ -274,10 +274,10 @@ fn risen(run: &RunView) -> Vec<f64> {
 
 /// Every pest where it lives: area, state, index into the site's pests.
 fn pests_of<'w>(run: &'w RunView) -> impl Iterator<Item = (f64, &'w PestHere, usize)> {
-    let plan = &run.world.plan;
-    plan.zones.iter().flat_map(move |here| {
+    let constants = &run.world.constants;
+    constants.zones.iter().flat_map(move |here| {
         let states = &run.ground.pests[here.pests.clone()];
-        let kinds = here.pests.clone().map(|at| (plan.pest_lives[at], plan.pest_kinds[at]));
+        let kinds = here.pests.clone().map(|at| (constants.pest_lives[at], constants.pest_kinds[at]));
         let living = states.iter().zip(kinds).filter(|(_, (lives, _))| *lives);
         living.map(move |(state, (_, kind))| (here.area_m2, state, kind))
     })
@@ -285,9 +285,9 @@ fn pests_of<'w>(run: &'w RunView) -> impl Iterator<Item = (f64, &'w PestHere, us
 
 /// Seeds in all banks of the site.
 fn seeds(run: &RunView) -> f64 {
-    let weeds = |here: &ZonePlan| run.ground.weeds[here.weeds.clone()].iter();
-    let of_zone = |here: &ZonePlan| here.area_m2 * weeds(here).map(|w| w.deep + w.surface).sum::<f64>();
-    run.world.plan.zones.iter().map(of_zone).sum()
+    let weeds = |here: &ZoneConstants| run.ground.weeds[here.weeds.clone()].iter();
+    let of_zone = |here: &ZoneConstants| here.area_m2 * weeds(here).map(|w| w.deep + w.surface).sum::<f64>();
+    run.world.constants.zones.iter().map(of_zone).sum()
 }
 
 #[cfg(test)]

@@ -7,8 +7,8 @@ mod common;
 use common::{ample, best_days, core_cover, one_plot, still_pest};
 use sim_engine::ledger::flows::{FlowSet, Flows};
 use sim_engine::plot::bites::Pressure;
+use sim_engine::plot::constants::PestStep;
 use sim_engine::plot::pests::{self, PestDay, Search, rogers};
-use sim_engine::plot::plan::PestStep;
 use sim_engine::plot::step::step;
 use sim_engine::run::RunOptions;
 use sim_engine::run::start::start;
@@ -53,7 +53,7 @@ impl Core {
         for day in 0..days {
             let birds = Pressure { bird_days: 1.0, green: demand(day), ..Pressure::default() }.times(drivers.step);
             for _ in 0..self.steps {
-                let context = zone_context(&site, &drivers, &world.plan, 0, 0, None);
+                let context = zone_context(&site, &drivers, &world.constants, 0, 0, None);
                 eaten += step(zone, &mut [], &mut [], Some(&birds), 1.0, &context).green;
             }
             out.push((zone.cover_mass, eaten));

@@ -162,12 +162,12 @@ impl RunDetail {
 
 /// Weed seeds in the plot's soil.
 fn seeds(run: &RunView, plot: usize) -> f64 {
-    let plan = &run.world.plan;
+    let constants = &run.world.constants;
     let of = |zone: usize| {
-        let here = &plan.zones[zone];
+        let here = &constants.zones[zone];
         here.area_m2 * run.ground.weeds[here.weeds.clone()].iter().map(|weed| weed.deep + weed.surface).sum::<f64>()
     };
-    plan.plots[plot].zones.clone().map(of).sum()
+    constants.plots[plot].zones.clone().map(of).sum()
 }
 
 fn yearly_change(start: f64, end: f64, years: f64) -> f64 {
@@ -178,10 +178,10 @@ fn yearly_change(start: f64, end: f64, years: f64) -> f64 {
 fn pests(run: &RunView, plot: usize, years: f64) -> (f64, f64, f64) {
     let world = run.world;
     let (mut ground, mut risen, mut flown, mut spoilt) = (0.0, 0.0, 0.0, 0.0);
-    for zone in world.plan.plots[plot].zones.clone() {
-        let here = &world.plan.zones[zone];
+    for zone in world.constants.plots[plot].zones.clone() {
+        let here = &world.constants.zones[zone];
         let species = &world.site.plots[plot].pests;
-        let lives = &world.plan.pest_lives[here.pests.clone()];
+        let lives = &world.constants.pest_lives[here.pests.clone()];
         for ((state, kind), _) in
             run.ground.pests[here.pests.clone()].iter().zip(species).zip(lives).filter(|(_, lives)| **lives)
         {

@@ -127,8 +127,8 @@ pub fn no_birds<'a>(site: &'a Site, drivers: &'a Drivers, each: impl FnMut(&DayV
 /// Mean over a plot of a figure of its zones, weighted by area.
 pub fn over_plot(run: &RunView, plot: usize, of_zone: impl Fn(usize) -> f64) -> f64 {
     let world = run.world;
-    let zones = world.plan.plots[plot].zones.clone();
-    zones.map(|z| of_zone(z) * world.plan.zones[z].area_m2).sum::<f64>() / world.site.plots[plot].area_m2
+    let zones = world.constants.plots[plot].zones.clone();
+    zones.map(|z| of_zone(z) * world.constants.zones[z].area_m2).sum::<f64>() / world.site.plots[plot].area_m2
 }
 
 /// Green cover of the sward, 0 to 1: live plants only.
@@ -138,7 +138,7 @@ pub fn green_cover(run: &RunView, plot: usize) -> f64 {
     over_plot(run, plot, |z| {
         let mut depth = run.ground.zones[z].cover_mass * per_mass;
         for (weed, &(kind, _)) in
-            run.ground.weeds[world.plan.zones[z].weeds.clone()].iter().zip(&world.site.plots[plot].weeds)
+            run.ground.weeds[world.constants.zones[z].weeds.clone()].iter().zip(&world.site.plots[plot].weeds)
         {
             depth += weed.mass() * world.site.weeds[kind].params.cover_per_mass;
         }
@@ -153,13 +153,13 @@ pub fn sward(run: &RunView, plot: usize) -> f64 {
 
 /// Annual weeds of a plot, g/m².
 pub fn weeds(run: &RunView, plot: usize) -> f64 {
-    let of = |z: usize| run.ground.weeds[run.world.plan.zones[z].weeds.clone()].iter().map(Weed::mass).sum();
+    let of = |z: usize| run.ground.weeds[run.world.constants.zones[z].weeds.clone()].iter().map(Weed::mass).sum();
     over_plot(run, plot, of)
 }
 
 /// Seeds in the bank of a plot, per m².
 pub fn bank(run: &RunView, plot: usize) -> f64 {
-    let weeds = |z: usize| run.ground.weeds[run.world.plan.zones[z].weeds.clone()].iter();
+    let weeds = |z: usize| run.ground.weeds[run.world.constants.zones[z].weeds.clone()].iter();
     over_plot(run, plot, |z| weeds(z).map(|w| w.deep + w.surface).sum())
 }
 

@@ -18,7 +18,7 @@ pub fn stocks(run: &RunView, day: Option<usize>) -> PerCurrency {
     let world = run.world;
     let mut sum = [0.0; 7];
     for zone in 0..run.ground.zones.len() {
-        let area = world.plan.zones[zone].area_m2;
+        let area = world.constants.zones[zone].area_m2;
         let stock = zone_stock(run, zone);
         for (currency, total) in Currency::ALL.iter().zip(&mut sum) {
             *total += stock[*currency as usize] * area * to_site_unit(*currency);
@@ -37,7 +37,7 @@ pub fn stocks(run: &RunView, day: Option<usize>) -> PerCurrency {
 #[must_use]
 pub fn zone_stock(run: &RunView, zone: usize) -> PerCurrency {
     let world = run.world;
-    let here = &world.plan.zones[zone];
+    let here = &world.constants.zones[zone];
     let z = &run.ground.zones[zone];
     let live = live_plants(run, zone);
     let canopy = world.site.plots[here.plot].canopy.map(|c| &world.site.canopies[c].params);
@@ -60,7 +60,7 @@ pub fn zone_stock(run: &RunView, zone: usize) -> PerCurrency {
 #[must_use]
 pub fn live_plants(run: &RunView, zone: usize) -> LivePlants {
     let world = run.world;
-    let here = &world.plan.zones[zone];
+    let here = &world.constants.zones[zone];
     let plot = &world.site.plots[here.plot];
     let z = &run.ground.zones[zone];
     let mut live = LivePlants::default();
@@ -96,7 +96,7 @@ pub fn throughflow(run: &RunView, day: Option<usize>) -> (PerCurrency, PerCurren
         let side = if sign > 0.0 { &mut inward } else { &mut outward };
         side[currency as usize] += amount;
     };
-    for (zone, here) in world.plan.zones.iter().enumerate() {
+    for (zone, here) in world.constants.zones.iter().enumerate() {
         for &flow in Flow::ALL {
             let currency = flow.currency();
             book(currency, flow.sign(), run.flow(zone, flow) * here.area_m2 * to_site_unit(currency));

@@ -464,7 +464,7 @@ mod tests {
             let weed = Weed { ages: [10.0, 20.0, 30.0], deep: 900.0, surface: 100.0, ..Weed::default() };
             let creeper = Creeper { shoots: 45.0, reserve: 70.0, ..Creeper::default() };
             let mut garden = Garden::new();
-            garden.plan.species.process.mix_in = 0.0;
+            garden.constants.species.process.mix_in = 0.0;
             Self { garden, zone, weeds: [weed], creepers: [creeper] }
         }
 
@@ -534,7 +534,7 @@ mod tests {
     #[test]
     fn the_last_gram_is_found_too() {
         let mut ground = LaidGround::laid();
-        let species = &mut ground.garden.plan.species;
+        let species = &mut ground.garden.constants.species;
         (species.covers[0].out_of_reach, species.weeds[0].out_of_reach) = (0.0, 0.0);
         (ground.zone.cover_mass, ground.zone.residue, ground.weeds[0].ages) = (0.5, 0.5, [0.5, 0.0, 0.0]);
         ground.take(&asking(1e6), 1.0);
@@ -688,7 +688,7 @@ mod tests {
     #[test]
     fn scratched_ground_is_disturbed_thrown_out_and_mixed() {
         let mut garden = Garden::new();
-        garden.plan.species.process.mix_in = 0.05;
+        garden.constants.species.process.mix_in = 0.05;
         for (ground, thrown) in [(SWARD, 0.0), (BED, 0.4 * hazard_to_prob(0.9) * EXPOSED)] {
             let mut zone = Zone { disturbed: 0.3, dead: 80.0, dead_n: 16.0, dead_p: 2.0, ..Zone::default() };
             take(&mut zone, &mut [], &mut [], &scratching(0.9), EXPOSED, &garden.zone_context(ground));
@@ -744,7 +744,7 @@ mod tests {
     #[test]
     fn all_that_birds_take_is_booked() {
         let mut ground = LaidGround::laid();
-        ground.garden.plan.species.process.mix_in = 0.05;
+        ground.garden.constants.species.process.mix_in = 0.05;
         let before = ground.stocks();
         let birds =
             Pressure { green: 20.0, scratched: 2.0, insects: 0.7, seeds: 0.3, n: 4.0, p: 1.0, ..Pressure::default() };

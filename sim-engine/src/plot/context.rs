@@ -30,7 +30,7 @@
 //! ```
 
 use crate::drivers::{Drivers, GroundDay, PlantDay, PlotSlots};
-use crate::plot::plan::{SitePlan, ZonePlan};
+use crate::plot::constants::{SiteConstants, ZoneConstants};
 use crate::plot::recovery::recovery;
 use crate::simd::Real;
 use crate::site::Plot;
@@ -43,9 +43,9 @@ pub struct ZoneContext<'a, F: Real = f64> {
     /// The day.
     pub day: &'a GroundDay<F>,
     /// Step constants.
-    pub plan: &'a SitePlan<F>,
+    pub constants: &'a SiteConstants<F>,
     /// Zone constants.
-    pub here: &'a ZonePlan<F>,
+    pub here: &'a ZoneConstants<F>,
     /// The plot: which plants, crops and pests it has, and drip lines (not its numbers).
     pub plot: &'a Plot,
     /// Process numbers.
@@ -89,18 +89,18 @@ impl<'a, F: Real> ZoneContext<'a, F> {
     #[must_use]
     pub fn of_plot(
         day: &'a GroundDay<F>,
-        plan: &'a SitePlan<F>,
+        constants: &'a SiteConstants<F>,
         plot: &'a Plot,
         index: usize,
         canopy_water: F,
         plants: &'a [PlantDay<F>],
         drivers: &'a Drivers,
     ) -> Self {
-        let species = &plan.species;
+        let species = &constants.species;
         Self {
             day,
-            plan,
-            here: &plan.zones[plan.plots[index].zones.start],
+            constants,
+            here: &constants.zones[constants.plots[index].zones.start],
             plot,
             process: &species.process,
             cover: &species.covers[plot.cover],
@@ -123,7 +123,7 @@ impl<'a, F: Real> ZoneContext<'a, F> {
     #[inline(always)]
     #[must_use]
     pub fn step(&self) -> f64 {
-        self.plan.step
+        self.constants.step
     }
 
     /// The day of the cover.
@@ -137,7 +137,7 @@ impl<'a, F: Real> ZoneContext<'a, F> {
     #[inline(always)]
     #[must_use]
     pub fn zero(&self) -> F {
-        self.plan.settle_keep.zero()
+        self.constants.settle_keep.zero()
     }
 }
 
@@ -249,7 +249,7 @@ mod tests {
     #[test]
     fn a_look_gathers_what_rates_are_taken_from() {
         let mut garden = Garden::new();
-        garden.plan.step = 0.5;
+        garden.constants.step = 0.5;
         garden.day.et0_mm = 5.0;
         let context = garden.zone_context(SWARD);
         let zone = Zone {
@@ -277,7 +277,7 @@ mod tests {
     #[test]
     fn sward_covers_the_ground_by_its_leaf_area() {
         let mut garden = Garden::new();
-        garden.plan.species.covers[0].cover_per_mass = 0.5 * 0.025 * 0.7;
+        garden.constants.species.covers[0].cover_per_mass = 0.5 * 0.025 * 0.7;
         for (mass, cover) in [(80.0, 0.503_415), (150.0, 0.730_854), (300.0, 0.927_560)] {
             let mut zone = Zone { cover_mass: mass, ..Zone::default() };
             see(&mut zone, &[], &[], &garden.zone_context(SWARD));

@@ -159,8 +159,8 @@ mod tests {
     #[test]
     fn fine_steps_follow_the_logistic_curve() {
         let mut garden = on_a_day_of(1.0);
-        garden.plan.step = 1e-3;
-        garden.plan.species.covers[0].crown_regrowth = 0.0;
+        garden.constants.step = 1e-3;
+        garden.constants.species.covers[0].crown_regrowth = 0.0;
         let mut zone = sward(30.0);
         for _ in 0..30_000 {
             let rates = ZoneRates { live: zone.cover_mass, ..at_ease() };
@@ -180,10 +180,10 @@ mod tests {
         same(grow(&garden, &zone, ZoneRates { nitrogen_factor: 0.5, ..rates }), 0.5 * best);
         same(grow(&garden, &Zone { crowns: 0.5, ..zone.clone() }, rates), 0.5 * best);
         let mut halves = on_a_day_of(1.0);
-        halves.plan.step = 0.5;
+        halves.constants.step = 0.5;
         same(grow(&halves, &zone, rates), 0.5 * best);
         let mut clover = on_a_day_of(1.0);
-        clover.plan.species.covers[0].fixed_share = 0.35;
+        clover.constants.species.covers[0].fixed_share = 0.35;
         same(grow(&clover, &zone, ZoneRates { nitrogen_factor: 0.1, ..rates }), 0.35 * best);
         same(grow(&clover, &zone, ZoneRates { nitrogen_factor: 0.5, ..rates }), 0.5 * best);
     }
@@ -219,7 +219,7 @@ mod tests {
     fn bitten_surface_falls_back_whatever_its_state() {
         let garden = Garden::new();
         let mut zone = Zone { bitten: [0.1, 0.15, 0.2, 0.25], rested: 0.3, crowns: 0.8, ..sward(100.0) };
-        set_back(&mut zone, 0.2, 1.5, &garden.plan.species.covers[0]);
+        set_back(&mut zone, 0.2, 1.5, &garden.constants.species.covers[0]);
         let falls = hazard_to_prob(2.0 * 0.2 + 0.3 * 1.5);
         let stays = 1.0 - falls;
         for (share, want) in zone.bitten.iter().zip([0.1 * stays + falls, 0.15 * stays, 0.2 * stays, 0.25 * stays]) {
@@ -257,7 +257,7 @@ mod tests {
         same(recovery_per_growth(22.0) * 0.6, 4.0 / 22.0);
         // One that recovers within a step moves on one box a step.
         let mut garden = on_a_day_of(0.6);
-        garden.plan.zones[SWARD].recovery = 9.0;
+        garden.constants.zones[SWARD].recovery = 9.0;
         let mut zone = Zone { bitten: [1.0, 0.0, 0.0, 0.0], rested: 0.0, ..sward(100.0) };
         advance(&mut zone, &at_ease(), &garden.zone_context(SWARD));
         assert_eq!(zone.bitten, [0.0, 1.0, 0.0, 0.0]);
@@ -268,7 +268,7 @@ mod tests {
     fn crowns_come_back_under_cover_and_die_where_nothing_rests() {
         let crowns_after = |crowns: f64, growth: f64, rates: ZoneRates, seen_cover: f64, step: f64| {
             let mut garden = on_a_day_of(growth);
-            garden.plan.step = step;
+            garden.constants.step = step;
             let mut zone = Zone { crowns, seen_cover, ..sward(100.0) };
             advance(&mut zone, &rates, &garden.zone_context(SWARD));
             zone.crowns
@@ -284,13 +284,13 @@ mod tests {
         same(crowns_after(0.5, 0.0, ZoneRates { rested: 0.25, ..rested }, 1.0, 0.5), 0.5 * (1.0 - 0.002 * 0.75 * 0.5));
         // However fast, no more than all die.
         let mut garden = on_a_day_of(0.0);
-        garden.plan.species.covers[0].crown_death = 7.0;
+        garden.constants.species.covers[0].crown_death = 7.0;
         let mut zone = sward(100.0);
         advance(&mut zone, &ZoneRates { rested: 0.0, ..rested }, &garden.zone_context(SWARD));
         assert_eq!(zone.crowns, 0.0);
         // Nor do more than the room there is come back.
         let mut garden = on_a_day_of(1.0);
-        garden.plan.species.covers[0].crown_recovery = 7.0;
+        garden.constants.species.covers[0].crown_recovery = 7.0;
         let mut zone = Zone { crowns: 0.5, seen_cover: 1.0, ..sward(100.0) };
         advance(&mut zone, &rested, &garden.zone_context(SWARD));
         assert_eq!(zone.crowns, 0.75);
@@ -316,7 +316,7 @@ mod tests {
     fn digging_in_leaves_nothing_alive() {
         let garden = Garden::new();
         let mut zone = Zone { bitten: [0.0, 0.2, 0.0, 0.0], rested: 0.8, fresh_n: 3.0, fresh_p: 0.4, ..sward(100.0) };
-        same(dig_in(&mut zone, &garden.plan.species.covers[0]), 100.0);
+        same(dig_in(&mut zone, &garden.constants.species.covers[0]), 100.0);
         assert_eq!((zone.cover_mass, zone.crowns, zone.bitten, zone.rested), (0.0, 0.0, [1.0, 0.0, 0.0, 0.0], 0.0));
         same(zone.fresh_n, 3.0 + 25.0);
         same(zone.fresh_p, 0.4 + 3.2);

@@ -97,15 +97,15 @@ mod tests {
 
     fn step(creeper: &mut Creeper, zone: &mut Zone, day: &PlantDay, rates: &ZoneRates, step: f64) {
         let mut garden = Garden::new();
-        garden.plan.step = step;
-        advance(creeper, zone, &garden.plan.species.creepers[0], day, rates, &garden.zone_context(SWARD));
+        garden.constants.step = step;
+        advance(creeper, zone, &garden.constants.species.creepers[0], day, rates, &garden.zone_context(SWARD));
     }
 
     /// Logistic against all plants of the ground (capacity 300 g/m²), of which cover and crop weigh 0.6.
     #[test]
     fn shoots_grow_by_the_room_they_find() {
         let garden = Garden::new();
-        let (context, params) = (garden.zone_context(SWARD), &garden.plan.species.creepers[0]);
+        let (context, params) = (garden.zone_context(SWARD), &garden.constants.species.creepers[0]);
         let zone = Zone { cover_mass: 60.0, crop: 40.0, ..Zone::default() };
         let rates = ZoneRates { weed_mass: 50.0, shoot_mass: 40.0, ..at_ease() };
         let free = 1.0 - (50.0 + 40.0 + 0.6 * 100.0) / 300.0;

@@ -16,7 +16,7 @@
 //! # Source
 //!
 //! Yield lost to weeds: Cousens 1985 (`weeds.rs`). Logistic stand and thermal time to ripe: forms ours, calibrated;
-//! numbers of most crops from memory. Rooting depth and depletion of water: FAO-56 Table 22 (`plan.rs`).
+//! numbers of most crops from memory. Rooting depth and depletion of water: FAO-56 Table 22 (`constants.rs`).
 //!
 //! # Limits
 //!
@@ -127,7 +127,7 @@ mod tests {
     #[test]
     fn thermal_time_and_weed_pressure_add_up_over_the_days() {
         let mut garden = Garden::new();
-        garden.plan.step = 0.5;
+        garden.constants.step = 0.5;
         garden.plants.fill(PlantDay { thermal: 12.0, ..PlantDay::default() });
         let context = garden.with_crop();
         let mut zone = Zone::default();

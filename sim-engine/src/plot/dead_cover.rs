@@ -75,7 +75,7 @@ pub fn mix_in<F: Real>(zone: &mut Zone<F>, share: F) {
 pub fn advance<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &ZoneContext<F>) {
     let standing = zone.residue.above(0.0);
     if standing.any() {
-        lay_down_residue(zone, context.plan.residue_falls.select_or_zero(standing));
+        lay_down_residue(zone, context.constants.residue_falls.select_or_zero(standing));
     }
     let gone = context.day.dead_keep.one_minus() * rates.water_factor;
     let (mass, n, p) = (zone.dead * gone, zone.dead_n * gone, zone.dead_p * gone);
@@ -163,7 +163,7 @@ mod tests {
     fn dead_cover_decays_to_humus_and_mineral_nitrogen() {
         let mut garden = Garden::new();
         garden.day.dead_keep = 0.9;
-        garden.plan.residue_falls = 0.0;
+        garden.constants.residue_falls = 0.0;
         for (water_factor, gone) in [(1.0, 10.0), (0.5, 5.0), (0.0, 0.0)] {
             let mut zone = Zone { slow_n: 4000.0, mineral_n: 7.0, soil_p: 500.0, ..laid() };
             advance(&mut zone, &ZoneRates { water_factor, ..at_ease() }, &garden.zone_context(SWARD));
@@ -180,7 +180,7 @@ mod tests {
     #[test]
     fn residue_falls_over_at_its_rate() {
         let mut garden = Garden::new();
-        garden.plan.residue_falls = 0.25;
+        garden.constants.residue_falls = 0.25;
         for (residue, falls) in [(60.0, 15.0), (0.8, 0.2)] {
             let mut zone = Zone { residue, ..laid() };
             advance(&mut zone, &at_ease(), &garden.zone_context(SWARD));
@@ -192,7 +192,7 @@ mod tests {
     /// The fruit of a year that rots nowhere.
     fn fallen_in_a_year(step: f64) -> (Zone, Vec<f64>) {
         let mut garden = Garden::new();
-        garden.plan.step = step;
+        garden.constants.step = step;
         let mut zone = Zone::default();
         let mut by_day = Vec::new();
         for day in 0..365 {

@@ -290,7 +290,7 @@ mod tests {
     fn leaves_fall_with_what_they_hold() {
         let garden = Garden::new();
         let mut zone = Zone::default();
-        leaf_fall(&mut zone, &garden.plan.species.canopies[0]);
+        leaf_fall(&mut zone, &garden.constants.species.canopies[0]);
         same(zone.dead, 180.0);
         same(zone.dead_n, 180.0 * 0.12);
         same(zone.dead_p, 180.0 * 0.015);

@@ -23,7 +23,7 @@
 //! ProcessParams  weed_visible [m2/g]
 //! ```
 
-use crate::plot::plan::ZonePlan;
+use crate::plot::constants::ZoneConstants;
 use crate::plot::water::wetness;
 use crate::simd::soa::soa;
 use crate::simd::{Mask, Real};
@@ -59,7 +59,7 @@ impl<F: Real> PlotCondition<F> {
 
     /// Adds a zone; `weed_visible` is the weeds' cover per mass, m²/g.
     #[inline(always)]
-    pub fn add(&mut self, zone: &Zone<F>, here: &ZonePlan<F>, weed_visible: F) {
+    pub fn add(&mut self, zone: &Zone<F>, here: &ZoneConstants<F>, weed_visible: F) {
         if here.seen {
             self.cover += here.seen_share * zone.seen_cover;
         }
@@ -84,7 +84,7 @@ mod tests {
         let garden = Garden::new();
         let mut condition = PlotCondition::nothing(0.0);
         for (ground, zone) in [(SWARD, sward), (BED, bed)] {
-            condition.add(&zone, &garden.plan.zones[ground], 0.018);
+            condition.add(&zone, &garden.constants.zones[ground], 0.018);
         }
         condition
     }

@@ -33,7 +33,7 @@
 //! CoverParams   fixed_share [-]
 //! WeedParams, CreeperParams  yield_loss_per_mass [m2/g]
 //! of all plants  nitrogen_content [g/g], phosphorus_content [g/g]
-//!                by the step (plan.rs): uptake_share [-], settling [1/d], firm_loosening [1/d]
+//!                by the step (constants.rs): uptake_share [-], settling [1/d], firm_loosening [1/d]
 //! ```
 
 use crate::plot::bites::{self, Intake, Pressure};
@@ -55,7 +55,7 @@ pub fn step<F: Real>(
 ) -> Intake<F> {
     let rates = ZoneRates::at(zone, context);
     let mut grown = Grown::propose(zone, weeds, creepers, &rates, context);
-    let factor = nutrients::feed_growth(zone, &grown.need, context.plan.uptake_share);
+    let factor = nutrients::feed_growth(zone, &grown.need, context.constants.uptake_share);
     grown.scale(factor, weeds, creepers);
     let pressure = if context.crop.is_some() { weed_pressure(weeds, creepers, context) } else { context.zero() };
     let intake = match birds {
@@ -66,7 +66,7 @@ pub fn step<F: Real>(
     cover::advance(zone, &rates, context);
     for ((weed, &slot), &(kind, _)) in weeds.iter_mut().zip(&context.slots.weeds).zip(&context.plot.weeds) {
         let plant = &context.plants[slot];
-        annual::advance(weed, zone, &context.weeds[kind], &context.plan.weeds[kind], plant, &rates, context);
+        annual::advance(weed, zone, &context.weeds[kind], &context.constants.weeds[kind], plant, &rates, context);
     }
     for ((creeper, &slot), &(kind, _)) in creepers.iter_mut().zip(&context.slots.creepers).zip(&context.plot.creepers) {
         creeping::advance(creeper, zone, &context.creepers[kind], &context.plants[slot], &rates, context);
@@ -84,8 +84,8 @@ pub fn step<F: Real>(
     };
     worm_eggs::advance(&mut zone.worms_ripening, &mut zone.worms, shed, context.day.worm_rate, context.day.worm_keep);
     insects::advance(zone, context);
-    zone.disturbed *= context.plan.settle_keep;
-    zone.firm *= context.plan.firm_keep;
+    zone.disturbed *= context.constants.settle_keep;
+    zone.firm *= context.constants.firm_keep;
     see(zone, weeds, creepers, context);
     intake
 }
@@ -191,17 +191,17 @@ mod tests {
         fn growing() -> Self {
             let mut garden = Garden::new();
             garden.plants.fill(PlantDay { growth: 1.0, ..PlantDay::default() });
-            let kinds = &mut garden.plan.species;
+            let kinds = &mut garden.constants.species;
             (kinds.process.nitrogen_half, kinds.process.rain_nitrogen) = (0.0, 0.0);
             (kinds.covers[0].crown_regrowth, kinds.creepers[0].shooting_rate) = (0.0, 0.0);
             (kinds.creepers[0].reserve_share, kinds.weeds[0].seeds_per_mass) = (0.0, 0.0);
-            garden.plan.weeds[0].dies = 0.0;
+            garden.constants.weeds[0].dies = 0.0;
             let zone = Zone {
                 cover_mass: 60.0,
                 rested: 1.0,
                 crowns: 1.0,
                 crop: 50.0,
-                water: garden.plan.zones[BED].available_water,
+                water: garden.constants.zones[BED].available_water,
                 mineral_n: 1000.0,
                 slow_n: 4500.0,
                 soil_p: 500.0,
@@ -217,8 +217,8 @@ mod tests {
         /// One in which everything is at work, on a day of rain.
         fn busy() -> Self {
             let mut bed = Self::growing();
-            bed.garden.plan.species = Garden::new().plan.species;
-            bed.garden.plan.weeds[0].dies = 0.03;
+            bed.garden.constants.species = Garden::new().constants.species;
+            bed.garden.constants.weeds[0].dies = 0.03;
             bed.garden.plants.fill(PlantDay { growth: 0.8, thermal: 11.0, dies: 0.01, upkeep: 0.002 });
             let day = &mut bed.garden.day;
             (day.liquid_mm, day.et0_mm, day.insect_warmth, day.q10_15, day.insect_going) = (30.0, 3.0, 0.7, 1.1, 0.13);
@@ -287,7 +287,7 @@ mod tests {
     #[test]
     fn growth_and_grazing_work_on_the_mornings_mass() {
         let mut bed = Bed::growing();
-        let cover = &mut bed.garden.plan.species.covers[0];
+        let cover = &mut bed.garden.constants.species.covers[0];
         (cover.out_of_reach, cover.scratch_loss) = (0.0, 0.0);
         (bed.weeds, bed.creepers, bed.zone.crop) = Default::default();
         see(&mut bed.zone, &bed.weeds, &bed.creepers, &bed.garden.with_crop());
@@ -324,7 +324,7 @@ mod tests {
     #[test]
     fn a_legume_grows_on_air_where_the_soil_is_spent() {
         let mut bed = Bed::growing();
-        bed.garden.plan.species.covers[0].fixed_share = 0.35;
+        bed.garden.constants.species.covers[0].fixed_share = 0.35;
         (bed.weeds, bed.creepers, bed.zone.crop) = Default::default();
         bed.zone.mineral_n = 1e-12;
         see(&mut bed.zone, &bed.weeds, &bed.creepers, &bed.garden.with_crop());
@@ -348,8 +348,8 @@ mod tests {
     fn the_step_takes_cover_and_insects_on() {
         let mut bed = Bed::busy();
         (bed.zone.bitten[0], bed.zone.rested) = (1.0, 0.0);
-        (bed.zone.cover_mass, bed.garden.plan.species.covers[0].growth_rate) = (60.0, 0.0);
-        bed.garden.plan.species.covers[0].crown_regrowth = 0.0;
+        (bed.zone.cover_mass, bed.garden.constants.species.covers[0].growth_rate) = (60.0, 0.0);
+        bed.garden.constants.species.covers[0].crown_regrowth = 0.0;
         bed.step(None);
         assert!(bed.zone.bitten[1] > 0.0);
         same(bed.zone.cover_mass, 60.0 - 0.01 * 50.0);
@@ -369,7 +369,7 @@ mod tests {
     #[test]
     fn weeds_press_on_a_crop() {
         let mut bed = Bed::growing();
-        bed.garden.plan.step = 0.5;
+        bed.garden.constants.step = 0.5;
         bed.step(Some(&birds()));
         same(bed.zone.crop_weed_days, 0.5 * (24.0 * 0.005 + 20.0 * 0.004));
         let mut bare = Bed::growing();

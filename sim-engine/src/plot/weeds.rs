@@ -34,15 +34,15 @@
 //! WeedParams  growth_rate [1/d], crowding [-], seeds_per_mass [1/g/d], seed_mass [g], lost_before_bank [-],
 //!              emergence_rate [1/(C d)], emergence_disturbance [-], emergence_cover [-], seedling_mass [g],
 //!              nitrogen_content [g/g], phosphorus_content [g/g]
-//!              by the step (plan.rs): days_to_mature [C d], death_mature [1/d], bank_death [1/yr],
+//!              by the step (constants.rs): days_to_mature [C d], death_mature [1/d], bank_death [1/yr],
 //!              bank_death_disturbed [1/yr], seeds_blown_in [1/m2/yr];  by the day (drivers.rs): frost_kill [1/(C d)]
 //! ```
 
 use crate::drivers::PlantDay;
 use crate::ledger::flows::Flow;
+use crate::plot::constants::WeedStep;
 use crate::plot::context::{ZoneContext, ZoneRates};
 use crate::plot::dead_cover;
-use crate::plot::plan::WeedStep;
 use crate::simd::{Mask, Real};
 use crate::species::WeedParams;
 use crate::state::{Weed, Zone};
@@ -155,7 +155,7 @@ fn bank<F: Real>(
     let kept = emerging.one_minus() * dying.one_minus();
     weed.deep *= kept;
     weed.surface *= kept;
-    let sinks = weed.surface * context.plan.seed_sinks;
+    let sinks = weed.surface * context.constants.seed_sinks;
     let blown = of_step.blown_in;
     weed.deep += sinks;
     weed.surface += blown - sinks;
@@ -218,7 +218,7 @@ mod tests {
     /// One step of the garden's weed on its sward.
     fn stepped(garden: &Garden, weed: Weed, zone: Zone, plant: &PlantDay, rates: &ZoneRates) -> (Weed, Zone) {
         let (mut weed, mut zone) = (weed, zone);
-        let (params, of_step) = (&garden.plan.species.weeds[0], &garden.plan.weeds[0]);
+        let (params, of_step) = (&garden.constants.species.weeds[0], &garden.constants.weeds[0]);
         advance(&mut weed, &mut zone, params, of_step, plant, rates, &garden.zone_context(SWARD));
         (weed, zone)
     }
@@ -226,9 +226,14 @@ mod tests {
     /// A garden whose seed bank and mature plants rest.
     fn resting() -> Garden {
         let mut garden = Garden::new();
-        garden.plan.weeds[0] =
-            WeedStep { dies: 0.0, bank_death: 0.0, bank_death_disturbed: 0.0, blown_in: 0.0, ..garden.plan.weeds[0] };
-        garden.plan.seed_sinks = 0.0;
+        garden.constants.weeds[0] = WeedStep {
+            dies: 0.0,
+            bank_death: 0.0,
+            bank_death_disturbed: 0.0,
+            blown_in: 0.0,
+            ..garden.constants.weeds[0]
+        };
+        garden.constants.seed_sinks = 0.0;
         garden
     }
 
@@ -236,7 +241,7 @@ mod tests {
     #[test]
     fn weeds_grow_exponentially_in_the_room_there_is() {
         let garden = Garden::new();
-        let params = &garden.plan.species.weeds[0];
+        let params = &garden.constants.species.weeds[0];
         let zone = Zone { cover_mass: 100.0, crop: 40.0, residue: 25.0, ..Zone::default() };
         let grows = |plant: f64, rates: ZoneRates, zone: &Zone| {
             growth(
@@ -287,7 +292,7 @@ mod tests {
     fn mature_plants_shed_seed() {
         let mut garden = resting();
         for (warmth, step) in [(1.0, 1.0), (0.5, 1.0), (1.0, 0.5)] {
-            garden.plan.step = step;
+            garden.constants.step = step;
             let plant = PlantDay { growth: warmth, ..PlantDay::default() };
             let (weed, zone) = stepped(&garden, CHICKWEED, Zone::default(), &plant, &at_ease());
             let seeds = 30.0 * 3.0 * warmth * step;
@@ -301,11 +306,11 @@ mod tests {
         }
         // A little seed counts too.
         let (mut weed, mut zone) = (Weed { ages: [0.0, 0.0, 0.1], surface: 0.0, ..CHICKWEED }, Zone::default());
-        shed(&mut weed, &mut zone, &garden.plan.species.weeds[0], 1.0);
+        shed(&mut weed, &mut zone, &garden.constants.species.weeds[0], 1.0);
         same(weed.surface, 0.35 * 0.3);
         // No plant pays more than it has.
         let mut weed = CHICKWEED;
-        let params = WeedParams { seed_mass: 1.0, ..garden.plan.species.weeds[0].clone() };
+        let params = WeedParams { seed_mass: 1.0, ..garden.constants.species.weeds[0].clone() };
         shed(&mut weed, &mut Zone::default(), &params, 1.0);
         assert_eq!(weed.ages, [10.0, 20.0, 0.0]);
     }
@@ -314,7 +319,7 @@ mod tests {
     #[test]
     fn old_and_frozen_plants_die() {
         let mut garden = resting();
-        garden.plan.weeds[0].dies = 0.1;
+        garden.constants.weeds[0].dies = 0.1;
         for (frozen, ages) in [(0.0, [10.0, 20.0, 27.0]), (0.5, [5.0, 10.0, 13.5])] {
             let plant = PlantDay { dies: frozen, ..PlantDay::default() };
             let (weed, zone) = stepped(&garden, CHICKWEED, Zone::default(), &plant, &at_ease());
@@ -331,7 +336,7 @@ mod tests {
     fn seed_emerges_by_warmth_moisture_disturbance_and_open_ground() {
         let emerges = |thermal: f64, step: f64, water_factor: f64, disturbed: f64, seen_cover: f64| {
             let mut garden = resting();
-            garden.plan.step = step;
+            garden.constants.step = step;
             let (plant, rates) = (PlantDay { thermal, ..PlantDay::default() }, ZoneRates { water_factor, ..at_ease() });
             let bank = Weed { ages: [0.0; 3], ..CHICKWEED };
             let (weed, zone) =
@@ -363,7 +368,7 @@ mod tests {
     fn a_bank_dies_faster_in_disturbed_soil() {
         for (disturbed, of_a_year, left) in [(0.0, 0.12, 0.464), (1.0, 0.32, 0.0989)] {
             let mut garden = Garden::new();
-            garden.plan.weeds[0].blown_in = 0.0;
+            garden.constants.weeds[0].blown_in = 0.0;
             let (mut weed, mut zone) = (Weed { ages: [0.0; 3], ..CHICKWEED }, Zone { disturbed, ..Zone::default() });
             for day in 1..=2190 {
                 (weed, zone) = stepped(&garden, weed, zone, &PlantDay::default(), &at_ease());
@@ -380,9 +385,9 @@ mod tests {
     #[test]
     fn the_seed_bank_balances() {
         let mut garden = Garden::new();
-        garden.plan.seed_sinks = 0.25;
-        garden.plan.weeds[0] =
-            WeedStep { bank_death: 0.1, bank_death_disturbed: 0.2, blown_in: 7.0, ..garden.plan.weeds[0] };
+        garden.constants.seed_sinks = 0.25;
+        garden.constants.weeds[0] =
+            WeedStep { bank_death: 0.1, bank_death_disturbed: 0.2, blown_in: 7.0, ..garden.constants.weeds[0] };
         let plant = PlantDay { thermal: 2000.0, ..PlantDay::default() };
         let bank = Weed { ages: [0.0; 3], ..CHICKWEED };
         let (weed, zone) = stepped(&garden, bank, Zone { disturbed: 0.5, ..Zone::default() }, &plant, &at_ease());
@@ -393,7 +398,7 @@ mod tests {
         same(weed.surface, 0.75 * 100.0 * kept + 7.0);
         same(weed.deep + weed.surface - 1000.0, net(&zone.flows, Currency::Seeds));
         // However deadly the ground, no more than all die.
-        garden.plan.weeds[0].bank_death = 3.0;
+        garden.constants.weeds[0].bank_death = 3.0;
         let (weed, zone) = stepped(&garden, bank, Zone::default(), &PlantDay::default(), &at_ease());
         assert_eq!((weed.deep, weed.surface, zone.flows.get(Flow::SeedDeath)), (0.0, 7.0, 1000.0));
     }
@@ -401,7 +406,7 @@ mod tests {
     #[test]
     fn the_killed_lie_on_the_ground_or_go_into_the_soil() {
         let garden = Garden::new();
-        let params = &garden.plan.species.weeds[0];
+        let params = &garden.constants.species.weeds[0];
         let start = Zone { fresh_n: 1.0, fresh_p: 2.0, dead: 3.0, ..Zone::default() };
         let dead = 10.0 * 0.5 + 20.0 * 0.25 + 30.0 * 0.1;
         for into_soil in [false, true] {

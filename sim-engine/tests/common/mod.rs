@@ -5,8 +5,8 @@
 use jiff::civil::date;
 use sim_engine::drivers::{Drivers, GroundDay, PlantDay};
 use sim_engine::ledger::flows::{Currency, Flow, Flows};
+use sim_engine::plot::constants::SiteConstants;
 use sim_engine::plot::context::{StandingCrop, ZoneContext, ZoneRates};
-use sim_engine::plot::plan::SitePlan;
 use sim_engine::site::{CropPlan, Ground, HardRules, House, Plot, PlotPest, Site, When, Yard};
 use sim_engine::species::{
     BirdClass, BirdParams, Canopy, CanopyParams, CoverParams, CoverPlant, CreeperParams, CreeperPlant, CropParams,
@@ -199,7 +199,7 @@ pub const BED: usize = 1;
 pub struct Garden {
     pub site: Site,
     pub drivers: Drivers,
-    pub plan: SitePlan,
+    pub constants: SiteConstants,
     pub day: GroundDay,
     pub plants: Vec<PlantDay>,
 }
@@ -211,25 +211,25 @@ impl Garden {
 
     pub fn of(site: Site) -> Self {
         let drivers = best_days(&site);
-        let plan = SitePlan::new(&site);
+        let constants = SiteConstants::new(&site);
         let plants = vec![PlantDay::default(); drivers.growers().len()];
         let day =
             GroundDay { dead_keep: 1.0, fruit_keep: 1.0, fresh_keep: 1.0, worm_keep: 1.0, ..GroundDay::default() };
-        Self { site, drivers, plan, day, plants }
+        Self { site, drivers, constants, day, plants }
     }
 
     /// The surroundings of a zone on which no crop stands.
     pub fn zone_context(&self, zone: usize) -> ZoneContext<'_> {
-        let index = self.plan.zones[zone].plot;
+        let index = self.constants.zones[zone].plot;
         let plot = &self.site.plots[index];
-        let of_plot = ZoneContext::of_plot(&self.day, &self.plan, plot, index, 0.0, &self.plants, &self.drivers);
-        ZoneContext { here: &self.plan.zones[zone], ..of_plot }
+        let of_plot = ZoneContext::of_plot(&self.day, &self.constants, plot, index, 0.0, &self.plants, &self.drivers);
+        ZoneContext { here: &self.constants.zones[zone], ..of_plot }
     }
 
     /// Those of the bed while its crop stands.
     pub fn with_crop(&self) -> ZoneContext<'_> {
         let day = self.plants[self.drivers.slots[0].crop(0)];
-        let crop = StandingCrop { params: &self.plan.species.crops[0], day, stands: true };
+        let crop = StandingCrop { params: &self.constants.species.crops[0], day, stands: true };
         ZoneContext { crop: Some(crop), ..self.zone_context(BED) }
     }
 }

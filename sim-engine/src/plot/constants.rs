@@ -133,7 +133,7 @@ impl PestStep {
 
 /// Constants of a zone.
 #[derive(Clone, Debug, PartialEq)]
-pub struct ZonePlan<F = f64> {
+pub struct ZoneConstants<F = f64> {
     /// Index into `Site::plots`.
     pub plot: usize,
     /// Index into the plot's grounds.
@@ -179,7 +179,7 @@ pub struct ZonePlan<F = f64> {
 }
 
 soa! {
-    ZonePlan {
+    ZoneConstants {
         area_m2, share, seen_share, use_factor, available_water, saturation_room, per_saturation_room, drained, depletion,
         curve_good, curve_bare, slow_release, per_capacity, recovery,
     }
@@ -190,7 +190,7 @@ soa! {
 
 /// Constants of a plot.
 #[derive(Clone, Debug, PartialEq)]
-pub struct PlotPlan {
+pub struct PlotConstants {
     /// Its zones.
     pub zones: Range<usize>,
     /// m².
@@ -244,13 +244,13 @@ impl SpeciesParams {
 
 /// Constants of all zones and the shares of constant hazards in a step.
 #[derive(Clone, Debug, PartialEq)]
-pub struct SitePlan<F = f64> {
+pub struct SiteConstants<F = f64> {
     /// Numbers of plants, pests and processes.
     pub species: SpeciesParams<F>,
     /// Zones in the order plot, ring, ground.
-    pub zones: Vec<ZonePlan<F>>,
+    pub zones: Vec<ZoneConstants<F>>,
     /// Plots.
-    pub plots: Vec<PlotPlan>,
+    pub plots: Vec<PlotConstants>,
     /// Of each annual weed of the site.
     pub weeds: Vec<WeedStep<F>>,
     /// Of each pest of the site.
@@ -288,7 +288,7 @@ pub struct SitePlan<F = f64> {
 }
 
 soa! {
-    SitePlan {
+    SiteConstants {
         species, zones, weeds, pests, neighbours, pest_shares, uptake_share, settle_keep, firm_keep, residue_falls,
         seed_sinks, per_nitrate_water,
     }
@@ -309,14 +309,14 @@ pub struct Watched {
     pub at: usize,
 }
 
-impl SitePlan {
+impl SiteConstants {
     /// Resolves the site's numbers.
     #[must_use]
     pub fn new(site: &Site) -> Self {
         let step = 1.0 / f64::from(site.steps_per_day);
         let p = &site.process;
         let share = |rate: f64| 1.0 - libm::exp(-rate * step);
-        let mut plan = Self {
+        let mut constants = Self {
             species: SpeciesParams::new(site),
             zones: Vec::new(),
             plots: Vec::new(),
@@ -339,15 +339,15 @@ impl SitePlan {
             per_nitrate_water: 1.0 / p.leaching_depth_water,
         };
         for plot in 0..site.plots.len() {
-            plan.push_plot(site, plot);
+            constants.push_plot(site, plot);
         }
-        plan.share_out_pests(site);
-        plan
+        constants.share_out_pests(site);
+        constants
     }
 
     /// Finds each zone's share of the ground its pests live on.
     fn share_out_pests(&mut self, site: &Site) {
-        let area = |zone: &ZonePlan| zone.pests.clone().map(|_| zone.area_m2).collect::<Vec<_>>();
+        let area = |zone: &ZoneConstants| zone.pests.clone().map(|_| zone.area_m2).collect::<Vec<_>>();
         self.pest_shares = self.zones.iter().flat_map(area).collect();
         let mut all_m2 = vec![0.0; site.pests.len()];
         for ((share, &kind), &lives) in self.pest_shares.iter_mut().zip(&self.pest_kinds).zip(&self.pest_lives) {
@@ -378,7 +378,7 @@ impl SitePlan {
         self.watch(site, index, first);
         let share = |bed: bool| plot.grounds.iter().filter(|g| g.bed == bed).map(|g| g.share).sum::<f64>();
         let sward = share(false);
-        self.plots.push(PlotPlan {
+        self.plots.push(PlotConstants {
             zones: first..self.zones.len(),
             area_m2: plot.area_m2,
             seen_area_m2: plot.area_m2 * if sward > 0.0 { sward } else { 1.0 },
@@ -399,7 +399,7 @@ impl SitePlan {
         }
     }
 
-    fn zone(&self, site: &Site, index: usize, ground: usize, use_factor: f64) -> ZonePlan {
+    fn zone(&self, site: &Site, index: usize, ground: usize, use_factor: f64) -> ZoneConstants {
         let plot = &site.plots[index];
         let here = &plot.grounds[ground];
         let soil = &site.soils[plot.soil].params;
@@ -415,7 +415,7 @@ impl SitePlan {
             let start = range.map_or(0, |r| r.end);
             start..start + count
         };
-        ZonePlan {
+        ZoneConstants {
             plot: index,
             ground,
             bed: here.bed,
@@ -441,7 +441,7 @@ impl SitePlan {
     }
 }
 
-impl<F> SitePlan<F> {
+impl<F> SiteConstants<F> {
     /// Whether something a pest feeds on stands in a zone of `plot` where this crop of the site stands.
     #[inline(always)]
     #[must_use]
@@ -526,26 +526,26 @@ mod tests {
     #[test]
     fn the_steps_of_a_day_make_the_day() {
         for steps in [1, 2, 4] {
-            let plan = SitePlan::new(&two_plots(steps));
+            let constants = SiteConstants::new(&two_plots(steps));
             let of_day = |share: f64| 1.0 - libm::pow(1.0 - share, f64::from(steps));
-            same(plan.step * f64::from(steps), 1.0);
-            same(of_day(plan.uptake_share), 0.6);
-            same(of_day(1.0 - plan.settle_keep), hazard_to_prob(0.04));
-            same(of_day(1.0 - plan.firm_keep), hazard_to_prob(0.015));
-            same(of_day(plan.residue_falls), hazard_to_prob(0.008));
-            same(of_day(plan.seed_sinks), hazard_to_prob(0.02));
-            same(of_day(plan.zones[0].drained), hazard_to_prob(0.5));
-            same(of_day(plan.weeds[0].dies), hazard_to_prob(0.03));
-            same(of_day(plan.pests[0].adult_death), hazard_to_prob(0.1 + 0.02));
-            same(plan.zones[0].recovery * f64::from(steps), recovery_per_growth(22.0));
-            same(plan.per_nitrate_water * 135.0, 1.0);
+            same(constants.step * f64::from(steps), 1.0);
+            same(of_day(constants.uptake_share), 0.6);
+            same(of_day(1.0 - constants.settle_keep), hazard_to_prob(0.04));
+            same(of_day(1.0 - constants.firm_keep), hazard_to_prob(0.015));
+            same(of_day(constants.residue_falls), hazard_to_prob(0.008));
+            same(of_day(constants.seed_sinks), hazard_to_prob(0.02));
+            same(of_day(constants.zones[0].drained), hazard_to_prob(0.5));
+            same(of_day(constants.weeds[0].dies), hazard_to_prob(0.03));
+            same(of_day(constants.pests[0].adult_death), hazard_to_prob(0.1 + 0.02));
+            same(constants.zones[0].recovery * f64::from(steps), recovery_per_growth(22.0));
+            same(constants.per_nitrate_water * 135.0, 1.0);
         }
     }
 
     /// Rates a year are shares of the year's steps: 12 and 32 % of a bank lost are 0.128 and 0.386 a year.
     #[test]
     fn a_weeds_year_is_shared_out_over_its_steps() {
-        let of_step = &SitePlan::new(&two_plots(4)).weeds[0];
+        let of_step = &SiteConstants::new(&two_plots(4)).weeds[0];
         let year = 4.0 * 365.25;
         same(of_step.bank_death * year, 0.128);
         same((of_step.bank_death + of_step.bank_death_disturbed) * year, 0.386);
@@ -577,14 +577,14 @@ mod tests {
         let mut site = two_plots(1);
         (site.soils[0].params.field_capacity, site.soils[0].params.wilting_point) = (0.32, 0.12);
         site.crops[0].params.rooting_depth = 0.8;
-        let zones = SitePlan::new(&site).zones;
+        let zones = SiteConstants::new(&site).zones;
         near(zones[1].available_water, 160.0, 1e-9);
         near(zones[0].available_water, 120.0, 1e-9);
         assert_eq!((zones[1].depletion, zones[0].depletion), (0.3, 0.5));
         // A crop with shallow roots leaves the cover's.
         site.crops[0].params.rooting_depth = 0.4;
         site.crops[0].params.depletion_fraction = 0.6;
-        let zones = SitePlan::new(&site).zones;
+        let zones = SiteConstants::new(&site).zones;
         near(zones[1].available_water, 120.0, 1e-9);
         assert_eq!(zones[1].depletion, 0.5);
     }
@@ -592,7 +592,7 @@ mod tests {
     /// Drainage said to be half as fast drains less a day, by the hazard.
     #[test]
     fn slow_drainage_drains_slower() {
-        let zones = SitePlan::new(&two_plots(1)).zones;
+        let zones = SiteConstants::new(&two_plots(1)).zones;
         same(zones[0].drained, hazard_to_prob(0.5));
         same(zones[4].drained, hazard_to_prob(0.25));
     }
@@ -600,27 +600,27 @@ mod tests {
     #[test]
     fn a_soils_numbers_are_its_zones() {
         let mut site = two_plots(1);
-        let here = &SitePlan::new(&site).zones[0];
+        let here = &SiteConstants::new(&site).zones[0];
         same(here.slow_release * 4500.0, 0.4);
         same(here.per_capacity * 300.0, 1.0);
         same(here.per_saturation_room * 45.0, 1.0);
         assert_eq!((here.saturation_room, here.curve_good, here.curve_bare), (45.0, 67.0, 88.0));
         // A soil without organic nitrogen supplies from nothing, finitely.
         site.soils[0].params.organic_nitrogen = 0.0;
-        assert!(SitePlan::new(&site).zones[0].slow_release.is_finite());
+        assert!(SiteConstants::new(&site).zones[0].slow_release.is_finite());
     }
 
     #[test]
     fn zones_stand_in_the_order_plot_ring_ground_and_make_up_their_plot() {
-        let plan = SitePlan::new(&two_plots(1));
-        let of = |zone: &ZonePlan| (zone.plot, zone.ground, zone.bed, zone.area_m2, zone.share);
-        let got: Vec<_> = plan.zones.iter().map(of).collect();
+        let constants = SiteConstants::new(&two_plots(1));
+        let of = |zone: &ZoneConstants| (zone.plot, zone.ground, zone.bed, zone.area_m2, zone.share);
+        let got: Vec<_> = constants.zones.iter().map(of).collect();
         let ring = [(0, 0, false, 37.5, 0.375), (0, 1, true, 12.5, 0.125)];
         assert_eq!(got, [ring[0], ring[1], ring[0], ring[1], (1, 0, true, 50.0, 1.0)]);
         // Seen over the gate is the sward, or the bed where there is nothing else.
-        let seen: Vec<_> = plan.zones.iter().map(|zone| (zone.seen, zone.seen_share)).collect();
+        let seen: Vec<_> = constants.zones.iter().map(|zone| (zone.seen, zone.seen_share)).collect();
         assert_eq!(seen, [(true, 0.5), (false, 0.0), (true, 0.5), (false, 0.0), (true, 1.0)]);
-        let [garden, far] = &plan.plots[..] else { panic!("two plots") };
+        let [garden, far] = &constants.plots[..] else { panic!("two plots") };
         assert_eq!((garden.zones.clone(), garden.area_m2, garden.seen_area_m2, garden.beds), (0..4, 100.0, 75.0, 0.25));
         assert_eq!((far.zones.clone(), far.area_m2, far.seen_area_m2, far.beds), (4..5, 50.0, 50.0, 1.0));
         same(garden.root_m, 10.0);
@@ -632,8 +632,8 @@ mod tests {
     /// Birds thin out by a third every 20 m: ring middles of a plot 10 m deep are 5 m apart; over the plot all is 1.
     #[test]
     fn the_ring_by_the_gate_is_used_most() {
-        let plan = SitePlan::new(&two_plots(1));
-        let used = |zone: usize| plan.zones[zone].use_factor;
+        let constants = SiteConstants::new(&two_plots(1));
+        let used = |zone: usize| constants.zones[zone].use_factor;
         same(used(2) / used(0), 1.0 - hazard_to_prob(5.0 / 20.0));
         same(used(0) + used(2), 2.0);
         assert_eq!((used(0), used(2), used(4)), (used(1), used(3), 1.0));
@@ -641,49 +641,51 @@ mod tests {
 
     #[test]
     fn every_zone_has_its_own_part_of_the_lists() {
-        let plan = SitePlan::new(&two_plots(1));
-        let starts = |of: fn(&ZonePlan) -> &Range<usize>| plan.zones.iter().map(|z| of(z).clone()).collect::<Vec<_>>();
+        let constants = SiteConstants::new(&two_plots(1));
+        let starts =
+            |of: fn(&ZoneConstants) -> &Range<usize>| constants.zones.iter().map(|z| of(z).clone()).collect::<Vec<_>>();
         assert_eq!(starts(|z| &z.weeds), [0..1, 1..2, 2..3, 3..4, 4..6]);
         assert_eq!(starts(|z| &z.creepers), [0..1, 1..2, 2..3, 3..4, 4..4]);
         assert_eq!(starts(|z| &z.pests), [0..2, 2..4, 4..6, 6..8, 8..9]);
-        assert_eq!(plan.pest_kinds, [0, 1, 0, 1, 0, 1, 0, 1, 1]);
-        assert_eq!(plan.neighbours, [1.0, 3.0, 1.0, 3.0, 1.0, 3.0, 1.0, 3.0, 3.0]);
-        assert_eq!(plan.ripening, [4]);
+        assert_eq!(constants.pest_kinds, [0, 1, 0, 1, 0, 1, 0, 1, 1]);
+        assert_eq!(constants.neighbours, [1.0, 3.0, 1.0, 3.0, 1.0, 3.0, 1.0, 3.0, 3.0]);
+        assert_eq!(constants.ripening, [4]);
     }
 
     /// A pest of trees lives all over a plot, one of crops in the beds; its shares of all its ground add up to 1.
     #[test]
     fn pests_live_where_their_hosts_grow() {
-        let plan = SitePlan::new(&two_plots(1));
-        assert_eq!(plan.pest_lives, [true, false, true, true, true, false, true, true, true]);
+        let constants = SiteConstants::new(&two_plots(1));
+        assert_eq!(constants.pest_lives, [true, false, true, true, true, false, true, true, true]);
         let want = [0.375, 0.0, 0.125, 1.0 / 6.0, 0.375, 0.0, 0.125, 1.0 / 6.0, 2.0 / 3.0];
-        plan.pest_shares.iter().zip(want).for_each(|(share, want)| same(*share, want));
+        constants.pest_shares.iter().zip(want).for_each(|(share, want)| same(*share, want));
         let watched = |plot, pest, at| Watched { plot, pest, at };
-        assert_eq!(plan.watched, [watched(0, 0, 0), watched(0, 1, 3), watched(1, 1, 8)]);
+        assert_eq!(constants.watched, [watched(0, 0, 0), watched(0, 1, 3), watched(1, 1, 8)]);
         // However small their ground is.
         let mut site = two_plots(1);
         site.plots.truncate(1);
         site.plots[0].area_m2 = 3.0;
-        let shares = SitePlan::new(&site).pest_shares;
+        let shares = SiteConstants::new(&site).pest_shares;
         [0.0, 0.5, 0.0, 0.5].iter().zip(shares.iter().skip(1).step_by(2)).for_each(|(want, share)| same(*share, *want));
         // One whose ground is nowhere has no share of it.
         let mut site = two_plots(1);
         site.plots.truncate(1);
         site.plots[0].grounds.truncate(1);
-        let plan = SitePlan::new(&site);
-        assert_eq!((plan.pest_lives, plan.pest_shares[1]), (vec![true, false, true, false], 0.0));
-        assert_eq!(plan.watched, [watched(0, 0, 0)]);
+        let constants = SiteConstants::new(&site);
+        assert_eq!((constants.pest_lives, constants.pest_shares[1]), (vec![true, false, true, false], 0.0));
+        assert_eq!(constants.watched, [watched(0, 0, 0)]);
     }
 
     #[test]
     fn pests_feed_on_their_hosts_alone() {
         let mut site = two_plots(1);
         site.crops.push(CropPlant { family: "bean family".into(), ..site.crops[0].clone() });
-        let plan = SitePlan::new(&site);
-        assert_eq!(plan.canopy_pests, [true, false]);
-        assert_eq!(plan.pest_eats, [[false, false], [true, false]]);
+        let constants = SiteConstants::new(&site);
+        assert_eq!(constants.canopy_pests, [true, false]);
+        assert_eq!(constants.pest_eats, [[false, false], [true, false]]);
         let [garden, far] = &site.plots[..] else { panic!("two plots") };
-        let feeds = |pest: usize, crop: Option<usize>| [plan.feeds(garden, pest, crop), plan.feeds(far, pest, crop)];
+        let feeds =
+            |pest: usize, crop: Option<usize>| [constants.feeds(garden, pest, crop), constants.feeds(far, pest, crop)];
         assert_eq!(feeds(0, None), [true, false]);
         assert_eq!(feeds(0, Some(0)), [true, false]);
         assert_eq!([feeds(1, None), feeds(1, Some(0)), feeds(1, Some(1))], [[false; 2], [true; 2], [false; 2]]);
