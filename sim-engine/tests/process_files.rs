@@ -26,12 +26,16 @@ fn src() -> PathBuf {
 }
 
 fn process_files() -> Vec<ProcessFile> {
-    let mut files = Vec::new();
-    for room in ["plot", "flock"] {
-        for entry in std::fs::read_dir(src().join(room)).unwrap() {
-            let name = entry.unwrap().file_name().into_string().unwrap();
-            if name != "mod.rs" {
-                files.push(ProcessFile::read(format!("{room}/{name}")));
+    let (mut files, mut rooms) = (Vec::new(), vec!["plot".to_owned(), "flock".to_owned()]);
+    while let Some(room) = rooms.pop() {
+        for entry in std::fs::read_dir(src().join(&room)).unwrap() {
+            let entry = entry.unwrap();
+            let name = entry.file_name().into_string().unwrap();
+            let path = format!("{room}/{name}");
+            if entry.file_type().unwrap().is_dir() {
+                rooms.push(path);
+            } else if name != "mod.rs" {
+                files.push(ProcessFile::read(path));
             }
         }
     }

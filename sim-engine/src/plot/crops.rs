@@ -16,7 +16,7 @@
 //! # Source
 //!
 //! Yield lost to weeds: Cousens 1985 (`weeds.rs`). Logistic stand and thermal time to ripe: forms ours, calibrated;
-//! numbers of most crops from memory. Rooting depth and depletion of water: FAO-56 Table 22 (`constants.rs`).
+//! numbers of most crops from memory. Rooting depth and depletion of water: FAO-56 Table 22 (`constants/zone.rs`).
 //!
 //! # Limits
 //!

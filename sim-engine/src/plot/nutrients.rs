@@ -15,7 +15,7 @@
 //! ```
 //!
 //! N is mineral nitrogen, kg/ha; need is what growth would take at its contents; drained is the day's drainage, mm. Rates
-//! that hang on warmth alone come with the day (`drivers.rs`), the supply of a soil with the constants (`constants.rs`).
+//! that hang on warmth alone come with the day (`drivers.rs`), the supply of a soil with the zone (`constants/zone.rs`).
 //!
 //! # Source
 //!

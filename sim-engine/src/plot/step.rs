@@ -33,7 +33,7 @@
 //! CoverParams   fixed_share [-]
 //! WeedParams, CreeperParams  yield_loss_per_mass [m2/g]
 //! of all plants  nitrogen_content [g/g], phosphorus_content [g/g]
-//!                by the step (constants.rs): uptake_share [-], settling [1/d], firm_loosening [1/d]
+//!                by the step (constants/site.rs): uptake_share [-], settling [1/d], firm_loosening [1/d]
 //! ```
 
 use crate::plot::bites::{self, Intake, Pressure};

@@ -32,7 +32,7 @@
 //!
 //! ```text
 //! ProcessParams  crop_coefficient_bare [-], crop_coefficient_full [-]
-//!                 by zone (constants.rs): available water and saturation_room [mm], drainage_rate [1/d], curve_number_good [-],
+//!                 by zone (constants/zone.rs): available water and saturation_room [mm], drainage_rate [1/d], curve_number_good [-],
 //!                 curve_number_bare [-], depletion_fraction [-];  by canopy: water_use [-]
 //! ```
 

@@ -34,7 +34,7 @@
 //! WeedParams  growth_rate [1/d], crowding [-], seeds_per_mass [1/g/d], seed_mass [g], lost_before_bank [-],
 //!              emergence_rate [1/(C d)], emergence_disturbance [-], emergence_cover [-], seedling_mass [g],
 //!              nitrogen_content [g/g], phosphorus_content [g/g]
-//!              by the step (constants.rs): days_to_mature [C d], death_mature [1/d], bank_death [1/yr],
+//!              by the step (constants/species.rs): days_to_mature [C d], death_mature [1/d], bank_death [1/yr],
 //!              bank_death_disturbed [1/yr], seeds_blown_in [1/m2/yr];  by the day (drivers.rs): frost_kill [1/(C d)]
 //! ```
 

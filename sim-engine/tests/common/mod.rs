@@ -286,6 +286,35 @@ pub fn garden_site() -> Site {
     site
 }
 
+/// The garden in two rings, with a fly of its crop, and behind it 50 m² all of bed without trees.
+pub fn two_plots(steps_per_day: u32) -> Site {
+    let mut site = garden_site();
+    site.steps_per_day = steps_per_day;
+    site.pests.push(Pest {
+        name: "fly".into(),
+        thermometer: Thermometer::Air,
+        host: Host::Crops(vec!["daisy family".into(), "cabbage family".into()]),
+        params: sawfly(),
+    });
+    let fly = PlotPest { pest: 1, start_per_m2: 1.0, neighbours: 3.0 };
+    let garden = &mut site.plots[0];
+    garden.rings = 2;
+    garden.pests.push(fly.clone());
+    let in_bed = CropPlan { ends_when_ripe: true, ..garden.grounds[1].crops[0].clone() };
+    let mut far = garden.clone();
+    far.area_m2 = 50.0;
+    far.distance_m = 40.0;
+    far.rings = 1;
+    far.grounds = vec![Ground { share: 1.0, bed: true, crops: vec![in_bed] }];
+    far.weeds = vec![(0, 10.0), (0, 20.0)];
+    far.creepers = vec![];
+    far.canopy = None;
+    far.pests = vec![fly];
+    far.drainage_factor = 0.5;
+    site.plots.push(far);
+    site
+}
+
 fn garden_cover() -> CoverParams {
     CoverParams {
         out_of_reach: 20.0,
