@@ -13,8 +13,8 @@ use scenarios::{Library, SiteModel, site_file};
 use sim_engine::flock::party::PestSearch;
 use sim_engine::gates::build;
 use sim_engine::ledger::flows::FlowSet;
+use sim_engine::plot::constants::ZoneConstants;
 use sim_engine::plot::pests;
-use sim_engine::plot::plan::ZonePlan;
 use sim_engine::plot::predation::{self, PestTimes, Predation};
 use sim_engine::plot::{crops, step, worm_eggs};
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
@@ -71,13 +71,13 @@ fn kernel(draw: &Draw, laid: &Laid) -> f64 {
     let mut eaten = 0.0;
     for day in 0..site.days {
         for zone in 0..zones {
-            let here = &world.plan.zones[zone];
+            let here = &world.constants.zones[zone];
             let on = laid.birds[day * site.plots.len() + here.plot];
             let birds = (on.bird_days > 0.0).then(|| on.pressure.times(here.use_factor));
             let state = &mut ground.zones[zone];
             let stands = laid.crops[day * zones + zone];
             set_crop(site, here, state, &mut world.standing[zone], stands);
-            let context = zone_context(site, drivers, &world.plan, zone, day, stands);
+            let context = zone_context(site, drivers, &world.constants, zone, day, stands);
             let (weeds, creepers) = (here.weeds.clone(), here.creepers.clone());
             let cover = state.seen_cover;
             let weeds = &mut ground.weeds[weeds];
@@ -117,7 +117,7 @@ fn turn_season(pest: &mut PestHere, n: &PestParams, since_solstice: f64) {
 }
 
 /// Puts the crop of the full run on the ground, or takes it off.
-fn set_crop(site: &Site, here: &ZonePlan, zone: &mut Zone, stood: &mut Option<usize>, stands: Option<usize>) {
+fn set_crop(site: &Site, here: &ZoneConstants, zone: &mut Zone, stood: &mut Option<usize>, stands: Option<usize>) {
     let kind = |plan: usize| &site.crops[site.plots[here.plot].grounds[here.ground].crops[plan].crop];
     if *stood != stands {
         if let Some(plan) = *stood {

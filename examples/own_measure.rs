@@ -20,7 +20,7 @@ impl Recorder for Drained {
     fn day(&mut self, _: &DayView) {}
 
     fn end(&mut self, run: &RunView) {
-        let zones = run.world.plan.zones.iter().enumerate();
+        let zones = run.world.constants.zones.iter().enumerate();
         let litres: f64 = zones.map(|(zone, here)| run.flow(zone, Flow::Drainage) * here.area_m2).sum();
         self.mm = litres / run.world.plots_area_m2();
     }

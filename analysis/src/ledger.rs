@@ -53,9 +53,9 @@ impl Ledger {
 
     fn zone_row(&mut self, view: &DayView, zone: usize) {
         let (world, run) = (view.world, view.run());
-        let here = &world.plan.zones[zone];
+        let here = &world.constants.zones[zone];
         let plot = &world.site.plots[here.plot];
-        let ring = (zone - world.plan.plots[here.plot].zones.start) / plot.grounds.len() + 1;
+        let ring = (zone - world.constants.plots[here.plot].zones.start) / plot.grounds.len() + 1;
         let sheet = &mut self.zones;
         sheet.word(&world.drivers.days[view.day].date.to_string());
         sheet.word(&plot.name);
@@ -258,7 +258,7 @@ fn species_header(sheet: &mut Sheet, world: &World) {
 
 fn species_row(sheet: &mut Sheet, run: &RunView, zone: usize, digits: Digits) {
     let (world, ground) = (run.world, run.ground);
-    let here = &world.plan.zones[zone];
+    let here = &world.constants.zones[zone];
     let plot = &world.site.plots[here.plot];
     let mut write = |values: Option<&[f64]>, count: usize| match values {
         Some(values) => values.iter().for_each(|&v| sheet.number(v, digits)),

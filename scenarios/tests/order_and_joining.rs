@@ -57,7 +57,7 @@ fn apart(groups: &[f64]) -> Vec<[f64; 3]> {
     let drivers = drivers(&model, &model.base, 0);
     let mut days = Vec::new();
     run(&model.base, &drivers, &turn(1, 14.0), |view| {
-        let zone = view.world.plan.plots[1].zones.start;
+        let zone = view.world.constants.plots[1].zones.start;
         let infection = view.world.parties.iter().skip(1).find(|party| party.birds > 0.0).map_or(0.0, |p| p.infection);
         days.push([view.world.birds_on[1].bird_days, view.run().flow(zone, Flow::ManureN), infection]);
     });

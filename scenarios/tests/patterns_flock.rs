@@ -93,7 +93,7 @@ fn halves_are_the_whole_at_given_bird_days() {
         let ended = run(&model.base, &drivers, &spec(StrategyKind::AllOpen), |_| ());
         let z = &ended.ground().zones[0];
         vec![
-            z.cover,
+            z.cover_mass,
             weeds(&ended.view(FlowSet::ALL), 0),
             bank(&ended.view(FlowSet::ALL), 0),
             z.mineral_n,
@@ -122,15 +122,15 @@ fn the_order_of_plots_changes_nothing() {
         let ended = run(&model.base, &drivers, &model.strategies[0], |_| ());
         let mut by_name: Vec<(String, Vec<f64>)> = (0..3)
             .map(|p| {
-                let z = &ended.ground().zones[ended.world().plan.plots[p].zones.start];
+                let z = &ended.ground().zones[ended.world().constants.plots[p].zones.start];
                 (
                     ended.world().site.plots[p].name.clone(),
                     vec![
-                        z.cover,
+                        z.cover_mass,
                         bank(&ended.view(FlowSet::ALL), p),
                         z.mineral_n,
                         z.worms,
-                        ended.ground().pests[ended.world().plan.plots[p].zones.start].risen,
+                        ended.ground().pests[ended.world().constants.plots[p].zones.start].risen,
                     ],
                 )
             })

@@ -28,7 +28,7 @@ fn risen_and_weeds(site: &Site, drivers: &Drivers, strategy: &StrategySpec) -> (
     let mut mass = 0.0;
     let ended = run(site, drivers, strategy, |view| mass += weeds(&view.run(), 0));
     let risen = over_plot(&ended.view(FlowSet::ALL), 0, |z| {
-        ended.ground().pests[ended.world().plan.zones[z].pests.clone()].iter().map(|p| p.risen).sum()
+        ended.ground().pests[ended.world().constants.zones[z].pests.clone()].iter().map(|p| p.risen).sum()
     });
     (risen, mass / site.days as f64)
 }

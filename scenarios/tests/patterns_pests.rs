@@ -12,7 +12,7 @@ fn risen(model: &scenarios::SiteModel, draw: u64, strategy: &StrategySpec) -> (V
     let drivers = drivers(model, &model.base, draw);
     let (mut days, mut bird_days) = (Vec::new(), 0.0);
     run(&model.base, &drivers, strategy, |view| {
-        days.push(over_plot(&view.run(), 0, |z| view.ground().pests[view.world.plan.zones[z].pests.start].risen));
+        days.push(over_plot(&view.run(), 0, |z| view.ground().pests[view.world.constants.zones[z].pests.start].risen));
         bird_days += view.world.birds_on[0].bird_days / view.world.site.plots[0].area_m2;
     });
     (days, bird_days)

@@ -133,10 +133,10 @@ fn lives(model: &SiteModel) -> (f64, jiff::civil::Date) {
     let mut emerged = Vec::new();
     let ended = no_birds(&model.base, &drivers, |view| {
         let run = view.run();
-        emerged.push(over_plot(&run, 0, |z| run.ground.pests[run.world.plan.zones[z].pests.start].emerged_share));
+        emerged.push(over_plot(&run, 0, |z| run.ground.pests[run.world.constants.zones[z].pests.start].emerged_share));
     });
     let left = over_plot(&ended.view(FlowSet::ALL), 0, |z| {
-        let pest = &ended.ground().pests[ended.world().plan.zones[z].pests.start];
+        let pest = &ended.ground().pests[ended.world().constants.zones[z].pests.start];
         let young: f64 = pest.above.iter().chain(&pest.summer).sum();
         pest.overwintered + pest.dropped + pest.adults + young
     });

@@ -41,12 +41,11 @@ use crate::flock::party::Party;
 use crate::gates::Opening;
 use crate::ledger::flows::SiteFlow;
 use crate::plot::bites::{Intake, Pressure};
-use crate::plot::plan::PlotPlan;
+use crate::plot::constants::PlotConstants;
 use crate::plot::worm_eggs;
 use crate::run::world::{PlotBirds, World};
 use crate::site::Site;
-use crate::state::KG_HA;
-use crate::units::KG_PER_G;
+use crate::units::{KG_HA_PER_G_M2, KG_PER_G};
 
 /// Water the top of a yard holds before it turns to mud, mm, and the share of it that
 /// drains in a day (from memory).
@@ -127,7 +126,7 @@ fn send_party(world: &mut World, party: usize, openings: &[Opening], report: &mu
     let ranging = world.parties[party].ranging;
     let (in_yard, out) = share_out(&mut world.pulls, yard_pull, p.home_pull, ranging, air);
     for &(plot, bird_days) in world.pulls.iter().filter(|(_, bird_days)| *bird_days > 0.0) {
-        let here = on_plot(site, &world.plan.plots[plot], party, &world.parties[party], bird_days);
+        let here = on_plot(site, &world.constants.plots[plot], party, &world.parties[party], bird_days);
         if world.visited.contains(&plot) {
             world.birds_on[plot].join(here);
         } else {
@@ -140,13 +139,13 @@ fn send_party(world: &mut World, party: usize, openings: &[Opening], report: &mu
 }
 
 fn pull_of(world: &World, plot: usize) -> f64 {
-    let here = &world.plan.plots[plot];
+    let here = &world.constants.plots[plot];
     let warmth = world.today.air.insect_warmth;
     pull(&world.site.process, here.root_m, here.nearness, world.condition_of(plot).green, warmth)
 }
 
 /// Means per m² and day of `bird_days` of a party on a plot.
-fn on_plot(site: &Site, plot: &PlotPlan, index: usize, party: &Party, bird_days: f64) -> PlotBirds {
+fn on_plot(site: &Site, plot: &PlotConstants, index: usize, party: &Party, bird_days: f64) -> PlotBirds {
     let p = &site.process;
     let per_m2 = bird_days / plot.area_m2;
     // Share of the day's droppings of the whole party that falls here, per m².
@@ -161,8 +160,8 @@ fn on_plot(site: &Site, plot: &PlotPlan, index: usize, party: &Party, bird_days:
             insects: per_m2 * party.insects,
             seeds: per_m2 * party.seeds,
             trodden: per_m2 * party.trodden,
-            n: of_day * party.n_g * KG_HA,
-            p: of_day * party.p_g * KG_HA,
+            n: of_day * party.n_g * KG_HA_PER_G_M2,
+            p: of_day * party.p_g * KG_HA_PER_G_M2,
             shed: of_day * party.birds * party.infection * p.worm_shed,
             uptake: per_m2 * p.worm_uptake,
         },
@@ -273,7 +272,7 @@ fn unshaded_heat(world: &World, day: usize, report: &BirdsDay) -> f64 {
 
 /// Share of light the plot's canopy holds back on `day`.
 fn shade_of(world: &World, plot: usize, day: usize) -> f64 {
-    world.plan.plots[plot].shades[usize::from(world.drivers.in_leaf(day)[plot])]
+    world.constants.plots[plot].shades[usize::from(world.drivers.in_leaf(day)[plot])]
 }
 
 /// Eggs taken up in plots (booked in `eggs_taken`) and in the yard drive infection.
@@ -313,4 +312,238 @@ fn carry_infection(world: &mut World, report: &mut BirdsDay) {
         world.remember_infection(party);
     }
     world.eggs_taken.fill(0.0);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::drivers::Drivers;
+    use crate::ledger::flows::FlowSet;
+    use crate::run::RunOptions;
+    use crate::run::start::start;
+    use crate::site::Group;
+    use crate::testing::{best_days, layer, near, same, two_plots};
+    use crate::units::HA_PER_M2;
+
+    /// Ten layers of the flock, and four that are kept apart on the plot of beds behind.
+    fn two_parties() -> Site {
+        let mut site = two_plots(2);
+        site.birds = vec![layer()];
+        let group = |name: &str, number: f64, infection: f64| Group {
+            name: name.into(),
+            class: 0,
+            number,
+            arrive: None,
+            leave: None,
+            isolate: None,
+            joins: None,
+            infection,
+        };
+        site.groups = vec![group("flock", 10.0, 1.0), group("sick", 4.0, 0.5)];
+        let p = &mut site.process;
+        (p.yard_pull, p.worm_shed, p.worm_uptake, p.yard_runoff) = (1.0, 3.0, 0.2, 0.1);
+        (p.crop_coefficient_bare, p.insect_energy, p.fruit_energy) = (0.3, 4.0, 2.5);
+        site
+    }
+
+    /// The site with all birds there, the second group isolated on the second plot.
+    fn kept<'a>(site: &'a Site, drivers: &'a Drivers) -> World<'a> {
+        let (mut world, _) = start(site, drivers, RunOptions::default(), FlowSet::ALL).unwrap();
+        world.groups.iter_mut().for_each(|group| group.present = true);
+        world.groups[1].isolated_in = Some(1);
+        world.recount_parties();
+        world
+    }
+
+    const OPEN: Opening = Opening { plot: 0, hours: None, birds: None };
+
+    fn sent(world: &mut World, openings: &[Opening]) -> BirdsDay {
+        let mut report = BirdsDay::default();
+        send_out(world, openings, &mut report);
+        report
+    }
+
+    /// What both parties drop in a day lies in the house, in the yard or on a plot: nothing is lost or made.
+    #[test]
+    fn every_gram_dropped_lies_somewhere() {
+        let site = two_parties();
+        let drivers = best_days(&site);
+        let mut world = kept(&site, &drivers);
+        let report = sent(&mut world, &[OPEN]);
+        assert_eq!((report.birds, report.yard_day, report.housed), (14.0, false, false));
+        let plots = |of: fn(&Pressure) -> f64| -> f64 {
+            let on = world.birds_on.iter().zip(&site.plots);
+            on.map(|(on, plot)| of(&on.pressure) * plot.area_m2 * HA_PER_M2).sum()
+        };
+        same(plots(|on| on.n) + world.yard.n_kg + world.heap.n_kg, 14.0 * 1.6e-3);
+        same(plots(|on| on.p) + world.yard.p_kg + world.heap.p_kg, 14.0 * 0.48e-3);
+        // All that falls is of one mix, solids too: 22 g with 1.6 g of nitrogen.
+        same(world.yard.solids_kg * 1.6, world.yard.n_kg * 22.0);
+        same(world.heap.solids_kg * 1.6, world.heap.n_kg * 22.0);
+        // The yard has the day's share, 0.55, of the flock's bird-days there; the house the night of all at least.
+        same(world.yard.n_kg, 0.55 * report.yard_bird_days * 1.6e-3);
+        assert!(world.heap.n_kg > 0.45 * 14.0 * 1.6e-3);
+        let books = |flow| world.site_flows.get(flow);
+        let flows = [SiteFlow::YardN, SiteFlow::YardP, SiteFlow::YardSolids];
+        assert_eq!(flows.map(books), [world.yard.n_kg, world.yard.p_kg, world.yard.solids_kg]);
+        let flows = [SiteFlow::HouseN, SiteFlow::HouseP, SiteFlow::HouseSolids];
+        assert_eq!(flows.map(books), [world.heap.n_kg, world.heap.p_kg, world.heap.solids_kg]);
+    }
+
+    /// A bird-day does on a plot what it does anywhere; those kept apart stay on their plot and out of the yard.
+    #[test]
+    fn birds_on_a_plot_do_what_so_many_bird_days_do() {
+        let site = two_parties();
+        let drivers = best_days(&site);
+        let mut world = kept(&site, &drivers);
+        sent(&mut world, &[OPEN]);
+        assert_eq!(world.visited, [0, 1]);
+        for (plot, party, infection) in [(0, 0, 1.0), (1, 2, 0.5)] {
+            let (on, area_m2) = (world.birds_on[plot], site.plots[plot].area_m2);
+            assert!(on.party == party && on.bird_days > 0.0);
+            let per_m2 = on.bird_days / area_m2;
+            same(on.pressure.bird_days, per_m2);
+            same(on.pressure.green, 28.0 * per_m2);
+            same(on.pressure.scratched, 1.8 * per_m2);
+            same(on.pressure.insects, 8.0 * per_m2);
+            same(on.pressure.seeds, 0.5 * per_m2);
+            same(on.pressure.trodden, 0.5 * per_m2);
+            same(on.pressure.n, 0.55 * 1.6 * 10.0 * per_m2);
+            same(on.pressure.shed, 0.55 * infection * 3.0 * per_m2);
+            same(on.pressure.uptake, 0.2 * per_m2);
+        }
+        // Eggs shed in the yard are those of the flock, per m² of the yard.
+        same(world.yard_shed * 45.0 * 1.6e-3, 3.0 * world.yard.n_kg);
+    }
+
+    /// A gate open for half the hours, or for half of the birds, draws half; of two openings the later counts.
+    #[test]
+    fn a_gate_half_open_draws_half() {
+        let site = two_parties();
+        let drivers = best_days(&site);
+        let against_yard = |openings: &[Opening]| {
+            let mut world = kept(&site, &drivers);
+            let report = sent(&mut world, openings);
+            world.birds_on[0].bird_days / report.yard_bird_days
+        };
+        let whole = against_yard(&[OPEN]);
+        let half_day = Opening { hours: Some(0.5 * kept(&site, &drivers).today.air.day_length_h), ..OPEN };
+        let half_flock = Opening { birds: Some(5.0), ..OPEN };
+        same(against_yard(&[half_day]), 0.5 * whole);
+        same(against_yard(&[half_flock]), 0.5 * whole);
+        same(against_yard(&[half_flock, OPEN]), whole);
+        same(against_yard(&[Opening { hours: Some(24.0), birds: Some(99.0), ..OPEN }]), whole);
+    }
+
+    /// Under an order birds keep to the house; a netted yard stays open to them.
+    #[test]
+    fn an_order_keeps_birds_in() {
+        for netted in [false, true] {
+            let mut site = two_parties();
+            site.yard.netted = netted;
+            let drivers = best_days(&site);
+            let mut world = kept(&site, &drivers);
+            world.housed = true;
+            let report = sent(&mut world, &[]);
+            assert_eq!((report.housed, report.yard_bird_days > 0.0, world.visited.len()), (!netted, netted, 0));
+            same(world.yard.n_kg + world.heap.n_kg, 14.0 * 1.6e-3);
+        }
+    }
+
+    /// 10 of 20 mm of rain wash a twentieth off at 0.1; 7 of 10 mm stay at the top, less 0.3 of evaporation: mud.
+    #[test]
+    fn rain_washes_the_yard_and_makes_mud() {
+        for (covered, drained) in [(false, false), (false, true), (true, false)] {
+            let mut site = two_parties();
+            (site.yard.covered, site.yard.drained) = (covered, drained);
+            let drivers = best_days(&site);
+            let mut world = kept(&site, &drivers);
+            (world.today.air.rain_mm, world.today.air.liquid_mm, world.today.air.et0_mm) = (10.0, 10.0, 2.0);
+            (world.yard.n_kg, world.yard.p_kg, world.yard.solids_kg) = (1.0, 0.5, 20.0);
+            yard(&mut world);
+            let washed = if covered { 0.0 } else { 0.05 };
+            same(world.yard.n_kg, 1.0 - washed);
+            same(world.yard.p_kg, 0.5 - 0.5 * washed);
+            same(world.yard.solids_kg, 20.0 - 20.0 * washed);
+            same(world.site_flows.get(SiteFlow::YardWashN), washed);
+            same(world.site_flows.get(SiteFlow::YardWashP), 0.5 * washed);
+            same(world.site_flows.get(SiteFlow::YardWashSolids), 20.0 * washed);
+            same(world.yard.water, if covered { 0.0 } else { 6.4 });
+            assert_eq!(world.yard.mud, !covered && !drained);
+        }
+    }
+
+    /// The heap loses nitrogen to the air and dry matter by rotting; phosphorus stays.
+    #[test]
+    fn a_heap_wastes_away() {
+        let site = two_parties();
+        let drivers = best_days(&site);
+        let mut world = kept(&site, &drivers);
+        (world.today.air.heap_n_keep, world.today.air.heap_dm_keep) = (0.9, 0.75);
+        (world.heap.n_kg, world.heap.p_kg, world.heap.solids_kg) = (2.0, 1.0, 40.0);
+        heap(&mut world);
+        same(world.heap.n_kg, 1.8);
+        same(world.heap.p_kg, 1.0);
+        same(world.heap.solids_kg, 30.0);
+        same(world.site_flows.get(SiteFlow::HeapAirN), 0.2);
+        same(world.site_flows.get(SiteFlow::HeapDecay), 10.0);
+    }
+
+    /// Feed saved is the energy found, at 2.8 kcal/g; never more than what all birds need, those kept apart too.
+    #[test]
+    fn found_food_saves_feed_up_to_the_need() {
+        let site = two_parties();
+        let drivers = best_days(&site);
+        let world = kept(&site, &drivers);
+        let saved = |green: f64, insects: f64, other: f64| feed_saved(&world, &Intake { green, other, insects });
+        same(saved(0.1, 0.0, 0.0), 0.1 * 1.53 / 2.8);
+        same(saved(0.0, 0.1, 0.0), 0.1 * 4.0 / 2.8);
+        same(saved(0.0, 0.0, 0.1), 0.1 * 2.5 / 2.8);
+        // 14 layers alike: 1.4 times what the ten of the flock need.
+        let all = saved(1e3, 1e3, 1e3);
+        let mut flock = kept(&site, &drivers);
+        flock.groups[1].present = false;
+        flock.recount_parties();
+        near(feed_saved(&flock, &Intake { green: 1e3, other: 0.0, insects: 0.0 }) * 1.4, all, 1e-9);
+        // A layer eats something like 100 to 150 g a day.
+        assert!((0.08..0.18).contains(&(all / 14.0)), "{all}");
+    }
+
+    /// Heat is felt where no shade is: half of the time in a yard without, half under leaves that hold back 0.55.
+    #[test]
+    fn shade_spares_heat() {
+        let site = two_parties();
+        let drivers = best_days(&site);
+        let mut world = kept(&site, &drivers);
+        world.today.air.heat_hours = 6.0;
+        world.constants.plots[0].shades = [0.55, 0.55];
+        world.birds_on[0].bird_days = 3.0;
+        let report = BirdsDay { birds: 14.0, yard_bird_days: 3.0, ..BirdsDay::default() };
+        same(unshaded_heat(&world, 0, &report), 6.0 * (1.0 - 0.5 * 0.55));
+        same(unshaded_heat(&world, 0, &BirdsDay { housed: true, ..report }), 0.0);
+    }
+
+    /// Each party's worms follow the eggs it took up a bird-day; the yard's are the flock's, and are gone from there.
+    #[test]
+    fn each_party_is_infected_by_what_it_took_up() {
+        let site = two_parties();
+        let drivers = best_days(&site);
+        let mut world = kept(&site, &drivers);
+        let mut report = BirdsDay { yard_bird_days: 4.0, ..BirdsDay::default() };
+        world.visited = vec![0, 1];
+        world.birds_on[0] = PlotBirds { party: 0, bird_days: 2.0, ..PlotBirds::default() };
+        world.birds_on[1] = PlotBirds { party: 2, bird_days: 3.0, ..PlotBirds::default() };
+        world.eggs_taken = vec![12.0, 0.0, 6.0];
+        (world.yard.worms, world.conditions[0].worms, world.conditions[1].worms) = (9.0, 18.0, 3.0);
+        carry_infection(&mut world, &mut report);
+        // 4 bird-days search 0.8 of 45 m².
+        let in_yard = (9.0 - world.yard.worms) * 45.0;
+        near(in_yard, 9.0 * 0.8, 0.1);
+        let after = |before: f64, uptake: f64| infection::next(before, uptake, world.infection_follow, &site.process);
+        same(world.parties[0].infection, after(1.0, (12.0 + in_yard) / 6.0));
+        same(world.parties[2].infection, after(0.5, 6.0 / 3.0));
+        assert_eq!([world.groups[0].infection, world.groups[1].infection], [0, 2].map(|p| world.parties[p].infection));
+        same(report.worm_eggs, (9.0 * 4.0 + 18.0 * 2.0 + 3.0 * 3.0) / 9.0);
+        assert_eq!(world.eggs_taken, [0.0; 3]);
+    }
 }

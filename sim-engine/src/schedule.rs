@@ -186,14 +186,14 @@ fn pests(world: &mut World, ground: &mut ZoneEditor) {
     let site = world.site;
     let since = f64::from(days_since_solstice(site.start, site.place.latitude_deg));
     for (pest, p) in site.pests.iter().enumerate() {
-        let n = &p.params;
-        put_after_solstice(world, n.counting_from, site.start, Event::CountingStarts { pest });
-        put_after_solstice(world, n.season_end, site.start, Event::SeasonEnds { pest });
-        let late = since - n.counting_from;
+        let params = &p.params;
+        put_after_solstice(world, params.counting_from, site.start, Event::CountingStarts { pest });
+        put_after_solstice(world, params.season_end, site.start, Event::SeasonEnds { pest });
+        let late = since - params.counting_from;
         if late > 0.0 && late <= LATE_START_D {
             world.agenda.put(0, Event::CountingStarts { pest });
-        } else if late > 0.0 && since <= n.season_end {
-            ground.edit_pest(&world.plan, pest, |state| state.dropped = core::mem::take(&mut state.overwintered));
+        } else if late > 0.0 && since <= params.season_end {
+            ground.edit_pest(&world.constants, pest, |state| state.dropped = core::mem::take(&mut state.overwintered));
         }
     }
 }

@@ -6,9 +6,7 @@ use crate::ledger::flows::Flows;
 use crate::simd::Real;
 use crate::simd::soa::soa;
 use crate::species::{CoverParams, CreeperParams, WeedParams};
-
-/// 1 g/m² in kg/ha.
-pub const KG_HA: f64 = 10.0;
+use crate::units::KG_HA_PER_G_M2;
 
 /// Erlang boxes of the recovery of bitten sward, and of ripening worm eggs.
 pub const BOXES: usize = 4;
@@ -20,7 +18,7 @@ pub const PEST_BOXES: usize = 6;
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Zone<F = f64> {
     /// Live ground cover, g DM/m².
-    pub cover: F,
+    pub cover_mass: F,
     /// Share of the surface by time since the last bite: just bitten … nearly rested.
     pub bitten: [F; BOXES],
     /// Share of the surface that is rested.
@@ -80,19 +78,19 @@ pub struct Zone<F = f64> {
     /// Cover of plants and dead cover when last seen: at the end of a step, after an event; 0 to 1.
     pub seen_cover: F,
     /// Annual weeds when last seen, g DM/m².
-    pub seen_weeds: F,
+    pub seen_weed_mass: F,
     /// Shoots of creeping weeds when last seen, g DM/m².
-    pub seen_shoots: F,
+    pub seen_shoot_mass: F,
     /// Books since the start: those flows that the recorders of the run read.
     pub(crate) flows: Flows<F>,
 }
 
 soa! {
     Zone {
-        cover, bitten, rested, crowns, crop, crop_age, crop_weed_days, crop_days, harvested, crop_lost,
+        cover_mass, bitten, rested, crowns, crop, crop_age, crop_weed_days, crop_days, harvested, crop_lost,
         residue, residue_n, residue_p, dead, dead_n, dead_p, fruit, water, firm, fresh_n, mineral_n, slow_n,
-        fresh_p, soil_p, disturbed, thrown, insects, worms_ripening, worms, seen_cover, seen_weeds,
-        seen_shoots, flows,
+        fresh_p, soil_p, disturbed, thrown, insects, worms_ripening, worms, seen_cover, seen_weed_mass,
+        seen_shoot_mass, flows,
     }
 }
 
@@ -181,7 +179,7 @@ impl PestHere {
     }
 }
 
-/// The ground of a site, zone after zone in the order of the plan: of one run, or by lane of several.
+/// The ground of a site, zone after zone in the order of its constants: of one run, or by lane of several.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct GroundState<F = f64> {
     /// Zones.
@@ -273,8 +271,8 @@ impl LivePlants {
     /// Adds `mass` g/m² of a plant with these contents.
     pub fn add(&mut self, mass: f64, n_content: f64, p_content: f64) {
         self.mass += mass;
-        self.n += mass * n_content * KG_HA;
-        self.p += mass * p_content * KG_HA;
+        self.n += mass * n_content * KG_HA_PER_G_M2;
+        self.p += mass * p_content * KG_HA_PER_G_M2;
     }
 
     /// Adds ground cover.

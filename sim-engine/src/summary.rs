@@ -127,7 +127,7 @@ impl Summary {
         let plots = self.accumulator.sums.plots.iter().enumerate();
         self.plots = plots.map(|(plot, sums)| PlotSummary::new(run, plot, sums, self.days, years)).collect();
         let area = world.plots_area_m2();
-        let seen: f64 = world.plan.plots.iter().map(|plot| plot.seen_area_m2).sum();
+        let seen: f64 = world.constants.plots.iter().map(|plot| plot.seen_area_m2).sum();
         let mean = |f: fn(&PlotSummary) -> f64, plots: &[PlotSummary]| {
             plots.iter().zip(&world.site.plots).map(|(s, p)| f(s) * p.area_m2).sum::<f64>() / area
         };
@@ -193,7 +193,7 @@ impl Summary {
         let birds = sums.bird_days / self.days;
         if birds > 0.0 {
             let world = run.world;
-            let plots = self.accumulator.sums.plots.iter().zip(&world.plan.plots);
+            let plots = self.accumulator.sums.plots.iter().zip(&world.constants.plots);
             let used: f64 = plots.filter(|(sums, _)| sums.open > 0.0).map(|(_, plot)| plot.area_m2).sum();
             m.set(Measure::Space, (used + world.site.yard.area_m2) / birds);
         }

@@ -25,23 +25,22 @@ fn src() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("src")
 }
 
+/// The files of processes, and the birds' day.
 fn process_files() -> Vec<ProcessFile> {
-    let mut files = Vec::new();
-    for room in ["plot", "flock"] {
-        for entry in std::fs::read_dir(src().join(room)).unwrap() {
-            let name = entry.unwrap().file_name().into_string().unwrap();
-            if name != "mod.rs" {
-                files.push(ProcessFile::read(format!("{room}/{name}")));
+    let mut files = vec![ProcessFile::read("birds_day.rs".to_owned())];
+    let mut rooms = vec!["plot".to_owned(), "flock".to_owned()];
+    while let Some(room) = rooms.pop() {
+        for entry in std::fs::read_dir(src().join(&room)).unwrap() {
+            let entry = entry.unwrap();
+            let name = entry.file_name().into_string().unwrap();
+            let path = format!("{room}/{name}");
+            if entry.file_type().unwrap().is_dir() {
+                rooms.push(path);
+            } else if name != "mod.rs" {
+                files.push(ProcessFile::read(path));
             }
         }
     }
-    files
-}
-
-/// The files with a process's head: those of processes, and the birds' day, which whole runs test.
-fn heads() -> Vec<ProcessFile> {
-    let mut files = process_files();
-    files.push(ProcessFile::read("birds_day.rs".to_owned()));
     files
 }
 
@@ -100,12 +99,10 @@ fn words<'t>(text: &'t str, and: &'static [char]) -> impl Iterator<Item = &'t st
 
 #[test]
 fn every_head_has_its_parts_and_every_file_its_tests() {
-    for file in heads() {
+    for file in process_files() {
         let at: Vec<_> = PARTS.iter().map(|part| file.head.find(&format!("{part}\n"))).collect();
         assert!(at.iter().all(Option::is_some) && at.is_sorted(), "{}: {PARTS:?}, in this order", file.path);
         assert!(file.head.find("# ") > Some(20), "{} begins with what it is", file.path);
-    }
-    for file in process_files() {
         assert!(file.tests.contains("#[test]"), "{} has tests below its code", file.path);
     }
 }
@@ -114,7 +111,7 @@ fn every_head_has_its_parts_and_every_file_its_tests() {
 #[test]
 fn every_parameter_is_listed_with_its_unit() {
     let fields = fields();
-    for file in heads() {
+    for file in process_files() {
         let listed = file.parameters();
         for (name, unit) in &listed {
             let known = fields.iter().any(|field| field.name == *name && field.unit == *unit);
@@ -132,7 +129,7 @@ fn every_parameter_is_listed_with_its_unit() {
 /// A file is named from its own folder or from `src`.
 #[test]
 fn every_file_a_head_names_exists() {
-    for file in heads() {
+    for file in process_files() {
         for named in words(&file.head, &['_', '.', '/']).filter(|word| word.ends_with(".rs")) {
             let beside = src().join(&file.path).with_file_name(named);
             assert!(beside.exists() || src().join(named).exists(), "{} names {named}", file.path);
@@ -144,7 +141,7 @@ fn every_file_a_head_names_exists() {
 #[test]
 fn every_type_that_lists_parameters_is_declared() {
     let declared = std::fs::read_to_string(src().join("species.rs")).unwrap();
-    for file in heads() {
+    for file in process_files() {
         let camel = |word: &&str| word.starts_with(char::is_uppercase) && word[1..].contains(char::is_uppercase);
         for name in words(file.parameter_block(), &['_']).filter(camel) {
             assert!(declared.contains(&format!("\n    {name} {{")), "{} names {name}, no set of parameters", file.path);
@@ -155,7 +152,7 @@ fn every_type_that_lists_parameters_is_declared() {
 #[test]
 fn the_model_page_names_every_process_file() {
     let page = std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("MODEL.md")).unwrap();
-    for file in heads() {
+    for file in process_files() {
         assert!(page.contains(&format!("(src/{})", file.path)), "MODEL.md does not name {}", file.path);
     }
 }

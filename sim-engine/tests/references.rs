@@ -7,8 +7,8 @@ mod common;
 use common::{ample, best_days, core_cover, one_plot, still_pest};
 use sim_engine::ledger::flows::{FlowSet, Flows};
 use sim_engine::plot::bites::Pressure;
+use sim_engine::plot::constants::PestStep;
 use sim_engine::plot::pests::{self, PestDay, Search, rogers};
-use sim_engine::plot::plan::PestStep;
 use sim_engine::plot::step::step;
 use sim_engine::run::RunOptions;
 use sim_engine::run::start::start;
@@ -46,17 +46,17 @@ impl Core {
         let drivers = best_days(&site);
         let (world, mut ground) = start(&site, &drivers, RunOptions::no_birds(), FlowSet::ALL).unwrap();
         let zone = &mut ground.zones[0];
-        zone.cover = start_cover;
+        zone.cover_mass = start_cover;
         zone.crowns = 1.0;
         let mut out = vec![(start_cover, 0.0)];
         let mut eaten = 0.0;
         for day in 0..days {
             let birds = Pressure { bird_days: 1.0, green: demand(day), ..Pressure::default() }.times(drivers.step);
             for _ in 0..self.steps {
-                let context = zone_context(&site, &drivers, &world.plan, 0, 0, None);
+                let context = zone_context(&site, &drivers, &world.constants, 0, 0, None);
                 eaten += step(zone, &mut [], &mut [], Some(&birds), 1.0, &context).green;
             }
-            out.push((zone.cover, eaten));
+            out.push((zone.cover_mass, eaten));
         }
         out
     }
@@ -180,12 +180,12 @@ fn rogers_meets_the_lambert_w_solution() {
 /// where handling takes time, to 1e-6.
 #[test]
 fn a_day_of_search_in_the_soil_is_random_search_or_rogers() {
-    let left = |n0: f64, n: &sim_engine::species::PestParams, bird_days: f64| {
+    let left = |n0: f64, params: &sim_engine::species::PestParams, bird_days: f64| {
         let mut pest = PestHere { overwintered: n0, ..PestHere::default() };
         let day = PestDay {
-            params: n,
-            of_step: &PestStep::new(n, 1.0),
-            search: Search { soil: n.search_soil * bird_days, emerging_day: 0.0, dropping_day: 0.0 },
+            params,
+            of_step: &PestStep::new(params, 1.0),
+            search: Search { soil: params.search_soil * bird_days, emerging_day: 0.0, dropping_day: 0.0 },
             degree_days: 0.0,
             since_solstice: 100.0,
             host: true,
@@ -199,9 +199,9 @@ fn a_day_of_search_in_the_soil_is_random_search_or_rogers() {
     for (area, want) in
         [(0.1, 0.095_162_58), (0.5, 0.393_469_34), (1.0, 0.632_120_56), (2.0, 0.864_664_72), (3.0, 0.950_212_93)]
     {
-        let mut n = still_pest();
-        n.search_soil = area;
-        assert!((1.0 - left(1.0, &n, 1.0) - want).abs() < 1e-8);
+        let mut params = still_pest();
+        params.search_soil = area;
+        assert!((1.0 - left(1.0, &params, 1.0) - want).abs() < 1e-8);
     }
     for (n0, a, h, p, want) in [
         (50.0, 0.5, 0.02, 1.0, 14.826_629),
@@ -209,9 +209,9 @@ fn a_day_of_search_in_the_soil_is_random_search_or_rogers() {
         (200.0, 1.0, 0.01, 1.0, 62.517_747),
         (20.0, 0.3, 0.1, 3.0, 9.263_596),
     ] {
-        let mut n = still_pest();
-        (n.search_soil, n.handling_time) = (a, h);
-        assert!((n0 - left(n0, &n, p) - want).abs() < 1e-6);
+        let mut params = still_pest();
+        (params.search_soil, params.handling_time) = (a, h);
+        assert!((n0 - left(n0, &params, p) - want).abs() < 1e-6);
     }
 }
 

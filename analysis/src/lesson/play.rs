@@ -76,7 +76,7 @@ impl Recorder for GroundRecord {
 
     fn end(&mut self, run: &RunView) {
         let world = run.world;
-        for here in &world.plan.zones {
+        for here in &world.constants.zones {
             let kinds = &world.site.plots[here.plot].pests;
             for (pest, state) in kinds.iter().zip(&run.ground.pests[here.pests.clone()]) {
                 self.pests[pest.pest] += state.total() * here.area_m2;

@@ -102,7 +102,8 @@ impl Recorder for RunDetail {
         let site = run.world.site;
         let plots = 0..site.plots.len();
         self.pace = vec![Pace::start(); site.plots.len()];
-        self.seeds_at_start = plots.clone().map(|plot| seeds(run, run.world.plan.plots[plot].zones.clone())).collect();
+        self.seeds_at_start =
+            plots.clone().map(|plot| seeds(run, run.world.constants.plots[plot].zones.clone())).collect();
         self.nitrogen_at_start = plots.map(|plot| nitrogen::stock(run, plot)).collect();
         self.weekly = Weekly::start(site);
     }
@@ -130,10 +131,10 @@ impl Recorder for RunDetail {
 
 impl RunDetail {
     fn figures(&self, run: &RunView, plot: usize, years: f64) -> PlotFigures {
-        let zones = || run.world.plan.plots[plot].zones.clone();
+        let zones = || run.world.constants.plots[plot].zones.clone();
         let state = |of: fn(&Zone) -> f64| total(run, zones(), of) / years;
         let flow = |flow: Flow| {
-            let areas = zones().zip(&run.world.plan.zones[zones()]);
+            let areas = zones().zip(&run.world.constants.zones[zones()]);
             areas.map(|(zone, here)| run.flow(zone, flow) * here.area_m2).sum::<f64>() / years
         };
         let pace = &self.pace[plot];

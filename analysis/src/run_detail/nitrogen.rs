@@ -117,7 +117,8 @@ impl Nitrogen {
 /// Nitrogen in soil and plants of a plot, kg/ha.
 pub(super) fn stock(run: &RunView, plot: usize) -> f64 {
     let world = run.world;
-    let zones = world.plan.plots[plot].zones.clone();
-    let sum: f64 = zones.map(|zone| world.plan.zones[zone].area_m2 * zone_stock(run, zone)[Currency::N as usize]).sum();
+    let zones = world.constants.plots[plot].zones.clone();
+    let sum: f64 =
+        zones.map(|zone| world.constants.zones[zone].area_m2 * zone_stock(run, zone)[Currency::N as usize]).sum();
     sum / world.site.plots[plot].area_m2
 }

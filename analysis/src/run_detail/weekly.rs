@@ -83,10 +83,10 @@ impl Weekly {
 fn pests(run: &RunView, plot: usize) -> f64 {
     let world = run.world;
     let (mut ground, mut number) = (0.0, 0.0);
-    for zone in world.plan.plots[plot].zones.clone() {
-        let here = &world.plan.zones[zone];
+    for zone in world.constants.plots[plot].zones.clone() {
+        let here = &world.constants.zones[zone];
         let states = &run.ground.pests[here.pests.clone()];
-        let lives = &world.plan.pest_lives[here.pests.clone()];
+        let lives = &world.constants.pest_lives[here.pests.clone()];
         if lives.contains(&true) {
             ground += here.area_m2;
         }

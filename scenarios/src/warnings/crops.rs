@@ -22,13 +22,13 @@ fn params<'a>(view: &SiteView<'a>, crop: &StandingCropPlan<'_>) -> Option<&'a Cr
 
 /// Crops cut before they can be ripe in this climate.
 pub(super) fn too_short(view: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Warning> {
-    let (n, harvest) = (params(view, crop)?, crop.plan.harvest?);
+    let (params, harvest) = (params(view, crop)?, crop.plan.harvest?);
     let (from, _) = dates((crop.plan.from, crop.plan.to))?;
     let (_, last) = dates((crop.plan.from, harvest.to))?;
-    let least = LEAST_OF_LIKELY * n.days_to_ripe;
-    let has = view.typical.degree_days(from, last, n.base_temperature);
+    let least = LEAST_OF_LIKELY * params.days_to_ripe;
+    let has = view.typical.degree_days(from, last, params.base_temperature);
     (has < RIPE.value * least).then_some(())?;
-    let remedy = match view.typical.reaches(from, n.base_temperature, n.days_to_ripe) {
+    let remedy = match view.typical.reaches(from, params.base_temperature, params.days_to_ripe) {
         Some(day) => format!("Planted on {} it would be ripe about {} here.", shown(crop.plan.from), shown_day(day)),
         None => "Plant it earlier, or choose another crop for this climate.".to_owned(),
     };
@@ -43,11 +43,11 @@ pub(super) fn too_short(view: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Opt
 
 /// Crops that are ripe long before their first harvest.
 pub(super) fn too_long(view: &SiteView<'_>, crop: &StandingCropPlan<'_>) -> Option<Warning> {
-    let (n, harvest) = (params(view, crop)?, crop.plan.harvest?);
+    let (params, harvest) = (params(view, crop)?, crop.plan.harvest?);
     let (from, first) = dates((crop.plan.from, harvest.from))?;
-    let has = view.typical.degree_days(from, first, n.base_temperature);
-    (has > OVERRIPE.value * n.days_to_ripe).then_some(())?;
-    let ripe = shown_day(view.typical.reaches(from, n.base_temperature, n.days_to_ripe)?);
+    let has = view.typical.degree_days(from, first, params.base_temperature);
+    (has > OVERRIPE.value * params.days_to_ripe).then_some(())?;
+    let ripe = shown_day(view.typical.reaches(from, params.base_temperature, params.days_to_ripe)?);
     warning(
         format!("{}.harvest", crop.path),
         format!("the first harvest of {} is on {}", crop.name, shown(harvest.from)),

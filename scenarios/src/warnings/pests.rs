@@ -86,22 +86,22 @@ pub(super) fn other_fruit(view: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: 
 
 /// Pests that never fly in this climate.
 pub(super) fn never(view: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> Option<Warning> {
-    let n = &pest.params;
+    let params = &pest.params;
     let has = season_degree_days(view, pest);
-    (has < n.emergence - n.emergence_spread).then_some(())?;
+    (has < params.emergence - params.emergence_spread).then_some(())?;
     warning(
         format!("{}.species", here.path),
         format!("{} in this climate", pest.name),
-        format!("it flies after {} degree-days and a season here has {}", tidy(n.emergence), tidy(has)),
+        format!("it flies after {} degree-days and a season here has {}", tidy(params.emergence), tidy(has)),
         "Is the climate right, and the latitude's sign? Else take the pest out: it cannot live there.",
     )
 }
 
 /// Degree-days of a pest's whole season in a typical year.
 pub(super) fn season_degree_days(view: &SiteView<'_>, pest: &Pest) -> f64 {
-    let (n, latitude) = (&pest.params, view.site.place.latitude_deg);
-    let (from, to) = (after_solstice(n.counting_from, latitude), after_solstice(n.season_end, latitude));
-    view.typical.degree_days(from, to, n.base_temperature)
+    let (params, latitude) = (&pest.params, view.site.place.latitude_deg);
+    let (from, to) = (after_solstice(params.counting_from, latitude), after_solstice(params.season_end, latitude));
+    view.typical.degree_days(from, to, params.base_temperature)
 }
 
 /// Pests that are neither there nor fly in.

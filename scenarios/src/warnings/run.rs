@@ -76,8 +76,9 @@ pub(super) fn after_emergence(view: &SiteView<'_>) -> Option<Warning> {
 
 /// When most of a pest have left the soil in a typical year, and when its season ends.
 fn flown(view: &SiteView<'_>, species: &Pest) -> Option<(Date, Date)> {
-    let (n, latitude) = (&species.params, view.site.place.latitude_deg);
-    let counting = after_solstice(n.counting_from, latitude);
-    let out = view.typical.reaches(counting, n.base_temperature, n.emergence + 2.0 * n.emergence_spread)?;
-    Some((out, after_solstice(n.season_end, latitude)))
+    let (params, latitude) = (&species.params, view.site.place.latitude_deg);
+    let counting = after_solstice(params.counting_from, latitude);
+    let out =
+        view.typical.reaches(counting, params.base_temperature, params.emergence + 2.0 * params.emergence_spread)?;
+    Some((out, after_solstice(params.season_end, latitude)))
 }

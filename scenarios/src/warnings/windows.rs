@@ -12,9 +12,9 @@ const AFTER: Threshold = Threshold::new(3.0, "spreads after half emergence", "99
 pub(super) fn counted(view: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let window = strategy.kind.pest_window()?;
     let (from, to) = (window.from_dd, window.to_dd);
-    let n = &view.site.pests.get(window.pest)?.params;
-    (from > AFTER.value * n.emergence_spread).then_some(())?;
-    let (near, far) = (tidy((from - n.emergence).round()), tidy((to - n.emergence).round()));
+    let params = &view.site.pests.get(window.pest)?.params;
+    (from > AFTER.value * params.emergence_spread).then_some(())?;
+    let (near, far) = (tidy((from - params.emergence).round()), tidy((to - params.emergence).round()));
     warning(
         setting(strategy, "from"),
         format!("from {} to {} degree-days", tidy(from), tidy(to)),

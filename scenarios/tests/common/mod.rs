@@ -127,8 +127,8 @@ pub fn no_birds<'a>(site: &'a Site, drivers: &'a Drivers, each: impl FnMut(&DayV
 /// Mean over a plot of a figure of its zones, weighted by area.
 pub fn over_plot(run: &RunView, plot: usize, of_zone: impl Fn(usize) -> f64) -> f64 {
     let world = run.world;
-    let zones = world.plan.plots[plot].zones.clone();
-    zones.map(|z| of_zone(z) * world.plan.zones[z].area_m2).sum::<f64>() / world.site.plots[plot].area_m2
+    let zones = world.constants.plots[plot].zones.clone();
+    zones.map(|z| of_zone(z) * world.constants.zones[z].area_m2).sum::<f64>() / world.site.plots[plot].area_m2
 }
 
 /// Green cover of the sward, 0 to 1: live plants only.
@@ -136,9 +136,9 @@ pub fn green_cover(run: &RunView, plot: usize) -> f64 {
     let world = run.world;
     let per_mass = world.site.covers[world.site.plots[plot].cover].params.cover_per_mass;
     over_plot(run, plot, |z| {
-        let mut depth = run.ground.zones[z].cover * per_mass;
+        let mut depth = run.ground.zones[z].cover_mass * per_mass;
         for (weed, &(kind, _)) in
-            run.ground.weeds[world.plan.zones[z].weeds.clone()].iter().zip(&world.site.plots[plot].weeds)
+            run.ground.weeds[world.constants.zones[z].weeds.clone()].iter().zip(&world.site.plots[plot].weeds)
         {
             depth += weed.mass() * world.site.weeds[kind].params.cover_per_mass;
         }
@@ -148,18 +148,18 @@ pub fn green_cover(run: &RunView, plot: usize) -> f64 {
 
 /// Live sward of a plot, g/m².
 pub fn sward(run: &RunView, plot: usize) -> f64 {
-    over_plot(run, plot, |z| run.ground.zones[z].cover)
+    over_plot(run, plot, |z| run.ground.zones[z].cover_mass)
 }
 
 /// Annual weeds of a plot, g/m².
 pub fn weeds(run: &RunView, plot: usize) -> f64 {
-    let of = |z: usize| run.ground.weeds[run.world.plan.zones[z].weeds.clone()].iter().map(Weed::mass).sum();
+    let of = |z: usize| run.ground.weeds[run.world.constants.zones[z].weeds.clone()].iter().map(Weed::mass).sum();
     over_plot(run, plot, of)
 }
 
 /// Seeds in the bank of a plot, per m².
 pub fn bank(run: &RunView, plot: usize) -> f64 {
-    let weeds = |z: usize| run.ground.weeds[run.world.plan.zones[z].weeds.clone()].iter();
+    let weeds = |z: usize| run.ground.weeds[run.world.constants.zones[z].weeds.clone()].iter();
     over_plot(run, plot, |z| weeds(z).map(|w| w.deep + w.surface).sum())
 }
 

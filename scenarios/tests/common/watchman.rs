@@ -40,7 +40,7 @@ fn look(view: &DayView) {
     let sound = |x: f64| x.is_finite() && x >= 0.0;
     for (zone, z) in ground.zones.iter().enumerate() {
         let amounts = [
-            z.cover,
+            z.cover_mass,
             z.crop,
             z.residue,
             z.residue_n,

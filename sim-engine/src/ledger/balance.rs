@@ -7,13 +7,10 @@
 use crate::ledger::flows::{Currency, Flow, SiteFlow};
 use crate::ledger::stocks::{Stock, zone_stocks};
 use crate::run::recorder::RunView;
-use crate::units::KG_PER_G;
+use crate::units::{HA_PER_M2, KG_PER_G};
 
 /// One figure per currency, in the order of [`Currency::ALL`].
 pub type PerCurrency = [f64; 7];
-
-/// kg/ha over m² in kg.
-const KG_PER_KG_HA_M2: f64 = 1e-4;
 
 /// What the site holds now. `day` is the day that just ended; `None` before the first.
 #[must_use]
@@ -21,7 +18,7 @@ pub fn stocks(run: &RunView, day: Option<usize>) -> PerCurrency {
     let world = run.world;
     let mut sum = [0.0; 7];
     for zone in 0..run.ground.zones.len() {
-        let area = world.plan.zones[zone].area_m2;
+        let area = world.constants.zones[zone].area_m2;
         let stock = zone_stock(run, zone);
         for (currency, total) in Currency::ALL.iter().zip(&mut sum) {
             *total += stock[*currency as usize] * area * to_site_unit(*currency);
@@ -49,7 +46,7 @@ pub fn zone_stock(run: &RunView, zone: usize) -> PerCurrency {
 /// Site total per m² of a zone figure.
 fn to_site_unit(currency: Currency) -> f64 {
     match currency {
-        Currency::N | Currency::P => KG_PER_KG_HA_M2,
+        Currency::N | Currency::P => HA_PER_M2,
         Currency::DryMatter => KG_PER_G,
         Currency::Water | Currency::Seeds | Currency::Birds | Currency::Pests => 1.0,
     }
@@ -64,7 +61,7 @@ pub fn throughflow(run: &RunView, day: Option<usize>) -> (PerCurrency, PerCurren
         let side = if sign > 0.0 { &mut inward } else { &mut outward };
         side[currency as usize] += amount;
     };
-    for (zone, here) in world.plan.zones.iter().enumerate() {
+    for (zone, here) in world.constants.zones.iter().enumerate() {
         for &flow in Flow::ALL {
             let currency = flow.currency();
             book(currency, flow.sign(), run.flow(zone, flow) * here.area_m2 * to_site_unit(currency));

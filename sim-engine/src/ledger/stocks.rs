@@ -2,7 +2,8 @@
 
 use super::flows::Currency;
 use crate::run::recorder::RunView;
-use crate::state::{KG_HA, LivePlants, PestHere, Weed, Zone};
+use crate::state::{LivePlants, PestHere, Weed, Zone};
+use crate::units::KG_HA_PER_G_M2;
 
 /// A zone as its stocks are read off it.
 struct Held<'r> {
@@ -60,7 +61,7 @@ stocks! {
     FreshP P "p.stock.fresh" |h| h.zone.fresh_p;
     SoilP P "p.stock.soil" |h| h.zone.soil_p;
 
-    Cover DryMatter "dry_matter.stock.cover" |h| h.zone.cover;
+    Cover DryMatter "dry_matter.stock.cover" |h| h.zone.cover_mass;
     Weeds DryMatter "dry_matter.stock.weeds" |h| h.weeds.iter().map(Weed::mass).sum();
     CreepingWeeds DryMatter "dry_matter.stock.creeping_weeds" |h| h.creepers.iter().map(|c| c.shoots).sum();
     RootReserves DryMatter "dry_matter.stock.root_reserves" |h| h.creepers.iter().map(|c| c.reserve).sum();
@@ -87,7 +88,7 @@ fn of_pests(held: &Held, of: fn(&PestHere) -> f64) -> f64 {
 /// What a zone holds, in the order of [`Stock::ALL`].
 #[must_use]
 pub fn zone_stocks(run: &RunView, zone: usize) -> [f64; Stock::ALL.len()] {
-    let here = &run.world.plan.zones[zone];
+    let here = &run.world.constants.zones[zone];
     let state = &run.ground.zones[zone];
     let canopy = run.world.site.plots[here.plot].canopy.map(|canopy| &run.world.site.canopies[canopy].params);
     let contents = canopy.map_or([0.0; 2], |canopy| [canopy.nitrogen_content, canopy.phosphorus_content]);
@@ -97,7 +98,7 @@ pub fn zone_stocks(run: &RunView, zone: usize) -> [f64; Stock::ALL.len()] {
         weeds: &run.ground.weeds[here.weeds.clone()],
         creepers: &run.ground.creepers[here.creepers.clone()],
         pests: &run.ground.pests[here.pests.clone()],
-        fruit: contents.map(|content| state.fruit * content * KG_HA),
+        fruit: contents.map(|content| state.fruit * content * KG_HA_PER_G_M2),
     };
     core::array::from_fn(|at| Stock::ALL[at].of(&held))
 }
@@ -105,11 +106,11 @@ pub fn zone_stocks(run: &RunView, zone: usize) -> [f64; Stock::ALL.len()] {
 /// Mass and nutrients of the live plants of a zone.
 fn live_plants(run: &RunView, zone: usize) -> LivePlants {
     let world = run.world;
-    let here = &world.plan.zones[zone];
+    let here = &world.constants.zones[zone];
     let plot = &world.site.plots[here.plot];
     let state = &run.ground.zones[zone];
     let mut live = LivePlants::default();
-    live.add_cover(state.cover, &world.site.covers[plot.cover].params);
+    live.add_cover(state.cover_mass, &world.site.covers[plot.cover].params);
     for (weed, &(kind, _)) in run.ground.weeds[here.weeds.clone()].iter().zip(&plot.weeds) {
         live.add_weed(weed, &world.site.weeds[kind].params);
     }

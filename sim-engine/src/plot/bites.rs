@@ -48,7 +48,8 @@ use crate::plot::{cover, dead_cover, nutrients, water};
 use crate::simd::soa::soa;
 use crate::simd::{Mask, Real};
 use crate::species::{CropParams, WeedParams};
-use crate::state::{Creeper, KG_HA, Weed, Zone};
+use crate::state::{Creeper, Weed, Zone};
+use crate::units::KG_HA_PER_G_M2;
 
 /// Birds on a zone in a step.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -208,7 +209,7 @@ fn appetite<F: Real>(
     context: &ZoneContext<F>,
 ) -> F {
     let params = context.cover;
-    let mut sum = params.preference * (zone.cover - params.out_of_reach).clamp_min_zero();
+    let mut sum = params.preference * (zone.cover_mass - params.out_of_reach).clamp_min_zero();
     for (weed, &(kind, _)) in weeds.iter().zip(&context.plot.weeds) {
         let w = &context.weeds[kind];
         sum += w.preference * (weed.mass() - w.out_of_reach).clamp_min_zero();
@@ -233,7 +234,7 @@ fn bite_cover<F: Real>(
     intake: &mut Intake<F>,
 ) {
     let params = context.cover;
-    let start = zone.cover;
+    let start = zone.cover_mass;
     let grows = start.above(0.0);
     if !grows.any() {
         cover::set_back(zone, start.zero(), birds.scratched * fodder.exposed, params);
@@ -241,7 +242,7 @@ fn bite_cover<F: Real>(
     }
     let (within, eaten) = fodder.eaten(start, params.out_of_reach, params.preference);
     let torn = (within - eaten) * (params.scratch_loss * birds.scratched).hazard_to_prob();
-    zone.cover -= eaten + torn;
+    zone.cover_mass -= eaten + torn;
     dead_cover::add(zone, torn, params.nitrogen_content, params.phosphorus_content);
     book_eaten(zone, Flow::EatenCover, eaten, params.nitrogen_content, params.phosphorus_content);
     intake.green += eaten;
@@ -404,8 +405,8 @@ fn last_crop<'a, F: Real>(context: &ZoneContext<'a, F>) -> Option<&'a CropParams
 #[inline(always)]
 fn book_eaten<F: Real>(zone: &mut Zone<F>, flow: Flow, mass: F, n_content: F, p_content: F) {
     zone.flows.add(flow, mass);
-    zone.flows.add(Flow::EatenN, mass * n_content * KG_HA);
-    zone.flows.add(Flow::EatenP, mass * p_content * KG_HA);
+    zone.flows.add(Flow::EatenN, mass * n_content * KG_HA_PER_G_M2);
+    zone.flows.add(Flow::EatenP, mass * p_content * KG_HA_PER_G_M2);
 }
 
 /// Scratched, thrown out, trodden firm where wet.
@@ -445,7 +446,7 @@ mod tests {
     impl LaidGround {
         fn laid() -> Self {
             let zone = Zone {
-                cover: 120.0,
+                cover_mass: 120.0,
                 rested: 1.0,
                 crowns: 1.0,
                 crop: 50.0,
@@ -463,7 +464,7 @@ mod tests {
             let weed = Weed { ages: [10.0, 20.0, 30.0], deep: 900.0, surface: 100.0, ..Weed::default() };
             let creeper = Creeper { shoots: 45.0, reserve: 70.0, ..Creeper::default() };
             let mut garden = Garden::new();
-            garden.plan.species.process.mix_in = 0.0;
+            garden.constants.species.process.mix_in = 0.0;
             Self { garden, zone, weeds: [weed], creepers: [creeper] }
         }
 
@@ -475,7 +476,7 @@ mod tests {
         /// Cover, weed, creeper, crop, residue, fruit, g/m².
         fn foods(&self) -> [f64; 6] {
             let zone = &self.zone;
-            [zone.cover, self.weeds[0].mass(), self.creepers[0].shoots, zone.crop, zone.residue, zone.fruit]
+            [zone.cover_mass, self.weeds[0].mass(), self.creepers[0].shoots, zone.crop, zone.residue, zone.fruit]
         }
 
         /// What lies or stands, g/m², and its nitrogen, kg/ha (10 kg/ha is 1 g/m²); seeds per m².
@@ -502,10 +503,10 @@ mod tests {
     fn intake_saturates_with_the_food_within_reach() {
         let garden = Garden::new();
         for (within, want) in [(60.0, 3.0), (30.0, 2.0), (240.0, 4.8), (0.0, 0.0)] {
-            let mut zone = Zone { cover: 20.0 + within, ..Zone::default() };
+            let mut zone = Zone { cover_mass: 20.0 + within, ..Zone::default() };
             let intake = take(&mut zone, &mut [], &mut [], &asking(6.0), 1.0, &garden.zone_context(SWARD));
             same(intake.green, want);
-            same(zone.cover, 20.0 + within - want);
+            same(zone.cover_mass, 20.0 + within - want);
             same(zone.flows.get(Flow::EatenCover), want);
         }
     }
@@ -522,22 +523,22 @@ mod tests {
         same(intake.other, WITHIN[4..].iter().sum());
         // Less than the stubble stands: none is taken, and none is missed elsewhere.
         let garden = Garden::new();
-        let mut zone = Zone { cover: 15.0, ..Zone::default() };
+        let mut zone = Zone { cover_mass: 15.0, ..Zone::default() };
         let mut weeds = [Weed { ages: [2.0, 0.0, 0.0], ..Weed::default() }];
         let mut creepers = [Creeper { shoots: 3.0, ..Creeper::default() }];
         let intake = take(&mut zone, &mut weeds, &mut creepers, &asking(1e6), 1.0, &garden.zone_context(SWARD));
-        assert_eq!((intake, zone.cover, weeds[0].mass(), creepers[0].shoots), (Intake::none(0.0), 15.0, 2.0, 3.0));
+        assert_eq!((intake, zone.cover_mass, weeds[0].mass(), creepers[0].shoots), (Intake::none(0.0), 15.0, 2.0, 3.0));
     }
 
     /// Half a gram is food like any other, where nothing is out of reach.
     #[test]
     fn the_last_gram_is_found_too() {
         let mut ground = LaidGround::laid();
-        let species = &mut ground.garden.plan.species;
+        let species = &mut ground.garden.constants.species;
         (species.covers[0].out_of_reach, species.weeds[0].out_of_reach) = (0.0, 0.0);
-        (ground.zone.cover, ground.zone.residue, ground.weeds[0].ages) = (0.5, 0.5, [0.5, 0.0, 0.0]);
+        (ground.zone.cover_mass, ground.zone.residue, ground.weeds[0].ages) = (0.5, 0.5, [0.5, 0.0, 0.0]);
         ground.take(&asking(1e6), 1.0);
-        assert_eq!((ground.zone.cover, ground.zone.residue, ground.weeds[0].mass()), (0.0, 0.0, 0.0));
+        assert_eq!((ground.zone.cover_mass, ground.zone.residue, ground.weeds[0].mass()), (0.0, 0.0, 0.0));
     }
 
     /// Of every food the share min(1, p · asked/(Σ p · within + H)), H 60 g/m².
@@ -628,7 +629,7 @@ mod tests {
             let within = WITHIN[food] * EXPOSED;
             start - within + within * spared(food) * (1.0 - hazard_to_prob(TORN[food] * 1.7))
         };
-        same(ground.zone.cover, left(0, 120.0));
+        same(ground.zone.cover_mass, left(0, 120.0));
         same(ground.creepers[0].shoots, left(2, 45.0));
         same(ground.zone.crop, left(3, 50.0));
         same(ground.zone.crop_lost, 50.0 - left(3, 50.0));
@@ -659,7 +660,7 @@ mod tests {
         let mut ground = LaidGround::laid();
         let birds = Pressure { green: 20.0, scratched: 1.7, ..Pressure::default() };
         ground.take(&birds, EXPOSED);
-        let share_lost = (120.0 - ground.zone.cover) / 120.0;
+        let share_lost = (120.0 - ground.zone.cover_mass) / 120.0;
         same(ground.zone.bitten[0], hazard_to_prob(2.0 * share_lost + 0.3 * 1.7 * EXPOSED));
         // Bare ground is still scratched.
         let garden = Garden::new();
@@ -687,7 +688,7 @@ mod tests {
     #[test]
     fn scratched_ground_is_disturbed_thrown_out_and_mixed() {
         let mut garden = Garden::new();
-        garden.plan.species.process.mix_in = 0.05;
+        garden.constants.species.process.mix_in = 0.05;
         for (ground, thrown) in [(SWARD, 0.0), (BED, 0.4 * hazard_to_prob(0.9) * EXPOSED)] {
             let mut zone = Zone { disturbed: 0.3, dead: 80.0, dead_n: 16.0, dead_p: 2.0, ..Zone::default() };
             take(&mut zone, &mut [], &mut [], &scratching(0.9), EXPOSED, &garden.zone_context(ground));
@@ -743,7 +744,7 @@ mod tests {
     #[test]
     fn all_that_birds_take_is_booked() {
         let mut ground = LaidGround::laid();
-        ground.garden.plan.species.process.mix_in = 0.05;
+        ground.garden.constants.species.process.mix_in = 0.05;
         let before = ground.stocks();
         let birds =
             Pressure { green: 20.0, scratched: 2.0, insects: 0.7, seeds: 0.3, n: 4.0, p: 1.0, ..Pressure::default() };

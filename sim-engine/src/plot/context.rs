@@ -30,7 +30,7 @@
 //! ```
 
 use crate::drivers::{Drivers, GroundDay, PlantDay, PlotSlots};
-use crate::plot::plan::{SitePlan, ZonePlan};
+use crate::plot::constants::{SiteConstants, ZoneConstants};
 use crate::plot::recovery::recovery;
 use crate::simd::Real;
 use crate::site::Plot;
@@ -43,9 +43,9 @@ pub struct ZoneContext<'a, F: Real = f64> {
     /// The day.
     pub day: &'a GroundDay<F>,
     /// Step constants.
-    pub plan: &'a SitePlan<F>,
+    pub constants: &'a SiteConstants<F>,
     /// Zone constants.
-    pub here: &'a ZonePlan<F>,
+    pub here: &'a ZoneConstants<F>,
     /// The plot: which plants, crops and pests it has, and drip lines (not its numbers).
     pub plot: &'a Plot,
     /// Process numbers.
@@ -89,18 +89,18 @@ impl<'a, F: Real> ZoneContext<'a, F> {
     #[must_use]
     pub fn of_plot(
         day: &'a GroundDay<F>,
-        plan: &'a SitePlan<F>,
+        constants: &'a SiteConstants<F>,
         plot: &'a Plot,
         index: usize,
         canopy_water: F,
         plants: &'a [PlantDay<F>],
         drivers: &'a Drivers,
     ) -> Self {
-        let species = &plan.species;
+        let species = &constants.species;
         Self {
             day,
-            plan,
-            here: &plan.zones[plan.plots[index].zones.start],
+            constants,
+            here: &constants.zones[constants.plots[index].zones.start],
             plot,
             process: &species.process,
             cover: &species.covers[plot.cover],
@@ -123,7 +123,7 @@ impl<'a, F: Real> ZoneContext<'a, F> {
     #[inline(always)]
     #[must_use]
     pub fn step(&self) -> f64 {
-        self.plan.step
+        self.constants.step
     }
 
     /// The day of the cover.
@@ -137,7 +137,7 @@ impl<'a, F: Real> ZoneContext<'a, F> {
     #[inline(always)]
     #[must_use]
     pub fn zero(&self) -> F {
-        self.plan.settle_keep.zero()
+        self.constants.settle_keep.zero()
     }
 }
 
@@ -145,9 +145,9 @@ impl<'a, F: Real> ZoneContext<'a, F> {
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct ZoneRates<F = f64> {
     /// Annual weeds, g/m².
-    pub weeds: F,
+    pub weed_mass: F,
     /// Shoots of creeping weeds, g/m².
-    pub shoots: F,
+    pub shoot_mass: F,
     /// All live plants above ground, g/m².
     pub live: F,
     /// Water stress factor, 1 none to 0 (FAO-56 Ks, eq. 84).
@@ -169,9 +169,9 @@ impl<F: Real> ZoneRates<F> {
         let water_factor = water_factor(zone.water, here.available_water, here.depletion, context.day.et0_mm);
         let nitrogen_factor = zone.mineral_n / (zone.mineral_n + context.process.nitrogen_half);
         Self {
-            weeds: zone.seen_weeds,
-            shoots: zone.seen_shoots,
-            live: zone.cover + zone.seen_weeds + zone.seen_shoots + zone.crop,
+            weed_mass: zone.seen_weed_mass,
+            shoot_mass: zone.seen_shoot_mass,
+            live: zone.cover_mass + zone.seen_weed_mass + zone.seen_shoot_mass + zone.crop,
             water_factor,
             nitrogen_factor,
             conditions: water_factor * nitrogen_factor * context.step(),
@@ -193,8 +193,8 @@ pub fn water_factor<F: Real>(water_mm: F, available_mm: F, depletion: F, demand_
 /// random: 1 − exp(−Σ extinction × mass) (Monsi–Saeki for leaves, RUSLE form for dead cover).
 #[inline(always)]
 pub fn see<F: Real>(zone: &mut Zone<F>, weeds: &[Weed<F>], creepers: &[Creeper<F>], context: &ZoneContext<F>) {
-    let mut depth =
-        zone.cover * context.cover.cover_per_mass + (zone.dead + zone.residue) * context.process.dead_cover_per_mass;
+    let mut depth = zone.cover_mass * context.cover.cover_per_mass
+        + (zone.dead + zone.residue) * context.process.dead_cover_per_mass;
     let (mut weed_mass, mut shoots) = (context.zero(), context.zero());
     for (weed, &(kind, _)) in weeds.iter().zip(&context.plot.weeds) {
         let mass = weed.mass();
@@ -209,8 +209,8 @@ pub fn see<F: Real>(zone: &mut Zone<F>, weeds: &[Weed<F>], creepers: &[Creeper<F
         depth += zone.crop * crop.params.cover_per_mass;
     }
     zone.seen_cover = depth.hazard_to_prob();
-    zone.seen_weeds = weed_mass;
-    zone.seen_shoots = shoots;
+    zone.seen_weed_mass = weed_mass;
+    zone.seen_shoot_mass = shoots;
 }
 
 #[cfg(test)]
@@ -249,13 +249,13 @@ mod tests {
     #[test]
     fn a_look_gathers_what_rates_are_taken_from() {
         let mut garden = Garden::new();
-        garden.plan.step = 0.5;
+        garden.constants.step = 0.5;
         garden.day.et0_mm = 5.0;
         let context = garden.zone_context(SWARD);
         let zone = Zone {
-            cover: 100.0,
-            seen_weeds: 20.0,
-            seen_shoots: 7.0,
+            cover_mass: 100.0,
+            seen_weed_mass: 20.0,
+            seen_shoot_mass: 7.0,
             crop: 50.0,
             water: 0.25 * context.here.available_water,
             mineral_n: 12.0,
@@ -264,7 +264,7 @@ mod tests {
             ..Zone::default()
         };
         let rates = ZoneRates::at(&zone, &context);
-        assert_eq!((rates.weeds, rates.shoots, rates.live), (20.0, 7.0, 177.0));
+        assert_eq!((rates.weed_mass, rates.shoot_mass, rates.live), (20.0, 7.0, 177.0));
         same(rates.water_factor, 0.5);
         same(rates.nitrogen_factor, 0.75);
         same(rates.conditions, 0.5 * 0.75 * 0.5);
@@ -277,9 +277,9 @@ mod tests {
     #[test]
     fn sward_covers_the_ground_by_its_leaf_area() {
         let mut garden = Garden::new();
-        garden.plan.species.covers[0].cover_per_mass = 0.5 * 0.025 * 0.7;
+        garden.constants.species.covers[0].cover_per_mass = 0.5 * 0.025 * 0.7;
         for (mass, cover) in [(80.0, 0.503_415), (150.0, 0.730_854), (300.0, 0.927_560)] {
-            let mut zone = Zone { cover: mass, ..Zone::default() };
+            let mut zone = Zone { cover_mass: mass, ..Zone::default() };
             see(&mut zone, &[], &[], &garden.zone_context(SWARD));
             near(zone.seen_cover, cover, 1e-6);
         }
@@ -289,14 +289,14 @@ mod tests {
     #[test]
     fn all_kinds_cover_the_ground_together() {
         let garden = Garden::new();
-        let mut zone = Zone { cover: 50.0, dead: 40.0, residue: 60.0, crop: 30.0, ..Zone::default() };
+        let mut zone = Zone { cover_mass: 50.0, dead: 40.0, residue: 60.0, crop: 30.0, ..Zone::default() };
         let weeds = [Weed { ages: [1.0, 2.0, 4.0], ..Weed::default() }];
         let creepers = [Creeper { shoots: 9.0, reserve: 100.0, ..Creeper::default() }];
         let open = |hazards: &[f64]| 1.0 - hazards.iter().map(|h| 1.0 - hazard_to_prob(*h)).product::<f64>();
         let parts = [0.55, 0.16, 0.24, 0.126, 0.108, 0.36];
         see(&mut zone, &weeds, &creepers, &garden.with_crop());
         same(zone.seen_cover, open(&parts));
-        assert_eq!((zone.seen_weeds, zone.seen_shoots), (7.0, 9.0));
+        assert_eq!((zone.seen_weed_mass, zone.seen_shoot_mass), (7.0, 9.0));
         // Where no crop stands none is seen.
         see(&mut zone, &weeds, &creepers, &garden.zone_context(SWARD));
         same(zone.seen_cover, open(&parts[..5]));

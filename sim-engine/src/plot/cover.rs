@@ -45,6 +45,7 @@ use crate::plot::recovery::GOOD_GROWTH;
 use crate::simd::Real;
 use crate::species::CoverParams;
 use crate::state::Zone;
+use crate::units::KG_HA_PER_G_M2;
 
 /// Fastest recovery against that (calibrated).
 const FASTEST_RECOVERY: f64 = 1.3;
@@ -60,8 +61,8 @@ pub fn growth<F: Real>(zone: &Zone<F>, rates: &ZoneRates<F>, context: &ZoneConte
     let conditions = context.cover_day().growth * rates.water_factor * nitrogen * zone.crowns * context.step();
     let vigour = params.bitten_growth + params.bitten_growth.one_minus() * rates.rested;
     let room = (rates.live * context.here.per_capacity).one_minus().clamp_min_zero();
-    let from_leaves = params.growth_rate * vigour * zone.cover * room;
-    let low = (zone.cover * (1.0 / CROWN_GROWTH_ENDS)).one_minus().clamp_min_zero();
+    let from_leaves = params.growth_rate * vigour * zone.cover_mass * room;
+    let low = (zone.cover_mass * (1.0 / CROWN_GROWTH_ENDS)).one_minus().clamp_min_zero();
     conditions * (from_leaves + params.crown_regrowth * rates.rested * low)
 }
 
@@ -88,9 +89,9 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &Zone
     let dying = params.crown_death * rates.rested.one_minus() * step;
     let regained = params.crown_recovery * context.cover_day().growth * rates.water_factor * zone.seen_cover * step;
     zone.crowns += zone.crowns * (zone.crowns.one_minus() * regained.clamp_max_one() - dying.clamp_max_one());
-    let above_stubble = (zone.cover - params.out_of_reach * 0.5).clamp_min_zero();
+    let above_stubble = (zone.cover_mass - params.out_of_reach * 0.5).clamp_min_zero();
     let aged = above_stubble * context.cover_day().dies;
-    zone.cover -= aged;
+    zone.cover_mass -= aged;
     dead_cover::add(zone, aged, params.nitrogen_content, params.phosphorus_content);
 }
 
@@ -112,11 +113,11 @@ fn recover<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &ZoneCont
 /// Digging and clearing: everything live becomes dead matter in the soil, crowns die.
 /// Returns the mass dug in, g/m².
 pub fn dig_in(zone: &mut Zone, params: &CoverParams) -> f64 {
-    let mass = zone.cover;
-    zone.fresh_n += mass * params.nitrogen_content * crate::state::KG_HA;
-    zone.fresh_p += mass * params.phosphorus_content * crate::state::KG_HA;
+    let mass = zone.cover_mass;
+    zone.fresh_n += mass * params.nitrogen_content * KG_HA_PER_G_M2;
+    zone.fresh_p += mass * params.phosphorus_content * KG_HA_PER_G_M2;
     zone.flows.add(Flow::MixedIn, mass);
-    zone.cover = 0.0;
+    zone.cover_mass = 0.0;
     zone.crowns = 0.0;
     zone.bitten = [1.0, 0.0, 0.0, 0.0];
     zone.rested = 0.0;
@@ -137,8 +138,8 @@ mod tests {
         garden
     }
 
-    fn sward(cover: f64) -> Zone {
-        Zone { cover, rested: 1.0, crowns: 1.0, ..Zone::default() }
+    fn sward(cover_mass: f64) -> Zone {
+        Zone { cover_mass, rested: 1.0, crowns: 1.0, ..Zone::default() }
     }
 
     /// Noy-Meir 1975, g 0.06 a day, K 300 g/m²: g V (1 − V/K), 4.5 g/m² at K/2, none from K on.
@@ -158,14 +159,14 @@ mod tests {
     #[test]
     fn fine_steps_follow_the_logistic_curve() {
         let mut garden = on_a_day_of(1.0);
-        garden.plan.step = 1e-3;
-        garden.plan.species.covers[0].crown_regrowth = 0.0;
+        garden.constants.step = 1e-3;
+        garden.constants.species.covers[0].crown_regrowth = 0.0;
         let mut zone = sward(30.0);
         for _ in 0..30_000 {
-            let rates = ZoneRates { live: zone.cover, ..at_ease() };
-            zone.cover += growth(&zone, &rates, &garden.zone_context(SWARD));
+            let rates = ZoneRates { live: zone.cover_mass, ..at_ease() };
+            zone.cover_mass += growth(&zone, &rates, &garden.zone_context(SWARD));
         }
-        near(zone.cover, 120.593_80, 0.005);
+        near(zone.cover_mass, 120.593_80, 0.005);
     }
 
     /// Every factor of 0.5 halves growth; a legume's share of nitrogen comes from the air.
@@ -179,10 +180,10 @@ mod tests {
         same(grow(&garden, &zone, ZoneRates { nitrogen_factor: 0.5, ..rates }), 0.5 * best);
         same(grow(&garden, &Zone { crowns: 0.5, ..zone.clone() }, rates), 0.5 * best);
         let mut halves = on_a_day_of(1.0);
-        halves.plan.step = 0.5;
+        halves.constants.step = 0.5;
         same(grow(&halves, &zone, rates), 0.5 * best);
         let mut clover = on_a_day_of(1.0);
-        clover.plan.species.covers[0].fixed_share = 0.35;
+        clover.constants.species.covers[0].fixed_share = 0.35;
         same(grow(&clover, &zone, ZoneRates { nitrogen_factor: 0.1, ..rates }), 0.35 * best);
         same(grow(&clover, &zone, ZoneRates { nitrogen_factor: 0.5, ..rates }), 0.5 * best);
     }
@@ -218,7 +219,7 @@ mod tests {
     fn bitten_surface_falls_back_whatever_its_state() {
         let garden = Garden::new();
         let mut zone = Zone { bitten: [0.1, 0.15, 0.2, 0.25], rested: 0.3, crowns: 0.8, ..sward(100.0) };
-        set_back(&mut zone, 0.2, 1.5, &garden.plan.species.covers[0]);
+        set_back(&mut zone, 0.2, 1.5, &garden.constants.species.covers[0]);
         let falls = hazard_to_prob(2.0 * 0.2 + 0.3 * 1.5);
         let stays = 1.0 - falls;
         for (share, want) in zone.bitten.iter().zip([0.1 * stays + falls, 0.15 * stays, 0.2 * stays, 0.25 * stays]) {
@@ -256,7 +257,7 @@ mod tests {
         same(recovery_per_growth(22.0) * 0.6, 4.0 / 22.0);
         // One that recovers within a step moves on one box a step.
         let mut garden = on_a_day_of(0.6);
-        garden.plan.zones[SWARD].recovery = 9.0;
+        garden.constants.zones[SWARD].recovery = 9.0;
         let mut zone = Zone { bitten: [1.0, 0.0, 0.0, 0.0], rested: 0.0, ..sward(100.0) };
         advance(&mut zone, &at_ease(), &garden.zone_context(SWARD));
         assert_eq!(zone.bitten, [0.0, 1.0, 0.0, 0.0]);
@@ -267,7 +268,7 @@ mod tests {
     fn crowns_come_back_under_cover_and_die_where_nothing_rests() {
         let crowns_after = |crowns: f64, growth: f64, rates: ZoneRates, seen_cover: f64, step: f64| {
             let mut garden = on_a_day_of(growth);
-            garden.plan.step = step;
+            garden.constants.step = step;
             let mut zone = Zone { crowns, seen_cover, ..sward(100.0) };
             advance(&mut zone, &rates, &garden.zone_context(SWARD));
             zone.crowns
@@ -283,13 +284,13 @@ mod tests {
         same(crowns_after(0.5, 0.0, ZoneRates { rested: 0.25, ..rested }, 1.0, 0.5), 0.5 * (1.0 - 0.002 * 0.75 * 0.5));
         // However fast, no more than all die.
         let mut garden = on_a_day_of(0.0);
-        garden.plan.species.covers[0].crown_death = 7.0;
+        garden.constants.species.covers[0].crown_death = 7.0;
         let mut zone = sward(100.0);
         advance(&mut zone, &ZoneRates { rested: 0.0, ..rested }, &garden.zone_context(SWARD));
         assert_eq!(zone.crowns, 0.0);
         // Nor do more than the room there is come back.
         let mut garden = on_a_day_of(1.0);
-        garden.plan.species.covers[0].crown_recovery = 7.0;
+        garden.constants.species.covers[0].crown_recovery = 7.0;
         let mut zone = Zone { crowns: 0.5, seen_cover: 1.0, ..sward(100.0) };
         advance(&mut zone, &rested, &garden.zone_context(SWARD));
         assert_eq!(zone.crowns, 0.75);
@@ -303,7 +304,7 @@ mod tests {
         for (mass, aged) in [(110.0, 2.0), (10.0, 0.0), (4.0, 0.0)] {
             let mut zone = sward(mass);
             advance(&mut zone, &at_ease(), &garden.zone_context(SWARD));
-            same(zone.cover, mass - aged);
+            same(zone.cover_mass, mass - aged);
             same(zone.dead, aged);
             same(zone.dead_n, aged * 0.25);
             same(zone.dead_p, aged * 0.032);
@@ -315,8 +316,8 @@ mod tests {
     fn digging_in_leaves_nothing_alive() {
         let garden = Garden::new();
         let mut zone = Zone { bitten: [0.0, 0.2, 0.0, 0.0], rested: 0.8, fresh_n: 3.0, fresh_p: 0.4, ..sward(100.0) };
-        same(dig_in(&mut zone, &garden.plan.species.covers[0]), 100.0);
-        assert_eq!((zone.cover, zone.crowns, zone.bitten, zone.rested), (0.0, 0.0, [1.0, 0.0, 0.0, 0.0], 0.0));
+        same(dig_in(&mut zone, &garden.constants.species.covers[0]), 100.0);
+        assert_eq!((zone.cover_mass, zone.crowns, zone.bitten, zone.rested), (0.0, 0.0, [1.0, 0.0, 0.0, 0.0], 0.0));
         same(zone.fresh_n, 3.0 + 25.0);
         same(zone.fresh_p, 0.4 + 3.2);
         same(zone.flows.get(Flow::MixedIn), 100.0);

@@ -4,7 +4,7 @@
 //!
 //! ```text
 //! growth  = growth_rate · T · Ks · N · shoots · room                        g/m² a day, before nitrogen is shared out
-//! room    = max(0, 1 − (weeds + all shoots + crowding · (cover + crop)) / capacity of the cover)
+//! room    = max(0, 1 − (weed mass + mass of all shoots + crowding · (cover mass + crop)) / capacity of the cover)
 //! sent    = reserve · (1 − exp(−shooting_rate · T · Ks)) · room             reserve to shoots, g/m²
 //! stored  = growth · reserve_share · max(0, 1 − reserve / reserve_room)     shoots to reserve, g/m²
 //! upkeep  = reserve · (1 − exp(−reserve_upkeep · Q10))                      burnt by the roots
@@ -36,11 +36,12 @@ use crate::plot::context::{ZoneContext, ZoneRates};
 use crate::plot::dead_cover;
 use crate::simd::Real;
 use crate::species::CreeperParams;
-use crate::state::{Creeper, KG_HA, Zone};
+use crate::state::{Creeper, Zone};
+use crate::units::KG_HA_PER_G_M2;
 
 #[inline(always)]
-fn room<F: Real>(n: &CreeperParams<F>, zone: &Zone<F>, rates: &ZoneRates<F>, context: &ZoneContext<F>) -> F {
-    let crowd = rates.weeds + rates.shoots + n.crowding * (zone.cover + zone.crop);
+fn room<F: Real>(params: &CreeperParams<F>, zone: &Zone<F>, rates: &ZoneRates<F>, context: &ZoneContext<F>) -> F {
+    let crowd = rates.weed_mass + rates.shoot_mass + params.crowding * (zone.cover_mass + zone.crop);
     (crowd * context.here.per_capacity).one_minus().clamp_min_zero()
 }
 
@@ -49,13 +50,13 @@ fn room<F: Real>(n: &CreeperParams<F>, zone: &Zone<F>, rates: &ZoneRates<F>, con
 #[must_use]
 pub fn growth<F: Real>(
     creeper: &Creeper<F>,
-    n: &CreeperParams<F>,
+    params: &CreeperParams<F>,
     plant: &PlantDay<F>,
     zone: &Zone<F>,
     rates: &ZoneRates<F>,
     context: &ZoneContext<F>,
 ) -> F {
-    n.growth_rate * plant.growth * rates.conditions * creeper.shoots * room(n, zone, rates, context)
+    params.growth_rate * plant.growth * rates.conditions * creeper.shoots * room(params, zone, rates, context)
 }
 
 /// Shooting, growth, storing, ageing and frost of a step; `plant` is the plant's day.
@@ -63,25 +64,25 @@ pub fn growth<F: Real>(
 pub fn advance<F: Real>(
     creeper: &mut Creeper<F>,
     zone: &mut Zone<F>,
-    n: &CreeperParams<F>,
+    params: &CreeperParams<F>,
     plant: &PlantDay<F>,
     rates: &ZoneRates<F>,
     context: &ZoneContext<F>,
 ) {
     let step = context.step();
     let grown = creeper.grown;
-    let shooting = (n.shooting_rate * plant.growth * rates.water_factor * step).hazard_to_prob();
-    let sent = creeper.reserve * shooting * room(n, zone, rates, context);
-    let stored = grown * n.reserve_share * (creeper.reserve / n.reserve_room).one_minus().clamp_min_zero();
+    let shooting = (params.shooting_rate * plant.growth * rates.water_factor * step).hazard_to_prob();
+    let sent = creeper.reserve * shooting * room(params, zone, rates, context);
+    let stored = grown * params.reserve_share * (creeper.reserve / params.reserve_room).one_minus().clamp_min_zero();
     let upkeep = creeper.reserve * plant.upkeep;
     let aged = creeper.shoots * plant.dies;
     let sent = sent.min(creeper.reserve - upkeep);
     creeper.reserve += stored - sent - upkeep;
     creeper.shoots += grown - stored + sent - aged;
-    dead_cover::add(zone, aged, n.nitrogen_content, n.phosphorus_content);
+    dead_cover::add(zone, aged, params.nitrogen_content, params.phosphorus_content);
     // What the roots burn leaves its nitrogen and phosphorus in the soil.
-    zone.mineral_n += upkeep * n.nitrogen_content * KG_HA;
-    zone.soil_p += upkeep * n.phosphorus_content * KG_HA;
+    zone.mineral_n += upkeep * params.nitrogen_content * KG_HA_PER_G_M2;
+    zone.soil_p += upkeep * params.phosphorus_content * KG_HA_PER_G_M2;
     zone.flows.add(Flow::Upkeep, upkeep);
 }
 
@@ -96,30 +97,30 @@ mod tests {
 
     fn step(creeper: &mut Creeper, zone: &mut Zone, day: &PlantDay, rates: &ZoneRates, step: f64) {
         let mut garden = Garden::new();
-        garden.plan.step = step;
-        advance(creeper, zone, &garden.plan.species.creepers[0], day, rates, &garden.zone_context(SWARD));
+        garden.constants.step = step;
+        advance(creeper, zone, &garden.constants.species.creepers[0], day, rates, &garden.zone_context(SWARD));
     }
 
     /// Logistic against all plants of the ground (capacity 300 g/m²), of which cover and crop weigh 0.6.
     #[test]
     fn shoots_grow_by_the_room_they_find() {
         let garden = Garden::new();
-        let (context, n) = (garden.zone_context(SWARD), &garden.plan.species.creepers[0]);
-        let zone = Zone { cover: 60.0, crop: 40.0, ..Zone::default() };
-        let rates = ZoneRates { weeds: 50.0, shoots: 40.0, ..at_ease() };
+        let (context, params) = (garden.zone_context(SWARD), &garden.constants.species.creepers[0]);
+        let zone = Zone { cover_mass: 60.0, crop: 40.0, ..Zone::default() };
+        let rates = ZoneRates { weed_mass: 50.0, shoot_mass: 40.0, ..at_ease() };
         let free = 1.0 - (50.0 + 40.0 + 0.6 * 100.0) / 300.0;
         let best = 0.12 * 40.0 * free;
-        same(growth(&COUCH, n, &DAY, &zone, &rates, &context), best);
-        same(growth(&COUCH, n, &PlantDay { growth: 0.5, ..DAY }, &zone, &rates, &context), 0.5 * best);
-        same(growth(&COUCH, n, &DAY, &zone, &ZoneRates { conditions: 0.5, ..rates }, &context), 0.5 * best);
-        same(growth(&COUCH, n, &DAY, &Zone { cover: 500.0, ..zone }, &rates, &context), 0.0);
+        same(growth(&COUCH, params, &DAY, &zone, &rates, &context), best);
+        same(growth(&COUCH, params, &PlantDay { growth: 0.5, ..DAY }, &zone, &rates, &context), 0.5 * best);
+        same(growth(&COUCH, params, &DAY, &zone, &ZoneRates { conditions: 0.5, ..rates }, &context), 0.5 * best);
+        same(growth(&COUCH, params, &DAY, &Zone { cover_mass: 500.0, ..zone }, &rates, &context), 0.0);
     }
 
     /// What a day moves: growth comes in, the aged lie on the ground, the burnt is booked, all else only changes place.
     #[test]
     fn shoots_and_reserve_trade_mass() {
-        let (mut couch, mut zone) = (COUCH, Zone { cover: 60.0, crop: 40.0, ..Zone::default() });
-        let rates = ZoneRates { weeds: 50.0, shoots: 40.0, ..at_ease() };
+        let (mut couch, mut zone) = (COUCH, Zone { cover_mass: 60.0, crop: 40.0, ..Zone::default() });
+        let rates = ZoneRates { weed_mass: 50.0, shoot_mass: 40.0, ..at_ease() };
         step(&mut couch, &mut zone, &DAY, &rates, 1.0);
         let sent = 60.0 * hazard_to_prob(0.02) * 0.5;
         let stored = 5.0 * 0.35 * (1.0 - 60.0 / 300.0);
@@ -149,7 +150,7 @@ mod tests {
         same(sent(half, at_ease(), 1.0), 60.0 * hazard_to_prob(0.01));
         same(sent(DAY, ZoneRates { water_factor: 0.5, ..at_ease() }, 1.0), 60.0 * hazard_to_prob(0.01));
         same(sent(DAY, at_ease(), 0.25), 60.0 * hazard_to_prob(0.005));
-        same(sent(DAY, ZoneRates { shoots: 150.0, ..at_ease() }, 1.0), 60.0 * hazard_to_prob(0.02) * 0.5);
+        same(sent(DAY, ZoneRates { shoot_mass: 150.0, ..at_ease() }, 1.0), 60.0 * hazard_to_prob(0.02) * 0.5);
     }
 
     /// A full reserve takes no more; one that burns nearly all of itself cannot send up the same grams again.

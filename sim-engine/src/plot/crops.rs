@@ -16,7 +16,7 @@
 //! # Source
 //!
 //! Yield lost to weeds: Cousens 1985 (`weeds.rs`). Logistic stand and thermal time to ripe: forms ours, calibrated;
-//! numbers of most crops from memory. Rooting depth and depletion of water: FAO-56 Table 22 (`plan.rs`).
+//! numbers of most crops from memory. Rooting depth and depletion of water: FAO-56 Table 22 (`constants/zone.rs`).
 //!
 //! # Limits
 //!
@@ -35,7 +35,8 @@ use crate::plot::context::{StandingCrop, ZoneContext, ZoneRates};
 use crate::plot::weeds::yield_loss;
 use crate::simd::Real;
 use crate::species::CropPlant;
-use crate::state::{KG_HA, Zone};
+use crate::state::Zone;
+use crate::units::KG_HA_PER_G_M2;
 
 /// Growth proposed for a step, g/m², before nitrogen is shared out.
 #[inline(always)]
@@ -64,8 +65,8 @@ pub fn plant(zone: &mut Zone, crop: &CropPlant) {
     zone.crop_weed_days = 0.0;
     zone.crop_days = 0.0;
     zone.flows.add(Flow::Planted, params.planted_mass);
-    zone.flows.add(Flow::PlantedN, params.planted_mass * params.nitrogen_content * KG_HA);
-    zone.flows.add(Flow::PlantedP, params.planted_mass * params.phosphorus_content * KG_HA);
+    zone.flows.add(Flow::PlantedN, params.planted_mass * params.nitrogen_content * KG_HA_PER_G_M2);
+    zone.flows.add(Flow::PlantedP, params.planted_mass * params.phosphorus_content * KG_HA_PER_G_M2);
 }
 
 /// Takes the yield: the harvest share of the stand, less what weeds and pests cost.
@@ -78,15 +79,18 @@ pub fn harvest(zone: &mut Zone, crop: &CropPlant, pest_damage: f64) {
     zone.crop -= taken;
     zone.harvested += taken;
     zone.flows.add(Flow::Harvested, taken);
-    zone.flows.add(Flow::HarvestN, taken * params.nitrogen_content * KG_HA);
-    zone.flows.add(Flow::HarvestP, taken * params.phosphorus_content * KG_HA);
+    zone.flows.add(Flow::HarvestN, taken * params.nitrogen_content * KG_HA_PER_G_M2);
+    zone.flows.add(Flow::HarvestP, taken * params.phosphorus_content * KG_HA_PER_G_M2);
 }
 
 /// Ends a crop: what is left stands as residue, or is carried away.
 pub fn end(zone: &mut Zone, crop: &CropPlant, cleared: bool) {
     let params = &crop.params;
-    let (mass, nitrogen, phosphorus) =
-        (zone.crop, zone.crop * params.nitrogen_content * KG_HA, zone.crop * params.phosphorus_content * KG_HA);
+    let (mass, nitrogen, phosphorus) = (
+        zone.crop,
+        zone.crop * params.nitrogen_content * KG_HA_PER_G_M2,
+        zone.crop * params.phosphorus_content * KG_HA_PER_G_M2,
+    );
     if cleared {
         zone.flows.add(Flow::Cleared, mass);
         zone.flows.add(Flow::ClearedN, nitrogen);
@@ -123,7 +127,7 @@ mod tests {
     #[test]
     fn thermal_time_and_weed_pressure_add_up_over_the_days() {
         let mut garden = Garden::new();
-        garden.plan.step = 0.5;
+        garden.constants.step = 0.5;
         garden.plants.fill(PlantDay { thermal: 12.0, ..PlantDay::default() });
         let context = garden.with_crop();
         let mut zone = Zone::default();

@@ -35,14 +35,15 @@ use crate::ledger::flows::Flow;
 use crate::plot::context::{ZoneContext, ZoneRates};
 use crate::simd::{Mask, Real};
 use crate::species::CanopyParams;
-use crate::state::{KG_HA, Zone};
+use crate::state::Zone;
+use crate::units::KG_HA_PER_G_M2;
 
 /// Lays `mass` g/m² of plant matter with these contents on the ground.
 #[inline(always)]
 pub fn add<F: Real>(zone: &mut Zone<F>, mass: F, n_content: F, p_content: F) {
     zone.dead += mass;
-    zone.dead_n += mass * n_content * KG_HA;
-    zone.dead_p += mass * p_content * KG_HA;
+    zone.dead_n += mass * n_content * KG_HA_PER_G_M2;
+    zone.dead_p += mass * p_content * KG_HA_PER_G_M2;
 }
 
 /// Moves a share of the standing residue to the ground.
@@ -74,7 +75,7 @@ pub fn mix_in<F: Real>(zone: &mut Zone<F>, share: F) {
 pub fn advance<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &ZoneContext<F>) {
     let standing = zone.residue.above(0.0);
     if standing.any() {
-        lay_down_residue(zone, context.plan.residue_falls.select_or_zero(standing));
+        lay_down_residue(zone, context.constants.residue_falls.select_or_zero(standing));
     }
     let gone = context.day.dead_keep.one_minus() * rates.water_factor;
     let (mass, n, p) = (zone.dead * gone, zone.dead_n * gone, zone.dead_p * gone);
@@ -95,8 +96,8 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &Zone
 fn fruit<F: Real>(zone: &mut Zone<F>, canopy: &CanopyParams<F>, context: &ZoneContext<F>) {
     let rotten = zone.fruit * context.day.fruit_keep.one_minus();
     zone.fruit -= rotten;
-    zone.mineral_n += rotten * canopy.nitrogen_content * KG_HA;
-    zone.soil_p += rotten * canopy.phosphorus_content * KG_HA;
+    zone.mineral_n += rotten * canopy.nitrogen_content * KG_HA_PER_G_M2;
+    zone.soil_p += rotten * canopy.phosphorus_content * KG_HA_PER_G_M2;
     zone.flows.add(Flow::Decayed, rotten);
     let day = rotten.splat(context.day.since_solstice);
     let falling = day.ge(canopy.fruit_from) & canopy.fruit_to.gt(day);
@@ -112,8 +113,8 @@ fn fruit<F: Real>(zone: &mut Zone<F>, canopy: &CanopyParams<F>, context: &ZoneCo
 #[inline(always)]
 pub fn book_canopy_fall<F: Real>(zone: &mut Zone<F>, mass: F, canopy: &CanopyParams<F>) {
     zone.flows.add(Flow::CanopyFall, mass);
-    zone.flows.add(Flow::CanopyN, mass * canopy.nitrogen_content * KG_HA);
-    zone.flows.add(Flow::CanopyP, mass * canopy.phosphorus_content * KG_HA);
+    zone.flows.add(Flow::CanopyN, mass * canopy.nitrogen_content * KG_HA_PER_G_M2);
+    zone.flows.add(Flow::CanopyP, mass * canopy.phosphorus_content * KG_HA_PER_G_M2);
 }
 
 #[cfg(test)]
@@ -162,7 +163,7 @@ mod tests {
     fn dead_cover_decays_to_humus_and_mineral_nitrogen() {
         let mut garden = Garden::new();
         garden.day.dead_keep = 0.9;
-        garden.plan.residue_falls = 0.0;
+        garden.constants.residue_falls = 0.0;
         for (water_factor, gone) in [(1.0, 10.0), (0.5, 5.0), (0.0, 0.0)] {
             let mut zone = Zone { slow_n: 4000.0, mineral_n: 7.0, soil_p: 500.0, ..laid() };
             advance(&mut zone, &ZoneRates { water_factor, ..at_ease() }, &garden.zone_context(SWARD));
@@ -179,7 +180,7 @@ mod tests {
     #[test]
     fn residue_falls_over_at_its_rate() {
         let mut garden = Garden::new();
-        garden.plan.residue_falls = 0.25;
+        garden.constants.residue_falls = 0.25;
         for (residue, falls) in [(60.0, 15.0), (0.8, 0.2)] {
             let mut zone = Zone { residue, ..laid() };
             advance(&mut zone, &at_ease(), &garden.zone_context(SWARD));
@@ -191,7 +192,7 @@ mod tests {
     /// The fruit of a year that rots nowhere.
     fn fallen_in_a_year(step: f64) -> (Zone, Vec<f64>) {
         let mut garden = Garden::new();
-        garden.plan.step = step;
+        garden.constants.step = step;
         let mut zone = Zone::default();
         let mut by_day = Vec::new();
         for day in 0..365 {

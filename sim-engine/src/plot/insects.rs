@@ -49,7 +49,7 @@ mod tests {
     /// A garden of this warmth, its rates taken from renewal 0.08 and room 0.4 g/m².
     fn warm(warmth: f64, step: f64) -> Garden {
         let mut garden = Garden::new();
-        garden.plan.step = step;
+        garden.constants.step = step;
         garden.day.insect_warmth = warmth;
         garden.day.insect_going = hazard_to_prob(0.08 / 0.4 * warmth * step);
         garden

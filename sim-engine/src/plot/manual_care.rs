@@ -6,7 +6,7 @@
 //! dig      all that lives or lies goes into the soil, of a creeping weed's reserve half; disturbed = 1, firm = 0
 //! hoe      weeds of every age · (1 − kill), shoots · (1 − kill); the dead lie on the ground;
 //!          disturbed += (1 − disturbed) · 0.5
-//! mow      cover, weeds and shoots · leave / (cover + weeds + shoots), where more than `leave` stands; cuttings stay
+//! mow      masses of cover, weeds and shoots · leave / their sum, where more than `leave` stands; cuttings stay
 //! clear    standing residue is carried away
 //! mulch    dead cover += mass, with the contents of the plot's own cover
 //! compost, heap   fresh organic nitrogen and phosphorus += what is brought, kg/ha
@@ -33,7 +33,8 @@ use crate::ledger::flows::Flow;
 use crate::plot::context::{ZoneContext, see};
 use crate::plot::{cover, dead_cover, weeds as annual};
 use crate::site::Task;
-use crate::state::{Creeper, KG_HA, Weed, Zone};
+use crate::state::{Creeper, Weed, Zone};
+use crate::units::KG_HA_PER_G_M2;
 
 /// Share of a creeping weed's reserve that digging takes out (common practice, no source).
 const DIGGING_TAKES_RESERVE: f64 = 0.5;
@@ -51,8 +52,8 @@ pub fn dig(zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], contex
         let dug = creeper.shoots + creeper.reserve * DIGGING_TAKES_RESERVE;
         creeper.shoots = 0.0;
         creeper.reserve *= 1.0 - DIGGING_TAKES_RESERVE;
-        zone.fresh_n += dug * params.nitrogen_content * KG_HA;
-        zone.fresh_p += dug * params.phosphorus_content * KG_HA;
+        zone.fresh_n += dug * params.nitrogen_content * KG_HA_PER_G_M2;
+        zone.fresh_p += dug * params.phosphorus_content * KG_HA_PER_G_M2;
         zone.flows.add(Flow::MixedIn, dug);
     }
     dead_cover::lay_down_residue(zone, 1.0);
@@ -92,13 +93,13 @@ fn hoe(kill: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper],
 
 /// Cuts all plants of the sward in proportion, down to `leave` g/m² in all; cuttings stay.
 fn mow(leave: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], context: &ZoneContext) {
-    let live = zone.cover + zone.seen_weeds + zone.seen_shoots;
+    let live = zone.cover_mass + zone.seen_weed_mass + zone.seen_shoot_mass;
     if live <= leave {
         return;
     }
     let cut = 1.0 - leave / live;
-    dead_cover::add(zone, zone.cover * cut, context.cover.nitrogen_content, context.cover.phosphorus_content);
-    zone.cover *= 1.0 - cut;
+    dead_cover::add(zone, zone.cover_mass * cut, context.cover.nitrogen_content, context.cover.phosphorus_content);
+    zone.cover_mass *= 1.0 - cut;
     for (weed, &(kind, _)) in weeds.iter_mut().zip(&context.plot.weeds) {
         annual::kill(weed, zone, &context.weeds[kind], [cut; 3], false);
     }
@@ -123,8 +124,8 @@ fn bring(zone: &mut Zone, mass: f64, context: &ZoneContext) {
     let params = context.cover;
     dead_cover::add(zone, mass, params.nitrogen_content, params.phosphorus_content);
     zone.flows.add(Flow::Brought, mass);
-    zone.flows.add(Flow::BroughtN, mass * params.nitrogen_content * KG_HA);
-    zone.flows.add(Flow::BroughtP, mass * params.phosphorus_content * KG_HA);
+    zone.flows.add(Flow::BroughtN, mass * params.nitrogen_content * KG_HA_PER_G_M2);
+    zone.flows.add(Flow::BroughtP, mass * params.phosphorus_content * KG_HA_PER_G_M2);
 }
 
 /// Compost or the heap, spread: fresh organic nitrogen and phosphorus, kg/ha.
@@ -159,7 +160,7 @@ mod tests {
         fn weedy() -> Self {
             let garden = Garden::new();
             let mut zone = Zone {
-                cover: 100.0,
+                cover_mass: 100.0,
                 rested: 1.0,
                 crowns: 1.0,
                 residue: 30.0,
@@ -189,7 +190,7 @@ mod tests {
         fn stocks(&self) -> [f64; 3] {
             let zone = &self.zone;
             let reserve = self.creepers[0].reserve + self.creepers[0].shoots;
-            let live = [(zone.cover, 0.25, 0.032), (self.weeds[0].mass(), 0.3, 0.04), (reserve, 0.22, 0.03)];
+            let live = [(zone.cover_mass, 0.25, 0.032), (self.weeds[0].mass(), 0.3, 0.04), (reserve, 0.22, 0.03)];
             let mass = live.iter().map(|plant| plant.0).sum::<f64>() + zone.residue + zone.dead;
             let n =
                 live.iter().map(|plant| plant.0 * plant.1).sum::<f64>() + zone.residue_n + zone.dead_n + zone.fresh_n;
@@ -207,10 +208,13 @@ mod tests {
                 same(after - before, net(&self.zone.flows, currency));
             }
             let (weeds, shoots) = (self.weeds[0].mass(), self.creepers[0].shoots);
-            same(self.zone.seen_weeds, weeds);
-            same(self.zone.seen_shoots, shoots);
+            same(self.zone.seen_weed_mass, weeds);
+            same(self.zone.seen_shoot_mass, shoots);
             let dead = 0.004 * (self.zone.dead + self.zone.residue);
-            same(self.zone.seen_cover, hazard_to_prob(0.011 * self.zone.cover + 0.018 * weeds + 0.012 * shoots + dead));
+            same(
+                self.zone.seen_cover,
+                hazard_to_prob(0.011 * self.zone.cover_mass + 0.018 * weeds + 0.012 * shoots + dead),
+            );
         }
     }
 
@@ -221,7 +225,7 @@ mod tests {
         dig(&mut ground.zone, &mut ground.weeds, &mut ground.creepers, &ground.garden.zone_context(SWARD));
         ground.is_in_order();
         let Ground { zone, weeds, creepers, .. } = ground;
-        assert_eq!((zone.cover, zone.crowns, zone.dead, zone.residue, zone.seen_cover), (0.0, 0.0, 0.0, 0.0, 0.0));
+        assert_eq!((zone.cover_mass, zone.crowns, zone.dead, zone.residue, zone.seen_cover), (0.0, 0.0, 0.0, 0.0, 0.0));
         assert_eq!((weeds[0].mass(), creepers[0].shoots, creepers[0].reserve), (0.0, 0.0, 35.0));
         assert_eq!((zone.disturbed, zone.firm), (1.0, 0.0));
         same(zone.flows.get(Flow::MixedIn), 100.0 + 60.0 + 40.0 + 35.0 + 30.0 + 80.0);
@@ -233,7 +237,7 @@ mod tests {
         ground.is_in_order();
         assert_eq!(ground.weeds[0].ages, [2.5, 5.0, 7.5]);
         assert_eq!((ground.creepers[0].shoots, ground.creepers[0].reserve), (10.0, 70.0));
-        assert_eq!((ground.zone.cover, ground.zone.dead), (100.0, 80.0 + 45.0 + 30.0));
+        assert_eq!((ground.zone.cover_mass, ground.zone.dead), (100.0, 80.0 + 45.0 + 30.0));
         same(ground.zone.disturbed, 0.2 + 0.8 * 0.5);
     }
 
@@ -241,7 +245,7 @@ mod tests {
     fn mowing_leaves_the_height_asked_of_every_plant_alike() {
         let ground = Ground::weedy().worked(Task::Mow { leave_g_m2: 50.0 });
         ground.is_in_order();
-        same(ground.zone.cover, 25.0);
+        same(ground.zone.cover_mass, 25.0);
         same(ground.weeds[0].ages[2], 7.5);
         same(ground.weeds[0].mass(), 15.0);
         same(ground.creepers[0].shoots, 10.0);
@@ -249,7 +253,7 @@ mod tests {
         // A sward no higher than that is left alone.
         for leave_g_m2 in [200.0, 250.0] {
             let low = Ground::weedy().worked(Task::Mow { leave_g_m2 });
-            assert_eq!((low.zone.cover, low.zone.dead), (100.0, 80.0));
+            assert_eq!((low.zone.cover_mass, low.zone.dead), (100.0, 80.0));
         }
     }
 
@@ -286,7 +290,7 @@ mod tests {
     fn leaves_fall_with_what_they_hold() {
         let garden = Garden::new();
         let mut zone = Zone::default();
-        leaf_fall(&mut zone, &garden.plan.species.canopies[0]);
+        leaf_fall(&mut zone, &garden.constants.species.canopies[0]);
         same(zone.dead, 180.0);
         same(zone.dead_n, 180.0 * 0.12);
         same(zone.dead_p, 180.0 * 0.015);

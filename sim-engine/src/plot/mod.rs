@@ -4,6 +4,7 @@
 //! step ([`context::ZoneRates`]); [`step::step`] holds the order in which they apply.
 
 pub mod bites;
+pub mod constants;
 pub mod context;
 pub mod cover;
 pub mod creepers;
@@ -13,7 +14,6 @@ pub mod insects;
 pub mod manual_care;
 pub mod nutrients;
 pub mod pests;
-pub mod plan;
 pub mod predation;
 pub mod recovery;
 pub mod seen;

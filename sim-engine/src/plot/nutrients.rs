@@ -15,7 +15,7 @@
 //! ```
 //!
 //! N is mineral nitrogen, kg/ha; need is what growth would take at its contents; drained is the day's drainage, mm. Rates
-//! that hang on warmth alone come with the day (`drivers.rs`), the supply of a soil with the plan (`plan.rs`).
+//! that hang on warmth alone come with the day (`drivers.rs`), the supply of a soil with the zone (`constants/zone.rs`).
 //!
 //! # Source
 //!
@@ -39,7 +39,8 @@ use crate::plot::context::ZoneContext;
 use crate::plot::water::wetness;
 use crate::simd::{Mask, Real};
 use crate::species::ProcessParams;
-use crate::state::{KG_HA, Zone};
+use crate::state::Zone;
+use crate::units::KG_HA_PER_G_M2;
 
 /// What growth asks of the soil, kg/ha.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -59,8 +60,8 @@ impl<F: Real> Need<F> {
     #[inline(always)]
     pub fn add(&mut self, mass: F, n_content: F, p_content: F) {
         self.mass += mass;
-        self.n += mass * n_content * KG_HA;
-        self.p += mass * p_content * KG_HA;
+        self.n += mass * n_content * KG_HA_PER_G_M2;
+        self.p += mass * p_content * KG_HA_PER_G_M2;
     }
 }
 
@@ -128,7 +129,7 @@ fn lose<F: Real>(zone: &mut Zone<F>, drained_mm: F, context: &ZoneContext<F>) {
     }
     if drained_mm.above(0.0).any() {
         let mobile = zone.mineral_n * context.process.nitrate_share;
-        let gone = leached(mobile, drained_mm * context.plan.per_nitrate_water);
+        let gone = leached(mobile, drained_mm * context.constants.per_nitrate_water);
         zone.mineral_n -= gone;
         zone.flows.add(Flow::LeachedN, gone);
     }
@@ -169,15 +170,15 @@ mod tests {
     #[test]
     fn drainage_leaches_nitrate() {
         let mut garden = Garden::new();
-        garden.plan.per_nitrate_water = 1.0 / 90.0;
-        garden.plan.species.process.rain_nitrogen = 0.0;
+        garden.constants.per_nitrate_water = 1.0 / 90.0;
+        garden.constants.species.process.rain_nitrogen = 0.0;
         for (share, drained, want) in [
             (1.0, 40.0, 28.7056),
             (0.5, 40.0, 0.5 * 28.7056),
             (1.0, 0.4, 80.0 * hazard_to_prob(0.4 / 90.0)),
             (1.0, 0.0, 0.0),
         ] {
-            garden.plan.species.process.nitrate_share = share;
+            garden.constants.species.process.nitrate_share = share;
             let mut zone = Zone { mineral_n: 80.0, ..Zone::default() };
             advance(&mut zone, drained, &garden.zone_context(SWARD));
             near(zone.flows.get(Flow::LeachedN), want, 1e-4);
@@ -230,7 +231,7 @@ mod tests {
     fn droppings_are_split_into_air_mineral_and_fresh() {
         let garden = Garden::new();
         let mut zone = Zone { mineral_n: 1.0, fresh_n: 2.0, fresh_p: 3.0, ..Zone::default() };
-        receive_droppings(&mut zone, 10.0, 3.0, &garden.plan.species.process);
+        receive_droppings(&mut zone, 10.0, 3.0, &garden.constants.species.process);
         same(zone.flows.get(Flow::VolatilisedN), 2.275);
         same(zone.mineral_n, 1.0 + 4.225);
         same(zone.fresh_n, 2.0 + 3.5);
@@ -243,7 +244,7 @@ mod tests {
     fn the_soil_supplies_and_fresh_matter_decays() {
         for (step, warmth) in [(1.0, 1.0), (0.5, 1.0), (1.0, 2.0)] {
             let mut garden = Garden::new();
-            garden.plan.step = step;
+            garden.constants.step = step;
             garden.day.q10_15 = warmth;
             garden.day.fresh_keep = 0.98;
             let mut zone =
@@ -271,7 +272,7 @@ mod tests {
     fn wet_soil_denitrifies() {
         let mut garden = Garden::new();
         garden.day.denitrified = 0.02;
-        garden.plan.species.process.rain_nitrogen = 0.0;
+        garden.constants.species.process.rain_nitrogen = 0.0;
         let context = garden.zone_context(SWARD);
         for (above_mm, gone) in [(-1.0, 0.0), (0.0, 0.0), (22.5, 0.5), (45.0, 1.0)] {
             let water = context.here.available_water + above_mm;

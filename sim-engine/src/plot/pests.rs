@@ -42,13 +42,13 @@
 //! PestParams  emergence [C d], emergence_spread [C d], rise_lead [C d], two_winter_share [-], reach_resting [-],
 //!              reach_risen [-], search_soil [m2/bird-day], handling_time [bird-day], crowding [m2],
 //!              resting_from [d], damage_per_larva [m2]
-//!              by the step (plan.rs): adult_life [d], death_adult [1/d], death_soil [1/d], death_above_ground [1/d],
+//!              by the step (constants/species.rs): adult_life [d], death_adult [1/d], death_soil [1/d], death_above_ground [1/d],
 //!              eggs_per_adult [1], egg_to_drop [C d], summer_soil [C d], fly_in [1/m2/d], mixing [1/d]
 //! ```
 
 use crate::ledger::flows::{Flow, Flows};
 use crate::math::normal_cdf;
-use crate::plot::plan::PestStep;
+use crate::plot::constants::PestStep;
 use crate::simd::{Mask, Real};
 use crate::species::PestParams;
 use crate::state::{PEST_BOXES, PestHere};
@@ -96,15 +96,19 @@ const FLIGHT: (f64, f64) = (0.02, 0.98);
 #[inline(always)]
 #[must_use]
 pub fn reach<F: Real>(day: &PestDay<F>, age: F) -> F {
-    let (n, per_spread) = (day.params, day.of_step.per_spread);
-    let stirring = age.gt(n.emergence - n.rise_lead - n.emergence_spread * TAILS);
+    let (params, per_spread) = (day.params, day.of_step.per_spread);
+    let stirring = age.gt(params.emergence - params.rise_lead - params.emergence_spread * TAILS);
     if !stirring.any() {
-        return n.reach_resting;
+        return params.reach_resting;
     }
-    let since = age - n.emergence;
-    let risen = normal_cdf((since + n.rise_lead) * per_spread);
+    let since = age - params.emergence;
+    let risen = normal_cdf((since + params.rise_lead) * per_spread);
     let risen = risen - normal_cdf(since * per_spread - 3.0);
-    F::select(stirring, n.reach_resting + (n.reach_risen - n.reach_resting) * risen, n.reach_resting)
+    F::select(
+        stirring,
+        params.reach_resting + (params.reach_risen - params.reach_resting) * risen,
+        params.reach_resting,
+    )
 }
 
 /// Share of spring emergence due at a physiological age.
@@ -324,8 +328,8 @@ pub fn start_season(pest: &mut PestHere) {
 }
 
 /// The end of the season: physiological age is 0 until counting starts again.
-pub fn end_season(pest: &mut PestHere, n: &PestParams) {
-    pest.damage_sum += damage(pest, n);
+pub fn end_season(pest: &mut PestHere, params: &PestParams) {
+    pest.damage_sum += damage(pest, params);
     pest.seasons += 1.0;
     pest.age = 0.0;
     pest.emerged_share = 0.0;
@@ -333,8 +337,8 @@ pub fn end_season(pest: &mut PestHere, n: &PestParams) {
 
 /// Share of the crop damaged by this season's larvae so far; it saturates.
 #[must_use]
-pub fn damage(pest: &PestHere, n: &PestParams) -> f64 {
-    (n.damage_per_larva * pest.grown_this_season).hazard_to_prob()
+pub fn damage(pest: &PestHere, params: &PestParams) -> f64 {
+    (params.damage_per_larva * pest.grown_this_season).hazard_to_prob()
 }
 
 #[cfg(test)]
@@ -368,10 +372,10 @@ mod tests {
     }
 
     /// A pool followed to this age in steps of so many degree-days, each as `of_day` has it.
-    fn followed(pest: &mut PestHere, n: &PestParams, degree_days: f64, to_age: f64, search: Search) -> Flows {
-        let (of_step, mut flows) = (PestStep::new(n, 1.0), Flows::default());
+    fn followed(pest: &mut PestHere, params: &PestParams, degree_days: f64, to_age: f64, search: Search) -> Flows {
+        let (of_step, mut flows) = (PestStep::new(params, 1.0), Flows::default());
         while pest.age < to_age - 1e-9 {
-            advance(pest, &PestDay { degree_days, search, ..day(n, &of_step) }, &mut flows);
+            advance(pest, &PestDay { degree_days, search, ..day(params, &of_step) }, &mut flows);
         }
         flows
     }
@@ -398,10 +402,10 @@ mod tests {
             near(pest.emerged_share, want, 1e-6);
         }
         // Five spreads before, none is due.
-        let n = undying();
-        let of_step = PestStep::new(&n, 1.0);
-        assert_eq!(due(&day(&n, &of_step), 9.9), 0.0);
-        assert!(due(&day(&n, &of_step), 10.1) > 0.0);
+        let params = undying();
+        let of_step = PestStep::new(&params, 1.0);
+        assert_eq!(due(&day(&params, &of_step), 9.9), 0.0);
+        assert!(due(&day(&params, &of_step), 10.1) > 0.0);
     }
 
     /// The hazard asks who is left: half a pool taken at half emergence leaves half of c.
@@ -417,26 +421,26 @@ mod tests {
     /// No degree-days (too cold, or no season): none rises, whatever was due.
     #[test]
     fn without_degree_days_nothing_rises() {
-        let (n, mut flows) = (undying(), Flows::default());
+        let (params, mut flows) = (undying(), Flows::default());
         let mut pest = PestHere { age: 155.0, emerged_share: 0.3, ..in_soil(1000.0) };
         let before = pest;
-        advance(&mut pest, &day(&n, &PestStep::new(&n, 1.0)), &mut flows);
+        advance(&mut pest, &day(&params, &PestStep::new(&params, 1.0)), &mut flows);
         assert_eq!(pest, before);
         // Emergence never goes back, should the pool be ahead of its curve.
         pest.emerged_share = 0.9;
-        advance(&mut pest, &PestDay { degree_days: 1.0, ..day(&n, &PestStep::new(&n, 1.0)) }, &mut flows);
+        advance(&mut pest, &PestDay { degree_days: 1.0, ..day(&params, &PestStep::new(&params, 1.0)) }, &mut flows);
         assert_eq!((pest.emerged_share, pest.overwintered), (0.9, 1000.0));
     }
 
     /// Birds take 1 − exp(−searched) of the adults that leave the soil, of the part guards leave open; with no birds none.
     #[test]
     fn birds_catch_adults_leaving_the_soil() {
-        let n = PestParams { two_winter_share: 0.0, ..undying() };
+        let params = PestParams { two_winter_share: 0.0, ..undying() };
         for (emerging_day, exposed) in [(0.7, 1.0), (0.7, 0.25), (0.0, 1.0)] {
             let mut pest = PestHere { age: 155.0, ..in_soil(100.0) };
-            let (of_step, mut flows) = (PestStep::new(&n, 1.0), Flows::default());
+            let (of_step, mut flows) = (PestStep::new(&params, 1.0), Flows::default());
             let search = Search { emerging_day, ..Search::default() };
-            advance(&mut pest, &PestDay { degree_days: 5.0, search, exposed, ..day(&n, &of_step) }, &mut flows);
+            advance(&mut pest, &PestDay { degree_days: 5.0, search, exposed, ..day(&params, &of_step) }, &mut flows);
             near(pest.overwintered, 50.0, 1e-5);
             let rising = 100.0 - pest.overwintered;
             same(flows.get(Flow::PestCaught), rising * exposed * hazard_to_prob(emerging_day));
@@ -448,9 +452,9 @@ mod tests {
     /// At rest deep down; half-way up at `emergence − rise_lead`; all risen between; half-way gone 3 spreads after it.
     #[test]
     fn pupae_are_within_reach_when_they_have_risen() {
-        let n = PestParams { rise_lead: 300.0, emergence: 500.0, ..sawfly() };
-        let of_step = PestStep::new(&n, 1.0);
-        let share = |age: f64| (reach(&day(&n, &of_step), age) - 0.04) / (0.52 - 0.04);
+        let params = PestParams { rise_lead: 300.0, emergence: 500.0, ..sawfly() };
+        let of_step = PestStep::new(&params, 1.0);
+        let share = |age: f64| (reach(&day(&params, &of_step), age) - 0.04) / (0.52 - 0.04);
         for (age, want) in
             [(200.0, 0.5), (230.0, 0.841_345), (400.0, 1.0), (590.0, 0.5), (560.0, 0.841_345), (900.0, 0.0)]
         {
@@ -464,11 +468,11 @@ mod tests {
     /// Random search of what lies within reach: this year's drop at rest, the overwintered by its age; the rest is safe.
     #[test]
     fn birds_find_in_the_soil_what_lies_within_reach() {
-        let n = undying();
-        let of_step = PestStep::new(&n, 1.0);
+        let params = undying();
+        let of_step = PestStep::new(&params, 1.0);
         let search = Search { soil: 2.0, ..Search::default() };
         let (mut pest, mut flows) = (PestHere { dropped: 40.0, ..in_soil(100.0) }, Flows::default());
-        let before = PestDay { degree_days: 70.0, search, exposed: 0.5, ..day(&n, &of_step) };
+        let before = PestDay { degree_days: 70.0, search, exposed: 0.5, ..day(&params, &of_step) };
         advance(&mut pest, &before, &mut flows);
         let half_risen = 0.04 + 0.48 * 0.5;
         same(pest.dropped, 40.0 * (1.0 - 0.5 * hazard_to_prob(0.04 * 2.0)));
@@ -494,17 +498,17 @@ mod tests {
         near(rogers(50.0, 0.7, 1e-9), 50.0 * hazard_to_prob(0.7), 1e-5);
         assert_eq!((rogers(0.0, 1.0, 0.1), rogers(10.0, 0.0, 0.1)), (0.0, 0.0));
         // Rogers 1972 by Lambert's W: N₀ 50, a 0.5, h 0.02, P 1: 14.826629, in the soil within reach, half of it under guards.
-        let n = PestParams { handling_time: 0.02, search_soil: 0.5, ..undying() };
-        let of_step = PestStep::new(&n, 1.0);
-        near(caught(50.0, 0.5, &PestDay { exposed: 0.5, ..day(&n, &of_step) }), 0.5 * 14.826_629, 1e-6);
+        let params = PestParams { handling_time: 0.02, search_soil: 0.5, ..undying() };
+        let of_step = PestStep::new(&params, 1.0);
+        near(caught(50.0, 0.5, &PestDay { exposed: 0.5, ..day(&params, &of_step) }), 0.5 * 14.826_629, 1e-6);
     }
 
     /// What dies in the soil dies in both pools alike.
     #[test]
     fn the_soil_takes_its_share_of_both_pools() {
-        let n = PestParams { death_soil: 0.004, ..undying() };
+        let params = PestParams { death_soil: 0.004, ..undying() };
         let (mut pest, mut flows) = (PestHere { dropped: 50.0, ..in_soil(100.0) }, Flows::default());
-        advance(&mut pest, &day(&n, &PestStep::new(&n, 1.0)), &mut flows);
+        advance(&mut pest, &day(&params, &PestStep::new(&params, 1.0)), &mut flows);
         same(pest.overwintered, 99.6);
         same(pest.dropped, 49.8);
         same(flows.get(Flow::PestDeath), 0.6);
@@ -540,8 +544,8 @@ mod tests {
     /// Eggs of a full life spread over it; they need a host, and crowd each other out by 1/(1 + a · all).
     #[test]
     fn adults_lay_on_their_host_and_eggs_crowd() {
-        let n = undying();
-        let of_step = PestStep::new(&n, 1.0);
+        let params = undying();
+        let of_step = PestStep::new(&params, 1.0);
         let laid = |day: &PestDay, adults: f64, crowd: f64| {
             let mut pest = PestHere { adults, ..PestHere::default() };
             pest.above[3] = crowd;
@@ -549,13 +553,13 @@ mod tests {
             above_ground(&mut pest, day, &mut flows);
             (flows.get(Flow::EggsLaid), flows.get(Flow::PestDeath), pest.above[0])
         };
-        let (eggs, crowded, in_first) = laid(&day(&n, &of_step), 4.0, 20.0);
+        let (eggs, crowded, in_first) = laid(&day(&params, &of_step), 4.0, 20.0);
         same(eggs, 4.0 * 25.0 / 10.0);
         same(in_first, 10.0 / (1.0 + 0.04 * 30.0));
         same(crowded, 10.0 - in_first);
-        assert_eq!(laid(&PestDay { host: false, ..day(&n, &of_step) }, 4.0, 20.0), (0.0, 0.0, 0.0));
+        assert_eq!(laid(&PestDay { host: false, ..day(&params, &of_step) }, 4.0, 20.0), (0.0, 0.0, 0.0));
         // A few eggs on bare leaves are laid and crowd too.
-        let (eggs, crowded, in_first) = laid(&day(&n, &of_step), 0.1, 0.0);
+        let (eggs, crowded, in_first) = laid(&day(&params, &of_step), 0.1, 0.0);
         same(eggs, 0.25);
         same(in_first, 0.25 / 1.01);
         same(crowded, 0.25 - in_first);
@@ -564,13 +568,13 @@ mod tests {
     /// Larvae leave the last box by degree-days; birds meet them dropping; then they stay for the winter.
     #[test]
     fn grown_larvae_drop_and_birds_meet_them() {
-        let n = PestParams { death_above_ground: 0.035, ..undying() };
-        let of_step = PestStep::new(&n, 1.0);
+        let params = PestParams { death_above_ground: 0.035, ..undying() };
+        let of_step = PestStep::new(&params, 1.0);
         for (dropping_day, exposed) in [(0.5, 1.0), (0.5, 0.25), (0.0, 1.0)] {
             let (mut pest, mut flows) = (PestHere::default(), Flows::default());
             pest.above[5] = 100.0;
             let search = Search { dropping_day, ..Search::default() };
-            advance(&mut pest, &PestDay { degree_days: 13.0, search, exposed, ..day(&n, &of_step) }, &mut flows);
+            advance(&mut pest, &PestDay { degree_days: 13.0, search, exposed, ..day(&params, &of_step) }, &mut flows);
             let dropping = 100.0 * 13.0 * 6.0 / 260.0;
             let caught = dropping * exposed * hazard_to_prob(dropping_day);
             same(pest.above[5], 100.0 - dropping - 3.5);
@@ -584,19 +588,19 @@ mod tests {
     /// Before `resting_from` (day 242) they are a summer generation that rises the same year, from then on they rest.
     #[test]
     fn larvae_of_summer_rise_again_the_same_year() {
-        let n = PestParams { resting_from: 242.0, ..undying() };
-        let of_step = PestStep::new(&n, 1.0);
+        let params = PestParams { resting_from: 242.0, ..undying() };
+        let of_step = PestStep::new(&params, 1.0);
         for (since_solstice, summer, dropped) in [(241.0, 30.0, 0.0), (242.0, 0.0, 30.0), (250.0, 0.0, 30.0)] {
             let (mut pest, mut flows) = (PestHere::default(), Flows::default());
             pest.above[5] = 100.0;
-            advance(&mut pest, &PestDay { degree_days: 13.0, since_solstice, ..day(&n, &of_step) }, &mut flows);
+            advance(&mut pest, &PestDay { degree_days: 13.0, since_solstice, ..day(&params, &of_step) }, &mut flows);
             same(pest.summer[0], summer);
             same(pest.dropped, dropped);
         }
         // 300 degree-days in the soil, six boxes: 15 move a pool by 0.3 of a box; adults that leave have risen.
         let (mut pest, mut flows) = (PestHere::default(), Flows::default());
         pest.summer = [0.0, 0.0, 0.0, 0.0, 20.0, 50.0];
-        advance(&mut pest, &PestDay { degree_days: 15.0, since_solstice: 200.0, ..day(&n, &of_step) }, &mut flows);
+        advance(&mut pest, &PestDay { degree_days: 15.0, since_solstice: 200.0, ..day(&params, &of_step) }, &mut flows);
         same(pest.summer[4], 14.0);
         same(pest.summer[5], 41.0);
         same(pest.risen, 15.0);
@@ -613,12 +617,12 @@ mod tests {
     /// The summer generation lies at rest: birds find 1 − exp(−reach at rest · searched) of it; the soil kills its share.
     #[test]
     fn birds_search_the_summer_generation_too() {
-        let n = PestParams { resting_from: 242.0, death_soil: 0.01, ..undying() };
-        let of_step = PestStep::new(&n, 1.0);
+        let params = PestParams { resting_from: 242.0, death_soil: 0.01, ..undying() };
+        let of_step = PestStep::new(&params, 1.0);
         let (mut pest, mut flows) = (PestHere::default(), Flows::default());
         pest.summer = [10.0; PEST_BOXES];
         let search = Search { soil: 0.5, ..Search::default() };
-        summer_generation(&mut pest, &PestDay { search, exposed: 0.5, ..day(&n, &of_step) }, &mut flows);
+        summer_generation(&mut pest, &PestDay { search, exposed: 0.5, ..day(&params, &of_step) }, &mut flows);
         let found = 0.5 * hazard_to_prob(0.04 * 0.5);
         same(flows.get(Flow::PestCaught), 60.0 * found);
         same(flows.get(Flow::PestDeath), 60.0 * (1.0 - found) * 0.01);
@@ -628,9 +632,9 @@ mod tests {
     /// Mean life 10 d and 0.02 a day to weather: exp(−0.12) live on.
     #[test]
     fn adults_die_by_age_and_weather() {
-        let n = undying();
+        let params = undying();
         let (mut pest, mut flows) = (PestHere { adults: 40.0, ..PestHere::default() }, Flows::default());
-        adults(&mut pest, &day(&n, &PestStep::new(&n, 1.0)), 3.0, &mut flows);
+        adults(&mut pest, &day(&params, &PestStep::new(&params, 1.0)), 3.0, &mut flows);
         same(pest.adults, 40.0 * (1.0 - hazard_to_prob(0.12)) + 3.0);
         same(flows.get(Flow::PestDeath), 40.0 * hazard_to_prob(0.12));
         same(pest.risen, 3.0);
@@ -639,11 +643,11 @@ mod tests {
     /// Exchange draws zones together and makes no adults; where all leave, none is left over or owed.
     #[test]
     fn adults_mix_between_plots() {
-        let n = PestParams { mixing: 0.05, adult_life: 1e12, death_adult: 0.0, ..undying() };
-        let of_step = PestStep::new(&n, 1.0);
+        let params = PestParams { mixing: 0.05, adult_life: 1e12, death_adult: 0.0, ..undying() };
+        let of_step = PestStep::new(&params, 1.0);
         let moved = |here: f64| {
             let (mut pest, mut flows) = (PestHere { adults: here, ..PestHere::default() }, Flows::default());
-            adults(&mut pest, &PestDay { mean_adults: 6.0, ..day(&n, &of_step) }, 0.0, &mut flows);
+            adults(&mut pest, &PestDay { mean_adults: 6.0, ..day(&params, &of_step) }, 0.0, &mut flows);
             near(pest.adults - here, net(&flows, Currency::Pests), 1e-9);
             (pest.adults, flows.get(Flow::MixedInPests), flows.get(Flow::MixedOutPests))
         };
@@ -654,10 +658,10 @@ mod tests {
         near(inward, 0.2, 1e-9);
         assert_eq!((none_in, none_out), (0.0, 0.0));
         assert!(moved(0.0).0 > 0.29);
-        let n = PestParams { mixing: 1.0, ..undying() };
-        let of_step = PestStep::new(&n, 1.0);
+        let params = PestParams { mixing: 1.0, ..undying() };
+        let of_step = PestStep::new(&params, 1.0);
         let (mut pest, mut flows) = (PestHere { adults: 10.0, ..PestHere::default() }, Flows::default());
-        adults(&mut pest, &day(&n, &of_step), 0.0, &mut flows);
+        adults(&mut pest, &day(&params, &of_step), 0.0, &mut flows);
         near(pest.adults, 0.0, 1e-12);
         near(flows.get(Flow::MixedOutPests), 10.0 * (1.0 - hazard_to_prob(0.12)), 1e-9);
     }
@@ -667,31 +671,32 @@ mod tests {
     fn adults_fly_in_while_the_pest_flies() {
         let one = PestParams { fly_in: 0.008, ..undying() };
         let several = PestParams { resting_from: 242.0, ..one.clone() };
-        let flown = |n: &PestParams, emerged_share: f64, degree_days: f64| {
+        let flown = |params: &PestParams, emerged_share: f64, degree_days: f64| {
             let (mut pest, mut flows) = (PestHere { emerged_share, ..PestHere::default() }, Flows::default());
-            let of_step = PestStep::new(n, 1.0);
-            adults(&mut pest, &PestDay { degree_days, neighbours: 10.0, ..day(n, &of_step) }, 0.0, &mut flows);
+            let of_step = PestStep::new(params, 1.0);
+            adults(&mut pest, &PestDay { degree_days, neighbours: 10.0, ..day(params, &of_step) }, 0.0, &mut flows);
             assert_eq!((pest.flown_in, flows.get(Flow::FlownIn)), (pest.adults, pest.adults));
             pest.adults
         };
         same(flown(&one, 0.5, 4.0), 0.08);
         same(flown(&several, 0.99, 4.0), 0.08);
         same(flown(&one, 0.03, 0.5), 0.08);
-        for (n, emerged, degree_days) in [(&one, 0.99, 4.0), (&one, 0.01, 4.0), (&several, 0.01, 4.0), (&one, 0.5, 0.0)]
+        for (params, emerged, degree_days) in
+            [(&one, 0.99, 4.0), (&one, 0.01, 4.0), (&several, 0.01, 4.0), (&one, 0.5, 0.0)]
         {
-            assert_eq!(flown(n, emerged, degree_days), 0.0);
+            assert_eq!(flown(params, emerged, degree_days), 0.0);
         }
     }
 
     /// When counting starts, last year's drop and what is left of its summer are this year's pool, and all counts from 0.
     #[test]
     fn the_seasons_turn_this_years_drop_into_next_years_pool() {
-        let n = sawfly();
+        let params = sawfly();
         let mut pest =
             PestHere { dropped: 30.0, grown_this_season: 50.0, age: 400.0, emerged_share: 1.0, ..in_soil(5.0) };
         pest.summer = [1.0; PEST_BOXES];
         let total = pest.total();
-        end_season(&mut pest, &n);
+        end_season(&mut pest, &params);
         assert_eq!((pest.age, pest.emerged_share, pest.seasons), (0.0, 0.0, 1.0));
         same(pest.damage_sum, hazard_to_prob(0.01 * 50.0));
         start_season(&mut pest);
@@ -708,8 +713,8 @@ mod tests {
     /// Damage saturates: none without larvae, half at ln 2/0.01 of them, never all.
     #[test]
     fn damage_saturates() {
-        let n = sawfly();
-        let of = |larvae: f64| damage(&PestHere { grown_this_season: larvae, ..PestHere::default() }, &n);
+        let params = sawfly();
+        let of = |larvae: f64| damage(&PestHere { grown_this_season: larvae, ..PestHere::default() }, &params);
         assert_eq!(of(0.0), 0.0);
         near(of(69.314_718), 0.5, 1e-8);
         assert!(of(1e4) <= 1.0);
@@ -719,8 +724,8 @@ mod tests {
     #[test]
     fn the_books_of_a_year_hold() {
         for resting_from in [0.0, 150.0] {
-            let n = PestParams { resting_from, ..sawfly() };
-            let (of_step, mut flows) = (PestStep::new(&n, 1.0), Flows::default());
+            let params = PestParams { resting_from, ..sawfly() };
+            let (of_step, mut flows) = (PestStep::new(&params, 1.0), Flows::default());
             let mut pest = PestHere { dropped: 3.0, ..in_soil(40.0) };
             let start = pest.total();
             let search = Search { soil: 0.3, emerging_day: 0.1, dropping_day: 0.2 };
@@ -733,7 +738,7 @@ mod tests {
                     mean_adults,
                     neighbours: 1.0,
                     exposed: 0.8,
-                    ..day(&n, &of_step)
+                    ..day(&params, &of_step)
                 };
                 advance(&mut pest, &day, &mut flows);
                 let pools = [pest.overwintered, pest.dropped, pest.adults];

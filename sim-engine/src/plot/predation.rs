@@ -66,11 +66,11 @@ pub fn step<F: Real>(
     predation: &Predation<F>,
     times: &[PestTimes<F>],
 ) {
-    let plan = context.plan;
+    let constants = context.constants;
     let step = context.step();
     let first = context.here.pests.start;
     for (offset, (state, p)) in pests.iter_mut().zip(&context.plot.pests).enumerate() {
-        if !plan.pest_lives[first + offset] {
+        if !constants.pest_lives[first + offset] {
             continue;
         }
         let [bare, covered] = predation.degree_days[p.pest];
@@ -88,13 +88,13 @@ pub fn step<F: Real>(
         let PestTimes { in_season, host } = times[offset];
         let day = PestDay {
             params: &context.pests[p.pest],
-            of_step: &plan.pests[p.pest],
+            of_step: &constants.pests[p.pest],
             search,
             degree_days: ((bare + (covered - bare) * predation.cover) * step).select_or_zero(in_season),
             since_solstice: context.day.since_solstice,
             host,
             mean_adults: predation.mean_adults[p.pest],
-            neighbours: plan.neighbours[first + offset],
+            neighbours: constants.neighbours[first + offset],
             exposed: predation.exposed,
         };
         pests::advance(state, &day, &mut zone.flows);
@@ -149,7 +149,7 @@ mod tests {
     fn the_soil_is_searched_by_the_step_and_crossings_by_the_day() {
         for steps in [1, 2] {
             let step = 1.0 / f64::from(steps);
-            let garden = garden(steps, |n| (n.death_soil, n.reach_resting) = (0.0, 0.5));
+            let garden = garden(steps, |params| (params.death_soil, params.reach_resting) = (0.0, 0.5));
             let resting = PestHere { dropped: 100.0, ..PestHere::default() };
             let (pest, zone) = stepped(&garden, resting, 0.3 * step, false);
             same(pest.dropped, 100.0 * (1.0 - hazard_to_prob(0.5 * 1.2 * 0.3 * step)));
@@ -176,7 +176,7 @@ mod tests {
         site.pests.push(fly);
         site.plots[0].pests.push(PlotPest { pest: 1, start_per_m2: 0.0, neighbours: 10.0 });
         let mut garden = Garden::of(site);
-        garden.plan.neighbours[1] = 1e3;
+        garden.constants.neighbours[1] = 1e3;
         for (ground, want) in [(SWARD, [0.008, 0.0]), (BED, [0.008, 0.08])] {
             let mut pests = [PestHere { emerged_share: 0.5, ..PestHere::default() }; 2];
             let (cold, none) = ([[1.0, 1.0]; 2], [0.0; 2]);

@@ -4,7 +4,7 @@
 //!
 //! ```text
 //! cover    = Σ share of what is seen · cover of the zone              0 to 1, the sward (the beds where there is no other)
-//! weeds    = Σ share · (1 − exp(−weed_visible · weeds and shoots))    0 to 1
+//! weeds    = Σ share · (1 − exp(−weed_visible · weed and shoot mass))  0 to 1
 //! wetness, green, worms = Σ share · that of the zone                  0 to 1; g/m²; per m², relative to `worm_shed`
 //! residue  = Σ residue · area                                         kg
 //! ```
@@ -23,7 +23,7 @@
 //! ProcessParams  weed_visible [m2/g]
 //! ```
 
-use crate::plot::plan::ZonePlan;
+use crate::plot::constants::ZoneConstants;
 use crate::plot::water::wetness;
 use crate::simd::soa::soa;
 use crate::simd::{Mask, Real};
@@ -59,16 +59,16 @@ impl<F: Real> PlotCondition<F> {
 
     /// Adds a zone; `weed_visible` is the weeds' cover per mass, m²/g.
     #[inline(always)]
-    pub fn add(&mut self, zone: &Zone<F>, here: &ZonePlan<F>, weed_visible: F) {
+    pub fn add(&mut self, zone: &Zone<F>, here: &ZoneConstants<F>, weed_visible: F) {
         if here.seen {
             self.cover += here.seen_share * zone.seen_cover;
         }
-        let weeds = zone.seen_weeds + zone.seen_shoots;
-        if weeds.above(0.0).any() {
-            self.weeds += here.share * (weed_visible * weeds).hazard_to_prob();
+        let weed_mass = zone.seen_weed_mass + zone.seen_shoot_mass;
+        if weed_mass.above(0.0).any() {
+            self.weeds += here.share * (weed_visible * weed_mass).hazard_to_prob();
         }
         self.wetness += here.share * wetness(zone, here);
-        self.green += here.share * (zone.cover + zone.seen_weeds);
+        self.green += here.share * (zone.cover_mass + zone.seen_weed_mass);
         self.worms += here.share * zone.worms;
         self.residue_kg += zone.residue * here.area_m2 * KG_PER_G;
     }
@@ -84,7 +84,7 @@ mod tests {
         let garden = Garden::new();
         let mut condition = PlotCondition::nothing(0.0);
         for (ground, zone) in [(SWARD, sward), (BED, bed)] {
-            condition.add(&zone, &garden.plan.zones[ground], 0.018);
+            condition.add(&zone, &garden.constants.zones[ground], 0.018);
         }
         condition
     }
@@ -95,15 +95,15 @@ mod tests {
         let field_capacity = 78.0;
         let sward = Zone {
             seen_cover: 0.8,
-            seen_weeds: 20.0,
-            seen_shoots: 10.0,
-            cover: 100.0,
+            seen_weed_mass: 20.0,
+            seen_shoot_mass: 10.0,
+            cover_mass: 100.0,
             worms: 8.0,
             water: field_capacity + 22.5,
             residue: 40.0,
             ..Zone::default()
         };
-        let bed = Zone { seen_cover: 0.2, seen_weeds: 60.0, worms: 4.0, residue: 200.0, ..Zone::default() };
+        let bed = Zone { seen_cover: 0.2, seen_weed_mass: 60.0, worms: 4.0, residue: 200.0, ..Zone::default() };
         let condition = condition_of(sward, bed);
         same(condition.cover, 0.8);
         same(condition.weeds, 0.75 * hazard_to_prob(0.018 * 30.0) + 0.25 * hazard_to_prob(0.018 * 60.0));
@@ -115,7 +115,7 @@ mod tests {
 
     #[test]
     fn a_few_weeds_are_seen() {
-        let few = Zone { seen_weeds: 0.3, seen_shoots: 0.1, ..Zone::default() };
+        let few = Zone { seen_weed_mass: 0.3, seen_shoot_mass: 0.1, ..Zone::default() };
         same(condition_of(few, Zone::default()).weeds, 0.75 * hazard_to_prob(0.018 * 0.4));
     }
 

@@ -33,7 +33,7 @@
 //! CoverParams   fixed_share [-]
 //! WeedParams, CreeperParams  yield_loss_per_mass [m2/g]
 //! of all plants  nitrogen_content [g/g], phosphorus_content [g/g]
-//!                by the step (plan.rs): uptake_share [-], settling [1/d], firm_loosening [1/d]
+//!                by the step (constants/site.rs): uptake_share [-], settling [1/d], firm_loosening [1/d]
 //! ```
 
 use crate::plot::bites::{self, Intake, Pressure};
@@ -55,18 +55,18 @@ pub fn step<F: Real>(
 ) -> Intake<F> {
     let rates = ZoneRates::at(zone, context);
     let mut grown = Grown::propose(zone, weeds, creepers, &rates, context);
-    let factor = nutrients::feed_growth(zone, &grown.need, context.plan.uptake_share);
+    let factor = nutrients::feed_growth(zone, &grown.need, context.constants.uptake_share);
     grown.scale(factor, weeds, creepers);
     let pressure = if context.crop.is_some() { weed_pressure(weeds, creepers, context) } else { context.zero() };
     let intake = match birds {
         Some(birds) => bites::take(zone, weeds, creepers, birds, exposed, context),
         None => Intake::none(context.zero()),
     };
-    zone.cover += grown.cover;
+    zone.cover_mass += grown.cover;
     cover::advance(zone, &rates, context);
     for ((weed, &slot), &(kind, _)) in weeds.iter_mut().zip(&context.slots.weeds).zip(&context.plot.weeds) {
         let plant = &context.plants[slot];
-        annual::advance(weed, zone, &context.weeds[kind], &context.plan.weeds[kind], plant, &rates, context);
+        annual::advance(weed, zone, &context.weeds[kind], &context.constants.weeds[kind], plant, &rates, context);
     }
     for ((creeper, &slot), &(kind, _)) in creepers.iter_mut().zip(&context.slots.creepers).zip(&context.plot.creepers) {
         creeping::advance(creeper, zone, &context.creepers[kind], &context.plants[slot], &rates, context);
@@ -84,8 +84,8 @@ pub fn step<F: Real>(
     };
     worm_eggs::advance(&mut zone.worms_ripening, &mut zone.worms, shed, context.day.worm_rate, context.day.worm_keep);
     insects::advance(zone, context);
-    zone.disturbed *= context.plan.settle_keep;
-    zone.firm *= context.plan.firm_keep;
+    zone.disturbed *= context.constants.settle_keep;
+    zone.firm *= context.constants.firm_keep;
     see(zone, weeds, creepers, context);
     intake
 }
@@ -175,8 +175,8 @@ mod tests {
     use super::*;
     use crate::drivers::PlantDay;
     use crate::ledger::flows::{Currency, Flow};
-    use crate::state::KG_HA;
     use crate::testing::{BED, Garden, hazard_to_prob, near, net, same};
+    use crate::units::KG_HA_PER_G_M2;
 
     /// The bed with its crop, a cover, a weed and a creeper on it, short of nothing.
     struct Bed {
@@ -191,17 +191,17 @@ mod tests {
         fn growing() -> Self {
             let mut garden = Garden::new();
             garden.plants.fill(PlantDay { growth: 1.0, ..PlantDay::default() });
-            let kinds = &mut garden.plan.species;
+            let kinds = &mut garden.constants.species;
             (kinds.process.nitrogen_half, kinds.process.rain_nitrogen) = (0.0, 0.0);
             (kinds.covers[0].crown_regrowth, kinds.creepers[0].shooting_rate) = (0.0, 0.0);
             (kinds.creepers[0].reserve_share, kinds.weeds[0].seeds_per_mass) = (0.0, 0.0);
-            garden.plan.weeds[0].dies = 0.0;
+            garden.constants.weeds[0].dies = 0.0;
             let zone = Zone {
-                cover: 60.0,
+                cover_mass: 60.0,
                 rested: 1.0,
                 crowns: 1.0,
                 crop: 50.0,
-                water: garden.plan.zones[BED].available_water,
+                water: garden.constants.zones[BED].available_water,
                 mineral_n: 1000.0,
                 slow_n: 4500.0,
                 soil_p: 500.0,
@@ -217,8 +217,8 @@ mod tests {
         /// One in which everything is at work, on a day of rain.
         fn busy() -> Self {
             let mut bed = Self::growing();
-            bed.garden.plan.species = Garden::new().plan.species;
-            bed.garden.plan.weeds[0].dies = 0.03;
+            bed.garden.constants.species = Garden::new().constants.species;
+            bed.garden.constants.weeds[0].dies = 0.03;
             bed.garden.plants.fill(PlantDay { growth: 0.8, thermal: 11.0, dies: 0.01, upkeep: 0.002 });
             let day = &mut bed.garden.day;
             (day.liquid_mm, day.et0_mm, day.insect_warmth, day.q10_15, day.insect_going) = (30.0, 3.0, 0.7, 1.1, 0.13);
@@ -239,7 +239,7 @@ mod tests {
 
         /// Cover, weed, creeper, crop, g/m².
         fn live(&self) -> [f64; 4] {
-            [self.zone.cover, self.weeds[0].mass(), self.creepers[0].shoots, self.zone.crop]
+            [self.zone.cover_mass, self.weeds[0].mass(), self.creepers[0].shoots, self.zone.crop]
         }
 
         /// What the zone holds of water, nitrogen, phosphorus, dry matter and seeds, in the units of its books.
@@ -247,7 +247,8 @@ mod tests {
             let (zone, live) = (&self.zone, self.live());
             let reserve = self.creepers[0].reserve;
             let masses = [live[0], live[1], live[2] + reserve, live[3], zone.fruit];
-            let held = |contents: [f64; 5]| KG_HA * masses.iter().zip(contents).map(|(m, c)| m * c).sum::<f64>();
+            let held =
+                |contents: [f64; 5]| KG_HA_PER_G_M2 * masses.iter().zip(contents).map(|(m, c)| m * c).sum::<f64>();
             [
                 zone.water,
                 held([0.025, 0.03, 0.022, 0.028, 0.012])
@@ -286,7 +287,7 @@ mod tests {
     #[test]
     fn growth_and_grazing_work_on_the_mornings_mass() {
         let mut bed = Bed::growing();
-        let cover = &mut bed.garden.plan.species.covers[0];
+        let cover = &mut bed.garden.constants.species.covers[0];
         (cover.out_of_reach, cover.scratch_loss) = (0.0, 0.0);
         (bed.weeds, bed.creepers, bed.zone.crop) = Default::default();
         see(&mut bed.zone, &bed.weeds, &bed.creepers, &bed.garden.with_crop());
@@ -294,7 +295,7 @@ mod tests {
         let asking = Pressure { green: 6.0, ..Pressure::default() };
         let intake = step(&mut bed.zone, &mut bed.weeds, &mut bed.creepers, Some(&asking), 1.0, &context);
         same(intake.green, 6.0 * 60.0 / 120.0);
-        same(bed.zone.cover, 60.0 + 0.06 * 60.0 * (1.0 - 60.0 / 300.0) - 3.0);
+        same(bed.zone.cover_mass, 60.0 + 0.06 * 60.0 * (1.0 - 60.0 / 300.0) - 3.0);
     }
 
     /// Short of nitrogen, cover, weeds, creepers and crop all grow by one factor: what there is over what they ask.
@@ -323,13 +324,13 @@ mod tests {
     #[test]
     fn a_legume_grows_on_air_where_the_soil_is_spent() {
         let mut bed = Bed::growing();
-        bed.garden.plan.species.covers[0].fixed_share = 0.35;
+        bed.garden.constants.species.covers[0].fixed_share = 0.35;
         (bed.weeds, bed.creepers, bed.zone.crop) = Default::default();
         bed.zone.mineral_n = 1e-12;
         see(&mut bed.zone, &bed.weeds, &bed.creepers, &bed.garden.with_crop());
         bed.step(None);
-        near(bed.zone.cover, 60.0 + 0.35 * 0.06 * 60.0 * (1.0 - 60.0 / 300.0), 1e-9);
-        near(bed.zone.flows.get(Flow::FixedN), 0.25 * (bed.zone.cover - 60.0), 1e-9);
+        near(bed.zone.cover_mass, 60.0 + 0.35 * 0.06 * 60.0 * (1.0 - 60.0 / 300.0), 1e-9);
+        near(bed.zone.flows.get(Flow::FixedN), 0.25 * (bed.zone.cover_mass - 60.0), 1e-9);
     }
 
     /// A seedling's half gram grows like any weed.
@@ -347,11 +348,11 @@ mod tests {
     fn the_step_takes_cover_and_insects_on() {
         let mut bed = Bed::busy();
         (bed.zone.bitten[0], bed.zone.rested) = (1.0, 0.0);
-        (bed.zone.cover, bed.garden.plan.species.covers[0].growth_rate) = (60.0, 0.0);
-        bed.garden.plan.species.covers[0].crown_regrowth = 0.0;
+        (bed.zone.cover_mass, bed.garden.constants.species.covers[0].growth_rate) = (60.0, 0.0);
+        bed.garden.constants.species.covers[0].crown_regrowth = 0.0;
         bed.step(None);
         assert!(bed.zone.bitten[1] > 0.0);
-        same(bed.zone.cover, 60.0 - 0.01 * 50.0);
+        same(bed.zone.cover_mass, 60.0 - 0.01 * 50.0);
         same(bed.zone.insects, 0.3 + 0.08 * 0.7 - 0.3 * 0.13);
     }
 
@@ -361,14 +362,14 @@ mod tests {
         let mut bed = Bed::growing();
         bed.zone.crowns = 0.0;
         bed.step(None);
-        assert_eq!(bed.zone.cover, 60.0);
+        assert_eq!(bed.zone.cover_mass, 60.0);
     }
 
     /// Cousens' slopes, 0.005 and 0.004 m²/g, on the morning's 24 g/m² of weeds and 20 of shoots; none without a crop.
     #[test]
     fn weeds_press_on_a_crop() {
         let mut bed = Bed::growing();
-        bed.garden.plan.step = 0.5;
+        bed.garden.constants.step = 0.5;
         bed.step(Some(&birds()));
         same(bed.zone.crop_weed_days, 0.5 * (24.0 * 0.005 + 20.0 * 0.004));
         let mut bare = Bed::growing();

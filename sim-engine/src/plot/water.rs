@@ -32,13 +32,13 @@
 //!
 //! ```text
 //! ProcessParams  crop_coefficient_bare [-], crop_coefficient_full [-]
-//!                 by zone (plan.rs): available water and saturation_room [mm], drainage_rate [1/d], curve_number_good [-],
+//!                 by zone (constants/zone.rs): available water and saturation_room [mm], drainage_rate [1/d], curve_number_good [-],
 //!                 curve_number_bare [-], depletion_fraction [-];  by canopy: water_use [-]
 //! ```
 
 use crate::ledger::flows::Flow;
+use crate::plot::constants::ZoneConstants;
 use crate::plot::context::{ZoneContext, ZoneRates};
-use crate::plot::plan::ZonePlan;
 use crate::simd::{Mask, Real};
 use crate::state::Zone;
 
@@ -115,7 +115,7 @@ fn refill<F: Real>(zone: &mut Zone<F>, dripped: F::Mask, context: &ZoneContext<F
 /// How far above field capacity the ground is, 0 to 1 at saturation.
 #[inline(always)]
 #[must_use]
-pub fn wetness<F: Real>(zone: &Zone<F>, here: &ZonePlan<F>) -> F {
+pub fn wetness<F: Real>(zone: &Zone<F>, here: &ZoneConstants<F>) -> F {
     ((zone.water - here.available_water) * here.per_saturation_room).clamp_min_zero().clamp_max_one()
 }
 
@@ -173,8 +173,8 @@ mod tests {
     fn raining(liquid_mm: f64, curve_number: f64, step: f64) -> Garden {
         let mut garden = Garden::new();
         garden.day.liquid_mm = liquid_mm;
-        garden.plan.step = step;
-        for zone in &mut garden.plan.zones {
+        garden.constants.step = step;
+        for zone in &mut garden.constants.zones {
             (zone.curve_good, zone.curve_bare) = (curve_number, curve_number);
         }
         garden
@@ -287,7 +287,7 @@ mod tests {
     fn wetness_runs_from_field_capacity_to_saturation() {
         let garden = Garden::new();
         for (water, want) in [(0.0, 0.0), (78.0, 0.0), (87.0, 0.2), (123.0, 1.0), (150.0, 1.0)] {
-            same(wetness(&Zone { water, ..Zone::default() }, &garden.plan.zones[SWARD]), want);
+            same(wetness(&Zone { water, ..Zone::default() }, &garden.constants.zones[SWARD]), want);
         }
     }
 

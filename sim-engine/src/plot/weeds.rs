@@ -4,7 +4,7 @@
 //!
 //! ```text
 //! growth    = mass · (exp(growth_rate · T · Ks · N · room) − 1)                       g/m² a step, of every age alike
-//! room      = max(0, 1 − (weeds + shoots + residue + crowding · (cover + crop)) / capacity of the cover)
+//! room      = max(0, 1 − (weed mass + shoot mass + residue + crowding · (cover mass + crop)) / capacity of the cover)
 //! moves on  = thermal time · 2/days_to_mature    of young to leafy and leafy to mature; new growth counts half
 //! shed      = mature · seeds_per_mass · T        seeds per m² a day; all but lost_before_bank join the surface
 //! dies      = mature · (1 − exp(−death_mature)), and of all ages 1 − exp(−frost_kill · degrees of killing frost)
@@ -34,32 +34,33 @@
 //! WeedParams  growth_rate [1/d], crowding [-], seeds_per_mass [1/g/d], seed_mass [g], lost_before_bank [-],
 //!              emergence_rate [1/(C d)], emergence_disturbance [-], emergence_cover [-], seedling_mass [g],
 //!              nitrogen_content [g/g], phosphorus_content [g/g]
-//!              by the step (plan.rs): days_to_mature [C d], death_mature [1/d], bank_death [1/yr],
+//!              by the step (constants/species.rs): days_to_mature [C d], death_mature [1/d], bank_death [1/yr],
 //!              bank_death_disturbed [1/yr], seeds_blown_in [1/m2/yr];  by the day (drivers.rs): frost_kill [1/(C d)]
 //! ```
 
 use crate::drivers::PlantDay;
 use crate::ledger::flows::Flow;
+use crate::plot::constants::WeedStep;
 use crate::plot::context::{ZoneContext, ZoneRates};
 use crate::plot::dead_cover;
-use crate::plot::plan::WeedStep;
 use crate::simd::{Mask, Real};
 use crate::species::WeedParams;
-use crate::state::{KG_HA, Weed, Zone};
+use crate::state::{Weed, Zone};
+use crate::units::KG_HA_PER_G_M2;
 
 /// Relative growth proposed for a step (mass grows by this factor), before nitrogen is shared out.
 #[inline(always)]
 #[must_use]
 pub fn growth<F: Real>(
-    n: &WeedParams<F>,
+    params: &WeedParams<F>,
     plant: &PlantDay<F>,
     zone: &Zone<F>,
     rates: &ZoneRates<F>,
     context: &ZoneContext<F>,
 ) -> F {
-    let crowd = rates.weeds + rates.shoots + zone.residue + n.crowding * (zone.cover + zone.crop);
+    let crowd = rates.weed_mass + rates.shoot_mass + zone.residue + params.crowding * (zone.cover_mass + zone.crop);
     let room = (crowd * context.here.per_capacity).one_minus().clamp_min_zero();
-    let rate = n.growth_rate * plant.growth * rates.conditions * room;
+    let rate = params.growth_rate * plant.growth * rates.conditions * room;
     // e^0 is exactly 1.
     if rate.above(0.0).any() { rate.exp() - 1.0 } else { rate.zero() }
 }
@@ -71,7 +72,7 @@ pub fn growth<F: Real>(
 pub fn advance<F: Real>(
     weed: &mut Weed<F>,
     zone: &mut Zone<F>,
-    n: &WeedParams<F>,
+    params: &WeedParams<F>,
     of_step: &WeedStep<F>,
     plant: &PlantDay<F>,
     rates: &ZoneRates<F>,
@@ -81,10 +82,10 @@ pub fn advance<F: Real>(
     let thermal = plant.thermal * step;
     if weed.mass().above(0.0).any() {
         age(weed, (thermal * of_step.ageing).clamp_max_one());
-        shed(weed, zone, n, plant.growth * step);
-        die(weed, zone, n, of_step.dies, plant.dies);
+        shed(weed, zone, params, plant.growth * step);
+        die(weed, zone, params, of_step.dies, plant.dies);
     }
-    bank(weed, zone, n, of_step, thermal, rates, context);
+    bank(weed, zone, params, of_step, thermal, rates, context);
 }
 
 /// Grows all ages and moves a share of each on.
@@ -100,23 +101,23 @@ fn age<F: Real>(weed: &mut Weed<F>, moves: F) {
 }
 
 #[inline(always)]
-fn shed<F: Real>(weed: &mut Weed<F>, zone: &mut Zone<F>, n: &WeedParams<F>, warmth: F) {
-    let seeds = weed.ages[2] * n.seeds_per_mass * warmth;
+fn shed<F: Real>(weed: &mut Weed<F>, zone: &mut Zone<F>, params: &WeedParams<F>, warmth: F) {
+    let seeds = weed.ages[2] * params.seeds_per_mass * warmth;
     if !seeds.above(0.0).any() {
         return;
     }
-    let mass = (seeds * n.seed_mass).min(weed.ages[2]);
+    let mass = (seeds * params.seed_mass).min(weed.ages[2]);
     weed.ages[2] -= mass;
     zone.flows.add(Flow::SeedMass, mass);
-    zone.flows.add(Flow::SeedN, mass * n.nitrogen_content * KG_HA);
-    zone.flows.add(Flow::SeedP, mass * n.phosphorus_content * KG_HA);
-    let joins = seeds * n.lost_before_bank.one_minus();
+    zone.flows.add(Flow::SeedN, mass * params.nitrogen_content * KG_HA_PER_G_M2);
+    zone.flows.add(Flow::SeedP, mass * params.phosphorus_content * KG_HA_PER_G_M2);
+    let joins = seeds * params.lost_before_bank.one_minus();
     weed.surface += joins;
     zone.flows.add(Flow::Shed, joins);
 }
 
 #[inline(always)]
-fn die<F: Real>(weed: &mut Weed<F>, zone: &mut Zone<F>, n: &WeedParams<F>, dies: F, frozen: F) {
+fn die<F: Real>(weed: &mut Weed<F>, zone: &mut Zone<F>, params: &WeedParams<F>, dies: F, frozen: F) {
     let mut dead = weed.ages[2] * dies;
     weed.ages[2] -= dead;
     if frozen.above(0.0).any() {
@@ -125,7 +126,7 @@ fn die<F: Real>(weed: &mut Weed<F>, zone: &mut Zone<F>, n: &WeedParams<F>, dies:
             *mass *= frozen.one_minus();
         }
     }
-    dead_cover::add(zone, dead, n.nitrogen_content, n.phosphorus_content);
+    dead_cover::add(zone, dead, params.nitrogen_content, params.phosphorus_content);
 }
 
 /// Emergence, death, sinking of seed, and seed blown in.
@@ -133,7 +134,7 @@ fn die<F: Real>(weed: &mut Weed<F>, zone: &mut Zone<F>, n: &WeedParams<F>, dies:
 fn bank<F: Real>(
     weed: &mut Weed<F>,
     zone: &mut Zone<F>,
-    n: &WeedParams<F>,
+    params: &WeedParams<F>,
     of_step: &WeedStep<F>,
     thermal: F,
     rates: &ZoneRates<F>,
@@ -141,11 +142,11 @@ fn bank<F: Real>(
 ) {
     let mut emerging = context.zero();
     if thermal.above(0.0).any() {
-        let hazard = n.emergence_rate
+        let hazard = params.emergence_rate
             * thermal
             * rates.water_factor
-            * (n.emergence_disturbance * zone.disturbed + 1.0)
-            * (n.emergence_cover * -1.0 * zone.seen_cover).exp();
+            * (params.emergence_disturbance * zone.disturbed + 1.0)
+            * (params.emergence_cover * -1.0 * zone.seen_cover).exp();
         emerging = hazard.clamp_max_one();
     }
     let dying = (of_step.bank_death + of_step.bank_death_disturbed * zone.disturbed).clamp_max_one();
@@ -154,18 +155,18 @@ fn bank<F: Real>(
     let kept = emerging.one_minus() * dying.one_minus();
     weed.deep *= kept;
     weed.surface *= kept;
-    let sinks = weed.surface * context.plan.seed_sinks;
+    let sinks = weed.surface * context.constants.seed_sinks;
     let blown = of_step.blown_in;
     weed.deep += sinks;
     weed.surface += blown - sinks;
     zone.flows.add(Flow::Emerged, seedlings);
     zone.flows.add(Flow::SeedDeath, dead);
     zone.flows.add(Flow::BlownIn, blown);
-    let mass = seedlings * n.seedling_mass;
+    let mass = seedlings * params.seedling_mass;
     weed.ages[0] += mass;
     zone.flows.add(Flow::Seedlings, mass);
-    zone.flows.add(Flow::SeedlingN, mass * n.nitrogen_content * KG_HA);
-    zone.flows.add(Flow::SeedlingP, mass * n.phosphorus_content * KG_HA);
+    zone.flows.add(Flow::SeedlingN, mass * params.nitrogen_content * KG_HA_PER_G_M2);
+    zone.flows.add(Flow::SeedlingP, mass * params.phosphorus_content * KG_HA_PER_G_M2);
 }
 
 /// Cousens' yield loss (1985), share: pressure/(1 + pressure/most), where pressure is the
@@ -176,18 +177,18 @@ pub fn yield_loss(pressure: f64, most: f64) -> f64 {
 }
 
 /// Kills a share of all ages; the dead lie on the ground (or, dug, go into the soil).
-pub fn kill(weed: &mut Weed, zone: &mut Zone, n: &WeedParams, share: [f64; 3], into_soil: bool) {
+pub fn kill(weed: &mut Weed, zone: &mut Zone, params: &WeedParams, share: [f64; 3], into_soil: bool) {
     let mut dead = 0.0;
     for (mass, share) in weed.ages.iter_mut().zip(share) {
         dead += *mass * share;
         *mass *= 1.0 - share;
     }
     if into_soil {
-        zone.fresh_n += dead * n.nitrogen_content * KG_HA;
-        zone.fresh_p += dead * n.phosphorus_content * KG_HA;
+        zone.fresh_n += dead * params.nitrogen_content * KG_HA_PER_G_M2;
+        zone.fresh_p += dead * params.phosphorus_content * KG_HA_PER_G_M2;
         zone.flows.add(Flow::MixedIn, dead);
     } else {
-        dead_cover::add(zone, dead, n.nitrogen_content, n.phosphorus_content);
+        dead_cover::add(zone, dead, params.nitrogen_content, params.phosphorus_content);
     }
 }
 
@@ -217,17 +218,22 @@ mod tests {
     /// One step of the garden's weed on its sward.
     fn stepped(garden: &Garden, weed: Weed, zone: Zone, plant: &PlantDay, rates: &ZoneRates) -> (Weed, Zone) {
         let (mut weed, mut zone) = (weed, zone);
-        let (n, of_step) = (&garden.plan.species.weeds[0], &garden.plan.weeds[0]);
-        advance(&mut weed, &mut zone, n, of_step, plant, rates, &garden.zone_context(SWARD));
+        let (params, of_step) = (&garden.constants.species.weeds[0], &garden.constants.weeds[0]);
+        advance(&mut weed, &mut zone, params, of_step, plant, rates, &garden.zone_context(SWARD));
         (weed, zone)
     }
 
     /// A garden whose seed bank and mature plants rest.
     fn resting() -> Garden {
         let mut garden = Garden::new();
-        garden.plan.weeds[0] =
-            WeedStep { dies: 0.0, bank_death: 0.0, bank_death_disturbed: 0.0, blown_in: 0.0, ..garden.plan.weeds[0] };
-        garden.plan.seed_sinks = 0.0;
+        garden.constants.weeds[0] = WeedStep {
+            dies: 0.0,
+            bank_death: 0.0,
+            bank_death_disturbed: 0.0,
+            blown_in: 0.0,
+            ..garden.constants.weeds[0]
+        };
+        garden.constants.seed_sinks = 0.0;
         garden
     }
 
@@ -235,19 +241,25 @@ mod tests {
     #[test]
     fn weeds_grow_exponentially_in_the_room_there_is() {
         let garden = Garden::new();
-        let n = &garden.plan.species.weeds[0];
-        let zone = Zone { cover: 100.0, crop: 40.0, residue: 25.0, ..Zone::default() };
+        let params = &garden.constants.species.weeds[0];
+        let zone = Zone { cover_mass: 100.0, crop: 40.0, residue: 25.0, ..Zone::default() };
         let grows = |plant: f64, rates: ZoneRates, zone: &Zone| {
-            growth(n, &PlantDay { growth: plant, ..PlantDay::default() }, zone, &rates, &garden.zone_context(SWARD))
+            growth(
+                params,
+                &PlantDay { growth: plant, ..PlantDay::default() },
+                zone,
+                &rates,
+                &garden.zone_context(SWARD),
+            )
         };
-        let rates = ZoneRates { weeds: 60.0, shoots: 23.0, ..at_ease() };
+        let rates = ZoneRates { weed_mass: 60.0, shoot_mass: 23.0, ..at_ease() };
         let room = 1.0 - (60.0 + 23.0 + 25.0 + 0.3 * 140.0) / 300.0;
         let exact = |days: f64| (0.15 * room * days).exp_m1();
         same(grows(1.0, rates, &zone), exact(1.0));
         same(grows(0.5, rates, &zone), exact(0.5));
         same(grows(1.0, ZoneRates { conditions: 0.25, ..rates }, &zone), exact(0.25));
         same(grows(1.0, at_ease(), &Zone::default()), 0.15_f64.exp_m1());
-        assert_eq!(grows(1.0, ZoneRates { weeds: 300.0, ..rates }, &zone), 0.0);
+        assert_eq!(grows(1.0, ZoneRates { weed_mass: 300.0, ..rates }, &zone), 0.0);
         assert_eq!(grows(0.0, rates, &zone), 0.0);
     }
 
@@ -280,7 +292,7 @@ mod tests {
     fn mature_plants_shed_seed() {
         let mut garden = resting();
         for (warmth, step) in [(1.0, 1.0), (0.5, 1.0), (1.0, 0.5)] {
-            garden.plan.step = step;
+            garden.constants.step = step;
             let plant = PlantDay { growth: warmth, ..PlantDay::default() };
             let (weed, zone) = stepped(&garden, CHICKWEED, Zone::default(), &plant, &at_ease());
             let seeds = 30.0 * 3.0 * warmth * step;
@@ -294,12 +306,12 @@ mod tests {
         }
         // A little seed counts too.
         let (mut weed, mut zone) = (Weed { ages: [0.0, 0.0, 0.1], surface: 0.0, ..CHICKWEED }, Zone::default());
-        shed(&mut weed, &mut zone, &garden.plan.species.weeds[0], 1.0);
+        shed(&mut weed, &mut zone, &garden.constants.species.weeds[0], 1.0);
         same(weed.surface, 0.35 * 0.3);
         // No plant pays more than it has.
         let mut weed = CHICKWEED;
-        let n = WeedParams { seed_mass: 1.0, ..garden.plan.species.weeds[0].clone() };
-        shed(&mut weed, &mut Zone::default(), &n, 1.0);
+        let params = WeedParams { seed_mass: 1.0, ..garden.constants.species.weeds[0].clone() };
+        shed(&mut weed, &mut Zone::default(), &params, 1.0);
         assert_eq!(weed.ages, [10.0, 20.0, 0.0]);
     }
 
@@ -307,7 +319,7 @@ mod tests {
     #[test]
     fn old_and_frozen_plants_die() {
         let mut garden = resting();
-        garden.plan.weeds[0].dies = 0.1;
+        garden.constants.weeds[0].dies = 0.1;
         for (frozen, ages) in [(0.0, [10.0, 20.0, 27.0]), (0.5, [5.0, 10.0, 13.5])] {
             let plant = PlantDay { dies: frozen, ..PlantDay::default() };
             let (weed, zone) = stepped(&garden, CHICKWEED, Zone::default(), &plant, &at_ease());
@@ -324,7 +336,7 @@ mod tests {
     fn seed_emerges_by_warmth_moisture_disturbance_and_open_ground() {
         let emerges = |thermal: f64, step: f64, water_factor: f64, disturbed: f64, seen_cover: f64| {
             let mut garden = resting();
-            garden.plan.step = step;
+            garden.constants.step = step;
             let (plant, rates) = (PlantDay { thermal, ..PlantDay::default() }, ZoneRates { water_factor, ..at_ease() });
             let bank = Weed { ages: [0.0; 3], ..CHICKWEED };
             let (weed, zone) =
@@ -356,7 +368,7 @@ mod tests {
     fn a_bank_dies_faster_in_disturbed_soil() {
         for (disturbed, of_a_year, left) in [(0.0, 0.12, 0.464), (1.0, 0.32, 0.0989)] {
             let mut garden = Garden::new();
-            garden.plan.weeds[0].blown_in = 0.0;
+            garden.constants.weeds[0].blown_in = 0.0;
             let (mut weed, mut zone) = (Weed { ages: [0.0; 3], ..CHICKWEED }, Zone { disturbed, ..Zone::default() });
             for day in 1..=2190 {
                 (weed, zone) = stepped(&garden, weed, zone, &PlantDay::default(), &at_ease());
@@ -373,9 +385,9 @@ mod tests {
     #[test]
     fn the_seed_bank_balances() {
         let mut garden = Garden::new();
-        garden.plan.seed_sinks = 0.25;
-        garden.plan.weeds[0] =
-            WeedStep { bank_death: 0.1, bank_death_disturbed: 0.2, blown_in: 7.0, ..garden.plan.weeds[0] };
+        garden.constants.seed_sinks = 0.25;
+        garden.constants.weeds[0] =
+            WeedStep { bank_death: 0.1, bank_death_disturbed: 0.2, blown_in: 7.0, ..garden.constants.weeds[0] };
         let plant = PlantDay { thermal: 2000.0, ..PlantDay::default() };
         let bank = Weed { ages: [0.0; 3], ..CHICKWEED };
         let (weed, zone) = stepped(&garden, bank, Zone { disturbed: 0.5, ..Zone::default() }, &plant, &at_ease());
@@ -386,7 +398,7 @@ mod tests {
         same(weed.surface, 0.75 * 100.0 * kept + 7.0);
         same(weed.deep + weed.surface - 1000.0, net(&zone.flows, Currency::Seeds));
         // However deadly the ground, no more than all die.
-        garden.plan.weeds[0].bank_death = 3.0;
+        garden.constants.weeds[0].bank_death = 3.0;
         let (weed, zone) = stepped(&garden, bank, Zone::default(), &PlantDay::default(), &at_ease());
         assert_eq!((weed.deep, weed.surface, zone.flows.get(Flow::SeedDeath)), (0.0, 7.0, 1000.0));
     }
@@ -394,12 +406,12 @@ mod tests {
     #[test]
     fn the_killed_lie_on_the_ground_or_go_into_the_soil() {
         let garden = Garden::new();
-        let n = &garden.plan.species.weeds[0];
+        let params = &garden.constants.species.weeds[0];
         let start = Zone { fresh_n: 1.0, fresh_p: 2.0, dead: 3.0, ..Zone::default() };
         let dead = 10.0 * 0.5 + 20.0 * 0.25 + 30.0 * 0.1;
         for into_soil in [false, true] {
             let (mut weed, mut zone) = (CHICKWEED, start.clone());
-            kill(&mut weed, &mut zone, n, [0.5, 0.25, 0.1], into_soil);
+            kill(&mut weed, &mut zone, params, [0.5, 0.25, 0.1], into_soil);
             assert_eq!(weed.ages, [5.0, 15.0, 27.0]);
             let (lies, mixed) = if into_soil { (0.0, dead) } else { (dead, 0.0) };
             same(zone.dead, 3.0 + lies);

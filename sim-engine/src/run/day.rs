@@ -79,7 +79,7 @@ impl<'a, F: Real> LaneBatch<'a, F> {
         Self {
             day: 0,
             ground: LaneGround::new(zero, &members.worlds, &grounds),
-            scratch: ZoneState::for_any_zone(&members.worlds[0].plan, &grounds[0]),
+            scratch: ZoneState::for_any_zone(&members.worlds[0].constants, &grounds[0]),
             shown: grounds[0].clone(),
             members,
             options,
@@ -190,7 +190,7 @@ fn remember(world: &mut World) {
 
 /// Emergence that begins puts a note on tomorrow's agenda, once a season and plot.
 fn note_emergence<F: Real>(world: &mut World, ground: &LaneGround<F>, lane: usize, day: usize) {
-    for (watched, noted) in world.plan.watched.iter().zip(&mut world.noted) {
+    for (watched, noted) in world.constants.watched.iter().zip(&mut world.noted) {
         if !*noted && ground.state.pests[watched.at].emerged_share.lane(lane) > EMERGENCE_NOTED {
             *noted = true;
             world.agenda.put(day + 1, Event::EmergenceBegins { plot: watched.plot, pest: watched.pest });
@@ -200,8 +200,8 @@ fn note_emergence<F: Real>(world: &mut World, ground: &LaneGround<F>, lane: usiz
 
 /// A crop that ends when ripe leaves tomorrow: thermal time puts the event on the agenda.
 fn end_ripe_crops<F: Real>(world: &mut World, ground: &LaneGround<F>, lane: usize, day: usize) {
-    for &zone in &world.plan.ripening {
-        let here = &world.plan.zones[zone];
+    for &zone in &world.constants.ripening {
+        let here = &world.constants.zones[zone];
         let Some(crop) = world.standing[zone] else { continue };
         let plan = &world.site.plots[here.plot].grounds[here.ground].crops[crop];
         if !plan.ends_when_ripe {

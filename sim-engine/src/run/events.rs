@@ -13,7 +13,8 @@ use crate::run::world::{World, zone_context};
 use crate::run::zone_editor::ZoneEditor;
 use crate::schedule::{date_after, put_after_solstice, put_again, put_care_again, put_when};
 use crate::site::{Site, SiteEventKind, Task, When};
-use crate::state::{KG_HA, PestHere};
+use crate::state::PestHere;
+use crate::units::KG_HA_PER_G_M2;
 
 /// Takes all events due on `day` off the agenda, in their order; `each` hears of every one
 /// that took effect.
@@ -148,8 +149,8 @@ fn leaf_out(world: &mut World, plot: usize, day: usize) {
 fn leaf_fall(world: &mut World, ground: &mut ZoneEditor, plot: usize, day: usize) {
     let Some(canopy) = world.site.plots[plot].canopy else { return };
     let params = &world.site.canopies[canopy].params;
-    for zone in world.plan.plots[plot].zones.clone() {
-        ground.edit(&world.plan, zone, |state| {
+    for zone in world.constants.plots[plot].zones.clone() {
+        ground.edit(&world.constants, zone, |state| {
             manual_care::leaf_fall(&mut state.zone, params);
             world.see_zone(zone, state);
         });
@@ -160,10 +161,10 @@ fn leaf_fall(world: &mut World, ground: &mut ZoneEditor, plot: usize, day: usize
 
 fn counting_starts(world: &mut World, ground: &mut ZoneEditor, pest: usize, day: usize) {
     world.pest_age[pest] = Some(0.0);
-    for (watched, noted) in world.plan.watched.iter().zip(&mut world.noted) {
+    for (watched, noted) in world.constants.watched.iter().zip(&mut world.noted) {
         *noted &= watched.pest != pest;
     }
-    ground.edit_pest(&world.plan, pest, pests::start_season);
+    ground.edit_pest(&world.constants, pest, pests::start_season);
     ground.note_seasons();
     let tomorrow = date_after(world, day);
     let counting_from = world.site.pests[pest].params.counting_from;
@@ -171,18 +172,18 @@ fn counting_starts(world: &mut World, ground: &mut ZoneEditor, pest: usize, day:
 }
 
 fn season_ends(world: &mut World, ground: &mut ZoneEditor, pest: usize, day: usize) {
-    let n = &world.site.pests[pest].params;
+    let params = &world.site.pests[pest].params;
     if world.pest_age[pest].take().is_some() {
-        ground.edit_pest(&world.plan, pest, |state| pests::end_season(state, n));
+        ground.edit_pest(&world.constants, pest, |state| pests::end_season(state, params));
         ground.note_seasons();
     }
     let tomorrow = date_after(world, day);
-    put_after_solstice(world, n.season_end, tomorrow, Event::SeasonEnds { pest });
+    put_after_solstice(world, params.season_end, tomorrow, Event::SeasonEnds { pest });
 }
 
 /// Zones of one ground of a plot.
 fn zones_of(world: &World, plot: usize, bed: usize) -> impl Iterator<Item = usize> + use<> {
-    let first = world.plan.plots[plot].zones.start;
+    let first = world.constants.plots[plot].zones.start;
     let grounds = world.site.plots[plot].grounds.len();
     let rings = world.site.plots[plot].rings;
     (0..rings).map(move |ring| first + ring * grounds + bed)
@@ -194,12 +195,12 @@ fn crop_in(world: &mut World, ground: &mut ZoneEditor, day: usize, [plot, bed, c
     put_again(world, plan.from, day, Event::CropIn { plot, ground: bed, crop });
     for zone in zones_of(world, plot, bed) {
         let old = world.standing[zone].replace(crop);
-        ground.edit(&world.plan, zone, |state| {
+        ground.edit(&world.constants, zone, |state| {
             if let Some(old) = old {
                 let kind = &site.crops[site.plots[plot].grounds[bed].crops[old].crop];
                 crops::end(&mut state.zone, kind, false);
             }
-            let context = zone_context(site, drivers, &world.plan, zone, day, None);
+            let context = zone_context(site, drivers, &world.constants, zone, day, None);
             manual_care::dig(&mut state.zone, &mut state.weeds, &mut state.creepers, &context);
             crops::plant(&mut state.zone, &site.crops[plan.crop]);
             world.see_zone(zone, state);
@@ -240,7 +241,7 @@ fn take_yield(world: &World, ground: &mut ZoneEditor, [plot, bed, crop]: [usize;
     let kind = &site.crops[site.plots[plot].grounds[bed].crops[crop].crop];
     let mut taken = false;
     for zone in zones_of(world, plot, bed).filter(|&zone| world.standing[zone] == Some(crop)) {
-        ground.edit(&world.plan, zone, |state| {
+        ground.edit(&world.constants, zone, |state| {
             let damage = pest_damage(site, plot, &state.pests, &kind.family);
             crops::harvest(&mut state.zone, kind, damage);
             world.see_zone(zone, state);
@@ -280,7 +281,7 @@ fn crop_out(world: &mut World, ground: &mut ZoneEditor, day: usize, [plot, bed, 
             continue;
         }
         world.standing[zone] = None;
-        ground.edit(&world.plan, zone, |state| {
+        ground.edit(&world.constants, zone, |state| {
             crops::end(&mut state.zone, &site.crops[plan.crop], plan.cleared);
             world.see_zone(zone, state);
         });
@@ -294,7 +295,7 @@ fn crop_out(world: &mut World, ground: &mut ZoneEditor, day: usize, [plot, bed, 
 }
 
 fn recount_crops(world: &mut World, ground: &mut ZoneEditor, plot: usize) {
-    let zones = world.plan.plots[plot].zones.clone();
+    let zones = world.constants.plots[plot].zones.clone();
     world.plots[plot].crop_standing = world.standing[zones].iter().any(Option::is_some);
     ground.note_crops(plot);
 }
@@ -312,12 +313,12 @@ fn care_due(world: &mut World, ground: &mut ZoneEditor, day: usize, plot: usize,
     let (site, drivers) = (world.site, world.drivers);
     let c = site.plots[plot].care[care];
     let has_beds = site.plots[plot].grounds.iter().any(|g| g.bed);
-    for zone in world.plan.plots[plot].zones.clone() {
-        let here = &world.plan.zones[zone];
+    for zone in world.constants.plots[plot].zones.clone() {
+        let here = &world.constants.zones[zone];
         if works_on(c.task, here.bed, has_beds) {
             world.care_hours += c.effort_h_m2 * here.area_m2;
-            let context = zone_context(site, drivers, &world.plan, zone, day, world.standing[zone]);
-            ground.edit(&world.plan, zone, |state| {
+            let context = zone_context(site, drivers, &world.constants, zone, day, world.standing[zone]);
+            ground.edit(&world.constants, zone, |state| {
                 manual_care::work(c.task, &mut state.zone, &mut state.weeds, &mut state.creepers, &context);
             });
         }
@@ -329,16 +330,16 @@ fn care_due(world: &mut World, ground: &mut ZoneEditor, day: usize, plot: usize,
 fn heap_spread(world: &mut World, ground: &mut ZoneEditor, day: usize, plot: usize, event: usize) {
     let site = world.site;
     let has_beds = site.plots[plot].grounds.iter().any(|g| g.bed);
-    let takes = |zone: usize, world: &World| world.plan.zones[zone].bed || !has_beds;
-    let zones = world.plan.plots[plot].zones.clone();
-    let area: f64 = zones.clone().filter(|&z| takes(z, world)).map(|z| world.plan.zones[z].area_m2).sum();
+    let takes = |zone: usize, world: &World| world.constants.zones[zone].bed || !has_beds;
+    let zones = world.constants.plots[plot].zones.clone();
+    let area: f64 = zones.clone().filter(|&z| takes(z, world)).map(|z| world.constants.zones[z].area_m2).sum();
     let heap = core::mem::take(&mut world.heap);
     for zone in zones {
         if takes(zone, world) {
             // kg on m² to kg/ha.
-            let per_ha = 1000.0 * KG_HA / area;
+            let per_ha = 1000.0 * KG_HA_PER_G_M2 / area;
             let (n, p) = (heap.n_kg * per_ha, heap.p_kg * per_ha);
-            ground.edit(&world.plan, zone, |state| {
+            ground.edit(&world.constants, zone, |state| {
                 manual_care::fertilise(&mut state.zone, n, p, Flow::HeapN, Flow::HeapP);
             });
         }

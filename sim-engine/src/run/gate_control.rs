@@ -140,7 +140,7 @@ impl GateController {
 fn look_over_gates(world: &mut World, day: usize) {
     let (frozen, snow) = (world.today.air.frozen > 0.0, world.today.air.snow > 0.0);
     // Slices of one length: nothing is looked up twice in this loop.
-    let plots = world.plan.plots.as_slice();
+    let plots = world.constants.plots.as_slice();
     let memories = &world.plots[..plots.len()];
     let grounds = &world.conditions[..plots.len()];
     let harvests = &world.drivers.days_to_harvest(day)[..plots.len()];

@@ -3,7 +3,7 @@
 use crate::drivers::{GroundDay, PlantDay};
 use crate::flock::party::PestSearch;
 use crate::plot::bites::Intake;
-use crate::plot::plan::{SitePlan, ZonePlan};
+use crate::plot::constants::{SiteConstants, ZoneConstants};
 use crate::plot::predation::PestTimes;
 use crate::plot::seen::PlotCondition;
 use crate::run::world::{LONG_AGO, World};
@@ -35,7 +35,7 @@ pub(crate) struct LaneGround<F: Real> {
     /// 0 in every lane.
     pub(super) zero: F,
     pub(super) runs: usize,
-    pub(super) plan: SitePlan<F>,
+    pub(super) constants: SiteConstants<F>,
     pub(super) state: GroundState<F>,
     /// What stands in each zone, read off the runs when a crop comes or goes.
     pub(super) crops: Vec<Option<Crop<F>>>,
@@ -77,9 +77,9 @@ impl<F: Real> LaneGround<F> {
         let mut ground = Self {
             zero,
             runs,
-            plan: StructOfArrays::gather(zero, |lane| &worlds[last(lane)].plan),
+            constants: StructOfArrays::gather(zero, |lane| &worlds[last(lane)].constants),
             state: StructOfArrays::gather(zero, |lane| &grounds[last(lane)]),
-            crops: first.plan.zones.iter().map(|_| None).collect(),
+            crops: first.constants.zones.iter().map(|_| None).collect(),
             times: vec![no_times; grounds[0].pests.len()],
             stale_plots: vec![true; plots],
             today: GroundToday {
@@ -132,7 +132,7 @@ impl<F: Real> LaneGround<F> {
     pub(super) fn refresh_stale(&mut self, worlds: &[World]) {
         for plot in 0..self.stale_plots.len() {
             if core::mem::take(&mut self.stale_plots[plot]) {
-                for zone in self.plan.plots[plot].zones.clone() {
+                for zone in self.constants.plots[plot].zones.clone() {
                     self.crops[zone] = self.crop(worlds, zone);
                     self.read_times(worlds, zone);
                 }
@@ -149,9 +149,9 @@ impl<F: Real> LaneGround<F> {
         let some = kinds.iter().flatten().next().copied()?;
         let of_kind = |lane: usize| {
             let run = lane.min(self.runs - 1);
-            &worlds[run].plan.species.crops[kinds[run].unwrap_or(some)]
+            &worlds[run].constants.species.crops[kinds[run].unwrap_or(some)]
         };
-        let plot = self.plan.zones[zone].plot;
+        let plot = self.constants.zones[zone].plot;
         let mut crop = Crop {
             params: StructOfArrays::gather(self.zero, of_kind),
             stands: self.zero.mask(bits(kinds.iter().map(Option::is_some))),
@@ -168,12 +168,12 @@ impl<F: Real> LaneGround<F> {
     }
 
     fn read_times(&mut self, worlds: &[World], zone: usize) {
-        let here = &self.plan.zones[zone];
+        let here = &self.constants.zones[zone];
         for (offset, at) in here.pests.clone().enumerate() {
-            let in_season = bits(worlds.iter().map(|world| world.in_season(self.plan.pest_kinds[at])));
+            let in_season = bits(worlds.iter().map(|world| world.in_season(self.constants.pest_kinds[at])));
             let host = bits(worlds.iter().map(|world| {
                 let plot = &world.site.plots[here.plot];
-                self.plan.feeds(plot, plot.pests[offset].pest, kind_standing(world, zone))
+                self.constants.feeds(plot, plot.pests[offset].pest, kind_standing(world, zone))
             }));
             self.times[at] = PestTimes { in_season: self.zero.mask(in_season), host: self.zero.mask(host) };
         }
@@ -182,7 +182,7 @@ impl<F: Real> LaneGround<F> {
 
 /// The site's crop that stands in a zone of a run.
 fn kind_standing(world: &World, zone: usize) -> Option<usize> {
-    let here = &world.plan.zones[zone];
+    let here = &world.constants.zones[zone];
     let crop = world.standing[zone]?;
     Some(world.site.plots[here.plot].grounds[here.ground].crops[crop].crop)
 }
@@ -199,7 +199,7 @@ pub(crate) struct GroundOfRun<'g, F: Real> {
 }
 
 impl<F: Real> RunGround for GroundOfRun<'_, F> {
-    fn copy_out(&self, zone: usize, here: &ZonePlan, out: &mut ZoneState) {
+    fn copy_out(&self, zone: usize, here: &ZoneConstants, out: &mut ZoneState) {
         let state = &self.ground.state;
         state.zones[zone].lane_into(self.lane, &mut out.zone);
         out.weeds.resize_with(here.weeds.len(), Default::default);
@@ -210,7 +210,7 @@ impl<F: Real> RunGround for GroundOfRun<'_, F> {
         copy_lane(&state.pests[here.pests.clone()], self.lane, &mut out.pests);
     }
 
-    fn copy_back(&mut self, zone: usize, here: &ZonePlan, from: &ZoneState) {
+    fn copy_back(&mut self, zone: usize, here: &ZoneConstants, from: &ZoneState) {
         let state = &mut self.ground.state;
         state.zones[zone].set_lane(self.lane, &from.zone);
         set_lane(&mut state.weeds[here.weeds.clone()], self.lane, &from.weeds);

@@ -70,7 +70,9 @@ impl<F: Real> LaneGround<F> {
     fn read_mean_adults(&mut self) {
         let means = &mut self.today.mean_adults;
         means.fill(self.zero);
-        for ((state, &kind), &share) in self.state.pests.iter().zip(&self.plan.pest_kinds).zip(&self.plan.pest_shares) {
+        for ((state, &kind), &share) in
+            self.state.pests.iter().zip(&self.constants.pest_kinds).zip(&self.constants.pest_shares)
+        {
             means[kind] += state.adults * share;
         }
     }
@@ -103,13 +105,13 @@ impl<F: Real> LaneGround<F> {
         let (site, drivers) = (worlds[0].site, worlds[0].drivers);
         let spec = &site.plots[plot];
         let birds = self.read_birds(worlds, plot);
-        let plan = &self.plan;
+        let constants = &self.constants;
         let today = &self.today;
         let mut context =
-            ZoneContext::of_plot(&today.day, plan, spec, plot, today.canopy_water[plot], &today.plants, drivers);
+            ZoneContext::of_plot(&today.day, constants, spec, plot, today.canopy_water[plot], &today.plants, drivers);
         let mut condition = PlotCondition::nothing(zero);
-        for index in plan.plots[plot].zones.clone() {
-            let here = &plan.zones[index];
+        for index in constants.plots[plot].zones.clone() {
+            let here = &constants.zones[index];
             context.here = here;
             context.crop = match &self.crops[index] {
                 Some(crop) => crop_today(crop, &today.plants),
@@ -121,7 +123,7 @@ impl<F: Real> LaneGround<F> {
             } else {
                 zero.by_lane(|lane| {
                     let world = &worlds[lane.min(runs - 1)];
-                    1.0 - guarded_share(world.plan.plots[plot].beds, here.bed, world.plots[plot].guarded)
+                    1.0 - guarded_share(world.constants.plots[plot].beds, here.bed, world.plots[plot].guarded)
                 })
             };
             let mut pressure = None;

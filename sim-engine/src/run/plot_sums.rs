@@ -109,7 +109,7 @@ impl PlotAccumulator {
     /// Begins anew on a site.
     pub(crate) fn start(&mut self, world: &World) {
         self.sums.site = SiteTotals::default();
-        let plot = |plot: &crate::plot::plan::PlotPlan| PlotTotals {
+        let plot = |plot: &crate::plot::constants::PlotConstants| PlotTotals {
             area_m2: plot.area_m2,
             seen_area_m2: plot.seen_area_m2,
             least_cover: 1.0,
@@ -121,7 +121,7 @@ impl PlotAccumulator {
             open: 0.0,
             bird_days: 0.0,
         };
-        self.sums.plots = world.plan.plots.iter().map(plot).collect();
+        self.sums.plots = world.constants.plots.iter().map(plot).collect();
     }
 }
 

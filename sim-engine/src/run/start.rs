@@ -7,7 +7,7 @@ use crate::flock::infection::follow;
 use crate::flock::party::{GroupState, Party};
 use crate::gates::PlotObservation;
 use crate::ledger::flows::{FlowSet, Flows, SiteFlows};
-use crate::plot::plan::{SitePlan, ZonePlan};
+use crate::plot::constants::{SiteConstants, ZoneConstants};
 use crate::plot::seen::PlotCondition;
 use crate::run::ground::LaneGround;
 use crate::run::options::RunOptions;
@@ -32,12 +32,12 @@ pub fn start<'a>(
     keep: FlowSet,
 ) -> Result<(World<'a>, GroundState), RunError> {
     check(site, drivers)?;
-    let plan = SitePlan::new(site);
-    let ground = start_ground(site, &plan, keep);
+    let constants = SiteConstants::new(site);
+    let ground = start_ground(site, &constants, keep);
     let mut world = World {
         site,
         drivers,
-        standing: vec![None; plan.zones.len()],
+        standing: vec![None; constants.zones.len()],
         plots: vec![start_memory(); site.plots.len()],
         yard: YardState { worms: mean_worms(site), ..YardState::default() },
         heap: HeapState::default(),
@@ -56,7 +56,7 @@ pub fn start<'a>(
         yard_shed: 0.0,
         eggs_taken: vec![0.0; 1 + site.groups.len()],
         conditions: vec![PlotCondition::nothing(0.0); site.plots.len()],
-        noted: vec![false; plan.watched.len()],
+        noted: vec![false; constants.watched.len()],
         today: AirToday {
             date: drivers.days[0].date,
             air: OpenAir::of(&drivers.days[0]),
@@ -67,15 +67,15 @@ pub fn start<'a>(
         recounts: 0,
         visited: Vec::with_capacity(site.plots.len()),
         pulls: Vec::with_capacity(site.plots.len()),
-        plan,
+        constants,
     };
-    let mut scratch = ZoneState::for_any_zone(&world.plan, &ground);
+    let mut scratch = ZoneState::for_any_zone(&world.constants, &ground);
     let mut lane = LaneGround::new(0.0, slice::from_ref(&world), slice::from_ref(&ground));
     let mut of_run = lane.of_run(0);
     let mut editor = ZoneEditor::new(&mut of_run, &mut scratch);
     schedule::fill(&mut world, &mut editor, options.birds);
-    for zone in 0..world.plan.zones.len() {
-        editor.edit(&world.plan, zone, |state| world.see_zone(zone, state));
+    for zone in 0..world.constants.zones.len() {
+        editor.edit(&world.constants, zone, |state| world.see_zone(zone, state));
     }
     (0..site.plots.len()).for_each(|plot| world.see_plot(plot, &mut editor));
     Ok((world, lane.state))
@@ -97,9 +97,9 @@ fn start_memory() -> PlotMemory {
 }
 
 /// The ground of the start: cover, weeds, creepers and pests as the site has them.
-fn start_ground(site: &Site, plan: &SitePlan, keep: FlowSet) -> GroundState {
+fn start_ground(site: &Site, constants: &SiteConstants, keep: FlowSet) -> GroundState {
     let mut ground = GroundState::default();
-    for here in &plan.zones {
+    for here in &constants.zones {
         let plot = &site.plots[here.plot];
         ground.zones.push(start_zone(site, here, keep));
         for &(kind, seeds) in &plot.weeds {
@@ -107,7 +107,7 @@ fn start_ground(site: &Site, plan: &SitePlan, keep: FlowSet) -> GroundState {
             ground.weeds.push(Weed { deep: seeds - surface, surface, ..Weed::default() });
         }
         ground.creepers.extend(plot.creepers.iter().map(|&(_, reserve)| Creeper { reserve, ..Creeper::default() }));
-        for (pest, &lives) in plot.pests.iter().zip(&plan.pest_lives[here.pests.clone()]) {
+        for (pest, &lives) in plot.pests.iter().zip(&constants.pest_lives[here.pests.clone()]) {
             let overwintered = if lives { pest.start_per_m2 } else { 0.0 };
             ground.pests.push(PestHere { overwintered, ..PestHere::default() });
         }
@@ -115,7 +115,7 @@ fn start_ground(site: &Site, plan: &SitePlan, keep: FlowSet) -> GroundState {
     ground
 }
 
-fn start_zone(site: &Site, here: &ZonePlan, keep: FlowSet) -> Zone {
+fn start_zone(site: &Site, here: &ZoneConstants, keep: FlowSet) -> Zone {
     let plot = &site.plots[here.plot];
     let soil = &site.soils[plot.soil].params;
     let cover = &site.covers[plot.cover].params;
@@ -123,7 +123,7 @@ fn start_zone(site: &Site, here: &ZonePlan, keep: FlowSet) -> Zone {
     let covered = plot.cover_start.clamp(0.0, 0.999);
     let mass = (-libm::log(1.0 - covered) / cover.cover_per_mass).min(0.9 * cover.capacity);
     Zone {
-        cover: if here.bed { 0.0 } else { mass },
+        cover_mass: if here.bed { 0.0 } else { mass },
         bitten: [0.0; BOXES],
         rested: 1.0,
         crowns: if here.bed { 0.0 } else { covered },
@@ -153,8 +153,8 @@ fn start_zone(site: &Site, here: &ZonePlan, keep: FlowSet) -> Zone {
         worms_ripening: [0.0; BOXES],
         worms: plot.worm_eggs,
         seen_cover: 0.0,
-        seen_weeds: 0.0,
-        seen_shoots: 0.0,
+        seen_weed_mass: 0.0,
+        seen_shoot_mass: 0.0,
         flows: Flows::keeping(keep),
     }
 }

@@ -7,8 +7,8 @@ use crate::flock::party::{GroupState, Party};
 use crate::gates::PlotObservation;
 use crate::ledger::flows::SiteFlows;
 use crate::plot::bites::Pressure;
+use crate::plot::constants::{SiteConstants, ZoneConstants};
 use crate::plot::context::{StandingCrop, ZoneContext, see};
-use crate::plot::plan::{SitePlan, ZonePlan};
 use crate::plot::seen::PlotCondition;
 use crate::run::zone_editor::ZoneEditor;
 use crate::site::Site;
@@ -88,8 +88,8 @@ pub struct World<'a> {
     pub site: &'a Site,
     /// What weather and calendar decide.
     pub drivers: &'a Drivers,
-    /// Constants.
-    pub plan: SitePlan,
+    /// Numbers of the site resolved once, for the whole draw.
+    pub constants: SiteConstants,
     /// Which crop of its ground's plan stands in each zone, if any.
     pub standing: Vec<Option<usize>>,
     /// What a keeper keeps in mind.
@@ -127,7 +127,7 @@ pub struct World<'a> {
     /// Worm eggs each party took up in plots today, number relative to `worm_shed`.
     pub(crate) eggs_taken: Vec<f64>,
     pub(crate) conditions: Vec<PlotCondition>,
-    /// Of each of the plan's watched pests, whether its rising was noted this season.
+    /// Of each of the constants' watched pests, whether its rising was noted this season.
     pub(crate) noted: Vec<bool>,
     pub(crate) today: AirToday,
     pub(crate) infection_follow: f64,
@@ -142,16 +142,16 @@ pub struct World<'a> {
 impl<'a> World<'a> {
     /// Sees a zone anew after something changed it between steps.
     pub(crate) fn see_zone(&self, zone: usize, state: &mut ZoneState) {
-        let context = zone_context(self.site, self.drivers, &self.plan, zone, 0, self.standing[zone]);
+        let context = zone_context(self.site, self.drivers, &self.constants, zone, 0, self.standing[zone]);
         see(&mut state.zone, &state.weeds, &state.creepers, &context);
     }
 
     /// Looks at a plot.
     pub(crate) fn see_plot(&mut self, plot: usize, editor: &mut ZoneEditor) {
         let mut condition = PlotCondition::nothing(0.0);
-        for zone in self.plan.plots[plot].zones.clone() {
-            let state = editor.look(&self.plan, zone);
-            condition.add(&state.zone, &self.plan.zones[zone], self.site.process.weed_visible);
+        for zone in self.constants.plots[plot].zones.clone() {
+            let state = editor.look(&self.constants, zone);
+            condition.add(&state.zone, &self.constants.zones[zone], self.site.process.weed_visible);
         }
         self.conditions[plot] = condition;
     }
@@ -220,16 +220,16 @@ impl<'a> World<'a> {
 pub fn zone_context<'w>(
     site: &'w Site,
     drivers: &'w Drivers,
-    plan: &'w SitePlan,
+    constants: &'w SiteConstants,
     zone: usize,
     day: usize,
     crop: Option<usize>,
 ) -> ZoneContext<'w> {
-    let here = &plan.zones[zone];
+    let here = &constants.zones[zone];
     let (plot, today) = (here.plot, &drivers.days[day].ground);
     let water = canopy_water(site, drivers, plot, day);
-    let of_plot = ZoneContext::of_plot(today, plan, &site.plots[plot], plot, water, drivers.plants(day), drivers);
-    ZoneContext { here, crop: standing(site, drivers, plan, here, day, crop), ..of_plot }
+    let of_plot = ZoneContext::of_plot(today, constants, &site.plots[plot], plot, water, drivers.plants(day), drivers);
+    ZoneContext { here, crop: standing(site, drivers, constants, here, day, crop), ..of_plot }
 }
 
 /// Water a plot's canopy uses on a day, against reference evaporation.
@@ -246,13 +246,13 @@ pub(crate) fn canopy_water(site: &Site, drivers: &Drivers, plot: usize, day: usi
 fn standing<'w>(
     site: &'w Site,
     drivers: &'w Drivers,
-    plan: &'w SitePlan,
-    here: &ZonePlan,
+    constants: &'w SiteConstants,
+    here: &ZoneConstants,
     day: usize,
     crop: Option<usize>,
 ) -> Option<StandingCrop<'w>> {
     let crop = crop?;
     let kind = site.plots[here.plot].grounds[here.ground].crops[crop].crop;
     let slot = drivers.slots[here.plot].crop(kind);
-    Some(StandingCrop { params: &plan.species.crops[kind], day: drivers.plants(day)[slot], stands: true })
+    Some(StandingCrop { params: &constants.species.crops[kind], day: drivers.plants(day)[slot], stands: true })
 }

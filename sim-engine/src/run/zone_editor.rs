@@ -1,14 +1,14 @@
 //! How events reach the ground: a zone of one run is taken out of its lane, worked on, and put back.
 
-use crate::plot::plan::{SitePlan, ZonePlan};
+use crate::plot::constants::{SiteConstants, ZoneConstants};
 use crate::state::{GroundState, PestHere, ZoneState};
 
 /// The ground of one run, however many lanes lie beside it.
 pub(crate) trait RunGround {
     /// Copies a zone out.
-    fn copy_out(&self, zone: usize, here: &ZonePlan, state: &mut ZoneState);
+    fn copy_out(&self, zone: usize, here: &ZoneConstants, state: &mut ZoneState);
     /// Copies a zone back.
-    fn copy_back(&mut self, zone: usize, here: &ZonePlan, state: &ZoneState);
+    fn copy_back(&mut self, zone: usize, here: &ZoneConstants, state: &ZoneState);
     /// A crop came or went on this plot.
     fn note_crops(&mut self, plot: usize);
     /// The season of a pest began or ended.
@@ -28,8 +28,8 @@ impl<'e> ZoneEditor<'e> {
     }
 
     /// Works on a zone.
-    pub fn edit<T>(&mut self, plan: &SitePlan, zone: usize, work: impl FnOnce(&mut ZoneState) -> T) -> T {
-        let here = &plan.zones[zone];
+    pub fn edit<T>(&mut self, constants: &SiteConstants, zone: usize, work: impl FnOnce(&mut ZoneState) -> T) -> T {
+        let here = &constants.zones[zone];
         self.ground.copy_out(zone, here, self.scratch);
         let done = work(self.scratch);
         self.ground.copy_back(zone, here, self.scratch);
@@ -37,11 +37,11 @@ impl<'e> ZoneEditor<'e> {
     }
 
     /// Works on a pest of the site wherever it may live.
-    pub fn edit_pest(&mut self, plan: &SitePlan, pest: usize, mut work: impl FnMut(&mut PestHere)) {
-        for (zone, here) in plan.zones.iter().enumerate() {
-            let kinds = &plan.pest_kinds[here.pests.clone()];
+    pub fn edit_pest(&mut self, constants: &SiteConstants, pest: usize, mut work: impl FnMut(&mut PestHere)) {
+        for (zone, here) in constants.zones.iter().enumerate() {
+            let kinds = &constants.pest_kinds[here.pests.clone()];
             if kinds.contains(&pest) {
-                self.edit(plan, zone, |state| {
+                self.edit(constants, zone, |state| {
                     let of_kind = state.pests.iter_mut().zip(kinds).filter(|(_, kind)| **kind == pest);
                     of_kind.for_each(|(state, _)| work(state));
                 });
@@ -50,8 +50,8 @@ impl<'e> ZoneEditor<'e> {
     }
 
     /// Looks at a zone.
-    pub fn look(&mut self, plan: &SitePlan, zone: usize) -> &ZoneState {
-        self.ground.copy_out(zone, &plan.zones[zone], self.scratch);
+    pub fn look(&mut self, constants: &SiteConstants, zone: usize) -> &ZoneState {
+        self.ground.copy_out(zone, &constants.zones[zone], self.scratch);
         self.scratch
     }
 
@@ -68,8 +68,8 @@ impl<'e> ZoneEditor<'e> {
 
 impl ZoneState {
     /// Room for any zone of this ground, so that nothing is allocated later.
-    pub(crate) fn for_any_zone(plan: &SitePlan, ground: &GroundState) -> Self {
-        let most = |of: fn(&ZonePlan) -> usize| plan.zones.iter().map(of).max().unwrap_or(0);
+    pub(crate) fn for_any_zone(constants: &SiteConstants, ground: &GroundState) -> Self {
+        let most = |of: fn(&ZoneConstants) -> usize| constants.zones.iter().map(of).max().unwrap_or(0);
         Self {
             zone: ground.zones[0].clone(),
             weeds: Vec::with_capacity(most(|here| here.weeds.len())),

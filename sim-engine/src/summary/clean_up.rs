@@ -1,4 +1,7 @@
 //! How much of the residue that crops leave is gone in time.
+//!
+//! This is the share gone within three weeks of a crop's end, not the days until residue is gone: those are
+//! `residue_gone_d` of the analysis, which has them of single runs.
 
 use crate::run::world::World;
 

@@ -52,10 +52,10 @@ pub(super) fn emerged(run: &RunView, zones: Range<usize>) -> Vec<f64> {
 
 /// Every pest where it can live: area, state, index into the site's pests.
 fn pests_of<'w>(run: &'w RunView, zones: Range<usize>) -> impl Iterator<Item = (f64, &'w PestHere, usize)> {
-    let plan = &run.world.plan;
-    plan.zones[zones].iter().flat_map(move |here| {
+    let constants = &run.world.constants;
+    constants.zones[zones].iter().flat_map(move |here| {
         let states = &run.ground.pests[here.pests.clone()];
-        let kinds = here.pests.clone().map(|at| (plan.pest_lives[at], plan.pest_kinds[at]));
+        let kinds = here.pests.clone().map(|at| (constants.pest_lives[at], constants.pest_kinds[at]));
         let living = states.iter().zip(kinds).filter(|(_, (lives, _))| *lives);
         living.map(move |(state, (_, kind))| (here.area_m2, state, kind))
     })
@@ -70,11 +70,11 @@ pub fn percent_fewer(now: f64, without: f64) -> f64 {
 /// Seeds in the banks of zones.
 #[must_use]
 pub fn seeds(run: &RunView, zones: Range<usize>) -> f64 {
-    let of_zone = |here: &crate::plot::plan::ZonePlan| {
+    let of_zone = |here: &crate::plot::constants::ZoneConstants| {
         let weeds = run.ground.weeds[here.weeds.clone()].iter();
         here.area_m2 * weeds.map(|weed| weed.deep + weed.surface).sum::<f64>()
     };
-    run.world.plan.zones[zones].iter().map(of_zone).sum()
+    run.world.constants.zones[zones].iter().map(of_zone).sum()
 }
 
 /// Change a year of what grew from `start` to `end` in so many years, %; `NaN` where there was nothing.
@@ -86,7 +86,7 @@ pub fn yearly_change_percent(start: f64, end: f64, years: f64) -> f64 {
 /// Sum over zones of a state per m².
 #[must_use]
 pub fn total(run: &RunView, zones: Range<usize>, of: fn(&Zone) -> f64) -> f64 {
-    let areas = run.world.plan.zones[zones.clone()].iter().map(|here| here.area_m2);
+    let areas = run.world.constants.zones[zones.clone()].iter().map(|here| here.area_m2);
     run.ground.zones[zones].iter().zip(areas).map(|(zone, area_m2)| of(zone) * area_m2).sum()
 }
 

@@ -37,7 +37,7 @@ impl PlotSummary {
     /// From what was gathered over `days`, which are so many `years`.
     pub(super) fn new(run: &RunView, plot: usize, sums: &PlotTotals, days: f64, years: f64) -> Self {
         let world = run.world;
-        let plan = &world.plan.plots[plot];
+        let constants = &world.constants.plots[plot];
         let flow = |measure, zone, flow| flow_for(measure, run, zone, flow);
         let mut summary = Self {
             least_cover: sums.least_cover,
@@ -49,8 +49,8 @@ impl PlotSummary {
             bird_days: sums.bird_days / years,
             ..Self::default()
         };
-        for zone in plan.zones.clone() {
-            let share = world.plan.zones[zone].area_m2 / plan.area_m2;
+        for zone in constants.zones.clone() {
+            let share = world.constants.zones[zone].area_m2 / constants.area_m2;
             summary.nitrogen += flow(Measure::NitrogenLoad, zone, Flow::ManureN) * share / years;
             summary.phosphorus += flow(Measure::PhosphorusLoad, zone, Flow::ManureP) * share / years;
             summary.leached += flow(Measure::NitrogenLeached, zone, Flow::LeachedN) * share / years;

@@ -5,8 +5,8 @@
 use jiff::civil::date;
 use sim_engine::drivers::{Drivers, GroundDay, PlantDay};
 use sim_engine::ledger::flows::{Currency, Flow, Flows};
+use sim_engine::plot::constants::SiteConstants;
 use sim_engine::plot::context::{StandingCrop, ZoneContext, ZoneRates};
-use sim_engine::plot::plan::SitePlan;
 use sim_engine::site::{CropPlan, Ground, HardRules, House, Plot, PlotPest, Site, When, Yard};
 use sim_engine::species::{
     BirdClass, BirdParams, Canopy, CanopyParams, CoverParams, CoverPlant, CreeperParams, CreeperPlant, CropParams,
@@ -199,7 +199,7 @@ pub const BED: usize = 1;
 pub struct Garden {
     pub site: Site,
     pub drivers: Drivers,
-    pub plan: SitePlan,
+    pub constants: SiteConstants,
     pub day: GroundDay,
     pub plants: Vec<PlantDay>,
 }
@@ -211,25 +211,25 @@ impl Garden {
 
     pub fn of(site: Site) -> Self {
         let drivers = best_days(&site);
-        let plan = SitePlan::new(&site);
+        let constants = SiteConstants::new(&site);
         let plants = vec![PlantDay::default(); drivers.growers().len()];
         let day =
             GroundDay { dead_keep: 1.0, fruit_keep: 1.0, fresh_keep: 1.0, worm_keep: 1.0, ..GroundDay::default() };
-        Self { site, drivers, plan, day, plants }
+        Self { site, drivers, constants, day, plants }
     }
 
     /// The surroundings of a zone on which no crop stands.
     pub fn zone_context(&self, zone: usize) -> ZoneContext<'_> {
-        let index = self.plan.zones[zone].plot;
+        let index = self.constants.zones[zone].plot;
         let plot = &self.site.plots[index];
-        let of_plot = ZoneContext::of_plot(&self.day, &self.plan, plot, index, 0.0, &self.plants, &self.drivers);
-        ZoneContext { here: &self.plan.zones[zone], ..of_plot }
+        let of_plot = ZoneContext::of_plot(&self.day, &self.constants, plot, index, 0.0, &self.plants, &self.drivers);
+        ZoneContext { here: &self.constants.zones[zone], ..of_plot }
     }
 
     /// Those of the bed while its crop stands.
     pub fn with_crop(&self) -> ZoneContext<'_> {
         let day = self.plants[self.drivers.slots[0].crop(0)];
-        let crop = StandingCrop { params: &self.plan.species.crops[0], day, stands: true };
+        let crop = StandingCrop { params: &self.constants.species.crops[0], day, stands: true };
         ZoneContext { crop: Some(crop), ..self.zone_context(BED) }
     }
 }
@@ -283,6 +283,35 @@ pub fn garden_site() -> Site {
     plot.creepers = vec![(0, 50.0)];
     plot.canopy = Some(0);
     plot.pests = vec![PlotPest { pest: 0, start_per_m2: 4.0, neighbours: 1.0 }];
+    site
+}
+
+/// The garden in two rings, with a fly of its crop, and behind it 50 m² all of bed without trees.
+pub fn two_plots(steps_per_day: u32) -> Site {
+    let mut site = garden_site();
+    site.steps_per_day = steps_per_day;
+    site.pests.push(Pest {
+        name: "fly".into(),
+        thermometer: Thermometer::Air,
+        host: Host::Crops(vec!["daisy family".into(), "cabbage family".into()]),
+        params: sawfly(),
+    });
+    let fly = PlotPest { pest: 1, start_per_m2: 1.0, neighbours: 3.0 };
+    let garden = &mut site.plots[0];
+    garden.rings = 2;
+    garden.pests.push(fly.clone());
+    let in_bed = CropPlan { ends_when_ripe: true, ..garden.grounds[1].crops[0].clone() };
+    let mut far = garden.clone();
+    far.area_m2 = 50.0;
+    far.distance_m = 40.0;
+    far.rings = 1;
+    far.grounds = vec![Ground { share: 1.0, bed: true, crops: vec![in_bed] }];
+    far.weeds = vec![(0, 10.0), (0, 20.0)];
+    far.creepers = vec![];
+    far.canopy = None;
+    far.pests = vec![fly];
+    far.drainage_factor = 0.5;
+    site.plots.push(far);
     site
 }
 

@@ -1,0 +1,11 @@
+//! What of a site never changes within a draw: numbers resolved once.
+
+mod plot;
+mod site;
+mod species;
+mod zone;
+
+pub use plot::PlotConstants;
+pub use site::{SiteConstants, Watched};
+pub use species::{PestStep, SpeciesParams, WeedStep};
+pub use zone::ZoneConstants;
