@@ -108,11 +108,11 @@ fn kernel(draw: &Draw, laid: &Laid) -> f64 {
 }
 
 /// Begins and ends a pest's season, as the agenda does.
-fn turn_season(pest: &mut PestHere, n: &PestParams, since_solstice: f64) {
-    if since_solstice == n.counting_from.ceil() {
+fn turn_season(pest: &mut PestHere, params: &PestParams, since_solstice: f64) {
+    if since_solstice == params.counting_from.ceil() {
         pests::start_season(pest);
-    } else if since_solstice == n.season_end.ceil() {
-        pests::end_season(pest, n);
+    } else if since_solstice == params.season_end.ceil() {
+        pests::end_season(pest, params);
     }
 }
 

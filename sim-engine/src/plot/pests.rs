@@ -42,8 +42,9 @@
 //! PestParams  emergence [C d], emergence_spread [C d], rise_lead [C d], two_winter_share [-], reach_resting [-],
 //!              reach_risen [-], search_soil [m2/bird-day], handling_time [bird-day], crowding [m2],
 //!              resting_from [d], damage_per_larva [m2]
-//!              by the step (constants/species.rs): adult_life [d], death_adult [1/d], death_soil [1/d], death_above_ground [1/d],
-//!              eggs_per_adult [1], egg_to_drop [C d], summer_soil [C d], fly_in [1/m2/d], mixing [1/d]
+//!              by the step (constants/species.rs): adult_life [d], death_adult [1/d], death_soil [1/d],
+//!              death_above_ground [1/d], eggs_per_adult [1], egg_to_drop [C d], summer_soil [C d], fly_in [1/m2/d],
+//!              mixing [1/d]
 //! ```
 
 use crate::ledger::flows::{Flow, Flows};

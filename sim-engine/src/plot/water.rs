@@ -32,8 +32,8 @@
 //!
 //! ```text
 //! ProcessParams  crop_coefficient_bare [-], crop_coefficient_full [-]
-//!                 by zone (constants/zone.rs): available water and saturation_room [mm], drainage_rate [1/d], curve_number_good [-],
-//!                 curve_number_bare [-], depletion_fraction [-];  by canopy: water_use [-]
+//!                 by zone (constants/zone.rs): available water and saturation_room [mm], drainage_rate [1/d],
+//!                 curve_number_good [-], curve_number_bare [-], depletion_fraction [-];  by canopy: water_use [-]
 //! ```
 
 use crate::ledger::flows::Flow;
