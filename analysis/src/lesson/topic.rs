@@ -29,8 +29,8 @@ pub enum TopicAnswer {
     Keeps(bool, bool),
 }
 
-/// Of a hundred of a pest left without birds, how many are left under a strategy.
+/// Of a hundred of a pest left with the birds shut in, how many are left under a strategy.
 #[must_use]
 pub fn left(luck: &SharedDraw, strategy: usize, pest: usize) -> f64 {
-    100.0 * luck.strategies[strategy].ground.pests[pest] / luck.without.pests[pest]
+    100.0 * luck.strategies[strategy].ground.pests[pest] / luck.shut_in.pests[pest]
 }

@@ -100,7 +100,7 @@ pub fn capital(text: &str) -> String {
     chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }
 
-/// What a strategy costs and buys against the no-birds run, in one sentence, on means.
+/// What a strategy costs and buys against birds shut in, in one sentence, on means.
 #[must_use]
 pub fn costs_and_buys(c: &Comparison, s: usize, units: Units) -> String {
     let value = |m: Measure| {

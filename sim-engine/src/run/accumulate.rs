@@ -77,15 +77,15 @@ impl<F: Real> BatchAccumulator<F> {
             let mut today = PlotDay {
                 cover: seen.cover,
                 weeds: seen.weeds,
-                cover_without: seen.cover,
-                weeds_without: seen.weeds,
+                cover_shut_in: seen.cover,
+                weeds_shut_in: seen.weeds,
                 bird_days: zero,
             };
             if against {
                 let of_run = |lane: usize| without[lane.min(last)];
-                today.cover_without =
+                today.cover_shut_in =
                     zero.by_lane(|lane| of_run(lane).map_or_else(|| seen.cover.lane(lane), |(cover, _)| cover[plot]));
-                today.weeds_without =
+                today.weeds_shut_in =
                     zero.by_lane(|lane| of_run(lane).map_or_else(|| seen.weeds.lane(lane), |(_, weeds)| weeds[plot]));
             }
             if ground.today.visited[plot] {
