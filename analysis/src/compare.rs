@@ -66,7 +66,7 @@ pub struct Comparison {
     pub outcomes: Vec<DrawOutcome>,
     /// How many of them each strategy has, the first ones; all, unless `--until-sure` took it out.
     pub counted: Vec<usize>,
-    /// Points over the no-birds run, by strategy and draw.
+    /// Points over the run of birds shut in, by strategy and draw.
     pub aims: Vec<Vec<f64>>,
     /// Points by strategy: mean and 95 % interval.
     pub aim: Vec<Estimate>,
@@ -130,7 +130,7 @@ pub(crate) fn finish(
     let aims: Vec<Vec<f64>> = (0..names.len())
         .map(|s| {
             let seen = &outcomes[..counted[s]];
-            seen.iter().map(|o| gain(&model.aims, &o.strategies[s].measures, &o.no_birds.measures)).collect()
+            seen.iter().map(|o| gain(&model.aims, &o.strategies[s].measures, &o.shut_in.measures)).collect()
         })
         .collect();
     let found = Evidence { names: &names, aims: &aims, outcomes: &outcomes, counted: &counted };

@@ -16,7 +16,7 @@ use sim_engine::weather::DayWeather;
 
 /// A season, told in full.
 pub struct Season {
-    /// Measures, held against the no-birds run of the same draw.
+    /// Measures, held against the same draw with the birds shut in.
     pub measures: Measures,
     /// By plot.
     pub plots: Vec<PlotSummary>,
@@ -28,12 +28,12 @@ pub struct Season {
     pub ledger: (Vec<u8>, Vec<u8>),
     /// Cover outside beds, by plot then day.
     pub cover: Vec<Vec<f64>>,
-    /// The same in the no-birds run.
-    pub cover_without: Vec<Vec<f64>>,
+    /// The same with the birds shut in.
+    pub cover_shut_in: Vec<Vec<f64>>,
     /// The run looked at closely.
     pub detail: RunDetail,
-    /// The no-birds run looked at closely.
-    pub detail_without: RunDetail,
+    /// The run of birds shut in, looked at closely.
+    pub detail_shut_in: RunDetail,
 }
 
 /// Runs a season under strategy `which`; writing its ledger takes longer than the season, so
@@ -42,13 +42,13 @@ pub struct Season {
 /// # Errors
 /// If the run cannot start.
 pub fn simulate(model: &SiteModel, draw: &Draw, which: usize, ledger: Option<Digits>) -> Result<Season, RunError> {
-    let (trial, without) = Trial::new(vec![draw.clone()], model, |_| RunDetail::default())?;
+    let (trial, shut_in) = Trial::new(vec![draw.clone()], model, |_| RunDetail::default())?;
     let recorder = |_: usize| {
         let books = (ledger.map(Ledger::new), Books::default());
         (Diary::default(), (books, (CoverRecorder::default(), RunDetail::default())))
     };
     let mut runs = trial.run(Arm::strategy(&model.strategies, which), recorder)?.into_iter();
-    let (Some(run), Some(without)) = (runs.next(), without.into_iter().next()) else {
+    let (Some(run), Some(shut_in)) = (runs.next(), shut_in.into_iter().next()) else {
         return Err(RunError::TooLittleWeather { asked: draw.site.days, given: 0 });
     };
     let (diary, ((ledger, books), (cover, detail))) = run.recorder;
@@ -61,9 +61,9 @@ pub fn simulate(model: &SiteModel, draw: &Draw, which: usize, ledger: Option<Dig
         audit: books.audit.unwrap_or_else(Audit::empty),
         ledger: ledger.map(Ledger::into_texts).unwrap_or_default(),
         cover: cover.by_plot,
-        cover_without: plots.map(|plot| days.clone().map(|day| baseline.cover(day, plot)).collect()).collect(),
+        cover_shut_in: plots.map(|plot| days.clone().map(|day| baseline.cover(day, plot)).collect()).collect(),
         detail,
-        detail_without: without.recorder,
+        detail_shut_in: shut_in.recorder,
     })
 }
 

@@ -49,7 +49,7 @@ const BATCH: usize = 32;
 pub struct SelectionRules {
     /// Chance that the answer is right, above 0 and below 1.
     pub confidence: f64,
-    /// Lead worth a change, as a share of the best's gain over no birds in the first stage.
+    /// Lead worth a change, as a share of the best's gain over birds shut in in the first stage.
     pub indifference_share: f64,
     /// Share of possible years in which every limit must hold, below 1.
     pub required_reliability: f64,
@@ -60,7 +60,7 @@ pub struct SelectionRules {
 /// One strategy in one possible year.
 #[derive(Clone, Debug, PartialEq)]
 pub struct YearSample {
-    /// Points over the no-birds run.
+    /// Points over the run of birds shut in.
     pub aim: f64,
     /// Whether each limit held.
     pub held: Vec<bool>,

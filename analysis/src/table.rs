@@ -14,7 +14,7 @@ use crate::sweep::axis::Axis;
 use crate::sweep::row::SweepRow;
 use crate::sweep::rows::SweepView;
 use crate::units::Units;
-use crate::wording::{figure, held, interval, measured, signed};
+use crate::wording::{birds_or_none, figure, held, interval, measured, signed};
 use jiff::civil::Date;
 use scenarios::SiteModel;
 use sim_engine::measures::{Better, Measure, Measures};
@@ -171,7 +171,7 @@ pub fn indented(text: &str, by: usize) -> String {
     wrap(text, WIDTH - by).iter().map(|line| format!("{}{line}\n", " ".repeat(by))).collect()
 }
 
-/// The comparison as a table, the runs without birds below it, and the verdict.
+/// The comparison as a table, the references below it, and the verdict.
 #[must_use]
 pub fn compare_table(model: &SiteModel, c: &Comparison, units: Units) -> String {
     let draws = c.outcomes.len();
@@ -194,18 +194,19 @@ pub fn compare_table(model: &SiteModel, c: &Comparison, units: Units) -> String 
         let first = [format!("{name}{against}"), interval(c.aim[s], 1), weakest];
         table.row(first.into_iter().chain(SHOWN.iter().map(|&m| mean_text(c, ArmId::Strategy(s), m, units))));
     }
-    for (run, name) in [(ArmId::NoBirds, "(no birds, usual care)"), (ArmId::Nothing, "(nothing: no birds, no care)")] {
-        let aim = if run == ArmId::NoBirds { "0.0".to_owned() } else { String::new() };
+    for (run, name) in [(ArmId::ShutIn, "(birds shut in)"), (ArmId::Nothing, "(nothing: no birds, no care)")] {
+        let aim = if run == ArmId::ShutIn { "0.0".to_owned() } else { String::new() };
         let first = [name.to_owned(), aim, String::new()];
         table.row(first.into_iter().chain(SHOWN.iter().map(|&m| mean_text(c, run, m, units))));
     }
     let note = format!(
-        "* the others are set against it. Means over {}{}; cover, pests and weeding against the no-birds run with usual care.",
+        "* the others are set against it. Means over {}{}; cover, pests and weeding against the same birds shut in.",
         if c.counted.iter().any(|&counted| counted < draws) { "at most " } else { "" },
         crate::wording::possible_years(draws)
     );
     let few = few_years(model, draws).map(|text| paragraph(&text)).unwrap_or_default();
-    format!("{}{}{few}\n{}", table.text(), paragraph(&note), paragraph(&c.words(units)))
+    let birds = birds_or_none(c, units).map(|text| format!("\n{}", paragraph(&text))).unwrap_or_default();
+    format!("{}{}{few}\n{}{birds}", table.text(), paragraph(&note), paragraph(&c.words(units)))
 }
 
 /// What stands out in a sweep: for each strategy in how many cells it holds and where it does best.

@@ -51,7 +51,7 @@ pub fn compare_until(
 /// What the selection sees of a possible year.
 fn samples(model: &SiteModel, year: &DrawOutcome) -> Vec<YearSample> {
     let of = |outcome: &Outcome| YearSample {
-        aim: gain(&model.aims, &outcome.measures, &year.no_birds.measures),
+        aim: gain(&model.aims, &outcome.measures, &year.shut_in.measures),
         held: model.limits.all.iter().map(|l| l.holds(outcome.measures.get(l.measure))).collect(),
     };
     year.strategies.iter().map(of).collect()

@@ -5,7 +5,7 @@
 //! best is the one with the highest mean aim among those that hold; when its
 //! paired lead over the runner-up, with an interval for all pairs together, may be
 //! less than is worth a change of strategy, it is too close to call. The aim of
-//! having no birds is nought, so a mean aim *is* the gain over no birds.
+//! birds shut in are nought, so a mean aim *is* the gain over them.
 
 mod selected;
 mod settle;
@@ -38,7 +38,7 @@ pub struct LimitOutcome {
 pub struct Contender {
     /// Name on screens.
     pub name: String,
-    /// Aim in points, draw by draw, as gain over the no-birds run of the same draw.
+    /// Aim in points, draw by draw, as gain over the same draw with the birds shut in.
     pub aim: Vec<f64>,
     /// Its limits; all contenders share the draws.
     pub limits: Vec<LimitOutcome>,
@@ -49,7 +49,7 @@ pub struct Contender {
 pub struct VerdictRules {
     /// Share of possible years in which every limit must hold, 0..1.
     pub required_reliability: f64,
-    /// Share of the best's gain over no birds below which a lead is not worth having.
+    /// Share of the best's gain over birds shut in below which a lead is not worth having.
     pub indifference_share: f64,
     /// Seed of the bootstraps.
     pub seed: u64,

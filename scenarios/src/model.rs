@@ -115,7 +115,7 @@ pub struct CompareSettings {
     pub against: usize,
     /// Chance with which a limit must hold, 0 to 1.
     pub sure: f64,
-    /// Difference worth telling apart, as a share of the best's gain over no birds.
+    /// Difference worth telling apart, as a share of the best's gain over birds shut in.
     pub worth: f64,
     /// Weight of each pest of the site in pest suppression.
     pub pest_weights: Vec<f64>,

@@ -69,6 +69,10 @@ pub struct BirdsDay {
     pub insects_kg: f64,
     /// Feed saved, kg as fed.
     pub feed_saved_kg: f64,
+    /// Feed bought, kg as fed: what the birds need less what they found.
+    pub feed_bought_kg: f64,
+    /// Eggs laid, kg.
+    pub eggs_kg: f64,
     /// Hours of heat the birds spent without shade.
     pub heat_hours: f64,
     /// Kept in by order.
@@ -200,7 +204,8 @@ pub fn evening(world: &mut World, day: usize, eaten: Intake, report: &mut BirdsD
     report.green_kg = eaten.green;
     report.other_kg = eaten.other;
     report.insects_kg = eaten.insects;
-    report.feed_saved_kg = feed_saved(world, &eaten);
+    (report.feed_saved_kg, report.feed_bought_kg) = feed(world, &eaten);
+    report.eggs_kg = world.parties.iter().map(|party| party.egg_g).sum::<f64>() * 1e-3;
     report.heat_hours = unshaded_heat(world, day, report);
     carry_infection(world, report);
 }
@@ -242,8 +247,8 @@ fn heap(world: &mut World) {
     heap.solids_kg *= air.heap_dm_keep;
 }
 
-/// Energy from the ground, as feed not bought; never more than the need.
-fn feed_saved(world: &World, eaten: &Intake) -> f64 {
+/// Energy from the ground, as feed not bought, never more than the need; and the feed bought for the rest.
+fn feed(world: &World, eaten: &Intake) -> (f64, f64) {
     let p = &world.site.process;
     let air = &world.today.air;
     let mean_c = 0.5 * (air.tmin_c + air.tmax_c);
@@ -251,7 +256,8 @@ fn feed_saved(world: &World, eaten: &Intake) -> f64 {
         world.parties.iter().map(|b| need_of_metabolic_mass(b.metabolic_mass, mean_c, b.gain_g, b.egg_g)).sum();
     let found =
         1000.0 * (eaten.green * p.green_energy + eaten.insects * p.insect_energy + eaten.other * p.fruit_energy);
-    found.min(need) * KG_PER_G / p.feed_energy
+    let saved = found.min(need) * KG_PER_G / p.feed_energy;
+    (saved, need * KG_PER_G / p.feed_energy - saved)
 }
 
 /// Heat hours less the shade of where the flock's time went.
@@ -495,7 +501,7 @@ mod tests {
         let site = two_parties();
         let drivers = best_days(&site);
         let world = kept(&site, &drivers);
-        let saved = |green: f64, insects: f64, other: f64| feed_saved(&world, &Intake { green, other, insects });
+        let saved = |green: f64, insects: f64, other: f64| feed(&world, &Intake { green, other, insects }).0;
         same(saved(0.1, 0.0, 0.0), 0.1 * 1.53 / 2.8);
         same(saved(0.0, 0.1, 0.0), 0.1 * 4.0 / 2.8);
         same(saved(0.0, 0.0, 0.1), 0.1 * 2.5 / 2.8);
@@ -504,7 +510,7 @@ mod tests {
         let mut flock = kept(&site, &drivers);
         flock.groups[1].present = false;
         flock.recount_parties();
-        near(feed_saved(&flock, &Intake { green: 1e3, other: 0.0, insects: 0.0 }) * 1.4, all, 1e-9);
+        near(feed(&flock, &Intake { green: 1e3, other: 0.0, insects: 0.0 }).0 * 1.4, all, 1e-9);
         // A layer eats something like 100 to 150 g a day.
         assert!((0.08..0.18).contains(&(all / 14.0)), "{all}");
     }

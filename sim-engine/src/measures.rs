@@ -1,7 +1,7 @@
 //! What a run is judged by: the catalogue of measures.
 //!
 //! Amounts are per year of the run, so that runs of different length compare.
-//! "No-birds run" is the same site, luck and hand work with every gate shut.
+//! "Shut in" is the run of the same site, luck, flock and hand work in which no gate is opened.
 //!
 //! A measure names the flows of the books it reads; a run that is judged keeps exactly these.
 
@@ -59,8 +59,8 @@ macro_rules! measures {
 }
 
 measures! {
-    CoverLoss "cover_loss" ["points"] Less 1 "ground cover lost against the no-birds run";
-    PestSuppression "pest_suppression" ["%"] More 1 "fewer pests rising from the plots' own soil than in the no-birds run";
+    CoverLoss "cover_loss" ["points"] Less 1 "ground cover lost against keeping the birds shut in";
+    PestSuppression "pest_suppression" ["%"] More 1 "fewer pests rising from the plots' own soil than with the birds shut in";
     LeastCover "least_cover" ["share"] More 2 "least ground cover of any plot on any day";
     MeanCover "mean_cover" ["share"] More 2 "mean ground cover";
     DaysUnder "days_under_limit" ["d/yr"] Less 0 "plot-days under the cover limit";
@@ -81,6 +81,9 @@ measures! {
     GreenEaten "green_eaten" ["kg/yr"] More 1 "green eaten, dry";
     InsectsEaten "insects_eaten" ["kg/yr"] Neither 2 "insects and worms eaten, dry (useful ones among them)";
     FeedSaved "feed_saved" ["kg/yr"] More 1 "feed saved";
+    FeedBought "feed_bought" ["kg/yr"] Less 0 "feed bought";
+    Eggs "eggs" ["kg/yr"] Neither 0 "eggs laid";
+    CareOfBirds "care_of_birds" ["h/yr"] Less 0 "care of the birds themselves: opening, feeding, eggs, house";
     CleanUp "clean_up" ["%"] More 0 "of residue left by crops, eaten or scratched in within three weeks";
     SoilThrown "soil_thrown" ["kg/yr"] Less 0 "soil to shovel back onto beds";
     Space "space" ["m2 per bird"] More 1 "outdoor area per bird over the rotation";

@@ -250,6 +250,7 @@ parameters! {
         heap_loss ["1/d"] "Nitrogen lost from the heap at 20 C.";
         heap_decay ["1/d"] "Dry matter lost from the heap at 20 C.";
         yard_runoff ["1/d"] "Nutrients washed off the yard on a day of 20 mm.";
+        bird_care ["h/d"] "Time to let the birds out and in, feed and water them, collect eggs and clean the house.";
         worm_shed ["1/bird-day"] "Worm eggs shed per infected bird-day (relative).";
         worm_ripen_intercept ["-"] "Ripening: ln days at 0 C.";
         worm_ripen_slope ["1/C"] "Ripening: fall of ln days per degree.";

@@ -19,7 +19,7 @@ use clean_up::CleanUp;
 use std::ops::Range;
 use std::sync::Arc;
 
-/// Records the no-birds run for others to be measured against.
+/// Records the run of birds shut in for others to be measured against.
 #[derive(Clone, Debug, Default)]
 pub struct BaselineRecorder {
     /// What was recorded.
@@ -70,6 +70,9 @@ struct BirdSums {
     green: f64,
     insects: f64,
     feed: f64,
+    feed_bought: f64,
+    eggs: f64,
+    days_kept: f64,
     heat: f64,
     housed: f64,
     yard: f64,
@@ -81,7 +84,7 @@ struct BirdSums {
 }
 
 impl Summary {
-    /// For a run measured against `baseline` (the no-birds run; `None` for that run itself),
+    /// For a run measured against `baseline` (birds shut in; `None` for that run itself),
     /// with the cover its keeper asks for.
     #[must_use]
     pub fn new(baseline: Option<Arc<Baseline>>, cover_limit: f64) -> Self {
@@ -109,6 +112,9 @@ impl Summary {
         sums.green += birds.green_kg;
         sums.insects += birds.insects_kg;
         sums.feed += birds.feed_saved_kg;
+        sums.feed_bought += birds.feed_bought_kg;
+        sums.eggs += birds.eggs_kg;
+        sums.days_kept += f64::from(u8::from(birds.birds > 0.0));
         sums.heat += birds.heat_hours;
         sums.housed += f64::from(u8::from(birds.housed));
         sums.yard += f64::from(u8::from(birds.yard_day));
@@ -182,6 +188,9 @@ impl Summary {
         m.set(Measure::GreenEaten, sums.green / years);
         m.set(Measure::InsectsEaten, sums.insects / years);
         m.set(Measure::FeedSaved, sums.feed / years);
+        m.set(Measure::FeedBought, sums.feed_bought / years);
+        m.set(Measure::Eggs, sums.eggs / years);
+        m.set(Measure::CareOfBirds, sums.days_kept * run.world.site.process.bird_care / years);
         m.set(Measure::HeatHours, sums.heat / years);
         m.set(Measure::HousedDays, sums.housed / years);
         m.set(Measure::YardDays, sums.yard / years);
@@ -231,7 +240,7 @@ impl Recorder for Summary {
     }
 }
 
-/// How many fewer have risen than without birds, %: weighted mean over pests that rise without birds.
+/// How many fewer have risen than with the birds shut in, %: weighted mean over pests that then rise.
 fn suppression(now: &[f64], without: &[f64], weights: &[f64]) -> f64 {
     let (mut sum, mut weight) = (0.0, 0.0);
     for (pest, (now, without)) in now.iter().zip(without).enumerate() {

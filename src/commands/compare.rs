@@ -24,8 +24,8 @@ use scenarios::SiteModel;
 use std::path::PathBuf;
 use std::time::Instant;
 
-/// Runs of a draw besides the strategies': no birds, and neither birds nor care.
-const BASELINES: u64 = 2;
+/// Runs of a draw besides the strategies': birds shut in, no birds, and neither birds nor care.
+const BASELINES: u64 = 3;
 
 /// What can be asked.
 #[derive(Args, Debug)]
@@ -48,7 +48,7 @@ pub struct CompareArgs {
     /// Most possible years with --until-sure
     #[arg(long, value_name = "N", default_value_t = 5_000, requires = "until_sure", value_parser = clap::value_parser!(u32).range(FIRST as i64..=100_000))]
     pub most_draws: u32,
-    /// Lead worth a change of strategy, as a share of the best's gain over no birds
+    /// Lead worth a change of strategy, as a share of the best's gain over birds shut in
     #[arg(long, value_name = "SHARE", value_parser = share)]
     pub worth: Option<f64>,
     /// Share of possible years in which every limit must hold

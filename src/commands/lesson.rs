@@ -18,7 +18,7 @@ use clap::Args;
 use std::path::PathBuf;
 use std::time::Instant;
 
-/// Runs of a possible year: two strategies, and the no-birds run they are held against.
+/// Runs of a possible year: two strategies, and the run of birds shut in they are held against.
 const RUNS: u64 = 3;
 
 /// What can be asked.

@@ -27,8 +27,8 @@ use std::time::{Duration, Instant};
 const LABEL: &str = "problems";
 /// The strategy made of a list of dates.
 const LIST: &str = "list-of-dates";
-/// Runs without birds of a possible year.
-const BASELINES: u64 = 2;
+/// Runs of a possible year besides the strategy's.
+const BASELINES: u64 = 3;
 
 /// What can be asked.
 #[derive(Args, Debug)]

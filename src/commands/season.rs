@@ -20,7 +20,7 @@ use clap::Args;
 use std::path::PathBuf;
 use std::time::Instant;
 
-/// Runs of a season: the strategy, and the no-birds run it is held against.
+/// Runs of a season: the strategy, and the run of birds shut in it is held against.
 const RUNS: u64 = 2;
 
 /// What can be asked.

@@ -40,7 +40,7 @@ fn one_point(measure: Measure, points: f64, units: Units) -> String {
 fn compared(model: &SiteModel) -> String {
     let against = model.strategies.get(model.compare.against).map_or("", |strategy| strategy.name.as_str());
     format!(
-        "Against {against}. Every limit must hold in {} % of the possible years. A lead under {} % of the best's gain over no birds is not worth a change of plan.",
+        "Against {against}. Every limit must hold in {} % of the possible years. A lead under {} % of the best's gain over birds shut in is not worth a change of strategy.",
         short(100.0 * model.compare.sure),
         short(100.0 * model.compare.worth),
     )

@@ -30,7 +30,7 @@ pub struct SearchProgress {
 pub struct CarryOutcome {
     /// By strategy.
     pub strategies: Vec<Carried>,
-    /// Runs that were made, those without birds included.
+    /// Runs that were made, those of birds shut in included.
     pub runs: u64,
 }
 

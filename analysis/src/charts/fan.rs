@@ -36,7 +36,7 @@ pub struct FanData {
     pub panels: Vec<FanPanel>,
     /// Words for [`FanPanel::limit`]: "limit 60 %".
     pub limit: String,
-    /// Words for [`FanPanel::references`], one each: "no birds, median".
+    /// Words for [`FanPanel::references`], one each: "birds shut in, median".
     pub references: Vec<String>,
 }
 

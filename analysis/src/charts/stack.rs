@@ -192,7 +192,7 @@ mod tests {
                     inward: vec![(0, 140.0), (1, 12.0)],
                     outward: vec![(2, 61.0), (3, 91.0)],
                 },
-                StackGroup { name: "no birds".into(), inward: vec![(1, 12.0)], outward: vec![(2, 12.0)] },
+                StackGroup { name: "birds shut in".into(), inward: vec![(1, 12.0)], outward: vec![(2, 12.0)] },
             ],
         }
     }

@@ -156,7 +156,7 @@ mod tests {
             note: "turn-by-area, each cell over 200 possible years".into(),
             across: "stay, days".into(),
             up: "birds, the whole flock".into(),
-            shade: "What it is worth, points over no birds".into(),
+            shade: "What it is worth, points over birds shut in".into(),
             points,
             best,
         }

@@ -32,7 +32,7 @@ pub const SOFT_INK: Rgb = (85, 88, 96);
 pub const GRID: Rgb = (222, 223, 226);
 /// Outlines of bands and frames.
 pub const EDGE: Rgb = (140, 143, 150);
-/// Baselines such as no birds and usual care.
+/// Baselines such as birds shut in and nothing done.
 pub const BASELINE: Rgb = (76, 77, 81);
 
 /// Shape of a marker.

@@ -28,9 +28,9 @@ pub struct TradeOffData {
 pub struct TradePoint {
     /// Name.
     pub name: String,
-    /// Cover lost against no birds, in points of cover, with its interval.
+    /// Cover lost against birds shut in, in points of cover, with its interval.
     pub cover_loss: Estimate,
-    /// Fewer emerging adults than without birds, %, with its interval; NaN mean if blank.
+    /// Fewer emerging adults than with the birds shut in, %, with its interval; NaN mean if blank.
     pub suppression: Estimate,
     /// What it is.
     pub kind: PointKind,
@@ -41,8 +41,8 @@ pub struct TradePoint {
 /// Kinds of points.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum PointKind {
-    /// Birds kept in: the origin.
-    NoBirds,
+    /// Birds shut in: the origin.
+    ShutIn,
     /// Hoeing and mowing that hands do anyway.
     UsualCare,
     /// A gate strategy.
@@ -206,7 +206,7 @@ fn obstacles(spots: &[(f64, f64)], crosses: &[[(f64, f64); 4]], line: &[(f64, f6
 
 fn look(data: &TradeOffData, index: usize, point: &TradePoint) -> SeriesLook {
     match point.kind {
-        PointKind::NoBirds => SeriesLook { colour: BASELINE, shape: Shape::Plus, dash: &[] },
+        PointKind::ShutIn => SeriesLook { colour: BASELINE, shape: Shape::Plus, dash: &[] },
         PointKind::UsualCare => SeriesLook { colour: BASELINE, shape: Shape::Times, dash: &[] },
         PointKind::Strategy => {
             let before = &data.points[..index];

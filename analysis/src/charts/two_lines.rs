@@ -11,7 +11,7 @@ use jiff::civil::Date;
 
 /// Dash and gap of the second strategy, px.
 const SECOND: &[f64] = &[9.0, 5.0];
-/// Dash and gap of the line without birds, px.
+/// Dash and gap of the line of birds shut in, px.
 const WITHOUT: &[f64] = &[1.5, 4.0];
 /// Days between two markers.
 const MARKED_D: usize = 30;
@@ -37,7 +37,7 @@ pub struct TwoLines {
     pub limit: (f64, String),
     /// Names of the two strategies.
     pub strategies: [String; 2],
-    /// The lines, %: the two strategies and the year without birds; `None` for empty axes.
+    /// The lines, %: the two strategies and the year with the birds shut in; `None` for empty axes.
     pub lines: Option<[Vec<f64>; 3]>,
 }
 
@@ -121,7 +121,7 @@ fn key_words(data: &TwoLines) -> Vec<String> {
     vec![
         format!("A {}", data.strategies[0]),
         format!("B {}", data.strategies[1]),
-        "no birds".to_owned(),
+        "birds shut in".to_owned(),
         data.limit.1.clone(),
     ]
 }
@@ -147,7 +147,7 @@ fn alternative(data: &TwoLines) -> String {
     let least = |line: &[f64]| line.iter().copied().fold(f64::INFINITY, f64::min);
     let of = |which: usize| format!("{:.0} %", least(&lines[which]));
     format!(
-        "Least cover of the year: A, {}, {}; B, {}, {}; without birds {}.",
+        "Least cover of the year: A, {}, {}; B, {}, {}; birds shut in {}.",
         data.strategies[0],
         of(0),
         data.strategies[1],

@@ -1,6 +1,6 @@
 //! Draws × arms × recorders: every run the program makes for an answer is made here.
 //!
-//! A [`Trial`] holds some draws with their run without birds, and runs any arm on them; many draws
+//! A [`Trial`] holds some draws with their run of birds shut in, and runs any arm on them; many draws
 //! go over the threads in [`over_draws()`]. What comes out is plain data: tables, JSON, charts and pages are
 //! made from it and never run anything.
 

@@ -1,4 +1,4 @@
-//! All runs of a draw: the two without birds, and every strategy.
+//! All runs of a draw: the three references, and every strategy.
 
 use super::{Arm, Judged, Trial};
 use crate::draw_sampler::Draw;
@@ -39,7 +39,9 @@ impl Outcome {
 /// Outcomes of a draw.
 #[derive(Clone, Debug)]
 pub struct DrawOutcome {
-    /// No birds, usual care: every gate shut, hands work as always. Strategies are measured against it.
+    /// Birds shut in: the flock, its heap and usual care, and no gate opened. Strategies are measured against it.
+    pub shut_in: Outcome,
+    /// No birds, usual care.
     pub no_birds: Outcome,
     /// Nothing: no birds and no care.
     pub nothing: Outcome,
@@ -50,11 +52,13 @@ pub struct DrawOutcome {
 /// Which run a figure is taken from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ArmId {
+    /// Birds shut in, usual care.
+    ShutIn,
     /// No birds, usual care.
     NoBirds,
     /// No birds, no care.
     Nothing,
-    /// A strategy, by position in the plan.
+    /// A strategy, by position among those compared.
     Strategy(usize),
 }
 
@@ -63,6 +67,7 @@ impl DrawOutcome {
     #[must_use]
     pub fn of(&self, run: ArmId) -> &Outcome {
         match run {
+            ArmId::ShutIn => &self.shut_in,
             ArmId::NoBirds => &self.no_birds,
             ArmId::Nothing => &self.nothing,
             ArmId::Strategy(s) => &self.strategies[s],
@@ -82,18 +87,20 @@ pub fn outcomes(
     detail: usize,
 ) -> Result<Vec<DrawOutcome>, RunError> {
     let kept = |draw: usize| kept(draw < detail);
-    let (trial, no_birds) = Trial::new(draws, model, kept)?;
+    let (trial, shut_in) = Trial::new(draws, model, kept)?;
+    let no_birds = trial.run(Arm::no_birds(), kept)?;
     let nothing = trial.run(Arm::nothing(), kept)?;
     let mut by_strategy = which
         .iter()
         .map(|&s| Ok(trial.run(Arm::strategy(&model.strategies, s), kept)?.into_iter()))
         .collect::<Result<Vec<_>, RunError>>()?;
-    let of_draw = |(no_birds, nothing)| DrawOutcome {
+    let of_draw = |((shut_in, no_birds), nothing)| DrawOutcome {
+        shut_in: Outcome::of(shut_in),
         no_birds: Outcome::of(no_birds),
         nothing: Outcome::of(nothing),
         strategies: by_strategy.iter_mut().filter_map(Iterator::next).map(Outcome::of).collect(),
     };
-    Ok(no_birds.into_iter().zip(nothing).map(of_draw).collect())
+    Ok(shut_in.into_iter().zip(no_birds).zip(nothing).map(of_draw).collect())
 }
 
 /// Runs all of a draw under a strategy of any make, for example one that asks another program.
@@ -102,11 +109,17 @@ pub fn outcomes(
 /// If a run cannot start.
 pub fn outcome_given(draw: Draw, model: &SiteModel, strategy: &mut dyn Strategy) -> Result<DrawOutcome, RunError> {
     let kept = |_: usize| kept(false);
-    let (trial, no_birds) = Trial::new(vec![draw], model, kept)?;
+    let (trial, shut_in) = Trial::new(vec![draw], model, kept)?;
+    let no_birds = trial.run(Arm::no_birds(), kept)?;
     let nothing = trial.run(Arm::nothing(), kept)?;
     let given = trial.run_given(0, strategy, kept(0))?;
     let one = |runs: Vec<Judged<Kept>>| runs.into_iter().next().map_or_else(Outcome::blank, Outcome::of);
-    Ok(DrawOutcome { no_birds: one(no_birds), nothing: one(nothing), strategies: vec![Outcome::of(given)] })
+    Ok(DrawOutcome {
+        shut_in: one(shut_in),
+        no_birds: one(no_birds),
+        nothing: one(nothing),
+        strategies: vec![Outcome::of(given)],
+    })
 }
 
 /// What is kept of a run's days.
@@ -134,9 +147,9 @@ impl Recorder for LeastCover {
     }
 }
 
-/// Points of a run over the no-birds run of the same draw; blank measures count 0.
+/// Points of a run over the same draw with the birds shut in; blank measures count 0.
 #[must_use]
-pub fn gain(aims: &[(Measure, f64)], measures: &Measures, no_birds: &Measures) -> f64 {
+pub fn gain(aims: &[(Measure, f64)], measures: &Measures, shut_in: &Measures) -> f64 {
     let points = |of: &Measures| {
         let one = |&(measure, points): &(Measure, f64)| {
             let value = of.get(measure);
@@ -144,5 +157,5 @@ pub fn gain(aims: &[(Measure, f64)], measures: &Measures, no_birds: &Measures) -
         };
         aims.iter().map(one).sum::<f64>()
     };
-    points(measures) - points(no_birds)
+    points(measures) - points(shut_in)
 }

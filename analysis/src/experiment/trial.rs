@@ -1,4 +1,4 @@
-//! Some draws with their run without birds, on which arms are run.
+//! Some draws with their run of birds shut in, on which arms are run.
 
 use crate::draw_sampler::Draw;
 use scenarios::SiteModel;
@@ -26,9 +26,17 @@ static SHUT: [StrategySpec; 1] =
     [StrategySpec { name: String::new(), kind: StrategyKind::AllShut, hours: None, birds: None }];
 
 impl<'s> Arm<'s> {
-    /// No birds, usual care: the run all others are measured against.
+    /// Birds shut in: the same flock, heap and care, and no gate opened by a strategy. All others are
+    /// measured against it, for that is the choice at the gate. What the site file itself opens, newcomers
+    /// kept apart on a plot or a gate set by an event, is as in every run.
     #[must_use]
-    fn no_birds() -> Self {
+    fn shut_in() -> Self {
+        Self { strategies: &SHUT, which: 0, options: RunOptions::default() }
+    }
+
+    /// No birds, usual care: with the flock go its droppings and its heap.
+    #[must_use]
+    pub fn no_birds() -> Self {
         Self { strategies: &SHUT, which: 0, options: RunOptions::no_birds() }
     }
 
@@ -68,18 +76,25 @@ impl<R> Judged<R> {
     }
 }
 
-/// Draws made ready for many runs, with what their run without birds left.
+/// Draws made ready for many runs, with what their run of birds shut in left.
 pub struct Trial {
+    ready: Arc<ReadyDraws>,
+    /// The sites of the draws, where their flock is another.
+    other_flock: Option<Vec<Site>>,
+    baselines: Vec<Arc<Baseline>>,
+}
+
+/// Draws, what they share, and how their runs are summed up.
+struct ReadyDraws {
     draws: Vec<Draw>,
     batch: Batch,
-    baselines: Vec<Arc<Baseline>>,
     cover_line: f64,
     pest_weights: Vec<f64>,
 }
 
 impl Trial {
-    /// Makes draws of a model ready and runs them without birds; `recorder` makes what else listens to
-    /// the run of each draw (by place).
+    /// Makes draws of a model ready and runs them with the birds shut in; `recorder` makes what else
+    /// listens to the run of each draw (by place).
     ///
     /// # Errors
     /// If a run cannot start.
@@ -88,30 +103,42 @@ impl Trial {
         model: &SiteModel,
         recorder: impl Fn(usize) -> R,
     ) -> Result<(Self, Vec<Judged<R>>), RunError> {
-        let realizations = realizations(&draws);
-        let batch = Batch::new(&realizations);
-        let fresh = |draw| ((Summary::new(None, model.limits.cover_line), BaselineRecorder::default()), recorder(draw));
-        let mut recorders: Vec<_> = (0..draws.len()).map(fresh).collect();
-        let arm = Arm::no_birds();
-        batch.run(&realizations, arm.strategies, arm.which, arm.options, &mut recorders)?;
-        let mut baselines = Vec::with_capacity(draws.len());
-        let mut judged = Vec::with_capacity(draws.len());
+        let batch = Batch::new(&draws.iter().map(realization).collect::<Vec<_>>());
+        let (cover_line, pest_weights) = (model.limits.cover_line, model.compare.pest_weights.clone());
+        let ready = Arc::new(ReadyDraws { draws, batch, cover_line, pest_weights });
+        Self { ready, other_flock: None, baselines: Vec::new() }.shut_in(recorder)
+    }
+
+    /// The same draws with the flock of `site`, which has the same groups; and its measures, shut in.
+    ///
+    /// # Errors
+    /// If a run cannot start.
+    pub fn with_flock(&self, site: &Site) -> Result<(Self, Vec<Measures>), RunError> {
+        let with_flock = |draw: &Draw| {
+            let mut other = draw.site.clone();
+            other.groups.iter_mut().zip(&site.groups).for_each(|(group, of_site)| group.number = of_site.number);
+            other
+        };
+        let other_flock = Some(self.ready.draws.iter().map(with_flock).collect());
+        let trial = Self { ready: Arc::clone(&self.ready), other_flock, baselines: Vec::new() };
+        let (trial, shut_in) = trial.shut_in(|_| ())?;
+        Ok((trial, measures_of(shut_in)))
+    }
+
+    fn shut_in<R: Recorder>(mut self, recorder: impl Fn(usize) -> R) -> Result<(Self, Vec<Judged<R>>), RunError> {
+        let cover_line = self.ready.cover_line;
+        let fresh = |draw| ((Summary::new(None, cover_line), BaselineRecorder::default()), recorder(draw));
+        let recorders = self.listened(Arm::shut_in(), fresh)?;
+        let mut judged = Vec::with_capacity(recorders.len());
         for ((summary, baseline), recorder) in recorders {
-            baselines.push(Arc::new(baseline.baseline));
+            self.baselines.push(Arc::new(baseline.baseline));
             let run = Judged::of((summary, recorder));
             judged.push(Judged { measures: against_itself(run.measures), ..run });
         }
-        let (cover_line, pest_weights) = (model.limits.cover_line, model.compare.pest_weights.clone());
-        Ok((Self { draws, batch, baselines, cover_line, pest_weights }, judged))
+        Ok((self, judged))
     }
 
-    /// The draws.
-    #[must_use]
-    pub fn draws(&self) -> &[Draw] {
-        &self.draws
-    }
-
-    /// What the run without birds left, by draw.
+    /// What the run of birds shut in left, by draw.
     #[must_use]
     pub fn baselines(&self) -> &[Arc<Baseline>] {
         &self.baselines
@@ -122,17 +149,16 @@ impl Trial {
     /// # Errors
     /// If a run cannot start.
     pub fn run<R: Recorder>(&self, arm: Arm<'_>, recorder: impl Fn(usize) -> R) -> Result<Vec<Judged<R>>, RunError> {
-        self.run_on(&realizations(&self.draws), arm, recorder)
+        let recorders = self.listened(arm, |draw| (self.summary(draw), recorder(draw)))?;
+        Ok(recorders.into_iter().map(Judged::of).collect())
     }
 
-    /// The same on `sites`, which are those of the draws but for their flocks.
+    /// The measures of an arm, by draw.
     ///
     /// # Errors
     /// If a run cannot start.
-    pub fn run_with_flocks(&self, sites: &[Site], arm: Arm<'_>) -> Result<Vec<Measures>, RunError> {
-        let realizations: Vec<Realization<'_>> =
-            sites.iter().zip(&self.draws).map(|(site, draw)| (site, &draw.drivers)).collect();
-        Ok(self.run_on(&realizations, arm, |_| ())?.into_iter().map(|judged| judged.measures).collect())
+    pub fn measures(&self, arm: Arm<'_>) -> Result<Vec<Measures>, RunError> {
+        self.run(arm, |_| ()).map(measures_of)
     }
 
     /// Runs a strategy of any make, for example one that asks another program, on one draw.
@@ -145,27 +171,28 @@ impl Trial {
         strategy: &mut dyn Strategy,
         recorder: R,
     ) -> Result<Judged<R>, RunError> {
-        let (site, drivers) = realization(&self.draws[draw]);
+        let (site, drivers) = self.realization(draw);
         let mut recorders = (self.summary(draw), recorder);
         simulate(site, drivers, strategy, RunOptions::default(), &mut recorders)?;
         Ok(Judged::of(recorders))
     }
 
-    fn run_on<R: Recorder>(
-        &self,
-        realizations: &[Realization<'_>],
-        arm: Arm<'_>,
-        recorder: impl Fn(usize) -> R,
-    ) -> Result<Vec<Judged<R>>, RunError> {
-        let fresh = |draw| (self.summary(draw), recorder(draw));
-        let mut recorders: Vec<_> = (0..realizations.len()).map(fresh).collect();
-        self.batch.run(realizations, arm.strategies, arm.which, arm.options, &mut recorders)?;
-        Ok(recorders.into_iter().map(Judged::of).collect())
+    fn listened<R: Recorder>(&self, arm: Arm<'_>, recorder: impl Fn(usize) -> R) -> Result<Vec<R>, RunError> {
+        let realizations: Vec<Realization<'_>> =
+            (0..self.ready.draws.len()).map(|draw| self.realization(draw)).collect();
+        let mut recorders: Vec<R> = (0..realizations.len()).map(recorder).collect();
+        self.ready.batch.run(&realizations, arm.strategies, arm.which, arm.options, &mut recorders)?;
+        Ok(recorders)
+    }
+
+    fn realization(&self, draw: usize) -> Realization<'_> {
+        let (site, drivers) = realization(&self.ready.draws[draw]);
+        (self.other_flock.as_ref().map_or(site, |sites| &sites[draw]), drivers)
     }
 
     fn summary(&self, draw: usize) -> Summary {
         let baseline = Some(Arc::clone(&self.baselines[draw]));
-        Summary::new(baseline, self.cover_line).weighing_pests(&self.pest_weights)
+        Summary::new(baseline, self.ready.cover_line).weighing_pests(&self.ready.pest_weights)
     }
 }
 
@@ -173,11 +200,11 @@ fn realization(draw: &Draw) -> Realization<'_> {
     (&draw.site, &draw.drivers)
 }
 
-fn realizations(draws: &[Draw]) -> Vec<Realization<'_>> {
-    draws.iter().map(realization).collect()
+fn measures_of<R>(runs: Vec<Judged<R>>) -> Vec<Measures> {
+    runs.into_iter().map(|run| run.measures).collect()
 }
 
-/// The no-birds run loses no cover and suppresses no pests, by definition.
+/// Birds shut in lose no cover and suppress no pests, by definition.
 fn against_itself(mut measures: Measures) -> Measures {
     measures.set(Measure::CoverLoss, 0.0);
     measures.set(Measure::WeedingSaved, 0.0);

@@ -41,6 +41,8 @@ pub struct CompareDocument {
     pub against: String,
     /// The strategies, in the order asked.
     pub strategies: Vec<StrategyFigures>,
+    /// Birds shut in: the same flock and heap, usual care, no gate opened.
+    pub shut_in: BaselineFigures,
     /// No birds, usual care.
     pub no_birds: BaselineFigures,
     /// Neither birds nor care.
@@ -65,7 +67,7 @@ pub struct CompareDocument {
 pub struct StrategyFigures {
     /// Name.
     pub name: String,
-    /// Points over the no-birds run.
+    /// Points over the run of birds shut in.
     pub aim: Interval,
     /// Possible years it was tried on.
     #[schemars(range(min = 1))]
@@ -220,6 +222,7 @@ pub fn compare_document(
         years: model.years,
         against: c.names.get(c.plan.against).cloned().unwrap_or_default(),
         strategies: (0..c.names.len()).map(|s| strategy(c, s)).collect(),
+        shut_in: BaselineFigures { measures: plain(c, ArmId::ShutIn) },
         no_birds: BaselineFigures { measures: plain(c, ArmId::NoBirds) },
         nothing: BaselineFigures { measures: plain(c, ArmId::Nothing) },
         verdict: verdict(c),

@@ -4,7 +4,7 @@ use crate::compare::Comparison;
 use crate::csv_text::csv_text;
 use sim_engine::measures::{Measure, Measures};
 
-/// Raw rows beside the summary: draw, run, kind of run, points over no birds, measures.
+/// Raw rows beside the summary: draw, run, kind of run, points over birds shut in, measures.
 /// A blank measure is an empty cell.
 #[must_use]
 pub fn compare_csv(c: &Comparison) -> Vec<u8> {
@@ -13,7 +13,8 @@ pub fn compare_csv(c: &Comparison) -> Vec<u8> {
         for (s, name) in c.names.iter().enumerate().filter(|&(s, _)| i < c.counted[s]) {
             rows.push(row(i, name, "strategy", Some(c.aims[s][i]), &outcome.strategies[s].measures));
         }
-        rows.push(row(i, "no birds", "no_birds", Some(0.0), &outcome.no_birds.measures));
+        rows.push(row(i, "birds shut in", "shut_in", Some(0.0), &outcome.shut_in.measures));
+        rows.push(row(i, "no birds", "no_birds", None, &outcome.no_birds.measures));
         rows.push(row(i, "nothing", "nothing", None, &outcome.nothing.measures));
     }
     csv_text(rows)

@@ -60,8 +60,8 @@ pub struct MeasureFigures {
     pub p95: Option<f64>,
     /// Paired difference to the strategy the others are set against.
     pub difference: Interval,
-    /// Paired difference to the no-birds run with usual care.
-    pub difference_to_no_birds: Interval,
+    /// Paired difference to the run of birds shut in.
+    pub difference_to_shut_in: Interval,
     /// Paired difference to the run with neither birds nor care.
     pub difference_to_nothing: Interval,
 }
@@ -95,7 +95,7 @@ pub(super) fn of_strategy(c: &Comparison, run: ArmId) -> BTreeMap<String, Measur
             p05,
             p95,
             difference: to(c.reference()),
-            difference_to_no_birds: to(ArmId::NoBirds),
+            difference_to_shut_in: to(ArmId::ShutIn),
             difference_to_nothing: to(ArmId::Nothing),
         };
         (measure.name().to_owned(), figures)

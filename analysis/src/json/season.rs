@@ -99,7 +99,7 @@ pub struct PlotDocument {
     pub least_cover: Option<f64>,
     /// Mean cover outside beds, 0 to 1.
     pub mean_cover: Option<f64>,
-    /// Days under the cover limit that the no-birds run held.
+    /// Days under the cover limit that birds shut in held.
     pub days_under: Option<f64>,
     /// Longest run of bare days, d.
     pub bare_days: Option<f64>,

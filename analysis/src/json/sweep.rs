@@ -119,7 +119,7 @@ pub struct CellFigures {
     pub strategy: String,
     /// What was varied, with its value.
     pub values: BTreeMap<String, f64>,
-    /// Points over the no-birds run.
+    /// Points over the run of birds shut in.
     pub aim: Interval,
     /// Every limit holds often enough.
     pub holds: bool,

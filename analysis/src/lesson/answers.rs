@@ -37,7 +37,7 @@ pub(super) fn figures(topic: Topic, model: &SiteModel, shown: &SharedDraw, units
         Topic::More(measure) => measures(measure, shown, units),
         Topic::Pest(pest) => {
             let of = |strategy| figure(left(shown, strategy, pest), 0);
-            format!("of 100 left without birds, A leaves {}, B leaves {}.", of(0), of(1))
+            format!("of 100 left with the birds shut in, A leaves {}, B leaves {}.", of(0), of(1))
         }
         Topic::Barest => both(|strategy| {
             let (plot, day, cover) = shown.strategies[strategy].ground.barest();
@@ -58,7 +58,8 @@ fn measures(measure: Measure, shown: &SharedDraw, units: Units) -> String {
     let name = match measure {
         Measure::WormEggs => "(relative)".to_owned(),
         Measure::CoverLoss => {
-            "points of cover out of 100 below the same year without birds, averaged over plots and days".to_owned()
+            "points of cover out of 100 below the same year with the birds shut in, averaged over plots and days"
+                .to_owned()
         }
         Measure::NitrogenWorst => format!("{name} of manure nitrogen"),
         // The run is one year.

@@ -18,7 +18,7 @@ pub struct Lesson {
     pub number: u64,
     /// The draw that is shown.
     pub draw: Draw,
-    /// The year under both strategies and without birds.
+    /// The year under both strategies and with the birds shut in.
     pub shown: SharedDraw,
     /// What the group is asked, with the answers.
     pub questions: Vec<Question>,
@@ -49,7 +49,7 @@ impl Lesson {
         reasons::of(question.topic, &self.model, &self.draw, &self.shown, units)
     }
 
-    /// What is compared, for A and B: a measure in its unit, of 100 of a pest left without birds
+    /// What is compared, for A and B: a measure in its unit, of 100 of a pest left with the birds shut in
     /// those left, the cover of the barest day (0 to 1), or days below the line.
     #[must_use]
     pub fn values(&self, question: &Question) -> [f64; 2] {

@@ -48,7 +48,7 @@ pub(super) fn calendar_data(lesson: &Lesson) -> CalendarData {
             let played = &lesson.shown.strategies[strategy];
             (0..played.days()).map(|day| played.is_open(day, plot)).collect()
         }),
-        shut: (0..lesson.shown.without.days()).map(|day| known_shut(lesson, day, plot)).collect(),
+        shut: (0..lesson.shown.shut_in.days()).map(|day| known_shut(lesson, day, plot)).collect(),
     };
     CalendarData {
         title: "When each gate is open".to_owned(),
@@ -80,7 +80,7 @@ pub(super) fn cover_data(lesson: &Lesson, height: f64, filled: bool) -> TwoLines
     let plot = lesson.drawn_plot();
     let of = |days: &[f64]| days.iter().map(|cover| 100.0 * cover).collect::<Vec<f64>>();
     let [a, b] = [0, 1].map(|strategy| of(&lesson.shown.strategies[strategy].ground.cover.by_plot[plot]));
-    let lines = [a, b, of(&lesson.shown.without.cover.by_plot[plot])];
+    let lines = [a, b, of(&lesson.shown.shut_in.cover.by_plot[plot])];
     let line = 100.0 * lesson.model.limits.cover_line;
     // Both charts have the same axis. It starts at 40 % or, where the ground gets barer, at
     // nought, so that it hints at no more than that.
@@ -88,7 +88,7 @@ pub(super) fn cover_data(lesson: &Lesson, height: f64, filled: bool) -> TwoLines
     TwoLines {
         title: format!("Ground cover of {}", lesson.model.base.plots[plot].name),
         start: lesson.model.base.start,
-        days: lesson.shown.without.days(),
+        days: lesson.shown.shut_in.days(),
         height,
         from: if least < AXIS_FROM { 0.0 } else { AXIS_FROM },
         begin: 100.0 * lesson.model.base.plots[plot].cover_start,

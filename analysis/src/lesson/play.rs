@@ -1,4 +1,4 @@
-//! One draw played under several strategies and without birds: what a lesson looks at.
+//! One draw played under several strategies and with the birds shut in: what a lesson looks at.
 
 use crate::diary::Diary;
 use crate::draw_sampler::Draw;
@@ -12,7 +12,7 @@ use sim_engine::summary::PlotSummary;
 /// The year of one strategy.
 #[derive(Clone, Debug)]
 pub struct StrategyYear {
-    /// What the run is judged by, against the same draw without birds.
+    /// What the run is judged by, against the same draw with the birds shut in.
     pub measures: Measures,
     /// By plot.
     pub plots: Vec<PlotSummary>,
@@ -34,20 +34,20 @@ pub struct GroundRecord {
 /// The same draw under every strategy asked for.
 #[derive(Clone, Debug, Default)]
 pub struct SharedDraw {
-    /// Without birds.
-    pub without: GroundRecord,
+    /// With the birds shut in.
+    pub shut_in: GroundRecord,
     /// By strategy, in the order asked for.
     pub strategies: Vec<StrategyYear>,
 }
 
-/// Plays draws without birds and under the strategies `which` of the model; one [`SharedDraw`] a draw.
+/// Plays draws with the birds shut in and under the strategies `which` of the model; one [`SharedDraw`] a draw.
 ///
 /// # Errors
 /// If a run cannot start.
 pub fn play(model: &SiteModel, draws: Vec<Draw>, which: &[usize]) -> Result<Vec<SharedDraw>, RunError> {
-    let (trial, without) = Trial::new(draws, model, |_| GroundRecord::default())?;
+    let (trial, shut_in) = Trial::new(draws, model, |_| GroundRecord::default())?;
     let mut all: Vec<SharedDraw> =
-        without.into_iter().map(|run| SharedDraw { without: run.recorder, strategies: Vec::new() }).collect();
+        shut_in.into_iter().map(|run| SharedDraw { shut_in: run.recorder, strategies: Vec::new() }).collect();
     for &strategy in which {
         let runs =
             trial.run(Arm::strategy(&model.strategies, strategy), |_| (Diary::default(), GroundRecord::default()))?;

@@ -75,7 +75,7 @@ pub fn pick(all: Vec<Question>, draws: usize) -> Vec<Question> {
 /// What may be asked on this draw, best first.
 fn topics(model: &SiteModel, shown: &SharedDraw) -> Vec<Topic> {
     let mut topics = vec![Topic::More(Measure::CoverLoss), Topic::Barest];
-    if shown.without.first_below(model.limits.cover_line).is_none() {
+    if shown.shut_in.first_below(model.limits.cover_line).is_none() {
         topics.push(Topic::Line);
     }
     topics.extend(pest(shown).map(Topic::Pest));
@@ -85,10 +85,10 @@ fn topics(model: &SiteModel, shown: &SharedDraw) -> Vec<Topic> {
     topics
 }
 
-/// The pest on which the two strategies differ most, against what is left without birds.
+/// The pest on which the two strategies differ most, against what is left with the birds shut in.
 fn pest(shown: &SharedDraw) -> Option<usize> {
     let apart = |pest: usize| (left(shown, 0, pest) - left(shown, 1, pest)).abs();
-    let there = (0..shown.without.pests.len()).filter(|&pest| shown.without.pests[pest] > 0.0);
+    let there = (0..shown.shut_in.pests.len()).filter(|&pest| shown.shut_in.pests[pest] > 0.0);
     there.rev().max_by(|&a, &b| apart(a).total_cmp(&apart(b)))
 }
 

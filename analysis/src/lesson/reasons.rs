@@ -113,7 +113,7 @@ fn rising(model: &SiteModel, draw: &Draw, shown: &SharedDraw, pest: usize) -> St
         all_year(1)
     );
     let Some(begins) = begins else { return soil + "." };
-    let days = begins..(begins + RISING_D).min(shown.without.days());
+    let days = begins..(begins + RISING_D).min(shown.shut_in.days());
     let open = |strategy: usize| {
         hosts.iter().map(|&plot| shown.strategies[strategy].open_days(plot, days.clone())).sum::<usize>()
     };

@@ -29,8 +29,8 @@ pub enum TopicAnswer {
     Keeps(bool, bool),
 }
 
-/// Of a hundred of a pest left without birds, how many are left under a strategy.
+/// Of a hundred of a pest left with the birds shut in, how many are left under a strategy.
 #[must_use]
 pub fn left(draw: &SharedDraw, strategy: usize, pest: usize) -> f64 {
-    100.0 * draw.strategies[strategy].ground.pests[pest] / draw.without.pests[pest]
+    100.0 * draw.strategies[strategy].ground.pests[pest] / draw.shut_in.pests[pest]
 }

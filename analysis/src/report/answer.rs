@@ -51,7 +51,7 @@ fn figures(view: &CompareView<'_>) -> Markup {
         Some(without_sign(m, words, mean, view.units))
     });
     html! {
-        p.of { (c.names[s]) ", against no birds:" }
+        p.of { (c.names[s]) ", against birds shut in:" }
         dl.figures {
             div { dt { "points gained, by your aims" } dd { (signed(c.aim[s].mean, 0)) small { (range(c.aim[s])) } } }
             @for (m, words, shown) in shown {

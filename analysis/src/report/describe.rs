@@ -93,7 +93,7 @@ fn kind(model: &SiteModel, kind: &StrategyKind, units: Units) -> String {
     }
 }
 
-/// What a strategy costs and buys against the no-birds run, in one sentence, on means.
+/// What a strategy costs and buys against birds shut in, in one sentence, on means.
 #[must_use]
 pub fn costs_and_buys(c: &Comparison, s: usize, units: Units) -> String {
     let value = |m: Measure| {

@@ -59,22 +59,27 @@ pub fn site(view: &CompareView<'_>) -> Option<Chart> {
     Some(draw(view.model, title, panels, references(view)))
 }
 
-/// Where the median cover lies furthest below that without birds.
+/// Where the median cover lies furthest below that with the birds shut in.
 fn widest_gap(model: &SiteModel, cover: &FanPanel) -> String {
-    let without = cover.references.first().map_or(&[][..], Vec::as_slice);
-    let gaps = cover.median.iter().zip(without).map(|(with, without)| without - with).enumerate();
+    let shut_in = cover.references.first().map_or(&[][..], Vec::as_slice);
+    let gaps = cover.median.iter().zip(shut_in).map(|(with, shut_in)| shut_in - with).enumerate();
     let (week, gap) = gaps.fold((0, 0.0), |most, next| if next.1 > most.1 { next } else { most });
     if gap < 1.0 {
-        return "cover hardly differs from no birds".to_owned();
+        return "cover hardly differs from birds shut in".to_owned();
     }
     let date = date_of(model.base.start, week * EVERY_DAYS);
-    format!("cover runs up to {} points below no birds ({} {})", figure(gap, 0), short_month_name(date), date.year())
+    format!(
+        "cover runs up to {} points below birds shut in ({} {})",
+        figure(gap, 0),
+        short_month_name(date),
+        date.year()
+    )
 }
 
 fn references(view: &CompareView<'_>) -> Vec<String> {
     let c = view.comparison;
     let against = (c.plan.against != c.leading()).then(|| format!("{}, median", c.names[c.plan.against]));
-    ["no birds, median".to_owned()].into_iter().chain(against).collect()
+    ["birds shut in, median".to_owned()].into_iter().chain(against).collect()
 }
 
 /// Weeks of a run, draw by draw.
@@ -87,7 +92,7 @@ fn over_years(view: &CompareView<'_>, place: PanelPlace<'_>) -> Option<Vec<FanPa
     let s = c.leading();
     let shown = weeks(view, ArmId::Strategy(s));
     let steps = shown.first()?.weeks();
-    let mut others = vec![weeks(view, ArmId::NoBirds)];
+    let mut others = vec![weeks(view, ArmId::ShutIn)];
     if c.plan.against != s {
         others.push(weeks(view, ArmId::Strategy(c.plan.against)));
     }
@@ -131,7 +136,7 @@ fn limit(model: &SiteModel, quantity: Quantity) -> Option<f64> {
     (quantity == Quantity::Cover && line > 0.0).then_some(line)
 }
 
-/// One plot in one season, the no-birds run beside it.
+/// One plot in one season, the run of birds shut in beside it.
 #[must_use]
 pub fn season_plot(model: &SiteModel, season: &Season, plot: usize, units: Units) -> Chart {
     let steps = season.detail.weekly.weeks();
@@ -140,7 +145,7 @@ pub fn season_plot(model: &SiteModel, season: &Season, plot: usize, units: Units
         let column = |detail: &RunDetail| -> Vec<f64> {
             (0..steps).map(|week| units.value(detail.weekly.at(week, plot, quantity), unit)).collect()
         };
-        let references = vec![column(&season.detail_without)];
+        let references = vec![column(&season.detail_shut_in)];
         FanPanel {
             name,
             median: column(&season.detail),
@@ -156,7 +161,7 @@ pub fn season_plot(model: &SiteModel, season: &Season, plot: usize, units: Units
     };
     let least = figure(100.0 * figures.least_cover, 0);
     let title = format!("{}: {open}; cover falls to {least} %", model.base.plots[plot].name);
-    draw(model, title, Quantity::ALL.map(panel).into_iter().collect(), vec!["no birds".to_owned()])
+    draw(model, title, Quantity::ALL.map(panel).into_iter().collect(), vec!["birds shut in".to_owned()])
 }
 
 fn draw(model: &SiteModel, title: String, mut panels: Vec<FanPanel>, references: Vec<String>) -> Chart {

@@ -1,4 +1,4 @@
-//! Where the nitrogen came from and where it went: with the birds, and without.
+//! Where the nitrogen came from and where it went: under a strategy, and with the birds shut in.
 
 use super::compared::CompareView;
 use crate::charts::Chart;
@@ -42,12 +42,12 @@ fn mean_of(
 fn compared(view: &CompareView<'_>, name: &str, of: impl Fn(ArmId) -> Option<Nitrogen>) -> Option<Chart> {
     let c = view.comparison;
     let s = c.leading();
-    let (with, without) = (of(ArmId::Strategy(s))?, of(ArmId::NoBirds)?);
+    let (with, shut_in) = (of(ArmId::Strategy(s))?, of(ArmId::ShutIn)?);
     let mut rows = vec![(c.names[s].clone(), with)];
     if c.plan.against != s {
         rows.push((c.names[c.plan.against].clone(), of(ArmId::Strategy(c.plan.against))?));
     }
-    rows.push(("no birds".to_owned(), without));
+    rows.push(("birds shut in".to_owned(), shut_in));
     Some(draw(name, &rows, view.units))
 }
 
@@ -57,21 +57,21 @@ pub fn season_plot(model: &SiteModel, which: usize, season: &Season, plot: usize
     let name = model.strategies.get(which).map_or("this season", |spec| spec.name.as_str());
     let rows = [
         (name.to_owned(), season.detail.plots[plot].nitrogen),
-        ("no birds".to_owned(), season.detail_without.plots[plot].nitrogen),
+        ("birds shut in".to_owned(), season.detail_shut_in.plots[plot].nitrogen),
     ];
     draw(&model.base.plots[plot].name, &rows, units)
 }
 
-/// The first row is the one the title is about, the last the no-birds run.
+/// The first row is the one the title is about, the last the run of birds shut in.
 fn draw(name: &str, rows: &[(String, Nitrogen)], units: Units) -> Chart {
     let said = |kg_ha: f64| figure(units.value(kg_ha, UNIT), 0);
-    let (with, without) = (&rows[0].1, &rows[rows.len() - 1].1);
+    let (with, shut_in) = (&rows[0].1, &rows[rows.len() - 1].1);
     let title = format!(
-        "{name}: droppings bring {} {} of nitrogen a year; {} leach, without birds {}",
+        "{name}: droppings bring {} {} of nitrogen a year; {} leach, with the birds shut in {}",
         said(with.get(NitrogenPath::Manure)),
         units.unit(UNIT),
         said(with.get(NitrogenPath::Leached)),
-        said(without.get(NitrogenPath::Leached)),
+        said(shut_in.get(NitrogenPath::Leached)),
     );
     stack(&StackData {
         title,

@@ -43,11 +43,11 @@ pub(super) fn how_to_read(view: &CompareView<'_>) -> Part {
     let body = html! {
             ul {
                 li { strong { "A possible year" } " is one luck: one weather and one value of everything that is not known exactly (seeds and pests in the soil, how much hens eat). Every strategy lives through the same ones, so differences between strategies are surer than the figures themselves." }
-                li { strong { "The aim" } " adds up what the site file says each thing is worth to you, in points; nought is what you have without birds."
+                li { strong { "The aim" } " adds up what the site file says each thing is worth to you, in points; nought is what you have with the birds shut in: the same flock, its heap and the usual care, and no gate opened."
                     ul { @for &(m, points) in &model.aims { li { (m.plain()) ": " (worth(points, m.unit(), view.units)) " " (per(m.unit(), view.units)) } } }
                 }
-                li { strong { "Ground cover lost" } " is the mean, over days and plots outside beds, of how much less ground is covered than without birds." }
-                li { strong { "Pests kept down" } " is how many fewer adults rise from the plots' own soil than without birds. What flies in from next door is not changed by any gate here, and is told apart under “Every measure”." }
+                li { strong { "Ground cover lost" } " is the mean, over days and plots outside beds, of how much less ground is covered than with the birds shut in." }
+                li { strong { "Pests kept down" } " is how many fewer adults rise from the plots' own soil than with the birds shut in. What flies in from next door is not changed by any gate here, and is told apart under “Every measure”." }
                 li { strong { "The best" } " has the highest mean aim among strategies that keep every limit often enough. A lead under "
                     (figure(100.0 * c.plan.indifference_share, 0)) " % of the gain is not worth a change of strategy, and is called too close." }
                 li { strong { "Not beaten on everything" } ": no other strategy is at least as good in all that the aims name and better in something." }

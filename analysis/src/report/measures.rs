@@ -21,6 +21,7 @@ pub(super) fn part(view: &CompareView<'_>) -> Part {
             }
             p.paper { "What is folded is not printed: unfold on the screen what you want on paper." }
             @for (s, name) in c.names.iter().enumerate() { (of_run(c, ArmId::Strategy(s), name, units)) }
+            (of_run(c, ArmId::ShutIn, "Birds shut in", units))
             (of_run(c, ArmId::NoBirds, "No birds, usual care", units))
             (of_run(c, ArmId::Nothing, "Nothing: no birds, no care", units))
     };

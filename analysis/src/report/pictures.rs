@@ -20,7 +20,7 @@ use sim_engine::measures::Measure;
 
 const BLANK: Estimate = Estimate { mean: f64::NAN, low: f64::NAN, high: f64::NAN };
 
-/// Cover lost against pests kept down, with both runs without birds. `None` if no run has pests.
+/// Cover lost against pests kept down, with the birds shut in and with nothing done at all. `None` if no run has pests.
 #[must_use]
 pub fn trade(c: &Comparison) -> Option<Chart> {
     let strategies = (0..c.names.len()).map(|s| {
@@ -29,9 +29,9 @@ pub fn trade(c: &Comparison) -> Option<Chart> {
     });
     // With nothing done, hoed and mown ground is missed: the same origin, another cover.
     let nothing = point(c, ArmId::Nothing, "no birds, no care", PointKind::UsualCare, true);
-    let no_birds = point(c, ArmId::NoBirds, "no birds, usual care", PointKind::NoBirds, true);
-    let apart = (nothing.cover_loss.mean - no_birds.cover_loss.mean).abs() > APART;
-    let points: Vec<TradePoint> = std::iter::once(no_birds).chain(apart.then_some(nothing)).chain(strategies).collect();
+    let shut_in = point(c, ArmId::ShutIn, "birds shut in", PointKind::ShutIn, true);
+    let apart = (nothing.cover_loss.mean - shut_in.cover_loss.mean).abs() > APART;
+    let points: Vec<TradePoint> = std::iter::once(shut_in).chain(apart.then_some(nothing)).chain(strategies).collect();
     let any = points.iter().any(|p| p.kind == PointKind::Strategy && p.suppression.mean.is_finite());
     any.then(|| trade_off(&TradeOffData { title: finding(&points), points }))
 }
@@ -69,7 +69,7 @@ pub fn aim(c: &Comparison) -> Chart {
     };
     bars(&BarsData {
         title: headline(c),
-        quantity: "aim, points gained over no birds".to_owned(),
+        quantity: "aim, points gained over birds shut in".to_owned(),
         bars: order.into_iter().map(bar).collect(),
     })
 }
@@ -80,7 +80,7 @@ pub fn headline(c: &Comparison) -> String {
     let verdict = &c.verdict;
     let gains = c.aim[c.leading()].mean > 0.0;
     match (&verdict.best, &verdict.leader, &verdict.runner_up) {
-        (_, Some(_), _) if !gains => "Nothing here gains on having no birds".to_owned(),
+        (_, Some(_), _) if !gains => "Nothing here gains on keeping the birds shut in".to_owned(),
         (Some(best), _, Some(_)) if no_limits(c) => format!("{best} gains most"),
         (Some(best), _, Some(_)) => format!("{best} gains most of those that keep every limit"),
         (_, Some(leader), Some(next)) => format!("{leader} or {next}: too close to call"),
@@ -107,10 +107,10 @@ pub fn least_cover(model: &SiteModel, c: &Comparison) -> Chart {
         }
     }
     let days = model.base.days;
-    let without: Vec<f64> =
-        columns(days, |day| c.outcomes.iter().map(|o| at(&o.no_birds.least_cover, day)).collect(), |q| q.median);
+    let shut_in: Vec<f64> =
+        columns(days, |day| c.outcomes.iter().map(|o| at(&o.shut_in.least_cover, day)).collect(), |q| q.median);
     let bound = model.limits.all.iter().find(|l| l.measure == Measure::LeastCover).map(|l| 100.0 * l.bound);
-    let panels = shown.iter().map(|&s| FanPanel { limit: bound, ..panel(c, s, days, &without) }).collect();
+    let panels = shown.iter().map(|&s| FanPanel { limit: bound, ..panel(c, s, days, &shut_in) }).collect();
     fan(&FanData {
         title: cover_title(c, c.leading()),
         quantity: "cover of the barest plot, %".to_owned(),
@@ -118,7 +118,7 @@ pub fn least_cover(model: &SiteModel, c: &Comparison) -> Chart {
         every_days: 1,
         panels,
         limit: bound.map_or_else(String::new, |b| format!("limit {b:.0} %")),
-        references: vec!["no birds, median".to_owned()],
+        references: vec!["birds shut in, median".to_owned()],
     })
 }
 
@@ -144,8 +144,8 @@ fn columns(days: usize, of: impl Fn(usize) -> Vec<f64>, pick: fn(&crate::stats::
     (0..days).map(|day| spread(&of(day)).map_or(f64::NAN, |q| pick(&q))).collect()
 }
 
-fn panel(c: &Comparison, s: usize, days: usize, without: &[f64]) -> FanPanel {
-    let mut panel = FanPanel { name: c.names[s].clone(), references: vec![without.to_vec()], ..FanPanel::default() };
+fn panel(c: &Comparison, s: usize, days: usize, shut_in: &[f64]) -> FanPanel {
+    let mut panel = FanPanel { name: c.names[s].clone(), references: vec![shut_in.to_vec()], ..FanPanel::default() };
     for day in 0..days {
         let values: Vec<f64> = c.outcomes.iter().map(|o| at(&o.strategies[s].least_cover, day)).collect();
         let q = spread(&values);
@@ -222,7 +222,7 @@ fn spans(draw: &Draw, plot: usize, season: &Season) -> Vec<(usize, usize, SpanKi
     spans
 }
 
-/// Cover of each plot over a season, with the no-birds run beside it.
+/// Cover of each plot over a season, with the run of birds shut in beside it.
 #[must_use]
 pub fn cover(model: &SiteModel, which: usize, season: &Season) -> Chart {
     let line = 100.0 * model.limits.cover_line;
@@ -230,18 +230,18 @@ pub fn cover(model: &SiteModel, which: usize, season: &Season) -> Chart {
     let panel = |plot: usize| FanPanel {
         name: model.base.plots[plot].name.clone(),
         median: percent(&season.cover[plot]),
-        references: vec![percent(&season.cover_without[plot])],
+        references: vec![percent(&season.cover_shut_in[plot])],
         limit: Some(line),
         ..FanPanel::default()
     };
     let loss = season.measures.get(Measure::CoverLoss);
     fan(&FanData {
-        title: format!("{} costs {loss:.1} points of ground cover against no birds", strategy_name(model, which)),
+        title: format!("{} costs {loss:.1} points of ground cover against birds shut in", strategy_name(model, which)),
         quantity: "ground cover, %".to_owned(),
         start: model.base.start,
         every_days: 1,
         panels: (0..model.base.plots.len()).map(panel).collect(),
         limit: format!("limit {line:.0} %"),
-        references: vec!["no birds".to_owned()],
+        references: vec!["birds shut in".to_owned()],
     })
 }

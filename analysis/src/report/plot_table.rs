@@ -1,4 +1,4 @@
-//! The table of a plot: every figure with its range, beside both runs without birds.
+//! The table of a plot: every figure with its range, beside the run of birds shut in and that of nothing.
 
 use super::compared::CompareView;
 use crate::charts::axis::plain_date;
@@ -39,19 +39,19 @@ impl<'a> PlotOutcome<'a> {
         self.outcome.detail.as_ref().map(|detail| &detail.plots[self.plot])
     }
 
-    /// Fewer adults risen from the plot's soil than without birds, %.
+    /// Fewer adults risen from the plot's soil than with the birds shut in, %.
     pub fn fewer_pests(&self) -> f64 {
-        let without =
-            self.draw.no_birds.detail.as_ref().map_or(f64::NAN, |detail| detail.plots[self.plot].pests.emerged_m2);
-        percent_fewer(self.detail().map_or(f64::NAN, |here| here.pests.emerged_m2), without)
+        let shut_in =
+            self.draw.shut_in.detail.as_ref().map_or(f64::NAN, |detail| detail.plots[self.plot].pests.emerged_m2);
+        percent_fewer(self.detail().map_or(f64::NAN, |here| here.pests.emerged_m2), shut_in)
     }
 
     /// Hours of hand weeding saved a year: the mean weed cover kept down, as the site's own
     /// measure counts it.
     fn weeding_saved_h(&self) -> f64 {
-        let without = &self.draw.no_birds.plots[self.plot];
+        let shut_in = &self.draw.shut_in.plots[self.plot];
         let area = self.site.plots[self.plot].area_m2;
-        weeding_hours(&self.site.process, (without.weed_cover - self.summary().weed_cover) * area * DAYS_PER_YEAR)
+        weeding_hours(&self.site.process, (shut_in.weed_cover - self.summary().weed_cover) * area * DAYS_PER_YEAR)
     }
 }
 
@@ -86,7 +86,7 @@ const ROWS: [FigureRow; 29] = [
     ("Weed seed bank, change", Number("%", 0), |s| close(s, |p| p.seed_bank_percent)),
     ("Hand weeding saved", Number("h", 1), |s| s.weeding_saved_h()),
     ("Pests risen from its own soil", Number("per m2", 2), |s| close(s, |p| p.pests.emerged_m2)),
-    ("Fewer pests risen than without birds", Number("%", 0), |s| s.fewer_pests()),
+    ("Fewer pests risen than with the birds shut in", Number("%", 0), |s| s.fewer_pests()),
     ("Pests flown in", Number("per m2", 2), |s| close(s, |p| p.pests.flown_in_m2)),
     ("Crop damaged by pests", Number("%", 1), |s| close(s, |p| p.pests.damage_percent)),
     ("Manure nitrogen", Number("kg/ha", 0), |s| s.summary().nitrogen),
@@ -104,10 +104,10 @@ const ROWS: [FigureRow; 29] = [
     ("Nitrogen left in soil and plants", Number("kg/ha", 0), |s| close(s, |p| p.nitrogen.stored)),
 ];
 
-const HEADS: [&str; 3] = ["With birds", "No birds", "No birds, no care"];
+const HEADS: [&str; 3] = ["This strategy", "Birds shut in", "No birds, no care"];
 
 pub(super) fn table(view: &CompareView<'_>, plot: usize) -> Markup {
-    let runs = [ArmId::Strategy(view.comparison.leading()), ArmId::NoBirds, ArmId::Nothing];
+    let runs = [ArmId::Strategy(view.comparison.leading()), ArmId::ShutIn, ArmId::Nothing];
     let seen = runs.map(|run| PlotOutcome::all(view, run, plot));
     html! {
         table.plot-figures {
@@ -123,7 +123,7 @@ fn line(view: &CompareView<'_>, (head, print, pick): &FigureRow, seen: &[Vec<Plo
     if columns.iter().flatten().all(|value| value.is_nan() || *value == 0.0) {
         return html! {};
     }
-    let [with, without, nothing] = columns.map(|values| said(view, print, &values));
+    let [with, shut_in, nothing] = columns.map(|values| said(view, print, &values));
     let what = match print {
         Number("" | "index", _) | Date => String::new(),
         Number("d", _) if head.contains("days") => String::new(),
@@ -134,7 +134,7 @@ fn line(view: &CompareView<'_>, (head, print, pick): &FigureRow, seen: &[Vec<Plo
         tr {
             td.what { (head) @if !what.is_empty() { small { ", " (typeset(&what)) } } }
             td { strong { (with.0) } @if let Some(range) = &with.1 { " " small { "(" (range) ")" } } }
-            td { (without.0) }
+            td { (shut_in.0) }
             td { (nothing.0) }
         }
     }

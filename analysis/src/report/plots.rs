@@ -28,7 +28,7 @@ pub(super) fn part(view: &CompareView<'_>, chart: &ByName<'_>) -> Part {
 
 /// Says so where not all possible years were looked at plot by plot.
 fn looked_at(view: &CompareView<'_>) -> Option<String> {
-    let (seen, all) = (view.comparison.detail(ArmId::NoBirds).len(), view.comparison.outcomes.len());
+    let (seen, all) = (view.comparison.detail(ArmId::ShutIn).len(), view.comparison.outcomes.len());
     let words = format!(
         "Pictures of plots, and figures that are only about a plot, rest on the first {seen} of the {all} possible years."
     );
@@ -115,7 +115,7 @@ fn finding(view: &CompareView<'_>, plot: usize) -> String {
     let pests = pests.map_or_else(String::new, |fewer| {
         let word = if fewer.median < 0.0 { "more" } else { "fewer" };
         format!(
-            " {} % {word} pests rise from its soil than without birds ({} to {}).",
+            " {} % {word} pests rise from its soil than with the birds shut in ({} to {}).",
             figure(fewer.median.abs(), 0),
             figure(fewer.p05, 0),
             figure(fewer.p95, 0)

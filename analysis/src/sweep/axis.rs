@@ -15,7 +15,7 @@ pub struct Axis {
     pub key: String,
     /// Unit, as in the site file; empty if it has none.
     pub unit: String,
-    /// Neither the weather nor the ground without birds hangs on it.
+    /// Neither the weather nor the ground of an unused site hangs on it.
     pub light: bool,
     /// Only whole numbers make sense.
     pub whole: bool,

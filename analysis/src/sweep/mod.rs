@@ -1,8 +1,9 @@
 //! Sweeps: numbers of a site varied over many cells, each strategy tried in each cell.
 //!
 //! Every cell sees the same possible years as a comparison of the same site would: cell
-//! and comparison agree to the last bit. What follows from the weather alone, and the run
-//! without birds, is computed once per draw for all cells of a block that share the ground.
+//! and comparison agree to the last bit. What follows from the weather alone is
+//! computed once per draw for all cells of a block that share the ground, the run of birds shut in once
+//! per flock.
 //!
 //! - [`axis`], [`design`]: what is varied and which cells there are; [`weather_given`]: on which weather, if not generated;
 //! - [`work`]: runs a block of cells; [`tally`]: running sums, so that memory does not hang

@@ -13,7 +13,7 @@ pub struct Tally {
     pub held: Vec<u64>,
     /// Draws in which all held.
     pub all_held: u64,
-    /// Points over the no-birds run.
+    /// Points over the run of birds shut in.
     pub aim: Moments,
     /// By measure, in the order of [`Measure::ALL`].
     pub measures: Vec<Moments>,
@@ -27,7 +27,7 @@ impl Tally {
         Self { draws: 0, held: vec![0; limits], all_held: 0, aim: Moments::default(), measures }
     }
 
-    /// Takes a draw in: its measures, its points over no birds, and the limits of the cell.
+    /// Takes a draw in: its measures, its points over birds shut in, and the limits of the cell.
     pub fn add(&mut self, measures: &Measures, aim: f64, limits: &[Limit]) {
         self.draws += 1;
         self.aim.add(aim);

@@ -10,15 +10,12 @@ use scenarios::SiteModel;
 use sim_engine::measures::Measures;
 use sim_engine::run::world::RunError;
 use sim_engine::simd::lanes;
-use sim_engine::site::Site;
 use sim_engine::weather::DayWeather;
 
 /// Draws computed between two looks at the stop sign: so many sets of measures are held at once.
 const DRAWS_AT_ONCE: u64 = 64;
-/// Runs that share copies of the draws' sites.
-const RUNS_AT_ONCE: usize = 8;
-/// Runs of a draw in one block: enough that the run without birds, made once a block and
-/// draw, weighs little.
+/// Runs of a draw in one block: enough that weather and drivers, made once a block and draw, weigh
+/// little.
 const RUNS_A_DRAW: u64 = 64;
 /// Least runs of a draw in a block, however many draws there are.
 const LEAST_RUNS_A_DRAW: u64 = 8;
@@ -37,7 +34,7 @@ pub fn cells_a_block(strategies: usize, draws: u64) -> u64 {
 pub struct Cell {
     /// The site with the cell's values.
     pub model: SiteModel,
-    /// What its ground is known by: cells of one word share weather and the run without birds.
+    /// What its ground is known by: cells of one word share weather and drivers.
     pub ground: String,
     /// Strategies that are run here, by position in [`RunPlan::which`]; `None`: all.
     pub only: Option<Vec<usize>>,
@@ -61,7 +58,7 @@ pub struct RunPlan<'t> {
 pub struct Done {
     /// Tallies, by cell and strategy.
     pub tallies: Vec<Vec<Tally>>,
-    /// Runs that were made, those without birds included.
+    /// Runs that were made, those of birds shut in included.
     pub runs: u64,
 }
 
@@ -73,17 +70,17 @@ pub fn run_cells(cells: &[Cell], plan: &RunPlan<'_>, job: &Job<'_, u64>) -> Resu
     let limits = |cell: &Cell| cell.model.limits.all.len();
     let mut tallies: Vec<Vec<Tally>> =
         cells.iter().map(|cell| vec![Tally::new(limits(cell)); plan.which.len()]).collect();
-    let runs = each_draw(cells, plan, job, &mut |_, cell, strategy, measures, no_birds| {
+    let runs = each_draw(cells, plan, job, &mut |_, cell, strategy, measures, shut_in| {
         let model = &cells[cell].model;
-        let aim = gain(&model.aims, measures, no_birds);
+        let aim = gain(&model.aims, measures, shut_in);
         tallies[cell][strategy].add(measures, aim, &model.limits.all);
     })?;
     tallies.iter_mut().flatten().for_each(Tally::close);
     Ok(Done { tallies, runs })
 }
 
-/// Hears of one run: draw, cell, strategy (places in the lists), its measures and those of
-/// the run without birds.
+/// Hears of one run: draw, cell, strategy (places in the lists), its measures and those of its flock
+/// shut in.
 pub type Hear<'h> = dyn FnMut(u64, usize, usize, &Measures, &Measures) + 'h;
 
 /// Runs every strategy in every cell on draws 1, 2, …; `hear` is told in the order of draws,
@@ -107,14 +104,16 @@ pub fn each_draw(
             }
             let last = (first + DRAWS_AT_ONCE - 1).min(plan.draws);
             let numbers: Vec<u64> = (first..=last).collect();
-            let heard: Vec<Result<BatchRuns, RunError>> =
+            let heard: Vec<Result<Vec<FlockRuns>, RunError>> =
                 numbers.par_chunks(lanes()).map(|numbers| side_by_side(cells, ground, plan, numbers)).collect();
             let mut number = first;
             for runs in heard {
                 let runs = runs?;
-                for (draw, no_birds) in runs.no_birds.iter().enumerate() {
+                for draw in 0..runs[0].shut_in.len() {
                     for view in &ground.view {
-                        hear(number, view.cell, view.strategy, &runs.measures[view.run][draw], no_birds);
+                        let flock = &runs[view.flock];
+                        let measures = &flock.measures[view.run][draw];
+                        hear(number, view.cell, view.strategy, measures, &flock.shut_in[draw]);
                     }
                     number += 1;
                 }
@@ -124,31 +123,39 @@ pub fn each_draw(
             first = last + 1;
         }
     }
-    Ok(grounds.iter().map(|ground| plan.draws * (ground.runs.len() as u64 + 1)).sum())
+    let runs = |ground: &CellGroup| ground.flocks.iter().map(|flock| flock.runs.len() as u64 + 1).sum::<u64>();
+    Ok(grounds.iter().map(|ground| plan.draws * runs(ground)).sum())
 }
 
-/// Cells that share weather and the run without birds, and the runs they need.
+/// Cells that share weather and drivers, and the runs they need.
 struct CellGroup {
-    /// Place of a cell that stands for all.
-    cell: usize,
     /// How many cells.
     cells: u64,
-    /// Runs to make: place of a cell, and strategy by index into the model's.
-    runs: Vec<(usize, usize)>,
+    /// By flock; the first is that of the first cell.
+    flocks: Vec<Flock>,
     /// Who is told of which run.
     view: Vec<RunUse>,
+}
+
+/// Cells whose flock is the same.
+struct Flock {
+    /// Place of a cell that stands for all.
+    cell: usize,
+    /// Runs to make: place of a cell, and strategy by index into the model's.
+    runs: Vec<(usize, usize)>,
 }
 
 struct RunUse {
     cell: usize,
     strategy: usize,
+    flock: usize,
     run: usize,
 }
 
-/// Runs of draws that went side by side.
-struct BatchRuns {
+/// Runs of a flock on draws that went side by side.
+struct FlockRuns {
     /// By draw.
-    no_birds: Vec<Measures>,
+    shut_in: Vec<Measures>,
     /// By run and draw.
     measures: Vec<Vec<Measures>>,
 }
@@ -156,25 +163,33 @@ struct BatchRuns {
 fn grounds(cells: &[Cell], which: &[usize]) -> Vec<CellGroup> {
     let mut grounds: Vec<CellGroup> = Vec::new();
     for (place, cell) in cells.iter().enumerate() {
-        let known = grounds.iter().position(|ground| alike(&cells[ground.cell], cell));
-        let at = known.unwrap_or_else(|| {
-            grounds.push(CellGroup { cell: place, cells: 0, runs: Vec::new(), view: Vec::new() });
-            grounds.len() - 1
-        });
-        let ground = &mut grounds[at];
+        let ground = found_or(
+            &mut grounds,
+            |ground| alike(&cells[ground.flocks[0].cell], cell),
+            || CellGroup { cells: 0, flocks: vec![Flock { cell: place, runs: Vec::new() }], view: Vec::new() },
+        );
+        let ground = &mut grounds[ground];
         ground.cells += 1;
+        let same_flock = |flock: &Flock| numbers(&cells[flock.cell]) == numbers(cell);
+        let flock = found_or(&mut ground.flocks, same_flock, || Flock { cell: place, runs: Vec::new() });
         let runs_here = |strategy: &usize| cell.only.as_ref().is_none_or(|only| only.contains(strategy));
         for (strategy, &index) in which.iter().enumerate().filter(|(strategy, _)| runs_here(strategy)) {
-            let before =
-                ground.runs.iter().position(|&(other, its)| its == index && runs_alike(&cells[other], cell, index));
-            let run = before.unwrap_or_else(|| {
-                ground.runs.push((place, index));
-                ground.runs.len() - 1
-            });
-            ground.view.push(RunUse { cell: place, strategy, run });
+            let same_run = |&(other, its): &(usize, usize)| {
+                its == index && same(&cells[other].model.strategies, &cell.model.strategies, index)
+            };
+            let run = found_or(&mut ground.flocks[flock].runs, same_run, || (place, index));
+            ground.view.push(RunUse { cell: place, strategy, flock, run });
         }
     }
     grounds
+}
+
+/// Place of the first that fits; one is added where none does.
+fn found_or<T>(all: &mut Vec<T>, fits: impl Fn(&T) -> bool, new: impl FnOnce() -> T) -> usize {
+    all.iter().position(fits).unwrap_or_else(|| {
+        all.push(new());
+        all.len() - 1
+    })
 }
 
 /// Whether cells share the ground and what is counted on it.
@@ -184,10 +199,9 @@ fn alike(one: &Cell, other: &Cell) -> bool {
         && one.model.compare.pest_weights == other.model.compare.pest_weights
 }
 
-/// Whether a strategy runs the same way in two cells of one ground.
-fn runs_alike(one: &Cell, other: &Cell, strategy: usize) -> bool {
-    let numbers = |cell: &Cell| cell.model.base.groups.iter().map(|group| group.number).collect::<Vec<f64>>();
-    same(&one.model.strategies, &other.model.strategies, strategy) && numbers(one) == numbers(other)
+/// Birds of each group.
+fn numbers(cell: &Cell) -> Vec<f64> {
+    cell.model.base.groups.iter().map(|group| group.number).collect()
 }
 
 fn side_by_side(
@@ -195,38 +209,31 @@ fn side_by_side(
     ground: &CellGroup,
     plan: &RunPlan<'_>,
     numbers: &[u64],
-) -> Result<BatchRuns, RunError> {
-    let model = &cells[ground.cell].model;
+) -> Result<Vec<FlockRuns>, RunError> {
+    let model = &cells[ground.flocks[0].cell].model;
     let sampler = DrawSampler { seed: plan.seed };
     let draws = numbers.iter().map(|&number| sampler.draw_under(model, number, plan.weather)).collect();
-    let (trial, no_birds) = Trial::new(draws, model, |_| ())?;
-    let batches: Vec<Result<Vec<Vec<Measures>>, RunError>> =
-        ground.runs.par_chunks(RUNS_AT_ONCE).map(|runs| some_runs(cells, runs, &trial)).collect();
-    let mut measures = Vec::with_capacity(ground.runs.len());
-    for batch in batches {
-        measures.extend(batch?);
-    }
-    Ok(BatchRuns { no_birds: no_birds.into_iter().map(|run| run.measures).collect(), measures })
-}
-
-fn some_runs(cells: &[Cell], runs: &[(usize, usize)], trial: &Trial) -> Result<Vec<Vec<Measures>>, RunError> {
-    let mut sites: Vec<Site> = trial.draws().iter().map(|draw| draw.site.clone()).collect();
-    let mut all = Vec::with_capacity(runs.len());
-    for &(cell, strategy) in runs {
-        let model = &cells[cell].model;
-        for site in &mut sites {
-            set_flock(site, &model.base);
-        }
-        all.push(trial.run_with_flocks(&sites, Arm::strategy(&model.strategies, strategy))?);
+    let (trial, shut_in) = Trial::new(draws, model, |_| ())?;
+    let mut own = Some(shut_in.into_iter().map(|run| run.measures).collect());
+    let mut all = Vec::with_capacity(ground.flocks.len());
+    for flock in &ground.flocks {
+        // The first flock is that of the draws.
+        all.push(match own.take() {
+            Some(shut_in) => flock_runs(cells, flock, &trial, shut_in)?,
+            None => {
+                let (trial, shut_in) = trial.with_flock(&cells[flock.cell].model.base)?;
+                flock_runs(cells, flock, &trial, shut_in)?
+            }
+        });
     }
     Ok(all)
 }
 
-/// Of a cell that shares the ground, the flock is all that differs in the site.
-fn set_flock(site: &mut Site, cell: &Site) {
-    for (group, of_cell) in site.groups.iter_mut().zip(&cell.groups) {
-        group.number = of_cell.number;
-    }
+fn flock_runs(cells: &[Cell], flock: &Flock, trial: &Trial, shut_in: Vec<Measures>) -> Result<FlockRuns, RunError> {
+    let run =
+        |&(cell, strategy): &(usize, usize)| trial.measures(Arm::strategy(&cells[cell].model.strategies, strategy));
+    let measures: Vec<Result<Vec<Measures>, RunError>> = flock.runs.par_iter().map(run).collect();
+    Ok(FlockRuns { shut_in, measures: measures.into_iter().collect::<Result<_, _>>()? })
 }
 
 #[cfg(test)]

@@ -136,7 +136,7 @@ fn negative_best_says_that_nothing_gains() {
     let verdict = judged(&[contender("a", &wobble(-5.0, 0.1, 110, 0)), contender("b", &wobble(-9.0, 0.1, 110, 1))]);
     assert_eq!(verdict.best.as_deref(), Some("a"));
     assert_eq!(verdict.indifference_points, 0.0);
-    assert!(words(&verdict).starts_with("Nothing here gains on having no birds"));
+    assert!(words(&verdict).starts_with("Nothing here gains on keeping the birds shut in"));
 }
 
 #[test]
@@ -199,7 +199,7 @@ fn the_second_of_a_selection_is_who_stayed_longest() {
     let shared = crate::stats::mean(&best[..128]) - 30.0;
     assert!((lead.mean - shared).abs() < 1e-9, "{}", lead.mean);
     assert!(verdict.also_close.is_empty());
-    let want = format!("b gains {:.1} points over no birds", crate::stats::mean(&best));
+    let want = format!("b gains {:.1} points over birds shut in", crate::stats::mean(&best));
     assert!(words.starts_with(&want), "{}", words);
     assert!(words.contains("It is the best that keeps every limit: 10.0 points ahead of c ("), "{}", words);
     assert!(words.ends_with("of 100 such answers at least 95 are right."), "{}", words);

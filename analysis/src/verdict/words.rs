@@ -113,20 +113,20 @@ fn gain(best: &Standing) -> String {
     let range = range(best.aim);
     if mean < 0.0 {
         format!(
-            "Nothing here gains on having no birds: even {} loses {} points{range}.",
+            "Nothing here gains on keeping the birds shut in: even {} loses {} points{range}.",
             best.name,
             points(-mean, mean)
         )
     } else if mean == 0.0 {
-        format!("{} gains nothing over having no birds.", best.name)
+        format!("{} gains nothing over keeping the birds shut in.", best.name)
     } else if low < 0.0 && low.is_finite() && high.is_finite() {
         format!(
-            "{} gains {} points over no birds{range}, so it is not certain to gain anything.",
+            "{} gains {} points over birds shut in{range}, so it is not certain to gain anything.",
             best.name,
             points(mean, mean)
         )
     } else {
-        format!("{} gains {} points over no birds{range}.", best.name, points(mean, mean))
+        format!("{} gains {} points over birds shut in{range}.", best.name, points(mean, mean))
     }
 }
 
@@ -300,12 +300,12 @@ mod tests {
     #[test]
     fn a_gain_is_called_what_it_is() {
         let told = |mean, low, high| gain(&standing("by eye", estimate(mean, low, high)));
-        assert_eq!(told(12.0, 10.0, 14.0), "by eye gains 12.0 points over no birds (10.0 to 14.0).");
-        assert_eq!(told(12.0, 0.0, 24.0), "by eye gains 12.0 points over no birds (0.0 to 24.0).");
+        assert_eq!(told(12.0, 10.0, 14.0), "by eye gains 12.0 points over birds shut in (10.0 to 14.0).");
+        assert_eq!(told(12.0, 0.0, 24.0), "by eye gains 12.0 points over birds shut in (0.0 to 24.0).");
         assert!(told(2.0, -1.0, 5.0).ends_with("(−1.00 to 5.00), so it is not certain to gain anything."));
-        assert_eq!(told(2.0, f64::NEG_INFINITY, f64::INFINITY), "by eye gains 2.00 points over no birds.");
-        assert_eq!(told(0.0, -1.0, 1.0), "by eye gains nothing over having no birds.");
-        let loss = "Nothing here gains on having no birds: even by eye loses 2.00 points (−3.00 to −1.00).";
+        assert_eq!(told(2.0, f64::NEG_INFINITY, f64::INFINITY), "by eye gains 2.00 points over birds shut in.");
+        assert_eq!(told(0.0, -1.0, 1.0), "by eye gains nothing over keeping the birds shut in.");
+        let loss = "Nothing here gains on keeping the birds shut in: even by eye loses 2.00 points (−3.00 to −1.00).";
         assert_eq!(told(-2.0, -3.0, -1.0), loss);
     }
 
@@ -331,7 +331,7 @@ mod tests {
     fn a_best_one_is_told_with_its_lead_and_how_sure() {
         let told =
             |also_close: &[&str]| tell(&verdict(Some("by eye"), estimate(3.0, 2.0, 4.0), also_close), 0, Units::Metric);
-        let want = "by eye gains 30.0 points over no birds (28.0 to 32.0). It is the best that keeps every limit: \
+        let want = "by eye gains 30.0 points over birds shut in (28.0 to 32.0). It is the best that keeps every limit: \
                     3.00 points ahead of turn (2.00 to 4.00) in 200 possible years. With the years drawn again, \
                     by eye stays best 87 times in 100.";
         assert_eq!(told(&[]), want);

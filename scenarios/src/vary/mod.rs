@@ -13,7 +13,7 @@ use toml::de::DeTable;
 
 /// The size of the whole flock: all groups, in the proportions of the file.
 pub const FLOCK: &str = "birds";
-/// Tables whose numbers change neither weather nor what grows without birds.
+/// Tables whose numbers change neither weather nor what grows with the birds shut in.
 const LIGHT: [&str; 4] = ["strategy.", "limits.", "aims.", "compare."];
 
 /// A site file whose numbers can be varied.
@@ -34,7 +34,7 @@ pub struct Knob {
     pub unit: String,
     /// Only whole numbers make sense.
     pub whole: bool,
-    /// Neither the weather nor the ground without birds hangs on it.
+    /// Neither the weather nor the ground of an unused site hangs on it.
     pub light: bool,
     /// Places in the template's leaves.
     sets: Vec<usize>,

@@ -43,7 +43,7 @@ kinds! {
     /// The kinds. Plots and pests are indices into the site; `otherwise` and the
     /// layers are indices into the site's strategies (never in a circle).
     StrategyKind {
-        /// No birds out of the yard: the no-birds run shuts every gate.
+        /// Every gate shut: birds stay in the yard.
         AllShut "all_shut";
         /// Every gate open every day.
         AllOpen "all_open";

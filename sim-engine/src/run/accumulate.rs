@@ -77,15 +77,15 @@ impl<F: Real> BatchAccumulator<F> {
             let mut today = PlotDay {
                 cover: condition.cover,
                 weeds: condition.weeds,
-                cover_without: condition.cover,
-                weeds_without: condition.weeds,
+                cover_shut_in: condition.cover,
+                weeds_shut_in: condition.weeds,
                 bird_days: zero,
             };
             if against {
                 let of_run = |lane: usize| without[lane.min(last)];
-                today.cover_without = zero
+                today.cover_shut_in = zero
                     .by_lane(|lane| of_run(lane).map_or_else(|| condition.cover.lane(lane), |(cover, _)| cover[plot]));
-                today.weeds_without = zero
+                today.weeds_shut_in = zero
                     .by_lane(|lane| of_run(lane).map_or_else(|| condition.weeds.lane(lane), |(_, weeds)| weeds[plot]));
             }
             if ground.today.visited[plot] {

@@ -9,7 +9,7 @@ use std::sync::Arc;
 /// on rangeland: Western Local Land Services, grazing principle 3).
 pub const BARE_BELOW: f64 = 0.5;
 
-/// What the no-birds run leaves for the others to be measured against.
+/// What the run of birds shut in leaves for the others to be measured against.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Baseline {
     pub(crate) plots: usize,
@@ -20,7 +20,7 @@ pub struct Baseline {
 }
 
 impl Baseline {
-    /// Cover outside beds of a plot on a day of the no-birds run.
+    /// Cover outside beds of a plot on a day with the birds shut in.
     #[inline]
     #[must_use]
     pub fn cover(&self, day: usize, plot: usize) -> f64 {
@@ -35,16 +35,16 @@ impl Baseline {
     }
 }
 
-/// A plot today, and as the no-birds run had it on this day.
+/// A plot today, and as it was with the birds shut in.
 pub(crate) struct PlotDay<F> {
     pub cover: F,
     pub weeds: F,
-    pub cover_without: F,
-    pub weeds_without: F,
+    pub cover_shut_in: F,
+    pub weeds_shut_in: F,
     pub bird_days: F,
 }
 
-/// Sums up the days of a site's plots, against a run without birds where there is one.
+/// Sums up the days of a site's plots, against the run of birds shut in where there is one.
 #[derive(Clone, Debug)]
 pub struct PlotAccumulator {
     pub(crate) baseline: Option<Arc<Baseline>>,
@@ -64,7 +64,7 @@ soa! { PlotSums { cover_limit, site, plots } }
 /// Sums over the days of all plots.
 #[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct SiteTotals<F = f64> {
-    /// Cover that the no-birds run has more, m² d.
+    /// Cover that the run of birds shut in has more, m² d.
     pub loss: F,
     /// Cover, m² d.
     pub cover: F,
@@ -84,7 +84,7 @@ pub(crate) struct PlotTotals<F = f64> {
     pub least_cover: F,
     pub cover: F,
     pub weed: F,
-    /// Days under the cover limit that the no-birds run held.
+    /// Days under the cover limit that birds shut in held.
     pub under: F,
     /// Bare days in a row now.
     bare: F,
@@ -129,19 +129,19 @@ impl<F: Real> PlotSums<F> {
     /// A day of a plot is over.
     #[inline(always)]
     pub(crate) fn day(&mut self, plot: usize, today: &PlotDay<F>) {
-        let &PlotDay { cover, weeds, cover_without, weeds_without, bird_days } = today;
+        let &PlotDay { cover, weeds, cover_shut_in, weeds_shut_in, bird_days } = today;
         let (site, here) = (&mut self.site, &mut self.plots[plot]);
-        site.loss += here.seen_area_m2 * (cover_without - cover).clamp_min_zero();
+        site.loss += here.seen_area_m2 * (cover_shut_in - cover).clamp_min_zero();
         site.cover += here.seen_area_m2 * cover;
         site.weed += here.area_m2 * weeds;
-        site.weed_saved += (weeds_without - weeds) * here.area_m2;
+        site.weed_saved += (weeds_shut_in - weeds) * here.area_m2;
         here.least_cover = here.least_cover.min(cover);
         here.cover += cover;
         here.weed += weeds;
-        // Ground that would lie bare without birds is not their doing.
+        // Ground that would lie bare with every gate shut is not the doing of a gate.
         let one = cover.splat(1.0);
-        here.under += one.select_or_zero(self.cover_limit.gt(cover) & cover_without.ge(self.cover_limit));
-        let bare = cover.below(BARE_BELOW) & cover_without.ge(cover.splat(BARE_BELOW));
+        here.under += one.select_or_zero(self.cover_limit.gt(cover) & cover_shut_in.ge(self.cover_limit));
+        let bare = cover.below(BARE_BELOW) & cover_shut_in.ge(cover.splat(BARE_BELOW));
         here.bare = (here.bare + one).select_or_zero(bare);
         here.most_bare = here.most_bare.max(here.bare);
         let open = bird_days.above(0.0);

@@ -13,9 +13,9 @@ pub struct PlotSummary {
     pub least_cover: f64,
     /// Mean cover outside beds.
     pub mean_cover: f64,
-    /// Days per year under the cover limit that the no-birds run held.
+    /// Days per year under the cover limit that birds shut in held.
     pub days_under: f64,
-    /// Longest run of bare days that the no-birds run did not have.
+    /// Longest run of bare days that there were not with the birds shut in.
     pub bare_days: f64,
     /// Mean weed cover.
     pub weed_cover: f64,

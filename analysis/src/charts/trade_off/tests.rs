@@ -26,10 +26,10 @@ fn invented() -> Vec<TradePoint> {
         point("by eye", (8.2, 0.8), (29.0, 3.0), true),
         point("pest dates", (9.0, 1.0), (42.0, 4.8), true),
         point("between crops", (5.1, 0.5), (17.5, 2.9), true),
-        point("no birds", (0.0, 0.0), (0.0, 0.0), true),
+        point("birds shut in", (0.0, 0.0), (0.0, 0.0), true),
         point("usual care", (2.2, 0.4), (6.5, 1.2), true),
     ];
-    points[7].kind = PointKind::NoBirds;
+    points[7].kind = PointKind::ShutIn;
     points[8].kind = PointKind::UsualCare;
     points
 }
@@ -57,7 +57,7 @@ fn crowded_and_blank_points_draw() {
 }
 
 #[test]
-fn the_front_runs_from_no_birds_to_the_hungriest() {
+fn the_front_runs_from_birds_shut_in_to_the_hungriest() {
     assert_eq!(front(&invented()), [7, 8, 6, 4, 5, 0]);
 }
 
