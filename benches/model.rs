@@ -121,7 +121,7 @@ fn set_crop(site: &Site, here: &ZoneConstants, zone: &mut Zone, stood: &mut Opti
     let kind = |plan: usize| &site.crops[site.plots[here.plot].grounds[here.ground].crops[plan].crop];
     if *stood != stands {
         if let Some(plan) = *stood {
-            crops::end(zone, kind(plan), false);
+            crops::end(zone, kind(plan));
         }
         if let Some(plan) = stands {
             crops::plant(zone, kind(plan));

@@ -21,7 +21,7 @@ const TRIES: usize = 3;
 
 fn site() -> SiteModel {
     let mut text = String::from(
-        "format = 1\nname = \"peer\"\nlatitude = \"53 deg\"\n[run]\nstart = 2027-03-01\nyears = 1\n\
+        "format = 2\nname = \"peer\"\nlatitude = \"53 deg\"\n[run]\nstart = 2027-03-01\nyears = 1\n\
          [weather]\nclimate = \"cool-maritime\"\n[yard]\narea = \"45 m2\"\n\
          [birds.flock]\nclass = \"layer\"\nnumber = 14\n",
     );

@@ -11,7 +11,7 @@ use std::path::Path;
 /// A garden of one plot; the limits are those given.
 fn one_plot(folder: &Path, area_m2: f64, limits: &str) {
     let site = format!(
-        "format = 1\nlatitude = \"51 deg\"\n[run]\nstart = 2027-03-01\nyears = 1\n[weather]\nclimate = \"cool-maritime\"\n\
+        "format = 2\nlatitude = \"51 deg\"\n[run]\nstart = 2027-03-01\nyears = 1\n[weather]\nclimate = \"cool-maritime\"\n\
          [yard]\narea = \"1 m2\"\n[house]\nnight_share = 0.45\n[birds.flock]\nclass = \"layer\"\nnumber = 8\n\
          [plot.orchard]\narea = \"{area_m2} m2\"\nsoil = \"loam\"\ncover = {{ plant = \"mown grass\" }}\n\
          {limits}\n[strategy.open]\nall_open = {{}}\n"

@@ -99,7 +99,7 @@ fn of_what_needs_no_demo() {
     let folder = tempfile::tempdir().unwrap();
     let tell = |arguments: &[&str]| told(folder.path(), arguments);
     tell(&["new", "garden"]);
-    std::fs::write(folder.path().join("bad.toml"), "format = 1\nname = [\n").unwrap();
+    std::fs::write(folder.path().join("bad.toml"), "format = 2\nname = [\n").unwrap();
     assert_eq!(refused(folder.path(), &["check", "bad.toml"])["ok"], false);
     let plain = repository().join("scenarios/problems/plain.toml").display().to_string();
     tell(&["score", &plain, "--problem", "small-lawn"]);

@@ -75,7 +75,7 @@ fn it_opens_with_two_commands() {
 
 #[test]
 fn every_site_file_can_be_read() {
-    let sites: Vec<&str> = blocks("toml").into_iter().filter(|block| block.starts_with("format = 1")).collect();
+    let sites: Vec<&str> = blocks("toml").into_iter().filter(|block| block.starts_with("format = 2")).collect();
     assert!(!sites.is_empty());
     for site in sites {
         let folder = tempfile::tempdir().unwrap();

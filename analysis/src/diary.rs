@@ -220,6 +220,7 @@ pub fn in_words(site: &Site, event: Event) -> Option<(String, String)> {
         }
         Event::LeafOut { .. }
         | Event::LeafFall { .. }
+        | Event::FruitPicked { .. }
         | Event::CountingStarts { .. }
         | Event::SeasonEnds { .. }
         | Event::HarvestBegins { .. }

@@ -178,7 +178,7 @@ pub fn compare_table(model: &SiteModel, c: &Comparison, units: Units) -> String 
     let feed = format!("feed\nsaved,\n{}", units.unit(Measure::FeedSaved.unit()));
     let mut table = TextTable::new(&[
         (TextColumn::Words, "strategy"),
-        (TextColumn::Numbers, "aim, points\n(95 % interval)"),
+        (TextColumn::Numbers, "aim, h/yr\n(95 % interval)"),
         (TextColumn::Numbers, "limits\nheld in"),
         (TextColumn::Numbers, "cover\nlost,\npoints"),
         (TextColumn::Numbers, "pests\ndown,\n%"),
@@ -215,7 +215,7 @@ pub fn sweep_table(view: &SweepView) -> String {
     let mut table = TextTable::new(&[
         (TextColumn::Words, "strategy"),
         (TextColumn::Numbers, "limits hold\nin cells"),
-        (TextColumn::Numbers, "best aim where\nthey hold, points\n(95 % interval)"),
+        (TextColumn::Numbers, "best aim where\nthey hold, h/yr\n(95 % interval)"),
         (TextColumn::Words, "which is with"),
     ]);
     for (position, name) in view.plan.strategies.iter().enumerate() {
@@ -268,7 +268,7 @@ fn counts(view: &SweepView, row: &SweepRow, axis: usize) -> bool {
 }
 
 const SHOWN: [Measure; 5] =
-    [Measure::CoverLoss, Measure::PestSuppression, Measure::WeedingSaved, Measure::FeedSaved, Measure::GateMoves];
+    [Measure::CoverLoss, Measure::PestSuppression, Measure::WorkSaved, Measure::FeedSaved, Measure::GateMoves];
 
 fn mean_text(c: &Comparison, run: ArmId, measure: Measure, units: Units) -> String {
     let values: Vec<f64> = c.values(run, measure).into_iter().filter(|v| !v.is_nan()).collect();

@@ -24,7 +24,7 @@ fn plots_add_up_to_the_site() {
             let of = outcome.of(run);
             let detail = of.detail.as_ref().unwrap();
             let sum = |pick: fn(&analysis::run_detail::PlotFigures) -> f64| detail.plots.iter().map(pick).sum::<f64>();
-            assert!(near(sum(|p| p.harvested_kg), of.measures.get(Measure::CropYield)));
+            assert!(near(sum(|p| p.harvest.kept_kg), of.measures.get(Measure::HarvestKept)));
             assert!(near(sum(|p| p.crop_taken_kg), of.measures.get(Measure::CropTaken)));
             assert!(near(sum(|p| p.soil_thrown_kg), of.measures.get(Measure::SoilThrown)));
             let by_area = |way: NitrogenPath| -> f64 {

@@ -13,12 +13,8 @@ use sim_engine::measures::Measure;
 const DRAWS: usize = 16;
 
 /// What a strategy is compared by besides its aim; more is better after the sign.
-const WON: [(Measure, f64); 4] = [
-    (Measure::CoverLoss, -1.0),
-    (Measure::PestSuppression, 1.0),
-    (Measure::WeedingSaved, 1.0),
-    (Measure::FeedSaved, 1.0),
-];
+const WON: [(Measure, f64); 4] =
+    [(Measure::CoverLoss, -1.0), (Measure::PestSuppression, 1.0), (Measure::WorkSaved, 1.0), (Measure::FeedSaved, 1.0)];
 
 fn demos() -> Vec<(String, SiteModel)> {
     let library = Library::shipped().unwrap();

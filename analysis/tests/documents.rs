@@ -145,7 +145,7 @@ fn a_check_says_what_was_understood_or_what_is_wrong() {
     assert_eq!(value["ok"], true);
     assert_eq!(value["cautions"].as_array().unwrap().len(), 7);
     let wrong =
-        scenarios::site_file::read_text("bad.toml", "format = 1\nname = [\n", &Library::shipped().unwrap(), &|_| {
+        scenarios::site_file::read_text("bad.toml", "format = 2\nname = [\n", &Library::shipped().unwrap(), &|_| {
             Err(String::new())
         });
     let value = checked("check", &check_faults_document("bad.toml", &wrong.unwrap_err(), &from(), None));

@@ -28,7 +28,7 @@ fn is_worth_nothing(place: &str, model: &SiteModel, outcome: &DrawOutcome) {
     let every = Measure::ALL.iter().filter(|m| m.better() != Better::Neither).map(|&measure| (measure, 1.0));
     assert_eq!(gain(&every.collect::<Vec<_>>(), &strategy.measures, &shut_in.measures), 0.0, "{place}");
     assert_eq!(gain(&model.aims, &strategy.measures, &shut_in.measures), 0.0, "{place}");
-    let against_itself = [Measure::CoverLoss, Measure::WeedingSaved, Measure::PestSuppression];
+    let against_itself = [Measure::CoverLoss, Measure::WorkSaved, Measure::PestSuppression];
     for measure in against_itself.map(|measure| shut_in.measures.get(measure)) {
         assert!(measure == 0.0 || measure.is_nan(), "{place}: {measure}");
     }

@@ -6,6 +6,7 @@
 
 mod csv_lines;
 pub mod diagnose;
+mod gone_keys;
 pub mod io_errors;
 pub mod library;
 pub mod model;

@@ -139,7 +139,7 @@ mod tests {
         let text = "[strategy.a]\nby_eye = { enter_above = 7 }\n";
         let faults = with_strategies(problems()[0], "mine.toml", text, &library, &|_| Err(String::new())).unwrap_err();
         assert!(faults.to_string().contains("mine.toml, line 2"), "{faults}");
-        let faults = with_strategies(problems()[0], "mine.toml", "format = 1\n", &library, &|_| Err(String::new()));
+        let faults = with_strategies(problems()[0], "mine.toml", "format = 2\n", &library, &|_| Err(String::new()));
         assert!(faults.unwrap_err().to_string().contains("mine.toml, line 1"));
     }
 }

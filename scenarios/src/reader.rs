@@ -94,7 +94,9 @@ impl<'r> Reader<'r> {
             let key: &str = name.get_ref();
             if !asked.contains(&key) {
                 let message = format!("{} has no key {key:?}", self.what);
-                self.page.error(name.span(), message, did_you_mean(key, asked.iter().copied()));
+                let remedy = crate::gone_keys::remedy(&self.what, key)
+                    .map_or_else(|| did_you_mean(key, asked.iter().copied()), str::to_owned);
+                self.page.error(name.span(), message, remedy);
             }
         }
     }

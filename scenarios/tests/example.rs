@@ -43,8 +43,8 @@ fn plots_in_the_order_of_the_file() {
     assert_eq!(beds.grounds.iter().map(|ground| ground.share).collect::<Vec<_>>(), [0.4, 0.6]);
     assert_eq!(beds.grounds[1].crops[1].to, When::Yearly { month: 2, day: 10 });
     assert!(beds.drip);
-    assert_eq!((beds.care[0].every_days, beds.care[0].effort_h_m2), (21, 0.02));
-    assert!(matches!(beds.care[0].task, Task::Hoe { .. }));
+    assert_eq!(beds.care[0].every_days, 21);
+    assert_eq!(beds.care[0].task, Task::Weed { above: Some(0.0) });
     assert_eq!(site.weeds[beds.weeds[1].0].name, "fat hen");
     let plums = &site.plots[3];
     assert_eq!((plums.pests[0].start_per_m2, plums.pests[0].neighbours), (8.0, 3.0));

@@ -6,7 +6,7 @@ use scenarios::{Library, SiteModel, site_file};
 use std::sync::OnceLock;
 
 /// A small site without a fault; tests change one thing.
-const SMALL: &str = r#"format = 1
+const SMALL: &str = r#"format = 2
 name = "Small"
 latitude = "52 deg"
 [run]
@@ -129,7 +129,7 @@ fn no_plots() {
     let found = read_with(&SMALL[..start], "").unwrap_err();
     same(
         found,
-        "small.toml, line 1, column 1: there are no plots\n    1 | format = 1\n      | ^\n  Add at least one, for example: [plot.orchard]",
+        "small.toml, line 1, column 1: there are no plots\n    1 | format = 2\n      | ^\n  Add at least one, for example: [plot.orchard]",
     );
 }
 

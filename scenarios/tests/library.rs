@@ -32,12 +32,12 @@ const PARTS: &[(&str, &str, &str)] = &[
 
 fn site(own: &str) -> Result<(), String> {
     let text = format!(
-        "{own}format = 1\nlatitude = \"50 deg\"\n[run]\nstart = 2027-03-01\n[weather]\nclimate = \"cool-maritime\"\n\
+        "{own}format = 2\nlatitude = \"50 deg\"\n[run]\nstart = 2027-03-01\n[weather]\nclimate = \"cool-maritime\"\n\
          [yard]\narea = \"20 m2\"\n[birds.flock]\nclass = \"layer\"\nnumber = 4\n[plot.lawn]\narea = \"60 m2\"\n\
          soil = \"loam\"\ncover = {{ plant = \"mown grass\" }}\n"
     );
     // Keys of the root come before tables.
-    let at = text.find("format = 1").unwrap();
+    let at = text.find("format = 2").unwrap();
     let (tables, rest) = text.split_at(at);
     let text = format!("{rest}{tables}");
     let read = site_file::read_text("site.toml", &text, &library(), &|_| Err("none".into()));

@@ -105,7 +105,7 @@ fn home(pest: &str, climate: &str, latitude_deg: f64) -> SiteModel {
         Host::Crops(families) => format!("beds = 0.8\n{}", crops(&families[0], south)),
     };
     let text = format!(
-        "format = 1\nlatitude = \"{latitude_deg} deg\"\n[run]\nstart = {start}\nyears = {YEARS}\n\
+        "format = 2\nlatitude = \"{latitude_deg} deg\"\n[run]\nstart = {start}\nyears = {YEARS}\n\
          [weather]\nclimate = \"{climate}\"\n[yard]\narea = \"40 m2\"\n\
          [birds.flock]\nclass = \"layer\"\nnumber = 4\n[plot.here]\narea = \"100 m2\"\nsoil = \"loam\"\n\
          cover = {{ plant = \"mown grass\" }}\n{stands}\

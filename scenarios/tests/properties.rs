@@ -39,7 +39,7 @@ in_ground = ["07-01", "02-10"]
 species = "cabbage root fly"
 start = "10 per m2"
 [[plot.beds.care]]
-task = "hoe"
+task = "weed"
 every = "3 weeks"
 season = ["04-15", "08-31"]
 [plot.orchard]

@@ -67,6 +67,11 @@ pub enum Event {
         /// Plot.
         plot: usize,
     },
+    /// The last of a canopy's fruit: the year's fruit is picked.
+    FruitPicked {
+        /// Plot.
+        plot: usize,
+    },
     /// A pest's degree-days begin to count.
     CountingStarts {
         /// Pest.
@@ -169,7 +174,7 @@ impl Event {
             Self::Arrives { .. } | Self::IsolationEnds { .. } | Self::Leaves { .. } => Phase::Birds,
             Self::LeafOut { .. } | Self::LeafFall { .. } => Phase::Nature,
             Self::CountingStarts { .. } | Self::SeasonEnds { .. } => Phase::Nature,
-            Self::HarvestBegins { .. } | Self::HarvestEnds { .. } => Phase::Harvest,
+            Self::HarvestBegins { .. } | Self::HarvestEnds { .. } | Self::FruitPicked { .. } => Phase::Harvest,
             Self::CropOut { .. } => Phase::CropsOut,
             Self::CropIn { .. } => Phase::CropsIn,
             Self::CareDue { .. } | Self::HeapSpread { .. } | Self::YardCleaned => Phase::Care,

@@ -139,6 +139,7 @@ fn canopy(world: &mut World, plot: usize) {
         put_after_solstice(world, canopy.params.leaf_out, site.start, Event::LeafOut { plot });
     }
     put_after_solstice(world, canopy.params.leaf_fall, site.start, Event::LeafFall { plot });
+    put_after_solstice(world, canopy.params.fruit_to, site.start, Event::FruitPicked { plot });
 }
 
 fn guards(world: &mut World, plot: usize) {

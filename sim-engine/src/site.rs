@@ -232,15 +232,19 @@ pub struct Guard {
 /// Manual care of a plot.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Task {
-    /// Hoe: kills this share of annual weeds, disturbs the ground.
-    Hoe {
-        /// Share of young and leafy weeds killed.
-        kill: f64,
+    /// Weed: hoes and pulls weeds out of ground on which they cover more than is borne.
+    Weed {
+        /// Cover of weeds that is borne, 0 to 1: 0 to weed every time, `None` as the process has it.
+        above: Option<f64>,
     },
-    /// Mow: cuts plants down to this mass; cuttings stay.
+    /// Mow: cuts a sward higher than is borne down to this mass; cuttings stay.
     Mow {
+        /// Live mass that is borne, g/m²: 0 to mow every time, `None` as the process has it.
+        above_g_m2: Option<f64>,
         /// Live mass left, g/m².
         leave_g_m2: f64,
+        /// Hours per m²; `None` as the process has it.
+        effort_h_m2: Option<f64>,
     },
     /// Clear: carries standing residue away.
     Clear,
@@ -248,6 +252,8 @@ pub enum Task {
     Mulch {
         /// Dry matter brought, g/m².
         mass_g_m2: f64,
+        /// Hours per m².
+        effort_h_m2: f64,
     },
     /// Compost: brings nitrogen and phosphorus, kg/ha, and dry matter g/m².
     Compost {
@@ -257,6 +263,8 @@ pub enum Task {
         phosphorus_kg_ha: f64,
         /// g/m².
         mass_g_m2: f64,
+        /// Hours per m².
+        effort_h_m2: f64,
     },
 }
 
@@ -265,14 +273,14 @@ pub enum Task {
 pub struct Care {
     /// What is done.
     pub task: Task,
-    /// Days between, within the season.
+    /// The ground of the plot it is done on; `None`: all it suits.
+    pub ground: Option<usize>,
+    /// Days between looks, within the season.
     pub every_days: u32,
     /// First day of its season.
     pub from: When,
     /// Last day of its season.
     pub to: When,
-    /// Hours per m².
-    pub effort_h_m2: f64,
 }
 
 /// Something that happens to the whole site.

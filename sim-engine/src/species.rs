@@ -122,6 +122,7 @@ parameters! {
         planted_mass ["g/m2"] "Live mass the day it goes into the ground.";
         days_to_ripe ["C d"] "Thermal time from planting to ripe.";
         harvest_share ["-"] "Share of the stand that is carried away as yield.";
+        dry_matter ["-"] "Dry share of what is carried away.";
         preference ["-"] "How readily birds take it, against sward = 1.";
         residue_preference ["-"] "How readily birds take what is left standing after harvest.";
         scratch_loss ["-"] "Stand torn out per scratching.";
@@ -145,6 +146,8 @@ parameters! {
         fruit_from ["d"] "First fruit falls, days after the winter solstice.";
         fruit_to ["d"] "Last fruit falls, days after the winter solstice.";
         fruit_fall ["g/m2"] "Dry fruit that falls in a year.";
+        fruit_yield ["kg/m2"] "Fresh fruit picked in a year, of ground fully planted.";
+        fruit_reach ["-"] "Share of the fruit that birds can reach from the ground.";
         water_use ["-"] "Added to the crop coefficient in leaf.";
         nitrogen_content ["g/g"] "Nitrogen per dry mass of fallen leaf and fruit.";
         phosphorus_content ["g/g"] "Phosphorus per dry mass of fallen leaf and fruit.";
@@ -262,8 +265,22 @@ parameters! {
         worm_background ["-"] "Infection that never goes away.";
         heat_threshold ["C"] "Temperature-humidity index above which birds need shade.";
         dew_offset ["C"] "Dew point below the day's least temperature where no humidity is given.";
-        weeding_time ["h/m2"] "Hand weeding of fully weedy ground, one pass.";
-        weeding_interval ["d"] "Days between hand weedings for a clean bed.";
+        fruit_taking ["m2/bird-day"] "How readily birds pick fruit within their reach.";
+        weeds_borne ["-"] "Cover of weeds on a bed that is borne before it is weeded.";
+        weeding_time_clean ["h/m2"] "One weeding of ground without weeds.";
+        weeding_time_weedy ["h/m2"] "One weeding of ground full of weeds, besides.";
+        weeding_time_seeding ["-"] "Share more time for weeds in flower or seed.";
+        weeding_kill_young ["-"] "Share of young weeds a weeding kills.";
+        weeding_kill_leafy ["-"] "Share of leafy weeds a weeding kills.";
+        weeding_kill_mature ["-"] "Share of mature weeds a weeding kills.";
+        weeding_kill_shoots ["-"] "Share of the shoots of creeping weeds a weeding takes.";
+        grass_borne ["g/m2"] "Live mass of a sward that is borne before it is mown.";
+        mowing_time ["h/m2"] "One cut.";
+        clearing_time ["h/m2"] "Clearing a bed of all a crop left.";
+        residue_full ["g/m2"] "Residue of a crop that no birds were let to.";
+        shovelling_time ["h/m3"] "Shovelling loose soil back onto beds.";
+        guard_time ["h/m2"] "Putting guards up, or taking them down.";
+        moving_time ["h"] "A move: another gate, the count, the walk.";
         weed_visible ["m2/g"] "Weed cover per mass, for judging hand work.";
         soil_lag ["d"] "Lag of soil temperature at 5 cm behind the air.";
         soil_swing ["-"] "Share of the day's air swing left at 5 cm.";
@@ -349,6 +366,14 @@ pub enum Host {
     Canopy,
     /// On crops of these families while they stand.
     Crops(Vec<String>),
+}
+
+impl Host {
+    /// Whether it feeds on crops of this family.
+    #[must_use]
+    pub fn is_crop_of(&self, family: &str) -> bool {
+        matches!(self, Self::Crops(families) if families.iter().any(|of| of == family))
+    }
 }
 
 /// A pest, by name.

@@ -85,6 +85,14 @@ pub struct Zone<F = f64> {
     pub(crate) flows: Flows<F>,
 }
 
+impl Zone {
+    /// Live plants of a sward as last seen, g DM/m².
+    #[must_use]
+    pub fn live_mass(&self) -> f64 {
+        self.cover_mass + self.seen_weed_mass + self.seen_shoot_mass
+    }
+}
+
 soa! {
     Zone {
         cover_mass, bitten, rested, crowns, crop, crop_age, crop_weed_days, crop_days, harvested, crop_lost,
@@ -254,6 +262,8 @@ pub struct PlotMemory {
     pub guarded: f64,
     /// A group is isolated here.
     pub isolation: bool,
+    /// Bird-days per m² while this year's fruit ripened and fell.
+    pub fruit_bird_days: f64,
 }
 
 /// Mass and nutrient stock of the live plants of a zone.

@@ -5,12 +5,14 @@ mod end;
 mod flow_for;
 mod plots;
 
-pub use end::{PestFigures, percent_fewer, seeds, total, weeding_hours, yearly_change_percent};
+pub use end::{PestFigures, percent_fewer, seeds, total, yearly_change_percent};
 pub use plots::PlotSummary;
 
 use crate::agenda::Event;
 use crate::ledger::flows::FlowSet;
 use crate::measures::{Measure, Measures};
+use crate::plot::harvest::Harvest;
+use crate::plot::labour::WorkHours;
 use crate::run::plot_sums::{Baseline, PlotAccumulator};
 use crate::run::recorder::{DayView, Recorder, RunView};
 use crate::state::Zone;
@@ -33,7 +35,7 @@ impl Recorder for BaselineRecorder {
         self.baseline = Baseline {
             plots,
             cover: Vec::with_capacity(room),
-            weed_cover: Vec::with_capacity(room),
+            work_h: Vec::new(),
             risen: vec![0.0; run.world.site.pests.len()],
         };
     }
@@ -41,12 +43,12 @@ impl Recorder for BaselineRecorder {
     fn day(&mut self, view: &DayView) {
         for plot in 0..self.baseline.plots {
             self.baseline.cover.push(view.world.cover_outside_beds(plot));
-            self.baseline.weed_cover.push(view.world.condition_of(plot).weeds);
         }
     }
 
     fn end(&mut self, run: &RunView) {
         self.baseline.risen = end::emerged(run, whole_site(run));
+        self.baseline.work_h = (0..self.baseline.plots).map(|plot| end::work(run, plot).total()).collect();
     }
 }
 
@@ -78,6 +80,7 @@ struct BirdSums {
     yard: f64,
     mud: f64,
     moves: f64,
+    days_moved: f64,
     worms: f64,
     worm_days: f64,
     bird_days: f64,
@@ -120,6 +123,7 @@ impl Summary {
         sums.yard += f64::from(u8::from(birds.yard_day));
         sums.mud += f64::from(u8::from(birds.mud));
         sums.moves += view.gates.moves as f64;
+        sums.days_moved += f64::from(u8::from(view.gates.moves > 0));
         sums.bird_days += birds.birds;
         if birds.worm_eggs.is_finite() {
             sums.worms += birds.worm_eggs;
@@ -131,7 +135,9 @@ impl Summary {
         let world = run.world;
         let years = self.days / DAYS_PER_YEAR;
         let plots = self.accumulator.sums.plots.iter().enumerate();
-        self.plots = plots.map(|(plot, sums)| PlotSummary::new(run, plot, sums, self.days, years)).collect();
+        let shut_in_h = |plot: usize| self.accumulator.baseline.as_ref().map(|baseline| baseline.work_h[plot]);
+        let summary = |(plot, sums)| PlotSummary::new(run, plot, sums, shut_in_h(plot), [self.days, years]);
+        self.plots = plots.map(summary).collect();
         let area = world.plots_area_m2();
         let seen: f64 = world.constants.plots.iter().map(|plot| plot.seen_area_m2).sum();
         let mean = |f: fn(&PlotSummary) -> f64, plots: &[PlotSummary]| {
@@ -142,7 +148,6 @@ impl Summary {
         let m = &mut self.measures;
         if self.accumulator.baseline.is_some() {
             m.set(Measure::CoverLoss, 100.0 * sums.loss / (self.days * seen));
-            m.set(Measure::WeedingSaved, weeding_hours(&world.site.process, sums.weed_saved) / years);
         }
         m.set(Measure::LeastCover, plots.iter().map(|p| p.least_cover).fold(1.0, f64::min));
         m.set(Measure::MeanCover, sums.cover / (self.days * seen));
@@ -153,16 +158,40 @@ impl Summary {
         m.set(Measure::NitrogenWorst, most(|p| p.nitrogen));
         m.set(Measure::PhosphorusLoad, mean(|p| p.phosphorus, plots));
         m.set(Measure::NitrogenLeached, mean(|p| p.leached, plots));
+        self.finish_work(run, years);
         self.finish_ground(run, years);
         self.finish_pests(run, years);
         self.finish_birds(run, years);
+    }
+
+    fn finish_work(&mut self, run: &RunView, years: f64) {
+        let mut work = WorkHours {
+            moving: self.bird_sums.days_moved * run.world.site.process.moving_time,
+            ..WorkHours::default()
+        };
+        (0..self.plots.len()).for_each(|plot| work.add(&end::work(run, plot)));
+        let m = &mut self.measures;
+        if let Some(baseline) = &self.accumulator.baseline {
+            m.set(Measure::WorkSaved, (baseline.work_h.iter().sum::<f64>() - work.total()) / years);
+        }
+        m.set(Measure::Work, work.total() / years);
+        m.set(Measure::WorkWeeding, work.weeding / years);
+        m.set(Measure::WorkMowing, work.mowing / years);
+        m.set(Measure::WorkClearing, work.clearing / years);
+        m.set(Measure::WorkShovelling, work.shovelling / years);
+        m.set(Measure::WorkMoving, work.moving / years);
+        m.set(Measure::WorkOther, (work.guards + work.other) / years);
     }
 
     fn finish_ground(&mut self, run: &RunView, years: f64) {
         let kg = |of: fn(&Zone) -> f64| total(run, whole_site(run), of) * KG_PER_G / years;
         let m = &mut self.measures;
         m.set(Measure::SeedBank, yearly_change_percent(self.seeds_at_start, seeds(run, whole_site(run)), years));
-        m.set(Measure::CropYield, kg(|zone| zone.harvested));
+        let mut harvest = Harvest::default();
+        run.world.harvests.iter().flatten().for_each(|of_kind| harvest.add(of_kind));
+        m.set(Measure::HarvestKept, harvest.kept_kg / years);
+        m.set(Measure::HarvestLost, harvest.lost_to_pests_kg / years);
+        m.set(Measure::FruitTaken, harvest.taken_by_birds_kg / years);
         m.set(Measure::CropTaken, kg(|zone| zone.crop_lost));
         m.set(Measure::SoilThrown, total(run, whole_site(run), |zone| zone.thrown) / years);
         if let Some(gone) = self.clean_up.percent_gone() {
@@ -266,13 +295,13 @@ mod tests {
     use crate::testing::{ample, best_days, core_cover, one_plot};
 
     #[test]
-    #[should_panic(expected = "the measure crop_yield reads the flow water.out.drainage and does not name it")]
+    #[should_panic(expected = "the measure harvest_kept reads the flow water.out.drainage and does not name it")]
     fn a_measure_on_a_flow_it_does_not_name_is_a_fault() {
         let site = one_plot(core_cover(0.1, 300.0), ample(50.0), 3, 1);
         let drivers = best_days(&site);
         let run = Run::new(&site, &drivers, RunOptions::no_birds(), FlowSet::ALL);
         let view = run.as_ref().map(|run| run.view(FlowSet::ALL));
-        let _ = view.map(|view| flow_for(Measure::CropYield, &view, 0, Flow::Drainage));
+        let _ = view.map(|view| flow_for(Measure::HarvestKept, &view, 0, Flow::Drainage));
     }
 
     #[test]

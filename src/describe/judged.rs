@@ -1,4 +1,4 @@
-//! What strategies are judged by: limits, aims and what one point buys, what is unknown.
+//! What strategies are judged by: limits, aims and what one hour of work buys, what is unknown.
 
 use crate::text::{TextPage, counted};
 use analysis::units::{Units, short};
@@ -27,13 +27,13 @@ pub(super) fn tell(page: &mut TextPage, model: &SiteModel, units: Units) {
     ));
 }
 
-/// What one point buys: "1 point for every 3.33 kg/yr of: feed saved".
+/// What one hour of work is worth as much as: "1 h of your work for every 3.33 kg/yr of: harvest kept".
 fn one_point(measure: Measure, points: f64, units: Units) -> String {
     if points == 0.0 {
-        return format!("No points for: {}.", measure.plain());
+        return format!("Nothing for: {}.", measure.plain());
     }
     let (amount, unit) = units.measure(1.0 / points.abs(), measure.unit());
-    let sign = if points > 0.0 { "1 point for every" } else { "1 point off for every" };
+    let sign = if points > 0.0 { "1 h of your work is worth" } else { "1 h of your work is spent for" };
     format!("{sign} {} {unit} of: {}.", short(amount), measure.plain())
 }
 

@@ -134,11 +134,24 @@ fn plants_and_pests(page: &mut TextPage, model: &SiteModel, plot: &Plot, units: 
 
 fn by_hand(care: &Care, units: Units) -> String {
     let task = match care.task {
-        Task::Hoe { kill } => format!("hoeing (kills {} % of young weeds)", short(100.0 * kill)),
-        Task::Mow { leave_g_m2 } => format!("mowing (leaves {})", units.plain(leave_g_m2, "g/m2")),
+        Task::Weed { above: Some(0.0) } => "weeding".to_owned(),
+        Task::Weed { above } => match above {
+            Some(above) => format!("weeding where weeds cover more than {} %, looked for", short(100.0 * above)),
+            None => "weeding where weeds cover more than is borne (weeds_borne in the library), looked for".to_owned(),
+        },
+        Task::Mow { above_g_m2, leave_g_m2, .. } => {
+            let leaves = units.plain(leave_g_m2, "g/m2");
+            match above_g_m2 {
+                Some(0.0) => format!("mowing (leaves {leaves})"),
+                Some(above) => format!("mowing (above {}, leaves {leaves}), looked for", units.plain(above, "g/m2")),
+                None => format!(
+                    "mowing where grass is higher than is borne (grass_borne in the library; leaves {leaves}), looked for"
+                ),
+            }
+        }
         Task::Clear => "clearing residue".to_owned(),
-        Task::Mulch { mass_g_m2 } => format!("mulching ({})", units.plain(mass_g_m2, "g/m2")),
-        Task::Compost { mass_g_m2, nitrogen_kg_ha, phosphorus_kg_ha } => format!(
+        Task::Mulch { mass_g_m2, .. } => format!("mulching ({})", units.plain(mass_g_m2, "g/m2")),
+        Task::Compost { mass_g_m2, nitrogen_kg_ha, phosphorus_kg_ha, .. } => format!(
             "compost ({}, with {} of nitrogen and {} of phosphorus)",
             units.plain(mass_g_m2, "g/m2"),
             units.plain(nitrogen_kg_ha, "kg/ha"),

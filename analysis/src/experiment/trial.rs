@@ -207,7 +207,7 @@ fn measures_of<R>(runs: Vec<Judged<R>>) -> Vec<Measures> {
 /// Birds shut in lose no cover and suppress no pests, by definition.
 fn against_itself(mut measures: Measures) -> Measures {
     measures.set(Measure::CoverLoss, 0.0);
-    measures.set(Measure::WeedingSaved, 0.0);
+    measures.set(Measure::WorkSaved, 0.0);
     measures.set(Measure::PestSuppression, if measures.get(Measure::Emerged).is_nan() { f64::NAN } else { 0.0 });
     measures
 }

@@ -1,4 +1,4 @@
-//! `hensward.carry/1`: how many birds a site bears.
+//! `hensward.carry/2`: how many birds a site bears.
 
 use super::figures::finite;
 use super::{Interval, RunFacts, UsedWeather};
@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// Name and number of the format.
-const FORMAT: &str = "hensward.carry/1";
+const FORMAT: &str = "hensward.carry/2";
 
 /// `hensward carry`: how many birds a site bears.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]

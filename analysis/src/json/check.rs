@@ -1,4 +1,4 @@
-//! `hensward.check/1`: what the program understood of a site file, or all its faults.
+//! `hensward.check/2`: what the program understood of a site file, or all its faults.
 
 use super::RunFacts;
 use crate::cautions::{self, Caution};
@@ -11,7 +11,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Name and number of the format.
-const FORMAT: &str = "hensward.check/1";
+const FORMAT: &str = "hensward.check/2";
 
 /// `hensward check`: what was understood of a site file.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]

@@ -1,4 +1,4 @@
-//! `hensward.compare/1`: strategies on the same draws, and the verdict.
+//! `hensward.compare/2`: strategies on the same draws, and the verdict.
 
 use super::figures::{finite, of_strategy, plain};
 use super::{Interval, MeasureFigures, PlainFigures, RunFacts, UsedWeather};
@@ -15,7 +15,7 @@ use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// Name and number of the format.
-const FORMAT: &str = "hensward.compare/1";
+const FORMAT: &str = "hensward.compare/2";
 
 /// `hensward compare`: strategies on the same possible years.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]

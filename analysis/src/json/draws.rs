@@ -21,7 +21,7 @@ pub fn compare_csv(c: &Comparison) -> Vec<u8> {
 }
 
 fn header() -> Vec<String> {
-    let fixed = ["draw", "run", "kind", "aim[points]"].map(str::to_owned);
+    let fixed = ["draw", "run", "kind", "aim[h/yr]"].map(str::to_owned);
     let measures = Measure::ALL.iter().map(|m| format!("{}[{}]", m.name(), m.unit()));
     fixed.into_iter().chain(measures).collect()
 }

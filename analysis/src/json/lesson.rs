@@ -1,4 +1,4 @@
-//! `hensward.lesson/1`: what was asked of the group, and what came out.
+//! `hensward.lesson/2`: what was asked of the group, and what came out.
 
 use super::figures::finite;
 use super::{RunFacts, UsedWeather};
@@ -9,7 +9,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Name and number of the format.
-const FORMAT: &str = "hensward.lesson/1";
+const FORMAT: &str = "hensward.lesson/2";
 
 /// `hensward lesson`: what a group is asked, and what came out.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]

@@ -1,4 +1,4 @@
-//! `hensward.score/1`: a strategy on the open problem set.
+//! `hensward.score/2`: a strategy on the open problem set.
 
 use super::compare::{LimitFigures, limit};
 use super::figures::finite;
@@ -11,7 +11,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Name and number of the format.
-const FORMAT: &str = "hensward.score/1";
+const FORMAT: &str = "hensward.score/2";
 /// What stands for the site: there are twenty.
 const SITE: &str = "problems";
 

@@ -1,4 +1,4 @@
-//! `hensward.season/1`: one draw, day by day, with the audit of the books.
+//! `hensward.season/2`: one draw, day by day, with the audit of the books.
 
 use super::figures::finite;
 use super::{RunFacts, UsedWeather, WhyFigures};
@@ -13,7 +13,7 @@ use sim_engine::summary::PlotSummary;
 use std::collections::BTreeMap;
 
 /// Name and number of the format.
-const FORMAT: &str = "hensward.season/1";
+const FORMAT: &str = "hensward.season/2";
 
 /// `hensward season`: one draw, day by day.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]

@@ -1,4 +1,4 @@
-//! `hensward.sweep/1`: a site varied over many cells.
+//! `hensward.sweep/2`: a site varied over many cells.
 
 use super::figures::finite;
 use super::{Interval, RunFacts};
@@ -14,7 +14,7 @@ use sim_engine::measures::Measure;
 use std::collections::BTreeMap;
 
 /// Name and number of the format.
-const FORMAT: &str = "hensward.sweep/1";
+const FORMAT: &str = "hensward.sweep/2";
 
 /// `hensward sweep`: a site varied over many cells.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]

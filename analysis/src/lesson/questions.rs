@@ -48,7 +48,7 @@ pub struct Question {
 /// unit (choices of ours: what a keeper would notice).
 const MEASURES: &[(Measure, f64)] = &[
     (Measure::CoverLoss, 0.3),
-    (Measure::WeedingSaved, 1.0),
+    (Measure::WorkSaved, 1.0),
     (Measure::FeedSaved, 1.0),
     (Measure::NitrogenWorst, 10.0),
     (Measure::WormEggs, 0.0),

@@ -20,7 +20,7 @@ const RISING_D: usize = 42;
 pub(super) fn of(topic: Topic, model: &SiteModel, draw: &Draw, shown: &SharedDraw, units: Units) -> String {
     match topic {
         Topic::More(Measure::CoverLoss) => cover(model, shown, units),
-        Topic::More(Measure::WeedingSaved) => weeding(model, shown),
+        Topic::More(Measure::WorkSaved) => work(model, shown),
         Topic::More(Measure::FeedSaved) => feed(shown, units),
         Topic::More(Measure::NitrogenWorst) => manure(model, shown, units),
         Topic::More(_) => crowding(model, shown, units),
@@ -125,13 +125,14 @@ fn rising(model: &SiteModel, draw: &Draw, shown: &SharedDraw, pest: usize) -> St
     )
 }
 
-fn weeding(model: &SiteModel, shown: &SharedDraw) -> String {
-    let plot = most_apart(model, |strategy, plot| shown.strategies[strategy].plots[plot].weed_cover);
+fn work(model: &SiteModel, shown: &SharedDraw) -> String {
+    let an_area = |plot: usize| model.base.plots[plot].area_m2;
+    let plot = most_apart(model, |strategy, plot| shown.strategies[strategy].plots[plot].work_h / an_area(plot));
     let of = |strategy: usize| {
-        let weeds = figure(100.0 * shown.strategies[strategy].plots[plot].weed_cover, 1);
-        format!("{weeds} % of it on average and birds are there {} days", days_open(shown, strategy, plot))
+        let hours = figure(shown.strategies[strategy].plots[plot].work_h, 1);
+        format!("{hours} h and birds are there {} days", days_open(shown, strategy, plot))
     };
-    format!("Most of it on {}: weeds cover {} under A; {} under B.", name(model, plot), of(0), of(1))
+    format!("Most of it on {}: it takes {} under A; {} under B.", name(model, plot), of(0), of(1))
 }
 
 fn feed(shown: &SharedDraw, units: Units) -> String {

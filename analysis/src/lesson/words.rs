@@ -15,7 +15,7 @@ pub(super) fn asked(topic: Topic, model: &SiteModel) -> (String, Vec<String>, Ve
     let plain = |ask: &str| (ask.to_owned(), either(), Vec::new());
     match topic {
         Topic::More(Measure::CoverLoss) => plain("Which strategy loses more ground cover over the year?"),
-        Topic::More(Measure::WeedingSaved) => plain("Which strategy saves more weeding by hand?"),
+        Topic::More(Measure::WorkSaved) => plain("Which strategy saves more work?"),
         Topic::More(Measure::FeedSaved) => {
             plain("Under which strategy do the birds find more of their feed for themselves?")
         }

@@ -38,7 +38,7 @@ pub(super) fn part(view: &CompareView<'_>) -> Markup {
 const FIGURES: [(Measure, &str); 5] = [
     (Measure::CoverLoss, "points of ground cover lost"),
     (Measure::PestSuppression, "fewer pests from the soil"),
-    (Measure::WeedingSaved, "less hand weeding"),
+    (Measure::WorkSaved, "less work"),
     (Measure::FeedSaved, "feed saved"),
     (Measure::GateMoves, "gate moves"),
 ];
@@ -53,7 +53,7 @@ fn figures(view: &CompareView<'_>) -> Markup {
     html! {
         p.of { (c.names[s]) ", against birds shut in:" }
         dl.figures {
-            div { dt { "points gained, by your aims" } dd { (signed(c.aim[s].mean, 0)) small { (range(c.aim[s])) } } }
+            div { dt { "hours a year gained, by your aims" } dd { (signed(c.aim[s].mean, 0)) small { (range(c.aim[s])) } } }
             @for (m, words, shown) in shown {
                 div { dt { (words) } dd { (shown) small { (after(m, view)) } } }
             }

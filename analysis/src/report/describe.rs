@@ -126,7 +126,7 @@ pub fn costs_and_buys(c: &Comparison, s: usize, units: Units) -> String {
 const SAID: &[(Measure, &str, &str)] = &[
     (Measure::CoverLoss, "{} points of ground cover", ""),
     (Measure::GateMoves, "{} gate moves a year", ""),
-    (Measure::WeedingSaved, "{} h less hand weeding a year", "{} h more hand weeding a year"),
+    (Measure::WorkSaved, "{} h less work a year", "{} h more work a year"),
     (Measure::PestSuppression, "{} % fewer pests from the soil", "{} % more pests from the soil"),
     (Measure::FeedSaved, "{} {kg} of feed a year", "{} {kg} of feed a year"),
 ];

@@ -43,7 +43,7 @@ pub(super) fn how_to_read(view: &CompareView<'_>) -> Part {
     let body = html! {
             ul {
                 li { strong { "A possible year" } " is one luck: one weather and one value of everything that is not known exactly (seeds and pests in the soil, how much hens eat). Every strategy lives through the same ones, so differences between strategies are surer than the figures themselves." }
-                li { strong { "The aim" } " adds up what the site file says each thing is worth to you, in points; nought is what you have with the birds shut in: the same flock, its heap and the usual care, and no gate opened."
+                li { strong { "The aim" } " adds up what the site file says each thing is worth to you, in hours of your own work a year; nought is what you have with the birds shut in: the same flock, its heap and the usual care, and no gate opened."
                     ul { @for &(m, points) in &model.aims { li { (m.plain()) ": " (worth(points, m.unit(), view.units)) " " (per(m.unit(), view.units)) } } }
                 }
                 li { strong { "Ground cover lost" } " is the mean, over days and plots outside beds, of how much less ground is covered than with the birds shut in." }
@@ -56,7 +56,7 @@ pub(super) fn how_to_read(view: &CompareView<'_>) -> Part {
     Part::new("reading", "How to read this", body)
 }
 
-/// Points of one unit as printed.
+/// Hours that one unit is worth, as printed.
 fn worth(points: f64, unit: &str, units: Units) -> String {
     let sign = if points > 0.0 { "+" } else { "" };
     format!("{sign}{}", short(points / units.value(1.0, unit)).replace('-', "−"))

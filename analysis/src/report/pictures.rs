@@ -69,7 +69,7 @@ pub fn aim(c: &Comparison) -> Chart {
     };
     bars(&BarsData {
         title: headline(c),
-        quantity: "aim, points gained over birds shut in".to_owned(),
+        quantity: "aim, hours a year gained over birds shut in".to_owned(),
         bars: order.into_iter().map(bar).collect(),
     })
 }

@@ -9,23 +9,19 @@ use crate::stats::quantiles::spread;
 use crate::wording::{BLANK, figure, typeset, unit};
 use maud::{Markup, html};
 use sim_engine::dates::date_of;
-use sim_engine::site::Site;
-use sim_engine::summary::{PlotSummary, percent_fewer, weeding_hours};
-use sim_engine::units::DAYS_PER_YEAR;
+use sim_engine::summary::{PlotSummary, percent_fewer};
 
 /// One plot in one run of one draw.
 pub(super) struct PlotOutcome<'a> {
     draw: &'a DrawOutcome,
     outcome: &'a Outcome,
     plot: usize,
-    site: &'a Site,
 }
 
 impl<'a> PlotOutcome<'a> {
     /// All draws of a run.
     pub fn all(view: &CompareView<'a>, run: ArmId, plot: usize) -> Vec<PlotOutcome<'a>> {
-        let site = &view.model.base;
-        let seen = |draw: &'a DrawOutcome| PlotOutcome { draw, outcome: draw.of(run), plot, site };
+        let seen = |draw: &'a DrawOutcome| PlotOutcome { draw, outcome: draw.of(run), plot };
         // A strategy that --until-sure took out has blanks from then on.
         view.comparison.outcomes.iter().map(seen).filter(|seen| !seen.outcome.plots.is_empty()).collect()
     }
@@ -44,14 +40,6 @@ impl<'a> PlotOutcome<'a> {
         let shut_in =
             self.draw.shut_in.detail.as_ref().map_or(f64::NAN, |detail| detail.plots[self.plot].pests.emerged_m2);
         percent_fewer(self.detail().map_or(f64::NAN, |here| here.pests.emerged_m2), shut_in)
-    }
-
-    /// Hours of hand weeding saved a year: the mean weed cover kept down, as the site's own
-    /// measure counts it.
-    fn weeding_saved_h(&self) -> f64 {
-        let shut_in = &self.draw.shut_in.plots[self.plot];
-        let area = self.site.plots[self.plot].area_m2;
-        weeding_hours(&self.site.process, (shut_in.weed_cover - self.summary().weed_cover) * area * DAYS_PER_YEAR)
     }
 }
 
@@ -72,7 +60,7 @@ fn close(seen: &PlotOutcome<'_>, pick: fn(&PlotFigures) -> f64) -> f64 {
     seen.detail().map_or(f64::NAN, pick)
 }
 
-const ROWS: [FigureRow; 29] = [
+const ROWS: [FigureRow; 33] = [
     ("Days open", Number("d", 0), |s| s.summary().days_open),
     ("Stays", Number("", 1), |s| close(s, |p| p.stays)),
     ("Longest stay", Number("d", 0), |s| close(s, |p| p.longest_stay_d)),
@@ -84,7 +72,8 @@ const ROWS: [FigureRow; 29] = [
     ("Longest under half cover", Number("d", 0), |s| s.summary().bare_days),
     ("Mean weed cover", Number("%", 1), |s| 100.0 * s.summary().weed_cover),
     ("Weed seed bank, change", Number("%", 0), |s| close(s, |p| p.seed_bank_percent)),
-    ("Hand weeding saved", Number("h", 1), |s| s.weeding_saved_h()),
+    ("Keeper's work", Number("h", 1), |s| s.summary().work_h),
+    ("Work saved against birds shut in", Number("h", 1), |s| s.summary().work_saved_h),
     ("Pests risen from its own soil", Number("per m2", 2), |s| close(s, |p| p.pests.emerged_m2)),
     ("Fewer pests risen than with the birds shut in", Number("%", 0), |s| s.fewer_pests()),
     ("Pests flown in", Number("per m2", 2), |s| close(s, |p| p.pests.flown_in_m2)),
@@ -95,7 +84,10 @@ const ROWS: [FigureRow; 29] = [
     ("Worm eggs at the end", Number("index", 1), |s| s.summary().worm_eggs),
     ("Green eaten, dry", Number("kg", 1), |s| close(s, |p| p.green_eaten_kg)),
     ("Insects and worms eaten, dry", Number("kg", 2), |s| close(s, |p| p.insects_eaten_kg)),
-    ("Crop harvested, dry", Number("kg", 1), |s| close(s, |p| p.harvested_kg)),
+    ("Harvest kept, fresh", Number("kg", 1), |s| close(s, |p| p.harvest.kept_kg)),
+    ("Harvest lost to pests, fresh", Number("kg", 1), |s| close(s, |p| p.harvest.lost_to_pests_kg)),
+    ("Harvest lost to weeds, fresh", Number("kg", 1), |s| close(s, |p| p.harvest.lost_to_weeds_kg)),
+    ("Fruit picked by birds, fresh", Number("kg", 2), |s| close(s, |p| p.harvest.taken_by_birds_kg)),
     ("Crop taken by birds, dry", Number("kg", 2), |s| close(s, |p| p.crop_taken_kg)),
     ("Soil to shovel back", Number("kg", 0), |s| close(s, |p| p.soil_thrown_kg)),
     ("Clean-up done, days after the crop", Number("d", 0), |s| close(s, |p| p.residue_gone_d)),

@@ -24,7 +24,7 @@ pub(super) fn part(view: &CompareView<'_>) -> Part {
                 (unbeaten_in_words(c))
             }
             table.stack.strategies {
-                thead { tr { th { "Strategy" } th.number { "Aim, points" br; small { "(95 % interval)" } } th { "Every limit" } } }
+                thead { tr { th { "Strategy" } th.number { "Aim, hours a year" br; small { "(95 % interval)" } } th { "Every limit" } } }
                 tbody {
                     @for s in order { (row(view, s)) }
                     (baseline("Birds shut in", "The same birds and heap, no gate opened; hands work as always. The others are held against it.", "0"))
@@ -47,7 +47,7 @@ fn row(view: &CompareView<'_>, s: usize) -> Markup {
                 p { (typeset(&what_it_does(view.model, c.plan.which[s], view.units))) }
                 p { (typeset(&costs_and_buys(c, s, view.units))) }
             }
-            td.number data-head="Aim, points" { (interval(c.aim[s], 1)) }
+            td.number data-head="Aim, hours a year" { (interval(c.aim[s], 1)) }
             td data-head="Every limit" {
                 span { @match standing.weakest() {
                     None => "none set",
@@ -93,7 +93,7 @@ fn baseline(name: &str, words: &str, aim: &str) -> Markup {
     html! {
         tr.baseline {
             td.what { strong { (name) } p { (typeset(words)) } }
-            td.number data-head="Aim, points" { (aim) }
+            td.number data-head="Aim, hours a year" { (aim) }
             td data-head="Every limit" { "–" }
         }
     }

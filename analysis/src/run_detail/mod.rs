@@ -16,6 +16,7 @@ use pace::Pace;
 use scenarios::SiteModel;
 use sim_engine::agenda::Event;
 use sim_engine::ledger::flows::{Flow, FlowSet};
+use sim_engine::plot::harvest::Harvest;
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use sim_engine::state::Zone;
 use sim_engine::summary::{PestFigures, seeds, total, yearly_change_percent};
@@ -49,8 +50,8 @@ pub struct PlotFigures {
     pub seed_bank_percent: f64,
     /// Its pests.
     pub pests: PestFigures,
-    /// Crop harvested, kg dry a year.
-    pub harvested_kg: f64,
+    /// Harvests of a year, fresh.
+    pub harvest: Harvest,
     /// Standing crop eaten or scratched out by birds, kg dry a year.
     pub crop_taken_kg: f64,
     /// Soil thrown out of beds, kg a year.
@@ -69,6 +70,12 @@ pub struct PlotFigures {
     pub harvest_allowed_day: f64,
     /// Where nitrogen came from and went.
     pub nitrogen: Nitrogen,
+}
+
+fn harvest_of_a_year(of_kinds: &[Harvest], years: f64) -> Harvest {
+    let mut all = Harvest::default();
+    of_kinds.iter().for_each(|of_kind| all.add(of_kind));
+    all.times(1.0 / years)
 }
 
 /// Gathers figures and weeks of a run.
@@ -144,7 +151,7 @@ impl RunDetail {
             shortest_rest_d: pace.shortest_rest,
             seed_bank_percent: yearly_change_percent(self.seeds_at_start[plot], seeds(run, zones()), years),
             pests: PestFigures::of(run, zones(), years),
-            harvested_kg: KG_PER_G * state(|zone| zone.harvested),
+            harvest: harvest_of_a_year(&run.world.harvests[plot], years),
             crop_taken_kg: KG_PER_G * state(|zone| zone.crop_lost),
             soil_thrown_kg: state(|zone| zone.thrown),
             green_eaten_kg: KG_PER_G * GREEN.into_iter().map(flow).sum::<f64>(),

@@ -170,7 +170,7 @@ fn schema(columns: &[SweepColumn]) -> Result<TypePtr, ParquetError> {
 /// What the file says of itself: the run it is of, as `summary.json` does.
 fn properties(plan: &SweepPlan) -> WriterProperties {
     let said = [
-        ("format", "hensward.sweep/1".to_owned()),
+        ("format", "hensward.sweep/2".to_owned()),
         ("version", plan.version.clone()),
         ("seed", plan.seed.to_string()),
         ("site", plan.site.clone()),

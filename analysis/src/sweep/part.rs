@@ -20,7 +20,7 @@ use std::io::{BufRead, BufReader, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
 /// Format of the head.
-const FORMAT: &str = "hensward.sweep-part/2";
+const FORMAT: &str = "hensward.sweep-part/3";
 
 #[derive(Serialize, Deserialize)]
 struct Head {

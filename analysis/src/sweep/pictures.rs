@@ -13,7 +13,7 @@ use scenarios::vary::FLOCK;
 use sim_engine::measures::Measure;
 
 /// What shades a map.
-const SHADE: &str = "What it is worth, points over birds shut in";
+const SHADE: &str = "What it is worth, hours a year over birds shut in";
 
 /// Every chart of a sweep by the name of its file without ending: the trade-off where there are pests or weeds, and a map a
 /// strategy, for a sample the points tried. The map called `sweep-map` (`sweep-points`) is that of the strategy that does best where all

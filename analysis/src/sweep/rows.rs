@@ -70,12 +70,12 @@ pub fn tell(whole: &Whole, table: &mut dyn Write, path: &Path) -> Result<SweepVi
     each_row(whole, &mut |row, tally| {
         csv.write_record(record(plan, &row, tally).iter().map(ToString::to_string)).map_err(fail)?;
         pests |= !tally.of(Measure::PestSuppression).mean().is_nan();
-        rows.push((row, tally.of(Measure::PestSuppression).mean(), tally.of(Measure::WeedingSaved).mean()));
+        rows.push((row, tally.of(Measure::PestSuppression).mean(), tally.of(Measure::WorkSaved).mean()));
         Ok(())
     })?;
     csv.flush().map_err(|error| fail(error.into()))?;
     drop(csv);
-    let bought = if pests { Measure::PestSuppression } else { Measure::WeedingSaved };
+    let bought = if pests { Measure::PestSuppression } else { Measure::WorkSaved };
     let take = |(row, kept_down, saved): (SweepRow, f64, f64)| SweepRow {
         bought: if pests { kept_down } else { saved },
         ..row

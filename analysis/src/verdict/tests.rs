@@ -199,9 +199,9 @@ fn the_second_of_a_selection_is_who_stayed_longest() {
     let shared = crate::stats::mean(&best[..128]) - 30.0;
     assert!((lead.mean - shared).abs() < 1e-9, "{}", lead.mean);
     assert!(verdict.also_close.is_empty());
-    let want = format!("b gains {:.1} points over birds shut in", crate::stats::mean(&best));
+    let want = format!("b gains {:.1} hours a year over birds shut in", crate::stats::mean(&best));
     assert!(words.starts_with(&want), "{}", words);
-    assert!(words.contains("It is the best that keeps every limit: 10.0 points ahead of c ("), "{}", words);
+    assert!(words.contains("It is the best that keeps every limit: 10.0 hours a year ahead of c ("), "{}", words);
     assert!(words.ends_with("of 100 such answers at least 95 are right."), "{}", words);
 }
 
@@ -216,7 +216,7 @@ fn those_left_without_a_worthwhile_difference_are_all_named() {
     // All equal: each wins its share of the years drawn again.
     assert!((verdict.leader_stability - 1.0 / 3.0).abs() < 1e-9, "{}", verdict.leader_stability);
     assert!(
-        words.contains("No worthwhile difference between a, b and d: none leads another by 2.00 points."),
+        words.contains("No worthwhile difference between a, b and d: none leads another by 2.00 hours a year."),
         "{}",
         words
     );
@@ -232,7 +232,7 @@ fn a_selection_that_ran_out_says_who_is_left() {
         (both.leader.as_deref(), both.runner_up.as_deref(), both.settle),
         (Some("b"), Some("a"), Settle::Measure)
     );
-    assert!(said.contains("Not settled in 200 possible years: a and b are still in, and a lead of 2.00 points"));
+    assert!(said.contains("Not settled in 200 possible years: a and b are still in, and a lead of 2.00 hours a year"));
     let (one, said) = left([Fate::Undecided, Fate::Fails { limit: 0 }]);
     assert_eq!(one.leader.as_deref(), Some("a"));
     assert!(said.contains("Only a is still in after 200 possible years"), "{}", said);

@@ -42,14 +42,14 @@ fn tell_selected(verdict: &Verdict, leader: usize, selection: &Selection, units:
         SelectionEnd::Best => {
             let ahead = match (&verdict.runner_up, verdict.difference) {
                 (Some(next), Some(lead)) => {
-                    format!(": {} points ahead of {next}{}", points(lead.mean, lead.mean), range(lead))
+                    format!(": {} hours a year ahead of {next}{}", points(lead.mean, lead.mean), range(lead))
                 }
                 _ => String::new(),
             };
             format!("It is the best that keeps every limit{ahead}. {}", promise(selection, &years))
         }
         SelectionEnd::NoWorthwhileDifference => format!(
-            "No worthwhile difference between {}: none leads another by {worth} points. {} Take the one that is less work.",
+            "No worthwhile difference between {}: none leads another by {worth} hours a year. {} Take the one that is less work.",
             list(&left),
             promise(selection, &years)
         ),
@@ -58,7 +58,7 @@ fn tell_selected(verdict: &Verdict, leader: usize, selection: &Selection, units:
             left[0]
         ),
         _ => format!(
-            "Not settled in {years}: {} are still in, and a lead of {worth} points would be worth a change. Measure something on your ground instead, such as the pests and weed seeds in the soil, or allow more years with --most-draws.",
+            "Not settled in {years}: {} are still in, and a lead of {worth} hours a year would be worth a change. Measure something on your ground instead, such as the pests and weed seeds in the soil, or allow more years with --most-draws.",
             list(&left)
         ),
     });
@@ -113,7 +113,7 @@ fn gain(best: &Standing) -> String {
     let range = range(best.aim);
     if mean < 0.0 {
         format!(
-            "Nothing here gains on keeping the birds shut in: even {} loses {} points{range}.",
+            "Nothing here gains on keeping the birds shut in: even {} loses {} hours a year{range}.",
             best.name,
             points(-mean, mean)
         )
@@ -121,12 +121,12 @@ fn gain(best: &Standing) -> String {
         format!("{} gains nothing over keeping the birds shut in.", best.name)
     } else if low < 0.0 && low.is_finite() && high.is_finite() {
         format!(
-            "{} gains {} points over birds shut in{range}, so it is not certain to gain anything.",
+            "{} gains {} hours a year over birds shut in{range}, so it is not certain to gain anything.",
             best.name,
             points(mean, mean)
         )
     } else {
-        format!("{} gains {} points over birds shut in{range}.", best.name, points(mean, mean))
+        format!("{} gains {} hours a year over birds shut in{range}.", best.name, points(mean, mean))
     }
 }
 
@@ -137,7 +137,7 @@ fn clear(name: &str, next: &str, lead: Estimate, verdict: &Verdict, years: &str)
         format!(" Less sure against {}.", verdict.also_close.join(", "))
     };
     format!(
-        "It is the best that keeps every limit: {} points ahead of {next}{} in {years}. With the years drawn again, {name} stays best {} times in 100.{also}",
+        "It is the best that keeps every limit: {} hours a year ahead of {next}{} in {years}. With the years drawn again, {name} stays best {} times in 100.{also}",
         points(lead.mean, lead.mean),
         range(lead),
         in_100(verdict.leader_stability),
@@ -151,17 +151,17 @@ fn close(name: &str, next: &str, lead: Estimate, verdict: &Verdict, years: &str)
         format!("they come out equal in {years}")
     } else if lead.low.is_finite() {
         format!(
-            "{name} is {} points ahead in {years}, but that could be anything from {} to {}",
+            "{name} is {} hours a year ahead in {years}, but that could be anything from {} to {}",
             points(lead.mean, lead.mean),
             points(lead.low, lead.high),
             points(lead.high, lead.high),
         )
     } else {
-        format!("{name} is {} points ahead in {years}, which tells little", points(lead.mean, lead.mean))
+        format!("{name} is {} hours a year ahead in {years}, which tells little", points(lead.mean, lead.mean))
     };
     let bar = if verdict.indifference_points > 0.0 {
         format!(
-            " A lead under {} points ({} in 100 of the gain) is not worth a change of strategy.",
+            " A lead under {} hours a year ({} in 100 of the gain) is not worth a change of strategy.",
             points(verdict.indifference_points, verdict.indifference_points),
             in_100(verdict.rules.indifference_share)
         )
@@ -204,7 +204,7 @@ fn excluded(verdict: &Verdict, leader: usize, units: Units) -> Option<String> {
     )?;
     let limit = out.weakest()?;
     Some(format!(
-        "{} scores higher ({} points) but is out: \"{}\" held in only {} of {}.",
+        "{} scores higher ({} hours a year) but is out: \"{}\" held in only {} of {}.",
         out.name,
         points(out.aim.mean, out.aim.mean),
         limit_in_words(&limit.limit, units),
@@ -300,12 +300,13 @@ mod tests {
     #[test]
     fn a_gain_is_called_what_it_is() {
         let told = |mean, low, high| gain(&standing("by eye", estimate(mean, low, high)));
-        assert_eq!(told(12.0, 10.0, 14.0), "by eye gains 12.0 points over birds shut in (10.0 to 14.0).");
-        assert_eq!(told(12.0, 0.0, 24.0), "by eye gains 12.0 points over birds shut in (0.0 to 24.0).");
+        assert_eq!(told(12.0, 10.0, 14.0), "by eye gains 12.0 hours a year over birds shut in (10.0 to 14.0).");
+        assert_eq!(told(12.0, 0.0, 24.0), "by eye gains 12.0 hours a year over birds shut in (0.0 to 24.0).");
         assert!(told(2.0, -1.0, 5.0).ends_with("(−1.00 to 5.00), so it is not certain to gain anything."));
-        assert_eq!(told(2.0, f64::NEG_INFINITY, f64::INFINITY), "by eye gains 2.00 points over birds shut in.");
+        assert_eq!(told(2.0, f64::NEG_INFINITY, f64::INFINITY), "by eye gains 2.00 hours a year over birds shut in.");
         assert_eq!(told(0.0, -1.0, 1.0), "by eye gains nothing over keeping the birds shut in.");
-        let loss = "Nothing here gains on keeping the birds shut in: even by eye loses 2.00 points (−3.00 to −1.00).";
+        let loss =
+            "Nothing here gains on keeping the birds shut in: even by eye loses 2.00 hours a year (−3.00 to −1.00).";
         assert_eq!(told(-2.0, -3.0, -1.0), loss);
     }
 
@@ -331,8 +332,8 @@ mod tests {
     fn a_best_one_is_told_with_its_lead_and_how_sure() {
         let told =
             |also_close: &[&str]| tell(&verdict(Some("by eye"), estimate(3.0, 2.0, 4.0), also_close), 0, Units::Metric);
-        let want = "by eye gains 30.0 points over birds shut in (28.0 to 32.0). It is the best that keeps every limit: \
-                    3.00 points ahead of turn (2.00 to 4.00) in 200 possible years. With the years drawn again, \
+        let want = "by eye gains 30.0 hours a year over birds shut in (28.0 to 32.0). It is the best that keeps every limit: \
+                    3.00 hours a year ahead of turn (2.00 to 4.00) in 200 possible years. With the years drawn again, \
                     by eye stays best 87 times in 100.";
         assert_eq!(told(&[]), want);
         assert_eq!(told(&["open"]), format!("{want} Less sure against open."));
@@ -342,15 +343,15 @@ mod tests {
     fn a_close_call_tells_the_lead_the_bar_and_what_would_settle_it() {
         let told = |verdict: &Verdict| tell(verdict, 0, Units::Metric);
         let mut close = verdict(None, estimate(3.0, -1.0, 7.0), &["open"]);
-        let want = "Too close to call between by eye and turn (and open): by eye is 3.00 points ahead in 200 possible \
-                    years, but that could be anything from −1.00 to 7.00. A lead under 1.50 points (5 in 100 of the \
+        let want = "Too close to call between by eye and turn (and open): by eye is 3.00 hours a year ahead in 200 possible \
+                    years, but that could be anything from −1.00 to 7.00. A lead under 1.50 hours a year (5 in 100 of the \
                     gain) is not worth a change of strategy. About 400 possible years should settle it.";
         assert!(told(&close).ends_with(want), "{}", told(&close));
         close.also_close.clear();
         close.indifference_points = 0.0;
         close.settle = Settle::Measure;
         close.difference = Some(estimate(3.0, f64::NEG_INFINITY, f64::INFINITY));
-        let want = "between by eye and turn: by eye is 3.00 points ahead in 200 possible years, which tells little. \
+        let want = "between by eye and turn: by eye is 3.00 hours a year ahead in 200 possible years, which tells little. \
                     More possible years will hardly settle it: measure something on your ground instead, such as \
                     the pests and weed seeds in the soil.";
         assert!(told(&close).ends_with(want), "{}", told(&close));
@@ -392,7 +393,7 @@ mod tests {
         assert_eq!(out(1, 30.0, 150), None, "it does not score higher");
         let want = |name: &str, points: &str, held: usize| {
             Some(format!(
-                "{name} scores higher ({points} points) but is out: \"no plot lies under half cover for more than 20 days\" held in only {held} of 200 possible years."
+                "{name} scores higher ({points} hours a year) but is out: \"no plot lies under half cover for more than 20 days\" held in only {held} of 200 possible years."
             ))
         };
         assert_eq!(out(1, 41.0, 150), want("turn", "41.0", 150));

@@ -8,7 +8,7 @@ use sim_engine::measures::Measure;
 
 /// What having no birds changes on the ground: the measure, and words for more of it and for less.
 const WITHOUT: [(Measure, [&str; 2]); 3] = [
-    (Measure::CropYield, ["more would be harvested (dry)", "less would be harvested (dry)"]),
+    (Measure::HarvestKept, ["more would be harvested", "less would be harvested"]),
     (Measure::NitrogenLeached, ["more nitrogen would leach", "less nitrogen would leach"]),
     (Measure::PestDamage, ["more of a crop would be lost to pests", "less of a crop would be lost to pests"]),
 ];

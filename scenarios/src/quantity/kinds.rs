@@ -59,18 +59,19 @@ pub const KG_HA: Measured = kind("an amount per area", "kg/ha", "kg/ha, lb/acre 
 pub const G_M2: Measured =
     kind("a mass per area", "g/m2", "g/m2, kg/m2, t/ha, oz/sq yd, oz/sq ft or lb/sq ft", "500 g/m2");
 
-/// Points per hour.
-pub const PER_HOUR: Measured = kind("points per hour", "per h", "per h", "1 per h");
-/// Points per kilogram.
-pub const PER_KG: Measured = kind("points per mass", "per kg", "per kg or per lb", "0.4 per kg");
-/// Points per point.
-pub const PER_POINT: Measured = kind("points per point in a hundred", "per point", "per point", "-2 per point");
-/// Points per gate move.
-pub const PER_MOVE: Measured = kind("points per gate move", "per move", "per move", "-0.1 per move");
-/// Points per day.
-pub const PER_DAY: Measured = kind("points per day", "per day", "per day or per week", "-0.5 per day");
-/// Points per kg/ha of load.
-pub const PER_LOAD: Measured = kind("points per load", "per kg/ha", "per kg/ha or per lb/acre", "-0.05 per kg/ha");
-/// Points per m² per bird.
+/// Hours of the keeper's work that an hour is worth.
+pub const PER_HOUR: Measured = kind("hours per hour", "h per h", "h per h", "1 h per h");
+/// Hours of work that a kilogram is worth.
+pub const PER_KG: Measured = kind("hours per mass", "h per kg", "h per kg or h per lb", "0.3 h per kg");
+/// Hours of work that a point is worth.
+pub const PER_POINT: Measured = kind("hours per point in a hundred", "h per point", "h per point", "-0.4 h per point");
+/// Hours of work that a gate move is worth.
+pub const PER_MOVE: Measured = kind("hours per gate move", "h per move", "h per move", "-0.1 h per move");
+/// Hours of work that a day is worth.
+pub const PER_DAY: Measured = kind("hours per day", "h per day", "h per day or h per week", "-0.5 h per day");
+/// Hours of work that a kg/ha of load is worth.
+pub const PER_LOAD: Measured =
+    kind("hours per load", "h per kg/ha", "h per kg/ha or h per lb/acre", "-0.05 h per kg/ha");
+/// Hours of work that a m² per bird is worth.
 pub const PER_SPACE: Measured =
-    kind("points per area per bird", "per m2/bird", "per m2/bird or per sq ft/bird", "0.5 per m2/bird");
+    kind("hours per area per bird", "h per m2/bird", "h per m2/bird or h per sq ft/bird", "0.5 h per m2/bird");

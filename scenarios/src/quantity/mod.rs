@@ -179,7 +179,7 @@ mod tests {
         near("5 / sq ft", &PER_M2, 5.0 / 0.092_903_04);
         bad("4 x 6", &AREA_M2, "\"4 x 6\" has no unit. Write the unit of its sides, for example \"4 x 6 m\".");
         near("0.02 acre", &AREA_M2, 80.937_128_448);
-        near("150 per sq ft", &PER_M2, 150.0 / 0.092_903_04);
+        near("150 h per sq ft", &PER_M2, 150.0 / 0.092_903_04);
         near("10 ft", &LENGTH_M, 3.048);
         near("10 yd", &LENGTH_M, 9.144);
         near("12 in", &LENGTH_M, 0.3048);
@@ -210,13 +210,13 @@ mod tests {
         near("1 oz per sq ft", &G_M2, 305.151_7);
         near("1 lb/ft2", &G_M2, 4_882.428);
         near("1 ton per acre", &G_M2, 224.170_2);
-        near("1 per h", &PER_HOUR, 1.0);
-        near("1 per lb", &PER_KG, 1.0 / 0.453_592_4);
-        near("-2 per %", &PER_POINT, -2.0);
-        near("1 per move", &PER_MOVE, 1.0);
-        near("7 per week", &PER_DAY, 1.0);
-        near("1 per lb/acre", &PER_LOAD, 1.0 / 1.120_851_156);
-        near("1 per sq ft/bird", &PER_SPACE, 10.763_91);
+        near("1 h per h", &PER_HOUR, 1.0);
+        near("1 h per lb", &PER_KG, 1.0 / 0.453_592_4);
+        near("-2 h per %", &PER_POINT, -2.0);
+        near("1 h per move", &PER_MOVE, 1.0);
+        near("7 h per week", &PER_DAY, 1.0);
+        near("1 h per lb/acre", &PER_LOAD, 1.0 / 1.120_851_156);
+        near("1 h per sq ft/bird", &PER_SPACE, 10.763_91);
     }
 
     #[test]

@@ -72,7 +72,7 @@ fn with_cover_line(all: Vec<Limit>) -> Limits {
     Limits { all, cover_line: cover.unwrap_or(defaults::LEAST_COVER) }
 }
 
-/// How points for a measure are written, by its unit; and measure units in one written unit.
+/// How the worth of a measure is written, by its unit; and measure units in one written unit.
 fn per_unit(unit: &str) -> Option<(&'static Measured, f64)> {
     match unit {
         "h/yr" => Some((&PER_HOUR, 1.0)),
@@ -87,20 +87,16 @@ fn per_unit(unit: &str) -> Option<(&'static Measured, f64)> {
     }
 }
 
-/// Default aims, points per unit of the measure: what one point buys is printed by `check`.
-const DEFAULT_AIMS: &[(Measure, f64)] = &[
-    (Measure::WeedingSaved, 1.0),
-    (Measure::CoverLoss, -2.0),
-    (Measure::PestSuppression, 0.5),
-    (Measure::FeedSaved, 0.4),
-    (Measure::GateMoves, -0.1),
-];
+/// Default aims, hours of the keeper's work per unit of the measure, from memory: a kilogram of vegetables at about a third
+/// of an hour's wage, of feed at a twentieth; a point of cover (1 % of some 500 m² for a year) as the hours to reseed it.
+const DEFAULT_AIMS: &[(Measure, f64)] =
+    &[(Measure::WorkSaved, 1.0), (Measure::HarvestKept, 0.3), (Measure::FeedSaved, 0.05), (Measure::CoverLoss, -0.4)];
 
 /// The aims: those written, or the defaults where there is no `[aims]`.
 pub(super) fn aims(context: &mut Context<'_>, root: &Reader<'_>) -> Vec<(Measure, f64)> {
     let Some(reader) = root.table("aims") else {
         let words: Vec<String> =
-            DEFAULT_AIMS.iter().map(|(m, points)| format!("{} {points} per {}", m.name(), one(m.unit()))).collect();
+            DEFAULT_AIMS.iter().map(|(m, points)| format!("{} {points} h per {}", m.name(), one(m.unit()))).collect();
         context.default("aims", words.join(", "));
         return DEFAULT_AIMS.to_vec();
     };
@@ -118,8 +114,8 @@ fn one(unit: &str) -> &str {
 
 fn aim(item: &Item<'_>) -> Option<(Measure, f64)> {
     let Some(measure) = Measure::by_name(&item.key) else {
-        let names: Vec<&str> = Measure::ALL.iter().map(|measure| measure.name()).collect();
-        let remedy = did_you_mean(&item.key, names);
+        let names = Measure::ALL.iter().map(|measure| measure.name());
+        let remedy = crate::gone_keys::aim(&item.key).map_or_else(|| did_you_mean(&item.key, names), str::to_owned);
         item.page.error(item.key_span.clone(), format!("there is no measure {:?}", item.key), remedy);
         return None;
     };

@@ -1,65 +1,199 @@
-//! `[[plot.NAME.care]]`: manual care of a plot, done anyway, in every run.
+//! `[[plot.NAME.care]]`: the keeper's work on a plot, by the same rule in every run; and the usual work
+//! where the file says nothing of it.
 
 use super::bounds;
 use super::context::Context;
 use super::dates::window;
 use super::defaults;
+use super::defaults::{LOOKS_EVERY_D, WEEDED_BEFORE_CROP_D};
 use crate::quantity::kinds::{G_M2, HOURS_M2, INTERVAL_D, KG_HA};
 use crate::reader::{Item, Reader};
-use sim_engine::site::{Care, Task, When};
+use jiff::ToSpan;
+use jiff::civil::{Date, date};
+use sim_engine::dates::{days_between, spans, yearly};
+use sim_engine::site::{Care, CropPlan, Ground, Task, When};
 
-const WORDS: &[(&str, usize)] = &[("hoe", 0), ("mow", 1), ("clear", 2), ("mulch", 3), ("compost", 4)];
+#[derive(Clone, Copy)]
+enum Word {
+    Weed,
+    Mow,
+    Clear,
+    Mulch,
+    Compost,
+}
 
-/// The care of a plot.
-pub(super) fn read(context: &mut Context<'_>, reader: &Reader<'_>, plot: &str) -> Vec<Care> {
+const WORDS: &[(&str, Word)] = &[
+    ("weed", Word::Weed),
+    ("mow", Word::Mow),
+    ("clear", Word::Clear),
+    ("mulch", Word::Mulch),
+    ("compost", Word::Compost),
+];
+
+/// The care of a plot: what the file has, and the usual weeding and mowing where it has none.
+pub(super) fn read(context: &mut Context<'_>, reader: &Reader<'_>, plot: &str, grounds: &[Ground]) -> Vec<Care> {
     let list = reader.get("care").and_then(|item| item.list()).unwrap_or_default();
-    list.iter().filter_map(|item| one(context, item, plot)).collect()
+    let mut care: Vec<Care> = list.iter().filter_map(|item| one(context, item, plot)).collect();
+    let usual = reader.get("usual_care").and_then(|item| item.flag()).unwrap_or(true);
+    let weeded = reader.get("weeded").and_then(|item| item.flag()).unwrap_or(false);
+    let has = |wanted: fn(&Task) -> bool| care.iter().any(|care| wanted(&care.task));
+    let (weeds, mows) = (has(|task| matches!(task, Task::Weed { .. })), has(|task| matches!(task, Task::Mow { .. })));
+    if weeded && !weeds {
+        care.push(usual_weeding(None, WHOLE_YEAR));
+    }
+    if usual && !weeds {
+        let weeding = usual_weeding_of(grounds);
+        if !weeding.is_empty() {
+            context.default(format!("plot.{plot}.care"), "weed its beds where weeds cover more than is borne");
+        }
+        care.extend(weeding);
+    }
+    if usual && !mows && grounds.iter().any(|ground| !ground.bed) {
+        context.default(format!("plot.{plot}.care"), "mow its grass where it is higher than is borne");
+        let task = Task::Mow { above_g_m2: None, leave_g_m2: defaults::MOW_LEAVES_G_M2, effort_h_m2: None };
+        let (from, to) = WHOLE_YEAR;
+        care.push(Care { task, ground: None, every_days: LOOKS_EVERY_D, from, to });
+    }
+    care
+}
+
+const WHOLE_YEAR: (When, When) = (When::Yearly { month: 1, day: 1 }, When::Yearly { month: 12, day: 31 });
+
+fn usual_weeding(ground: Option<usize>, (from, to): (When, When)) -> Care {
+    Care { task: Task::Weed { above: None }, ground, every_days: LOOKS_EVERY_D, from, to }
+}
+
+/// A bed is weeded from two weeks before its first crop to the last picking of its last.
+fn usual_weeding_of(grounds: &[Ground]) -> Vec<Care> {
+    let mut care = Vec::new();
+    for (index, ground) in grounds.iter().enumerate().filter(|(_, ground)| ground.bed) {
+        for crop in &ground.crops {
+            if let (When::On(from), When::On(to)) = (crop.from, last_picking(crop)) {
+                let from = from.saturating_sub(WEEDED_BEFORE_CROP_D.days());
+                care.push(usual_weeding(Some(index), (When::On(from), When::On(to))));
+            }
+        }
+        care.extend(season(&ground.crops).map(|season| usual_weeding(Some(index), season)));
+    }
+    care
+}
+
+fn last_picking(crop: &CropPlan) -> When {
+    crop.harvest.map_or(crop.to, |harvest| harvest.to)
+}
+
+/// The season of a bed whose crops come every year: all of the year but its longest time without a crop.
+fn season(crops: &[CropPlan]) -> Option<(When, When)> {
+    // A year without a leap day, and one on either side for crops that lie over the new year.
+    let (first, last) = (date(2025, 1, 1), date(2027, 12, 31));
+    let mut taken: Vec<(Date, Date)> = crops
+        .iter()
+        .filter(|crop| matches!(crop.from, When::Yearly { .. }))
+        .flat_map(|crop| spans((crop.from, last_picking(crop)), first, last))
+        .map(|(from, to)| (from.saturating_sub(WEEDED_BEFORE_CROP_D.days()), to))
+        .collect();
+    taken.sort_unstable();
+    let mut gaps: Vec<(i32, Date, Date)> = Vec::new();
+    let mut until = taken.first()?.1;
+    for &(from, to) in &taken[1..] {
+        if from > until && until.year() == 2026 {
+            gaps.push((days_between(until, from), until, from));
+        }
+        until = until.max(to);
+    }
+    let longest = gaps.into_iter().max_by_key(|(days, ..)| *days);
+    Some(longest.map_or(WHOLE_YEAR, |(_, ends, begins)| (yearly(begins), yearly(ends))))
 }
 
 fn one(context: &mut Context<'_>, item: &Item<'_>, plot: &str) -> Option<Care> {
     let reader = item.table(format!("[[plot.{plot}.care]]"))?;
-    let word = reader.need("task", "\"hoe\"").and_then(|item| item.choice(WORDS));
-    let every = reader.need("every", "\"3 weeks\"").and_then(|item| item.quantity(&INTERVAL_D, &bounds::INTERVAL_D));
-    let (from, to) = season(&reader);
-    let effort = reader.get("effort");
-    let task = word.map(|word| task(&reader, word));
-    let default = word.and_then(|word| defaults::EFFORT_H_M2.get(word).copied()).unwrap_or(0.0);
-    let effort_h_m2 = match effort {
-        Some(item) => item.quantity(&HOURS_M2, &bounds::EFFORT_H_M2).unwrap_or(default),
-        None => {
-            context.default(format!("plot.{plot}.care.effort"), format!("{default} h per m2"));
-            default
-        }
+    let word = reader.need("task", "\"weed\"").and_then(|item| task_word(&item));
+    let every = match reader.get("every") {
+        Some(item) => Some(item.quantity(&INTERVAL_D, &bounds::INTERVAL_D)?.round() as u32),
+        None => None,
     };
+    let season = reader.get("season").and_then(|item| window(&item)).unwrap_or(WHOLE_YEAR);
+    let task = word.map(|word| task(context, &reader, word, every, plot));
+    if every.is_none() && word.is_some_and(|word| !matches!(word, Word::Weed | Word::Mow)) {
+        reader.need("every", "\"1 year\"");
+    }
     reader.finish();
-    Some(Care { task: task?, every_days: every?.round() as u32, from, to, effort_h_m2 })
+    let (from, to) = season;
+    Some(Care { task: task?, ground: None, every_days: every.unwrap_or(LOOKS_EVERY_D), from, to })
 }
 
-/// A season under `season`; the whole year where there is none.
-fn season(reader: &Reader<'_>) -> (When, When) {
-    let whole_year = (When::Yearly { month: 1, day: 1 }, When::Yearly { month: 12, day: 31 });
-    reader.get("season").and_then(|item| window(&item)).unwrap_or(whole_year)
+/// The word of a task; one of format 1 is told what to write now.
+fn task_word(item: &Item<'_>) -> Option<Word> {
+    if item.value().as_str() == Some("hoe") {
+        let remedy = "Write task = \"weed\": it hoes and pulls, and its time goes by the weeds it finds.";
+        item.fault("task \"hoe\" is of format 1", remedy);
+        return None;
+    }
+    item.choice(WORDS)
 }
 
-fn task(reader: &Reader<'_>, word: usize) -> Task {
-    let mass = |key, otherwise| {
-        let bound = if key == "leave" { &bounds::LEFT_G_M2 } else { &bounds::MASS_G_M2 };
-        reader.get(key).and_then(|item| item.quantity(&G_M2, bound)).unwrap_or(otherwise)
-    };
+/// The task of a table. Who says how often keeps to that; else what is borne decides.
+fn task(context: &mut Context<'_>, reader: &Reader<'_>, word: Word, every: Option<u32>, plot: &str) -> Task {
+    let mass =
+        |key, bound, otherwise| reader.get(key).and_then(|item| item.quantity(&G_M2, bound)).unwrap_or(otherwise);
     let nutrient = |key, otherwise| {
         reader.get(key).and_then(|item| item.quantity(&KG_HA, &bounds::NUTRIENT_KG_HA)).unwrap_or(otherwise)
     };
+    let at_every_look = every.map(|_| 0.0);
     match word {
-        0 => Task::Hoe {
-            kill: reader.get("kill").and_then(|item| item.number(&bounds::SHARE)).unwrap_or(defaults::HOE_KILL),
+        Word::Weed => {
+            Task::Weed { above: reader.get("above").map_or(at_every_look, |item| item.number(&bounds::SHARE)) }
+        }
+        Word::Mow => Task::Mow {
+            above_g_m2: reader.get("above").map_or(at_every_look, |item| item.quantity(&G_M2, &bounds::LEFT_G_M2)),
+            leave_g_m2: mass("leave", &bounds::LEFT_G_M2, defaults::MOW_LEAVES_G_M2),
+            effort_h_m2: reader.get("effort").and_then(|item| item.quantity(&HOURS_M2, &bounds::EFFORT_H_M2)),
         },
-        1 => Task::Mow { leave_g_m2: mass("leave", defaults::MOW_LEAVES_G_M2) },
-        2 => Task::Clear,
-        3 => Task::Mulch { mass_g_m2: mass("mass", defaults::MULCH_G_M2) },
-        _ => Task::Compost {
+        Word::Clear => Task::Clear,
+        Word::Mulch => Task::Mulch {
+            mass_g_m2: mass("mass", &bounds::MASS_G_M2, defaults::MULCH_G_M2),
+            effort_h_m2: effort(context, reader, plot),
+        },
+        Word::Compost => Task::Compost {
             nitrogen_kg_ha: nutrient("nitrogen", defaults::COMPOST_N_KG_HA),
             phosphorus_kg_ha: nutrient("phosphorus", defaults::COMPOST_P_KG_HA),
-            mass_g_m2: mass("mass", defaults::COMPOST_G_M2),
+            mass_g_m2: mass("mass", &bounds::MASS_G_M2, defaults::COMPOST_G_M2),
+            effort_h_m2: effort(context, reader, plot),
         },
+    }
+}
+
+fn effort(context: &mut Context<'_>, reader: &Reader<'_>, plot: &str) -> f64 {
+    match reader.get("effort") {
+        Some(item) => item.quantity(&HOURS_M2, &bounds::EFFORT_H_M2).unwrap_or(defaults::SPREADING_H_M2),
+        None => {
+            context.default(format!("plot.{plot}.care.effort"), format!("{} h per m2", defaults::SPREADING_H_M2));
+            defaults::SPREADING_H_M2
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn crop(from: (i8, i8), to: (i8, i8)) -> CropPlan {
+        let day = |(month, day)| When::Yearly { month, day };
+        CropPlan { crop: 0, from: day(from), to: day(to), ends_when_ripe: false, harvest: None, cleared: false }
+    }
+
+    fn day(month: i8, day: i8) -> When {
+        When::Yearly { month, day }
+    }
+
+    #[test]
+    fn a_bed_is_weeded_from_two_weeks_before_its_first_crop_to_the_last_picking() {
+        let lettuce_then_beans = [crop((4, 5), (6, 12)), crop((6, 15), (9, 5))];
+        assert_eq!(season(&lettuce_then_beans), Some((day(3, 22), day(9, 5))));
+        // Garlic lies over the new year.
+        assert_eq!(season(&[crop((10, 20), (7, 8))]), Some((day(10, 6), day(7, 8))));
+        // Never two weeks free.
+        assert_eq!(season(&[crop((3, 1), (8, 31)), crop((9, 5), (2, 20))]), Some(WHOLE_YEAR));
+        assert_eq!(season(&[]), None);
     }
 }

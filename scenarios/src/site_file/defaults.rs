@@ -30,10 +30,12 @@ pub(super) const PEST_START_RANGE: f64 = 4.0;
 pub(super) const SEED_START_RANGE: f64 = 3.0;
 /// Range of a root reserve's start: value ÷ and × this; from memory.
 pub(super) const RESERVE_START_RANGE: f64 = 2.0;
-/// Share of young weeds a hoeing kills; from memory.
-pub(super) const HOE_KILL: f64 = 0.8;
-/// Live mass a mowing leaves, g/m2; from memory.
-pub(super) const MOW_LEAVES_G_M2: f64 = 70.0;
+/// Days between a keeper's looks at weeds and grass; common practice, no source.
+pub(super) const LOOKS_EVERY_D: u32 = 7;
+/// A bed is weeded from so many days before its first crop on; common practice, no source.
+pub(super) const WEEDED_BEFORE_CROP_D: i64 = 14;
+/// Live mass a mowing leaves, g/m2: grass some 4 to 6 cm high; from memory.
+pub(super) const MOW_LEAVES_G_M2: f64 = 120.0;
 /// Dry matter of a mulch, g/m2: about 5 cm of straw; from memory.
 pub(super) const MULCH_G_M2: f64 = 800.0;
 /// Dry matter of a compost dressing, g/m2: about a 1 cm layer; from memory.
@@ -42,8 +44,8 @@ pub(super) const COMPOST_G_M2: f64 = 1_500.0;
 pub(super) const COMPOST_N_KG_HA: f64 = 150.0;
 /// Phosphorus of that dressing, kg/ha; from memory.
 pub(super) const COMPOST_P_KG_HA: f64 = 40.0;
-/// Hours per m2 of each task: hoe, mow, clear, mulch, compost; from memory.
-pub(super) const EFFORT_H_M2: [f64; 5] = [0.02, 0.003, 0.02, 0.01, 0.01];
+/// Hours per m2 to spread mulch or compost; from memory.
+pub(super) const SPREADING_H_M2: f64 = 0.01;
 /// Longest stay by eye, days; common practice, no source.
 pub(super) const LONGEST_STAY_D: f64 = 14.0;
 /// Shortest rest by eye, days; common practice (three to five weeks), no source.

@@ -114,9 +114,14 @@ fn own_entries(root: &Reader<'_>, library: &Library) -> Library {
 }
 
 fn check_format(root: &Reader<'_>) {
-    let Some(item) = root.need("format", "1") else { return };
-    if item.bare() != Some(1.0) {
-        item.fault("this version reads format 1", "Write format = 1.");
+    let Some(item) = root.need("format", "2") else { return };
+    match item.bare() {
+        Some(2.0) => {}
+        Some(1.0) => item.fault(
+            "this is format 1, and this version reads format 2",
+            "Write format = 2 and mend the lines named here: keys that are gone say what to write instead.",
+        ),
+        _ => item.fault("this version reads format 2", "Write format = 2."),
     }
 }
 

@@ -50,15 +50,15 @@ pub(super) fn size(view: &SiteView<'_>) -> Option<Warning> {
     (*first > ALONE.value * second).then_some(())?;
     warning(
         format!("aims.{}", measure.name()),
-        format!("{} points for each {} of {}", tidy(*points), measure.unit(), measure.name()),
+        format!("{} h for each {} of {}", tidy(*points), measure.unit(), measure.name()),
         format!("it weighs over {ALONE} and decides alone"),
-        "Look at what one point buys, above, and scale it down.",
+        "Look at what one hour buys, above, and scale it down.",
     )
 }
 
 /// Nothing is wanted.
 pub(super) fn none(view: &SiteView<'_>) -> Option<Warning> {
     view.model.aims.iter().all(|(_, points)| *points == 0.0).then_some(())?;
-    let remedy = "Add for example weeding_saved = \"1 per h\", or take [aims] out: then defaults are taken.";
-    warning("aims", "no aim has any points", "then every strategy is worth the same", remedy)
+    let remedy = "Add for example work_saved = \"1 h per h\", or take [aims] out: then defaults are taken.";
+    warning("aims", "no aim has any worth", "then every strategy is worth the same", remedy)
 }

@@ -1,6 +1,6 @@
 //! Hand work on the wrong ground, too often, or by the wrong measure.
 
-use super::{Part, SiteView, Threshold, Warning, tidy, typical, warning};
+use super::{Part, Threshold, Warning, tidy, typical, warning};
 use crate::site_file::dates::shown;
 use sim_engine::dates::days_between;
 use sim_engine::site::{Care, Task};
@@ -13,18 +13,7 @@ pub(super) fn mow(care: &Part<'_, Care>) -> Option<Warning> {
         format!("{}.task", care.path),
         format!("mowing in {}", care.plot.name),
         "the whole plot is beds, and there is no sward to mow",
-        "Did you mean task = \"hoe\"?",
-    )
-}
-
-/// Hoeing where there are no beds.
-pub(super) fn hoe(care: &Part<'_, Care>) -> Option<Warning> {
-    (matches!(care.it.task, Task::Hoe { .. }) && SiteView::beds(care.plot) == 0.0).then_some(())?;
-    warning(
-        format!("{}.task", care.path),
-        format!("hoeing in {}", care.plot.name),
-        "it has no beds, and hoeing tears up the cover",
-        "Did you mean task = \"mow\"? Or add beds = 0.6.",
+        "Did you mean task = \"weed\"?",
     )
 }
 
@@ -47,8 +36,13 @@ const LONG_GO: Threshold = Threshold::new(16.0, "h", "two long days; from memory
 
 /// Effort of the whole plot written for one m2.
 pub(super) fn effort(care: &Part<'_, Care>) -> Option<Warning> {
-    let hours = LONG_GO.over(care.it.effort_h_m2 * care.plot.area_m2)?;
-    let one = (care.it.effort_h_m2 / care.plot.area_m2 * 1e4).round() / 1e4;
+    let effort_h_m2 = match care.it.task {
+        Task::Mow { effort_h_m2, .. } => effort_h_m2?,
+        Task::Mulch { effort_h_m2, .. } | Task::Compost { effort_h_m2, .. } => effort_h_m2,
+        Task::Weed { .. } | Task::Clear => return None,
+    };
+    let hours = LONG_GO.over(effort_h_m2 * care.plot.area_m2)?;
+    let one = (effort_h_m2 / care.plot.area_m2 * 1e4).round() / 1e4;
     warning(
         format!("{}.effort", care.path),
         format!("one go in {} takes {} h", care.plot.name, tidy(hours)),
@@ -62,7 +56,7 @@ const DEEP_MULCH: Threshold = Threshold::new(2_400.0, "g/m2", "about 15 cm of st
 
 /// A mulch that buries the ground.
 pub(super) fn mulch(care: &Part<'_, Care>) -> Option<Warning> {
-    let Task::Mulch { mass_g_m2 } = care.it.task else { return None };
+    let Task::Mulch { mass_g_m2, .. } = care.it.task else { return None };
     let mass = DEEP_MULCH.over(mass_g_m2)?;
     warning(
         format!("{}.mass", care.path),

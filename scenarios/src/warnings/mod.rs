@@ -139,7 +139,6 @@ const WARNINGS: &[Look] = &[
     Look::Several(harm::plants),
     Look::OfCrop(harm::residue),
     Look::OfCare(care::mow),
-    Look::OfCare(care::hoe),
     Look::OfCare(care::often),
     Look::OfCare(care::effort),
     Look::OfCare(care::mulch),

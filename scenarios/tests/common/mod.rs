@@ -29,7 +29,7 @@ pub fn library() -> &'static Library {
 /// Reads a site at 53 N under the cool-maritime climate: the rest of the file is `text`.
 pub fn site(start: &str, years: u32, hens: f64, text: &str) -> SiteModel {
     let head = format!(
-        "format = 1\nlatitude = \"53 deg\"\n[run]\nstart = {start}\nyears = {years}\n\
+        "format = 2\nlatitude = \"53 deg\"\n[run]\nstart = {start}\nyears = {years}\n\
          [weather]\nclimate = \"cool-maritime\"\n[yard]\narea = \"45 m2\"\nsurface = \"wood chip\"\n\
          [birds.flock]\nclass = \"layer\"\nnumber = {hens}\n[rules]\nshut_on = []\n"
     );

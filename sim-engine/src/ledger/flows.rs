@@ -169,15 +169,18 @@ flows! {
     SiteFlow {
     YardN N 1.0 "site.n.in.yard_droppings";
     HouseN N 1.0 "site.n.in.house_droppings";
+    ClearedN N 1.0 "site.n.in.cleared";
     HeapAirN N -1.0 "site.n.out.heap_to_air";
     YardWashN N -1.0 "site.n.out.yard_washed_off";
     SpreadN N -1.0 "site.n.out.spread";
     YardP P 1.0 "site.p.in.yard_droppings";
     HouseP P 1.0 "site.p.in.house_droppings";
+    ClearedP P 1.0 "site.p.in.cleared";
     YardWashP P -1.0 "site.p.out.yard_washed_off";
     SpreadP P -1.0 "site.p.out.spread";
     YardSolids DryMatter 1.0 "site.dry_matter.in.yard_droppings";
     HouseSolids DryMatter 1.0 "site.dry_matter.in.house_droppings";
+    ClearedSolids DryMatter 1.0 "site.dry_matter.in.cleared";
     HeapDecay DryMatter -1.0 "site.dry_matter.out.heap_decay";
     YardWashSolids DryMatter -1.0 "site.dry_matter.out.yard_washed_off";
     SpreadSolids DryMatter -1.0 "site.dry_matter.out.spread";

@@ -32,6 +32,7 @@
 
 use crate::ledger::flows::Flow;
 use crate::plot::context::{StandingCrop, ZoneContext, ZoneRates};
+use crate::plot::harvest::{self, Harvest};
 use crate::plot::weeds::yield_loss;
 use crate::simd::Real;
 use crate::species::CropPlant;
@@ -70,36 +71,27 @@ pub fn plant(zone: &mut Zone, crop: &CropPlant) {
 }
 
 /// Takes the yield: the harvest share of the stand, less what weeds and pests cost.
-/// What they cost stays standing.
-pub fn harvest(zone: &mut Zone, crop: &CropPlant, pest_damage: f64) {
+/// What they cost stays standing. Gives the harvest of so many m², fresh.
+pub fn harvest(zone: &mut Zone, crop: &CropPlant, pest_damage: f64, area_m2: f64) -> Harvest {
     let params = &crop.params;
     let pressure = zone.crop_weed_days / zone.crop_days.max(1.0);
     let weed_loss = yield_loss(pressure, params.greatest_yield_loss);
-    let taken = zone.crop * params.harvest_share * (1.0 - weed_loss) * (1.0 - pest_damage);
+    let ripe = zone.crop * params.harvest_share;
+    let taken = ripe * (1.0 - weed_loss) * (1.0 - pest_damage);
     zone.crop -= taken;
     zone.harvested += taken;
     zone.flows.add(Flow::Harvested, taken);
     zone.flows.add(Flow::HarvestN, taken * params.nitrogen_content * KG_HA_PER_G_M2);
     zone.flows.add(Flow::HarvestP, taken * params.phosphorus_content * KG_HA_PER_G_M2);
+    harvest::of_crop(ripe * area_m2, weed_loss, pest_damage, params.dry_matter)
 }
 
-/// Ends a crop: what is left stands as residue, or is carried away.
-pub fn end(zone: &mut Zone, crop: &CropPlant, cleared: bool) {
+/// Ends a crop: what is left stands as residue.
+pub fn end(zone: &mut Zone, crop: &CropPlant) {
     let params = &crop.params;
-    let (mass, nitrogen, phosphorus) = (
-        zone.crop,
-        zone.crop * params.nitrogen_content * KG_HA_PER_G_M2,
-        zone.crop * params.phosphorus_content * KG_HA_PER_G_M2,
-    );
-    if cleared {
-        zone.flows.add(Flow::Cleared, mass);
-        zone.flows.add(Flow::ClearedN, nitrogen);
-        zone.flows.add(Flow::ClearedP, phosphorus);
-    } else {
-        zone.residue += mass;
-        zone.residue_n += nitrogen;
-        zone.residue_p += phosphorus;
-    }
+    zone.residue += zone.crop;
+    zone.residue_n += zone.crop * params.nitrogen_content * KG_HA_PER_G_M2;
+    zone.residue_p += zone.crop * params.phosphorus_content * KG_HA_PER_G_M2;
     zone.crop = 0.0;
 }
 
@@ -158,7 +150,7 @@ mod tests {
         let reaped = |weed_days: f64, days: f64, damage: f64| {
             let mut zone = Zone { crop: 200.0, crop_weed_days: weed_days, crop_days: days, ..Zone::default() };
             zone.harvested = 7.0;
-            harvest(&mut zone, &garden.site.crops[0], damage);
+            harvest(&mut zone, &garden.site.crops[0], damage, 1.0);
             let taken = zone.harvested - 7.0;
             same(zone.crop, 200.0 - taken);
             same(zone.flows.get(Flow::Harvested), taken);
@@ -174,22 +166,13 @@ mod tests {
     }
 
     #[test]
-    fn what_is_left_stands_as_residue_or_is_carried_away() {
+    fn what_is_left_stands_as_residue() {
         let garden = Garden::new();
-        let start = Zone { crop: 40.0, residue: 10.0, residue_n: 2.0, residue_p: 0.2, ..Zone::default() };
-        let (mut stands, mut cleared) = (start.clone(), start);
-        end(&mut stands, &garden.site.crops[0], false);
+        let mut stands = Zone { crop: 40.0, residue: 10.0, residue_n: 2.0, residue_p: 0.2, ..Zone::default() };
+        end(&mut stands, &garden.site.crops[0]);
         same(stands.residue, 50.0);
         same(stands.residue_n, 2.0 + 40.0 * 0.28);
         same(stands.residue_p, 0.2 + 40.0 * 0.035);
-        assert_eq!(net(&stands.flows, Currency::DryMatter), 0.0);
-        end(&mut cleared, &garden.site.crops[0], true);
-        assert_eq!((cleared.residue, cleared.residue_n, cleared.residue_p), (10.0, 2.0, 0.2));
-        same(cleared.flows.get(Flow::Cleared), 40.0);
-        same(cleared.flows.get(Flow::ClearedN), 40.0 * 0.28);
-        same(cleared.flows.get(Flow::ClearedP), 40.0 * 0.035);
-        for zone in [stands, cleared] {
-            assert_eq!(zone.crop, 0.0);
-        }
+        assert_eq!((net(&stands.flows, Currency::DryMatter), stands.crop), (0.0, 0.0));
     }
 }

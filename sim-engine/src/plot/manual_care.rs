@@ -1,13 +1,13 @@
-//! Manual care of a zone: digging in, hoeing, mowing, clearing, mulch, compost, the heap.
+//! Manual care of a zone: digging in, weeding, mowing, clearing, mulch, compost, the heap.
 //!
 //! # Formulas
 //!
 //! ```text
 //! dig      all that lives or lies goes into the soil, of a creeping weed's reserve half; disturbed = 1, firm = 0
-//! hoe      weeds of every age · (1 − kill), shoots · (1 − kill); the dead lie on the ground;
-//!          disturbed += (1 − disturbed) · 0.5
+//! weed     annual weeds · (1 − kill of their age), shoots · (1 − weeding_kill_shoots); dead young weeds lie on the ground,
+//!          older ones and shoots go to the heap; disturbed += (1 − disturbed) · 0.5 on beds, 0.05 on a sward
 //! mow      masses of cover, weeds and shoots · leave / their sum, where more than `leave` stands; cuttings stay
-//! clear    standing residue is carried away
+//! clear    standing residue goes to the heap
 //! mulch    dead cover += mass, with the contents of the plot's own cover
 //! compost, heap   fresh organic nitrogen and phosphorus += what is brought, kg/ha
 //! leaf fall       dead cover += leaf_litter, with the contents of the canopy
@@ -15,7 +15,7 @@
 //!
 //! # Source
 //!
-//! Common practice, no source: what each task does, and the two shares digging and hoeing take.
+//! Common practice, no source: what each task does, and the two shares digging and weeding take.
 //!
 //! # Limits
 //!
@@ -25,6 +25,8 @@
 //! # Parameters
 //!
 //! ```text
+//! ProcessParams                            weeding_kill_young, weeding_kill_leafy, weeding_kill_mature,
+//!                                          weeding_kill_shoots [-]
 //! CanopyParams                             leaf_litter [g/m2], nitrogen_content [g/g], phosphorus_content [g/g]
 //! CoverParams, WeedParams, CreeperParams nitrogen_content [g/g], phosphorus_content [g/g]
 //! ```
@@ -38,8 +40,37 @@ use crate::units::KG_HA_PER_G_M2;
 
 /// Share of a creeping weed's reserve that digging takes out (common practice, no source).
 const DIGGING_TAKES_RESERVE: f64 = 0.5;
-/// Share of the surface a hoe disturbs (common practice, no source).
-const HOE_DISTURBS: f64 = 0.5;
+/// Share of a bed's surface that weeding disturbs (common practice, no source).
+const WEEDING_DISTURBS_BED: f64 = 0.5;
+/// Share of a sward's surface that pulling weeds disturbs (common practice, no source).
+const WEEDING_DISTURBS_SWARD: f64 = 0.05;
+
+/// What is carried off a zone.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Carried {
+    /// Dry matter, g/m².
+    pub mass_g_m2: f64,
+    /// Nitrogen, kg/ha.
+    pub n_kg_ha: f64,
+    /// Phosphorus, kg/ha.
+    pub p_kg_ha: f64,
+}
+
+impl Carried {
+    /// Plants of these contents are carried off, and booked as cleared.
+    fn take(&mut self, zone: &mut Zone, mass: f64, n_content: f64, p_content: f64) {
+        self.carry(zone, mass, mass * n_content * KG_HA_PER_G_M2, mass * p_content * KG_HA_PER_G_M2);
+    }
+
+    fn carry(&mut self, zone: &mut Zone, mass: f64, n: f64, p: f64) {
+        self.mass_g_m2 += mass;
+        self.n_kg_ha += n;
+        self.p_kg_ha += p;
+        zone.flows.add(Flow::Cleared, mass);
+        zone.flows.add(Flow::ClearedN, n);
+        zone.flows.add(Flow::ClearedP, p);
+    }
+}
 
 /// Prepares ground for a crop: all that lives or lies is dug in, crowns die, weeds die.
 pub fn dig(zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], context: &ZoneContext) {
@@ -63,37 +94,57 @@ pub fn dig(zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], contex
     see(zone, weeds, creepers, context);
 }
 
-/// One task on one zone.
-pub fn work(task: Task, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], context: &ZoneContext) {
+/// One task on one zone; gives what is carried off it.
+pub fn work(
+    task: Task,
+    zone: &mut Zone,
+    weeds: &mut [Weed],
+    creepers: &mut [Creeper],
+    context: &ZoneContext,
+) -> Carried {
+    let mut carried = Carried::default();
     match task {
-        Task::Hoe { kill } => hoe(kill, zone, weeds, creepers, context),
-        Task::Mow { leave_g_m2 } => mow(leave_g_m2, zone, weeds, creepers, context),
-        Task::Clear => clear(zone),
-        Task::Mulch { mass_g_m2 } => bring(zone, mass_g_m2, context),
-        Task::Compost { nitrogen_kg_ha, phosphorus_kg_ha, mass_g_m2 } => {
+        Task::Weed { .. } => carried = weed(zone, weeds, creepers, context),
+        Task::Mow { leave_g_m2, .. } => mow(leave_g_m2, zone, weeds, creepers, context),
+        Task::Clear => carried = clear(zone),
+        Task::Mulch { mass_g_m2, .. } => bring(zone, mass_g_m2, context),
+        Task::Compost { nitrogen_kg_ha, phosphorus_kg_ha, mass_g_m2, .. } => {
             fertilise(zone, nitrogen_kg_ha, phosphorus_kg_ha, Flow::BroughtN, Flow::BroughtP);
             zone.dead += mass_g_m2;
             zone.flows.add(Flow::Brought, mass_g_m2);
         }
     }
     see(zone, weeds, creepers, context);
+    carried
 }
 
-fn hoe(kill: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], context: &ZoneContext) {
+/// Weeds are hoed off young and pulled when older; what is pulled would root or seed where it lay.
+fn weed(zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], context: &ZoneContext) -> Carried {
+    let process = context.process;
+    let mut carried = Carried::default();
     for (weed, &(kind, _)) in weeds.iter_mut().zip(&context.plot.weeds) {
-        annual::kill(weed, zone, &context.weeds[kind], [kill; 3], false);
+        let params = &context.weeds[kind];
+        annual::kill(weed, zone, params, [process.weeding_kill_young, 0.0, 0.0], false);
+        for (age, kill) in [(1, process.weeding_kill_leafy), (2, process.weeding_kill_mature)] {
+            let pulled = weed.ages[age] * kill;
+            weed.ages[age] -= pulled;
+            carried.take(zone, pulled, params.nitrogen_content, params.phosphorus_content);
+        }
     }
     for (creeper, &(kind, _)) in creepers.iter_mut().zip(&context.plot.creepers) {
         let params = &context.creepers[kind];
-        dead_cover::add(zone, creeper.shoots * kill, params.nitrogen_content, params.phosphorus_content);
-        creeper.shoots *= 1.0 - kill;
+        let pulled = creeper.shoots * process.weeding_kill_shoots;
+        creeper.shoots -= pulled;
+        carried.take(zone, pulled, params.nitrogen_content, params.phosphorus_content);
     }
-    zone.disturbed += (1.0 - zone.disturbed) * HOE_DISTURBS;
+    let disturbs = if context.here.bed { WEEDING_DISTURBS_BED } else { WEEDING_DISTURBS_SWARD };
+    zone.disturbed += (1.0 - zone.disturbed) * disturbs;
+    carried
 }
 
 /// Cuts all plants of the sward in proportion, down to `leave` g/m² in all; cuttings stay.
 fn mow(leave: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper], context: &ZoneContext) {
-    let live = zone.cover_mass + zone.seen_weed_mass + zone.seen_shoot_mass;
+    let live = zone.live_mass();
     if live <= leave {
         return;
     }
@@ -110,13 +161,14 @@ fn mow(leave: f64, zone: &mut Zone, weeds: &mut [Weed], creepers: &mut [Creeper]
     }
 }
 
-fn clear(zone: &mut Zone) {
-    zone.flows.add(Flow::Cleared, zone.residue);
-    zone.flows.add(Flow::ClearedN, zone.residue_n);
-    zone.flows.add(Flow::ClearedP, zone.residue_p);
+/// Standing residue is carried off.
+pub fn clear(zone: &mut Zone) -> Carried {
+    let mut carried = Carried::default();
+    carried.carry(zone, zone.residue, zone.residue_n, zone.residue_p);
     zone.residue = 0.0;
     zone.residue_n = 0.0;
     zone.residue_p = 0.0;
+    carried
 }
 
 /// Mulch: counted with the contents of the plot's own cover, which it mostly is.
@@ -154,6 +206,7 @@ mod tests {
         zone: Zone,
         weeds: [Weed; 1],
         creepers: [Creeper; 1],
+        carried: Carried,
     }
 
     impl Ground {
@@ -178,11 +231,12 @@ mod tests {
             let weeds = [Weed { ages: [10.0, 20.0, 30.0], ..Weed::default() }];
             let creepers = [Creeper { shoots: 40.0, reserve: 70.0, ..Creeper::default() }];
             see(&mut zone, &weeds, &creepers, &garden.zone_context(SWARD));
-            Self { garden, zone, weeds, creepers }
+            Self { garden, zone, weeds, creepers, carried: Carried::default() }
         }
 
         fn worked(mut self, task: Task) -> Self {
-            work(task, &mut self.zone, &mut self.weeds, &mut self.creepers, &self.garden.zone_context(SWARD));
+            self.carried =
+                work(task, &mut self.zone, &mut self.weeds, &mut self.creepers, &self.garden.zone_context(SWARD));
             self
         }
 
@@ -218,6 +272,10 @@ mod tests {
         }
     }
 
+    fn mow_to(leave_g_m2: f64) -> Task {
+        Task::Mow { above_g_m2: None, leave_g_m2, effort_h_m2: None }
+    }
+
     /// The bed is bare: everything is in the soil but half of the creeping weed's roots.
     #[test]
     fn digging_turns_everything_in_but_half_the_roots() {
@@ -232,18 +290,30 @@ mod tests {
     }
 
     #[test]
-    fn hoeing_kills_its_share_and_loosens_half_the_surface() {
-        let ground = Ground::weedy().worked(Task::Hoe { kill: 0.75 });
+    fn weeding_kills_by_age_and_takes_all_but_the_young_to_the_heap() {
+        let ground = Ground::weedy().worked(Task::Weed { above: None });
         ground.is_in_order();
-        assert_eq!(ground.weeds[0].ages, [2.5, 5.0, 7.5]);
-        assert_eq!((ground.creepers[0].shoots, ground.creepers[0].reserve), (10.0, 70.0));
-        assert_eq!((ground.zone.cover_mass, ground.zone.dead), (100.0, 80.0 + 45.0 + 30.0));
-        same(ground.zone.disturbed, 0.2 + 0.8 * 0.5);
+        let process = ground.garden.constants.species.process.clone();
+        let [young, leafy, mature] = ground.weeds[0].ages;
+        same(young, 10.0 * (1.0 - process.weeding_kill_young));
+        same(leafy, 20.0 * (1.0 - process.weeding_kill_leafy));
+        same(mature, 30.0 * (1.0 - process.weeding_kill_mature));
+        assert!(young / 10.0 < leafy / 20.0 && leafy / 20.0 < mature / 30.0);
+        same(ground.creepers[0].shoots, 40.0 * (1.0 - process.weeding_kill_shoots));
+        assert_eq!((ground.zone.cover_mass, ground.creepers[0].reserve), (100.0, 70.0));
+        same(ground.zone.dead, 80.0 + 10.0 - young);
+        same(ground.zone.disturbed, 0.2 + 0.8 * 0.05);
+        let pulled = (20.0 - leafy) + (30.0 - mature);
+        let shoots = 40.0 - ground.creepers[0].shoots;
+        same(ground.carried.mass_g_m2, pulled + shoots);
+        same(ground.carried.n_kg_ha, pulled * 0.3 + shoots * 0.22);
+        same(ground.carried.p_kg_ha, pulled * 0.04 + shoots * 0.03);
+        same(ground.zone.flows.get(Flow::ClearedN), ground.carried.n_kg_ha);
     }
 
     #[test]
     fn mowing_leaves_the_height_asked_of_every_plant_alike() {
-        let ground = Ground::weedy().worked(Task::Mow { leave_g_m2: 50.0 });
+        let ground = Ground::weedy().worked(mow_to(50.0));
         ground.is_in_order();
         same(ground.zone.cover_mass, 25.0);
         same(ground.weeds[0].ages[2], 7.5);
@@ -252,7 +322,7 @@ mod tests {
         same(ground.zone.dead, 80.0 + 150.0);
         // A sward no higher than that is left alone.
         for leave_g_m2 in [200.0, 250.0] {
-            let low = Ground::weedy().worked(Task::Mow { leave_g_m2 });
+            let low = Ground::weedy().worked(mow_to(leave_g_m2));
             assert_eq!((low.zone.cover_mass, low.zone.dead), (100.0, 80.0));
         }
     }
@@ -264,16 +334,18 @@ mod tests {
         assert_eq!((ground.zone.residue, ground.zone.residue_n, ground.zone.residue_p), (0.0, 0.0, 0.0));
         let booked = [Flow::Cleared, Flow::ClearedN, Flow::ClearedP].map(|flow| ground.zone.flows.get(flow));
         assert_eq!(booked, [30.0, 6.0, 0.9]);
+        assert_eq!(ground.carried, Carried { mass_g_m2: 30.0, n_kg_ha: 6.0, p_kg_ha: 0.9 });
     }
 
     #[test]
     fn mulch_and_compost_bring_what_they_hold() {
-        let mulched = Ground::weedy().worked(Task::Mulch { mass_g_m2: 200.0 });
+        let mulched = Ground::weedy().worked(Task::Mulch { mass_g_m2: 200.0, effort_h_m2: 0.0 });
         mulched.is_in_order();
         same(mulched.zone.dead, 280.0);
         same(mulched.zone.dead_n, 16.0 + 50.0);
         same(mulched.zone.flows.get(Flow::BroughtN), 50.0);
-        let compost = Task::Compost { nitrogen_kg_ha: 90.0, phosphorus_kg_ha: 20.0, mass_g_m2: 500.0 };
+        let compost =
+            Task::Compost { nitrogen_kg_ha: 90.0, phosphorus_kg_ha: 20.0, mass_g_m2: 500.0, effort_h_m2: 0.0 };
         let fed = Ground::weedy().worked(compost);
         fed.is_in_order();
         same(fed.zone.dead, 580.0);

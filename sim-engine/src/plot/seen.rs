@@ -63,15 +63,21 @@ impl<F: Real> PlotCondition<F> {
         if here.seen {
             self.cover += here.seen_share * zone.seen_cover;
         }
-        let weed_mass = zone.seen_weed_mass + zone.seen_shoot_mass;
-        if weed_mass.above(0.0).any() {
-            self.weeds += here.share * (weed_visible * weed_mass).hazard_to_prob();
+        if (zone.seen_weed_mass + zone.seen_shoot_mass).above(0.0).any() {
+            self.weeds += here.share * weed_cover(zone, weed_visible);
         }
         self.wetness += here.share * wetness(zone, here);
         self.green += here.share * (zone.cover_mass + zone.seen_weed_mass);
         self.worms += here.share * zone.worms;
         self.residue_kg += zone.residue * here.area_m2 * KG_PER_G;
     }
+}
+
+/// Cover of weeds and their shoots as a keeper judges it, 0 to 1.
+#[inline(always)]
+#[must_use]
+pub fn weed_cover<F: Real>(zone: &Zone<F>, weed_visible: F) -> F {
+    (weed_visible * (zone.seen_weed_mass + zone.seen_shoot_mass)).hazard_to_prob()
 }
 
 #[cfg(test)]

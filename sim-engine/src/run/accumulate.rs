@@ -67,7 +67,7 @@ impl<F: Real> BatchAccumulator<F> {
     fn day(&mut self, ground: &LaneGround<F>, worlds: &[World], day: usize) {
         let (zero, last) = (ground.zero, worlds.len() - 1);
         let against = self.baselines.iter().any(Option::is_some);
-        let mut without: [Option<(&[f64], &[f64])>; MOST_LANES] = [None; MOST_LANES];
+        let mut without: [Option<&[f64]>; MOST_LANES] = [None; MOST_LANES];
         if against {
             for (of_run, baseline) in without.iter_mut().zip(&self.baselines) {
                 *of_run = baseline.as_ref().map(|baseline| baseline.day(day));
@@ -78,15 +78,12 @@ impl<F: Real> BatchAccumulator<F> {
                 cover: condition.cover,
                 weeds: condition.weeds,
                 cover_shut_in: condition.cover,
-                weeds_shut_in: condition.weeds,
                 bird_days: zero,
             };
             if against {
                 let of_run = |lane: usize| without[lane.min(last)];
-                today.cover_shut_in = zero
-                    .by_lane(|lane| of_run(lane).map_or_else(|| condition.cover.lane(lane), |(cover, _)| cover[plot]));
-                today.weeds_shut_in = zero
-                    .by_lane(|lane| of_run(lane).map_or_else(|| condition.weeds.lane(lane), |(_, weeds)| weeds[plot]));
+                today.cover_shut_in =
+                    zero.by_lane(|lane| of_run(lane).map_or_else(|| condition.cover.lane(lane), |cover| cover[plot]));
             }
             if ground.today.visited[plot] {
                 today.bird_days = zero.by_lane(|lane| worlds[lane.min(last)].birds_on[plot].bird_days);

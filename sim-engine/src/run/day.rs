@@ -15,6 +15,7 @@ use crate::agenda::Event;
 use crate::birds_day::{self, BirdsDay};
 use crate::gates::Strategy;
 use crate::ledger::flows::FlowSet;
+use crate::plot::harvest;
 use crate::run::accumulate::BatchAccumulators;
 use crate::run::events;
 use crate::run::forcing::Forcing;
@@ -156,7 +157,7 @@ impl<'a, F: Real> LaneBatch<'a, F> {
         for (lane, (((world, gates), birds), recorder)) in runs {
             self.ground.show(world, lane);
             birds_day::evening(world, day, self.ground.eaten(lane), birds);
-            remember(world);
+            remember(world, day);
             note_emergence(world, &self.ground, lane, day);
             end_ripe_crops(world, &self.ground, lane, day);
             let ground = recorder.reads_ground(day).then(|| {
@@ -169,8 +170,15 @@ impl<'a, F: Real> LaneBatch<'a, F> {
 }
 
 /// The evening's memory: days open and at rest, thermal times.
-fn remember(world: &mut World) {
-    for (memory, on) in world.plots.iter_mut().zip(&world.birds_on) {
+fn remember(world: &mut World, day: usize) {
+    let since_solstice = world.drivers.days[day].since_solstice;
+    for ((memory, on), plot) in world.plots.iter_mut().zip(&world.birds_on).zip(&world.site.plots) {
+        if on.bird_days > 0.0
+            && let Some(canopy) = plot.canopy
+            && harvest::ripens(&world.site.canopies[canopy].params, since_solstice)
+        {
+            memory.fruit_bird_days += on.bird_days / plot.area_m2;
+        }
         memory.open = on.bird_days > 0.0;
         if memory.open {
             memory.days_open += 1.0;

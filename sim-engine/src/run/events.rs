@@ -8,11 +8,13 @@
 use crate::agenda::Event;
 use crate::dates::{days_between, next_on_or_after};
 use crate::ledger::flows::{Flow, SiteFlow};
-use crate::plot::{crops, manual_care, pests};
+use crate::plot::{crops, harvest, manual_care, pests};
+use crate::run::care;
 use crate::run::world::{World, zone_context};
 use crate::run::zone_editor::ZoneEditor;
-use crate::schedule::{date_after, put_after_solstice, put_again, put_care_again, put_when};
-use crate::site::{Site, SiteEventKind, Task, When};
+use crate::schedule::{date_after, put_after_solstice, put_again, put_when};
+use crate::site::{Site, SiteEventKind, When};
+use crate::species::Host;
 use crate::state::PestHere;
 use crate::units::KG_HA_PER_G_M2;
 
@@ -20,9 +22,10 @@ use crate::units::KG_HA_PER_G_M2;
 /// that took effect.
 pub(crate) fn run_due(world: &mut World, ground: &mut ZoneEditor, day: usize, mut each: impl FnMut(Event)) {
     while let Some(event) = world.agenda.take_due(day) {
-        if apply(world, ground, day, event) {
-            each(event);
+        if !apply(world, ground, day, event) {
+            continue;
         }
+        each(event);
         if let Some(plot) = works_on_plot(event) {
             world.see_plot(plot, ground);
         }
@@ -44,6 +47,7 @@ fn works_on_plot(event: Event) -> Option<usize> {
         | Event::IsolationEnds { .. }
         | Event::Leaves { .. }
         | Event::LeafOut { .. }
+        | Event::FruitPicked { .. }
         | Event::CountingStarts { .. }
         | Event::SeasonEnds { .. }
         | Event::HarvestBegins { .. }
@@ -66,6 +70,7 @@ fn apply(world: &mut World, ground: &mut ZoneEditor, day: usize, event: Event) -
         Event::Leaves { group } => leaves(world, group),
         Event::LeafOut { plot } => leaf_out(world, plot, day),
         Event::LeafFall { plot } => leaf_fall(world, ground, plot, day),
+        Event::FruitPicked { plot } => fruit_picked(world, ground, plot, day),
         Event::CountingStarts { pest } => counting_starts(world, ground, pest, day),
         Event::SeasonEnds { pest } => season_ends(world, ground, pest, day),
         Event::CropIn { plot, ground: bed, crop } => return crop_in(world, ground, day, [plot, bed, crop]),
@@ -74,7 +79,7 @@ fn apply(world: &mut World, ground: &mut ZoneEditor, day: usize, event: Event) -
             return harvest_ends(world, ground, day, [plot, bed, crop]);
         }
         Event::CropOut { plot, ground: bed, crop } => return crop_out(world, ground, day, [plot, bed, crop]),
-        Event::CareDue { plot, care } => care_due(world, ground, day, plot, care),
+        Event::CareDue { plot, care } => return care::care_due(world, ground, day, plot, care),
         Event::HeapSpread { plot, event } => heap_spread(world, ground, day, plot, event),
         Event::YardCleaned => yard_cleaned(world, day),
         Event::GuardUp { plot, guard } => set_guard(world, day, plot, guard, true),
@@ -159,6 +164,23 @@ fn leaf_fall(world: &mut World, ground: &mut ZoneEditor, plot: usize, day: usize
     put_after_solstice(world, params.leaf_fall, tomorrow, Event::LeafFall { plot });
 }
 
+/// The year's fruit is picked, and its count of birds begins anew.
+fn fruit_picked(world: &mut World, ground: &mut ZoneEditor, plot: usize, day: usize) {
+    let site = world.site;
+    let Some(canopy) = site.plots[plot].canopy else { return };
+    let params = &site.canopies[canopy].params;
+    let bird_days_m2 = core::mem::take(&mut world.plots[plot].fruit_bird_days);
+    for zone in world.constants.plots[plot].zones.clone() {
+        let states = &ground.look(&world.constants, zone).pests;
+        let damage = pest_damage(site, plot, states, |host| matches!(host, Host::Canopy));
+        let area_m2 = world.constants.zones[zone].area_m2;
+        let harvest = harvest::of_fruit(params, area_m2, damage, bird_days_m2, site.process.fruit_taking);
+        world.harvests[plot][site.crops.len()].add(&harvest);
+    }
+    let tomorrow = date_after(world, day);
+    put_after_solstice(world, params.fruit_to, tomorrow, Event::FruitPicked { plot });
+}
+
 fn counting_starts(world: &mut World, ground: &mut ZoneEditor, pest: usize, day: usize) {
     world.pest_age[pest] = Some(0.0);
     for (watched, noted) in world.constants.watched.iter().zip(&mut world.noted) {
@@ -193,12 +215,15 @@ fn crop_in(world: &mut World, ground: &mut ZoneEditor, day: usize, [plot, bed, c
     let (site, drivers) = (world.site, world.drivers);
     let plan = &site.plots[plot].grounds[bed].crops[crop];
     put_again(world, plan.from, day, Event::CropIn { plot, ground: bed, crop });
+    if world.care {
+        care::clear_bed(world, ground, plot, bed);
+    }
     for zone in zones_of(world, plot, bed) {
         let old = world.standing[zone].replace(crop);
         ground.edit(&world.constants, zone, |state| {
             if let Some(old) = old {
                 let kind = &site.crops[site.plots[plot].grounds[bed].crops[old].crop];
-                crops::end(&mut state.zone, kind, false);
+                crops::end(&mut state.zone, kind);
             }
             let context = zone_context(site, drivers, &world.constants, zone, day, None);
             manual_care::dig(&mut state.zone, &mut state.weeds, &mut state.creepers, &context);
@@ -236,29 +261,34 @@ fn harvest_ends(world: &mut World, ground: &mut ZoneEditor, day: usize, [plot, b
 }
 
 /// Takes the yield of a crop where it stands; `false` where it does not.
-fn take_yield(world: &World, ground: &mut ZoneEditor, [plot, bed, crop]: [usize; 3]) -> bool {
+fn take_yield(world: &mut World, ground: &mut ZoneEditor, [plot, bed, crop]: [usize; 3]) -> bool {
     let site = world.site;
-    let kind = &site.crops[site.plots[plot].grounds[bed].crops[crop].crop];
+    let index = site.plots[plot].grounds[bed].crops[crop].crop;
+    let kind = &site.crops[index];
     let mut taken = false;
-    for zone in zones_of(world, plot, bed).filter(|&zone| world.standing[zone] == Some(crop)) {
-        ground.edit(&world.constants, zone, |state| {
-            let damage = pest_damage(site, plot, &state.pests, &kind.family);
-            crops::harvest(&mut state.zone, kind, damage);
+    for zone in zones_of(world, plot, bed) {
+        if world.standing[zone] != Some(crop) {
+            continue;
+        }
+        let area_m2 = world.constants.zones[zone].area_m2;
+        let harvest = ground.edit(&world.constants, zone, |state| {
+            let damage = pest_damage(site, plot, &state.pests, |host| host.is_crop_of(&kind.family));
+            let harvest = crops::harvest(&mut state.zone, kind, damage, area_m2);
             world.see_zone(zone, state);
+            harvest
         });
+        world.harvests[plot][index].add(&harvest);
         taken = true;
     }
     taken
 }
 
-/// Share of a crop that this season's pests of its family have spoilt.
-fn pest_damage(site: &Site, plot: usize, states: &[PestHere], family: &str) -> f64 {
+/// Share of a harvest that this season's pests of these hosts have spoilt.
+fn pest_damage(site: &Site, plot: usize, states: &[PestHere], spoils: impl Fn(&Host) -> bool) -> f64 {
     let mut sound = 1.0;
     for (state, p) in states.iter().zip(&site.plots[plot].pests) {
         let pest = &site.pests[p.pest];
-        if let crate::species::Host::Crops(families) = &pest.host
-            && families.iter().any(|f| f == family)
-        {
+        if spoils(&pest.host) {
             sound *= 1.0 - pests::damage(state, &pest.params);
         }
     }
@@ -282,13 +312,16 @@ fn crop_out(world: &mut World, ground: &mut ZoneEditor, day: usize, [plot, bed, 
         }
         world.standing[zone] = None;
         ground.edit(&world.constants, zone, |state| {
-            crops::end(&mut state.zone, &site.crops[plan.crop], plan.cleared);
+            crops::end(&mut state.zone, &site.crops[plan.crop]);
             world.see_zone(zone, state);
         });
         ended = true;
     }
     if ended {
         world.plots[plot].days_since_crop = 0.0;
+        if plan.cleared && world.care {
+            care::clear_bed(world, ground, plot, bed);
+        }
     }
     recount_crops(world, ground, plot);
     ended
@@ -298,32 +331,6 @@ fn recount_crops(world: &mut World, ground: &mut ZoneEditor, plot: usize) {
     let zones = world.constants.plots[plot].zones.clone();
     world.plots[plot].crop_standing = world.standing[zones].iter().any(Option::is_some);
     ground.note_crops(plot);
-}
-
-/// Whether a task is done on beds only (where a plot has beds), on sward only, or everywhere.
-fn works_on(task: Task, bed: bool, plot_has_beds: bool) -> bool {
-    match task {
-        Task::Mow { .. } => !bed,
-        Task::Clear => bed || !plot_has_beds,
-        Task::Hoe { .. } | Task::Mulch { .. } | Task::Compost { .. } => bed || !plot_has_beds,
-    }
-}
-
-fn care_due(world: &mut World, ground: &mut ZoneEditor, day: usize, plot: usize, care: usize) {
-    let (site, drivers) = (world.site, world.drivers);
-    let c = site.plots[plot].care[care];
-    let has_beds = site.plots[plot].grounds.iter().any(|g| g.bed);
-    for zone in world.constants.plots[plot].zones.clone() {
-        let here = &world.constants.zones[zone];
-        if works_on(c.task, here.bed, has_beds) {
-            world.care_hours += c.effort_h_m2 * here.area_m2;
-            let context = zone_context(site, drivers, &world.constants, zone, day, world.standing[zone]);
-            ground.edit(&world.constants, zone, |state| {
-                manual_care::work(c.task, &mut state.zone, &mut state.weeds, &mut state.creepers, &context);
-            });
-        }
-    }
-    put_care_again(world, plot, care, day);
 }
 
 /// Spreads all of the heap on the plot's beds, or on all of it where it has none.
@@ -374,6 +381,9 @@ fn set_guard(world: &mut World, day: usize, plot: usize, guard: usize, up: bool)
     let standing = site.plots[plot].guards.iter().zip(&world.guards_up[plot]).filter(|(_, up)| **up);
     world.plots[plot].guarded = standing.map(|(g, _)| g.share).sum::<f64>().min(1.0);
     let g = site.plots[plot].guards[guard];
+    if world.care {
+        world.work[plot].guards += site.plots[plot].area_m2 * g.share * site.process.guard_time;
+    }
     let (when, event): (When, Event) =
         if up { (g.from, Event::GuardUp { plot, guard }) } else { (g.to, Event::GuardDown { plot, guard }) };
     put_again(world, when, day, event);

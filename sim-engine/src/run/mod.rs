@@ -3,6 +3,7 @@
 
 pub(crate) mod accumulate;
 pub mod batch;
+mod care;
 pub mod day;
 pub mod events;
 pub(crate) mod forcing;

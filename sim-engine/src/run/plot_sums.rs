@@ -14,7 +14,8 @@ pub const BARE_BELOW: f64 = 0.5;
 pub struct Baseline {
     pub(crate) plots: usize,
     pub(crate) cover: Vec<f64>,
-    pub(crate) weed_cover: Vec<f64>,
+    /// Hours of the keeper's work in the whole run, by plot.
+    pub(crate) work_h: Vec<f64>,
     /// Adults risen from the site's own soil, by pest, number.
     pub(crate) risen: Vec<f64>,
 }
@@ -27,11 +28,10 @@ impl Baseline {
         self.cover[day * self.plots + plot]
     }
 
-    /// Cover outside beds and cover of weeds of all plots on a day.
+    /// Cover outside beds of all plots on a day.
     #[inline]
-    pub(crate) fn day(&self, day: usize) -> (&[f64], &[f64]) {
-        let of_day = day * self.plots..(day + 1) * self.plots;
-        (&self.cover[of_day.clone()], &self.weed_cover[of_day])
+    pub(crate) fn day(&self, day: usize) -> &[f64] {
+        &self.cover[day * self.plots..(day + 1) * self.plots]
     }
 }
 
@@ -40,7 +40,6 @@ pub(crate) struct PlotDay<F> {
     pub cover: F,
     pub weeds: F,
     pub cover_shut_in: F,
-    pub weeds_shut_in: F,
     pub bird_days: F,
 }
 
@@ -70,11 +69,9 @@ pub(crate) struct SiteTotals<F = f64> {
     pub cover: F,
     /// Cover of weeds, m² d.
     pub weed: F,
-    /// Weed cover saved, m² d.
-    pub weed_saved: F,
 }
 
-soa! { SiteTotals { loss, cover, weed, weed_saved } }
+soa! { SiteTotals { loss, cover, weed } }
 
 /// Sums over the days of a plot.
 #[derive(Clone, Copy, Debug)]
@@ -129,12 +126,11 @@ impl<F: Real> PlotSums<F> {
     /// A day of a plot is over.
     #[inline(always)]
     pub(crate) fn day(&mut self, plot: usize, today: &PlotDay<F>) {
-        let &PlotDay { cover, weeds, cover_shut_in, weeds_shut_in, bird_days } = today;
+        let &PlotDay { cover, weeds, cover_shut_in, bird_days } = today;
         let (site, here) = (&mut self.site, &mut self.plots[plot]);
         site.loss += here.seen_area_m2 * (cover_shut_in - cover).clamp_min_zero();
         site.cover += here.seen_area_m2 * cover;
         site.weed += here.area_m2 * weeds;
-        site.weed_saved += (weeds_shut_in - weeds) * here.area_m2;
         here.least_cover = here.least_cover.min(cover);
         here.cover += cover;
         here.weed += weeds;

@@ -8,6 +8,8 @@ use crate::flock::party::{GroupState, Party};
 use crate::gates::PlotObservation;
 use crate::ledger::flows::{FlowSet, Flows, SiteFlows};
 use crate::plot::constants::{SiteConstants, ZoneConstants};
+use crate::plot::harvest::Harvest;
+use crate::plot::labour::WorkHours;
 use crate::plot::seen::PlotCondition;
 use crate::run::ground::LaneGround;
 use crate::run::options::RunOptions;
@@ -51,7 +53,8 @@ pub fn start<'a>(
         housed: false,
         pest_age: vec![None; site.pests.len()],
         guards_up: site.plots.iter().map(|p| vec![false; p.guards.len()]).collect(),
-        care_hours: 0.0,
+        harvests: vec![vec![Harvest::default(); site.crops.len() + 1]; site.plots.len()],
+        work: vec![WorkHours::default(); site.plots.len()],
         care: options.care,
         yard_shed: 0.0,
         eggs_taken: vec![0.0; 1 + site.groups.len()],

@@ -9,6 +9,8 @@ use crate::ledger::flows::SiteFlows;
 use crate::plot::bites::Pressure;
 use crate::plot::constants::{SiteConstants, ZoneConstants};
 use crate::plot::context::{StandingCrop, ZoneContext, see};
+use crate::plot::harvest::Harvest;
+use crate::plot::labour::WorkHours;
 use crate::plot::seen::PlotCondition;
 use crate::run::zone_editor::ZoneEditor;
 use crate::site::Site;
@@ -118,8 +120,10 @@ pub struct World<'a> {
     pub pest_age: Vec<Option<f64>>,
     /// Guards that stand, by plot and guard.
     pub guards_up: Vec<Vec<bool>>,
-    /// Hours of manual care so far.
-    pub care_hours: f64,
+    /// Harvests so far of each crop of the site, by plot; after them those of the plot's fruit.
+    pub harvests: Vec<Vec<Harvest>>,
+    /// The keeper's work so far, by plot.
+    pub work: Vec<WorkHours>,
     /// Whether manual care is done at all in this run.
     pub care: bool,
     /// Worm eggs shed in the yard today, per m², relative to `worm_shed`.

@@ -1,8 +1,8 @@
 //! What a run shows at its end of some of its zones: those of a plot, or all of the site.
 
+use crate::plot::labour::{self, WorkHours};
 use crate::plot::pests::damage;
 use crate::run::recorder::RunView;
-use crate::species::ProcessParams;
 use crate::state::{PestHere, Zone};
 use std::ops::Range;
 
@@ -90,10 +90,10 @@ pub fn total(run: &RunView, zones: Range<usize>, of: fn(&Zone) -> f64) -> f64 {
     run.ground.zones[zones].iter().zip(areas).map(|(zone, area_m2)| of(zone) * area_m2).sum()
 }
 
-/// Hours of hand weeding that so much cover of weeds asks for, m² d.
-#[must_use]
-pub fn weeding_hours(process: &ProcessParams, weed_cover_m2_d: f64) -> f64 {
-    weed_cover_m2_d * process.weeding_time / process.weeding_interval
+/// Hours of the keeper's work on a plot so far; what was thrown out of beds is shovelled back, whenever that is.
+pub(super) fn work(run: &RunView, plot: usize) -> WorkHours {
+    let thrown_kg = total(run, run.world.constants.plots[plot].zones.clone(), |zone| zone.thrown);
+    WorkHours { shovelling: labour::shovelling(&run.world.site.process, thrown_kg), ..run.world.work[plot] }
 }
 
 #[cfg(test)]

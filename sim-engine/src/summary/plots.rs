@@ -29,13 +29,25 @@ pub struct PlotSummary {
     pub phosphorus: f64,
     /// Nitrogen leached, kg/ha a year.
     pub leached: f64,
+    /// Hours of the keeper's work a year, moving the birds left out.
+    pub work_h: f64,
+    /// Hours a year less than with the birds shut in; `NaN` in that run itself.
+    pub work_saved_h: f64,
     /// Infective worm eggs at the end, per m², relative to `worm_shed`.
     pub worm_eggs: f64,
 }
 
 impl PlotSummary {
-    /// From what was gathered over `days`, which are so many `years`.
-    pub(super) fn new(run: &RunView, plot: usize, sums: &PlotTotals, days: f64, years: f64) -> Self {
+    /// From what was gathered over `days`, which are so many `years`; `shut_in_h` are the hours of work
+    /// with the birds shut in.
+    pub(super) fn new(
+        run: &RunView,
+        plot: usize,
+        sums: &PlotTotals,
+        shut_in_h: Option<f64>,
+        [days, years]: [f64; 2],
+    ) -> Self {
+        let work_h = super::end::work(run, plot).total();
         let world = run.world;
         let constants = &world.constants.plots[plot];
         let flow = |measure, zone, flow| flow_for(measure, run, zone, flow);
@@ -47,6 +59,8 @@ impl PlotSummary {
             weed_cover: sums.weed / days,
             days_open: sums.open / years,
             bird_days: sums.bird_days / years,
+            work_h: work_h / years,
+            work_saved_h: shut_in_h.map_or(f64::NAN, |hours| (hours - work_h) / years),
             ..Self::default()
         };
         for zone in constants.zones.clone() {

@@ -8,7 +8,7 @@ use analysis::wording::{figure, held, percent};
 pub fn table(document: &ScoreDocument) -> String {
     let mut table = TextTable::new(&[
         (TextColumn::Words, "problem"),
-        (TextColumn::Numbers, "aim,\npoints"),
+        (TextColumn::Numbers, "aim,\nh/yr"),
         (TextColumn::Numbers, "limits\nheld in"),
         (TextColumn::Numbers, "best\nknown"),
         (TextColumn::Numbers, "share\nof it"),

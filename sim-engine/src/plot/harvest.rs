@@ -1,0 +1,144 @@
+//! Harvest kept, as it is carried home: fresh, net of what weeds, pests and birds cost.
+//!
+//! # Formulas
+//!
+//! ```text
+//! crop kept     = V · harvest_share · (1 − weed loss) · (1 − d) / dry_matter            at the last picking
+//! fruit kept    = fruit_yield · (1 − d) · (1 − taken)                                   at the end of its fall, a year
+//! d             = 1 − Π (1 − damage of each pest of this crop or canopy)                 share
+//! taken         = fruit_reach · (1 − exp(−fruit_taking · bird-days per m² while it ripens and falls))   share
+//! lost to pests = what would be kept without them, less what is kept
+//! ```
+//!
+//! V is the stand, weed loss and V are of `crops.rs`; nitrogen, water and what birds ate of the stand are in V already. Fruit
+//! ripens for three weeks before the first falls.
+//!
+//! # Source
+//!
+//! Forms ours. Pests spoil independently of each other (no source). Dry matter of vegetables: USDA FoodData Central, from
+//! memory. Yields of fruit: garden handbooks, from memory. What birds take within their reach: common practice, no source.
+//!
+//! # Limits
+//!
+//! Fruit bears alike every year, whatever water, frost and nitrogen do. Fruit that fell is not picked up.
+//!
+//! # Parameters
+//!
+//! ```text
+//! CropParams     harvest_share [-], dry_matter [-]
+//! CanopyParams   fruit_yield [kg/m2], fruit_reach [-], fruit_from [d], fruit_to [d]
+//! ProcessParams  fruit_taking [m2/bird-day]
+//! ```
+
+use crate::species::CanopyParams;
+
+/// Days that fruit ripens before the first falls (from memory).
+pub const RIPENING_D: f64 = 21.0;
+
+/// Harvests of a crop or fruit, fresh, kg.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Harvest {
+    /// Carried home.
+    pub kept_kg: f64,
+    /// Lost to pests.
+    pub lost_to_pests_kg: f64,
+    /// Lost to weeds.
+    pub lost_to_weeds_kg: f64,
+    /// Fruit that birds picked.
+    pub taken_by_birds_kg: f64,
+}
+
+impl Harvest {
+    /// Adds another harvest.
+    pub fn add(&mut self, more: &Self) {
+        self.kept_kg += more.kept_kg;
+        self.lost_to_pests_kg += more.lost_to_pests_kg;
+        self.lost_to_weeds_kg += more.lost_to_weeds_kg;
+        self.taken_by_birds_kg += more.taken_by_birds_kg;
+    }
+
+    /// So many times as much.
+    #[must_use]
+    pub fn times(&self, factor: f64) -> Self {
+        Self {
+            kept_kg: self.kept_kg * factor,
+            lost_to_pests_kg: self.lost_to_pests_kg * factor,
+            lost_to_weeds_kg: self.lost_to_weeds_kg * factor,
+            taken_by_birds_kg: self.taken_by_birds_kg * factor,
+        }
+    }
+}
+
+/// A crop's stand of which `ripe_g` g DM could be carried off on the whole bed, of this dry matter.
+#[must_use]
+pub fn of_crop(ripe_g: f64, weed_loss: f64, damage: f64, dry_matter: f64) -> Harvest {
+    let fresh_kg = 1e-3 * ripe_g / dry_matter;
+    let without_pests = fresh_kg * (1.0 - weed_loss);
+    Harvest {
+        kept_kg: without_pests * (1.0 - damage),
+        lost_to_pests_kg: without_pests * damage,
+        lost_to_weeds_kg: fresh_kg * weed_loss,
+        taken_by_birds_kg: 0.0,
+    }
+}
+
+/// The fruit of a year on so many m², after so many bird-days per m² while it ripened.
+#[must_use]
+pub fn of_fruit(canopy: &CanopyParams, area_m2: f64, damage: f64, bird_days_m2: f64, taking: f64) -> Harvest {
+    let borne = canopy.fruit_yield * area_m2;
+    let taken = canopy.fruit_reach * -libm::expm1(-taking * bird_days_m2);
+    let left = borne * (1.0 - taken);
+    Harvest {
+        kept_kg: left * (1.0 - damage),
+        lost_to_pests_kg: left * damage,
+        lost_to_weeds_kg: 0.0,
+        taken_by_birds_kg: borne * taken,
+    }
+}
+
+/// Whether birds can pick fruit of this canopy on a day so long after the winter solstice.
+#[must_use]
+pub fn ripens(canopy: &CanopyParams, since_solstice: i32) -> bool {
+    let day = f64::from(since_solstice);
+    (canopy.fruit_from - RIPENING_D..canopy.fruit_to).contains(&day)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::{Garden, same};
+
+    fn canopy() -> CanopyParams {
+        CanopyParams {
+            fruit_yield: 1.5,
+            fruit_reach: 0.4,
+            fruit_from: 215.0,
+            fruit_to: 270.0,
+            ..Garden::new().constants.species.canopies[0].clone()
+        }
+    }
+
+    /// 1.2 kg dry of lettuce at 5 % dry matter are 24 kg; a tenth to weeds, a fifth of the rest to pests.
+    #[test]
+    fn a_crop_is_carried_home_fresh_and_nothing_goes_missing() {
+        let harvest = of_crop(1200.0, 0.1, 0.2, 0.05);
+        same(harvest.kept_kg, 24.0 * 0.9 * 0.8);
+        same(harvest.kept_kg + harvest.lost_to_pests_kg + harvest.lost_to_weeds_kg, 24.0);
+    }
+
+    /// No birds take nothing; many take all that is within reach and no more.
+    #[test]
+    fn birds_take_what_they_can_reach() {
+        same(of_fruit(&canopy(), 50.0, 0.0, 0.0, 2.0).kept_kg, 75.0);
+        same(of_fruit(&canopy(), 50.0, 0.0, 1e3, 2.0).taken_by_birds_kg, 30.0);
+        let some = of_fruit(&canopy(), 50.0, 0.1, 0.5, 2.0);
+        same(some.taken_by_birds_kg, 30.0 * (1.0 - (-1.0_f64).exp()));
+        same(some.kept_kg + some.lost_to_pests_kg + some.taken_by_birds_kg, 75.0);
+    }
+
+    #[test]
+    fn fruit_ripens_for_three_weeks_before_it_falls() {
+        let days = [193, 194, 269, 270].map(|day| ripens(&canopy(), day));
+        assert_eq!(days, [false, true, true, false]);
+    }
+}
