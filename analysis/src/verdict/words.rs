@@ -5,6 +5,7 @@ use crate::select::{Selection, SelectionEnd};
 use crate::stats::Estimate;
 use crate::units::Units;
 use crate::wording::{limit_in_words, list, number, possible_years};
+use scenarios::short_number::decimals_for;
 
 /// A verdict in words; `selection` is what led to it, with `--until-sure`.
 #[must_use]
@@ -225,12 +226,7 @@ fn range(estimate: Estimate) -> String {
 
 /// A number of points with decimals fit for the size of `scale`; never "-0".
 fn points(value: f64, scale: f64) -> String {
-    let decimals = match scale.abs() {
-        size if size >= 100.0 => 0,
-        size if size >= 10.0 => 1,
-        _ => 2,
-    };
-    number(value, decimals)
+    number(value, decimals_for(scale))
 }
 
 /// Whole percent, but never 100 or 0 unless it is.
