@@ -105,7 +105,7 @@ pub struct Why {
 /// Days after which the cover of the plot is compared.
 pub const LATER_DAYS: usize = 30;
 
-/// Tells why a gate stood as it did on `day`, and what turning that one decision round would
+/// Tells why a gate stood as it did on `day`, and what inverting that one decision would
 /// have changed by the end of the run.
 ///
 /// # Errors
@@ -118,12 +118,12 @@ pub fn why(model: &SiteModel, draw: &Draw, which: usize, plot: usize, day: usize
     let (Some(was), Some(would)) = (as_it_was, counterfactual) else { return Ok(None) };
     let (diary, other) = (was.recorder, would.recorder);
     let later = (day + LATER_DAYS).min(draw.site.days - 1);
-    let (Some(state), Some(turned)) = (diary.state(day, plot), other.state(day, plot)) else { return Ok(None) };
+    let (Some(state), Some(inverted)) = (diary.state(day, plot), other.state(day, plot)) else { return Ok(None) };
     let cover = |d: &Diary| d.state(later, plot).map_or(f64::NAN, |s| s.cover);
     let measures = Measure::ALL.iter().map(|&m| (m, was.measures.get(m), would.measures.get(m))).collect();
     Ok(Some(Why {
         state: *state,
-        counterfactual: turned.open != state.open,
+        counterfactual: inverted.open != state.open,
         measures,
         cover_later: (cover(&diary), cover(&other)),
     }))

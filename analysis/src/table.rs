@@ -310,7 +310,7 @@ pub fn season_table(measures: &Measures, units: Units) -> String {
     table.text()
 }
 
-/// Why a gate stood as it did on a day, and what turning it round would have changed.
+/// Why a gate stood as it did on a day, and what inverting it would have changed.
 #[must_use]
 pub fn why_text(plot: &str, date: Date, why: &Why, units: Units) -> String {
     let (stood, other) = if why.state.open { ("open", "shut") } else { ("shut", "open") };

@@ -39,7 +39,7 @@ impl Outcome {
 /// Outcomes of a draw.
 #[derive(Clone, Debug)]
 pub struct DrawOutcome {
-    /// No birds, usual care: every gate shut, hands work as always. Strategies are measured against it.
+    /// No birds, usual care: every gate shut, manual care as always. Strategies are measured against it.
     pub no_birds: Outcome,
     /// Nothing: no birds and no care.
     pub nothing: Outcome,

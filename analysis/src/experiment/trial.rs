@@ -44,7 +44,7 @@ impl<'s> Arm<'s> {
         Self { strategies, which, options: RunOptions::default() }
     }
 
-    /// The same with one decision turned round: day of the run and plot.
+    /// The same with one decision inverted: day of the run and plot.
     #[must_use]
     pub fn counterfactual(self, decision: (usize, usize)) -> Self {
         Self { options: RunOptions { counterfactual: Some(decision), ..self.options }, ..self }
