@@ -314,7 +314,7 @@ pub fn season_table(measures: &Measures, units: Units) -> String {
 #[must_use]
 pub fn why_text(plot: &str, date: Date, why: &Why, units: Units) -> String {
     let (stood, other) = if why.state.open { ("open", "shut") } else { ("shut", "open") };
-    let day = crate::charts::axis::plain_date(date);
+    let day = crate::wording::plain_date(date);
     let reason = match (why.state.rule, why.state.open) {
         (Some(rule), false) if why.state.asked => {
             format!("it was asked for ({}), but a rule kept it shut: {rule}", why_open(why.state.reason, units))
