@@ -94,8 +94,8 @@ pub fn likely(
 pub struct Why {
     /// How the gate stood that day.
     pub state: GateState,
-    /// How it would have stood.
-    pub counterfactual: bool,
+    /// Asked the other way the gate would have stood the other way; else a rule holds it.
+    pub could_be_inverted: bool,
     /// Measures as they were and as they would have been.
     pub measures: Vec<(Measure, f64, f64)>,
     /// Cover of the plot 30 days on, as it was and as it would have been.
@@ -123,7 +123,7 @@ pub fn why(model: &SiteModel, draw: &Draw, which: usize, plot: usize, day: usize
     let measures = Measure::ALL.iter().map(|&m| (m, was.measures.get(m), would.measures.get(m))).collect();
     Ok(Some(Why {
         state: *state,
-        counterfactual: inverted.open != state.open,
+        could_be_inverted: inverted.open != state.open,
         measures,
         cover_later: (cover(&diary), cover(&other)),
     }))

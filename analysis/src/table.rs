@@ -326,7 +326,7 @@ pub fn why_text(plot: &str, date: Date, why: &Why, units: Units) -> String {
         (_, true) => why_open(why.state.reason, units),
     };
     let head = format!("Why was {plot} {stood} on {day}? {}.", crate::wording::capital(&reason));
-    if !why.counterfactual {
+    if !why.could_be_inverted {
         return paragraph(&format!("{head} It could not have been {other} that day: rules come before gates."));
     }
     let changes: Vec<String> =
@@ -411,11 +411,11 @@ mod tests {
         assert_eq!(wrap("", 8), Vec::<String>::new());
     }
 
-    fn why(open: bool, rule: Option<Veto>, counterfactual: bool) -> Why {
+    fn why(open: bool, rule: Option<Veto>, could_be_inverted: bool) -> Why {
         let state = GateState { open, reason: Reason::Turn { day: 3.0, stay: 14.0 }, rule, asked: open, cover: 0.8 };
         let measures =
             vec![(Measure::FeedSaved, 31.0, 30.5), (Measure::CoverLoss, 5.0, 5.0001), (Measure::GateMoves, 50.0, 52.0)];
-        Why { state, counterfactual, measures, cover_later: (0.81, 0.84) }
+        Why { state, could_be_inverted, measures, cover_later: (0.81, 0.84) }
     }
 
     #[test]

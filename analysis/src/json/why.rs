@@ -66,7 +66,7 @@ pub fn why_figures(plot: &str, date: Date, why: &Why) -> WhyFigures {
     let (was, would) = why.cover_later;
     WhyFigures {
         asked: why.state.asked,
-        could_be_inverted: why.counterfactual,
+        could_be_inverted: why.could_be_inverted,
         cover: known(why.state.cover),
         cover_later: CoverLater { days: LATER_DAYS, was: known(was), would_be: known(would) },
         date: date.to_string(),

@@ -138,10 +138,10 @@ fn clear(name: &str, next: &str, lead: Estimate, verdict: &Verdict, years: &str)
         format!(" Less sure against {}.", verdict.also_close.join(", "))
     };
     format!(
-        "It is the best that keeps every limit: {} points ahead of {next}{} in {years}. With the years drawn again, {name} stays best {} times in 100.{also}",
+        "It is the best that keeps every limit: {} points ahead of {next}{} in {years}.{}{also}",
         points(lead.mean, lead.mean),
         range(lead),
-        in_100(verdict.leader_stability),
+        drawn_again(name, verdict),
     )
 }
 
@@ -188,11 +188,15 @@ fn alone(name: &str, verdict: &Verdict) -> String {
     if verdict.standings.len() == 1 {
         format!("It keeps every limit. Name another strategy to compare {name} with.")
     } else {
-        format!(
-            "It is the only one that keeps every limit. With the years drawn again, it stays best {} times in 100.",
-            in_100(verdict.leader_stability)
-        )
+        format!("It is the only one that keeps every limit.{}", drawn_again("it", verdict))
     }
+}
+
+/// " With the years drawn again, turn stays best 87 times in 100."
+fn drawn_again(subject: &str, verdict: &Verdict) -> String {
+    verdict.leader_stability.map_or_else(String::new, |share| {
+        format!(" With the years drawn again, {subject} stays best {} times in 100.", in_100(share))
+    })
 }
 
 /// The highest-scoring strategy that was left out because a limit gives way.
@@ -311,7 +315,8 @@ mod tests {
             rules: VerdictRules::default(),
             best: best.map(str::to_owned),
             leader: Some("by eye".into()),
-            leader_stability: 0.87,
+            leader_stability: Some(0.87),
+            confidence: None,
             runner_up: Some("turn".into()),
             difference: Some(lead),
             indifference_points: 1.5,
