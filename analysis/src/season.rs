@@ -40,7 +40,7 @@ pub struct Season {
 /// it is made only where its digits are given.
 ///
 /// # Errors
-/// If the run cannot start.
+/// [`RunError::TooLittleWeather`] if the draw has fewer days of weather than its run.
 pub fn simulate(model: &SiteModel, draw: &Draw, which: usize, ledger: Option<Digits>) -> Result<Season, RunError> {
     let (trial, without) = Trial::new(vec![draw.clone()], model, |_| RunDetail::default())?;
     let recorder = |_: usize| {
@@ -78,7 +78,7 @@ pub struct LikelySeason {
 /// Runs the likely season of a strategy.
 ///
 /// # Errors
-/// If the run cannot start.
+/// [`RunError::TooLittleWeather`] if the draw has fewer days of weather than its run.
 pub fn likely(
     model: &SiteModel,
     seed: u64,
@@ -109,7 +109,7 @@ pub const LATER_DAYS: usize = 30;
 /// have changed by the end of the run.
 ///
 /// # Errors
-/// If the run cannot start.
+/// [`RunError::TooLittleWeather`] if the draw has fewer days of weather than its run.
 pub fn why(model: &SiteModel, draw: &Draw, which: usize, plot: usize, day: usize) -> Result<Option<Why>, RunError> {
     let (trial, _) = Trial::new(vec![draw.clone()], model, |_| ())?;
     let arm = Arm::strategy(&model.strategies, which);
