@@ -43,7 +43,7 @@ pub struct TradePoint {
 pub enum PointKind {
     /// Birds kept in: the origin.
     NoBirds,
-    /// Hoeing and mowing that hands do anyway.
+    /// Manual care (hoeing, mowing) that is done anyway.
     UsualCare,
     /// A gate strategy.
     Strategy,

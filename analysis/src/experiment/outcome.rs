@@ -39,7 +39,7 @@ impl Outcome {
 /// Outcomes of a draw.
 #[derive(Clone, Debug)]
 pub struct DrawOutcome {
-    /// No birds, usual care: every gate shut, hands work as always. Strategies are measured against it.
+    /// No birds, usual care: every gate shut, manual care as always. Strategies are measured against it.
     pub no_birds: Outcome,
     /// Nothing: no birds and no care.
     pub nothing: Outcome,
@@ -74,7 +74,7 @@ impl DrawOutcome {
 /// strategies of the model by index.
 ///
 /// # Errors
-/// If a run cannot start.
+/// [`RunError::TooLittleWeather`] if a draw has fewer days of weather than its run.
 pub fn outcomes(
     draws: Vec<Draw>,
     model: &SiteModel,
@@ -99,7 +99,7 @@ pub fn outcomes(
 /// Runs all of a draw under a strategy of any make, for example one that asks another program.
 ///
 /// # Errors
-/// If a run cannot start.
+/// [`RunError::TooLittleWeather`] if the draw has fewer days of weather than its run.
 pub fn outcome_given(draw: Draw, model: &SiteModel, strategy: &mut dyn Strategy) -> Result<DrawOutcome, RunError> {
     let kept = |_: usize| kept(false);
     let (trial, no_birds) = Trial::new(vec![draw], model, kept)?;

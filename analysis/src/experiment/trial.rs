@@ -44,7 +44,7 @@ impl<'s> Arm<'s> {
         Self { strategies, which, options: RunOptions::default() }
     }
 
-    /// The same with one decision turned round: day of the run and plot.
+    /// The same with one decision inverted: day of the run and plot.
     #[must_use]
     pub fn counterfactual(self, decision: (usize, usize)) -> Self {
         Self { options: RunOptions { counterfactual: Some(decision), ..self.options }, ..self }
@@ -82,7 +82,7 @@ impl Trial {
     /// the run of each draw (by place).
     ///
     /// # Errors
-    /// If a run cannot start.
+    /// [`RunError::TooLittleWeather`] if a draw has fewer days of weather than its run.
     pub fn new<R: Recorder>(
         draws: Vec<Draw>,
         model: &SiteModel,
@@ -120,7 +120,7 @@ impl Trial {
     /// Runs an arm on every draw.
     ///
     /// # Errors
-    /// If a run cannot start.
+    /// [`RunError::TooLittleWeather`] if a draw has fewer days of weather than its run.
     pub fn run<R: Recorder>(&self, arm: Arm<'_>, recorder: impl Fn(usize) -> R) -> Result<Vec<Judged<R>>, RunError> {
         self.run_on(&realizations(&self.draws), arm, recorder)
     }
@@ -128,7 +128,8 @@ impl Trial {
     /// The same on `sites`, which are those of the draws but for their flocks.
     ///
     /// # Errors
-    /// If a run cannot start.
+    /// [`RunError::OtherRealizations`] if there are fewer sites than draws; [`RunError::TooLittleWeather`] if a
+    /// draw has fewer days of weather than its run.
     pub fn run_with_flocks(&self, sites: &[Site], arm: Arm<'_>) -> Result<Vec<Measures>, RunError> {
         let realizations: Vec<Realization<'_>> =
             sites.iter().zip(&self.draws).map(|(site, draw)| (site, &draw.drivers)).collect();
@@ -138,7 +139,7 @@ impl Trial {
     /// Runs a strategy of any make, for example one that asks another program, on one draw.
     ///
     /// # Errors
-    /// If the run cannot start.
+    /// [`RunError::TooLittleWeather`] if the draw has fewer days of weather than its run.
     pub fn run_given<R: Recorder>(
         &self,
         draw: usize,
