@@ -3,7 +3,7 @@
 //! `full`: a whole run of a strategy with agenda, rules, strategy and summary ledger, on the
 //! drivers of one draw. `batch`: the same for as many draws as the processor has lanes. `kernel`:
 //! the same process functions over the same zones and days, one draw at a time, under the same
-//! crops and the same birds as a full run had them (taken down beforehand), and nothing else: no agenda, hand work, gates, rules, flock, memory or summary. The ratio says
+//! crops and the same birds as a full run had them (taken down beforehand), and nothing else: no agenda, manual care, gates, rules, flock, memory or summary. The ratio says
 //! what everything around the formulas costs. `drivers`: what is computed once per draw.
 //! `check`: reading the library and the demo site.
 

@@ -122,8 +122,8 @@ fn two_best(model: &SiteModel) -> Result<[usize; 2], AnyError> {
         draws: PILOT,
         which: (0..model.strategies.len()).collect(),
         against: 0,
-        required_reliability: model.compare.sure,
-        indifference_share: model.compare.worth,
+        required_reliability: model.compare.required_reliability,
+        indifference_share: model.compare.indifference_share,
     };
     let verdict = compare(model, &plan, None, &Job::unheard())?.verdict;
     let place = |name: Option<String>| name.and_then(|name| model.strategy(&name));

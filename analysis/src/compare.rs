@@ -44,7 +44,7 @@ pub struct ComparePlan {
 /// Why a comparison failed.
 #[derive(Debug, thiserror::Error)]
 pub enum CompareError {
-    /// A run could not start.
+    /// A run failed: see [`RunError`].
     #[error(transparent)]
     Run(#[from] RunError),
     /// The verdict could not be reached.

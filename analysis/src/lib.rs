@@ -13,6 +13,7 @@ pub mod ledger;
 pub mod lesson;
 pub mod output;
 pub mod provenance;
+pub mod rates;
 pub mod report;
 pub mod run_detail;
 pub mod score;

@@ -17,8 +17,8 @@ pub fn plan(model: &SiteModel, seed: u64, which: usize) -> ComparePlan {
         draws: model.draws as usize,
         which: vec![which],
         against: 0,
-        required_reliability: model.compare.sure,
-        indifference_share: model.compare.worth,
+        required_reliability: model.compare.required_reliability,
+        indifference_share: model.compare.indifference_share,
     }
 }
 

@@ -40,7 +40,7 @@ pub struct Season {
 /// it is made only where its digits are given.
 ///
 /// # Errors
-/// If the run cannot start.
+/// [`RunError::TooLittleWeather`] if the draw has fewer days of weather than its run.
 pub fn simulate(model: &SiteModel, draw: &Draw, which: usize, ledger: Option<Digits>) -> Result<Season, RunError> {
     let (trial, shut_in) = Trial::new(vec![draw.clone()], model, |_| RunDetail::default())?;
     let recorder = |_: usize| {
@@ -78,7 +78,7 @@ pub struct LikelySeason {
 /// Runs the likely season of a strategy.
 ///
 /// # Errors
-/// If the run cannot start.
+/// [`RunError::TooLittleWeather`] if the draw has fewer days of weather than its run.
 pub fn likely(
     model: &SiteModel,
     seed: u64,
@@ -94,8 +94,8 @@ pub fn likely(
 pub struct Why {
     /// How the gate stood that day.
     pub state: GateState,
-    /// How it would have stood.
-    pub counterfactual: bool,
+    /// Asked the other way the gate would have stood the other way; else a rule holds it.
+    pub could_be_inverted: bool,
     /// Measures as they were and as they would have been.
     pub measures: Vec<(Measure, f64, f64)>,
     /// Cover of the plot 30 days on, as it was and as it would have been.
@@ -105,11 +105,11 @@ pub struct Why {
 /// Days after which the cover of the plot is compared.
 pub const LATER_DAYS: usize = 30;
 
-/// Tells why a gate stood as it did on `day`, and what turning that one decision round would
+/// Tells why a gate stood as it did on `day`, and what inverting that one decision would
 /// have changed by the end of the run.
 ///
 /// # Errors
-/// If the run cannot start.
+/// [`RunError::TooLittleWeather`] if the draw has fewer days of weather than its run.
 pub fn why(model: &SiteModel, draw: &Draw, which: usize, plot: usize, day: usize) -> Result<Option<Why>, RunError> {
     let (trial, _) = Trial::new(vec![draw.clone()], model, |_| ())?;
     let arm = Arm::strategy(&model.strategies, which);
@@ -118,12 +118,12 @@ pub fn why(model: &SiteModel, draw: &Draw, which: usize, plot: usize, day: usize
     let (Some(was), Some(would)) = (as_it_was, counterfactual) else { return Ok(None) };
     let (diary, other) = (was.recorder, would.recorder);
     let later = (day + LATER_DAYS).min(draw.site.days - 1);
-    let (Some(state), Some(turned)) = (diary.state(day, plot), other.state(day, plot)) else { return Ok(None) };
+    let (Some(state), Some(inverted)) = (diary.state(day, plot), other.state(day, plot)) else { return Ok(None) };
     let cover = |d: &Diary| d.state(later, plot).map_or(f64::NAN, |s| s.cover);
     let measures = Measure::ALL.iter().map(|&m| (m, was.measures.get(m), would.measures.get(m))).collect();
     Ok(Some(Why {
         state: *state,
-        counterfactual: turned.open != state.open,
+        could_be_inverted: inverted.open != state.open,
         measures,
         cover_later: (cover(&diary), cover(&other)),
     }))

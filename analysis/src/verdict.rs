@@ -143,9 +143,12 @@ pub struct Verdict {
     pub best: Option<String>,
     /// Highest mean aim among those that hold, also when too close to call.
     pub leader: Option<String>,
-    /// Share of bootstraps in which the leader stays best; 0 when nothing holds. Of a selection that
-    /// found the best: the chance asked for that it is right.
-    pub leader_stability: f64,
+    /// Share of bootstraps in which the leader stays best, of a selection the best of those still in.
+    /// `None` when nothing holds, and where a selection found the best: of that there is `confidence`.
+    pub leader_stability: Option<f64>,
+    /// Least chance that the best is the right one, as asked for with `--until-sure`. `None` unless a
+    /// selection found the best.
+    pub confidence: Option<f64>,
     /// Second highest mean aim among those that hold.
     pub runner_up: Option<String>,
     /// Leader minus runner-up in points, 95 % together over all pairs.
@@ -191,9 +194,10 @@ pub fn decide(contenders: &[Contender], rules: &VerdictRules) -> Result<Verdict,
         rules: *rules,
         best: (!too_close).then(|| name(leader)),
         leader: Some(name(leader)),
-        leader_stability: bootstrap::share_staying(rules.seed, rules.bootstraps, draws, leader, |places| {
+        leader_stability: Some(bootstrap::share_staying(rules.seed, rules.bootstraps, draws, leader, |places| {
             winners(contenders, places, rules.required_reliability)
-        }),
+        })),
+        confidence: None,
         runner_up: runner_up.map(name),
         difference: gap.map(|(gap, _)| gap),
         indifference_points,
@@ -272,12 +276,12 @@ fn lead(pairs: &[Pair], leader: usize, other: usize) -> (Estimate, f64) {
         return (unknown, f64::NAN);
     };
     let Estimate { mean, low, high } = pair.difference.estimate;
-    let turned = if first == leader {
+    let from_leader = if first == leader {
         Estimate { mean, low, high }
     } else {
         Estimate { mean: 0.0 - mean, low: 0.0 - high, high: 0.0 - low }
     };
-    (turned, pair.difference.spread)
+    (from_leader, pair.difference.spread)
 }
 
 /// The rule applied to resampled draws: all that hold and share the highest mean aim.
@@ -309,7 +313,8 @@ fn nothing_holds(standings: Vec<Standing>, draws: usize, rules: &VerdictRules) -
         rules: *rules,
         best: None,
         leader: None,
-        leader_stability: 0.0,
+        leader_stability: None,
+        confidence: None,
         runner_up: None,
         difference: None,
         indifference_points: 0.0,

@@ -33,8 +33,8 @@ fn compared(model: &SiteModel) -> Comparison {
         draws: DRAWS,
         which,
         against: model.compare.against,
-        required_reliability: model.compare.sure,
-        indifference_share: model.compare.worth,
+        required_reliability: model.compare.required_reliability,
+        indifference_share: model.compare.indifference_share,
     };
     compare(model, &plan, None, &Job::unheard()).unwrap()
 }

@@ -14,6 +14,7 @@ pub mod nearest;
 pub mod problems;
 pub mod quantity;
 pub mod reader;
+pub mod short_number;
 pub mod site_file;
 pub mod station;
 pub mod synonyms;

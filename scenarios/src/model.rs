@@ -114,9 +114,9 @@ pub struct CompareSettings {
     /// Index of the strategy the others are set against.
     pub against: usize,
     /// Chance with which a limit must hold, 0 to 1.
-    pub sure: f64,
+    pub required_reliability: f64,
     /// Difference worth telling apart, as a share of the best's gain over birds shut in.
-    pub worth: f64,
+    pub indifference_share: f64,
     /// Weight of each pest of the site in pest suppression.
     pub pest_weights: Vec<f64>,
 }

@@ -105,7 +105,7 @@ fn plan(args: &CarryArgs, opened: &Opened, strategies: usize) -> Result<CarryPla
         strategies,
         limits: model.limits.all.len(),
         draws,
-        required_reliability: args.sure.unwrap_or(model.compare.sure),
+        required_reliability: args.sure.unwrap_or(model.compare.required_reliability),
         present: present as u64,
         most: MOST_BIRDS,
     })

@@ -145,8 +145,8 @@ fn plan(args: &CompareArgs, common: &Common, opened: &Opened) -> Result<CompareP
         draws,
         which,
         against,
-        required_reliability: args.sure.unwrap_or(model.compare.sure),
-        indifference_share: args.worth.unwrap_or(model.compare.worth),
+        required_reliability: args.sure.unwrap_or(model.compare.required_reliability),
+        indifference_share: args.worth.unwrap_or(model.compare.indifference_share),
     })
 }
 
@@ -166,10 +166,10 @@ fn can_be_known(args: &CompareArgs, model: &SiteModel, draws: usize) -> Result<(
         let fault = format!("there are only {draws} possible years, and it begins with {FIRST}");
         return refuse(fault, "Leave it out, or let the weather be generated: use = \"generator\".");
     }
-    if args.worth.unwrap_or(model.compare.worth) <= 0.0 {
+    if args.worth.unwrap_or(model.compare.indifference_share) <= 0.0 {
         return refuse("no lead is too small to be worth a change".to_owned(), "Give --worth a share above 0.");
     }
-    if args.sure.unwrap_or(model.compare.sure) >= 1.0 && !model.limits.all.is_empty() {
+    if args.sure.unwrap_or(model.compare.required_reliability) >= 1.0 && !model.limits.all.is_empty() {
         let fault = "no number of possible years shows that a limit never gives way".to_owned();
         return refuse(fault, "Ask for a share below 1 with --sure, for example 0.95.");
     }

@@ -41,7 +41,7 @@ fn compared(model: &SiteModel) -> String {
     let against = model.strategies.get(model.compare.against).map_or("", |strategy| strategy.name.as_str());
     format!(
         "Against {against}. Every limit must hold in {} % of the possible years. A lead under {} % of the best's gain over birds shut in is not worth a change of strategy.",
-        short(100.0 * model.compare.sure),
-        short(100.0 * model.compare.worth),
+        short(100.0 * model.compare.required_reliability),
+        short(100.0 * model.compare.indifference_share),
     )
 }

@@ -37,7 +37,8 @@ pub struct CarryOutcome {
 /// Finds what each strategy of `run` bears; the job's progress is the way it has come.
 ///
 /// # Errors
-/// A flock that makes the site invalid, a run that cannot start, a stop.
+/// [`SweepError::Input`] if a flock makes the site invalid; [`SweepError::Run`] if a draw has fewer days of
+/// weather than its run; [`SweepError::Stopped`] if the job was.
 pub fn carry_site(
     plan: &CarryPlan,
     run: &RunPlan<'_>,

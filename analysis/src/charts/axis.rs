@@ -1,8 +1,11 @@
 //! Scales: numbers and dates to px, with round ticks.
 
-use crate::wording::{number, short_month_name};
+use crate::wording::number;
 use jiff::civil::Date;
 use sim_engine::dates::date_of;
+
+// The report's table of plots still takes it from here.
+pub(crate) use crate::wording::plain_date;
 
 /// A straight scale from values to px. Its ends are always finite and apart.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -101,15 +104,10 @@ pub fn months(start: Date, days: usize) -> Vec<DateTick> {
         .collect()
 }
 
-/// "3 Mar 2026".
-#[must_use]
-pub fn plain_date(date: Date) -> String {
-    format!("{} {} {}", date.day(), short_month_name(date), date.year())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::wording::short_month_name;
     use jiff::civil::date;
 
     #[test]

@@ -3,11 +3,11 @@
 //! Median, the middle half (25–75 %) and 5–95 %; one panel a plot or strategy.
 
 use super::Chart;
-use super::axis::{DateTick, Scale, months, plain_date};
+use super::axis::{DateTick, Scale, months};
 use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
 use super::frame::{Heading, Key};
 use super::theme::{EDGE, GRID, INK, LINE, MARGIN, Rgb, SOFT_INK, TEXT, WIDTH, series};
-use crate::wording::{number, short_month_name};
+use crate::wording::{number, plain_date, short_month_name};
 use jiff::civil::Date;
 use sim_engine::dates::date_of;
 

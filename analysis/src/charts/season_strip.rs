@@ -11,11 +11,11 @@ pub use data::{StripData, StripRow};
 pub use events::{Mark, SpanKind};
 
 use super::Chart;
-use super::axis::{months, plain_date};
+use super::axis::months;
 use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
 use super::frame::{Heading, Key};
 use super::theme::{COVER_STEPS, EDGE, GRID, INK, LINE, PAPER, SOFT_INK, TEXT, cover_colour, cover_step};
-use crate::wording::short_month_name;
+use crate::wording::{plain_date, short_month_name};
 use data::{BAND, GATE, GATE_GAP, MARK_LANE, SPAN_LANE};
 use events::MARK_RADIUS;
 use jiff::civil::Date;

@@ -43,7 +43,7 @@ pub struct TradePoint {
 pub enum PointKind {
     /// Birds shut in: the origin.
     ShutIn,
-    /// Hoeing and mowing that hands do anyway.
+    /// Manual care (weeding, mowing) that is done anyway.
     UsualCare,
     /// A gate strategy.
     Strategy,

@@ -79,7 +79,7 @@ impl DrawOutcome {
 /// strategies of the model by index.
 ///
 /// # Errors
-/// If a run cannot start.
+/// [`RunError::TooLittleWeather`] if a draw has fewer days of weather than its run.
 pub fn outcomes(
     draws: Vec<Draw>,
     model: &SiteModel,
@@ -106,7 +106,7 @@ pub fn outcomes(
 /// Runs all of a draw under a strategy of any make, for example one that asks another program.
 ///
 /// # Errors
-/// If a run cannot start.
+/// [`RunError::TooLittleWeather`] if the draw has fewer days of weather than its run.
 pub fn outcome_given(draw: Draw, model: &SiteModel, strategy: &mut dyn Strategy) -> Result<DrawOutcome, RunError> {
     let kept = |_: usize| kept(false);
     let (trial, shut_in) = Trial::new(vec![draw], model, kept)?;

@@ -52,7 +52,7 @@ impl<'s> Arm<'s> {
         Self { strategies, which, options: RunOptions::default() }
     }
 
-    /// The same with one decision turned round: day of the run and plot.
+    /// The same with one decision inverted: day of the run and plot.
     #[must_use]
     pub fn counterfactual(self, decision: (usize, usize)) -> Self {
         Self { options: RunOptions { counterfactual: Some(decision), ..self.options }, ..self }
@@ -97,7 +97,7 @@ impl Trial {
     /// listens to the run of each draw (by place).
     ///
     /// # Errors
-    /// If a run cannot start.
+    /// [`RunError::TooLittleWeather`] if a draw has fewer days of weather than its run.
     pub fn new<R: Recorder>(
         draws: Vec<Draw>,
         model: &SiteModel,
@@ -112,7 +112,7 @@ impl Trial {
     /// The same draws with the flock of `site`, which has the same groups; and its measures, shut in.
     ///
     /// # Errors
-    /// If a run cannot start.
+    /// [`RunError::TooLittleWeather`] if a draw has fewer days of weather than its run.
     pub fn with_flock(&self, site: &Site) -> Result<(Self, Vec<Measures>), RunError> {
         let with_flock = |draw: &Draw| {
             let mut other = draw.site.clone();
@@ -147,7 +147,7 @@ impl Trial {
     /// Runs an arm on every draw.
     ///
     /// # Errors
-    /// If a run cannot start.
+    /// [`RunError::TooLittleWeather`] if a draw has fewer days of weather than its run.
     pub fn run<R: Recorder>(&self, arm: Arm<'_>, recorder: impl Fn(usize) -> R) -> Result<Vec<Judged<R>>, RunError> {
         let recorders = self.listened(arm, |draw| (self.summary(draw), recorder(draw)))?;
         Ok(recorders.into_iter().map(Judged::of).collect())
@@ -156,7 +156,7 @@ impl Trial {
     /// The measures of an arm, by draw.
     ///
     /// # Errors
-    /// If a run cannot start.
+    /// [`RunError::TooLittleWeather`] if a draw has fewer days of weather than its run.
     pub fn measures(&self, arm: Arm<'_>) -> Result<Vec<Measures>, RunError> {
         self.run(arm, |_| ()).map(measures_of)
     }
@@ -164,7 +164,7 @@ impl Trial {
     /// Runs a strategy of any make, for example one that asks another program, on one draw.
     ///
     /// # Errors
-    /// If the run cannot start.
+    /// [`RunError::TooLittleWeather`] if the draw has fewer days of weather than its run.
     pub fn run_given<R: Recorder>(
         &self,
         draw: usize,

@@ -290,7 +290,8 @@ fn verdict(c: &Comparison) -> VerdictFigures {
     VerdictFigures {
         text: c.words(Units::Metric),
         best: v.best.clone(),
-        sure: finite(v.leader_stability),
+        // That nothing holds is no share of bootstraps; the document says 0 there.
+        sure: finite(v.confidence.or(v.leader_stability).unwrap_or(0.0)),
         leader: v.leader.clone(),
         runner_up: v.runner_up.clone(),
         difference: v.difference.map(Interval::from).unwrap_or_default(),

@@ -38,7 +38,7 @@ pub use sources::{
 };
 pub use sweep::{CellFigures, DesignSaid, SweepDocument, SweptFigures, VariedFigures, sweep_document};
 pub use weather::{AgreementFigures, WeatherAction, WeatherDocument, fit_document, weather_draw_document};
-pub use why::{CoverLater, Turned, WhyFigures, why_figures};
+pub use why::{CoverLater, Inverted, WhyFigures, why_figures};
 
 use scenarios::SiteModel;
 use schemars::JsonSchema;

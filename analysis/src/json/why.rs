@@ -13,7 +13,8 @@ pub struct WhyFigures {
     /// The strategy asked for this gate.
     pub asked: bool,
     /// Asked the other way the gate would have stood the other way; else a rule holds it.
-    pub could_be_turned_round: bool,
+    #[serde(rename = "could_be_turned_round")]
+    pub could_be_inverted: bool,
     /// Cover of the plot outside beds in the evening, 0 to 1.
     pub cover: Option<f64>,
     /// Cover some days on.
@@ -21,7 +22,7 @@ pub struct WhyFigures {
     /// The day, `YYYY-MM-DD`.
     pub date: String,
     /// The measures by name, at the end of the run.
-    pub measures: BTreeMap<String, Turned>,
+    pub measures: BTreeMap<String, Inverted>,
     /// Open to the flock.
     pub open: bool,
     /// Name of the plot.
@@ -45,7 +46,8 @@ pub struct CoverLater {
 
 /// A measure with the decision as it was and turned round.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-pub struct Turned {
+#[schemars(rename = "Turned")]
+pub struct Inverted {
     /// Unit.
     pub unit: String,
     /// As it was; `null` if blank.
@@ -57,18 +59,18 @@ pub struct Turned {
 /// Makes the answer for a plot of this name on this day.
 #[must_use]
 pub fn why_figures(plot: &str, date: Date, why: &Why) -> WhyFigures {
-    let turned = |&(measure, was, would): &(Measure, f64, f64)| {
-        let turned = Turned { unit: measure.unit().to_owned(), was: known(was), would_be: known(would) };
-        (measure.name().to_owned(), turned)
+    let inverted = |&(measure, was, would): &(Measure, f64, f64)| {
+        let figures = Inverted { unit: measure.unit().to_owned(), was: known(was), would_be: known(would) };
+        (measure.name().to_owned(), figures)
     };
     let (was, would) = why.cover_later;
     WhyFigures {
         asked: why.state.asked,
-        could_be_turned_round: why.counterfactual,
+        could_be_inverted: why.could_be_inverted,
         cover: known(why.state.cover),
         cover_later: CoverLater { days: LATER_DAYS, was: known(was), would_be: known(would) },
         date: date.to_string(),
-        measures: why.measures.iter().map(turned).collect(),
+        measures: why.measures.iter().map(inverted).collect(),
         open: why.state.open,
         plot: plot.to_owned(),
         reason: why.state.reason.to_string(),

@@ -37,7 +37,7 @@ pub struct LessonSpec<'a> {
 /// Why there is no lesson.
 #[derive(Debug, thiserror::Error)]
 pub enum LessonError {
-    /// A run could not start.
+    /// A run failed: see [`RunError`].
     #[error(transparent)]
     Run(#[from] RunError),
     /// There is nothing to hold the strategy against.

@@ -43,7 +43,7 @@ pub struct SharedDraw {
 /// Plays draws with the birds shut in and under the strategies `which` of the model; one [`SharedDraw`] a draw.
 ///
 /// # Errors
-/// If a run cannot start.
+/// [`RunError::TooLittleWeather`] if a draw has fewer days of weather than its run.
 pub fn play(model: &SiteModel, draws: Vec<Draw>, which: &[usize]) -> Result<Vec<SharedDraw>, RunError> {
     let (trial, shut_in) = Trial::new(draws, model, |_| GroundRecord::default())?;
     let mut all: Vec<SharedDraw> =
@@ -59,7 +59,7 @@ pub fn play(model: &SiteModel, draws: Vec<Draw>, which: &[usize]) -> Result<Vec<
 /// Plays one draw.
 ///
 /// # Errors
-/// If a run cannot start.
+/// [`RunError::TooLittleWeather`] if the draw has fewer days of weather than its run.
 pub fn play_one(model: &SiteModel, draw: &Draw, which: &[usize]) -> Result<SharedDraw, RunError> {
     Ok(play(model, vec![draw.clone()], which)?.pop().unwrap_or_default())
 }

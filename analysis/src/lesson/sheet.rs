@@ -5,8 +5,7 @@ use super::markup::{figure, typeset};
 use super::questions::Question;
 use super::words::{letter, strategy_words};
 use super::{paper, pictures};
-use crate::charts::axis::plain_date;
-use crate::wording::list;
+use crate::wording::{list, plain_date};
 use maud::{Markup, html};
 use sim_engine::dates::date_of;
 

@@ -1,9 +1,9 @@
 //! The questions in words that lean to neither side, and the strategies in plain sentences.
 
 use super::topic::Topic;
-use crate::charts::axis::plain_date;
 use crate::report::describe::{falling_back, what_it_does};
 use crate::units::Units;
+use crate::wording::plain_date;
 use jiff::civil::Date;
 use scenarios::SiteModel;
 use sim_engine::dates::date_of;

@@ -92,18 +92,21 @@ fn after(m: Measure, view: &CompareView<'_>) -> String {
 
 fn how_sure(view: &CompareView<'_>) -> String {
     let verdict: &Verdict = &view.comparison.verdict;
-    if view.comparison.selection.is_some() && verdict.best.is_some() {
-        return format!("Of 100 such answers at least {:.0} are right.", (100.0 * verdict.leader_stability).floor());
+    if let Some(confidence) = verdict.confidence {
+        return format!("Of 100 such answers at least {:.0} are right.", (100.0 * confidence).floor());
     }
-    let times = (100.0 * verdict.leader_stability).round();
-    match (&verdict.best, &verdict.leader) {
-        (Some(best), _) => format!("With the possible years drawn again, {best} stays best {times:.0} times in 100."),
-        (None, Some(leader)) => {
+    let times = |share: f64| (100.0 * share).round();
+    match (verdict.leader_stability, &verdict.best, &verdict.leader) {
+        (Some(share), Some(best), _) => {
+            format!("With the possible years drawn again, {best} stays best {:.0} times in 100.", times(share))
+        }
+        (Some(share), None, Some(leader)) => {
             format!(
-                "With the possible years drawn again, {leader} comes first {times:.0} times in 100; but its lead may be less than is worth a change of strategy."
+                "With the possible years drawn again, {leader} comes first {:.0} times in 100; but its lead may be less than is worth a change of strategy.",
+                times(share)
             )
         }
-        (None, None) => "Sure enough that no strategy here keeps every limit as often as asked.".to_owned(),
+        _ => "Sure enough that no strategy here keeps every limit as often as asked.".to_owned(),
     }
 }
 

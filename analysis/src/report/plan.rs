@@ -4,11 +4,10 @@ use super::compared::CompareView;
 use super::page::{Part, figure as picture};
 use super::watch;
 use crate::charts::Chart;
-use crate::charts::axis::plain_date;
 use crate::diary::DiaryLine;
 use crate::report::describe::in_full;
 use crate::units::Units;
-use crate::wording::typeset;
+use crate::wording::{plain_date, typeset};
 use maud::{Markup, html};
 use sim_engine::dates::date_of;
 

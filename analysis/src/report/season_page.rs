@@ -3,12 +3,11 @@
 use super::page::{Part, figure as picture, plot_id};
 use super::{Report, fans, flows, grounds, page, pictures};
 use crate::charts::Chart;
-use crate::charts::axis::plain_date;
 use crate::draw_sampler::Draw;
 use crate::provenance::Provenance;
 use crate::season::Season;
 use crate::units::Units;
-use crate::wording::{measured, typeset, unit};
+use crate::wording::{measured, plain_date, typeset, unit};
 use maud::{Markup, html};
 use scenarios::{Library, SiteModel};
 use sim_engine::measures::Measure;

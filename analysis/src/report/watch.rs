@@ -1,12 +1,11 @@
 //! What to watch: where the leading strategy may go wrong, and the dates that matter.
 
 use super::compared::CompareView;
-use crate::charts::axis::plain_date;
 use crate::experiment::ArmId;
 use crate::run_detail::{EVERY_DAYS, Quantity};
 use crate::season::LikelySeason;
 use crate::stats::quantiles::quantile;
-use crate::wording::{figure, held, limit_in_words, short_month_name, typeset};
+use crate::wording::{figure, held, limit_in_words, plain_date, short_month_name, typeset};
 use maud::{Markup, html};
 use sim_engine::agenda::Event;
 use sim_engine::dates::date_of;

@@ -10,7 +10,7 @@ pub enum SweepError {
     /// What was asked or given cannot be used.
     #[error(transparent)]
     Input(#[from] Faults),
-    /// A run could not start.
+    /// A run failed: see [`RunError`].
     #[error(transparent)]
     Run(#[from] RunError),
     /// A file could not be written.

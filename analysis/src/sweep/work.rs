@@ -65,7 +65,7 @@ pub struct Done {
 /// Runs cells; the job's progress is possible years times cells that are done.
 ///
 /// # Errors
-/// A run that cannot start; [`SweepError::Stopped`] if `stop` said so.
+/// [`SweepError::Run`] if a draw has fewer days of weather than its run; [`SweepError::Stopped`] if the job was.
 pub fn run_cells(cells: &[Cell], plan: &RunPlan<'_>, job: &Job<'_, u64>) -> Result<Done, SweepError> {
     let limits = |cell: &Cell| cell.model.limits.all.len();
     let mut tallies: Vec<Vec<Tally>> =

@@ -42,7 +42,7 @@ fn a_clear_lead_is_named() {
     assert_eq!(verdict.best.as_deref(), Some("weekly turn"));
     assert_eq!(verdict.runner_up.as_deref(), Some("all open"));
     assert_eq!(verdict.settle, Settle::Settled);
-    assert_eq!(verdict.leader_stability, 1.0);
+    assert_eq!(verdict.leader_stability, Some(1.0));
     assert!((verdict.difference.unwrap().mean - 11.0).abs() < 1e-9);
     assert!((verdict.indifference_points - 0.05 * 41.0).abs() < 1e-9);
 }
@@ -79,7 +79,7 @@ fn a_hopeless_spread_asks_for_a_measurement() {
 fn one_contender_that_holds_is_best_with_nothing_to_compare() {
     let verdict = judged(&[contender("all open", &[3.0, 4.0, 5.0])]);
     assert_eq!(verdict.best.as_deref(), Some("all open"));
-    assert_eq!((verdict.runner_up, verdict.difference, verdict.leader_stability), (None, None, 1.0));
+    assert_eq!((verdict.runner_up, verdict.difference, verdict.leader_stability), (None, None, Some(1.0)));
 }
 
 #[test]
@@ -94,7 +94,7 @@ fn all_equal_is_too_close_and_shares_the_sureness() {
     let same = [2.0, 3.0, 4.0, 5.0];
     let verdict = judged(&[contender("a", &same), contender("b", &same), contender("c", &same)]);
     assert_eq!((verdict.best.clone(), verdict.settle), (None, Settle::EitherWillDo));
-    assert!((verdict.leader_stability - 1.0 / 3.0).abs() < 1e-9);
+    assert!((verdict.leader_stability.unwrap() - 1.0 / 3.0).abs() < 1e-9);
     let nothing = judged(&[contender("a", &[0.0; 4]), contender("b", &[0.0; 4])]);
     assert_eq!((nothing.best, nothing.settle), (None, Settle::EitherWillDo));
 }
@@ -106,7 +106,7 @@ fn nothing_holds_names_the_nearest_and_the_limit() {
     let mut near = contender("weekly turn", &wobble(30.0, 0.5, 100, 1));
     near.limits = vec![limit(100, 100), limit(85, 100)];
     let verdict = judged(&[far, near]);
-    assert_eq!((&verdict.best, &verdict.leader, verdict.leader_stability), (&None, &None, 0.0));
+    assert_eq!((&verdict.best, &verdict.leader, verdict.leader_stability), (&None, &None, None));
     assert_eq!(verdict.nearest.as_deref(), Some("weekly turn"));
     assert!(words(&verdict).contains("held in 85 of 100 possible years"), "{}", words(&verdict));
     assert!(words(&verdict).contains("9 of 10"));
@@ -119,7 +119,8 @@ fn a_limit_at_exactly_the_wanted_share_holds() {
     let verdict = judged(&[edge]);
     assert!(verdict.standings[0].holds);
     // Drawn again, about half the bootstraps fall below 90: honesty about a knife's edge.
-    assert!(verdict.leader_stability > 0.4 && verdict.leader_stability < 0.8, "{}", verdict.leader_stability);
+    let stability = verdict.leader_stability.unwrap();
+    assert!(stability > 0.4 && stability < 0.8, "{stability}");
 }
 
 #[test]
@@ -192,8 +193,8 @@ fn the_second_of_a_selection_is_who_stayed_longest() {
         selected(&contenders, &selection(SelectionEnd::Best, &[(96, beaten), (160, Fate::Best), (128, beaten)]));
     assert_eq!((verdict.best.as_deref(), verdict.runner_up.as_deref()), (Some("b"), Some("c")));
     assert_eq!(
-        (verdict.leader_stability, verdict.settle, verdict.draws, verdict.indifference_points),
-        (0.95, Settle::Settled, 160, 2.0)
+        (verdict.leader_stability, verdict.confidence, verdict.settle, verdict.draws, verdict.indifference_points),
+        (None, Some(0.95), Settle::Settled, 160, 2.0)
     );
     let lead = verdict.difference.unwrap();
     let shared = crate::stats::mean(&best[..128]) - 30.0;
@@ -214,7 +215,8 @@ fn those_left_without_a_worthwhile_difference_are_all_named() {
     assert_eq!((verdict.runner_up.as_deref(), verdict.also_close), (Some("b"), vec!["d".to_owned()]));
     assert_eq!(verdict.settle, Settle::EitherWillDo);
     // All equal: each wins its share of the years drawn again.
-    assert!((verdict.leader_stability - 1.0 / 3.0).abs() < 1e-9, "{}", verdict.leader_stability);
+    let stability = verdict.leader_stability.unwrap();
+    assert!((stability - 1.0 / 3.0).abs() < 1e-9, "{stability}");
     assert!(
         words.contains("No worthwhile difference between a, b and d: none leads another by 2.00 hours a year."),
         "{}",

@@ -39,8 +39,8 @@ pub fn compared(model: &SiteModel, names: &[&str], draws: usize) -> Comparison {
         draws,
         which,
         against: 0,
-        required_reliability: model.compare.sure,
-        indifference_share: model.compare.worth,
+        required_reliability: model.compare.required_reliability,
+        indifference_share: model.compare.indifference_share,
     };
     compare(model, &plan, None, &Job::unheard()).unwrap()
 }

@@ -128,15 +128,20 @@ fn aim(item: &Item<'_>) -> Option<(Measure, f64)> {
 /// How strategies are compared.
 pub(super) fn compare(context: &Context<'_>, root: &Reader<'_>, strategies: &[StrategySpec]) -> CompareSettings {
     let pest_weights = vec![1.0; context.tables.pests.len()];
-    let mut compare = CompareSettings { against: 0, sure: defaults::SURE, worth: defaults::WORTH, pest_weights };
+    let mut compare = CompareSettings {
+        against: 0,
+        required_reliability: defaults::REQUIRED_RELIABILITY,
+        indifference_share: defaults::INDIFFERENCE_SHARE,
+        pest_weights,
+    };
     let Some(reader) = root.table("compare") else { return compare };
     let names = || strategies.iter().map(|strategy| strategy.name.as_str());
     if let Some(against) = reader.get("against").and_then(|item| item.name_in("strategy", names())) {
         compare.against = against;
     }
     let share = |key, otherwise| reader.get(key).and_then(|item| item.number(&bounds::SHARE)).unwrap_or(otherwise);
-    compare.sure = share("sure", compare.sure);
-    compare.worth = share("worth", compare.worth);
+    compare.required_reliability = share("sure", compare.required_reliability);
+    compare.indifference_share = share("worth", compare.indifference_share);
     for item in reader.table("pest_weights").map(|table| table.entries()).unwrap_or_default() {
         let pests = context.tables.pests.iter();
         match pests.clone().position(|pest| pest.name == item.key) {

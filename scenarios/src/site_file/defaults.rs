@@ -61,8 +61,8 @@ pub(super) const BARE_DAYS: f64 = 30.0;
 /// Outdoor area per layer: Regulation (EU) 2020/464, annex I.
 pub(super) const SPACE_M2: f64 = 4.0;
 /// Chance with which limits must hold.
-pub(super) const SURE: f64 = 0.90;
+pub(super) const REQUIRED_RELIABILITY: f64 = 0.90;
 /// Difference worth telling apart, share of the best's gain.
-pub(super) const WORTH: f64 = 0.05;
+pub(super) const INDIFFERENCE_SHARE: f64 = 0.05;
 /// Stay of the turn a site without strategies gets, days; common practice, no source.
 pub(super) const TURN_STAY_D: f64 = 14.0;

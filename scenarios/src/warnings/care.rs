@@ -1,4 +1,4 @@
-//! Hand work on the wrong ground, too often, or by the wrong measure.
+//! Manual care on the wrong ground, too often, or by the wrong measure.
 
 use super::{Part, Threshold, Warning, tidy, typical, warning};
 use crate::site_file::dates::shown;
@@ -17,7 +17,7 @@ pub(super) fn mow(care: &Part<'_, Care>) -> Option<Warning> {
     )
 }
 
-/// Days between two goes of hand work below which a unit was missed.
+/// Days between two goes of manual care below which a unit was missed.
 const OFTEN: Threshold = Threshold::new(4.0, "days", "common practice, no source");
 
 /// Work every other day.

@@ -40,15 +40,15 @@ const CERTAIN: Threshold = Threshold::new(0.99, "", "one bad year in 200 is 0.99
 const LOOSE: Threshold = Threshold::new(0.5, "", "from memory");
 
 /// A chance that cannot be shown, or binds nothing.
-pub(super) fn sure(view: &SiteView<'_>) -> Option<Warning> {
-    let sure = view.model.compare.sure;
-    let because = if sure > CERTAIN.value {
+pub(super) fn required_reliability(view: &SiteView<'_>) -> Option<Warning> {
+    let required = view.model.compare.required_reliability;
+    let because = if required > CERTAIN.value {
         format!("no number of possible years shows more than {CERTAIN}")
-    } else if sure < LOOSE.value {
+    } else if required < LOOSE.value {
         format!("limits that hold in less than {LOOSE} of the years hold as often as not")
     } else {
         return None;
     };
-    let what = format!("limits must hold with a chance of {}", tidy(sure));
+    let what = format!("limits must hold with a chance of {}", tidy(required));
     warning("compare.sure", what, because, "Did you mean sure = 0.9?")
 }

@@ -164,7 +164,7 @@ const WARNINGS: &[Look] = &[
     Look::OfEvent(events::twice),
     Look::OfPlot(limits::cover_start),
     Look::Site(limits::cover_high),
-    Look::Site(limits::sure),
+    Look::Site(limits::required_reliability),
     Look::Several(aims::sign),
     Look::Site(aims::size),
     Look::Site(aims::none),

@@ -1,5 +1,6 @@
 //! A warning, and the threshold from which on a value is one.
 
+use crate::short_number::short_number;
 use std::fmt;
 
 /// A warning: the place it is about, what is unusual, why, what to do.
@@ -54,16 +55,9 @@ impl fmt::Display for Threshold {
     }
 }
 
-/// A number as people write it: whole above 100, else three digits without needless zeros.
+/// A number as a warning says it: two decimals are enough to be recognised by.
 pub(super) fn tidy(value: f64) -> String {
-    let decimals = match value.abs() {
-        size if size >= 100.0 => 0,
-        size if size >= 10.0 => 1,
-        _ => 2,
-    };
-    let text = format!("{value:.decimals$}");
-    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
-    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+    short_number(value, 2)
 }
 
 #[cfg(test)]

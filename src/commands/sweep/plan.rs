@@ -72,7 +72,7 @@ pub fn plan<'o>(
         site: model.name.clone(),
         years: model.years,
         draws,
-        required_reliability: args.sure.unwrap_or(model.compare.sure),
+        required_reliability: args.sure.unwrap_or(model.compare.required_reliability),
         axes,
         design,
         strategies: which.iter().map(|&s| model.strategies[s].name.clone()).collect(),

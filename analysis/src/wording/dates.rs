@@ -1,4 +1,4 @@
-//! Names of months.
+//! Dates and names of months.
 
 use jiff::civil::Date;
 use sim_engine::weather::MONTH_NAMES;
@@ -17,4 +17,10 @@ pub fn month_name(month: i8) -> &'static str {
 pub fn short_month_name(date: Date) -> &'static str {
     let name = month_name(date.month());
     name.get(..SHORT).unwrap_or(name)
+}
+
+/// "3 Mar 2026".
+#[must_use]
+pub fn plain_date(date: Date) -> String {
+    format!("{} {} {}", date.day(), short_month_name(date), date.year())
 }

@@ -1,0 +1,80 @@
+//! The table of a comparison.
+
+use super::layout::{TextColumn, TextTable};
+use super::wrapping::paragraph;
+use crate::compare::Comparison;
+use crate::experiment::ArmId;
+use crate::stats::mean;
+use crate::units::Units;
+use crate::wording::{birds_or_none, figure, held, interval, possible_years, rates};
+use scenarios::SiteModel;
+use sim_engine::measures::Measure;
+
+const SHOWN: [Measure; 5] =
+    [Measure::WorkSaved, Measure::HarvestKept, Measure::CoverLoss, Measure::PestSuppression, Measure::FeedSaved];
+
+/// The comparison as a table, the references below it, and the verdict.
+#[must_use]
+pub fn compare_table(model: &SiteModel, c: &Comparison, units: Units) -> String {
+    let draws = c.outcomes.len();
+    let feed = format!("feed\nsaved,\n{}", units.unit(Measure::FeedSaved.unit()));
+    let harvest = format!("har-\nvest,\n{}", units.unit(Measure::HarvestKept.unit()));
+    let mut table = TextTable::new(&[
+        (TextColumn::Words, "strategy"),
+        (TextColumn::Numbers, "aim, h/yr\n(95 % interval)"),
+        (TextColumn::Numbers, "limits\nheld in"),
+        (TextColumn::Numbers, "work\nsaved,\nh/yr"),
+        (TextColumn::Numbers, &harvest),
+        (TextColumn::Numbers, "cover\nlost,\npoints"),
+        (TextColumn::Numbers, "pests\ndown,\n%"),
+        (TextColumn::Numbers, &feed),
+    ]);
+    for (s, name) in c.names.iter().enumerate() {
+        let standing = &c.verdict.standings[s];
+        let weakest =
+            standing.weakest().map_or_else(|| "-".to_owned(), |l| held(l.held, l.draws).replace("under ", "<"));
+        let against = if s == c.plan.against { " *" } else { "" };
+        let first = [format!("{name}{against}"), interval(c.aim[s], 1), weakest];
+        table.row(first.into_iter().chain(SHOWN.iter().map(|&m| mean_text(c, ArmId::Strategy(s), m, units))));
+    }
+    for (run, name) in [(ArmId::ShutIn, "(birds shut in)"), (ArmId::Nothing, "(nothing: no birds, no care)")] {
+        let aim = if run == ArmId::ShutIn { "0.0".to_owned() } else { String::new() };
+        let first = [name.to_owned(), aim, String::new()];
+        table.row(first.into_iter().chain(SHOWN.iter().map(|&m| mean_text(c, run, m, units))));
+    }
+    let note = format!(
+        "* the others are set against it. Means over {}{}; work, cover and pests against the same birds shut in.",
+        if c.counted.iter().any(|&counted| counted < draws) { "at most " } else { "" },
+        possible_years(draws)
+    );
+    let few = few_years(model, draws).map(|text| paragraph(&text)).unwrap_or_default();
+    let more = [rates(model, c), birds_or_none(c, units)];
+    let more: String = more.into_iter().flatten().map(|text| format!("\n{}", paragraph(&text))).collect();
+    format!("{}{}{few}\n{}{more}", table.text(), paragraph(&note), paragraph(&c.words(units)))
+}
+
+fn mean_text(c: &Comparison, run: ArmId, measure: Measure, units: Units) -> String {
+    let values: Vec<f64> = c.values(run, measure).into_iter().filter(|v| !v.is_nan()).collect();
+    if values.is_empty() {
+        "-".to_owned()
+    } else {
+        figure(units.value(mean(&values), measure.unit()), measure.decimals().min(1))
+    }
+}
+
+/// A word on how much so few possible years, or so few years of a station, can tell.
+#[must_use]
+pub fn few_years(model: &SiteModel, draws: usize) -> Option<String> {
+    /// Draws under which an interval rests on little; common practice, no source.
+    const FEW: usize = 30;
+    let station = model.weather.distinct_draws();
+    match station {
+        Some(years) if draws > years => Some(format!(
+            "The station has only {years} whole years: the {draws} possible years use each more than once, so the intervals look surer than they are."
+        )),
+        _ if draws < FEW => {
+            Some(format!("Only {}: the intervals are wide; the usual run is 200.", possible_years(draws)))
+        }
+        _ => None,
+    }
+}

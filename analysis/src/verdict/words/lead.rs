@@ -1,0 +1,73 @@
+//! Sentences on the leader's lead over the runner-up.
+
+use super::figures::{in_100, points, range};
+use crate::stats::Estimate;
+use crate::verdict::{Settle, Verdict};
+
+pub(super) fn clear(name: &str, next: &str, lead: Estimate, verdict: &Verdict, years: &str) -> String {
+    let also = if verdict.also_close.is_empty() {
+        String::new()
+    } else {
+        format!(" Less sure against {}.", verdict.also_close.join(", "))
+    };
+    format!(
+        "It is the best that keeps every limit: {} hours a year ahead of {next}{} in {years}.{}{also}",
+        points(lead.mean, lead.mean),
+        range(lead),
+        drawn_again(name, verdict),
+    )
+}
+
+pub(super) fn close(name: &str, next: &str, lead: Estimate, verdict: &Verdict, years: &str) -> String {
+    let others =
+        if verdict.also_close.is_empty() { String::new() } else { format!(" (and {})", verdict.also_close.join(", ")) };
+    let ahead = if lead.mean == 0.0 {
+        format!("they come out equal in {years}")
+    } else if lead.low.is_finite() {
+        format!(
+            "{name} is {} hours a year ahead in {years}, but that could be anything from {} to {}",
+            points(lead.mean, lead.mean),
+            points(lead.low, lead.high),
+            points(lead.high, lead.high),
+        )
+    } else {
+        format!("{name} is {} hours a year ahead in {years}, which tells little", points(lead.mean, lead.mean))
+    };
+    let bar = if verdict.indifference_points > 0.0 {
+        format!(
+            " A lead under {} hours a year ({} in 100 of the gain) is not worth a change of strategy.",
+            points(verdict.indifference_points, verdict.indifference_points),
+            in_100(verdict.rules.indifference_share)
+        )
+    } else {
+        String::new()
+    };
+    format!("Too close to call between {name} and {next}{others}: {ahead}.{bar} {}", settling(verdict.settle))
+}
+
+fn settling(settle: Settle) -> String {
+    match settle {
+        Settle::MoreYears(draws) => format!("About {draws} possible years should settle it."),
+        Settle::EitherWillDo => "Either will do: take the one that is less work.".to_owned(),
+        Settle::Measure => {
+            "More possible years will hardly settle it: measure something on your ground instead, such as the pests and weed seeds in the soil."
+                .to_owned()
+        }
+        Settle::Settled | Settle::EaseLimitOrChange => String::new(),
+    }
+}
+
+pub(super) fn alone(name: &str, verdict: &Verdict) -> String {
+    if verdict.standings.len() == 1 {
+        format!("It keeps every limit. Name another strategy to compare {name} with.")
+    } else {
+        format!("It is the only one that keeps every limit.{}", drawn_again("it", verdict))
+    }
+}
+
+/// " With the years drawn again, turn stays best 87 times in 100."
+fn drawn_again(subject: &str, verdict: &Verdict) -> String {
+    verdict.leader_stability.map_or_else(String::new, |share| {
+        format!(" With the years drawn again, {subject} stays best {} times in 100.", in_100(share))
+    })
+}
