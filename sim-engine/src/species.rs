@@ -194,9 +194,7 @@ parameters! {
         scratching ["m2/bird-day"] "Surface scratched per bird-day.";
         insect_search ["m2/bird-day"] "Surface searched for insects per bird-day.";
         seed_search ["m2/bird-day"] "Surface cleared of loose seed per bird-day.";
-        nitrogen ["g/d"] "Nitrogen in droppings a day.";
-        phosphorus ["g/d"] "Phosphorus in droppings a day.";
-        solids ["g/d"] "Dry matter in droppings a day.";
+        protein_share ["-"] "Crude protein of its bought feed, as fed.";
         ranging_share ["-"] "Share of the birds that go out on a day.";
         treading ["m2/bird-day"] "Wet ground pressed firm per bird-day.";
         space_rule ["m2"] "Outdoor area per bird under the organic rule.";
@@ -240,6 +238,16 @@ parameters! {
         green_energy ["kcal/g"] "Energy birds get from green dry matter.";
         insect_energy ["kcal/g"] "Energy birds get from insect dry matter.";
         fruit_energy ["kcal/g"] "Energy birds get from fruit and seed dry matter.";
+        feed_phosphorus ["-"] "Phosphorus of bought feed, as fed.";
+        feed_dry_matter ["-"] "Dry matter of bought feed.";
+        feed_undigested ["-"] "Share of dry feed, fruit, seed and insects that birds drop.";
+        green_undigested ["-"] "Share of green dry matter that birds drop.";
+        insect_nitrogen ["g/g"] "Nitrogen per dry mass of insects and worms.";
+        insect_phosphorus ["g/g"] "Phosphorus per dry mass of insects and worms.";
+        egg_nitrogen ["g/g"] "Nitrogen of egg, shell included.";
+        egg_phosphorus ["g/g"] "Phosphorus of egg, shell included.";
+        body_nitrogen ["g/g"] "Nitrogen of a bird's growth, live mass.";
+        body_phosphorus ["g/g"] "Phosphorus of a bird's growth, live mass.";
         uric_share ["-"] "Share of dropping nitrogen that is uric acid and urea.";
         volatilised ["-"] "Share of uric nitrogen lost to the air.";
         organic_decay ["1/d"] "Decay of fresh organic nitrogen at 20 C.";

@@ -2,7 +2,8 @@
 //!
 //! Together with the stocks these are the books: for each currency, stock at
 //! the end = stock at the start + what came in − what went out. Nutrients and
-//! dry matter that birds eat leave the ground; what they drop comes in.
+//! dry matter that birds eat leave the ground; what they drop comes in. Between the two they are in the birds, whose
+//! books are among those of the site.
 
 use crate::simd::Real;
 use crate::simd::soa::{Rows, StructOfArrays};
@@ -164,9 +165,21 @@ flows! {
 }
 
 flows! {
-    /// A flow into (+1) or out of (−1) yard, heap and flock: kg of nutrients
-    /// and dry matter, birds.
+    /// A flow into (+1) or out of (−1) yard, heap and birds: kg of nutrients
+    /// and dry matter, birds. What birds drop goes out of them, and in where it falls.
     SiteFlow {
+    FeedN N 1.0 "site.n.in.feed";
+    FoundN N 1.0 "site.n.in.found_by_birds";
+    EggsN N -1.0 "site.n.out.eggs";
+    GainN N -1.0 "site.n.out.growth_of_birds";
+    LeftN N -1.0 "site.n.out.left_with_birds";
+    DroppedN N -1.0 "site.n.out.dropped";
+    FeedP P 1.0 "site.p.in.feed";
+    FoundP P 1.0 "site.p.in.found_by_birds";
+    EggsP P -1.0 "site.p.out.eggs";
+    GainP P -1.0 "site.p.out.growth_of_birds";
+    LeftP P -1.0 "site.p.out.left_with_birds";
+    DroppedP P -1.0 "site.p.out.dropped";
     YardN N 1.0 "site.n.in.yard_droppings";
     HouseN N 1.0 "site.n.in.house_droppings";
     HeapAirN N -1.0 "site.n.out.heap_to_air";

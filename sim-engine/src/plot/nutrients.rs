@@ -158,14 +158,6 @@ mod tests {
         }
     }
 
-    #[test]
-    fn layers_per_hectare_at_the_farm_area_rule() {
-        // Arithmetic, no evidence: 170 kg N/ha by 0.739 (889/2008 Annex IV, from memory)
-        // and by 0.0016 kg/d x 365 = 0.584 kg a year (ASAE D384.2, from memory).
-        assert_eq!((170.0_f64 / 0.739).floor(), 230.0);
-        assert_eq!((170.0_f64 / (0.0016 * 365.0)).floor(), 291.0);
-    }
-
     /// The same layer in a step: 80 kg N, 40 mm through 90 mm leach 28.7056; a share of it does not move.
     #[test]
     fn drainage_leaches_nitrate() {

@@ -14,7 +14,7 @@ use crate::run::zone_editor::ZoneEditor;
 use crate::schedule::{date_after, put_after_solstice, put_again, put_care_again, put_when};
 use crate::site::{Site, SiteEventKind, Task, When};
 use crate::state::PestHere;
-use crate::units::KG_HA_PER_G_M2;
+use crate::units::{KG_HA_PER_G_M2, KG_PER_G};
 
 /// Takes all events due on `day` off the agenda, in their order; `each` hears of every one
 /// that took effect.
@@ -134,6 +134,10 @@ fn leaves(world: &mut World, group: usize) {
     }
     isolation_ends(world, group);
     world.groups[group].present = false;
+    // What they ate on their last day goes with them.
+    let taken_along = core::mem::take(&mut world.groups[group].droppings);
+    world.site_flows.add(SiteFlow::LeftN, taken_along.n * KG_PER_G);
+    world.site_flows.add(SiteFlow::LeftP, taken_along.p * KG_PER_G);
     world.site_flows.add(SiteFlow::Left, world.site.groups[group].number);
     world.recount_parties();
 }

@@ -7,6 +7,7 @@ use crate::flock::infection::follow;
 use crate::flock::party::{GroupState, Party};
 use crate::gates::PlotObservation;
 use crate::ledger::flows::{FlowSet, Flows, SiteFlows};
+use crate::plot::bites::Intake;
 use crate::plot::constants::{SiteConstants, ZoneConstants};
 use crate::plot::seen::PlotCondition;
 use crate::run::ground::LaneGround;
@@ -54,6 +55,7 @@ pub fn start<'a>(
         care_hours: 0.0,
         care: options.care,
         yard_shed: 0.0,
+        found: vec![Intake::none(0.0); 1 + site.groups.len()],
         eggs_taken: vec![0.0; 1 + site.groups.len()],
         conditions: vec![PlotCondition::nothing(0.0); site.plots.len()],
         noted: vec![false; constants.watched.len()],
