@@ -148,6 +148,8 @@ parameters! {
         water_use ["-"] "Added to the crop coefficient in leaf.";
         nitrogen_content ["g/g"] "Nitrogen per dry mass of fallen leaf and fruit.";
         phosphorus_content ["g/g"] "Phosphorus per dry mass of fallen leaf and fruit.";
+        wood_nitrogen ["kg/ha/yr"] "Nitrogen that stays in wood and roots a year, of ground under the canopy.";
+        wood_phosphorus ["kg/ha/yr"] "Phosphorus that stays in wood and roots a year, likewise.";
     }
 }
 

@@ -51,6 +51,10 @@ pub struct Zone<F = f64> {
     pub dead_p: F,
     /// Fallen fruit, g DM/m².
     pub fruit: F,
+    /// Nitrogen the canopy has taken up here for leaves and fruit, kg/ha.
+    pub canopy_n: F,
+    /// Its phosphorus, kg/ha.
+    pub canopy_p: F,
     /// Water in the root zone above wilting, mm.
     pub water: F,
     /// Ground pressed firm, share.
@@ -88,7 +92,7 @@ pub struct Zone<F = f64> {
 soa! {
     Zone {
         cover_mass, bitten, rested, crowns, crop, crop_age, crop_weed_days, crop_days, harvested, crop_lost,
-        residue, residue_n, residue_p, dead, dead_n, dead_p, fruit, water, firm, fresh_n, mineral_n, slow_n,
+        residue, residue_n, residue_p, dead, dead_n, dead_p, fruit, canopy_n, canopy_p, water, firm, fresh_n, mineral_n, slow_n,
         fresh_p, soil_p, disturbed, thrown, insects, worms_ripening, worms, seen_cover, seen_weed_mass,
         seen_shoot_mass, flows,
     }

@@ -106,7 +106,7 @@ flows! {
     FixedN N 1.0 "n.in.fixed";
     PlantedN N 1.0 "n.in.planted";
     SeedlingN N 1.0 "n.in.seedlings";
-    CanopyN N 1.0 "n.in.canopy_fall";
+    CanopyN N 1.0 "n.in.canopy_reserves";
     HeapN N 1.0 "n.in.heap";
     BroughtN N 1.0 "n.in.compost_and_mulch";
     VolatilisedN N -1.0 "n.out.volatilised";
@@ -115,18 +115,20 @@ flows! {
     HarvestN N -1.0 "n.out.harvest";
     ClearedN N -1.0 "n.out.cleared";
     EatenN N -1.0 "n.out.eaten";
+    WoodN N -1.0 "n.out.wood";
     SeedN N -1.0 "n.out.seed";
 
     ManureP P 1.0 "p.in.manure";
     PlantedP P 1.0 "p.in.planted";
     SeedlingP P 1.0 "p.in.seedlings";
-    CanopyP P 1.0 "p.in.canopy_fall";
+    CanopyP P 1.0 "p.in.canopy_reserves";
     HeapP P 1.0 "p.in.heap";
     BroughtP P 1.0 "p.in.compost_and_mulch";
     SupplyP P 1.0 "p.in.weathering";
     HarvestP P -1.0 "p.out.harvest";
     ClearedP P -1.0 "p.out.cleared";
     EatenP P -1.0 "p.out.eaten";
+    WoodP P -1.0 "p.out.wood";
     SeedP P -1.0 "p.out.seed";
 
     Growth DryMatter 1.0 "dry_matter.in.growth";

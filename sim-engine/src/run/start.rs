@@ -142,6 +142,8 @@ fn start_zone(site: &Site, here: &ZoneConstants, keep: FlowSet) -> Zone {
         dead_n: 0.0,
         dead_p: 0.0,
         fruit: 0.0,
+        canopy_n: 0.0,
+        canopy_p: 0.0,
         water: here.available_water,
         firm: 0.0,
         fresh_n: 0.0,

@@ -429,6 +429,8 @@ fn garden_canopy() -> CanopyParams {
         water_use: 0.2,
         nitrogen_content: 0.012,
         phosphorus_content: 0.0015,
+        wood_nitrogen: 15.0,
+        wood_phosphorus: 1.5,
     })
 }
 
