@@ -46,7 +46,7 @@ parameters! {
         preference ["-"] "How readily birds take it, against sward = 1.";
         nitrogen_content ["g/g"] "Nitrogen per dry mass.";
         phosphorus_content ["g/g"] "Phosphorus per dry mass.";
-        fixed_share ["-"] "Share of its nitrogen a legume fixes from the air when soil nitrogen is short.";
+        fixed_share ["-"] "Share of its nitrogen that legumes in it fix from the air where the soil has little.";
         rooting_depth ["m"] "Depth of the root zone under it (FAO-56 Table 22).";
         depletion_fraction ["-"] "Share of available water used before growth slows (FAO-56 Table 22).";
         shade_tolerance ["-"] "Growth kept in full shade, against light alone (0 sun plant, 1 shade plant).";
@@ -210,6 +210,7 @@ parameters! {
         light_full ["MJ/m2/d"] "Sunlight at which growth is at its best.";
         nitrogen_half ["kg/ha"] "Mineral nitrogen at which growth is half.";
         uptake_share ["-"] "Most of the mineral nitrogen plants can take in a day.";
+        fixing_half ["kg/ha"] "Mineral nitrogen at which a legume fixes half of what it does without any.";
         intake_half ["g/m2"] "Food within reach at which intake is half of the most.";
         crop_coefficient_bare ["-"] "Evaporation of bare ground against reference.";
         crop_coefficient_full ["-"] "Water use under full cover against reference.";

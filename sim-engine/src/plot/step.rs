@@ -57,7 +57,7 @@ pub fn step<F: Real>(
 ) -> Intake<F> {
     let rates = ZoneRates::at(zone, context);
     let mut grown = Grown::propose(zone, weeds, creepers, &rates, context);
-    let factor = nutrients::feed_growth(zone, &grown.need, context.constants.uptake_share);
+    let factor = nutrients::feed_growth(zone, &grown.need, context.constants.uptake_share, context.process.fixing_half);
     grown.scale(factor, weeds, creepers);
     let pressure = if context.crop.is_some() { weed_pressure(weeds, creepers, context) } else { context.zero() };
     let intake = match birds {

@@ -69,6 +69,7 @@ pub fn ample(intake_half: f64) -> ProcessParams {
         light_full: 18.0,
         nitrogen_half: 0.0,
         uptake_share: 0.6,
+        fixing_half: 60.0,
         intake_half: intake_half,
         crop_coefficient_bare: 0.3,
         crop_coefficient_full: 0.97,
