@@ -220,7 +220,7 @@ parameters! {
         residue_fall ["1/d"] "Residue that falls over to the ground.";
         dead_cover_per_mass ["m2/g"] "Cover of dead material (RUSLE form 1 - exp(-this x mass)).";
         q10 ["-"] "Rise of soil life per 10 C.";
-        humus_share ["-"] "Share of the nitrogen of decayed matter that goes to the slow pool.";
+        humus_share ["-"] "Share of the nitrogen of decayed dead cover and fresh matter, manure included, that goes to the slow pool.";
         mix_in ["-"] "Dead cover mixed into the soil per scratching.";
         settling ["1/d"] "Settling of scratched ground.";
         soil_thrown ["kg/m2"] "Soil thrown out of beds per scratching.";
