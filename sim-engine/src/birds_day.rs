@@ -40,6 +40,7 @@ use crate::flock::infection;
 use crate::flock::party::Party;
 use crate::gates::Opening;
 use crate::ledger::flows::{SiteFlow, SiteFlows};
+use crate::load::Load;
 use crate::plot::bites::{Intake, Pressure};
 use crate::plot::constants::PlotConstants;
 use crate::plot::worm_eggs;
@@ -202,6 +203,7 @@ fn droppings_at_home(world: &mut World, party: usize, in_yard: f64, out: f64) {
 pub fn evening(world: &mut World, day: usize, report: &mut BirdsDay) {
     yard(world);
     heap(world);
+    load_ground(world, day);
     report.mud = world.yard.mud;
     for party in 0..world.parties.len() {
         if world.parties[party].birds > 0.0 {
@@ -210,6 +212,15 @@ pub fn evening(world: &mut World, day: usize, report: &mut BirdsDay) {
     }
     report.heat_hours = unshaded_heat(world, day, report);
     carry_infection(world, report);
+}
+
+/// The day's droppings join the load of the ground they fell on.
+fn load_ground(world: &mut World, day: usize) {
+    for &plot in &world.visited {
+        let Pressure { n, p, .. } = world.birds_on[plot].pressure;
+        world.loads.dropped(plot, Load { n, p });
+    }
+    world.loads.evening(day);
 }
 
 fn yard(world: &mut World) {

@@ -241,6 +241,18 @@ pub struct HeapState {
     pub solids_kg: f64,
 }
 
+impl HeapState {
+    /// Takes a share of the heap away.
+    #[must_use]
+    pub fn take(&mut self, share: f64) -> Self {
+        let taken = Self { n_kg: self.n_kg * share, p_kg: self.p_kg * share, solids_kg: self.solids_kg * share };
+        self.n_kg -= taken.n_kg;
+        self.p_kg -= taken.p_kg;
+        self.solids_kg -= taken.solids_kg;
+        taken
+    }
+}
+
 /// What a keeper keeps in mind of a plot.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct PlotMemory {

@@ -75,12 +75,17 @@ pub(super) fn mulch(care: &Part<'_, Care>) -> Option<Warning> {
 /// Nitrogen a year from manure: the rule for the area of a whole farm.
 const NITROGEN: Threshold = Threshold::new(170.0, "kg/ha per year", "Directive 91/676/EEC, of the whole farm's area");
 
+/// How often a task comes in a year.
+pub(crate) fn times_a_year(care: &Care) -> Option<f64> {
+    let (from, to) = typical::dates((care.from, care.to))?;
+    let season = days_between(from, to) + 1;
+    Some(f64::from(season.div_euclid(care.every_days.max(1) as i32) + 1))
+}
+
 /// Compost beyond the rule for manure nitrogen.
 pub(super) fn nitrogen(care: &Part<'_, Care>) -> Option<Warning> {
     let Task::Compost { nitrogen_kg_ha, .. } = care.it.task else { return None };
-    let (from, to) = typical::dates((care.it.from, care.it.to))?;
-    let season = days_between(from, to) + 1;
-    let times = f64::from(season.div_euclid(care.it.every_days.max(1) as i32) + 1);
+    let times = times_a_year(care.it)?;
     let year = NITROGEN.over(nitrogen_kg_ha * times)?;
     let season = format!("{} times from {} to {}", tidy(times), shown(care.it.from), shown(care.it.to));
     warning(

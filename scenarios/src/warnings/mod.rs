@@ -12,6 +12,7 @@ mod guards;
 mod harm;
 mod isolation;
 mod limits;
+mod load;
 mod outside;
 mod pests;
 mod place;
@@ -30,6 +31,7 @@ mod windows;
 mod yard;
 
 use crate::diagnose::FaultPage;
+pub(crate) use care::times_a_year;
 pub(crate) use places::Places;
 use sim_engine::gates::spec::StrategySpec;
 use sim_engine::site::{Care, Group, Plot, PlotPest, SiteEvent};
@@ -144,6 +146,7 @@ const WARNINGS: &[Look] = &[
     Look::OfCare(care::effort),
     Look::OfCare(care::mulch),
     Look::OfCare(care::nitrogen),
+    Look::Several(load::ground),
     Look::OfStrategy(stays::one_plot),
     Look::OfStrategy(stays::named_twice),
     Look::OfStrategy(stays::long),

@@ -2,12 +2,13 @@
 //!
 //! Work on the ground is in `plot/manual_care.rs`, crops are in `plot/crops.rs`, seasons of pests in `plot/pests.rs`; here
 //! stands who and what an event touches, and when it comes again. Figures of its own: pests of a crop's family spoil it together,
-//! damage = 1 − Π (1 − damage of each) (independent of each other: ours, no source); a heap of kg is spread evenly over
-//! the m² of a plot's beds, or of all of it where it has none (common practice, no source).
+//! damage = 1 − Π (1 − damage of each) (independent of each other: ours, no source); a plot's share of a heap of kg is spread evenly over
+//! the m² of its beds, or of all of it where it has none (common practice, no source).
 
 use crate::agenda::Event;
 use crate::dates::{days_between, next_on_or_after};
 use crate::ledger::flows::{Flow, SiteFlow};
+use crate::load::Load;
 use crate::plot::{crops, manual_care, pests};
 use crate::run::world::{World, zone_context};
 use crate::run::zone_editor::ZoneEditor;
@@ -321,6 +322,10 @@ fn care_due(world: &mut World, ground: &mut ZoneEditor, day: usize, plot: usize,
         let here = &world.constants.zones[zone];
         if works_on(c.task, here.bed, has_beds) {
             world.care_hours += c.effort_h_m2 * here.area_m2;
+            if let Task::Compost { nitrogen_kg_ha: n, phosphorus_kg_ha: p, .. } = c.task {
+                let share = here.share / site.plots[plot].grounds[here.ground].share;
+                world.loads.brought(plot, here.ground, Load { n, p }, share);
+            }
             let context = zone_context(site, drivers, &world.constants, zone, day, world.standing[zone]);
             ground.edit(&world.constants, zone, |state| {
                 manual_care::work(c.task, &mut state.zone, &mut state.weeds, &mut state.creepers, &context);
@@ -330,19 +335,27 @@ fn care_due(world: &mut World, ground: &mut ZoneEditor, day: usize, plot: usize,
     put_care_again(world, plot, care, day);
 }
 
-/// Spreads all of the heap on the plot's beds, or on all of it where it has none.
+/// Spreads a plot's share of the heap on its beds, or on all of it where it has none. The plots of an event follow
+/// each other on its day: each takes its share of what is left, the last all of it.
 fn heap_spread(world: &mut World, ground: &mut ZoneEditor, day: usize, plot: usize, event: usize) {
     let site = world.site;
     let has_beds = site.plots[plot].grounds.iter().any(|g| g.bed);
     let takes = |zone: usize, world: &World| world.constants.zones[zone].bed || !has_beds;
     let zones = world.constants.plots[plot].zones.clone();
     let area: f64 = zones.clone().filter(|&z| takes(z, world)).map(|z| world.constants.zones[z].area_m2).sum();
-    let heap = core::mem::take(&mut world.heap);
+    let SiteEventKind::SpreadHeap { plots } = &site.events[event].what else { return };
+    let mut still_to_come = plots.iter().skip_while(|(to, _)| *to != plot).map(|(_, share)| share);
+    let own = still_to_come.next().copied().unwrap_or(0.0);
+    let rest: f64 = still_to_come.sum();
+    let heap = world.heap.take(if rest > 0.0 { own / (own + rest) } else { 1.0 });
     for zone in zones {
         if takes(zone, world) {
             // kg on m² to kg/ha.
             let per_ha = 1000.0 * KG_HA_PER_G_M2 / area;
             let (n, p) = (heap.n_kg * per_ha, heap.p_kg * per_ha);
+            let here = &world.constants.zones[zone];
+            let share = here.share / site.plots[plot].grounds[here.ground].share;
+            world.loads.brought(plot, here.ground, Load { n, p }, share);
             ground.edit(&world.constants, zone, |state| {
                 manual_care::fertilise(&mut state.zone, n, p, Flow::HeapN, Flow::HeapP);
             });

@@ -7,6 +7,7 @@ use crate::flock::infection::follow;
 use crate::flock::party::{GroupState, Party};
 use crate::gates::PlotObservation;
 use crate::ledger::flows::{FlowSet, Flows, SiteFlows};
+use crate::load::Loads;
 use crate::plot::bites::Intake;
 use crate::plot::constants::{SiteConstants, ZoneConstants};
 use crate::plot::seen::PlotCondition;
@@ -46,6 +47,7 @@ pub fn start<'a>(
         parties: vec![Party::empty(site); 1 + site.groups.len()],
         agenda: Agenda::default(),
         site_flows: SiteFlows::default(),
+        loads: Loads::new(site),
         birds_on: vec![PlotBirds::default(); site.plots.len()],
         observed: vec![PlotObservation::default(); site.plots.len()],
         by_hand: vec![None; site.plots.len()],

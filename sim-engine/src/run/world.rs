@@ -8,6 +8,7 @@ use crate::flock::excretion::Droppings;
 use crate::flock::party::{GroupState, Party};
 use crate::gates::PlotObservation;
 use crate::ledger::flows::SiteFlows;
+use crate::load::Loads;
 use crate::plot::bites::{Intake, Pressure};
 use crate::plot::constants::{SiteConstants, ZoneConstants};
 use crate::plot::context::{StandingCrop, ZoneContext, see};
@@ -108,6 +109,8 @@ pub struct World<'a> {
     pub agenda: Agenda,
     /// Books of yard, heap, snow and flock.
     pub site_flows: SiteFlows,
+    /// Load of the ground.
+    pub loads: Loads,
     /// Birds on each plot today.
     pub birds_on: Vec<PlotBirds>,
     /// What is seen over each gate this morning.
