@@ -8,14 +8,14 @@
 //! factor     = (taken + fixed) / need                      of all growth, where nitrogen is short; else 1
 //! droppings  : uric = n · uric_share;  to air uric · volatilised, the rest of it mineral at once;
 //!              n − uric is fresh organic; phosphorus is fresh
-//! released   = slow N · min(1, supply/organic N · Q10₁₅)   kg/ha a day, slow to mineral; Q10 against 15 C
+//! released   = slow N · min(1, supply/organic N · Q10₁₅ · Ks)   kg/ha a day, slow to mineral; Q10 against 15 C
 //! decayed    = fresh · (1 − exp(−organic_decay · Q10₂₀))   kg/ha a day: of the N humus_share to slow, the rest mineral; P to soil
 //! rain       = rain_nitrogen                               kg/ha a day
 //! denitrified = N · (1 − exp(−denitrification · Q10₂₀)) · wetness
 //! leached    = N · nitrate_share · (1 − exp(−drained / leaching_depth_water))
 //! ```
 //!
-//! N is mineral nitrogen, kg/ha; need is what growth would take at its contents; drained is the day's drainage, mm. Rates
+//! N is mineral nitrogen, kg/ha; Ks the moisture of the ground, 0 to 1; need is what growth would take at its contents; drained is the day's drainage, mm. Rates
 //! that hang on warmth alone come with the day (`drivers.rs`), the supply of a soil with the zone (`constants/zone.rs`).
 //!
 //! # Source
@@ -38,7 +38,7 @@
 //! ```
 
 use crate::ledger::flows::Flow;
-use crate::plot::context::ZoneContext;
+use crate::plot::context::{ZoneContext, ZoneRates};
 use crate::plot::water::wetness;
 use crate::simd::{Mask, Real};
 use crate::species::ProcessParams;
@@ -111,9 +111,10 @@ pub fn receive_droppings<F: Real>(zone: &mut Zone<F>, n_kg_ha: F, p_kg_ha: F, pr
 
 /// Turnover and losses of a step, after `drained_mm` of drainage.
 #[inline(always)]
-pub fn advance<F: Real>(zone: &mut Zone<F>, drained_mm: F, context: &ZoneContext<F>) {
+pub fn advance<F: Real>(zone: &mut Zone<F>, drained_mm: F, rates: &ZoneRates<F>, context: &ZoneContext<F>) {
     let (p, step) = (context.process, context.step());
-    let released = zone.slow_n * (context.here.slow_release * context.day.q10_15 * step).clamp_max_one();
+    let life = context.day.q10_15 * rates.water_factor;
+    let released = zone.slow_n * (context.here.slow_release * life * step).clamp_max_one();
     let decayed = context.day.fresh_keep.one_minus();
     let (fresh_n, fresh_p) = (zone.fresh_n * decayed, zone.fresh_p * decayed);
     let rain = p.rain_nitrogen * step;
@@ -155,7 +156,7 @@ pub fn leached<F: Real>(mobile_kg_ha: F, drained_per_held: F) -> F {
 mod tests {
     use super::*;
     use crate::ledger::flows::Currency;
-    use crate::testing::{Garden, SWARD, hazard_to_prob, near, net, same};
+    use crate::testing::{Garden, SWARD, at_ease, hazard_to_prob, near, net, same};
 
     #[test]
     fn leaching_and_decay_meet_the_worked_values() {
@@ -181,7 +182,7 @@ mod tests {
         ] {
             garden.constants.species.process.nitrate_share = share;
             let mut zone = Zone { mineral_n: 80.0, ..Zone::default() };
-            advance(&mut zone, drained, &garden.zone_context(SWARD));
+            advance(&mut zone, drained, &at_ease(), &garden.zone_context(SWARD));
             near(zone.flows.get(Flow::LeachedN), want, 1e-4);
             same(zone.mineral_n, 80.0 - zone.flows.get(Flow::LeachedN));
         }
@@ -251,7 +252,7 @@ mod tests {
             garden.day.fresh_keep = 0.98;
             let mut zone =
                 Zone { slow_n: 4500.0, fresh_n: 30.0, fresh_p: 5.0, mineral_n: 7.0, soil_p: 50.0, ..Zone::default() };
-            advance(&mut zone, 0.0, &garden.zone_context(SWARD));
+            advance(&mut zone, 0.0, &at_ease(), &garden.zone_context(SWARD));
             let (released, rain) = (0.4 * step * warmth, 0.03 * step);
             near(zone.slow_n, 4500.0 - released + 0.3 * 0.6, 1e-9);
             same(zone.fresh_n, 29.4);
@@ -265,7 +266,7 @@ mod tests {
         let mut garden = Garden::new();
         garden.day.q10_15 = 1e9;
         let mut zone = Zone { slow_n: 10.0, ..Zone::default() };
-        advance(&mut zone, 0.0, &garden.zone_context(SWARD));
+        advance(&mut zone, 0.0, &at_ease(), &garden.zone_context(SWARD));
         assert_eq!(zone.slow_n, 0.0);
     }
 
@@ -279,7 +280,7 @@ mod tests {
         for (above_mm, gone) in [(-1.0, 0.0), (0.0, 0.0), (22.5, 0.5), (45.0, 1.0)] {
             let water = context.here.available_water + above_mm;
             let mut zone = Zone { water, mineral_n: 50.0, ..Zone::default() };
-            advance(&mut zone, 0.0, &context);
+            advance(&mut zone, 0.0, &at_ease(), &context);
             same(zone.mineral_n, 50.0 - gone);
             same(zone.flows.get(Flow::DenitrifiedN), gone);
         }

@@ -82,7 +82,7 @@ pub fn step<F: Real>(
         canopy_uptake::take_up(zone, &context.constants.canopies[canopy], context);
     }
     let drained = water::advance(zone, &rates, context);
-    nutrients::advance(zone, drained, context);
+    nutrients::advance(zone, drained, &rates, context);
     let shed = match birds {
         Some(birds) => birds.shed,
         None => context.zero(),
