@@ -1,6 +1,8 @@
 //! The nitrogen load of a likely year, reckoned from the site file alone: what birds drop, what of it the heap brings
 //! where, compost. No run stands behind it; runs have the measures `nitrogen_load` and `nitrogen_worst`.
 
+use crate::warnings::dates;
+use sim_engine::dates::days_between;
 use sim_engine::flock::energy::{metabolic_mass, need_of_metabolic_mass};
 use sim_engine::flock::excretion::Balance;
 use sim_engine::plot::bites::Intake;
@@ -106,6 +108,13 @@ fn heap_keeps(site: &Site, times_a_year: usize) -> f64 {
 #[must_use]
 pub fn compost_a_year(care: &Care) -> Option<f64> {
     let Task::Compost { nitrogen_kg_ha, .. } = care.task else { return None };
-    let times = crate::warnings::times_a_year(care)?;
+    let times = times_a_year(care)?;
     Some(nitrogen_kg_ha * times)
+}
+
+/// How often a task comes in a year.
+pub(crate) fn times_a_year(care: &Care) -> Option<f64> {
+    let (from, to) = dates((care.from, care.to))?;
+    let season = days_between(from, to) + 1;
+    Some(f64::from(season.div_euclid(care.every_days.max(1) as i32) + 1))
 }

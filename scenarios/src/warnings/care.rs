@@ -1,8 +1,8 @@
 //! Hand work on the wrong ground, too often, or by the wrong measure.
 
-use super::{Part, SiteView, Threshold, Warning, tidy, typical, warning};
+use super::{Part, SiteView, Threshold, Warning, tidy, warning};
 use crate::site_file::dates::shown;
-use sim_engine::dates::days_between;
+use crate::yearly_load::times_a_year;
 use sim_engine::site::{Care, Task};
 
 /// Mowing where all is beds.
@@ -74,13 +74,6 @@ pub(super) fn mulch(care: &Part<'_, Care>) -> Option<Warning> {
 
 /// Nitrogen a year from manure: the rule for the area of a whole farm.
 const NITROGEN: Threshold = Threshold::new(170.0, "kg/ha per year", "Directive 91/676/EEC, of the whole farm's area");
-
-/// How often a task comes in a year.
-pub(crate) fn times_a_year(care: &Care) -> Option<f64> {
-    let (from, to) = typical::dates((care.from, care.to))?;
-    let season = days_between(from, to) + 1;
-    Some(f64::from(season.div_euclid(care.every_days.max(1) as i32) + 1))
-}
 
 /// Compost beyond the rule for manure nitrogen.
 pub(super) fn nitrogen(care: &Part<'_, Care>) -> Option<Warning> {

@@ -31,14 +31,13 @@ mod windows;
 mod yard;
 
 use crate::diagnose::FaultPage;
-pub(crate) use care::times_a_year;
 pub(crate) use places::Places;
 use sim_engine::gates::spec::StrategySpec;
 use sim_engine::site::{Care, Group, Plot, PlotPest, SiteEvent};
 use sim_engine::species::Pest;
 pub(crate) use site_view::SiteView;
 use site_view::{Part, StandingCropPlan, Weed};
-pub(crate) use typical::Typical;
+pub(crate) use typical::{Typical, dates};
 use warning::{Threshold, Warning, tidy, warning};
 
 /// Where a warning looks: at the site as a whole, or at each of its parts in the order of the file.

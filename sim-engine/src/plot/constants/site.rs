@@ -22,10 +22,10 @@
 //!                leaching_depth_water [mm]
 //! ```
 
+use super::canopy::CanopyNeed;
 use super::plot::PlotConstants;
 use super::species::{PestStep, SpeciesParams, WeedStep};
 use super::zone::{ZoneConstants, ring_use};
-use crate::plot::canopy_uptake::CanopyNeed;
 use crate::simd::soa::soa;
 use crate::site::{Plot, Site};
 use crate::species::{CropPlant, Host, Pest};
