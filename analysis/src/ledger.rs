@@ -10,6 +10,7 @@ use sim_engine::ledger::flows::{Currency, Flow, FlowSet, SiteFlow, SiteFlows};
 use sim_engine::ledger::stocks::{Stock, zone_stocks};
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use sim_engine::run::world::World;
+use sim_engine::units::KG_PER_G;
 use std::fmt::Write as _;
 
 /// How many digits are written.
@@ -310,6 +311,8 @@ fn site_columns(view: &DayView) -> Vec<Column> {
         column("infection_of_flock", "index", world.parties[0].infection),
         column("yard.worm_eggs", "index", world.yard.worms),
         column("yard.mud", "0/1", f64::from(u8::from(world.yard.mud))),
+        column("site.n.stock.birds", "kg", world.in_birds().n * KG_PER_G),
+        column("site.p.stock.birds", "kg", world.in_birds().p * KG_PER_G),
         column("site.n.stock.yard", "kg", world.yard.n_kg),
         column("site.n.stock.heap", "kg", world.heap.n_kg),
         column("site.p.stock.yard", "kg", world.yard.p_kg),

@@ -32,7 +32,8 @@ fn plots_add_up_to_the_site() {
                 plots.map(|(figures, plot)| figures.nitrogen.get(way) * plot.area_m2).sum::<f64>() / area
             };
             assert!(near(by_area(NitrogenPath::Leached), of.measures.get(Measure::NitrogenLeached)));
-            assert!(near(by_area(NitrogenPath::Manure), of.measures.get(Measure::NitrogenLoad)));
+            // The fullest twelve months have no less than the mean of all.
+            assert!(by_area(NitrogenPath::Manure) <= of.measures.get(Measure::NitrogenLoad) * (1.0 + 1e-9));
         }
     }
 }

@@ -22,6 +22,7 @@ pub mod unknowns;
 pub mod vary;
 mod warnings;
 pub mod weather_source;
+pub mod yearly_load;
 
 pub use diagnose::{Fault, Faults};
 pub use library::Library;

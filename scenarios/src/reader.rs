@@ -279,6 +279,17 @@ impl<'r> Item<'r> {
         found
     }
 
+    /// The place of the key among names.
+    pub fn key_in<'n>(&self, kind: &str, names: impl IntoIterator<Item = &'n str>) -> Option<usize> {
+        let names: Vec<&str> = names.into_iter().collect();
+        let found = names.iter().position(|name| *name == self.key);
+        if found.is_none() {
+            let message = format!("there is no {kind} {:?}", self.key);
+            self.page.error(self.key_span.clone(), message, did_you_mean(&self.key, names));
+        }
+        found
+    }
+
     /// A table, under the name it is spoken of.
     pub fn table(&self, what: impl Into<String>) -> Option<Reader<'r>> {
         let table = self.value().as_table();

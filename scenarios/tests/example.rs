@@ -59,7 +59,7 @@ fn birds_and_events() {
     assert_eq!(site.groups[1].isolate, Some((4, 28)));
     assert_eq!(site.groups.iter().map(|group| group.joins).collect::<Vec<_>>(), [None, Some(0)]);
     assert_eq!(site.events[0].what, SiteEventKind::HousingOrder);
-    assert_eq!(site.events[1].what, SiteEventKind::SpreadHeap { plot: 1 });
+    assert_eq!(site.events[1].what, SiteEventKind::SpreadHeap { plots: vec![(1, 1.0)] });
 }
 
 #[test]

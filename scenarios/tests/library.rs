@@ -224,8 +224,6 @@ fn contradicting_sources_are_spanned_and_named() {
             &["AliNiazee 1979", "Jones et al. 1991", "contradict"],
         ),
         ("pest.plum curculio.search_soil", 0.0, 1.2, &["1990", "Clark & Gage 1996", "contradict"]),
-        // 170 kg N and 230 hens a hectare against ASABE: 0.739 and 0.584 kg a hen and year.
-        ("bird.layer.nitrogen", 584.0 / 365.0, 739.0 / 365.0, &["ASAE", "170"]),
         ("process.organic_decay", freed_in_a_year(0.4), freed_in_a_year(0.6), &["Nahm 2003", "contradict"]),
         ("weed.fat hen.base_temperature", 3.4, 5.9, &["Guillemin", "Sostarcic", "contradict", "-0.80 and -1.38 MPa"]),
         ("weed.redroot.base_temperature", 8.9, 13.9, &["Guillemin", "Sostarcic", "contradict"]),

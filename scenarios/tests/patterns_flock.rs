@@ -195,12 +195,3 @@ fn the_other_hemisphere_is_the_mirror() {
         assert!((s / n - 1.0).abs() < 0.04, "{name}");
     }
 }
-
-/// Pattern 8: 230 and 291 layers per ha at 170 kg N a year, by 2.03 and 1.6 g a day: arithmetic, no evidence.
-#[test]
-fn layers_per_hectare_at_170_kg() {
-    let model = site("2027-01-01", 1, 1.0, &plot("p", 100.0, 5.0, ""));
-    let grams = model.base.birds[0].params.nitrogen;
-    assert_eq!((170_000.0 / (grams * 365.0)).floor(), 291.0);
-    assert_eq!((170.0_f64 / 0.739).floor(), 230.0);
-}

@@ -14,7 +14,7 @@
 //! uptake     = worm eggs taken up on plots and in the yard / bird-days outdoors                    per bird-day
 //! ```
 //!
-//! Under a roof no rain falls. Need: `flock/energy.rs`; what the heap keeps comes with the day (`drivers.rs`).
+//! Under a roof no rain falls. Need: `flock/energy.rs`; the party's droppings: `flock/excretion.rs`; what the heap keeps comes with the day (`drivers.rs`).
 //!
 //! # Source
 //!
@@ -34,12 +34,13 @@
 //!                feed_energy [kcal/g]
 //! ```
 
-use crate::flock::energy::need_of_metabolic_mass;
+use crate::flock::excretion::Balance;
 use crate::flock::foraging::{pull, share_out};
 use crate::flock::infection;
 use crate::flock::party::Party;
 use crate::gates::Opening;
-use crate::ledger::flows::SiteFlow;
+use crate::ledger::flows::{SiteFlow, SiteFlows};
+use crate::load::Load;
 use crate::plot::bites::{Intake, Pressure};
 use crate::plot::constants::PlotConstants;
 use crate::plot::worm_eggs;
@@ -164,8 +165,8 @@ fn on_plot(site: &Site, plot: &PlotConstants, index: usize, party: &Party, bird_
             insects: per_m2 * party.insects,
             seeds: per_m2 * party.seeds,
             trodden: per_m2 * party.trodden,
-            n: of_day * party.n_g * KG_HA_PER_G_M2,
-            p: of_day * party.p_g * KG_HA_PER_G_M2,
+            n: of_day * party.droppings.n * KG_HA_PER_G_M2,
+            p: of_day * party.droppings.p * KG_HA_PER_G_M2,
             shed: of_day * party.birds * party.infection * p.worm_shed,
             uptake: per_m2 * p.worm_uptake,
         },
@@ -179,35 +180,47 @@ fn droppings_at_home(world: &mut World, party: usize, in_yard: f64, out: f64) {
     let party = &world.parties[party];
     let yard = day_share * in_yard / party.birds;
     let home = 1.0 - yard - day_share * out / party.birds;
-    let kg = |grams: f64| grams * KG_PER_G;
-    world.yard.n_kg += kg(party.n_g) * yard;
-    world.yard.p_kg += kg(party.p_g) * yard;
-    world.yard.solids_kg += kg(party.solids_g) * yard;
-    world.heap.n_kg += kg(party.n_g) * home;
-    world.heap.p_kg += kg(party.p_g) * home;
-    world.heap.solids_kg += kg(party.solids_g) * home;
+    let dropped = party.droppings.times(KG_PER_G);
+    world.yard.n_kg += dropped.n * yard;
+    world.yard.p_kg += dropped.p * yard;
+    world.yard.solids_kg += dropped.solids * yard;
+    world.heap.n_kg += dropped.n * home;
+    world.heap.p_kg += dropped.p * home;
+    world.heap.solids_kg += dropped.solids * home;
     world.yard_shed += yard * party.birds * party.infection * world.site.process.worm_shed / world.site.yard.area_m2;
     let books = &mut world.site_flows;
-    books.add(SiteFlow::YardN, kg(party.n_g) * yard);
-    books.add(SiteFlow::YardP, kg(party.p_g) * yard);
-    books.add(SiteFlow::YardSolids, kg(party.solids_g) * yard);
-    books.add(SiteFlow::HouseN, kg(party.n_g) * home);
-    books.add(SiteFlow::HouseP, kg(party.p_g) * home);
-    books.add(SiteFlow::HouseSolids, kg(party.solids_g) * home);
+    books.add(SiteFlow::DroppedN, dropped.n);
+    books.add(SiteFlow::DroppedP, dropped.p);
+    books.add(SiteFlow::YardN, dropped.n * yard);
+    books.add(SiteFlow::YardP, dropped.p * yard);
+    books.add(SiteFlow::YardSolids, dropped.solids * yard);
+    books.add(SiteFlow::HouseN, dropped.n * home);
+    books.add(SiteFlow::HouseP, dropped.p * home);
+    books.add(SiteFlow::HouseSolids, dropped.solids * home);
 }
 
-/// The evening: yard and heap, what was eaten, infection, heat.
-pub fn evening(world: &mut World, day: usize, eaten: Intake, report: &mut BirdsDay) {
+/// The evening: yard and heap, what was eaten and what of it will be dropped, infection, heat.
+pub fn evening(world: &mut World, day: usize, report: &mut BirdsDay) {
     yard(world);
     heap(world);
+    load_ground(world, day);
     report.mud = world.yard.mud;
-    report.green_kg = eaten.green;
-    report.other_kg = eaten.other;
-    report.insects_kg = eaten.insects;
-    (report.feed_saved_kg, report.feed_bought_kg) = feed(world, &eaten);
-    report.eggs_kg = world.parties.iter().map(|party| party.egg_g).sum::<f64>() * 1e-3;
+    for party in 0..world.parties.len() {
+        if world.parties[party].birds > 0.0 {
+            feed(world, party, report);
+        }
+    }
     report.heat_hours = unshaded_heat(world, day, report);
     carry_infection(world, report);
+}
+
+/// The day's droppings join the load of the ground they fell on.
+fn load_ground(world: &mut World, day: usize) {
+    for &plot in &world.visited {
+        let Pressure { n, p, .. } = world.birds_on[plot].pressure;
+        world.loads.dropped(plot, Load { n, p });
+    }
+    world.loads.evening(day);
 }
 
 fn yard(world: &mut World) {
@@ -247,17 +260,39 @@ fn heap(world: &mut World) {
     heap.solids_kg *= air.heap_dm_keep;
 }
 
-/// Energy from the ground, as feed not bought, never more than the need; and the feed bought for the rest.
-fn feed(world: &World, eaten: &Intake) -> (f64, f64) {
+/// Energy from the ground, as feed not bought, never more than the need; the feed bought for the rest, and what of
+/// all that tomorrow's droppings will be.
+fn feed(world: &mut World, index: usize, report: &mut BirdsDay) {
     let p = &world.site.process;
     let air = &world.today.air;
     let mean_c = 0.5 * (air.tmin_c + air.tmax_c);
-    let need: f64 =
-        world.parties.iter().map(|b| need_of_metabolic_mass(b.metabolic_mass, mean_c, b.gain_g, b.egg_g)).sum();
-    let found =
-        1000.0 * (eaten.green * p.green_energy + eaten.insects * p.insect_energy + eaten.other * p.fruit_energy);
-    let saved = found.min(need) * KG_PER_G / p.feed_energy;
-    (saved, need * KG_PER_G / p.feed_energy - saved)
+    let party = &world.parties[index];
+    let found = core::mem::replace(&mut world.found[index], Intake::none(0.0));
+    let need = party.need_kcal(mean_c);
+    let energy =
+        1000.0 * (found.green * p.green_energy + found.insects * p.insect_energy + found.other * p.fruit_energy);
+    let saved = energy.min(need) * KG_PER_G / p.feed_energy;
+    let bought = need * KG_PER_G / p.feed_energy - saved;
+    report.green_kg += found.green;
+    report.other_kg += found.other;
+    report.insects_kg += found.insects;
+    report.feed_saved_kg += saved;
+    report.feed_bought_kg += bought;
+    report.eggs_kg += party.egg_g * KG_PER_G;
+    let balance = Balance::new(1000.0 * bought, party.protein_share(mean_c), &found, party.egg_g, party.gain_g, p);
+    book(&mut world.site_flows, &balance);
+    world.remember_droppings(index, &balance.droppings());
+}
+
+/// What birds ate and keep; the rest stays in them until it is dropped.
+fn book(books: &mut SiteFlows, balance: &Balance) {
+    use SiteFlow::{EggsN, EggsP, FeedN, FeedP, FoundN, FoundP, GainN, GainP};
+    let of_n = [FeedN, FoundN, EggsN, GainN];
+    let of_p = [FeedP, FoundP, EggsP, GainP];
+    for (flows, nutrient) in [(of_n, balance.n), (of_p, balance.p)] {
+        let amounts = [nutrient.feed, nutrient.found, nutrient.eggs, nutrient.gain];
+        flows.iter().zip(amounts).for_each(|(&flow, grams)| books.add(flow, grams * KG_PER_G));
+    }
 }
 
 /// Heat hours less the shade of where the flock's time went.
@@ -324,6 +359,7 @@ fn carry_infection(world: &mut World, report: &mut BirdsDay) {
 mod tests {
     use super::*;
     use crate::drivers::Drivers;
+    use crate::flock::excretion::Droppings;
     use crate::ledger::flows::FlowSet;
     use crate::run::RunOptions;
     use crate::run::start::start;
@@ -357,10 +393,15 @@ mod tests {
         let (mut world, _) = start(site, drivers, RunOptions::default(), FlowSet::ALL).unwrap();
         world.groups.iter_mut().for_each(|group| group.present = true);
         world.groups[1].isolated_in = Some(1);
+        for (group, number) in world.groups.iter_mut().zip([10.0, 4.0]) {
+            group.droppings = A_DAYS.times(number);
+        }
         world.recount_parties();
         world
     }
 
+    /// Droppings of a bird on a day.
+    const A_DAYS: Droppings = Droppings { n: 1.6, p: 0.48, solids: 22.0 };
     const OPEN: Opening = Opening { plot: 0, hours: None, birds: None };
 
     fn sent(world: &mut World, openings: &[Opening]) -> BirdsDay {
@@ -500,19 +541,46 @@ mod tests {
     fn found_food_saves_feed_up_to_the_need() {
         let site = two_parties();
         let drivers = best_days(&site);
-        let world = kept(&site, &drivers);
-        let saved = |green: f64, insects: f64, other: f64| feed(&world, &Intake { green, other, insects }).0;
-        same(saved(0.1, 0.0, 0.0), 0.1 * 1.53 / 2.8);
-        same(saved(0.0, 0.1, 0.0), 0.1 * 4.0 / 2.8);
-        same(saved(0.0, 0.0, 0.1), 0.1 * 2.5 / 2.8);
-        // 14 layers alike: 1.4 times what the ten of the flock need.
-        let all = saved(1e3, 1e3, 1e3);
-        let mut flock = kept(&site, &drivers);
-        flock.groups[1].present = false;
-        flock.recount_parties();
-        near(feed(&flock, &Intake { green: 1e3, other: 0.0, insects: 0.0 }).0 * 1.4, all, 1e-9);
+        let ate = |green: f64, insects: f64, other: f64| {
+            let mut world = kept(&site, &drivers);
+            world.found[0] = Intake { green, other, insects, ..Intake::none(0.0) };
+            let mut report = BirdsDay::default();
+            evening(&mut world, 0, &mut report);
+            report
+        };
+        same(ate(0.1, 0.0, 0.0).feed_saved_kg, 0.1 * 1.53 / 2.8);
+        same(ate(0.0, 0.1, 0.0).feed_saved_kg, 0.1 * 4.0 / 2.8);
+        same(ate(0.0, 0.0, 0.1).feed_saved_kg, 0.1 * 2.5 / 2.8);
+        // However much the ten of the flock find, the four that are kept apart are fed.
+        let (fed, filled) = (ate(0.0, 0.0, 0.0), ate(1e3, 1e3, 1e3));
+        same(fed.feed_bought_kg, filled.feed_bought_kg + filled.feed_saved_kg);
+        near(filled.feed_bought_kg / fed.feed_bought_kg, 4.0 / 14.0, 1e-9);
         // A layer eats something like 100 to 150 g a day.
-        assert!((0.08..0.18).contains(&(all / 14.0)), "{all}");
+        assert!((0.08..0.18).contains(&(fed.feed_bought_kg / 14.0)), "{fed:?}");
+    }
+
+    /// Nitrogen in feed and in what was found leaves in eggs, or in tomorrow's droppings: each party's its own.
+    #[test]
+    fn what_birds_eat_today_they_drop_tomorrow() {
+        let site = two_parties();
+        let drivers = best_days(&site);
+        let mut world = kept(&site, &drivers);
+        world.found[0] = Intake { green: 0.2, plant_n: 5e-3, plant_p: 6e-4, ..Intake::none(0.0) };
+        evening(&mut world, 0, &mut BirdsDay::default());
+        let books = |world: &World, flows: [SiteFlow; 4]| flows.map(|flow| world.site_flows.get(flow));
+        let n = books(&world, [SiteFlow::FeedN, SiteFlow::FoundN, SiteFlow::EggsN, SiteFlow::GainN]);
+        same(n[1], 5e-3);
+        same(n[2], 14.0 * 50.0 * site.process.egg_nitrogen * KG_PER_G);
+        same(world.in_birds().n * KG_PER_G, n[0] + n[1] - n[2] - n[3]);
+        let p = books(&world, [SiteFlow::FeedP, SiteFlow::FoundP, SiteFlow::EggsP, SiteFlow::GainP]);
+        same(p[1], 6e-4);
+        same(world.in_birds().p * KG_PER_G, p[0] + p[1] - p[2] - p[3]);
+        // 10 fed layers and what they found against 4 that found nothing.
+        let saved_n = 0.2 * 1.53 / 2.8 * 1000.0 * 0.16 / 6.25;
+        same(world.parties[0].droppings.n, 2.5 * world.parties[2].droppings.n + 5.0 - saved_n);
+        let held = world.in_birds().n * KG_PER_G;
+        sent(&mut world, &[OPEN]);
+        same(world.site_flows.get(SiteFlow::DroppedN), held);
     }
 
     /// Heat is felt where no shade is: half of the time in a yard without, half under leaves that hold back 0.55.

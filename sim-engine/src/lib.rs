@@ -18,6 +18,7 @@ pub mod drivers;
 pub mod flock;
 pub mod gates;
 pub mod ledger;
+pub mod load;
 pub mod math;
 pub mod measures;
 pub mod parameters;

@@ -82,9 +82,9 @@ measures! {
     HarvestLost "harvest_lost" ["kg/yr"] Less 1 "harvest lost to pests, fresh";
     FruitTaken "fruit_taken" ["kg/yr"] Less 2 "fruit picked by birds, fresh";
     CropTaken "crop_taken" ["kg/yr"] Less 2 "standing crop eaten or scratched out by birds, dry";
-    NitrogenLoad "nitrogen_load" ["kg/ha/yr"] Neither 0 "manure nitrogen on the plots, site mean" reads [ManureN];
-    NitrogenWorst "nitrogen_worst" ["kg/ha/yr"] Less 0 "manure nitrogen on the most loaded plot" reads [ManureN];
-    PhosphorusLoad "phosphorus_load" ["kg/ha/yr"] Neither 1 "manure phosphorus on the plots, site mean" reads [ManureP];
+    NitrogenLoad "nitrogen_load" ["kg/ha/yr"] Neither 0 "nitrogen of droppings, heap and compost in any 12 months, site mean";
+    NitrogenWorst "nitrogen_worst" ["kg/ha/yr"] Less 0 "nitrogen of droppings, heap and compost in any 12 months on the most loaded bed or sward";
+    PhosphorusLoad "phosphorus_load" ["kg/ha/yr"] Neither 1 "phosphorus of droppings, heap and compost in any 12 months, site mean";
     NitrogenLeached "nitrogen_leached" ["kg/ha/yr"] Less 0 "nitrogen leached, site mean" reads [LeachedN];
     WormEggs "worm_eggs" ["index"] Less 0 "infective worm eggs where the birds are, yard included (relative)";
     GreenEaten "green_eaten" ["kg/yr"] More 1 "green eaten, dry";

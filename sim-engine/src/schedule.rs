@@ -104,7 +104,12 @@ fn site_events(world: &mut World) {
     for (event, e) in site.events.iter().enumerate() {
         let event = match e.what {
             SiteEventKind::HousingOrder => Event::OrderBegins { event },
-            SiteEventKind::SpreadHeap { plot } => Event::HeapSpread { plot, event },
+            SiteEventKind::SpreadHeap { ref plots } => {
+                for &(plot, _) in plots {
+                    put_when(world, e.on, site.start, Event::HeapSpread { plot, event });
+                }
+                continue;
+            }
             SiteEventKind::GateByHand { plot, .. } => Event::GateSet { plot, event },
         };
         put_when(world, e.on, site.start, event);

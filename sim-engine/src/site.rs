@@ -295,14 +295,14 @@ pub struct SiteEvent {
 }
 
 /// Kinds of site event.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum SiteEventKind {
     /// The authority orders birds to be kept in.
     HousingOrder,
-    /// The heap is spread on a plot (index).
+    /// The heap is spread.
     SpreadHeap {
-        /// Index into [`Site::plots`].
-        plot: usize,
+        /// Indices into [`Site::plots`], each once, with their shares of the heap, 1 in all.
+        plots: Vec<(usize, f64)>,
     },
     /// One gate is set by hand for the day(s), whatever the strategy says.
     GateByHand {

@@ -46,7 +46,7 @@ parameters! {
         preference ["-"] "How readily birds take it, against sward = 1.";
         nitrogen_content ["g/g"] "Nitrogen per dry mass.";
         phosphorus_content ["g/g"] "Phosphorus per dry mass.";
-        fixed_share ["-"] "Share of its nitrogen a legume fixes from the air when soil nitrogen is short.";
+        fixed_share ["-"] "Share of its nitrogen that legumes in it fix from the air where the soil has little.";
         rooting_depth ["m"] "Depth of the root zone under it (FAO-56 Table 22).";
         depletion_fraction ["-"] "Share of available water used before growth slows (FAO-56 Table 22).";
         shade_tolerance ["-"] "Growth kept in full shade, against light alone (0 sun plant, 1 shade plant).";
@@ -151,6 +151,8 @@ parameters! {
         water_use ["-"] "Added to the crop coefficient in leaf.";
         nitrogen_content ["g/g"] "Nitrogen per dry mass of fallen leaf and fruit.";
         phosphorus_content ["g/g"] "Phosphorus per dry mass of fallen leaf and fruit.";
+        wood_nitrogen ["kg/ha/yr"] "Nitrogen that stays in wood and roots a year, of ground under the canopy.";
+        wood_phosphorus ["kg/ha/yr"] "Phosphorus that stays in wood and roots a year, likewise.";
     }
 }
 
@@ -197,9 +199,7 @@ parameters! {
         scratching ["m2/bird-day"] "Surface scratched per bird-day.";
         insect_search ["m2/bird-day"] "Surface searched for insects per bird-day.";
         seed_search ["m2/bird-day"] "Surface cleared of loose seed per bird-day.";
-        nitrogen ["g/d"] "Nitrogen in droppings a day.";
-        phosphorus ["g/d"] "Phosphorus in droppings a day.";
-        solids ["g/d"] "Dry matter in droppings a day.";
+        protein_share ["-"] "Crude protein of its bought feed, as fed.";
         ranging_share ["-"] "Share of the birds that go out on a day.";
         treading ["m2/bird-day"] "Wet ground pressed firm per bird-day.";
         space_rule ["m2"] "Outdoor area per bird under the organic rule.";
@@ -213,6 +213,7 @@ parameters! {
         light_full ["MJ/m2/d"] "Sunlight at which growth is at its best.";
         nitrogen_half ["kg/ha"] "Mineral nitrogen at which growth is half.";
         uptake_share ["-"] "Most of the mineral nitrogen plants can take in a day.";
+        fixing_half ["kg/ha"] "Mineral nitrogen at which a legume fixes half of what it does without any.";
         intake_half ["g/m2"] "Food within reach at which intake is half of the most.";
         crop_coefficient_bare ["-"] "Evaporation of bare ground against reference.";
         crop_coefficient_full ["-"] "Water use under full cover against reference.";
@@ -222,7 +223,7 @@ parameters! {
         residue_fall ["1/d"] "Residue that falls over to the ground.";
         dead_cover_per_mass ["m2/g"] "Cover of dead material (RUSLE form 1 - exp(-this x mass)).";
         q10 ["-"] "Rise of soil life per 10 C.";
-        humus_share ["-"] "Share of the nitrogen of decayed matter that goes to the slow pool.";
+        humus_share ["-"] "Share of the nitrogen of decayed dead cover and fresh matter, manure included, that goes to the slow pool.";
         mix_in ["-"] "Dead cover mixed into the soil per scratching.";
         settling ["1/d"] "Settling of scratched ground.";
         soil_thrown ["kg/m2"] "Soil thrown out of beds per scratching.";
@@ -243,6 +244,16 @@ parameters! {
         green_energy ["kcal/g"] "Energy birds get from green dry matter.";
         insect_energy ["kcal/g"] "Energy birds get from insect dry matter.";
         fruit_energy ["kcal/g"] "Energy birds get from fruit and seed dry matter.";
+        feed_phosphorus ["-"] "Phosphorus of bought feed, as fed.";
+        feed_dry_matter ["-"] "Dry matter of bought feed.";
+        feed_undigested ["-"] "Share of dry feed, fruit, seed and insects that birds drop.";
+        green_undigested ["-"] "Share of green dry matter that birds drop.";
+        insect_nitrogen ["g/g"] "Nitrogen per dry mass of insects and worms.";
+        insect_phosphorus ["g/g"] "Phosphorus per dry mass of insects and worms.";
+        egg_nitrogen ["g/g"] "Nitrogen of egg, shell included.";
+        egg_phosphorus ["g/g"] "Phosphorus of egg, shell included.";
+        body_nitrogen ["g/g"] "Nitrogen of a bird's growth, live mass.";
+        body_phosphorus ["g/g"] "Phosphorus of a bird's growth, live mass.";
         uric_share ["-"] "Share of dropping nitrogen that is uric acid and urea.";
         volatilised ["-"] "Share of uric nitrogen lost to the air.";
         organic_decay ["1/d"] "Decay of fresh organic nitrogen at 20 C.";

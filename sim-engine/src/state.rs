@@ -51,6 +51,10 @@ pub struct Zone<F = f64> {
     pub dead_p: F,
     /// Fallen fruit, g DM/m².
     pub fruit: F,
+    /// Nitrogen the canopy has taken up here for leaves and fruit, kg/ha.
+    pub canopy_n: F,
+    /// Its phosphorus, kg/ha.
+    pub canopy_p: F,
     /// Water in the root zone above wilting, mm.
     pub water: F,
     /// Ground pressed firm, share.
@@ -96,7 +100,7 @@ impl Zone {
 soa! {
     Zone {
         cover_mass, bitten, rested, crowns, crop, crop_age, crop_weed_days, crop_days, harvested, crop_lost,
-        residue, residue_n, residue_p, dead, dead_n, dead_p, fruit, water, firm, fresh_n, mineral_n, slow_n,
+        residue, residue_n, residue_p, dead, dead_n, dead_p, fruit, canopy_n, canopy_p, water, firm, fresh_n, mineral_n, slow_n,
         fresh_p, soil_p, disturbed, thrown, insects, worms_ripening, worms, seen_cover, seen_weed_mass,
         seen_shoot_mass, flows,
     }
@@ -243,6 +247,18 @@ pub struct HeapState {
     pub p_kg: f64,
     /// Dry matter, kg.
     pub solids_kg: f64,
+}
+
+impl HeapState {
+    /// Takes a share of the heap away.
+    #[must_use]
+    pub fn take(&mut self, share: f64) -> Self {
+        let taken = Self { n_kg: self.n_kg * share, p_kg: self.p_kg * share, solids_kg: self.solids_kg * share };
+        self.n_kg -= taken.n_kg;
+        self.p_kg -= taken.p_kg;
+        self.solids_kg -= taken.solids_kg;
+        taken
+    }
 }
 
 /// What a keeper keeps in mind of a plot.

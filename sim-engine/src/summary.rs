@@ -154,9 +154,10 @@ impl Summary {
         m.set(Measure::DaysUnder, plots.iter().map(|p| p.days_under).sum());
         m.set(Measure::BareDays, most(|p| p.bare_days));
         m.set(Measure::WeedCover, sums.weed / (self.days * area));
-        m.set(Measure::NitrogenLoad, mean(|p| p.nitrogen, plots));
+        let load = world.loads.of_site();
+        m.set(Measure::NitrogenLoad, load.n);
         m.set(Measure::NitrogenWorst, most(|p| p.nitrogen));
-        m.set(Measure::PhosphorusLoad, mean(|p| p.phosphorus, plots));
+        m.set(Measure::PhosphorusLoad, load.p);
         m.set(Measure::NitrogenLeached, mean(|p| p.leached, plots));
         self.finish_work(run, years);
         self.finish_ground(run, years);

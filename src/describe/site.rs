@@ -6,6 +6,7 @@ use analysis::units::{Units, short};
 use analysis::wording::list;
 use scenarios::SiteModel;
 use scenarios::weather_source::WeatherSource;
+use scenarios::yearly_load::{self, FIELD_YARDSTICK_KG_HA, HOLDING_YARDSTICK_KG_HA};
 use sim_engine::site::Group;
 
 /// Tells them.
@@ -35,6 +36,30 @@ pub(super) fn tell(page: &mut TextPage, model: &SiteModel, units: Units) {
         page.point(&birds(model, group));
     }
     page.point(&rules(model));
+    page.point(&nitrogen(model, units));
+}
+
+/// Nitrogen of a likely year beside the law's yardsticks.
+fn nitrogen(model: &SiteModel, units: Units) -> String {
+    let site = &model.base;
+    let kg_ha = |load: f64| units.plain(load.round(), "kg/ha");
+    let pieces = yearly_load::of_pieces(site);
+    let most = pieces.iter().max_by(|a, b| a.all().total_cmp(&b.all()));
+    let most = most.map_or(String::new(), |piece| {
+        format!(
+            " Most goes on {}{}, about {} in 12 months with heap and compost; the yardstick for manure spread on any hectare in 12 months is {}.",
+            if piece.beds { "the beds of " } else { "" },
+            site.plots[piece.plot].name,
+            kg_ha(piece.all()),
+            kg_ha(FIELD_YARDSTICK_KG_HA)
+        )
+    });
+    format!(
+        "Nitrogen: the birds drop about {} a year, {} over plots and yard; the yardstick for a whole holding in a calendar year, droppings counted, is {}.{most} They are the law's for farms, not for every keeper.",
+        units.plain(yearly_load::dropped_kg(site), "kg"),
+        kg_ha(yearly_load::of_holding(site)),
+        kg_ha(HOLDING_YARDSTICK_KG_HA),
+    )
 }
 
 fn weather(source: &WeatherSource) -> String {

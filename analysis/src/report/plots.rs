@@ -5,7 +5,7 @@ use super::page::{Part, figure as picture, plot_id};
 use super::plot_table::{PlotOutcome, table};
 use crate::cautions::NITROGEN_RULE_KG_HA;
 use crate::experiment::ArmId;
-use crate::run_detail::{NitrogenPath, waiting_days};
+use crate::run_detail::waiting_days;
 use crate::season::LikelySeason;
 use crate::stats::quantiles::{Spread, spread};
 use crate::wording::{capital, figure, month_name, plain_date, typeset};
@@ -131,13 +131,10 @@ fn over_draws(view: &CompareView<'_>, plot: usize, pick: fn(&PlotOutcome<'_>) ->
 
 /// Where the load is high.
 fn cautions(view: &CompareView<'_>, plot: usize) -> Option<String> {
-    let load = over_draws(view, plot, |seen| {
-        let heap = seen.detail().map_or(0.0, |here| here.nitrogen.get(NitrogenPath::Brought));
-        seen.summary().nitrogen + heap
-    })?;
+    let load = over_draws(view, plot, |seen| seen.summary().nitrogen)?;
     (load.median > NITROGEN_RULE_KG_HA).then(|| {
         format!(
-            "Droppings, heap and compost bring {} of nitrogen a year here, above the rule of {} and year, which is about a farm's whole area; phosphorus reaches good practice sooner still. Spread the heap wider, and have the soil tested.",
+            "Droppings, heap and compost bring {} of nitrogen in twelve months here, above the rule of {} and year, which is about a farm's whole area; phosphorus reaches good practice sooner still. Spread the heap wider, and have the soil tested.",
             view.units.plain(load.median.round(), "kg/ha"),
             view.units.nitrogen_rule(NITROGEN_RULE_KG_HA)
         )

@@ -16,11 +16,11 @@ pub enum NitrogenPath {
     Fixed,
     /// Rain and dust.
     Rain,
-    /// Planted, sown, seedlings, leaves of trees.
+    /// Planted, sown, seedlings, reserves of trees.
     Plants,
     /// Eaten by birds.
     Eaten,
-    /// Harvested, cleared away, shed as seed.
+    /// Harvested, cleared away, shed as seed, grown into wood.
     Harvested,
     /// Lost as ammonia and by denitrification.
     Air,
@@ -46,7 +46,7 @@ impl NitrogenPath {
             NitrogenPath::Rain => "rain",
             NitrogenPath::Plants => "sown, planted, fallen leaves",
             NitrogenPath::Eaten => "eaten by birds",
-            NitrogenPath::Harvested => "harvested, cleared, shed",
+            NitrogenPath::Harvested => "harvested, cleared, shed, wood",
             NitrogenPath::Air => "lost to the air",
             NitrogenPath::Leached => "leached",
         }
@@ -60,7 +60,7 @@ impl NitrogenPath {
             NitrogenPath::Rain => &[Flow::RainN],
             NitrogenPath::Plants => &[Flow::PlantedN, Flow::SeedlingN, Flow::CanopyN],
             NitrogenPath::Eaten => &[Flow::EatenN],
-            NitrogenPath::Harvested => &[Flow::HarvestN, Flow::ClearedN, Flow::SeedN],
+            NitrogenPath::Harvested => &[Flow::HarvestN, Flow::ClearedN, Flow::SeedN, Flow::WoodN],
             NitrogenPath::Air => &[Flow::VolatilisedN, Flow::DenitrifiedN],
             NitrogenPath::Leached => &[Flow::LeachedN],
         }

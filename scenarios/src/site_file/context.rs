@@ -108,6 +108,11 @@ impl Context<'_> {
     pub fn plot(&self, item: &Item<'_>) -> Option<usize> {
         item.name_in("plot", self.plot_names.iter().map(String::as_str))
     }
+
+    /// Index of the plot a key names.
+    pub fn plot_of_key(&self, item: &Item<'_>) -> Option<usize> {
+        item.key_in("plot", self.plot_names.iter().map(String::as_str))
+    }
 }
 
 impl Tables {

@@ -1,5 +1,6 @@
 //! `[[event]]`: housing orders, spreading the heap, gates set by hand.
 
+use super::bounds;
 use super::context::Context;
 use super::dates::{in_order, when};
 use crate::reader::{Item, Reader};
@@ -42,9 +43,38 @@ fn kind(context: &Context<'_>, reader: &Reader<'_>, what: EventWord) -> Option<S
     if matches!(what, EventWord::Order) {
         return Some(SiteEventKind::HousingOrder);
     }
+    if matches!(what, EventWord::Spread) {
+        return Some(SiteEventKind::SpreadHeap { plots: heap(context, reader)? });
+    }
     let plot = reader.need("plot", "\"short-beds\"").and_then(|item| context.plot(&item))?;
-    Some(match what {
-        EventWord::Gate(open) => SiteEventKind::GateByHand { plot, open },
-        _ => SiteEventKind::SpreadHeap { plot },
-    })
+    let open = matches!(what, EventWord::Gate(true));
+    Some(SiteEventKind::GateByHand { plot, open })
+}
+
+/// The plots a heap goes to, with their shares: all on `plot`, or as `plots` has it.
+fn heap(context: &Context<'_>, reader: &Reader<'_>) -> Option<Vec<(usize, f64)>> {
+    let Some(item) = reader.get("plots") else {
+        let plot = reader.need("plot", "\"short-beds\"").and_then(|item| context.plot(&item))?;
+        return Some(vec![(plot, 1.0)]);
+    };
+    if let Some(one) = reader.get("plot") {
+        one.fault("an event has plot or plots, not both", "Take one of them out.");
+        return None;
+    }
+    let shares: Option<Vec<(usize, f64)>> = item
+        .table("plots")?
+        .entries()
+        .iter()
+        .map(|entry| Some((context.plot_of_key(entry)?, entry.number(&bounds::SHARE)?)))
+        .collect();
+    let shares = shares?;
+    let all: f64 = shares.iter().map(|(_, share)| share).sum();
+    if (all - 1.0).abs() > 1e-6 {
+        item.fault(
+            format!("the shares of the heap add up to {all}"),
+            "Together they are 1: plots = { \"short-beds\" = 0.2, \"back-meadow\" = 0.8 }",
+        );
+        return None;
+    }
+    Some(shares)
 }

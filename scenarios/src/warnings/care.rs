@@ -1,8 +1,8 @@
 //! Manual care on the wrong ground, too often, or by the wrong measure.
 
-use super::{Part, Threshold, Warning, tidy, typical, warning};
+use super::{Part, Threshold, Warning, tidy, warning};
 use crate::site_file::dates::shown;
-use sim_engine::dates::days_between;
+use crate::yearly_load::times_a_year;
 use sim_engine::site::{Care, Task};
 
 /// Mowing where all is beds.
@@ -72,9 +72,7 @@ const NITROGEN: Threshold = Threshold::new(170.0, "kg/ha per year", "Directive 9
 /// Compost beyond the rule for manure nitrogen.
 pub(super) fn nitrogen(care: &Part<'_, Care>) -> Option<Warning> {
     let Task::Compost { nitrogen_kg_ha, .. } = care.it.task else { return None };
-    let (from, to) = typical::dates((care.it.from, care.it.to))?;
-    let season = days_between(from, to) + 1;
-    let times = f64::from(season.div_euclid(care.it.every_days.max(1) as i32) + 1);
+    let times = times_a_year(care.it)?;
     let year = NITROGEN.over(nitrogen_kg_ha * times)?;
     let season = format!("{} times from {} to {}", tidy(times), shown(care.it.from), shown(care.it.to));
     warning(

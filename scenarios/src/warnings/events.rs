@@ -21,7 +21,7 @@ pub(super) fn twice(view: &SiteView<'_>, position: usize, event: &SiteEvent) -> 
         let because = "an earlier one says the same";
         return warning(format!("event.{position}"), "this event stands twice", because, "Take one out.");
     }
-    let contrary = |other: &SiteEvent| match (other.what, event.what) {
+    let contrary = |other: &SiteEvent| match (&other.what, &event.what) {
         (SiteEventKind::GateByHand { plot, open }, SiteEventKind::GateByHand { plot: again, open: now }) => {
             plot == again && open != now && other.on == event.on
         }

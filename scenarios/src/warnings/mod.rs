@@ -12,6 +12,7 @@ mod guards;
 mod harm;
 mod isolation;
 mod limits;
+mod load;
 mod outside;
 mod pests;
 mod place;
@@ -36,7 +37,7 @@ use sim_engine::site::{Care, Group, Plot, PlotPest, SiteEvent};
 use sim_engine::species::Pest;
 pub(crate) use site_view::SiteView;
 use site_view::{Part, StandingCropPlan, Weed};
-pub(crate) use typical::Typical;
+pub(crate) use typical::{Typical, dates};
 use warning::{Threshold, Warning, tidy, warning};
 
 /// Where a warning looks: at the site as a whole, or at each of its parts in the order of the file.
@@ -143,6 +144,7 @@ const WARNINGS: &[Look] = &[
     Look::OfCare(care::effort),
     Look::OfCare(care::mulch),
     Look::OfCare(care::nitrogen),
+    Look::Several(load::ground),
     Look::OfStrategy(stays::one_plot),
     Look::OfStrategy(stays::named_twice),
     Look::OfStrategy(stays::long),

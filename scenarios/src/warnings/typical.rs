@@ -106,7 +106,7 @@ fn days(from: Date, to: Date) -> impl Iterator<Item = Date> {
 }
 
 /// A window as dates of one year; one that runs over the new year ends in the next.
-pub(super) fn dates(window: (When, When)) -> Option<(Date, Date)> {
+pub(crate) fn dates(window: (When, When)) -> Option<(Date, Date)> {
     let first = in_year(window.0, YEAR)?;
     spans(window, first, first).into_iter().find(|(from, _)| *from == first)
 }

@@ -90,10 +90,14 @@ pub(super) fn none(view: &SiteView<'_>) -> Vec<Warning> {
 
 /// A heap spread on a plot within the waiting period before a harvest.
 pub(super) fn heap(view: &SiteView<'_>, position: usize, event: &SiteEvent) -> Option<Warning> {
-    let SiteEventKind::SpreadHeap { plot } = event.what else { return None };
-    let (plot, date) = (view.site.plots.get(plot)?, in_year(event.on, view.site.start.year() + 1)?);
-    let waits = shut_for_harvest(plot, &view.site.rules, date, date);
-    let (_, until) = waits.into_iter().find(|(from, to)| *from <= date && *to >= date)?;
+    let SiteEventKind::SpreadHeap { plots } = &event.what else { return None };
+    let date = in_year(event.on, view.site.start.year() + 1)?;
+    let (plot, until) = plots.iter().find_map(|&(plot, _)| {
+        let plot = view.site.plots.get(plot)?;
+        let waits = shut_for_harvest(plot, &view.site.rules, date, date);
+        let (_, until) = waits.into_iter().find(|(from, to)| *from <= date && *to >= date)?;
+        Some((plot, until))
+    })?;
     let until = shown_day(until);
     warning(
         format!("event.{position}.on"),

@@ -6,7 +6,9 @@
 //! birds that go out = Σ number · ranging_share
 //! green, scratched, insects, seeds, trodden = Σ going out · that of the class / birds that go out     per bird-day
 //! search for a pest = Σ going out · min(that of the pest, scratching or insect_search of the class) / birds that go out
-//! droppings, metabolic mass W^0.75, gain, eggs, space of the rule = Σ number · that of the class      a day, all birds
+//! metabolic mass W^0.75, gain, eggs, space of the rule = Σ number · that of the class                 a day, all birds
+//! protein of the feed = Σ number · need · protein_share / Σ number · need                            share
+//! droppings         = Σ of the groups', as their last day left them (excretion.rs)                    a day, all birds
 //! infection         = Σ number · infection / birds
 //! ```
 //!
@@ -15,8 +17,8 @@
 //!
 //! # Source
 //!
-//! Sums and means over birds. Numbers by class: droppings of a layer ASAE D384.2 (2005) (from memory), space Reg. (EC)
-//! 889/2008 Annex III; scratching and search calibrated.
+//! Sums and means over birds. Numbers by class: space Reg. (EC) 889/2008 Annex III; scratching
+//! and search calibrated.
 //!
 //! # Limits
 //!
@@ -27,12 +29,13 @@
 //!
 //! ```text
 //! BirdParams  ranging_share [-], green_intake [g/d], scratching [m2/bird-day], insect_search [m2/bird-day],
-//!              seed_search [m2/bird-day], treading [m2/bird-day], nitrogen [g/d], phosphorus [g/d], solids [g/d],
+//!              seed_search [m2/bird-day], treading [m2/bird-day], protein_share [-],
 //!              body_mass [kg], gain [g/d], egg_mass [g/d], space_rule [m2]
 //! PestParams  search_soil [m2/bird-day], search_emerging [m2/bird-day], search_dropping [m2/bird-day]
 //! ```
 
-use crate::flock::energy::metabolic_mass;
+use crate::flock::energy::{metabolic_mass, need_of_metabolic_mass};
+use crate::flock::excretion::Droppings;
 use crate::simd::soa::soa;
 use crate::site::{Group, Site};
 
@@ -47,13 +50,21 @@ pub struct GroupState {
     pub infection: f64,
     /// Index into the site's birds: its own class, or that of the group it joined.
     pub class: usize,
+    /// What it will drop today, g: its share of what its party ate yesterday.
+    pub droppings: Droppings,
 }
 
 impl GroupState {
     /// The state of a group before the run.
     #[must_use]
     pub fn before(group: &Group) -> Self {
-        Self { present: false, isolated_in: None, infection: group.infection, class: group.class }
+        Self {
+            present: false,
+            isolated_in: None,
+            infection: group.infection,
+            class: group.class,
+            droppings: Droppings::default(),
+        }
     }
 }
 
@@ -89,12 +100,8 @@ pub struct Party {
     pub seeds: f64,
     /// m² trodden per bird-day.
     pub trodden: f64,
-    /// Droppings of all birds a day: nitrogen, g.
-    pub n_g: f64,
-    /// Phosphorus, g.
-    pub p_g: f64,
-    /// Dry matter, g.
-    pub solids_g: f64,
+    /// Droppings of all birds today, g.
+    pub droppings: Droppings,
     /// Mean infection.
     pub infection: f64,
     /// Σ W^0.75 of all birds, kg^0.75.
@@ -103,6 +110,8 @@ pub struct Party {
     pub gain_g: f64,
     /// Eggs of all birds, g/d.
     pub egg_g: f64,
+    /// The same three sums, each class by the protein share of its feed.
+    protein: [f64; 3],
     /// Space the rule asks for all birds, m².
     pub space_rule_m2: f64,
     /// Search for each pest of the site.
@@ -142,6 +151,20 @@ impl Party {
         }
     }
 
+    /// Energy all birds need at this temperature, kcal a day.
+    #[must_use]
+    pub fn need_kcal(&self, temperature_c: f64) -> f64 {
+        need_of_metabolic_mass(self.metabolic_mass, temperature_c, self.gain_g, self.egg_g)
+    }
+
+    /// Protein of their feed, each class by its need.
+    #[must_use]
+    pub fn protein_share(&self, temperature_c: f64) -> f64 {
+        let [mass, gain, eggs] = self.protein;
+        let need = self.need_kcal(temperature_c);
+        if need > 0.0 { need_of_metabolic_mass(mass, temperature_c, gain, eggs) / need } else { 0.0 }
+    }
+
     fn add(&mut self, site: &Site, number: f64, group: &GroupState) {
         let params = &site.birds[group.class].params;
         let ranging = number * params.ranging_share;
@@ -152,13 +175,16 @@ impl Party {
         self.insects += ranging * params.insect_search;
         self.seeds += ranging * params.seed_search;
         self.trodden += ranging * params.treading;
-        self.n_g += number * params.nitrogen;
-        self.p_g += number * params.phosphorus;
-        self.solids_g += number * params.solids;
+        self.droppings = self.droppings.plus(&group.droppings);
         self.infection += number * group.infection;
-        self.metabolic_mass += number * metabolic_mass(params.body_mass);
-        self.gain_g += number * params.gain;
-        self.egg_g += number * params.egg_mass;
+        let (mass, gain, eggs) =
+            (number * metabolic_mass(params.body_mass), number * params.gain, number * params.egg_mass);
+        self.metabolic_mass += mass;
+        self.gain_g += gain;
+        self.egg_g += eggs;
+        for (sum, of_class) in self.protein.iter_mut().zip([mass, gain, eggs]) {
+            *sum += params.protein_share * of_class;
+        }
         self.space_rule_m2 += number * params.space_rule;
         for (search, pest) in self.pests.iter_mut().zip(&site.pests) {
             let p = &pest.params;
@@ -173,7 +199,6 @@ impl Party {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::flock::energy::need_of_metabolic_mass;
     use crate::species::{BirdClass, BirdParams};
     use crate::testing::{garden_site, layer, near, same};
 
@@ -197,9 +222,7 @@ mod tests {
             scratching: 0.1,
             insect_search: 0.3,
             seed_search: 0.2,
-            nitrogen: 3.0,
-            phosphorus: 1.0,
-            solids: 60.0,
+            protein_share: 0.15,
             ranging_share: 1.0,
             treading: 1.5,
             space_rule: 15.0,
@@ -221,8 +244,9 @@ mod tests {
     }
 
     fn counted(site: &Site, belongs: impl Fn(usize) -> bool) -> Party {
-        let groups: Vec<GroupState> =
-            site.groups.iter().map(|group| GroupState { present: true, ..GroupState::before(group) }).collect();
+        let droppings = Droppings { n: 2.0, p: 0.5, solids: 30.0 };
+        let here = |group: &Group| GroupState { present: true, droppings, ..GroupState::before(group) };
+        let groups: Vec<GroupState> = site.groups.iter().map(here).collect();
         let mut party = Party::empty(site);
         party.confined_to = Some(7);
         party.recount(site, &groups, belongs);
@@ -243,9 +267,10 @@ mod tests {
             (party.insects, params.insect_search),
             (party.seeds, params.seed_search),
             (party.trodden, params.treading),
-            (party.n_g / 10.0, params.nitrogen),
-            (party.p_g / 10.0, params.phosphorus),
-            (party.solids_g / 10.0, params.solids),
+            (party.protein_share(12.0), params.protein_share),
+            (party.droppings.n / 10.0, 0.2),
+            (party.droppings.p / 10.0, 0.05),
+            (party.droppings.solids / 10.0, 3.0),
             (party.egg_g / 10.0, params.egg_mass),
             (party.space_rule_m2 / 10.0, params.space_rule),
         ];
@@ -282,9 +307,19 @@ mod tests {
         same(party.insects, mean(|params| params.insect_search));
         same(party.seeds, mean(|params| params.seed_search));
         same(party.trodden, mean(|params| params.treading));
-        same(party.n_g, 14.0 * 1.6 + 6.0 * 3.0);
-        same(party.p_g, 14.0 * 0.48 + 6.0);
-        same(party.solids_g, 14.0 * 22.0 + 360.0);
+        assert_eq!(party.droppings, Droppings { n: 6.0, p: 1.5, solids: 90.0 });
+        let by_need: Vec<(f64, f64)> = site
+            .groups
+            .iter()
+            .map(|group| (group.number, &site.birds[group.class].params))
+            .map(|(n, class)| (n * class.protein_share, n, class))
+            .map(|(protein, n, class)| {
+                let need = need_of_metabolic_mass(metabolic_mass(class.body_mass), 12.0, class.gain, class.egg_mass);
+                (protein * need, n * need)
+            })
+            .collect();
+        let (protein, need) = by_need.iter().fold((0.0, 0.0), |(a, b), (protein, need)| (a + protein, b + need));
+        same(party.protein_share(12.0), protein / need);
         same(party.egg_g, 500.0);
         same(party.gain_g, 40.0);
         same(party.space_rule_m2, 14.0 * 4.0 + 90.0);

@@ -26,8 +26,8 @@ pub fn stocks(run: &RunView, day: Option<usize>) -> PerCurrency {
     }
     let snow = day.map_or(0.0, |d| world.drivers.days[d].snow_mm);
     sum[Currency::Water as usize] += snow * world.plots_area_m2();
-    sum[Currency::N as usize] += world.yard.n_kg + world.heap.n_kg;
-    sum[Currency::P as usize] += world.yard.p_kg + world.heap.p_kg;
+    sum[Currency::N as usize] += world.yard.n_kg + world.heap.n_kg + world.in_birds().n * KG_PER_G;
+    sum[Currency::P as usize] += world.yard.p_kg + world.heap.p_kg + world.in_birds().p * KG_PER_G;
     sum[Currency::DryMatter as usize] += world.yard.solids_kg + world.heap.solids_kg;
     sum[Currency::Birds as usize] = world.birds();
     sum

@@ -2,7 +2,8 @@
 //!
 //! Together with the stocks these are the books: for each currency, stock at
 //! the end = stock at the start + what came in − what went out. Nutrients and
-//! dry matter that birds eat leave the ground; what they drop comes in.
+//! dry matter that birds eat leave the ground; what they drop comes in. Between the two they are in the birds, whose
+//! books are among those of the site.
 
 use crate::simd::Real;
 use crate::simd::soa::{Rows, StructOfArrays};
@@ -105,7 +106,7 @@ flows! {
     FixedN N 1.0 "n.in.fixed";
     PlantedN N 1.0 "n.in.planted";
     SeedlingN N 1.0 "n.in.seedlings";
-    CanopyN N 1.0 "n.in.canopy_fall";
+    CanopyN N 1.0 "n.in.canopy_reserves";
     HeapN N 1.0 "n.in.heap";
     BroughtN N 1.0 "n.in.compost_and_mulch";
     VolatilisedN N -1.0 "n.out.volatilised";
@@ -114,18 +115,20 @@ flows! {
     HarvestN N -1.0 "n.out.harvest";
     ClearedN N -1.0 "n.out.cleared";
     EatenN N -1.0 "n.out.eaten";
+    WoodN N -1.0 "n.out.wood";
     SeedN N -1.0 "n.out.seed";
 
     ManureP P 1.0 "p.in.manure";
     PlantedP P 1.0 "p.in.planted";
     SeedlingP P 1.0 "p.in.seedlings";
-    CanopyP P 1.0 "p.in.canopy_fall";
+    CanopyP P 1.0 "p.in.canopy_reserves";
     HeapP P 1.0 "p.in.heap";
     BroughtP P 1.0 "p.in.compost_and_mulch";
     SupplyP P 1.0 "p.in.weathering";
     HarvestP P -1.0 "p.out.harvest";
     ClearedP P -1.0 "p.out.cleared";
     EatenP P -1.0 "p.out.eaten";
+    WoodP P -1.0 "p.out.wood";
     SeedP P -1.0 "p.out.seed";
 
     Growth DryMatter 1.0 "dry_matter.in.growth";
@@ -164,9 +167,21 @@ flows! {
 }
 
 flows! {
-    /// A flow into (+1) or out of (−1) yard, heap and flock: kg of nutrients
-    /// and dry matter, birds.
+    /// A flow into (+1) or out of (−1) yard, heap and birds: kg of nutrients
+    /// and dry matter, birds. What birds drop goes out of them, and in where it falls.
     SiteFlow {
+    FeedN N 1.0 "site.n.in.feed";
+    FoundN N 1.0 "site.n.in.found_by_birds";
+    EggsN N -1.0 "site.n.out.eggs";
+    GainN N -1.0 "site.n.out.growth_of_birds";
+    LeftN N -1.0 "site.n.out.left_with_birds";
+    DroppedN N -1.0 "site.n.out.dropped";
+    FeedP P 1.0 "site.p.in.feed";
+    FoundP P 1.0 "site.p.in.found_by_birds";
+    EggsP P -1.0 "site.p.out.eggs";
+    GainP P -1.0 "site.p.out.growth_of_birds";
+    LeftP P -1.0 "site.p.out.left_with_birds";
+    DroppedP P -1.0 "site.p.out.dropped";
     YardN N 1.0 "site.n.in.yard_droppings";
     HouseN N 1.0 "site.n.in.house_droppings";
     ClearedN N 1.0 "site.n.in.cleared";

@@ -50,6 +50,7 @@ stocks! {
     ResidueN N "n.stock.residue" |h| h.zone.residue_n;
     DeadCoverN N "n.stock.dead_cover" |h| h.zone.dead_n;
     FruitN N "n.stock.fruit" |h| h.fruit[0];
+    CanopyN N "n.stock.canopy" |h| h.zone.canopy_n;
     FreshN N "n.stock.fresh" |h| h.zone.fresh_n;
     MineralN N "n.stock.mineral" |h| h.zone.mineral_n;
     SlowN N "n.stock.slow" |h| h.zone.slow_n;
@@ -58,6 +59,7 @@ stocks! {
     ResidueP P "p.stock.residue" |h| h.zone.residue_p;
     DeadCoverP P "p.stock.dead_cover" |h| h.zone.dead_p;
     FruitP P "p.stock.fruit" |h| h.fruit[1];
+    CanopyP P "p.stock.canopy" |h| h.zone.canopy_p;
     FreshP P "p.stock.fresh" |h| h.zone.fresh_p;
     SoilP P "p.stock.soil" |h| h.zone.soil_p;
 

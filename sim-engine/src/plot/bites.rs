@@ -49,7 +49,7 @@ use crate::simd::soa::soa;
 use crate::simd::{Mask, Real};
 use crate::species::{CropParams, WeedParams};
 use crate::state::{Creeper, Weed, Zone};
-use crate::units::KG_HA_PER_G_M2;
+use crate::units::{G_M2_PER_KG_HA, KG_HA_PER_G_M2};
 
 /// Birds on a zone in a step.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -130,14 +130,20 @@ pub struct Intake<F = f64> {
     pub other: F,
     /// Insects and worms.
     pub insects: F,
+    /// Nitrogen of all but the insects.
+    pub plant_n: F,
+    /// Phosphorus of all but the insects.
+    pub plant_p: F,
 }
+
+soa! { Intake { green, other, insects, plant_n, plant_p } }
 
 impl<F: Real> Intake<F> {
     /// Nothing; `zero` is 0 in every lane.
     #[inline(always)]
     #[must_use]
     pub fn none(zero: F) -> Self {
-        Self { green: zero, other: zero, insects: zero }
+        Self { green: zero, other: zero, insects: zero, plant_n: zero, plant_p: zero }
     }
 
     /// Adds a meal times a factor.
@@ -146,6 +152,15 @@ impl<F: Real> Intake<F> {
         self.green += intake.green * factor;
         self.other += intake.other * factor;
         self.insects += intake.insects * factor;
+        self.plant_n += intake.plant_n * factor;
+        self.plant_p += intake.plant_p * factor;
+    }
+
+    /// Adds `mass` g/m² of plant with these contents to the nutrients.
+    #[inline(always)]
+    fn add_nutrients(&mut self, mass: F, n_content: F, p_content: F) {
+        self.plant_n += mass * n_content;
+        self.plant_p += mass * p_content;
     }
 }
 
@@ -244,7 +259,7 @@ fn bite_cover<F: Real>(
     let torn = (within - eaten) * (params.scratch_loss * birds.scratched).hazard_to_prob();
     zone.cover_mass -= eaten + torn;
     dead_cover::add(zone, torn, params.nitrogen_content, params.phosphorus_content);
-    book_eaten(zone, Flow::EatenCover, eaten, params.nitrogen_content, params.phosphorus_content);
+    book_eaten(zone, Flow::EatenCover, eaten, params.nitrogen_content, params.phosphorus_content, intake);
     intake.green += eaten;
     cover::set_back(zone, ((eaten + torn) / start).select_or_zero(grows), birds.scratched * fodder.exposed, params);
 }
@@ -270,7 +285,7 @@ fn bite_weeds<F: Real>(
         let torn = (within - eaten) * (params.scratch_loss * birds.scratched).hazard_to_prob();
         creeper.shoots -= eaten + torn;
         dead_cover::add(zone, torn, params.nitrogen_content, params.phosphorus_content);
-        book_eaten(zone, Flow::EatenWeeds, eaten, params.nitrogen_content, params.phosphorus_content);
+        book_eaten(zone, Flow::EatenWeeds, eaten, params.nitrogen_content, params.phosphorus_content, intake);
         intake.green += eaten;
     }
 }
@@ -302,7 +317,7 @@ fn bite_weed<F: Real>(
         *age *= bitten.one_minus() - share;
     }
     dead_cover::add(zone, torn, params.nitrogen_content, params.phosphorus_content);
-    book_eaten(zone, Flow::EatenWeeds, eaten, params.nitrogen_content, params.phosphorus_content);
+    book_eaten(zone, Flow::EatenWeeds, eaten, params.nitrogen_content, params.phosphorus_content, intake);
     intake.green += eaten;
 }
 
@@ -319,7 +334,9 @@ fn find_seed<F: Real>(
     let seeds = weed.surface * birds.seeds.hazard_to_prob() * exposed;
     weed.surface -= seeds;
     zone.flows.add(Flow::SeedsEaten, seeds);
-    intake.other += seeds * params.seed_mass;
+    let mass = seeds * params.seed_mass;
+    intake.other += mass;
+    intake.add_nutrients(mass, params.nitrogen_content, params.phosphorus_content);
     let up = weed.deep * params.surface_share * birds.scratched.hazard_to_prob() * exposed;
     weed.deep -= up;
     weed.surface += up;
@@ -341,7 +358,7 @@ fn bite_crop<F: Real>(
     zone.crop -= eaten + torn;
     zone.crop_lost += eaten + torn;
     dead_cover::add(zone, torn, n_content, p_content);
-    book_eaten(zone, Flow::EatenCrop, eaten, n_content, p_content);
+    book_eaten(zone, Flow::EatenCrop, eaten, n_content, p_content, intake);
     intake.green += eaten;
 }
 
@@ -367,13 +384,15 @@ fn bite_leftovers<F: Real>(
         zone.flows.add(Flow::EatenResidue, eaten);
         zone.flows.add(Flow::EatenN, n);
         zone.flows.add(Flow::EatenP, p);
+        intake.plant_n += n * G_M2_PER_KG_HA;
+        intake.plant_p += p * G_M2_PER_KG_HA;
         dead_cover::lay_down_residue(zone, torn.clamp_max_one());
         intake.other += eaten;
     }
     if let Some(canopy) = context.canopy {
         let (_, eaten) = fodder.eaten(zone.fruit, zone.fruit.zero(), zone.fruit.splat(1.0));
         zone.fruit -= eaten;
-        book_eaten(zone, Flow::EatenFruit, eaten, canopy.nitrogen_content, canopy.phosphorus_content);
+        book_eaten(zone, Flow::EatenFruit, eaten, canopy.nitrogen_content, canopy.phosphorus_content, intake);
         intake.other += eaten;
     }
     dead_cover::mix_in(zone, (context.process.mix_in * birds.scratched).hazard_to_prob() * fodder.exposed);
@@ -403,7 +422,8 @@ fn last_crop<'a, F: Real>(context: &ZoneContext<'a, F>) -> Option<&'a CropParams
 }
 
 #[inline(always)]
-fn book_eaten<F: Real>(zone: &mut Zone<F>, flow: Flow, mass: F, n_content: F, p_content: F) {
+fn book_eaten<F: Real>(zone: &mut Zone<F>, flow: Flow, mass: F, n_content: F, p_content: F, intake: &mut Intake<F>) {
+    intake.add_nutrients(mass, n_content, p_content);
     zone.flows.add(flow, mass);
     zone.flows.add(Flow::EatenN, mass * n_content * KG_HA_PER_G_M2);
     zone.flows.add(Flow::EatenP, mass * p_content * KG_HA_PER_G_M2);
@@ -797,8 +817,8 @@ mod tests {
         );
         assert_eq!([twice.trodden, twice.n, twice.p, twice.shed, twice.uptake], [12.0, 14.0, 16.0, 18.0, 20.0]);
         let mut intake = Intake::none(0.0);
-        intake.add(&Intake { green: 1.0, other: 2.0, insects: 3.0 }, 2.0);
-        intake.add(&Intake { green: 1.0, other: 1.0, insects: 1.0 }, 1.0);
-        assert_eq!(intake, Intake { green: 3.0, other: 5.0, insects: 7.0 });
+        intake.add(&Intake { green: 1.0, other: 2.0, insects: 3.0, plant_n: 4.0, plant_p: 5.0 }, 2.0);
+        intake.add(&Intake { green: 1.0, other: 1.0, insects: 1.0, plant_n: 1.0, plant_p: 1.0 }, 1.0);
+        assert_eq!(intake, Intake { green: 3.0, other: 5.0, insects: 7.0, plant_n: 9.0, plant_p: 11.0 });
     }
 }

@@ -33,7 +33,7 @@
 
 use crate::ledger::flows::Flow;
 use crate::plot::context::{ZoneContext, see};
-use crate::plot::{cover, dead_cover, weeds as annual};
+use crate::plot::{canopy_uptake, cover, dead_cover, weeds as annual};
 use crate::site::Task;
 use crate::state::{Creeper, Weed, Zone};
 use crate::units::KG_HA_PER_G_M2;
@@ -191,7 +191,7 @@ pub fn fertilise(zone: &mut Zone, n_kg_ha: f64, p_kg_ha: f64, n_flow: Flow, p_fl
 /// Leaves of a canopy fall at leaf-fall.
 pub fn leaf_fall(zone: &mut Zone, canopy: &crate::species::CanopyParams) {
     dead_cover::add(zone, canopy.leaf_litter, canopy.nitrogen_content, canopy.phosphorus_content);
-    dead_cover::book_canopy_fall(zone, canopy.leaf_litter, canopy);
+    canopy_uptake::drop(zone, canopy.leaf_litter, canopy);
 }
 
 #[cfg(test)]

@@ -4,6 +4,7 @@
 //! step ([`context::ZoneRates`]); [`step::step`] holds the order in which they apply.
 
 pub mod bites;
+pub mod canopy_uptake;
 pub mod constants;
 pub mod context;
 pub mod cover;

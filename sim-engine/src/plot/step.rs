@@ -3,7 +3,7 @@
 //! 1. Look: all rates come from the state at the start of the step.
 //! 2. Growth is proposed and nitrogen shared out: all growth scales by one factor.
 //! 3. Birds eat, scratch and drop (from the state before growth).
-//! 4. Growth is added; plants age, shed and die; the dead decay.
+//! 4. Growth is added; plants age, shed and die; the dead decay; trees take up what they build.
 //! 5. Water, then turnover and losses of nutrients.
 //! 6. Worm eggs ripen, insects come and go, scratched ground settles and firm ground loosens.
 //!
@@ -39,7 +39,9 @@
 use crate::plot::bites::{self, Intake, Pressure};
 use crate::plot::context::{ZoneContext, ZoneRates, see};
 use crate::plot::nutrients::{self, Need};
-use crate::plot::{cover, creepers as creeping, crops, dead_cover, insects, water, weeds as annual, worm_eggs};
+use crate::plot::{
+    canopy_uptake, cover, creepers as creeping, crops, dead_cover, insects, water, weeds as annual, worm_eggs,
+};
 use crate::simd::{Mask, Real};
 use crate::state::{Creeper, Weed, Zone};
 
@@ -55,7 +57,7 @@ pub fn step<F: Real>(
 ) -> Intake<F> {
     let rates = ZoneRates::at(zone, context);
     let mut grown = Grown::propose(zone, weeds, creepers, &rates, context);
-    let factor = nutrients::feed_growth(zone, &grown.need, context.constants.uptake_share);
+    let factor = nutrients::feed_growth(zone, &grown.need, context.constants.uptake_share, context.process.fixing_half);
     grown.scale(factor, weeds, creepers);
     let pressure = if context.crop.is_some() { weed_pressure(weeds, creepers, context) } else { context.zero() };
     let intake = match birds {
@@ -76,8 +78,11 @@ pub fn step<F: Real>(
         crops::advance(zone, crop, pressure, context);
     }
     dead_cover::advance(zone, &rates, context);
+    if let Some(canopy) = context.plot.canopy {
+        canopy_uptake::take_up(zone, &context.constants.canopies[canopy], context);
+    }
     let drained = water::advance(zone, &rates, context);
-    nutrients::advance(zone, drained, context);
+    nutrients::advance(zone, drained, &rates, context);
     let shed = match birds {
         Some(birds) => birds.shed,
         None => context.zero(),
@@ -253,12 +258,14 @@ mod tests {
                 zone.water,
                 held([0.025, 0.03, 0.022, 0.028, 0.012])
                     + zone.residue_n
+                    + zone.canopy_n
                     + zone.dead_n
                     + zone.fresh_n
                     + zone.mineral_n
                     + zone.slow_n,
                 held([0.0032, 0.004, 0.003, 0.0035, 0.0015])
                     + zone.residue_p
+                    + zone.canopy_p
                     + zone.dead_p
                     + zone.fresh_p
                     + zone.soil_p,

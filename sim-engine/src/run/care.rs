@@ -1,6 +1,7 @@
 //! The keeper's work as it comes due: the same rule in every run, only what is found differs.
 
 use crate::ledger::flows::SiteFlow;
+use crate::load::Load;
 use crate::plot::labour::{self, WeedsFound};
 use crate::plot::manual_care::{self, Carried};
 use crate::plot::seen::weed_cover;
@@ -82,7 +83,11 @@ fn work(world: &mut World, ground: &mut ZoneEditor, day: usize, task: Task, patc
             let residue_g_m2 = mean(world, ground, patch, |state| state.zone.residue);
             hours.clearing += labour::clearing(process, area_m2, residue_g_m2);
         }
-        Task::Mulch { effort_h_m2, .. } | Task::Compost { effort_h_m2, .. } => hours.other += area_m2 * effort_h_m2,
+        Task::Mulch { effort_h_m2, .. } => hours.other += area_m2 * effort_h_m2,
+        Task::Compost { nitrogen_kg_ha: n, phosphorus_kg_ha: p, effort_h_m2, .. } => {
+            hours.other += area_m2 * effort_h_m2;
+            world.loads.brought(patch.plot, patch.ground, Load { n, p }, 1.0);
+        }
     }
     world.work[patch.plot] = hours;
     for zone in patch.zones(world) {

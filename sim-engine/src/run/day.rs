@@ -156,7 +156,7 @@ impl<'a, F: Real> LaneBatch<'a, F> {
         let runs = worlds.iter_mut().zip(gates).zip(birds).zip(recorders).enumerate();
         for (lane, (((world, gates), birds), recorder)) in runs {
             self.ground.show(world, lane);
-            birds_day::evening(world, day, self.ground.eaten(lane), birds);
+            birds_day::evening(world, day, birds);
             remember(world, day);
             note_emergence(world, &self.ground, lane, day);
             end_ripe_crops(world, &self.ground, lane, day);

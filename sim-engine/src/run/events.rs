@@ -2,12 +2,13 @@
 //!
 //! Work on the ground is in `plot/manual_care.rs`, crops are in `plot/crops.rs`, seasons of pests in `plot/pests.rs`; here
 //! stands who and what an event touches, and when it comes again. Figures of its own: pests of a crop's family spoil it together,
-//! damage = 1 − Π (1 − damage of each) (independent of each other: ours, no source); a heap of kg is spread evenly over
-//! the m² of a plot's beds, or of all of it where it has none (common practice, no source).
+//! damage = 1 − Π (1 − damage of each) (independent of each other: ours, no source); a plot's share of a heap of kg is spread evenly over
+//! the m² of its beds, or of all of it where it has none (common practice, no source).
 
 use crate::agenda::Event;
 use crate::dates::{days_between, next_on_or_after};
 use crate::ledger::flows::{Flow, SiteFlow};
+use crate::load::Load;
 use crate::plot::{crops, harvest, manual_care, pests};
 use crate::run::care;
 use crate::run::world::{World, zone_context};
@@ -16,7 +17,7 @@ use crate::schedule::{date_after, put_after_solstice, put_again, put_when};
 use crate::site::{Site, SiteEventKind, When};
 use crate::species::Host;
 use crate::state::PestHere;
-use crate::units::KG_HA_PER_G_M2;
+use crate::units::{KG_HA_PER_G_M2, KG_PER_G};
 
 /// Takes all events due on `day` off the agenda, in their order; `each` hears of every one
 /// that took effect.
@@ -139,6 +140,10 @@ fn leaves(world: &mut World, group: usize) {
     }
     isolation_ends(world, group);
     world.groups[group].present = false;
+    // What they ate on their last day goes with them.
+    let taken_along = core::mem::take(&mut world.groups[group].droppings);
+    world.site_flows.add(SiteFlow::LeftN, taken_along.n * KG_PER_G);
+    world.site_flows.add(SiteFlow::LeftP, taken_along.p * KG_PER_G);
     world.site_flows.add(SiteFlow::Left, world.site.groups[group].number);
     world.recount_parties();
 }
@@ -333,19 +338,27 @@ fn recount_crops(world: &mut World, ground: &mut ZoneEditor, plot: usize) {
     ground.note_crops(plot);
 }
 
-/// Spreads all of the heap on the plot's beds, or on all of it where it has none.
+/// Spreads a plot's share of the heap on its beds, or on all of it where it has none. The plots of an event follow
+/// each other on its day: each takes its share of what is left, the last all of it.
 fn heap_spread(world: &mut World, ground: &mut ZoneEditor, day: usize, plot: usize, event: usize) {
     let site = world.site;
     let has_beds = site.plots[plot].grounds.iter().any(|g| g.bed);
     let takes = |zone: usize, world: &World| world.constants.zones[zone].bed || !has_beds;
     let zones = world.constants.plots[plot].zones.clone();
     let area: f64 = zones.clone().filter(|&z| takes(z, world)).map(|z| world.constants.zones[z].area_m2).sum();
-    let heap = core::mem::take(&mut world.heap);
+    let SiteEventKind::SpreadHeap { plots } = &site.events[event].what else { return };
+    let mut still_to_come = plots.iter().skip_while(|(to, _)| *to != plot).map(|(_, share)| share);
+    let own = still_to_come.next().copied().unwrap_or(0.0);
+    let rest: f64 = still_to_come.sum();
+    let heap = world.heap.take(if rest > 0.0 { own / (own + rest) } else { 1.0 });
     for zone in zones {
         if takes(zone, world) {
             // kg on m² to kg/ha.
             let per_ha = 1000.0 * KG_HA_PER_G_M2 / area;
             let (n, p) = (heap.n_kg * per_ha, heap.p_kg * per_ha);
+            let here = &world.constants.zones[zone];
+            let share = here.share / site.plots[plot].grounds[here.ground].share;
+            world.loads.brought(plot, here.ground, Load { n, p }, share);
             ground.edit(&world.constants, zone, |state| {
                 manual_care::fertilise(&mut state.zone, n, p, Flow::HeapN, Flow::HeapP);
             });

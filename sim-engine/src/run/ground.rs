@@ -2,7 +2,6 @@
 
 use crate::drivers::{GroundDay, PlantDay};
 use crate::flock::party::PestSearch;
-use crate::plot::bites::Intake;
 use crate::plot::constants::{SiteConstants, ZoneConstants};
 use crate::plot::predation::PestTimes;
 use crate::plot::seen::PlotCondition;
@@ -61,7 +60,6 @@ pub(crate) struct GroundToday<F> {
     pub(super) conditions: Vec<PlotCondition<F>>,
     /// Whether birds are on each plot, in any run.
     pub(super) visited: Vec<bool>,
-    pub(super) eaten: Intake<F>,
 }
 
 impl<F: Real> LaneGround<F> {
@@ -92,7 +90,6 @@ impl<F: Real> LaneGround<F> {
                 searching: Vec::with_capacity(runs),
                 conditions: vec![PlotCondition::nothing(zero); plots],
                 visited: vec![false; plots],
-                eaten: Intake::none(zero),
             },
         };
         ground.refresh_stale(worlds);
@@ -120,12 +117,6 @@ impl<F: Real> LaneGround<F> {
                 condition.residue_kg = of_lanes.residue_kg.lane(lane);
             }
         }
-    }
-
-    /// What the birds of a run ate today, kg DM.
-    pub fn eaten(&self, lane: usize) -> Intake {
-        let eaten = &self.today.eaten;
-        Intake { green: eaten.green.lane(lane), other: eaten.other.lane(lane), insects: eaten.insects.lane(lane) }
     }
 
     /// Reads anew what stands where a crop came or went, and which pests are in season.

@@ -20,16 +20,13 @@ impl<F: Real> LaneGround<F> {
         self.refresh_stale(worlds);
         self.today.visited.fill(false);
         worlds.iter().flat_map(|world| &world.visited).for_each(|&plot| self.today.visited[plot] = true);
-        self.today.eaten = Intake::none(self.zero);
         for _ in 0..worlds[0].site.steps_per_day {
             self.read_mean_adults();
-            let mut eaten = Intake::none(self.zero);
             let plots = self.stale_plots.len();
             for plot in 0..plots {
                 forcing.fetch(day + 1, plot, plots);
-                self.step_plot(worlds, plot, &mut eaten);
+                self.step_plot(worlds, plot);
             }
-            self.today.eaten.add(&eaten, self.zero.splat(1.0));
         }
     }
 
@@ -100,7 +97,7 @@ impl<F: Real> LaneGround<F> {
 
     /// One step of a plot's zones and their pests.
     #[inline(always)]
-    fn step_plot(&mut self, worlds: &mut [World], plot: usize, eaten: &mut Intake<F>) {
+    fn step_plot(&mut self, worlds: &mut [World], plot: usize) {
         let (zero, runs) = (self.zero, self.runs);
         let (site, drivers) = (worlds[0].site, worlds[0].drivers);
         let spec = &site.plots[plot];
@@ -110,6 +107,7 @@ impl<F: Real> LaneGround<F> {
         let mut context =
             ZoneContext::of_plot(&today.day, constants, spec, plot, today.canopy_water[plot], &today.plants, drivers);
         let mut condition = PlotCondition::nothing(zero);
+        let mut found = Intake::none(zero);
         for index in constants.plots[plot].zones.clone() {
             let here = &constants.zones[index];
             context.here = here;
@@ -137,7 +135,7 @@ impl<F: Real> LaneGround<F> {
             let mut bird_days = zero;
             if let Some(pressure) = &pressure {
                 bird_days = pressure.bird_days;
-                eaten.add(&intake, here.area_m2 * KG_PER_G);
+                found.add(&intake, here.area_m2 * KG_PER_G);
                 let taken = worm_eggs::uptake(&mut zone.worms, pressure.uptake * exposed) * here.area_m2;
                 for (lane, world) in worlds.iter_mut().enumerate() {
                     world.eggs_taken[world.birds_on[plot].party] += taken.lane(lane);
@@ -155,6 +153,13 @@ impl<F: Real> LaneGround<F> {
                 };
                 let times = &self.times[here.pests.clone()];
                 predation::step(zone, &mut self.state.pests[here.pests.clone()], &context, &predation, times);
+            }
+        }
+        if birds.is_some() {
+            for (lane, world) in worlds.iter_mut().enumerate() {
+                let mut of_run = Intake::none(0.0);
+                found.lane_into(lane, &mut of_run);
+                world.found[world.birds_on[plot].party].add(&of_run, 1.0);
             }
         }
         self.today.conditions[plot] = condition;

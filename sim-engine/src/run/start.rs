@@ -7,6 +7,8 @@ use crate::flock::infection::follow;
 use crate::flock::party::{GroupState, Party};
 use crate::gates::PlotObservation;
 use crate::ledger::flows::{FlowSet, Flows, SiteFlows};
+use crate::load::Loads;
+use crate::plot::bites::Intake;
 use crate::plot::constants::{SiteConstants, ZoneConstants};
 use crate::plot::harvest::Harvest;
 use crate::plot::labour::WorkHours;
@@ -47,6 +49,7 @@ pub fn start<'a>(
         parties: vec![Party::empty(site); 1 + site.groups.len()],
         agenda: Agenda::default(),
         site_flows: SiteFlows::default(),
+        loads: Loads::new(site),
         birds_on: vec![PlotBirds::default(); site.plots.len()],
         observed: vec![PlotObservation::default(); site.plots.len()],
         by_hand: vec![None; site.plots.len()],
@@ -57,6 +60,7 @@ pub fn start<'a>(
         work: vec![WorkHours::default(); site.plots.len()],
         care: options.care,
         yard_shed: 0.0,
+        found: vec![Intake::none(0.0); 1 + site.groups.len()],
         eggs_taken: vec![0.0; 1 + site.groups.len()],
         conditions: vec![PlotCondition::nothing(0.0); site.plots.len()],
         noted: vec![false; constants.watched.len()],
@@ -143,6 +147,8 @@ fn start_zone(site: &Site, here: &ZoneConstants, keep: FlowSet) -> Zone {
         dead_n: 0.0,
         dead_p: 0.0,
         fruit: 0.0,
+        canopy_n: 0.0,
+        canopy_p: 0.0,
         water: here.available_water,
         firm: 0.0,
         fresh_n: 0.0,

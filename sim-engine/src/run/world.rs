@@ -3,10 +3,13 @@
 
 use crate::agenda::Agenda;
 use crate::drivers::{Drivers, OpenAir};
+use crate::flock::energy::metabolic_mass;
+use crate::flock::excretion::Droppings;
 use crate::flock::party::{GroupState, Party};
 use crate::gates::PlotObservation;
 use crate::ledger::flows::SiteFlows;
-use crate::plot::bites::Pressure;
+use crate::load::Loads;
+use crate::plot::bites::{Intake, Pressure};
 use crate::plot::constants::{SiteConstants, ZoneConstants};
 use crate::plot::context::{StandingCrop, ZoneContext, see};
 use crate::plot::harvest::Harvest;
@@ -108,6 +111,8 @@ pub struct World<'a> {
     pub agenda: Agenda,
     /// Books of yard, heap, snow and flock.
     pub site_flows: SiteFlows,
+    /// Load of the ground.
+    pub loads: Loads,
     /// Birds on each plot today.
     pub birds_on: Vec<PlotBirds>,
     /// What is seen over each gate this morning.
@@ -128,6 +133,8 @@ pub struct World<'a> {
     pub care: bool,
     /// Worm eggs shed in the yard today, per m², relative to `worm_shed`.
     pub(crate) yard_shed: f64,
+    /// What each party ate on plots today, kg.
+    pub(crate) found: Vec<Intake>,
     /// Worm eggs each party took up in plots today, number relative to `worm_shed`.
     pub(crate) eggs_taken: Vec<f64>,
     pub(crate) conditions: Vec<PlotCondition>,
@@ -205,10 +212,30 @@ impl<'a> World<'a> {
         }
     }
 
+    /// What a party will drop is its groups', each by its metabolic mass.
+    pub(crate) fn remember_droppings(&mut self, party: usize, droppings: &Droppings) {
+        let of_party = &mut self.parties[party];
+        of_party.droppings = *droppings;
+        let per_mass = 1.0 / of_party.metabolic_mass;
+        for (index, group) in self.groups.iter_mut().enumerate() {
+            let of_flock = party == 0 && group.isolated_in.is_none();
+            if group.present && (of_flock || party == index + 1) {
+                let mass = metabolic_mass(self.site.birds[group.class].params.body_mass);
+                group.droppings = droppings.times(self.site.groups[index].number * mass * per_mass);
+            }
+        }
+    }
+
     /// All birds on the site.
     #[must_use]
     pub fn birds(&self) -> f64 {
         self.parties.iter().map(|p| p.birds).sum()
+    }
+
+    /// What all birds ate today and will drop tomorrow, g.
+    #[must_use]
+    pub fn in_birds(&self) -> Droppings {
+        self.groups.iter().fold(Droppings::default(), |sum, group| sum.plus(&group.droppings))
     }
 
     /// Area of all plots, m².

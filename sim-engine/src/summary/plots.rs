@@ -23,9 +23,9 @@ pub struct PlotSummary {
     pub days_open: f64,
     /// Bird-days per m² and year.
     pub bird_days: f64,
-    /// Manure nitrogen, kg/ha a year.
+    /// Nitrogen of droppings, heap and compost on its most loaded ground in any 12 months, kg/ha.
     pub nitrogen: f64,
-    /// Manure phosphorus, kg/ha a year.
+    /// Phosphorus likewise, kg/ha.
     pub phosphorus: f64,
     /// Nitrogen leached, kg/ha a year.
     pub leached: f64,
@@ -51,7 +51,10 @@ impl PlotSummary {
         let world = run.world;
         let constants = &world.constants.plots[plot];
         let flow = |measure, zone, flow| flow_for(measure, run, zone, flow);
+        let load = world.loads.of_plot(plot);
         let mut summary = Self {
+            nitrogen: load.n,
+            phosphorus: load.p,
             least_cover: sums.least_cover,
             mean_cover: sums.cover / days,
             days_under: sums.under / years,
@@ -65,8 +68,6 @@ impl PlotSummary {
         };
         for zone in constants.zones.clone() {
             let share = world.constants.zones[zone].area_m2 / constants.area_m2;
-            summary.nitrogen += flow(Measure::NitrogenLoad, zone, Flow::ManureN) * share / years;
-            summary.phosphorus += flow(Measure::PhosphorusLoad, zone, Flow::ManureP) * share / years;
             summary.leached += flow(Measure::NitrogenLeached, zone, Flow::LeachedN) * share / years;
             summary.worm_eggs += run.ground.zones[zone].worms * share;
         }

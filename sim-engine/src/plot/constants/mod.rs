@@ -1,10 +1,12 @@
 //! What of a site never changes within a draw: numbers resolved once.
 
+mod canopy;
 mod plot;
 mod site;
 mod species;
 mod zone;
 
+pub use canopy::CanopyNeed;
 pub use plot::PlotConstants;
 pub use site::{SiteConstants, Watched};
 pub use species::{PestStep, SpeciesParams, WeedStep};

@@ -22,6 +22,7 @@
 //!                leaching_depth_water [mm]
 //! ```
 
+use super::canopy::CanopyNeed;
 use super::plot::PlotConstants;
 use super::species::{PestStep, SpeciesParams, WeedStep};
 use super::zone::{ZoneConstants, ring_use};
@@ -40,6 +41,8 @@ pub struct SiteConstants<F = f64> {
     pub plots: Vec<PlotConstants>,
     /// Of each annual weed of the site.
     pub weeds: Vec<WeedStep<F>>,
+    /// What each canopy of the site asks of the soil.
+    pub canopies: Vec<CanopyNeed<F>>,
     /// Of each pest of the site.
     pub pests: Vec<PestStep<F>>,
     /// Adults of each pest of the zones' lists that fly in, against 'few' = 1.
@@ -76,7 +79,7 @@ pub struct SiteConstants<F = f64> {
 
 soa! {
     SiteConstants {
-        species, zones, weeds, pests, neighbours, pest_shares, uptake_share, settle_keep, firm_keep, residue_falls,
+        species, zones, weeds, canopies, pests, neighbours, pest_shares, uptake_share, settle_keep, firm_keep, residue_falls,
         seed_sinks, per_nitrate_water,
     }
     plain {
@@ -108,6 +111,7 @@ impl SiteConstants {
             zones: Vec::new(),
             plots: Vec::new(),
             weeds: site.weeds.iter().map(|w| WeedStep::new(&w.params, step)).collect(),
+            canopies: CanopyNeed::of_site(site, step),
             pests: site.pests.iter().map(|p| PestStep::new(&p.params, step)).collect(),
             neighbours: Vec::new(),
             pest_lives: Vec::new(),
