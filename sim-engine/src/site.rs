@@ -93,7 +93,8 @@ impl Yard {
 /// The house.
 #[derive(Clone, Debug, PartialEq)]
 pub struct House {
-    /// Share of droppings that fall indoors and go to the heap.
+    /// Share of the droppings that fall at night in the house; what birds drop there by day comes to it. All of it goes to
+    /// the heap.
     pub night_share: f64,
 }
 

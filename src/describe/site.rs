@@ -28,7 +28,7 @@ pub(super) fn tell(page: &mut TextPage, model: &SiteModel, units: Units) {
     page.point(&weather(&model.weather));
     page.point(&yard(model, units));
     page.point(&format!(
-        "House: {} % of the droppings fall there and go to the heap.",
+        "House: {} % of the droppings fall there at night; what birds drop there by day comes to it, and all goes to the heap.",
         short(100.0 * site.house.night_share)
     ));
     for group in &site.groups {
