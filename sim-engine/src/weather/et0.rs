@@ -13,7 +13,7 @@ use super::{DayWeather, Place, radiation};
 const MM_PER_MJ_M2: f64 = 0.408;
 
 /// Wind at 2 m height from wind at another height above grass, m/s (eq. 47).
-#[cfg(test)]
+#[must_use]
 pub fn wind_at_2_m(wind_m_s: f64, height_m: f64) -> f64 {
     wind_m_s * 4.87 / libm::log(67.8 * height_m - 5.42)
 }
