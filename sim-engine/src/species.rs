@@ -270,6 +270,7 @@ parameters! {
         bare_warming ["C/(MJ/m2/d)"] "Warming of bare soil by sunshine.";
         frozen_below ["C"] "Ground is frozen below.";
         snow_melt ["mm/C/d"] "Snow melt per degree above freezing.";
+        lapse_rate ["C/km"] "Fall of temperature from the height of the weather to that of the site.";
     }
 }
 
