@@ -64,7 +64,7 @@ measures! {
     LeastCover "least_cover" ["share"] More 2 "least ground cover of any plot on any day";
     MeanCover "mean_cover" ["share"] More 2 "mean ground cover";
     DaysUnder "days_under_limit" ["d/yr"] Less 0 "plot-days under the cover limit";
-    BareDays "bare_days" ["d"] Less 0 "longest run of days a plot lay under half cover";
+    BareDays "bare_days" ["d"] Less 0 "longest run of days a plot lay under half cover because of the birds";
     WeedCover "weed_cover" ["share"] Less 3 "mean weed cover";
     SeedBank "seed_bank_change" ["%/yr"] Less 0 "change of the weed seed bank";
     WeedingSaved "weeding_saved" ["h/yr"] More 1 "hand weeding saved for the same end state";
