@@ -37,7 +37,7 @@
 //! ```
 
 use crate::flock::energy::need_of_metabolic_mass;
-use crate::flock::foraging::{pull, share_out};
+use crate::flock::foraging::{depth_m, pull, share_out};
 use crate::flock::infection;
 use crate::flock::party::Party;
 use crate::gates::Opening;
@@ -110,7 +110,7 @@ fn send_party(world: &mut World, party: usize, openings: &[Opening], report: &mu
     let air = &world.today.air;
     let p = &site.process;
     world.pulls.clear();
-    let mut yard_pull = p.yard_pull * site.yard.area_m2.sqrt();
+    let mut yard_pull = p.yard_pull * depth_m(p, site.yard.area_m2);
     if world.housed {
         yard_pull *= f64::from(u8::from(site.yard.open_under_order()));
     } else if let Some(plot) = world.parties[party].confined_to {
@@ -166,7 +166,7 @@ impl DroppedByDay {
 fn pull_of(world: &World, plot: usize) -> f64 {
     let here = &world.constants.plots[plot];
     let warmth = world.today.air.insect_warmth;
-    pull(&world.site.process, here.root_m, here.nearness, world.condition_of(plot).green, warmth)
+    pull(&world.site.process, here.depth_m, here.nearness, world.condition_of(plot).green, warmth)
 }
 
 /// Means per m² and day of `bird_days` of a party on a plot.

@@ -86,7 +86,7 @@ measures! {
     CareOfBirds "care_of_birds" ["h/yr"] Less 0 "care of the birds themselves: opening, feeding, eggs, house";
     CleanUp "clean_up" ["%"] More 0 "of residue left by crops, eaten or scratched in within three weeks";
     SoilThrown "soil_thrown" ["kg/yr"] Less 0 "soil to shovel back onto beds";
-    Space "space" ["m2 per bird"] More 1 "outdoor area per bird over the rotation";
+    Space "space" ["m2 per bird"] More 1 "outdoor area per bird: the yard, and on days with a gate open the plots of the rotation";
     YardDays "yard_days" ["d/yr"] Less 0 "days with no plot open";
     HousedDays "housed_days" ["d/yr"] Neither 0 "days shut in by order";
     HeatHours "heat_hours" ["h/yr"] Less 0 "hours of heat without shade";

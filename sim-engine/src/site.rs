@@ -83,6 +83,12 @@ pub struct Yard {
 }
 
 impl Yard {
+    /// What of it counts as outdoor area, m²: none of it under a roof.
+    #[must_use]
+    pub fn outdoor_area_m2(&self) -> f64 {
+        if self.covered { 0.0 } else { self.area_m2 }
+    }
+
     /// Whether birds may be out of doors there under a housing order.
     #[must_use]
     pub fn open_under_order(&self) -> bool {

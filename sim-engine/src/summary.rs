@@ -203,8 +203,12 @@ impl Summary {
         if birds > 0.0 {
             let world = run.world;
             let plots = self.accumulator.sums.plots.iter().zip(&world.constants.plots);
-            let used: f64 = plots.filter(|(sums, _)| sums.open > 0.0).map(|(_, plot)| plot.area_m2).sum();
-            m.set(Measure::Space, (used + world.site.yard.area_m2) / birds);
+            let counted = |open: f64| (open / years / world.site.process.space_days).min(1.0);
+            let used: f64 = plots.map(|(sums, plot)| counted(sums.open) * plot.area_m2).sum();
+            // With no gate open the yard is all they have.
+            let days_out = sums.days_kept - sums.housed;
+            let gate_open = if days_out > 0.0 { 1.0 - sums.yard / days_out } else { 0.0 };
+            m.set(Measure::Space, (world.site.yard.outdoor_area_m2() + gate_open * used) / birds);
         }
     }
 }
