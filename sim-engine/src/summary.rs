@@ -33,6 +33,7 @@ impl Recorder for BaselineRecorder {
         self.baseline = Baseline {
             plots,
             cover: Vec::with_capacity(room),
+            barest: Vec::with_capacity(room),
             weed_cover: Vec::with_capacity(room),
             risen: vec![0.0; run.world.site.pests.len()],
         };
@@ -41,6 +42,7 @@ impl Recorder for BaselineRecorder {
     fn day(&mut self, view: &DayView) {
         for plot in 0..self.baseline.plots {
             self.baseline.cover.push(view.world.cover_outside_beds(plot));
+            self.baseline.barest.push(view.world.barest_cover(plot));
             self.baseline.weed_cover.push(view.world.condition_of(plot).weeds);
         }
     }
@@ -141,7 +143,11 @@ impl Summary {
         let most = |f: fn(&PlotSummary) -> f64| plots.iter().map(f).fold(0.0, f64::max);
         let m = &mut self.measures;
         if self.accumulator.baseline.is_some() {
-            m.set(Measure::CoverLoss, 100.0 * sums.loss / (self.days * seen));
+            // A plot that is all bed has no cover to lose.
+            let sward = |plot: usize| world.site.plots[plot].grounds.iter().any(|ground| !ground.bed);
+            let lost = self.accumulator.sums.plots.iter().enumerate().filter(|(plot, _)| sward(*plot));
+            let most_lost = lost.map(|(_, plot)| plot.loss).fold(0.0, f64::max);
+            m.set(Measure::CoverLoss, 100.0 * most_lost / self.days);
             m.set(Measure::WeedingSaved, weeding_hours(&world.site.process, sums.weed_saved) / years);
         }
         m.set(Measure::LeastCover, plots.iter().map(|p| p.least_cover).fold(1.0, f64::min));

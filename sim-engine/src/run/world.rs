@@ -192,6 +192,13 @@ impl<'a> World<'a> {
         self.conditions[plot].cover
     }
 
+    /// As [`Self::cover_outside_beds`], of the plot's barest ring: what a keeper judges it by.
+    #[inline]
+    #[must_use]
+    pub fn barest_cover(&self, plot: usize) -> f64 {
+        self.conditions[plot].barest
+    }
+
     /// Recounts the flock and the isolated parties after birds came, moved or went.
     pub fn recount_parties(&mut self) {
         self.recounts += 1;
