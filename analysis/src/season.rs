@@ -6,11 +6,14 @@ use crate::experiment::{Arm, CoverRecorder, Trial};
 use crate::ledger::{Digits, Ledger};
 use crate::run_detail::RunDetail;
 use scenarios::SiteModel;
-use sim_engine::ledger::balance::Audit;
+use sim_engine::dates::date_of;
+use sim_engine::ledger::balance::{Audit, AuditFault};
 use sim_engine::ledger::flows::FlowSet;
 use sim_engine::measures::{Measure, Measures};
+use sim_engine::plot::constants::SiteConstants;
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use sim_engine::run::world::RunError;
+use sim_engine::site::Site;
 use sim_engine::summary::PlotSummary;
 use sim_engine::weather::DayWeather;
 
@@ -52,19 +55,35 @@ pub fn simulate(model: &SiteModel, draw: &Draw, which: usize, ledger: Option<Dig
         return Err(RunError::TooLittleWeather { asked: draw.site.days, given: 0 });
     };
     let (diary, ((ledger, books), (cover, detail))) = run.recorder;
+    let audit = books.audit.unwrap_or_else(Audit::empty);
+    if let Some(fault) = audit.fault() {
+        return Err(books_off(&draw.site, fault));
+    }
     let (plots, days) = (0..draw.site.plots.len(), 0..draw.site.days);
     let baseline = &trial.baselines()[0];
     Ok(Season {
         measures: run.measures,
         plots: run.plots,
         diary,
-        audit: books.audit.unwrap_or_else(Audit::empty),
+        audit,
         ledger: ledger.map(Ledger::into_texts).unwrap_or_default(),
         cover: cover.by_plot,
         cover_shut_in: plots.map(|plot| days.clone().map(|day| baseline.cover(day, plot)).collect()).collect(),
         detail,
         detail_shut_in: shut_in.recorder,
     })
+}
+
+/// The error of books that do not balance, with names for numbers.
+fn books_off(site: &Site, fault: &AuditFault) -> RunError {
+    let plot_of = |zone: usize| SiteConstants::new(site).zones.get(zone).map(|here| here.plot);
+    let plot = fault.zone.and_then(plot_of).and_then(|plot| site.plots.get(plot));
+    RunError::BooksOff {
+        currency: fault.currency.name(),
+        place: plot.map_or("yard, house and flock".to_owned(), |plot| format!("plot {}", plot.name)),
+        date: date_of(site.start, fault.day),
+        relative: fault.relative,
+    }
 }
 
 /// A season with every unknown at its likely value.
@@ -153,5 +172,28 @@ impl Recorder for Books {
         if let Some(audit) = &mut self.audit {
             audit.check(&view.run(), view.day);
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use scenarios::{Library, site_file};
+    use sim_engine::ledger::flows::Currency;
+    use std::path::Path;
+
+    /// Whoever meets it is told what, where and when.
+    #[test]
+    fn books_that_are_off_are_told_with_currency_plot_and_day() {
+        let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../scenarios/demos/sallowmere/site.toml");
+        let site = site_file::read(&demo, &Library::shipped().unwrap()).unwrap().base;
+        let last = SiteConstants::new(&site).zones.len() - 1;
+        let told = |zone: Option<usize>| {
+            let fault = AuditFault { currency: Currency::N, day: 17, zone, relative: 2e-3 };
+            books_off(&site, &fault).to_string()
+        };
+        let plot = format!("on 2027-04-01, in plot {}, 2e-3 of the n that", site.plots.last().unwrap().name);
+        assert!(told(Some(last)).contains(&plot), "{}", told(Some(last)));
+        assert!(told(None).contains("in yard, house and flock"), "{}", told(None));
     }
 }

@@ -6,8 +6,11 @@ mod common;
 
 use common::*;
 use jiff::civil::date;
-use sim_engine::gates::spec::StrategyKind;
+use sim_engine::gates::spec::{StrategyKind, StrategySpec};
 use sim_engine::ledger::flows::{Flow, FlowSet};
+use sim_engine::measures::Measure;
+use sim_engine::run::RunOptions;
+use sim_engine::summary::Summary;
 
 /// Residue and weeds (g/m²) left on a bed of `area` m² after each day of `hens` let in on the
 /// 5th of `month`; the first figure is the evening before.
@@ -160,8 +163,8 @@ fn four_plots(hens: f64, draws: u64) -> Vec<(String, Vec<f64>)> {
     out
 }
 
-/// Pattern 4 (rest of three to five weeks: common practice): at equal bird-days a turn with rest leaves more
-/// cover in the worst plot than all open, all open more than one plot for good; the best stay is inside the range.
+/// Pattern 4 (common practice): at equal bird-days a turn with rest leaves more cover in the worst plot than all open,
+/// all open more than one plot for good. Of the length of stay nothing is asked: two trials saw no effect of it.
 #[test]
 fn a_turn_with_rest_beats_all_open_beats_one_plot() {
     for hens in [6.0, 9.0, 13.0] {
@@ -169,10 +172,7 @@ fn a_turn_with_rest_beats_all_open_beats_one_plot() {
             four_plots(hens, 6).into_iter().map(|(name, least)| (name, mean(&least))).collect();
         println!("{hens} hens, least-plot mean green: {all:.3?}");
         let (open, one, turns) = (all[0].1, all[1].1, &all[2..]);
-        let best = (0..turns.len()).max_by(|&a, &b| turns[a].1.total_cmp(&turns[b].1)).unwrap();
         assert!(turns.iter().take(8).all(|t| t.1 > open) && open > one);
-        assert!((14.0..=42.0).contains(&STAYS[best]), "best stay {}", STAYS[best]);
-        assert!(turns[best].1 > turns[8].1 + 0.02, "long stays lose");
     }
 }
 
@@ -269,4 +269,24 @@ fn without_birds_nothing_of_birds_is_there() {
         assert!(zone.worms == 0.0 && zone.thrown == 0.0);
     }
     assert!(sim_engine::ledger::flows::SiteFlow::ALL.iter().all(|&flow| ended.world().site_flows.get(flow) == 0.0));
+}
+
+/// Ten hens on 40 m², 4 m² each: laying one plot of four bare for good loses more cover than turning over all four,
+/// though the mean cover of the four is then far greater.
+#[test]
+fn a_sacrificed_plot_does_not_win_by_arithmetic() {
+    let text: String = ["a", "b", "c", "d"].iter().map(|name| plot(name, 10.0, 5.0, "")).collect();
+    let model = site("2027-04-01", 3, 10.0, &text);
+    for draw in 0..2 {
+        let drivers = drivers(&model, &model.base, draw);
+        let baseline = baseline(&model.base, &drivers);
+        let measured = |strategy: &StrategySpec| {
+            let mut summary = Summary::new(Some(baseline.clone()), 0.7);
+            record(&model.base, &drivers, (core::slice::from_ref(strategy), 0), RunOptions::default(), &mut summary);
+            [Measure::CoverLoss, Measure::MeanCover, Measure::LeastCover].map(|measure| summary.measures.get(measure))
+        };
+        let (one, turn) = (measured(&spec(StrategyKind::Continuous { plot: 0 })), measured(&turn(4, 14.0)));
+        println!("draw {draw}: loss, mean, least cover: one bare for good {one:.2?}, turn {turn:.2?}");
+        assert!(one[0] > 1.2 * turn[0] && one[1] > turn[1]);
+    }
 }

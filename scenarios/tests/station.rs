@@ -107,3 +107,20 @@ fn a_file_of_nonsense_is_not_read_to_its_end() {
     assert!(found.contains("the rest of the file was not read"));
     assert!(found.lines().count() < 250);
 }
+
+/// FAO-56 example 14: 3.2 m/s at 10 m are 2.4 m/s at 2 m; what was measured at 2 m stays.
+#[test]
+fn wind_is_brought_down_from_10_m() {
+    let wind = |header: &str, cell: &str| {
+        let text = format!("date,tmin[C],tmax[C],rain[mm],{header}\n2020-02-27,1,8,0,{cell}\n2020-02-28,1,8,0,\n");
+        read(&text, 0).map(|station| station.days.iter().map(|day| day.wind_m_s).collect::<Vec<_>>())
+    };
+    for (header, cell) in [("wind[m/s]", "3.2"), ("wind[km/h]", "11.52"), ("wind[mph]", "7.15819")] {
+        let days = wind(header, cell).unwrap();
+        assert!((days[0].unwrap() - 2.393).abs() < 1e-3, "{header}: {days:?}");
+        assert_eq!(days[1], None);
+    }
+    assert_eq!(wind("wind_2m[m/s]", "3.2").unwrap(), [Some(3.2), None]);
+    let twice = wind("wind[m/s],wind_2m[m/s]", "3.2,2.4").unwrap_err();
+    assert!(twice.contains("wind is there twice, at 10 m and at 2 m"), "{twice}");
+}

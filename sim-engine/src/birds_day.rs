@@ -5,7 +5,8 @@
 //! ```text
 //! pull of a gate = pull of the plot · min(1, hours/day length) · min(1, birds let through/birds)   flock/foraging.rs
 //! on a plot, per m² = bird-days there / area · what a bird-day of the party does                   flock/party.rs
-//! droppings there, or in the yard = (1 − night_share) · bird-days there / birds, of the party's day; the rest in the house
+//! droppings there, or in the yard = (1 − night_share) · bird-days there / max(birds, bird-days outdoors)   of the party's day
+//! droppings in the house          = night_share + (1 − night_share) · (1 − the same for all bird-days outdoors)
 //! washed off the yard = min(1, yard_runoff · rain / 20 mm)                                         share a day
 //! top of the yard  W = max(0, (W + rain and melt) · (1 − 0.3) − crop_coefficient_bare · ET0)       mm; mud above 5
 //! heap             · exp(−heap_loss · Q10) of nitrogen, · exp(−heap_decay · Q10) of dry matter     a day, kept
@@ -23,7 +24,8 @@
 //!
 //! # Limits
 //!
-//! Droppings fall as time is spent, not more by the gate or under a tree. What is washed off the yard is gone. All birds of
+//! Droppings fall as time is spent, not more by the gate or under a tree. On long days birds are out for more than one
+//! bird-day of 12 hours; they drop no more than the day's droppings there. What is washed off the yard is gone. All birds of
 //! a party share what it found.
 //!
 //! # Parameters
@@ -35,7 +37,7 @@
 //! ```
 
 use crate::flock::excretion::Balance;
-use crate::flock::foraging::{pull, share_out};
+use crate::flock::foraging::{depth_m, pull, share_out};
 use crate::flock::infection;
 use crate::flock::party::Party;
 use crate::gates::Opening;
@@ -109,7 +111,7 @@ fn send_party(world: &mut World, party: usize, openings: &[Opening], report: &mu
     let air = &world.today.air;
     let p = &site.process;
     world.pulls.clear();
-    let mut yard_pull = p.yard_pull * site.yard.area_m2.sqrt();
+    let mut yard_pull = p.yard_pull * depth_m(p, site.yard.area_m2);
     if world.housed {
         yard_pull *= f64::from(u8::from(site.yard.open_under_order()));
     } else if let Some(plot) = world.parties[party].confined_to {
@@ -130,8 +132,9 @@ fn send_party(world: &mut World, party: usize, openings: &[Opening], report: &mu
     }
     let ranging = world.parties[party].ranging;
     let (in_yard, out) = share_out(&mut world.pulls, yard_pull, p.home_pull, ranging, air);
+    let dropped = DroppedByDay::new(site.house.night_share, world.parties[party].birds, in_yard + out);
     for &(plot, bird_days) in world.pulls.iter().filter(|(_, bird_days)| *bird_days > 0.0) {
-        let here = on_plot(site, &world.constants.plots[plot], party, &world.parties[party], bird_days);
+        let here = on_plot(site, &world.constants.plots[plot], party, &world.parties[party], bird_days, &dropped);
         if world.visited.contains(&plot) {
             world.birds_on[plot].join(here);
         } else {
@@ -140,21 +143,46 @@ fn send_party(world: &mut World, party: usize, openings: &[Opening], report: &mu
         }
     }
     report.yard_bird_days += in_yard;
-    droppings_at_home(world, party, in_yard, out);
+    droppings_at_home(world, party, in_yard, &dropped);
+}
+
+/// How the droppings of a party's day are shared between outdoors and the house.
+struct DroppedByDay {
+    /// Share of the day's droppings that falls in a bird-day outdoors.
+    per_bird_day: f64,
+    /// Share that falls in the house, by night and by day.
+    in_house: f64,
+}
+
+impl DroppedByDay {
+    /// By the share of the night, the birds and their bird-days outdoors. On a long day a bird may be out
+    /// for more than a bird-day, yet it drops no more than a day's droppings: the house never gets less than the night's.
+    fn new(night_share: f64, birds: f64, outdoors: f64) -> Self {
+        let per_bird_day = (1.0 - night_share) / birds.max(outdoors);
+        let at_home_by_day = (1.0 - outdoors / birds.max(outdoors)).max(0.0);
+        Self { per_bird_day, in_house: night_share + (1.0 - night_share) * at_home_by_day }
+    }
 }
 
 fn pull_of(world: &World, plot: usize) -> f64 {
     let here = &world.constants.plots[plot];
     let warmth = world.today.air.insect_warmth;
-    pull(&world.site.process, here.root_m, here.nearness, world.condition_of(plot).green, warmth)
+    pull(&world.site.process, here.depth_m, here.nearness, world.condition_of(plot).green, warmth)
 }
 
 /// Means per m² and day of `bird_days` of a party on a plot.
-fn on_plot(site: &Site, plot: &PlotConstants, index: usize, party: &Party, bird_days: f64) -> PlotBirds {
+fn on_plot(
+    site: &Site,
+    plot: &PlotConstants,
+    index: usize,
+    party: &Party,
+    bird_days: f64,
+    dropped: &DroppedByDay,
+) -> PlotBirds {
     let p = &site.process;
     let per_m2 = bird_days / plot.area_m2;
     // Share of the day's droppings of the whole party that falls here, per m².
-    let of_day = (1.0 - site.house.night_share) * per_m2 / party.birds;
+    let of_day = dropped.per_bird_day * per_m2;
     PlotBirds {
         party: index,
         bird_days,
@@ -173,13 +201,11 @@ fn on_plot(site: &Site, plot: &PlotConstants, index: usize, party: &Party, bird_
     }
 }
 
-/// What does not fall on plots falls in the yard, by time there, or in the house; bird-days of a
-/// party in the yard and out on plots.
-fn droppings_at_home(world: &mut World, party: usize, in_yard: f64, out: f64) {
-    let day_share = 1.0 - world.site.house.night_share;
+/// What does not fall on plots falls in the yard, by the bird-days of a party there, or in the house.
+fn droppings_at_home(world: &mut World, party: usize, in_yard: f64, dropped: &DroppedByDay) {
     let party = &world.parties[party];
-    let yard = day_share * in_yard / party.birds;
-    let home = 1.0 - yard - day_share * out / party.birds;
+    let yard = dropped.per_bird_day * in_yard;
+    let home = dropped.in_house;
     let dropped = party.droppings.times(KG_PER_G);
     world.yard.n_kg += dropped.n * yard;
     world.yard.p_kg += dropped.p * yard;
@@ -435,6 +461,33 @@ mod tests {
         assert_eq!(flows.map(books), [world.yard.n_kg, world.yard.p_kg, world.yard.solids_kg]);
         let flows = [SiteFlow::HouseN, SiteFlow::HouseP, SiteFlow::HouseSolids];
         assert_eq!(flows.map(books), [world.heap.n_kg, world.heap.p_kg, world.heap.solids_kg]);
+    }
+
+    /// Geese that never sleep indoors, on a long day: 12 bird-days of 8 birds are a day's droppings of 8, all outdoors,
+    /// and the house gets none and owes none. What is not dropped outdoors falls in the house, half of it by night.
+    #[test]
+    fn a_bird_out_for_more_than_a_bird_day_drops_one_days_droppings() {
+        let long = DroppedByDay::new(0.0, 8.0, 12.0);
+        same(long.per_bird_day * 12.0, 1.0);
+        assert_eq!(long.in_house, 0.0);
+        for outdoors in [0.0, 2.0, 7.9, 8.0, 8.1, 10.0, 12.0] {
+            for night_share in [0.0, 0.03, 0.1, 0.5, 1.0] {
+                let day = DroppedByDay::new(night_share, 8.0, outdoors);
+                assert!(day.in_house >= night_share && day.per_bird_day >= 0.0);
+                same(day.per_bird_day * outdoors + day.in_house, 1.0);
+            }
+        }
+        same(DroppedByDay::new(0.5, 8.0, 6.0).in_house, 0.5 + 0.5 * 0.25);
+        // The same through the gate, with an air that doubles the time outdoors.
+        let mut site = two_parties();
+        site.house.night_share = 0.0;
+        (site.process.home_pull, site.birds[0].params.ranging_share) = (0.0, 1.0);
+        let drivers = best_days(&site);
+        let mut world = kept(&site, &drivers);
+        world.today.air.ranging = 1.25;
+        sent(&mut world, &[OPEN]);
+        near(world.heap.n_kg, 0.0, 1e-15);
+        assert!(world.heap.n_kg >= 0.0 && world.heap.p_kg >= 0.0 && world.heap.solids_kg >= 0.0);
     }
 
     /// A bird-day does on a plot what it does anywhere; those kept apart stay on their plot and out of the yard.

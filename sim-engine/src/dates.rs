@@ -76,6 +76,13 @@ pub fn next_on_or_after(when: When, date: Date) -> Option<Date> {
     coming(date.year()).or_else(|| coming(date.year() + 1))
 }
 
+/// The last date of `when` before `date`; `None` where it has never come.
+#[must_use]
+pub fn last_before(when: When, date: Date) -> Option<Date> {
+    let gone = |year: i16| in_year(when, year).filter(|day| *day < date);
+    gone(date.year()).or_else(|| gone(date.year() - 1))
+}
+
 /// Whether `[from, to]` is going on at `date`; the day it began is then past.
 #[must_use]
 pub fn going_on(from: When, to: When, date: Date) -> bool {
@@ -108,6 +115,16 @@ mod tests {
     use jiff::civil::date;
 
     const LEAP_DAY: When = When::Yearly { month: 2, day: 29 };
+
+    #[test]
+    fn the_last_time_before_a_date_is_before_it() {
+        let on = When::Yearly { month: 10, day: 5 };
+        assert_eq!(last_before(on, date(2027, 3, 1)), Some(date(2026, 10, 5)));
+        assert_eq!(last_before(on, date(2027, 10, 5)), Some(date(2026, 10, 5)));
+        assert_eq!(last_before(on, date(2027, 10, 6)), Some(date(2027, 10, 5)));
+        assert_eq!(last_before(LEAP_DAY, date(2027, 3, 1)), Some(date(2027, 2, 28)));
+        assert_eq!(last_before(When::On(date(2027, 3, 1)), date(2027, 3, 1)), None);
+    }
 
     #[test]
     fn days_of_a_run_count_from_its_start() {

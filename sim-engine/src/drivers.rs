@@ -57,6 +57,16 @@ impl Drivers {
     /// Computes the draw; `weather` must cover the site's days from its start.
     #[must_use]
     pub fn new(site: &Site, weather: &[DayWeather]) -> Self {
+        let (above_m, lapse_rate) = (site.place.above_weather_m, site.process.lapse_rate);
+        if above_m != 0.0 {
+            let here: Vec<DayWeather> = weather.iter().map(|day| day.higher_up(above_m, lapse_rate)).collect();
+            return Self::of_weather_here(site, &here);
+        }
+        Self::of_weather_here(site, weather)
+    }
+
+    /// As [`Self::new`] from weather of the site's own height.
+    fn of_weather_here(site: &Site, weather: &[DayWeather]) -> Self {
         let mut drivers = Self::empty(site);
         let mut air = AirToGround::new(site, weather);
         for day in weather.iter().take(site.days) {
@@ -321,6 +331,27 @@ fn canopy_in_leaf(canopy: &Canopy, since_solstice: i32) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::testing::{near, two_plots};
+
+    /// 600 m above its weather at 6.5 C a km a site is 3.9 C colder; at the height of its weather it has it as it is.
+    #[test]
+    fn a_site_above_its_weather_is_colder() {
+        let mut site = two_plots(1);
+        site.process.lapse_rate = 6.5;
+        let weather: Vec<DayWeather> =
+            (0..site.days).map(|day| DayWeather::new(crate::dates::date_of(site.start, day), 4.0, 15.0, 0.0)).collect();
+        let extremes = |site: &Site| {
+            let days = Drivers::new(site, &weather).days;
+            (days[0].tmin_c, days[0].tmax_c, days[0].soil_c)
+        };
+        let at_weather = extremes(&site);
+        assert_eq!((at_weather.0, at_weather.1), (4.0, 15.0));
+        site.place.above_weather_m = 600.0;
+        let higher = extremes(&site);
+        near(higher.0, 0.1, 1e-12);
+        near(higher.1, 11.1, 1e-12);
+        near(at_weather.2 - higher.2, 3.9, 0.2);
+    }
 
     #[test]
     fn beta_response_peaks_at_the_best_temperature() {

@@ -59,12 +59,12 @@ macro_rules! measures {
 }
 
 measures! {
-    CoverLoss "cover_loss" ["points"] Less 1 "ground cover lost against keeping the birds shut in";
+    CoverLoss "cover_loss" ["points"] Less 1 "ground cover lost, on the plot that lost most, below what is asked for or there is with the birds shut in";
     PestSuppression "pest_suppression" ["%"] More 1 "fewer pests rising from the plots' own soil than with the birds shut in";
-    LeastCover "least_cover" ["share"] More 2 "least ground cover of any plot on any day";
+    LeastCover "least_cover" ["share"] More 2 "least ground cover of any plot on any day, where it is barest";
     MeanCover "mean_cover" ["share"] More 2 "mean ground cover";
     DaysUnder "days_under_limit" ["d/yr"] Less 0 "plot-days under the cover limit";
-    BareDays "bare_days" ["d"] Less 0 "longest run of days a plot lay under half cover";
+    BareDays "bare_days" ["d"] Less 0 "longest run of days a plot lay under half cover because of the birds";
     WeedCover "weed_cover" ["share"] Less 3 "mean weed cover";
     SeedBank "seed_bank_change" ["%/yr"] Less 0 "change of the weed seed bank";
     WorkSaved "work_saved" ["h/yr"] More 1 "hours of the keeper's work saved against birds shut in";
@@ -95,7 +95,7 @@ measures! {
     CareOfBirds "care_of_birds" ["h/yr"] Less 0 "care of the birds themselves: opening, feeding, eggs, house";
     CleanUp "clean_up" ["%"] More 0 "of residue left by crops, eaten or scratched in within three weeks";
     SoilThrown "soil_thrown" ["kg/yr"] Less 0 "soil to shovel back onto beds";
-    Space "space" ["m2 per bird"] More 1 "outdoor area per bird over the rotation";
+    Space "space" ["m2 per bird"] More 1 "outdoor area per bird: the yard, and on days with a gate open the plots of the rotation";
     YardDays "yard_days" ["d/yr"] Less 0 "days with no plot open";
     HousedDays "housed_days" ["d/yr"] Neither 0 "days shut in by order";
     HeatHours "heat_hours" ["h/yr"] Less 0 "hours of heat without shade";

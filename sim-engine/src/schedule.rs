@@ -1,7 +1,8 @@
 //! Puts the site's dates on the agenda, and puts each again when it has happened.
 //!
 //! Yearly dates come again a year on, dates with a year once; days after the winter solstice (leaves, pests) are counted in
-//! the site's own hemisphere. What is going on when the run starts (a crop, a guard, an order) is put on the first day.
+//! the site's own hemisphere. What is going on when the run starts (a guard, an order) is put on the first day; a
+//! crop that stands then is grown on (`run/grown_on.rs`).
 //! Care comes every so many days within its season. A pest whose counting began up to 60 days before the run starts
 //! counting with it; later in its season it waits in the soil for next year: a rule of ours, no source.
 
@@ -125,9 +126,6 @@ fn crops(world: &mut World, plot: usize) {
         for (crop, c) in g.crops.iter().enumerate() {
             let planting = Event::CropIn { plot, ground, crop };
             put_when(world, c.from, site.start, planting);
-            if going_on(c.from, c.to, site.start) {
-                world.agenda.put(0, planting);
-            }
             put_when(world, c.to, site.start, Event::CropOut { plot, ground, crop });
             if let Some(window) = c.harvest {
                 put_when(world, window.from, site.start, Event::HarvestBegins { plot });

@@ -83,6 +83,12 @@ pub struct Yard {
 }
 
 impl Yard {
+    /// What of it counts as outdoor area, m²: none of it under a roof.
+    #[must_use]
+    pub fn outdoor_area_m2(&self) -> f64 {
+        if self.covered { 0.0 } else { self.area_m2 }
+    }
+
     /// Whether birds may be out of doors there under a housing order.
     #[must_use]
     pub fn open_under_order(&self) -> bool {
@@ -93,7 +99,8 @@ impl Yard {
 /// The house.
 #[derive(Clone, Debug, PartialEq)]
 pub struct House {
-    /// Share of droppings that fall indoors and go to the heap.
+    /// Share of the droppings that fall at night in the house; what birds drop there by day comes to it. All of it goes to
+    /// the heap.
     pub night_share: f64,
 }
 

@@ -235,6 +235,9 @@ parameters! {
         green_pull ["-"] "Added pull of green food.";
         insect_pull ["-"] "Added pull of insects.";
         distance_scale ["m"] "Distance over which birds thin out to a third.";
+        ranging_flock ["1"] "Birds above which a smaller share of a flock goes out.";
+        ranging_exponent ["-"] "Fall of the share that goes out with the size of a larger flock.";
+        space_days ["d/yr"] "Days a year from which an open plot counts wholly as outdoor area.";
         wet_loss ["-"] "Time lost on a day of heavy rain.";
         hot_loss ["-"] "Time lost on hot days.";
         cold_loss ["-"] "Time lost on frosty days.";
@@ -298,6 +301,7 @@ parameters! {
         bare_warming ["C/(MJ/m2/d)"] "Warming of bare soil by sunshine.";
         frozen_below ["C"] "Ground is frozen below.";
         snow_melt ["mm/C/d"] "Snow melt per degree above freezing.";
+        lapse_rate ["C/km"] "Fall of temperature from the height of the weather to that of the site.";
     }
 }
 

@@ -36,6 +36,7 @@ impl Recorder for BaselineRecorder {
             plots,
             cover: Vec::with_capacity(room),
             work_h: Vec::new(),
+            barest: Vec::with_capacity(room),
             risen: vec![0.0; run.world.site.pests.len()],
         };
     }
@@ -43,6 +44,7 @@ impl Recorder for BaselineRecorder {
     fn day(&mut self, view: &DayView) {
         for plot in 0..self.baseline.plots {
             self.baseline.cover.push(view.world.cover_outside_beds(plot));
+            self.baseline.barest.push(view.world.barest_cover(plot));
         }
     }
 
@@ -147,7 +149,11 @@ impl Summary {
         let most = |f: fn(&PlotSummary) -> f64| plots.iter().map(f).fold(0.0, f64::max);
         let m = &mut self.measures;
         if self.accumulator.baseline.is_some() {
-            m.set(Measure::CoverLoss, 100.0 * sums.loss / (self.days * seen));
+            // A plot that is all bed has no cover to lose.
+            let sward = |plot: usize| world.site.plots[plot].grounds.iter().any(|ground| !ground.bed);
+            let lost = self.accumulator.sums.plots.iter().enumerate().filter(|(plot, _)| sward(*plot));
+            let most_lost = lost.map(|(_, plot)| plot.loss).fold(0.0, f64::max);
+            m.set(Measure::CoverLoss, 100.0 * most_lost / self.days);
         }
         m.set(Measure::LeastCover, plots.iter().map(|p| p.least_cover).fold(1.0, f64::min));
         m.set(Measure::MeanCover, sums.cover / (self.days * seen));
@@ -233,8 +239,12 @@ impl Summary {
         if birds > 0.0 {
             let world = run.world;
             let plots = self.accumulator.sums.plots.iter().zip(&world.constants.plots);
-            let used: f64 = plots.filter(|(sums, _)| sums.open > 0.0).map(|(_, plot)| plot.area_m2).sum();
-            m.set(Measure::Space, (used + world.site.yard.area_m2) / birds);
+            let counted = |open: f64| (open / years / world.site.process.space_days).min(1.0);
+            let used: f64 = plots.map(|(sums, plot)| counted(sums.open) * plot.area_m2).sum();
+            // With no gate open the yard is all they have.
+            let days_out = sums.days_kept - sums.housed;
+            let gate_open = if days_out > 0.0 { 1.0 - sums.yard / days_out } else { 0.0 };
+            m.set(Measure::Space, (world.site.yard.outdoor_area_m2() + gate_open * used) / birds);
         }
     }
 }

@@ -1,14 +1,34 @@
 //! Waiting periods: on which days a coming harvest keeps birds out of a plot.
 //!
-//! A window keeps birds out from so many days before its first day to its last day: 120 days from raw manure to harvest where
-//! the edible part touches the soil, else 90 (USDA NOP, 7 CFR 205.203(c)); the site's rules may ask for more, or with a
-//! written reason for less. Of several windows the nearest counts. Limits: days only; it does not ask whether birds
-//! were there, or whether manure was composted.
+//! The clock starts on the birds' last day in: a harvest may begin so many days after it, 120 where the edible part touches
+//! the soil, else 90 (USDA NOP, 7 CFR 205.203(c)); the site's rules may ask for more, or with a written reason for less.
+//! A window so keeps birds out from a day on to its last day; of several windows the nearest counts. Limits: days only;
+//! it does not ask whether birds were there, or whether manure was composted.
 
-use crate::dates::{days_between, in_year, next_on_or_after, spans};
+use crate::dates::{days_between, falls_on, in_year, next_on_or_after, spans};
 use crate::site::{HardRules, HarvestWindow, Plot, Site};
 use jiff::ToSpan;
 use jiff::civil::Date;
+
+/// The first day on which a harvest may begin after birds' last day in.
+#[must_use]
+pub fn earliest_harvest(last_bird_day: Date, wait_days: u32) -> Date {
+    last_bird_day.saturating_add(i64::from(wait_days).days())
+}
+
+/// The first day on which a harvest that begins on `harvest` keeps birds out: the day after the last of which
+/// [`earliest_harvest`] is no later; on the day of harvest itself always.
+#[must_use]
+pub fn shut_from(harvest: Date, wait_days: u32) -> Date {
+    harvest.saturating_sub((i64::from(wait_days) - 1).max(0).days())
+}
+
+/// The waiting period of the harvest of a plot that begins on this day, days; the longer one where two begin.
+#[must_use]
+pub fn waiting_days_before(plot: &Plot, rules: &HardRules, day: Date) -> u32 {
+    let begin = plot.harvests().filter(|harvest| falls_on(harvest.from, day));
+    begin.map(|harvest| rules.waiting_days(harvest)).max().unwrap_or(0)
+}
 
 /// Days to the harvest that keeps birds out, day-major by plot; 0 where none does, 1 within
 /// a harvest window.
@@ -28,11 +48,13 @@ pub(crate) fn waiting(site: &Site) -> Vec<u16> {
 
 /// Tells `mark` every day of the run on which a harvest window keeps birds out.
 fn keep_out(site: &Site, window: HarvestWindow, mut mark: impl FnMut(usize, u16)) {
-    let wait = site.rules.waiting_days(&window) as i32;
+    let wait = site.rules.waiting_days(&window);
     let mut from = site.start;
     while let Some(last) = next_on_or_after(window.to, from) {
-        let first = days_between(site.start, window_start(window, last));
-        let (begin, end) = ((first - wait).max(0), days_between(site.start, last));
+        let harvest = window_start(window, last);
+        let first = days_between(site.start, harvest);
+        let begin = days_between(site.start, shut_from(harvest, wait)).max(0);
+        let end = days_between(site.start, last);
         if begin >= site.days as i32 {
             break;
         }
@@ -54,9 +76,9 @@ fn window_start(window: HarvestWindow, last: Date) -> Date {
 #[must_use]
 pub fn shut_for_harvest(plot: &Plot, rules: &HardRules, first: Date, last: Date) -> Vec<(Date, Date)> {
     let shut = |harvest: &HarvestWindow| {
-        let wait = i64::from(rules.waiting_days(harvest)).days();
-        let picked = spans((harvest.from, harvest.to), first, last.saturating_add(wait));
-        picked.into_iter().map(move |(from, to)| (from.saturating_sub(wait), to)).collect::<Vec<_>>()
+        let wait = rules.waiting_days(harvest);
+        let picked = spans((harvest.from, harvest.to), first, earliest_harvest(last, wait));
+        picked.into_iter().map(move |(from, to)| (shut_from(from, wait), to)).collect::<Vec<_>>()
     };
     plot.harvests().flat_map(shut).collect()
 }
@@ -65,6 +87,7 @@ pub fn shut_for_harvest(plot: &Plot, rules: &HardRules, first: Date, last: Date)
 mod tests {
     use super::*;
     use crate::site::When;
+    use crate::testing::two_plots;
     use jiff::civil::date;
 
     #[test]
@@ -76,5 +99,34 @@ mod tests {
         };
         assert_eq!(window_start(window, date(2028, 2, 10)), date(2027, 11, 15));
         assert_eq!(next_on_or_after(window.to, date(2027, 3, 1)), Some(date(2028, 2, 10)));
+    }
+
+    /// Birds out 120 days before the harvest may have been in that day; 119 days before, they may not. Both rules alike.
+    #[test]
+    fn a_wait_of_120_days_is_120_days_everywhere() {
+        let harvest = date(2028, 7, 1);
+        for wait in [119, 120, 121] {
+            let last_in = harvest.saturating_sub(i64::from(wait).days());
+            assert_eq!(earliest_harvest(last_in, wait as u32), harvest);
+            assert_eq!(shut_from(harvest, wait as u32), last_in.tomorrow().unwrap());
+        }
+        assert_eq!((shut_from(harvest, 0), shut_from(harvest, 1)), (harvest, harvest));
+        for (touches_soil, wait) in [(true, 120), (false, 90)] {
+            let mut site = two_plots(1);
+            (site.start, site.days) = (date(2028, 1, 1), 200);
+            site.plots.iter_mut().for_each(|plot| plot.grounds.iter_mut().for_each(|ground| ground.crops.clear()));
+            let window = HarvestWindow { from: When::On(harvest), to: When::On(harvest), touches_soil };
+            site.plots[0].canopy_harvest = vec![window];
+            let days = waiting(&site);
+            let plots = site.plots.len();
+            let to_harvest = |before: usize| days[(182 - before) * plots];
+            let told = shut_for_harvest(&site.plots[0], &site.rules, site.start, date(2028, 7, 10));
+            for before in [wait - 1, wait, wait + 1] {
+                let day = harvest.saturating_sub((before as i64).days());
+                assert_eq!(usize::from(to_harvest(before)), if before < wait { before } else { 0 });
+                assert_eq!(told.iter().any(|(from, to)| day >= *from && day <= *to), before < wait);
+            }
+            assert_eq!(usize::try_from(waiting_days_before(&site.plots[0], &site.rules, harvest)).unwrap(), wait);
+        }
     }
 }

@@ -280,3 +280,22 @@ fn the_chain_of_boxes_has_the_stated_bias() {
     // A worked example (D 20, K 5, r 0.25: variance 60, not 80).
     assert_eq!(5.0 * (1.0 - 0.25) / (0.25_f64 * 0.25), 60.0);
 }
+
+/// A day's step keeps the mean stay of the closed form, D, for stays shorter than the boxes are many too; and what has
+/// left by each evening is within 0.45 of it (a stay of one or two days leaves at once), within 0.06 from 20 days on.
+#[test]
+fn short_stays_in_the_chain_keep_their_mean() {
+    let k = PEST_BOXES as f64;
+    for (mean_d, within) in [(1.0, 0.45), (2.0, 0.45), (4.0, 0.25), (6.0, 0.45), (20.0, 0.06)] {
+        let out = pulse(k / mean_d, 0.0, 400);
+        let mean: f64 = out.iter().enumerate().map(|(day, o)| o * (day + 1) as f64).sum();
+        assert!((out.iter().sum::<f64>() - 1.0).abs() < 1e-12);
+        assert!((mean - mean_d).abs() < 1e-9, "{mean} {mean_d}");
+        let mut cum = 0.0;
+        for (day, o) in out.iter().enumerate() {
+            cum += o;
+            let gap = (cum - erlang(k, mean_d, 0.0, (day + 1) as f64).1).abs();
+            assert!(gap < within, "mean stay {mean_d}, day {}: {gap}", day + 1);
+        }
+    }
+}

@@ -1,14 +1,14 @@
 //! Days of the year in words, and when a plot's crops and harvests keep its gate shut.
 
-use analysis::wording::month_name;
+use analysis::wording::{list, month_name};
 use jiff::ToSpan;
 use jiff::civil::Date;
 use scenarios::SiteModel;
 use sim_engine::dates::{in_year, spans};
 use sim_engine::site::{HardRules, HarvestWindow, Plot, When};
-use sim_engine::waiting::shut_for_harvest;
+use sim_engine::waiting::{self, shut_for_harvest};
 
-/// Days of a year, of any year.
+/// Days of an ordinary year.
 const DAYS_A_YEAR: usize = 365;
 
 /// "5 April" for every year, "5 April 2027" for one.
@@ -29,42 +29,66 @@ fn spoken_day(date: Date) -> String {
     format!("{} {}", date.day(), month_name(date.month()))
 }
 
-/// A harvest and the day from which the gate is shut for it: "28 January".
+/// The day from which the gate is shut for a harvest: "28 January", and where a 29 February lies between, the day it
+/// is then: "28 January (29 January in leap years)".
 pub fn shut_from(harvest: &HarvestWindow, rules: &HardRules, model: &SiteModel) -> Option<String> {
-    let first = in_year(harvest.from, steady_year(model))?;
-    let shut = first.checked_sub(i64::from(rules.waiting_days(harvest)).days()).ok()?;
-    Some(match harvest.from {
-        When::On(_) => spoken_date(shut),
-        When::Yearly { .. } => spoken_day(shut),
+    let shut = |year| Some(waiting::shut_from(in_year(harvest.from, year)?, rules.waiting_days(harvest)));
+    let ordinary = shut(ordinary_year(model))?;
+    if let When::On(_) = harvest.from {
+        return Some(spoken_date(ordinary));
+    }
+    let leap = shut(leap_year(model))?;
+    Some(if (leap.month(), leap.day()) == (ordinary.month(), ordinary.day()) {
+        spoken_day(ordinary)
+    } else {
+        format!("{} ({} in leap years)", spoken_day(ordinary), spoken_day(leap))
     })
 }
 
-/// A year of the run in which what comes every year has settled: the second.
-fn steady_year(model: &SiteModel) -> i16 {
-    model.base.start.year() + 1
+/// The first year after the run's start that neither is nor goes before a leap year.
+fn ordinary_year(model: &SiteModel) -> i16 {
+    let first = model.base.start.year() + 1;
+    (first..first + 12).find(|year| !leap(*year) && !leap(year + 1)).unwrap_or(first)
 }
 
-/// Stretches in which neither a crop nor a coming harvest keeps the gate shut, in words; `None`
-/// if nothing ever does. Days of any year, or of the run where crops have years, as in a
-/// rotation. Guarded beds are not counted here.
-pub fn open_seasons(plot: &Plot, model: &SiteModel) -> Option<Vec<String>> {
+/// The first leap year after the run's start.
+fn leap_year(model: &SiteModel) -> i16 {
+    let first = model.base.start.year() + 1;
+    (first..first + 12).find(|year| leap(*year)).unwrap_or(first)
+}
+
+fn leap(year: i16) -> bool {
+    Date::new(year, 2, 29).is_ok()
+}
+
+/// Stretches in which neither a crop nor a coming harvest keeps the gate shut, in words, empty if
+/// there are none; `None` if nothing ever keeps it shut. Days of an ordinary year, or of the run where crops have years, as in a
+/// rotation; it is said where a leap year's differ. Guarded beds are not counted here.
+pub fn open_seasons(plot: &Plot, model: &SiteModel) -> Option<String> {
     let crops = plot.grounds.iter().flat_map(|ground| &ground.crops).map(|crop| crop.from);
     let dated = crops.chain(plot.harvests().map(|harvest| harvest.from)).any(|when| matches!(when, When::On(_)));
-    let (first, days) = if dated {
-        (model.base.start, model.base.days)
-    } else {
-        (Date::new(steady_year(model), 1, 1).ok()?, DAYS_A_YEAR)
+    if dated {
+        let days = open_days(plot, model, model.base.start, model.base.days)?;
+        return Some(list(&stretches(runs(&days), spoken_date)));
+    }
+    let of_year = |year| {
+        let open = open_days(plot, model, Date::new(year, 1, 1).ok()?, DAYS_A_YEAR)?;
+        Some(list(&stretches(round_the_year(runs(&open)), spoken_day)))
     };
+    let (ordinary, leap) = (of_year(ordinary_year(model))?, of_year(leap_year(model))?);
+    Some(if leap == ordinary { ordinary } else { format!("{ordinary}; in leap years {leap}") })
+}
+
+/// Days on which neither a crop nor a coming harvest keeps the gate shut; `None` if nothing ever does.
+fn open_days(plot: &Plot, model: &SiteModel, first: Date, days: usize) -> Option<Vec<Date>> {
     let last = first.checked_add((days as i64).days()).ok()?;
     let shut = shut_stretches(plot, &model.base.rules, (first, last));
-    if shut.is_empty() {
-        return None;
-    }
     let open = |day: &Date| !shut.iter().any(|(from, to)| day >= from && day <= to);
-    let days: Vec<Date> = first.series(1.day()).take(days).filter(|day| open(day)).collect();
-    let (runs, spoken): (_, fn(Date) -> String) =
-        if dated { (runs(&days), spoken_date) } else { (round_the_year(runs(&days)), spoken_day) };
-    Some(runs.into_iter().map(|(from, to)| format!("{} to {}", spoken(from), spoken(to))).collect())
+    (!shut.is_empty()).then(|| first.series(1.day()).take(days).filter(open).collect())
+}
+
+fn stretches(runs: Vec<(Date, Date)>, spoken: fn(Date) -> String) -> Vec<String> {
+    runs.into_iter().map(|(from, to)| format!("{} to {}", spoken(from), spoken(to))).collect()
 }
 
 /// When crops stand, and from the waiting period to the end of each harvest.
@@ -101,6 +125,21 @@ mod tests {
     use super::*;
     use jiff::civil::date;
 
+    /// 120 days before 20 July lie after a 29 February; 90 days before 10 May before it.
+    #[test]
+    fn leap_years_have_their_own_day_where_a_29_february_lies_between() {
+        let demo = crate::demos::Demo::named("puddlecote").unwrap();
+        let library = scenarios::Library::shipped().unwrap();
+        let model =
+            scenarios::site_file::read_text(demo.name, demo.site, &library, &|name| demo.companion(name)).unwrap();
+        let told = |month, day, touches_soil| {
+            let from = When::Yearly { month, day };
+            shut_from(&HarvestWindow { from, to: from, touches_soil }, &model.base.rules, &model).unwrap()
+        };
+        assert_eq!(told(7, 20, true), "23 March");
+        assert_eq!(told(5, 10, false), "10 February (11 February in leap years)");
+    }
+
     #[test]
     fn a_stretch_over_the_new_year_is_one() {
         let days: Vec<Date> = date(2027, 1, 1)
@@ -121,9 +160,8 @@ mod tests {
             scenarios::site_file::read_text(demo.name, demo.site, &library, &|name| demo.companion(name)).unwrap();
         let bed = model.base.plots.iter().find(|plot| plot.name == "shed-bed").unwrap();
         let seasons = open_seasons(bed, &model).unwrap();
-        // Onions from 20 March 2027; carrots wait 120 days from 22 March for 20 July 2028.
-        let first = ["1 February 2027 to 19 March 2027", "21 August 2027 to 21 March 2028"];
-        assert_eq!(seasons[..2], first);
-        assert_eq!(seasons.len(), 4);
+        // Onions from 20 March 2027; carrots wait 120 days after 22 March for 20 July 2028.
+        assert!(seasons.starts_with("1 February 2027 to 19 March 2027, 21 August 2027 to 22 March 2028"), "{seasons}");
+        assert_eq!(seasons.matches(" to ").count(), 4, "{seasons}");
     }
 }

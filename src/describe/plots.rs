@@ -36,9 +36,9 @@ fn one(page: &mut TextPage, model: &SiteModel, plot: &Plot, units: Units) {
         page.point(&by_hand(care, units));
     }
     if let Some(seasons) = open_seasons(plot, model) {
-        page.point(&match seasons.as_slice() {
-            [] => "Crops and waiting periods keep it shut the whole year.".to_owned(),
-            _ => format!("Crops and waiting periods leave it free from {}.", list(&seasons)),
+        page.point(&match seasons.as_str() {
+            "" => "Crops and waiting periods keep it shut the whole year.".to_owned(),
+            _ => format!("Crops and waiting periods leave it free from {seasons}."),
         });
     }
 }

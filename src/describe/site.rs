@@ -27,9 +27,17 @@ pub(super) fn tell(page: &mut TextPage, model: &SiteModel, units: Units) {
         counted(model.draws as usize, "possible year", "possible years"),
     ));
     page.point(&weather(&model.weather));
+    if site.place.above_weather_m != 0.0 {
+        let side = if site.place.above_weather_m > 0.0 { "higher" } else { "lower" };
+        page.point(&format!(
+            "The site lies {} {side} than its weather was measured: temperatures change by {} C a km.",
+            units.length(site.place.above_weather_m.abs()),
+            short(site.process.lapse_rate)
+        ));
+    }
     page.point(&yard(model, units));
     page.point(&format!(
-        "House: {} % of the droppings fall there and go to the heap.",
+        "House: {} % of the droppings fall there at night; what birds drop there by day comes to it, and all goes to the heap.",
         short(100.0 * site.house.night_share)
     ));
     for group in &site.groups {

@@ -142,7 +142,7 @@ impl Recorder for LeastCover {
 
     fn day(&mut self, view: &DayView) {
         let plots = 0..view.world.site.plots.len();
-        let least = plots.map(|p| view.world.cover_outside_beds(p)).fold(1.0, f64::min);
+        let least = plots.map(|p| view.world.barest_cover(p)).fold(1.0, f64::min);
         self.days.push((least * 1000.0).round() as u16);
     }
 }

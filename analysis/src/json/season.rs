@@ -101,7 +101,7 @@ pub struct PlotDocument {
     pub mean_cover: Option<f64>,
     /// Days under the cover limit that birds shut in held.
     pub days_under: Option<f64>,
-    /// Longest run of bare days, d.
+    /// Longest run of days under half cover that there were not with the birds shut in, d.
     pub bare_days: Option<f64>,
     /// Mean weed cover, 0 to 1.
     pub weed_cover: Option<f64>,

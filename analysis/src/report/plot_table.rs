@@ -69,7 +69,7 @@ const ROWS: [FigureRow; 33] = [
     ("Least cover", Number("%", 0), |s| 100.0 * s.summary().least_cover),
     ("Mean cover", Number("%", 0), |s| 100.0 * s.summary().mean_cover),
     ("Days under the cover limit", Number("d", 0), |s| s.summary().days_under),
-    ("Longest under half cover", Number("d", 0), |s| s.summary().bare_days),
+    ("Longest under half cover because of the birds", Number("d", 0), |s| s.summary().bare_days),
     ("Mean weed cover", Number("%", 1), |s| 100.0 * s.summary().weed_cover),
     ("Weed seed bank, change", Number("%", 0), |s| close(s, |p| p.seed_bank_percent)),
     ("Keeper's work", Number("h", 1), |s| s.summary().work_h),

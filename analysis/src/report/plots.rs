@@ -5,7 +5,6 @@ use super::page::{Part, figure as picture, plot_id};
 use super::plot_table::{PlotOutcome, table};
 use crate::cautions::NITROGEN_RULE_KG_HA;
 use crate::experiment::ArmId;
-use crate::run_detail::waiting_days;
 use crate::season::LikelySeason;
 use crate::stats::quantiles::{Spread, spread};
 use crate::wording::{capital, figure, month_name, plain_date, typeset};
@@ -13,6 +12,7 @@ use maud::{Markup, html};
 use sim_engine::agenda::Event;
 use sim_engine::dates::date_of;
 use sim_engine::site::{Plot, When};
+use sim_engine::waiting::{earliest_harvest, waiting_days_before};
 
 pub(super) fn part(view: &CompareView<'_>, chart: &ByName<'_>) -> Part {
     let plots = &view.model.base.plots;
@@ -144,18 +144,16 @@ fn cautions(view: &CompareView<'_>, plot: usize) -> Option<String> {
 /// Birds' last day before each harvest of the likely season, and the earliest harvest after it.
 fn harvests(likely: &LikelySeason, plot: usize) -> Option<String> {
     let (draw, season) = (&likely.draw, &likely.season);
-    let date = |day: usize| plain_date(date_of(draw.site.start, day));
+    let date = |day: usize| date_of(draw.site.start, day);
     let mut before = None;
     let mut told_of = |day: usize| {
-        let wait = waiting_days(&draw.site, plot, day) as usize;
+        let wait = waiting_days_before(&draw.site.plots[plot], &draw.site.rules, date(day));
         let last_in = (0..day).rev().find(|&d| season.diary.state(d, plot).is_some_and(|state| state.open))?;
         // One line for all harvests that wait as long after the same stay.
         (before.replace((last_in, wait)) != Some((last_in, wait))).then(|| {
-            let (allowed, planned) = (date(last_in + wait), date(day));
-            format!(
-                "not before {allowed} ({wait} days after {}, birds' last day in; planned from {planned})",
-                date(last_in)
-            )
+            let allowed = plain_date(earliest_harvest(date(last_in), wait));
+            let (last_in, planned) = (plain_date(date(last_in)), plain_date(date(day)));
+            format!("not before {allowed} ({wait} days after {last_in}, birds' last day in; planned from {planned})")
         })
     };
     let rows: Vec<String> = (season.diary.events.iter())

@@ -10,8 +10,6 @@ mod zones;
 pub use nitrogen::{Nitrogen, NitrogenPath};
 pub use weekly::{EVERY_DAYS, Quantity, Weekly};
 
-pub(crate) use pace::waiting_days;
-
 use pace::Pace;
 use scenarios::SiteModel;
 use sim_engine::agenda::Event;

@@ -1,8 +1,9 @@
 //! Stays, rests, how long a crop's residue lies, and the harvest that the waiting period allows.
 
-use sim_engine::dates::{date_of, falls_on};
+use sim_engine::dates::{date_of, days_between};
 use sim_engine::run::recorder::DayView;
 use sim_engine::site::Site;
+use sim_engine::waiting::{earliest_harvest, waiting_days_before};
 
 /// Share of a crop's residue that may be left when it counts as gone (common practice, no
 /// source). The measure `clean_up` is something else: the share gone within three weeks.
@@ -91,7 +92,11 @@ impl Pace {
 
     /// Day from which the waiting period allows the first harvest birds went before.
     pub fn harvest_allowed(&self, site: &Site, plot: usize) -> f64 {
-        self.first_harvest.map_or(f64::NAN, |(day, last)| last as f64 + f64::from(waiting_days(site, plot, day)))
+        let allowed = |(begins, last)| {
+            let wait = waiting_days_before(&site.plots[plot], &site.rules, date_of(site.start, begins));
+            f64::from(days_between(site.start, earliest_harvest(date_of(site.start, last), wait)))
+        };
+        self.first_harvest.map_or(f64::NAN, allowed)
     }
 
     /// Mean days until residue was gone, where it got there.
@@ -100,20 +105,11 @@ impl Pace {
     }
 }
 
-/// Waiting period of the harvest of a plot that begins on this day of the run; the longer one
-/// where two begin.
-pub(crate) fn waiting_days(site: &Site, plot: usize, day: usize) -> u32 {
-    let date = date_of(site.start, day);
-    let begin = site.plots[plot].harvests().filter(|harvest| falls_on(harvest.from, date));
-    begin.map(|harvest| site.rules.waiting_days(harvest)).max().unwrap_or(0)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use jiff::civil::date;
     use scenarios::{Library, site_file};
-    use sim_engine::dates::days_between;
     use sim_engine::site::{HarvestWindow, When};
     use std::path::Path;
 
@@ -130,9 +126,13 @@ mod tests {
             window(on(1, 10), on(1, 20), true),
             window(on(1, 10), on(1, 15), false),
         ];
-        let wait = |month, day| {
-            waiting_days(&site, 0, days_between(site.start, date(2028, month, day)).unsigned_abs() as usize)
-        };
+        let wait = |month, day| waiting_days_before(&site.plots[0], &site.rules, date(2028, month, day));
         assert_eq!((wait(5, 20), wait(1, 10)), (90, 120));
+        // Birds last in on 12 September 2027 may be followed by a harvest on 10 January 2028, day 343 of the run.
+        let day = |on| days_between(site.start, on).unsigned_abs() as usize;
+        let last_in = day(date(2027, 9, 12));
+        let pace = Pace { first_harvest: Some((day(date(2028, 1, 10)), last_in)), ..Pace::start() };
+        assert_eq!(pace.harvest_allowed(&site, 0), (last_in + 120) as f64);
+        assert_eq!(last_in + 120, day(date(2028, 1, 10)));
     }
 }

@@ -46,6 +46,8 @@ pub(super) const COMPOST_N_KG_HA: f64 = 150.0;
 pub(super) const COMPOST_P_KG_HA: f64 = 40.0;
 /// Hours per m2 to spread mulch or compost; from memory.
 pub(super) const SPREADING_H_M2: f64 = 0.01;
+/// Rings a plot is counted in: worn near the gate and fresh behind, which one would not show.
+pub(super) const RINGS: u32 = 2;
 /// Longest stay by eye, days; common practice, no source.
 pub(super) const LONGEST_STAY_D: f64 = 14.0;
 /// Shortest rest by eye, days; common practice (three to five weeks), no source.

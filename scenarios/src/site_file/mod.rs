@@ -166,8 +166,11 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
     let unknowns = unsure::read(&context, root);
     let name = root.get("name").and_then(|item| item.text()).unwrap_or(defaults::NAME).to_owned();
     let tables = context.tables;
+    let weather = weather?;
+    let mut place = whereabouts.place;
+    place.above_weather_m = weather.elevation_m.map_or(0.0, |height| place.elevation_m - height);
     let base = Site {
-        place: whereabouts.place,
+        place,
         start: run.start,
         days: run.days,
         steps_per_day: run.steps_per_day,
@@ -187,7 +190,6 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
         events,
         rules,
     };
-    let (weather, fill_gaps_days) = weather?;
     let mut model = SiteModel {
         name,
         base,
@@ -195,8 +197,8 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
         utc_offset_h: whereabouts.utc_offset_h,
         years: run.years,
         draws: run.draws,
-        weather,
-        fill_gaps_days,
+        weather: weather.source,
+        fill_gaps_days: weather.fill_gaps_days,
         strategies,
         unknowns,
         entries: context.used,

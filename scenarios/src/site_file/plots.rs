@@ -49,7 +49,7 @@ pub(super) fn read(context: &mut Context<'_>, item: &Item<'_>, plot: usize) -> O
     let read = Plot {
         distance_m: distance(context, &reader, &name),
         drainage_factor: drainage(&reader),
-        rings: reader.get("rings").and_then(|rings| rings.whole(&bounds::RINGS)).unwrap_or(1) as usize,
+        rings: reader.get("rings").and_then(|rings| rings.whole(&bounds::RINGS)).unwrap_or(defaults::RINGS) as usize,
         weeds: weeds(context, &reader, plot, &name),
         creepers: creepers(context, &reader, plot, &name),
         canopy,

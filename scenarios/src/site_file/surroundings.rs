@@ -26,8 +26,11 @@ pub(super) fn whereabouts(root: &Reader<'_>) -> (Whereabouts, bool) {
     let latitude = root.need("latitude", "\"52.6 deg\"").and_then(|item| item.quantity(&ANGLE_DEG, &bounds::LATITUDE));
     let quantity = |key, what: &Measured, bound: &Bound| root.get(key).and_then(|item| item.quantity(what, bound));
     let elevation = quantity("elevation", &LENGTH_M, &bounds::ELEVATION_M);
-    let place =
-        Place { latitude_deg: latitude.unwrap_or(0.0), elevation_m: elevation.unwrap_or(defaults::ELEVATION_M) };
+    let place = Place {
+        latitude_deg: latitude.unwrap_or(0.0),
+        elevation_m: elevation.unwrap_or(defaults::ELEVATION_M),
+        above_weather_m: 0.0,
+    };
     let longitude_deg = quantity("longitude", &ANGLE_DEG, &bounds::LONGITUDE);
     let utc_offset_h = quantity("utc_offset", &HOURS, &bounds::UTC_OFFSET_H).unwrap_or(0.0);
     (Whereabouts { place, longitude_deg, utc_offset_h }, root.get("elevation").is_none())

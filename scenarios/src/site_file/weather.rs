@@ -1,12 +1,13 @@
 //! `[weather]`: a climate of the library, or a station's file.
 
 use super::Companions;
+use super::bounds;
 use super::context::Context;
 use super::surroundings::RunSettings;
 use crate::diagnose::{FaultPage, SourceText};
 use crate::nearest::did_you_mean;
 use crate::quantity::Bound;
-use crate::quantity::kinds::DAYS;
+use crate::quantity::kinds::{DAYS, LENGTH_M};
 use crate::reader::{Item, Reader};
 use crate::station::{self, Station};
 use crate::weather_source::{WeatherSource, turned};
@@ -15,19 +16,29 @@ use sim_engine::weather::years::Years;
 
 const FILLED_D: Bound = Bound { low: 0.0, high: 10.0, wording: "Gaps of at most 10 days may be filled." };
 
-/// Where the weather comes from, and how many days of a gap in a station's file are filled.
+/// What `[weather]` says.
+pub(super) struct WeatherSettings {
+    pub source: WeatherSource,
+    /// How many days of a gap in a station's file are filled.
+    pub fill_gaps_days: u32,
+    /// Height above the sea that the temperatures are of, where it is stated.
+    pub elevation_m: Option<f64>,
+}
+
+/// Where the weather comes from.
 pub(super) fn read(
     context: &Context<'_>,
     root: &Reader<'_>,
     run: &RunSettings,
     latitude_deg: f64,
     companions: &Companions<'_>,
-) -> Option<(WeatherSource, u32)> {
+) -> Option<WeatherSettings> {
     let reader = root.need("weather", "{ climate = \"cool-maritime\" }")?.table("[weather]")?;
     let climate = reader.get("climate");
     let station = reader.get("station");
     let use_years = reader.get("use").and_then(|item| item.choice(&[("generator", false), ("years", true)]));
     let gaps = reader.get("fill_gaps").and_then(|item| item.quantity(&DAYS, &FILLED_D)).unwrap_or(0.0);
+    let elevation_m = reader.get("elevation").and_then(|item| item.quantity(&LENGTH_M, &bounds::ELEVATION_M));
     if climate.is_none() && station.is_none() {
         let remedy = "Add climate = \"cool-maritime\" or station = \"my-station.csv\".";
         reader.fault("weather has neither a climate nor a station", remedy);
@@ -46,7 +57,7 @@ pub(super) fn read(
         }
         (None, None) => None,
     };
-    Some((found?, gaps))
+    Some(WeatherSettings { source: found?, fill_gaps_days: gaps, elevation_m })
 }
 
 fn named(context: &Context<'_>, item: &Item<'_>, latitude_deg: f64) -> Option<WeatherSource> {

@@ -18,7 +18,10 @@ pub(super) enum StationQuantity {
     Rain,
     Radiation,
     Humidity,
-    Wind,
+    /// As stations measure it, at 10 m.
+    WindAt10M,
+    /// Measured at 2 m.
+    WindAt2M,
 }
 
 /// A column: what, and how its numbers become the engine's (value × factor + zero).
@@ -37,12 +40,13 @@ const HEADERS: &[(&str, StationQuantity, f64, f64)] = &[
     ("rain[mm]", StationQuantity::Rain, 1.0, 0.0),
     ("radiation[MJ/m2]", StationQuantity::Radiation, 1.0, 0.0),
     ("humidity[%]", StationQuantity::Humidity, 1.0, 0.0),
-    ("wind[m/s]", StationQuantity::Wind, 1.0, 0.0),
+    ("wind[m/s]", StationQuantity::WindAt10M, 1.0, 0.0),
+    ("wind_2m[m/s]", StationQuantity::WindAt2M, 1.0, 0.0),
     ("tmin[F]", StationQuantity::Tmin, 5.0 / 9.0, -160.0 / 9.0),
     ("tmax[F]", StationQuantity::Tmax, 5.0 / 9.0, -160.0 / 9.0),
     ("rain[in]", StationQuantity::Rain, 25.4, 0.0),
-    ("wind[km/h]", StationQuantity::Wind, 1.0 / 3.6, 0.0),
-    ("wind[mph]", StationQuantity::Wind, 0.447_04, 0.0),
+    ("wind[km/h]", StationQuantity::WindAt10M, 1.0 / 3.6, 0.0),
+    ("wind[mph]", StationQuantity::WindAt10M, 0.447_04, 0.0),
 ];
 
 /// Columns that must be there.
@@ -81,6 +85,11 @@ pub(super) fn read(page: FaultPage<'_>, line: usize, names: &[String]) -> Option
             page.error_in_line(line, message, remedy);
             good = false;
         }
+    }
+    let has = |what| columns.iter().flatten().any(|column| column.what == what);
+    if good && has(StationQuantity::WindAt10M) && has(StationQuantity::WindAt2M) {
+        page.error_in_line(line, "wind is there twice, at 10 m and at 2 m", "Keep one of the two columns.");
+        good = false;
     }
     good.then(|| columns.into_iter().flatten().collect())
 }

@@ -1,6 +1,7 @@
 //! A station's daily weather from a CSV file: `date,tmin[C],tmax[C],rain[mm]` and,
-//! where there is more, `radiation[MJ/m2],humidity[%],wind[m/s]`. Columns may stand in
-//! any order and in other units. Every problem is named with its line; short gaps
+//! where there is more, `radiation[MJ/m2],humidity[%],wind[m/s]`. Wind is taken as measured at 10 m, as stations do, and
+//! brought to 2 m by FAO-56 eq. 47; a column `wind_2m[m/s]` was measured there. Columns may stand in any order and in
+//! other units. Every problem is named with its line; short gaps
 //! are filled only where that is asked for, and counted.
 
 mod columns;
@@ -24,6 +25,8 @@ pub struct Station {
     pub days: Vec<DayWeather>,
     /// Days of these that were filled.
     pub filled: usize,
+    /// Wind was measured at 10 m; its days have it brought to 2 m.
+    pub wind_at_10_m: bool,
 }
 
 /// Reads a station file; gaps of up to `fill_gap_days` days are filled.
@@ -83,5 +86,6 @@ pub(crate) fn read_page(page: FaultPage<'_>, fill_gap_days: u32) -> Option<Stati
         return None;
     }
     let (days, filled) = gaps::fill(page, days, fill_gap_days)?;
-    Some(Station { file: page.source.file().to_owned(), days, filled })
+    let wind_at_10_m = columns.iter().any(|column| column.what == columns::StationQuantity::WindAt10M);
+    Some(Station { file: page.source.file().to_owned(), days, filled, wind_at_10_m })
 }

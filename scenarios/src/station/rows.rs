@@ -5,6 +5,7 @@ use crate::diagnose::FaultPage;
 use crate::site_file::dates;
 use jiff::civil::Date;
 use sim_engine::site::When;
+use sim_engine::weather::et0::wind_at_2_m;
 
 /// Least and most a value can be: record air temperatures are -89.2 and 56.7 C, the most
 /// rain in a day 1,825 mm (World Meteorological Organization, archive of extremes).
@@ -89,7 +90,8 @@ fn put(row: &mut StationRow, what: StationQuantity, value: Option<f64>) {
         StationQuantity::Rain => row.rain_mm = value,
         StationQuantity::Radiation => row.radiation_mj_m2 = value,
         StationQuantity::Humidity => row.humidity_pct = value,
-        StationQuantity::Wind => row.wind_m_s = value,
+        StationQuantity::WindAt10M => row.wind_m_s = value.map(|wind| wind_at_2_m(wind, 10.0)),
+        StationQuantity::WindAt2M => row.wind_m_s = value,
     }
 }
 
@@ -135,7 +137,7 @@ fn limits(what: StationQuantity) -> (&'static str, (f64, f64)) {
         StationQuantity::Rain => ("rain", RAIN_MM),
         StationQuantity::Radiation => ("radiation", RADIATION_MJ_M2),
         StationQuantity::Humidity => ("humidity", HUMIDITY_PCT),
-        StationQuantity::Wind => ("wind", WIND_M_S),
+        StationQuantity::WindAt10M | StationQuantity::WindAt2M => ("wind", WIND_M_S),
     }
 }
 
@@ -146,7 +148,7 @@ fn unit(what: StationQuantity) -> &'static str {
         StationQuantity::Rain => "mm",
         StationQuantity::Radiation => "MJ/m2",
         StationQuantity::Humidity => "%",
-        StationQuantity::Wind => "m/s",
+        StationQuantity::WindAt10M | StationQuantity::WindAt2M => "m/s",
     }
 }
 

@@ -71,7 +71,7 @@ pub(super) fn night_share(view: &SiteView<'_>) -> Option<Warning> {
         high if high > MUCH.value => ("above", MUCH),
         _ => return None,
     };
-    let what = format!("{} of the droppings fall in the house", tidy(share));
+    let what = format!("{} of the droppings fall in the house at night", tidy(share));
     let because = format!("birds that go out by day and sleep indoors are hardly {side} {line}");
     warning("house.night_share", what, because, "Did you mean night_share = 0.45?")
 }

@@ -41,8 +41,10 @@ pub fn site(start: &str, years: u32, hens: f64, text: &str) -> SiteModel {
 
 /// A plot of grass and clover on loam, with more lines of the file.
 pub fn plot(name: &str, area_m2: f64, distance_m: f64, more: &str) -> String {
+    // One ring where a pattern is not about rings.
+    let rings = if more.contains("rings") { "" } else { "rings = 1\n" };
     format!(
-        "[plot.{name}]\narea = \"{area_m2} m2\"\nsoil = \"loam\"\n\
+        "[plot.{name}]\n{rings}area = \"{area_m2} m2\"\nsoil = \"loam\"\n\
          cover = {{ plant = \"grass and clover\", start = 0.9 }}\n\
          distance_from_yard = \"{distance_m} m\"\n{more}\n"
     )

@@ -3,7 +3,7 @@
 //! # Formulas
 //!
 //! ```text
-//! birds that go out = Σ number · ranging_share
+//! birds that go out = Σ number · ranging_share · min(1, (birds / ranging_flock)^−ranging_exponent)
 //! green, scratched, insects, seeds, trodden = Σ going out · that of the class / birds that go out     per bird-day
 //! search for a pest = Σ going out · min(that of the pest, scratching or insect_search of the class) / birds that go out
 //! metabolic mass W^0.75, gain, eggs, space of the rule = Σ number · that of the class                 a day, all birds
@@ -17,13 +17,14 @@
 //!
 //! # Source
 //!
-//! Sums and means over birds. Numbers by class: space Reg. (EC) 889/2008 Annex III; scratching
-//! and search calibrated.
+//! Sums and means over birds. Fewer of a large flock out: Bubier & Bradshaw 1998, Br. Poult. Sci. 39 S5 (from memory), in
+//! line with Larsen et al. 2017, Animals 7:21; form ours. Numbers by class: space Reg. (EC) 889/2008 Annex III;
+//! scratching and search calibrated.
 //!
 //! # Limits
 //!
-//! All birds of a party are out alike, whatever their class. The share that goes out is given by class; it does not
-//! fall with the size of the flock, as it does on farms (Larsen et al. 2017).
+//! All birds of a party are out alike, whatever their class. Trees and hedges, which draw more of a large flock out, do
+//! not count.
 //!
 //! # Parameters
 //!
@@ -32,12 +33,15 @@
 //!              seed_search [m2/bird-day], treading [m2/bird-day], protein_share [-],
 //!              body_mass [kg], gain [g/d], egg_mass [g/d], space_rule [m2]
 //! PestParams  search_soil [m2/bird-day], search_emerging [m2/bird-day], search_dropping [m2/bird-day]
+//! ProcessParams  ranging_flock [1], ranging_exponent [-]
 //! ```
 
 use crate::flock::energy::{metabolic_mass, need_of_metabolic_mass};
 use crate::flock::excretion::Droppings;
+use crate::math::pow;
 use crate::simd::soa::soa;
 use crate::site::{Group, Site};
+use crate::species::ProcessParams;
 
 /// A group as it stands.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -148,6 +152,7 @@ impl Party {
         }
         if self.birds > 0.0 {
             self.infection /= self.birds;
+            self.ranging *= share_of_large_flock(&site.process, self.birds);
         }
     }
 
@@ -194,6 +199,12 @@ impl Party {
             search.dropping += ranging * p.search_dropping.min(params.insect_search);
         }
     }
+}
+
+/// Share of those who would go out from a small flock that do so from a flock of so many birds.
+#[must_use]
+pub fn share_of_large_flock(p: &ProcessParams, birds: f64) -> f64 {
+    if birds > p.ranging_flock { pow(birds / p.ranging_flock, -p.ranging_exponent) } else { 1.0 }
 }
 
 #[cfg(test)]
@@ -372,5 +383,37 @@ mod tests {
         assert_eq!((party.birds, party.egg_g, party.gain_g), (4.0, 200.0, 0.0));
         party.recount(&site, &groups, |group| group != 1);
         assert_eq!(party.birds, 0.0);
+    }
+
+    /// Of 10 or 50 birds all go out that would; of 400, 8^−0.6 = 0.287 of these; what a bird-day takes stays the same.
+    #[test]
+    fn fewer_of_a_large_flock_go_out() {
+        let mut site = garden_site();
+        site.birds = vec![layer()];
+        (site.process.ranging_flock, site.process.ranging_exponent) = (50.0, 0.6);
+        let party = |number: f64| {
+            let group = Group {
+                name: "flock".into(),
+                class: 0,
+                number,
+                arrive: None,
+                leave: None,
+                isolate: None,
+                joins: None,
+                infection: 1.0,
+            };
+            let mut site = site.clone();
+            site.groups = vec![group.clone()];
+            let mut party = Party::empty(&site);
+            party.recount(&site, &[GroupState { present: true, ..GroupState::before(&group) }], |_| true);
+            party
+        };
+        for (number, share) in [(10.0, 1.0), (50.0, 1.0), (400.0, 0.287_174_6), (490.0, 0.254_243)] {
+            near(party(number).ranging, 0.95 * number * share, 1e-4 * number);
+            same(party(number).green, 28.0);
+        }
+        // 42 % of 490 hens and 5-10 % of 1400-2500: the fall lies between.
+        let fall = share_of_large_flock(&site.process, 1950.0) / share_of_large_flock(&site.process, 490.0);
+        assert!((0.1..0.5).contains(&fall), "{fall}");
     }
 }

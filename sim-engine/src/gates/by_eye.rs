@@ -1,4 +1,4 @@
-//! By the look of the ground: enter where it is dense, leave before it is worn.
+//! By the look of the ground where a plot is barest: enter where it is dense, leave before it is worn.
 
 use super::reason::Reason;
 use super::strategy::{Observation, Proposal, Strategy};

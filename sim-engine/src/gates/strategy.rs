@@ -48,7 +48,7 @@ pub struct Observation<'a> {
 /// A plot as seen over the gate.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct PlotObservation {
-    /// Cover outside beds, 0 to 1 (of the beds where there is nothing else).
+    /// Cover outside beds of the barest ring, 0 to 1 (of the beds where there is nothing else).
     pub cover: f64,
     /// m².
     pub area_m2: f64,

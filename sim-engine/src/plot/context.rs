@@ -3,14 +3,15 @@
 //! # Formulas
 //!
 //! ```text
-//! Ks       = min(1, W / ((1 − p) · TAW)),  p = depletion + 0.04 · (5 − demand), kept in 0.1 to 0.8
+//! ETc      = (Kc bare + (Kc full − Kc bare) · cover + canopy) · ET0                   mm a day, without stress
+//! Ks       = min(1, W / ((1 − p) · TAW)),  p = depletion + 0.04 · (5 − ETc), kept in 0.1 to 0.8
 //! N        = mineral N / (mineral N + nitrogen_half)
 //! recovery = rested + Σ x_j (j/4)²,  j = 0 … 3        x_j: shares of the surface by time since the last bite
 //! cover    = 1 − exp(−Σ cover_per_mass · mass)        plants, and dead_cover_per_mass · (dead + residue)
 //! ```
 //!
-//! W is water above wilting and TAW that between wilting and field capacity, mm; demand is reference evaporation, mm
-//! a day; p is the share of TAW used before growth slows.
+//! W is water above wilting and TAW that between wilting and field capacity, mm; p is the share of TAW used before growth
+//! slows.
 //!
 //! # Source
 //!
@@ -19,14 +20,15 @@
 //!
 //! # Limits
 //!
-//! Plants overlap at random. p takes reference evaporation for the plants' own. Nitrogen factor and recovery are the same
-//! for all plants, a legume apart (`cover.rs`).
+//! Plants overlap at random. Nitrogen factor and recovery are the same for all plants, a legume apart (`cover.rs`).
 //!
 //! # Parameters
 //!
 //! ```text
 //! CoverParams, WeedParams, CreeperParams, CropParams  cover_per_mass [m2/g]
-//! ProcessParams                                          dead_cover_per_mass [m2/g], nitrogen_half [kg/ha]
+//! ProcessParams                                          dead_cover_per_mass [m2/g], nitrogen_half [kg/ha],
+//!                                                         crop_coefficient_bare [-], crop_coefficient_full [-]
+//!                 by zone (constants/zone.rs): depletion_fraction [-];  by canopy: water_use [-]
 //! ```
 
 use crate::drivers::{Drivers, GroundDay, PlantDay, PlotSlots};
@@ -150,6 +152,10 @@ pub struct ZoneRates<F = f64> {
     pub shoot_mass: F,
     /// All live plants above ground, g/m².
     pub live: F,
+    /// What the plants would evaporate without stress, mm a day (FAO-56 ETc).
+    pub crop_evaporation_mm: F,
+    /// Share of the available water used before growth slows (FAO-56 p).
+    pub depletion: F,
     /// Water stress factor, 1 none to 0 (FAO-56 Ks, eq. 84).
     pub water_factor: F,
     /// Nitrogen factor of growth.
@@ -166,12 +172,16 @@ impl<F: Real> ZoneRates<F> {
     #[must_use]
     pub fn at(zone: &Zone<F>, context: &ZoneContext<F>) -> Self {
         let here = context.here;
-        let water_factor = water_factor(zone.water, here.available_water, here.depletion, context.day.et0_mm);
+        let crop_evaporation_mm = crop_evaporation_mm(zone, context);
+        let depletion = adjusted_depletion(here.depletion, crop_evaporation_mm);
+        let water_factor = water_factor(zone.water, here.available_water, depletion);
         let nitrogen_factor = zone.mineral_n / (zone.mineral_n + context.process.nitrogen_half);
         Self {
             weed_mass: zone.seen_weed_mass,
             shoot_mass: zone.seen_shoot_mass,
             live: zone.cover_mass + zone.seen_weed_mass + zone.seen_shoot_mass + zone.crop,
+            crop_evaporation_mm,
+            depletion,
             water_factor,
             nitrogen_factor,
             conditions: water_factor * nitrogen_factor * context.step(),
@@ -180,13 +190,28 @@ impl<F: Real> ZoneRates<F> {
     }
 }
 
-/// FAO-56 Ks (eq. 84) with the depletion fraction adjusted for demand (Table 22 note:
-/// p + 0.04 (5 − ETc), 0.1 to 0.8).
+/// Crop coefficient from cover and canopy, times reference evaporation, mm a day.
+#[inline(always)]
+fn crop_evaporation_mm<F: Real>(zone: &Zone<F>, context: &ZoneContext<F>) -> F {
+    let p = context.process;
+    let full = p.crop_coefficient_full - p.crop_coefficient_bare;
+    (p.crop_coefficient_bare + full * zone.seen_cover + context.canopy_water) * context.day.et0_mm
+}
+
+/// The depletion fraction on a day of so much crop evaporation, mm (FAO-56, note to Table 22: p + 0.04 (5 − ETc), 0.1
+/// to 0.8).
 #[inline(always)]
 #[must_use]
-pub fn water_factor<F: Real>(water_mm: F, available_mm: F, depletion: F, demand_mm: F) -> F {
-    let p = (depletion + (demand_mm.splat(5.0) - demand_mm) * 0.04).max(depletion.splat(0.1)).min(depletion.splat(0.8));
-    (water_mm / (p.one_minus() * available_mm)).clamp_max_one()
+pub fn adjusted_depletion<F: Real>(depletion: F, crop_evaporation_mm: F) -> F {
+    let p = depletion + (depletion.splat(5.0) - crop_evaporation_mm) * 0.04;
+    p.max(depletion.splat(0.1)).min(depletion.splat(0.8))
+}
+
+/// FAO-56 Ks (eq. 84) with the depletion fraction of the day.
+#[inline(always)]
+#[must_use]
+pub fn water_factor<F: Real>(water_mm: F, available_mm: F, depletion: F) -> F {
+    (water_mm / (depletion.one_minus() * available_mm)).clamp_max_one()
 }
 
 /// Sees a zone's weeds and its cover by plants and dead material, 0 to 1, overlapping at
@@ -221,11 +246,11 @@ mod tests {
     #[test]
     fn water_factor_follows_the_ks_table() {
         // FAO-56 Example 37 pattern recomputed: tomato on silt, TAW 160, p 0.40
-        // (held fixed by a demand of 5 mm), ETc 6 mm, depletion 55 mm, ten dry days.
+        // (held fixed), ETc 6 mm, depletion 55 mm, ten dry days.
         let want = [1.0, 1.0, 0.969, 0.908, 0.851, 0.798, 0.748, 0.702, 0.658, 0.617];
         let mut water = 160.0 - 55.0;
         for ks in want {
-            let got = water_factor(water, 160.0, 0.40, 5.0);
+            let got = water_factor(water, 160.0, 0.40);
             assert!((got - ks).abs() < 0.005, "{got} {ks}");
             water -= got * 6.0;
         }
@@ -238,11 +263,29 @@ mod tests {
         for (p, demand, want) in [(0.5, 5.0, 0.5), (0.5, 10.0, 0.3), (0.5, 0.0, 0.7), (0.2, 10.0, 0.1), (0.7, 0.0, 0.8)]
         {
             let dry = (1.0 - want) * 160.0;
-            near(water_factor(0.5 * dry, 160.0, p, demand), 0.5, 1e-12);
-            near(water_factor(0.99 * dry, 160.0, p, demand), 0.99, 1e-12);
-            assert_eq!(water_factor(1.01 * dry, 160.0, p, demand), 1.0);
+            let p = adjusted_depletion(p, demand);
+            near(p, want, 1e-12);
+            near(water_factor(0.5 * dry, 160.0, p), 0.5, 1e-12);
+            near(water_factor(0.99 * dry, 160.0, p), 0.99, 1e-12);
+            assert_eq!(water_factor(1.01 * dry, 160.0, p), 1.0);
         }
-        assert_eq!(water_factor(0.0, 160.0, 0.5, 5.0), 0.0);
+        assert_eq!(water_factor(0.0, 160.0, 0.5), 0.0);
+    }
+
+    /// p follows what the plants themselves evaporate: under 8 mm of reference evaporation bare ground, Kc 0.3, is at
+    /// 2.4 mm and p 0.5 + 0.104, closed sward, Kc 0.97, at 7.76 mm and p 0.5 − 0.1104.
+    #[test]
+    fn the_depletion_fraction_takes_the_plants_own_evaporation() {
+        let mut garden = Garden::new();
+        garden.day.et0_mm = 8.0;
+        let context = garden.zone_context(SWARD);
+        for (seen_cover, evaporation, p) in [(0.0, 2.4, 0.604), (1.0, 7.76, 0.3896)] {
+            let water = 0.3 * context.here.available_water;
+            let rates = ZoneRates::at(&Zone { seen_cover, water, ..Zone::default() }, &context);
+            near(rates.crop_evaporation_mm, evaporation, 1e-12);
+            near(rates.depletion, p, 1e-12);
+            near(rates.water_factor, 0.3 / (1.0 - p), 1e-12);
+        }
     }
 
     /// The zone is seen as it stands: sums of plants, FAO-56's Ks, half of growth at `nitrogen_half` = 4 kg/ha.
@@ -250,10 +293,12 @@ mod tests {
     fn a_look_gathers_what_rates_are_taken_from() {
         let mut garden = Garden::new();
         garden.constants.step = 0.5;
-        garden.day.et0_mm = 5.0;
+        // A closed sward of Kc 0.97 evaporates 5 mm.
+        garden.day.et0_mm = 5.0 / 0.97;
         let context = garden.zone_context(SWARD);
         let zone = Zone {
             cover_mass: 100.0,
+            seen_cover: 1.0,
             seen_weed_mass: 20.0,
             seen_shoot_mass: 7.0,
             crop: 50.0,

@@ -70,6 +70,14 @@ pub fn plant(zone: &mut Zone, crop: &CropPlant) {
     zone.flows.add(Flow::PlantedP, params.planted_mass * params.phosphorus_content * KG_HA_PER_G_M2);
 }
 
+/// A crop that stood before the run: its stand, its thermal time and its days, free of weeds so far.
+pub fn grown_on(zone: &mut Zone, mass: f64, age: f64, days: f64) {
+    zone.crop = mass;
+    zone.crop_age = age;
+    zone.crop_weed_days = 0.0;
+    zone.crop_days = days;
+}
+
 /// Takes the yield: the harvest share of the stand, less what weeds and pests cost.
 /// What they cost stays standing. Gives the harvest of so many m², fresh.
 pub fn harvest(zone: &mut Zone, crop: &CropPlant, pest_damage: f64, area_m2: f64) -> Harvest {

@@ -4,6 +4,7 @@
 //!
 //! ```text
 //! cover    = Σ share of what is seen · cover of the zone              0 to 1, the sward (the beds where there is no other)
+//! barest   = least over its rings of the cover of a ring              0 to 1
 //! weeds    = Σ share · (1 − exp(−weed_visible · weed and shoot mass))  0 to 1
 //! wetness, green, worms = Σ share · that of the zone                  0 to 1; g/m²; per m², relative to `worm_shed`
 //! residue  = Σ residue · area                                         kg
@@ -15,7 +16,7 @@
 //!
 //! # Limits
 //!
-//! A keeper's eye without error. Green counts cover and annual weeds, not crops or creeping weeds.
+//! A keeper's eye without error. A ring is at least a quarter of the plot: less than that is not seen by itself. Green counts cover and annual weeds, not crops or creeping weeds.
 //!
 //! # Parameters
 //!
@@ -35,6 +36,10 @@ use crate::units::KG_PER_G;
 pub struct PlotCondition<F = f64> {
     /// Ground cover outside the beds (of the beds where there is nothing else), 0 to 1.
     pub cover: F,
+    /// The same of its barest ring, which is what a keeper judges a plot by.
+    pub barest: F,
+    /// Of the ring that is being gathered.
+    ring: F,
     /// Cover of weeds as a keeper judges it, 0 to 1.
     pub weeds: F,
     /// How far above field capacity the ground is, 0 to 1 at saturation.
@@ -47,14 +52,23 @@ pub struct PlotCondition<F = f64> {
     pub residue_kg: F,
 }
 
-soa! { PlotCondition { cover, weeds, wetness, green, worms, residue_kg } }
+soa! { PlotCondition { cover, barest, ring, weeds, wetness, green, worms, residue_kg } }
 
 impl<F: Real> PlotCondition<F> {
     /// Before any zone was looked at.
     #[inline(always)]
     #[must_use]
     pub fn nothing(zero: F) -> Self {
-        Self { cover: zero, weeds: zero, wetness: zero, green: zero, worms: zero, residue_kg: zero }
+        Self {
+            cover: zero,
+            barest: zero.splat(1.0),
+            ring: zero,
+            weeds: zero,
+            wetness: zero,
+            green: zero,
+            worms: zero,
+            residue_kg: zero,
+        }
     }
 
     /// Adds a zone; `weed_visible` is the weeds' cover per mass, m²/g.
@@ -62,6 +76,11 @@ impl<F: Real> PlotCondition<F> {
     pub fn add(&mut self, zone: &Zone<F>, here: &ZoneConstants<F>, weed_visible: F) {
         if here.seen {
             self.cover += here.seen_share * zone.seen_cover;
+            self.ring += here.ring_share * zone.seen_cover;
+        }
+        if here.ends_ring {
+            self.barest = self.barest.min(self.ring);
+            self.ring = self.ring.zero();
         }
         if (zone.seen_weed_mass + zone.seen_shoot_mass).above(0.0).any() {
             self.weeds += here.share * weed_cover(zone, weed_visible);
@@ -83,7 +102,8 @@ pub fn weed_cover<F: Real>(zone: &Zone<F>, weed_visible: F) -> F {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::testing::{BED, Garden, SWARD, hazard_to_prob, same};
+    use crate::plot::constants::SiteConstants;
+    use crate::testing::{BED, Garden, SWARD, hazard_to_prob, same, two_plots};
 
     /// Sward of three quarters and a bed of one, 100 m² in all.
     fn condition_of(sward: Zone, bed: Zone) -> PlotCondition {
@@ -112,11 +132,25 @@ mod tests {
         let bed = Zone { seen_cover: 0.2, seen_weed_mass: 60.0, worms: 4.0, residue: 200.0, ..Zone::default() };
         let condition = condition_of(sward, bed);
         same(condition.cover, 0.8);
+        same(condition.barest, 0.8);
         same(condition.weeds, 0.75 * hazard_to_prob(0.018 * 30.0) + 0.25 * hazard_to_prob(0.018 * 60.0));
         same(condition.wetness, 0.75 * 0.5);
         same(condition.green, 0.75 * 120.0 + 0.25 * 60.0);
         same(condition.worms, 7.0);
         same(condition.residue_kg, (75.0 * 40.0 + 25.0 * 200.0) / 1000.0);
+    }
+
+    /// Of two rings the barer one is what the plot is judged by; a bed in it is not.
+    #[test]
+    fn a_plot_is_judged_by_its_barest_ring() {
+        let site = two_plots(1);
+        let constants = SiteConstants::new(&site);
+        let mut condition = PlotCondition::nothing(0.0);
+        for (zone, seen_cover) in [0.3, 0.0, 0.9, 1.0].into_iter().enumerate() {
+            condition.add(&Zone { seen_cover, ..Zone::default() }, &constants.zones[zone], 0.018);
+        }
+        same(condition.cover, 0.6);
+        same(condition.barest, 0.3);
     }
 
     #[test]
@@ -127,6 +161,7 @@ mod tests {
 
     #[test]
     fn nothing_is_seen_of_bare_dry_ground() {
-        assert_eq!(condition_of(Zone::default(), Zone::default()), PlotCondition::nothing(0.0));
+        let nothing = PlotCondition { barest: 0.0, ..PlotCondition::nothing(0.0) };
+        assert_eq!(condition_of(Zone::default(), Zone::default()), nothing);
     }
 }

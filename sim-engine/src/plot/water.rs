@@ -7,15 +7,15 @@
 //! runoff     = (P − 0.2 S)² / (P + 0.8 S) where P > 0.2 S, else 0;  S = 25400/CN − 254     mm of a day's P mm
 //! CN         = CN bare − (CN bare − CN good) · cover · (1 − firm);  98 where frozen
 //! overflow   = W − TAW − saturation_room, where above 0; runs off too                        mm
-//! evaporated = min(W, (Kc bare + (Kc full − Kc bare) · cover + canopy) · ET0 · Ks)           mm a day
+//! evaporated = min(W, ETc · Ks)                                                              mm a day
 //! drained    = (W − TAW) · (1 − exp(−drainage_rate))                                         mm a day, where above 0
-//! refill     = TAW − W where (TAW − W) > depletion · TAW, on drip and under a crop           mm
+//! refill     = TAW − W where (TAW − W) > p · TAW, on drip and under a crop           mm
 //! wetness    = (W − TAW) / saturation_room, kept in 0 to 1
 //! ```
 //!
 //! W is water above wilting, TAW that between wilting and field capacity, both mm; cover is that of plants and dead
-//! material, firm the share trodden firm, Ks the stress factor (`context.rs`), 0 to 1. A finer step takes its share of the
-//! day's runoff.
+//! material, firm the share trodden firm; ETc, mm, Ks and p are those of the start of the step (`context.rs`). A finer step
+//! takes its share of the day's runoff.
 //!
 //! # Source
 //!
@@ -31,9 +31,8 @@
 //! # Parameters
 //!
 //! ```text
-//! ProcessParams  crop_coefficient_bare [-], crop_coefficient_full [-]
-//!                 by zone (constants/zone.rs): available water and saturation_room [mm], drainage_rate [1/d],
-//!                 curve_number_good [-], curve_number_bare [-], depletion_fraction [-];  by canopy: water_use [-]
+//! by zone (constants/zone.rs): available water and saturation_room [mm], drainage_rate [1/d], curve_number_good [-],
+//!                 curve_number_bare [-]
 //! ```
 
 use crate::ledger::flows::Flow;
@@ -74,24 +73,16 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &Zone
         zone.flows.add(Flow::Liquid, liquid);
         zone.flows.add(Flow::Runoff, runoff + overflow);
     }
-    let evaporated = (demand_mm(zone, context) * rates.water_factor * step).min(zone.water);
+    let evaporated = (rates.crop_evaporation_mm * rates.water_factor * step).min(zone.water);
     zone.water -= evaporated;
     zone.flows.add(Flow::Evaporation, evaporated);
     let drained = (zone.water - here.available_water).clamp_min_zero() * here.drained;
     zone.water -= drained;
     zone.flows.add(Flow::Drainage, drained);
     if let (true, Some(crop)) = (context.plot.drip, &context.crop) {
-        refill(zone, crop.stands, context);
+        refill(zone, crop.stands, rates.depletion, context.here);
     }
     drained
-}
-
-/// Crop coefficient from cover and canopy, times reference evaporation, mm a day.
-#[inline(always)]
-fn demand_mm<F: Real>(zone: &Zone<F>, context: &ZoneContext<F>) -> F {
-    let p = context.process;
-    let full = p.crop_coefficient_full - p.crop_coefficient_bare;
-    (p.crop_coefficient_bare + full * zone.seen_cover + context.canopy_water) * context.day.et0_mm
 }
 
 /// Between good cover and bare, by cover and by how much is trodden firm.
@@ -102,11 +93,11 @@ fn curve_number<F: Real>(zone: &Zone<F>, context: &ZoneContext<F>) -> F {
     F::select(context.day.frozen.above(0.0), open.splat(FROZEN_CURVE), open)
 }
 
-/// Drip lines bring the root zone back to field capacity at the depletion fraction.
+/// Drip lines bring the root zone back to field capacity at the day's depletion fraction.
 #[inline(always)]
-fn refill<F: Real>(zone: &mut Zone<F>, dripped: F::Mask, context: &ZoneContext<F>) {
-    let depleted = context.here.available_water - zone.water;
-    let dry = depleted.gt(context.here.depletion * context.here.available_water) & dripped;
+fn refill<F: Real>(zone: &mut Zone<F>, dripped: F::Mask, depletion: F, here: &ZoneConstants<F>) {
+    let depleted = here.available_water - zone.water;
+    let dry = depleted.gt(depletion * here.available_water) & dripped;
     let refilled = depleted.select_or_zero(dry);
     zone.water += refilled;
     zone.flows.add(Flow::Irrigation, refilled);
@@ -233,7 +224,8 @@ mod tests {
             garden.day.et0_mm = 5.0;
             let context = ZoneContext { canopy_water, ..garden.zone_context(SWARD) };
             let mut zone = Zone { water, seen_cover, ..Zone::default() };
-            advance(&mut zone, &ZoneRates { water_factor, ..at_ease() }, &context);
+            let rates = ZoneRates { water_factor, ..ZoneRates::at(&zone, &context) };
+            advance(&mut zone, &rates, &context);
             same(water - zone.water, zone.flows.get(Flow::Evaporation));
             water - zone.water
         };
@@ -261,7 +253,8 @@ mod tests {
         assert_eq!(number(&garden, 1.0, 0.0), 98.0);
     }
 
-    /// Drip lines fill a crop's root zone to field capacity once more than p of it is used (0.3 of 78 mm here).
+    /// Drip lines fill a crop's root zone to field capacity once more than p of it is used (0.3 of 78 mm here), and
+    /// sooner on a day of more evaporation.
     #[test]
     fn drip_lines_refill_at_the_depletion_fraction() {
         let filled = |drip: bool, water: f64, crop: bool| {
@@ -269,7 +262,7 @@ mod tests {
             garden.site.plots[0].drip = drip;
             let context = if crop { garden.with_crop() } else { garden.zone_context(BED) };
             let mut zone = Zone { water, ..Zone::default() };
-            advance(&mut zone, &at_ease(), &context);
+            advance(&mut zone, &ZoneRates { depletion: 0.3, ..at_ease() }, &context);
             same(zone.water - water, zone.flows.get(Flow::Irrigation));
             zone.water - water
         };
@@ -278,9 +271,13 @@ mod tests {
         assert_eq!(filled(true, 55.0, true), 0.0);
         assert_eq!((filled(false, 50.0, true), filled(true, 50.0, false)), (0.0, 0.0));
         let garden = raining(0.0, 74.0, 1.0);
-        let mut zone = Zone { water: 50.0, ..Zone::default() };
-        refill(&mut zone, false, &garden.zone_context(BED));
-        assert_eq!(zone.water, 50.0);
+        for (water, depletion, dripped, want) in
+            [(50.0, 0.3, false, 50.0), (55.0, 0.3, true, 55.0), (55.0, 0.25, true, 78.0)]
+        {
+            let mut zone = Zone { water, ..Zone::default() };
+            refill(&mut zone, dripped, depletion, garden.zone_context(BED).here);
+            assert_eq!(zone.water, want);
+        }
     }
 
     #[test]
@@ -298,7 +295,9 @@ mod tests {
         let mut zone = Zone { water: 78.0, seen_cover: 0.6, firm: 0.2, ..Zone::default() };
         for rain in [0.0, 60.0, 5.0, 0.0, 120.0, 30.0] {
             garden.day.liquid_mm = rain;
-            advance(&mut zone, &at_ease(), &garden.zone_context(SWARD));
+            let context = garden.zone_context(SWARD);
+            let rates = ZoneRates::at(&zone, &context);
+            advance(&mut zone, &rates, &context);
             same(zone.water - 78.0, net(&zone.flows, Currency::Water));
         }
     }

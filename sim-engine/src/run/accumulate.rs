@@ -1,7 +1,7 @@
 //! What the recorders of a batch sum up of the plots day by day, in lanes.
 
 use crate::run::ground::LaneGround;
-use crate::run::plot_sums::{Baseline, PlotAccumulator, PlotDay, PlotSums};
+use crate::run::plot_sums::{Baseline, BaselineDay, PlotAccumulator, PlotDay, PlotSums};
 use crate::run::recorder::Recorder;
 use crate::run::world::World;
 use crate::simd::soa::StructOfArrays;
@@ -67,7 +67,7 @@ impl<F: Real> BatchAccumulator<F> {
     fn day(&mut self, ground: &LaneGround<F>, worlds: &[World], day: usize) {
         let (zero, last) = (ground.zero, worlds.len() - 1);
         let against = self.baselines.iter().any(Option::is_some);
-        let mut without: [Option<&[f64]>; MOST_LANES] = [None; MOST_LANES];
+        let mut without: [Option<BaselineDay>; MOST_LANES] = [None; MOST_LANES];
         if against {
             for (of_run, baseline) in without.iter_mut().zip(&self.baselines) {
                 *of_run = baseline.as_ref().map(|baseline| baseline.day(day));
@@ -77,13 +77,17 @@ impl<F: Real> BatchAccumulator<F> {
             let mut today = PlotDay {
                 cover: condition.cover,
                 weeds: condition.weeds,
+                barest: condition.barest,
                 cover_shut_in: condition.cover,
+                barest_shut_in: condition.barest,
                 bird_days: zero,
             };
             if against {
                 let of_run = |lane: usize| without[lane.min(last)];
                 today.cover_shut_in =
-                    zero.by_lane(|lane| of_run(lane).map_or_else(|| condition.cover.lane(lane), |cover| cover[plot]));
+                    zero.by_lane(|lane| of_run(lane).map_or_else(|| condition.cover.lane(lane), |day| day.cover[plot]));
+                today.barest_shut_in = zero
+                    .by_lane(|lane| of_run(lane).map_or_else(|| condition.barest.lane(lane), |day| day.barest[plot]));
             }
             if ground.today.visited[plot] {
                 today.bird_days = zero.by_lane(|lane| worlds[lane.min(last)].birds_on[plot].bird_days);

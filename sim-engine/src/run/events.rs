@@ -209,7 +209,7 @@ fn season_ends(world: &mut World, ground: &mut ZoneEditor, pest: usize, day: usi
 }
 
 /// Zones of one ground of a plot.
-fn zones_of(world: &World, plot: usize, bed: usize) -> impl Iterator<Item = usize> + use<> {
+pub(crate) fn zones_of(world: &World, plot: usize, bed: usize) -> impl Iterator<Item = usize> + use<> {
     let first = world.constants.plots[plot].zones.start;
     let grounds = world.site.plots[plot].grounds.len();
     let rings = world.site.plots[plot].rings;
@@ -332,7 +332,8 @@ fn crop_out(world: &mut World, ground: &mut ZoneEditor, day: usize, [plot, bed, 
     ended
 }
 
-fn recount_crops(world: &mut World, ground: &mut ZoneEditor, plot: usize) {
+/// A crop came or went on a plot.
+pub(crate) fn recount_crops(world: &mut World, ground: &mut ZoneEditor, plot: usize) {
     let zones = world.constants.plots[plot].zones.clone();
     world.plots[plot].crop_standing = world.standing[zones].iter().any(Option::is_some);
     ground.note_crops(plot);

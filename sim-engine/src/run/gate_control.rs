@@ -159,7 +159,7 @@ fn look_over_gates(world: &mut World, day: usize) {
             snow,
         };
         *observed = PlotObservation {
-            cover: ground.cover,
+            cover: ground.barest,
             area_m2: here.area_m2,
             open: memory.open,
             days_open: memory.days_open,

@@ -10,6 +10,7 @@ pub(crate) mod forcing;
 pub(crate) mod gate_control;
 pub(crate) mod ground;
 mod ground_day;
+pub(crate) mod grown_on;
 pub mod options;
 pub mod plot_sums;
 pub mod recorder;

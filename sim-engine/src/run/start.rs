@@ -14,6 +14,7 @@ use crate::plot::harvest::Harvest;
 use crate::plot::labour::WorkHours;
 use crate::plot::seen::PlotCondition;
 use crate::run::ground::LaneGround;
+use crate::run::grown_on::grow_on;
 use crate::run::options::RunOptions;
 use crate::run::world::{AirToday, LONG_AGO, PlotBirds, RunError, World};
 use crate::run::zone_editor::ZoneEditor;
@@ -81,6 +82,7 @@ pub fn start<'a>(
     let mut of_run = lane.of_run(0);
     let mut editor = ZoneEditor::new(&mut of_run, &mut scratch);
     schedule::fill(&mut world, &mut editor, options.birds);
+    grow_on(&mut world, &mut editor);
     for zone in 0..world.constants.zones.len() {
         editor.edit(&world.constants, zone, |state| world.see_zone(zone, state));
     }

@@ -24,7 +24,7 @@ use jiff::civil::Date;
 pub const LONG_AGO: f64 = 1e6;
 
 /// Why a run fails: before its first day, or when it is to go on with a recorder that reads what it does not keep.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum RunError {
     /// The weather is shorter than the run.
     #[error("the run needs {asked} days of weather and has {given}")]
@@ -43,6 +43,20 @@ pub enum RunError {
         given: usize,
         /// Recorders given.
         recorders: usize,
+    },
+    /// More is unaccounted for than rounding explains: a fault of the program.
+    #[error(
+        "the books do not balance: on {date}, in {place}, {relative:.0e} of the {currency} that is there or flows is unaccounted for. The figures cannot be trusted; please report this with the site file"
+    )]
+    BooksOff {
+        /// What is unaccounted for.
+        currency: &'static str,
+        /// Where: a plot, or yard, house and flock.
+        place: String,
+        /// The first day.
+        date: Date,
+        /// How much, relative to what is there or flows.
+        relative: f64,
     },
     /// A recorder reads a flow that the run does not keep.
     #[error("a recorder reads the flow {flow}, which this run does not keep: it was begun for others")]
@@ -187,6 +201,13 @@ impl<'a> World<'a> {
     #[must_use]
     pub fn cover_outside_beds(&self, plot: usize) -> f64 {
         self.conditions[plot].cover
+    }
+
+    /// As [`Self::cover_outside_beds`], of the plot's barest ring: what a keeper judges it by.
+    #[inline]
+    #[must_use]
+    pub fn barest_cover(&self, plot: usize) -> f64 {
+        self.conditions[plot].barest
     }
 
     /// Recounts the flock and the isolated parties after birds came, moved or went.

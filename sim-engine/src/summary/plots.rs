@@ -9,7 +9,7 @@ use crate::run::recorder::RunView;
 /// What is reported of one plot.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct PlotSummary {
-    /// Least cover outside beds on any day.
+    /// Least cover outside beds on any day, of the barest ring.
     pub least_cover: f64,
     /// Mean cover outside beds.
     pub mean_cover: f64,

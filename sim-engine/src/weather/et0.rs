@@ -13,7 +13,7 @@ use super::{DayWeather, Place, radiation};
 const MM_PER_MJ_M2: f64 = 0.408;
 
 /// Wind at 2 m height from wind at another height above grass, m/s (eq. 47).
-#[cfg(test)]
+#[must_use]
 pub fn wind_at_2_m(wind_m_s: f64, height_m: f64) -> f64 {
     wind_m_s * 4.87 / libm::log(67.8 * height_m - 5.42)
 }
@@ -192,7 +192,7 @@ mod tests {
 
     #[test]
     fn the_formula_follows_from_what_was_measured() {
-        let place = Place { latitude_deg: 50.8, elevation_m: 100.0 };
+        let place = Place { latitude_deg: 50.8, elevation_m: 100.0, above_weather_m: 0.0 };
         let mut day = DayWeather::new(date(2021, 7, 6), 12.3, 21.5, 0.0);
         let top = extraterrestrial_mj_m2(50.8, 187);
         near(reference_et0_mm(place, &day), hargreaves_mm(12.3, 21.5, top), 1e-12);
@@ -202,9 +202,26 @@ mod tests {
         near(reference_et0_mm(place, &day), 3.88, 0.01);
     }
 
+    /// Air of 84.6 kPa at 1,500 m (FAO-56 eq. 7) has a psychrometric constant of 0.056 instead of 0.067 kPa/C (Table
+    /// 2.2), and the day's evaporation follows.
+    #[test]
+    fn height_acts_by_the_pressure_of_the_air() {
+        let et0 = |elevation_m: f64| {
+            let place = Place { latitude_deg: 45.0, elevation_m, above_weather_m: 0.0 };
+            let mut day = DayWeather::new(date(2021, 6, 10), 10.0, 25.0, 0.0);
+            (day.radiation_mj_m2, day.humidity_pct, day.wind_m_s) = (Some(20.0), Some(40.0), Some(4.0));
+            reference_et0_mm(place, &day)
+        };
+        for (height, pressure, gamma) in [(0.0, 101.3, 0.067), (1500.0, 84.6, 0.056)] {
+            near(air_pressure_kpa(height), pressure, 0.2);
+            near(psychrometric_kpa_c(air_pressure_kpa(height)), gamma, 5e-4);
+        }
+        assert!((et0(1500.0) - et0(0.0)).abs() > 0.02, "{} {}", et0(1500.0), et0(0.0));
+    }
+
     #[test]
     fn never_below_zero() {
-        let place = Place { latitude_deg: 60.0, elevation_m: 0.0 };
+        let place = Place { latitude_deg: 60.0, elevation_m: 0.0, above_weather_m: 0.0 };
         let day = DayWeather::new(date(2021, 1, 10), -40.0, -25.0, 0.0);
         assert_eq!(reference_et0_mm(place, &day), 0.0);
     }

@@ -47,6 +47,8 @@ pub struct Place {
     pub latitude_deg: f64,
     /// Height above the sea in metres.
     pub elevation_m: f64,
+    /// How much higher the place lies than that of its weather, m; 0 where the weather's is not stated.
+    pub above_weather_m: f64,
 }
 
 /// The weather of one day.
@@ -73,6 +75,13 @@ impl DayWeather {
     #[must_use]
     pub fn new(date: Date, tmin_c: f64, tmax_c: f64, rain_mm: f64) -> Self {
         Self { date, tmin_c, tmax_c, rain_mm, radiation_mj_m2: None, humidity_pct: None, wind_m_s: None }
+    }
+
+    /// The day so many metres higher up, where it is colder by `lapse_rate` C a km.
+    #[must_use]
+    pub fn higher_up(&self, above_m: f64, lapse_rate: f64) -> Self {
+        let colder_c = lapse_rate * above_m / 1000.0;
+        Self { tmin_c: self.tmin_c - colder_c, tmax_c: self.tmax_c - colder_c, ..self.clone() }
     }
 
     /// Mean of the day's extremes, °C: FAO-56's daily mean temperature (eq. 9).

@@ -229,7 +229,7 @@ mod tests {
 
     #[test]
     fn a_guessed_day_is_not_brighter_than_a_clear_sky() {
-        let place = Place { latitude_deg: 50.0, elevation_m: 0.0 };
+        let place = Place { latitude_deg: 50.0, elevation_m: 0.0, above_weather_m: 0.0 };
         let day = DayWeather::new(jiff::civil::date(2021, 6, 1), -5.0, 40.0, 0.0);
         let top = extraterrestrial_mj_m2(50.0, 152);
         near(of_day_mj_m2(place, &day), 0.75 * top, 1e-12);

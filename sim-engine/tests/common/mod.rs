@@ -128,7 +128,7 @@ pub fn one_plot(cover: CoverParams, process: ProcessParams, days: usize, steps: 
         phosphorus: 500.0,
     });
     Site {
-        place: Place { latitude_deg: 53.0, elevation_m: 50.0 },
+        place: Place { latitude_deg: 53.0, elevation_m: 50.0, above_weather_m: 0.0 },
         start: date(2027, 5, 1),
         days,
         steps_per_day: steps,

@@ -8,6 +8,10 @@ use analysis::units::Units;
 use analysis::wording::figure;
 use scenarios::SiteModel;
 
+/// What the days bare leave out.
+const BARE: &str =
+    "Bare by birds: days in a row under half cover, less those on which the plot would lie so with the birds shut in.";
+
 /// What stdout says.
 pub(super) fn words(
     model: &SiteModel,
@@ -26,6 +30,7 @@ pub(super) fn words(
         out.push_str(&wrapped(&laid.words(), ""));
     }
     out.push_str(&format!("\n{}\n{}\n", season_table(&season.measures, units), plots(model, season)));
+    out.push_str(&wrapped(BARE, ""));
     let worst = season.audit.worst_of_all();
     out.push_str(&wrapped(
         &format!("The books balance: of water, nitrogen, phosphorus, dry matter, seeds, birds and pests at most {worst:.0e} of what is there or flows is unaccounted for on any day."),
@@ -40,7 +45,7 @@ fn plots(model: &SiteModel, season: &Season) -> String {
         (TextColumn::Numbers, "least\ncover, %"),
         (TextColumn::Numbers, "mean\ncover, %"),
         (TextColumn::Numbers, "days open\na year"),
-        (TextColumn::Numbers, "longest\nbare, d"),
+        (TextColumn::Numbers, "longest bare\nby birds, d"),
         (TextColumn::Numbers, "weeds,\n%"),
     ]);
     for (plot, figures) in model.base.plots.iter().zip(&season.plots) {

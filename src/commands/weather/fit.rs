@@ -22,6 +22,9 @@ const DOUBTFUL: f64 = 0.01;
 /// Below this the climate as a whole is doubted (convention).
 const DOUBTFUL_WHOLE: f64 = 0.05;
 
+/// What is said of a column of wind.
+const WIND: &str = "Wind is taken as measured at 10 m and brought to 2 m (FAO-56 eq. 47); write wind_2m[m/s] over a column measured at 2 m. The climate fitted here uses temperature and rain alone; wind counts where the station's own years are run.";
+
 /// What can be asked.
 #[derive(Args, Debug)]
 pub struct FitArgs {
@@ -106,6 +109,9 @@ fn words(args: &FitArgs, station: &Station, fitted: &Fitted, agrees: &Agreement,
     );
     for note in &fitted.notes {
         out.push_str(&wrapped(note, ""));
+    }
+    if station.wind_at_10_m {
+        out.push_str(&wrapped(WIND, ""));
     }
     out.push_str(&format!("\n{:<11}{:<30}{:>9}{:>11}{:>9}{:>8}\n", "when", "what", "station", "generated", "±", "p"));
     let shown = agrees.rows.iter().filter(|row| args.months || row.month.is_none() || row.p_value < DOUBTFUL);

@@ -4,7 +4,6 @@
 //!
 //! ```text
 //! seen area = area outside beds; of a plot that is all bed, its area                                    m²
-//! size      = √area, as far as birds are drawn by it                                                    m
 //! shade     = share of light its canopy holds back, bare and in leaf                                    share
 //! ```
 //!
@@ -22,7 +21,7 @@
 //! CanopyParams  shade_bare [-], shade_in_leaf [-]
 //! ```
 
-use crate::flock::foraging::nearness;
+use crate::flock::foraging::{depth_m, nearness};
 use crate::site::{Plot, Site};
 use core::ops::Range;
 
@@ -37,8 +36,8 @@ pub struct PlotConstants {
     pub seen_area_m2: f64,
     /// Share of it under beds.
     pub beds: f64,
-    /// Its size as far as birds are drawn by size: the root of its area, m.
-    pub root_m: f64,
+    /// How far it reaches in, as far as birds are drawn by it, m.
+    pub depth_m: f64,
     /// Nearness to the yard, 0 to 1.
     pub nearness: f64,
     /// Share of light its canopy holds back, bare and in leaf.
@@ -56,7 +55,7 @@ impl PlotConstants {
             area_m2: plot.area_m2,
             seen_area_m2: plot.area_m2 * if sward > 0.0 { sward } else { 1.0 },
             beds: share(true),
-            root_m: plot.area_m2.sqrt(),
+            depth_m: depth_m(&site.process, plot.area_m2),
             nearness: nearness(&site.process, plot.distance_m),
             shades: shades(site, plot),
         }
@@ -81,7 +80,7 @@ mod tests {
         let (garden, far) = (PlotConstants::new(&site, 0, 0..4), PlotConstants::new(&site, 1, 4..5));
         assert_eq!((garden.zones.clone(), garden.area_m2, garden.seen_area_m2, garden.beds), (0..4, 100.0, 75.0, 0.25));
         assert_eq!((far.zones.clone(), far.area_m2, far.seen_area_m2, far.beds), (4..5, 50.0, 50.0, 1.0));
-        same(garden.root_m, 10.0);
+        same(garden.depth_m, 20.0 * hazard_to_prob(0.5));
         same(garden.nearness, 1.0 - hazard_to_prob(5.0 / 20.0));
         same(far.nearness, 1.0 - hazard_to_prob(2.0));
         assert_eq!((garden.shades, far.shades), ([0.2, 0.55], [0.0, 0.0]));

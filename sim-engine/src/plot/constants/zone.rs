@@ -49,6 +49,8 @@ pub struct ZoneConstants<F = f64> {
     pub share: F,
     /// Its share of what of the plot is seen over the gate.
     pub seen_share: F,
+    /// Share of what is seen of its ring.
+    pub ring_share: F,
     /// Bird-days per m² here against the plot's mean.
     pub use_factor: F,
     /// Water between wilting and field capacity in the root zone, mm.
@@ -79,15 +81,17 @@ pub struct ZoneConstants<F = f64> {
     pub pests: Range<usize>,
     /// Counts in the cover a keeper sees over the gate: sward, or everything where all is bed.
     pub seen: bool,
+    /// The last zone of its ring.
+    pub ends_ring: bool,
 }
 
 soa! {
     ZoneConstants {
-        area_m2, share, seen_share, use_factor, available_water, saturation_room, per_saturation_room, drained, depletion,
+        area_m2, share, seen_share, ring_share, use_factor, available_water, saturation_room, per_saturation_room, drained, depletion,
         curve_good, curve_bare, slow_release, per_capacity, recovery,
     }
     plain {
-        plot, ground, bed, weeds, creepers, pests, seen,
+        plot, ground, bed, weeds, creepers, pests, seen, ends_ring,
     }
 }
 
@@ -121,6 +125,7 @@ impl ZoneConstants {
             area_m2: plot.area_m2 * here.share * ring,
             share: here.share * ring,
             seen_share: if seen { here.share * ring / all_seen } else { 0.0 },
+            ring_share: if seen { here.share / all_seen } else { 0.0 },
             use_factor,
             available_water: 1000.0 * (soil.field_capacity - soil.wilting_point) * rooting,
             saturation_room: soil.saturation_room,
@@ -136,6 +141,7 @@ impl ZoneConstants {
             creepers: next(last.map(|z| &z.creepers), plot.creepers.len()),
             pests: next(last.map(|z| &z.pests), plot.pests.len()),
             seen,
+            ends_ring: ground + 1 == plot.grounds.len(),
         }
     }
 }
