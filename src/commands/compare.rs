@@ -1,6 +1,6 @@
 //! `hensward compare SITE`: strategies on the same possible years.
 
-use super::inputs::{mention_warnings, share, strategy};
+use super::inputs::{mention_warnings, share, strategies, strategy};
 use super::outputs::{add_charts, check_png, provenance, write};
 use super::station_days::{self, ForcedWeather};
 use crate::common::Common;
@@ -113,19 +113,7 @@ pub fn run(args: &CompareArgs, common: &Common) -> Result<(), CommandError> {
 /// The plan: what was asked, else what the site says.
 fn plan(args: &CompareArgs, common: &Common, opened: &Opened) -> Result<ComparePlan, CommandError> {
     let model = &opened.model;
-    let named = args.strategies.iter().map(|name| strategy(model, "--strategy", name));
-    let mut which: Vec<usize> = named.collect::<Result<_, _>>()?;
-    if which.is_empty() {
-        which = (0..model.strategies.len()).collect();
-    }
-    if let Some(again) = (1..which.len()).find(|&at| which[..at].contains(&which[at])) {
-        let name = &model.strategies[which[again]].name;
-        return Err(CommandError::argument(
-            "--strategy",
-            format!("\"{name}\" is named twice"),
-            "Name each strategy once.",
-        ));
-    }
+    let mut which = strategies(model, &args.strategies)?;
     let against = match &args.against {
         Some(name) => strategy(model, "--against", name)?,
         None if which.contains(&model.compare.against) => model.compare.against,

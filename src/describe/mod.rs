@@ -6,9 +6,10 @@ pub mod plot_dates;
 mod plots;
 mod site;
 
-use crate::text::{TextPage, wrapped};
+use crate::text::TextPage;
 use analysis::cautions;
 use analysis::report::describe::what_it_does;
+use analysis::table::wrapped;
 use analysis::units::Units;
 use scenarios::{Library, SiteModel};
 

@@ -7,6 +7,7 @@ use super::axis::{DateTick, Scale, months};
 use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
 use super::frame::{Heading, Key};
 use super::theme::{EDGE, GRID, INK, LINE, MARGIN, Rgb, SOFT_INK, TEXT, WIDTH, series};
+use crate::stats::quantiles::Spread;
 use crate::wording::{number, plain_date, short_month_name};
 use jiff::civil::Date;
 use sim_engine::dates::date_of;
@@ -62,6 +63,16 @@ pub struct FanPanel {
 }
 
 impl FanPanel {
+    /// Adds a step: the quantiles of its values, blank where there are none.
+    pub fn push(&mut self, spread: Option<&Spread>) {
+        let of = |pick: fn(&Spread) -> f64| spread.map_or(f64::NAN, pick);
+        self.p05.push(of(|q| q.p05));
+        self.p25.push(of(|q| q.p25));
+        self.median.push(of(|q| q.median));
+        self.p75.push(of(|q| q.p75));
+        self.p95.push(of(|q| q.p95));
+    }
+
     fn columns(&self) -> impl Iterator<Item = &Vec<f64>> {
         [&self.p05, &self.p25, &self.median, &self.p75, &self.p95].into_iter().chain(&self.references)
     }

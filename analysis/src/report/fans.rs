@@ -6,7 +6,7 @@ use crate::charts::fan::{FanData, FanPanel, fan};
 use crate::experiment::ArmId;
 use crate::run_detail::{EVERY_DAYS, Quantity, RunDetail, Weekly};
 use crate::season::Season;
-use crate::stats::quantiles::{Spread, spread};
+use crate::stats::quantiles::spread;
 use crate::units::Units;
 use crate::wording::{figure, short_month_name, typeset};
 use scenarios::SiteModel;
@@ -110,7 +110,7 @@ fn over_years(view: &CompareView<'_>, place: PanelPlace<'_>) -> Option<Vec<FanPa
         };
         let mut panel = FanPanel { name, limit: limit(view.model, quantity), ..FanPanel::default() };
         for values in by_week(&shown) {
-            push(&mut panel, spread(&values).as_ref());
+            panel.push(spread(&values).as_ref());
         }
         let median = |runs: &Vec<&Weekly>| {
             by_week(runs).iter().map(|values| spread(values).map_or(f64::NAN, |spread| spread.median)).collect()
@@ -119,15 +119,6 @@ fn over_years(view: &CompareView<'_>, place: PanelPlace<'_>) -> Option<Vec<FanPa
         panel
     };
     Some(Quantity::ALL.map(panel).into_iter().collect())
-}
-
-fn push(panel: &mut FanPanel, spread: Option<&Spread>) {
-    let of = |pick: fn(&Spread) -> f64| spread.map_or(f64::NAN, pick);
-    panel.p05.push(of(|q| q.p05));
-    panel.p25.push(of(|q| q.p25));
-    panel.median.push(of(|q| q.median));
-    panel.p75.push(of(|q| q.p75));
-    panel.p95.push(of(|q| q.p95));
 }
 
 /// The cover line, where there is one.

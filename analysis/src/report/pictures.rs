@@ -18,7 +18,8 @@ use sim_engine::gates::reason::Veto;
 use sim_engine::gates::spec::StrategyKind;
 use sim_engine::measures::Measure;
 
-const BLANK: Estimate = Estimate { mean: f64::NAN, low: f64::NAN, high: f64::NAN };
+/// Of a measure that is blank in every draw.
+const NO_ESTIMATE: Estimate = Estimate { mean: f64::NAN, low: f64::NAN, high: f64::NAN };
 
 /// Cover lost against pests kept down, with the birds shut in and with nothing done at all. `None` if no run has pests.
 #[must_use]
@@ -40,7 +41,7 @@ pub fn trade(c: &Comparison) -> Option<Chart> {
 const APART: f64 = 0.3;
 
 fn point(c: &Comparison, run: ArmId, name: &str, kind: PointKind, holds: bool) -> TradePoint {
-    let of = |measure| c.figure(run, measure).map_or(BLANK, |figure| figure.mean);
+    let of = |measure| c.figure(run, measure).map_or(NO_ESTIMATE, |figure| figure.mean);
     TradePoint {
         name: name.to_owned(),
         cover_loss: of(Measure::CoverLoss),
@@ -148,13 +149,7 @@ fn panel(c: &Comparison, s: usize, days: usize, shut_in: &[f64]) -> FanPanel {
     let mut panel = FanPanel { name: c.names[s].clone(), references: vec![shut_in.to_vec()], ..FanPanel::default() };
     for day in 0..days {
         let values: Vec<f64> = c.outcomes.iter().map(|o| at(&o.strategies[s].least_cover, day)).collect();
-        let q = spread(&values);
-        let of = |pick: fn(&crate::stats::quantiles::Spread) -> f64| q.as_ref().map_or(f64::NAN, pick);
-        panel.p05.push(of(|q| q.p05));
-        panel.p25.push(of(|q| q.p25));
-        panel.median.push(of(|q| q.median));
-        panel.p75.push(of(|q| q.p75));
-        panel.p95.push(of(|q| q.p95));
+        panel.push(spread(&values).as_ref());
     }
     panel
 }

@@ -36,13 +36,17 @@ impl Weekly {
     /// Bytes the weeks of one run take.
     #[must_use]
     pub fn bytes(plots: usize, days: usize) -> usize {
-        days.div_ceil(EVERY_DAYS) * plots * Quantity::ALL.len() * size_of::<f32>()
+        Self::figures(plots, days) * size_of::<f32>()
+    }
+
+    /// Figures of one run.
+    fn figures(plots: usize, days: usize) -> usize {
+        days.div_ceil(EVERY_DAYS) * plots * Quantity::ALL.len()
     }
 
     pub(super) fn start(site: &Site) -> Self {
         let plots = site.plots.len();
-        let room = site.days.div_ceil(EVERY_DAYS) * plots * Quantity::ALL.len();
-        Self { plots, values: Vec::with_capacity(room) }
+        Self { plots, values: Vec::with_capacity(Self::figures(plots, site.days)) }
     }
 
     /// Whether a week's figures are taken in the evening of a day.

@@ -12,4 +12,4 @@ pub use layout::{TextColumn, TextTable};
 pub use season::season_table;
 pub use sweep::{setting, settings, sweep_table};
 pub use why::why_text;
-pub use wrapping::{WIDTH, indented, paragraph, wrap};
+pub use wrapping::{WIDTH, indented, paragraph, wrap, wrapped};

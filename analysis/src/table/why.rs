@@ -1,6 +1,6 @@
 //! The answer to `--why`, as the terminal shows it.
 
-use super::wrapping::{WIDTH, paragraph, wrap};
+use super::wrapping::{paragraph, wrapped};
 use crate::diary::{why_open, why_shut};
 use crate::season::{LATER_DAYS, Why};
 use crate::units::Units;
@@ -38,20 +38,15 @@ pub fn why_text(plot: &str, date: Date, why: &Why, units: Units) -> String {
     };
     let mut out = paragraph(&format!("{head} {tail}"));
     for line in changes {
-        out += &wrap(&line, WIDTH - 4)
-            .iter()
-            .enumerate()
-            .map(|(i, l)| format!("{}{l}\n", if i == 0 { "  - " } else { "    " }))
-            .collect::<String>();
+        out += &wrapped(&line, "  - ");
     }
     let (was, would) = why.cover_later;
     if was.is_finite() && would.is_finite() {
         let (was_text, would_text) = (figure(100.0 * was, 1), figure(100.0 * would, 1));
-        let days = LATER_DAYS;
         out += &paragraph(&if was_text == would_text {
-            format!("Cover of {plot} {days} days later: {was_text} % either way.")
+            format!("Cover of {plot} {LATER_DAYS} days later: {was_text} % either way.")
         } else {
-            format!("Cover of {plot} {days} days later: {would_text} % instead of {was_text} %.")
+            format!("Cover of {plot} {LATER_DAYS} days later: {would_text} % instead of {was_text} %.")
         });
     }
     out

@@ -44,10 +44,22 @@ pub fn paragraph(text: &str) -> String {
     wrap(text, WIDTH).join("\n") + "\n"
 }
 
+/// Words wrapped to the terminal: the first line after `first`, the others as far in.
+#[must_use]
+pub fn wrapped(words: &str, first: &str) -> String {
+    let indent = first.chars().count();
+    let mut out = String::new();
+    for (at, line) in wrap(words, WIDTH - indent).iter().enumerate() {
+        let before = if at == 0 { first.to_owned() } else { " ".repeat(indent) };
+        out.push_str(&format!("{before}{line}\n"));
+    }
+    out
+}
+
 /// A paragraph whose every line stands in by so many columns.
 #[must_use]
 pub fn indented(text: &str, by: usize) -> String {
-    wrap(text, WIDTH - by).iter().map(|line| format!("{}{line}\n", " ".repeat(by))).collect()
+    wrapped(text, &" ".repeat(by))
 }
 
 #[cfg(test)]
@@ -59,5 +71,12 @@ mod tests {
         assert_eq!(wrap("one two three", 8), ["one two", "three"]);
         assert_eq!(wrap("hyphen-ated", 8), ["hyphen-", "ated"]);
         assert_eq!(wrap("", 8), Vec::<String>::new());
+    }
+
+    #[test]
+    fn no_line_is_longer_than_the_terminal_and_points_hang() {
+        let text = wrapped(&"word ".repeat(60), "  - ");
+        assert!(text.lines().all(|line| line.chars().count() <= WIDTH));
+        assert!(text.lines().skip(1).all(|line| line.starts_with("    word")));
     }
 }

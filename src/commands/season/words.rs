@@ -1,9 +1,9 @@
 //! A season's figures as tables.
 
 use crate::commands::station_days::ForcedWeather;
-use crate::text::{counted, wrapped};
+use crate::text::counted;
 use analysis::season::Season;
-use analysis::table::{TextColumn, TextTable, season_table};
+use analysis::table::{TextColumn, TextTable, season_table, wrapped};
 use analysis::units::Units;
 use analysis::wording::figure;
 use scenarios::SiteModel;
