@@ -75,8 +75,8 @@ fn a_demo(demo: &str) {
     tell(&["sweep", demo, "--vary", "birds=4..8/4", "--draws", "2"]);
     tell(&[sweep.as_slice(), &["--design", "latin"]].concat());
     tell(&[sweep.as_slice(), weather].concat());
-    let formats = ["carry", "check", "compare", "lesson", "season", "sweep"];
-    assert_eq!(summaries(folder.path()), formats.map(|name| format!("hensward.{name}/1")).into());
+    let formats = ["carry/2", "check/2", "compare/2", "lesson/2", "season/2", "sweep/2"];
+    assert_eq!(summaries(folder.path()), formats.map(|format| format!("hensward.{format}")).into());
 }
 
 #[test]
@@ -107,6 +107,6 @@ fn of_what_needs_no_demo() {
     tell(&["sources", "yew"]);
     tell(&["weather", "fit", &seattle()]);
     tell(&["weather", "draw", "cool-maritime"]);
-    let formats = ["score", "sources", "weather"];
-    assert_eq!(summaries(folder.path()), formats.map(|name| format!("hensward.{name}/1")).into());
+    let formats = ["score/2", "sources/1", "weather/1"];
+    assert_eq!(summaries(folder.path()), formats.map(|format| format!("hensward.{format}")).into());
 }

@@ -39,10 +39,10 @@ fn documents_name_their_format_and_stand_alone_on_stdout() {
     let folder = tempfile::tempdir().unwrap();
     let seattle = common::seattle();
     let asked: &[(&[&str], &str)] = &[
-        (&["check", "sallowmere"], "hensward.check/1"),
-        (&["season", "sallowmere"], "hensward.season/1"),
-        (&["season", "sallowmere", "--why", "plum-slope@2027-05-20"], "hensward.season/1"),
-        (&["compare", "sallowmere", "--draws", "2"], "hensward.compare/1"),
+        (&["check", "sallowmere"], "hensward.check/2"),
+        (&["season", "sallowmere"], "hensward.season/2"),
+        (&["season", "sallowmere", "--why", "plum-slope@2027-05-20"], "hensward.season/2"),
+        (&["compare", "sallowmere", "--draws", "2"], "hensward.compare/2"),
         (&["sources", "onion fly"], "hensward.sources/1"),
         (&["weather", "fit", &seattle], "hensward.weather/1"),
         (&["weather", "draw", "cool-maritime"], "hensward.weather/1"),

@@ -132,8 +132,8 @@ fn a_cell_agrees_with_a_comparison() {
             let got: f64 = row[column].parse().unwrap();
             assert!((got - want).abs() <= 1e-9 * want.abs().max(1.0), "{} {column}: {got} {want}", row["strategy"]);
         };
-        close("aim[points]", &strategy["aim"]["mean"]);
-        close("aim_low[points]", &strategy["aim"]["low"]);
+        close("aim[h/yr]", &strategy["aim"]["mean"]);
+        close("aim_low[h/yr]", &strategy["aim"]["low"]);
         for (name, figures) in strategy["measures"].as_object().unwrap() {
             let unit = figures["unit"].as_str().unwrap();
             close(&format!("{name}[{unit}]"), &figures["mean"]);
@@ -153,7 +153,7 @@ fn the_document_counts_its_cells() {
     let folder = tempfile::tempdir().unwrap();
     let told = done(folder.path(), &with(&SHORT, &["--json", "--sample", "9", "--vary", "birds=4..20"]));
     let told = without_run(&told);
-    assert_eq!((told["format"].as_str(), told["cells"].as_u64()), (Some("hensward.sweep/1"), Some(9)));
+    assert_eq!((told["format"].as_str(), told["cells"].as_u64()), (Some("hensward.sweep/2"), Some(9)));
     assert_eq!(told["varied"][1]["key"], "birds");
     assert!(!told["front"].as_array().unwrap().is_empty());
     let file = std::fs::read_to_string(folder.path().join("results/sallowmere/sweep/summary.json")).unwrap();
@@ -197,7 +197,7 @@ fn a_cell_on_given_weather_agrees_with_a_comparison() {
     let swept = without_run(&done(folder.path(), &with(&["sweep", "--vary", "birds=18", "--out", "swept"], &given)));
     let row = &table(&folder.path().join("swept"))[0];
     let aim = &compared["strategies"][0]["aim"];
-    for (column, end) in [("aim[points]", "mean"), ("aim_low[points]", "low")] {
+    for (column, end) in [("aim[h/yr]", "mean"), ("aim_low[h/yr]", "low")] {
         let (got, want): (f64, f64) = (row[column].parse().unwrap(), aim[end].as_f64().unwrap());
         assert!((got - want).abs() <= 1e-9 * want.abs().max(1.0), "{column}: {got} {want}");
     }

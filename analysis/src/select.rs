@@ -122,7 +122,7 @@ pub struct Selection {
     /// Every strategy, in the order given.
     pub ended: Vec<Ended>,
     /// Lead worth a change, points.
-    pub indifference_points: f64,
+    pub indifference_hours: f64,
     /// Possible years of those that stayed longest.
     pub draws: usize,
 }
@@ -182,7 +182,7 @@ struct Race {
     aims: Vec<Vec<f64>>,
     keeping: Vec<Vec<Keeping>>,
     pairs: Pairs,
-    indifference_points: f64,
+    indifference_hours: f64,
     ended: Vec<Ended>,
 }
 
@@ -205,7 +205,7 @@ impl Race {
             aims: vec![Vec::new(); strategies],
             keeping: vec![vec![Keeping::default(); limits]; strategies],
             pairs: Pairs::new(strategies),
-            indifference_points: f64::NAN,
+            indifference_hours: f64::NAN,
             ended: vec![Ended { draws: 0, fate: Fate::Undecided }; strategies],
         }
     }
@@ -238,9 +238,9 @@ impl Race {
 
     /// Variances of paired differences, and what a lead must be to be worth having.
     fn end_first_stage(&mut self) {
-        self.indifference_points = self.rules.indifference_share * self.best_mean().abs();
+        self.indifference_hours = self.rules.indifference_share * self.best_mean().abs();
         let triangle =
-            Triangle::new(self.pair_error, blocks::freedom(self.draws as f64), 0.5 * self.indifference_points);
+            Triangle::new(self.pair_error, blocks::freedom(self.draws as f64), 0.5 * self.indifference_hours);
         self.pairs.begin(triangle, &self.live, &self.aims);
     }
 
@@ -302,7 +302,7 @@ impl Race {
             rules: self.rules,
             answer,
             ended: self.ended,
-            indifference_points: self.indifference_points,
+            indifference_hours: self.indifference_hours,
             draws: self.draws,
         }
     }

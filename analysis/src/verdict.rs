@@ -154,7 +154,7 @@ pub struct Verdict {
     /// Leader minus runner-up in points, 95 % together over all pairs.
     pub difference: Option<Estimate>,
     /// Lead in points that is worth having.
-    pub indifference_points: f64,
+    pub indifference_hours: f64,
     /// Others that hold and whose difference from the leader may be worth nothing either.
     pub also_close: Vec<String>,
     /// When nothing holds: the strategy that comes nearest.
@@ -179,11 +179,11 @@ pub fn decide(contenders: &[Contender], rules: &VerdictRules) -> Result<Verdict,
     let Some(&leader) = order.first() else {
         return Ok(nothing_holds(standings, draws, rules));
     };
-    let indifference_points = rules.indifference_share * standings[leader].aim.mean.max(0.0);
+    let indifference_hours = rules.indifference_share * standings[leader].aim.mean.max(0.0);
     let columns: Vec<&[f64]> = contenders.iter().map(|c| c.aim.as_slice()).collect();
     let pairs = all_pairs(&columns, LEVEL);
     let close: Vec<usize> =
-        order[1..].iter().copied().filter(|&other| lead(&pairs, leader, other).0.low < indifference_points).collect();
+        order[1..].iter().copied().filter(|&other| lead(&pairs, leader, other).0.low < indifference_hours).collect();
     let runner_up = order.get(1).copied();
     let gap = runner_up.map(|other| lead(&pairs, leader, other));
     // A lead of exactly nothing is no lead, even where nothing is asked to be worth it.
@@ -200,12 +200,12 @@ pub fn decide(contenders: &[Contender], rules: &VerdictRules) -> Result<Verdict,
         confidence: None,
         runner_up: runner_up.map(name),
         difference: gap.map(|(gap, _)| gap),
-        indifference_points,
+        indifference_hours,
         also_close: close.into_iter().filter(|&c| Some(c) != runner_up).map(name).collect(),
         nearest: None,
         settle: match gap {
             Some((gap, spread)) if too_close => {
-                settle::what_settles(gap, spread, indifference_points, draws, contenders.len())
+                settle::what_settles(gap, spread, indifference_hours, draws, contenders.len())
             }
             _ => Settle::Settled,
         },
@@ -317,7 +317,7 @@ fn nothing_holds(standings: Vec<Standing>, draws: usize, rules: &VerdictRules) -
         confidence: None,
         runner_up: None,
         difference: None,
-        indifference_points: 0.0,
+        indifference_hours: 0.0,
         also_close: Vec::new(),
         nearest: nearest.map(|i| standings[i].name.clone()),
         settle: Settle::EaseLimitOrChange,

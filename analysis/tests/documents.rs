@@ -113,7 +113,7 @@ fn raw_rows_stand_beside_the_summary() {
     let csv = compare_csv(&c);
     let mut reader = csv::Reader::from_reader(csv.as_slice());
     let heads: Vec<String> = reader.headers().unwrap().iter().map(str::to_owned).collect();
-    assert_eq!(heads[..4], ["draw", "run", "kind", "aim[points]"]);
+    assert_eq!(heads[..4], ["draw", "run", "kind", "aim[h/yr]"]);
     assert_eq!(heads.len(), 4 + Measure::ALL.len());
     assert!(heads.contains(&"nitrogen_load[kg/ha/yr]".to_owned()));
     let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();

@@ -88,8 +88,8 @@ fn swept(folder: &Path) -> SweepView {
     let all: Vec<Cell> = (0..9).map(cell).collect();
     let run = RunPlan { seed: 7, draws: 3, which: &which, weather: None };
     let done = run_cells(&all, &run, &Job::unheard()).unwrap();
-    // By eye never asks for the stay: its three flocks run once for all stays.
-    assert_eq!(done.runs, 3 * (9 + 3 + 1));
+    // By eye never asks for the stay: its three flocks run once for all stays, and so do the birds shut in.
+    assert_eq!(done.runs, 3 * (9 + 3 + 3));
     let path = folder.join("a.sweep");
     let mut part = PartWriter::open(&path, &plan, Shard::WHOLE, false).unwrap();
     done.tallies.chunks(4).for_each(|cells| part.keep(cells).unwrap());

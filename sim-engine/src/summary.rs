@@ -179,7 +179,9 @@ impl Summary {
         (0..self.plots.len()).for_each(|plot| work.add(&end::work(run, plot)));
         let m = &mut self.measures;
         if let Some(baseline) = &self.accumulator.baseline {
-            m.set(Measure::WorkSaved, (baseline.work_h.iter().sum::<f64>() - work.total()) / years);
+            // Plot by plot, so that what is alike cancels out.
+            let by_plot = baseline.work_h.iter().enumerate().map(|(plot, hours)| hours - end::work(run, plot).total());
+            m.set(Measure::WorkSaved, (by_plot.sum::<f64>() - work.moving) / years);
         }
         m.set(Measure::Work, work.total() / years);
         m.set(Measure::WorkWeeding, work.weeding / years);

@@ -86,7 +86,7 @@ pub struct AimSaid {
     /// Its unit.
     pub unit: String,
     /// Points per unit.
-    pub points: f64,
+    pub hours: f64,
 }
 
 /// A limit.
@@ -105,10 +105,10 @@ pub struct LimitSaid {
 /// The document of a site that can be used.
 #[must_use]
 pub fn check_document(model: &SiteModel, library: &Library, from: &Provenance, run: Option<RunFacts>) -> CheckDocument {
-    let aim = |&(m, points): &(sim_engine::measures::Measure, f64)| AimSaid {
+    let aim = |&(m, hours): &(sim_engine::measures::Measure, f64)| AimSaid {
         measure: m.name().to_owned(),
         unit: m.unit().to_owned(),
-        points,
+        hours,
     };
     let limit = |l: &scenarios::model::Limit| LimitSaid {
         name: l.name.to_owned(),

@@ -122,7 +122,7 @@ pub struct UntilSure {
     pub most_draws: usize,
     /// The answer.
     pub answer: SelectionEnd,
-    /// Lead worth a change, points.
+    /// Lead worth a change, hours a year.
     pub worth: Option<f64>,
     /// The strategies, in the order asked.
     pub strategies: Vec<Stayed>,
@@ -174,9 +174,9 @@ pub struct VerdictFigures {
     pub leader: Option<String>,
     /// The next.
     pub runner_up: Option<String>,
-    /// Leader less runner-up, points; interval simultaneous over all pairs.
+    /// Leader less runner-up, hours a year; interval simultaneous over all pairs.
     pub difference: Interval,
-    /// Lead worth having, points.
+    /// Lead worth having, hours a year.
     pub worth: Option<f64>,
     /// Others that may be worth as much as the leader.
     pub also_close: Vec<String>,
@@ -261,7 +261,7 @@ fn until_sure(model: &SiteModel, c: &Comparison, selection: &Selection) -> Until
         sure: selection.rules.confidence,
         most_draws: selection.rules.most,
         answer: selection.answer,
-        worth: finite(selection.indifference_points),
+        worth: finite(selection.indifference_hours),
         strategies: selection.ended.iter().zip(&c.names).map(stayed).collect(),
     }
 }
@@ -295,7 +295,7 @@ fn verdict(c: &Comparison) -> VerdictFigures {
         leader: v.leader.clone(),
         runner_up: v.runner_up.clone(),
         difference: v.difference.map(Interval::from).unwrap_or_default(),
-        worth: finite(v.indifference_points),
+        worth: finite(v.indifference_hours),
         also_close: v.also_close.clone(),
         nearest: v.nearest.clone(),
         settle,

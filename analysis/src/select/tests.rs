@@ -252,7 +252,7 @@ fn the_chance_of_error_is_shared_out() {
 fn a_steady_lead_is_known_at_the_end_of_the_first_stage() {
     let got = steady(&[95.0, 100.0, 60.0], &[&[], &[], &[]], STEADY, 1_000);
     assert_eq!((got.answer, got.draws, got.left()), (SelectionEnd::Best, FIRST, vec![1]));
-    assert!((got.indifference_points - 5.0).abs() < 1e-12);
+    assert!((got.indifference_hours - 5.0).abs() < 1e-12);
     assert_eq!(got.ended[0], Ended { draws: FIRST, fate: Fate::Beaten { by: 1 } });
     assert_eq!(got.ended[1], Ended { draws: FIRST, fate: Fate::Best });
     let close = steady(&[99.0, 100.0], &[&[], &[]], STEADY, 1_000);
@@ -282,7 +282,7 @@ fn worth_is_a_share_of_the_best_that_keeps_its_limits() {
         Ok((first..first + count).map(|year| live.iter().map(|&s| of(s, year + 1)).collect()).collect())
     };
     let got = select(2, 1, SelectionRules { most: FIRST, ..STEADY }, &mut years).unwrap();
-    assert!((got.indifference_points - 5.0).abs() < 1e-12, "{}", got.indifference_points);
+    assert!((got.indifference_hours - 5.0).abs() < 1e-12, "{}", got.indifference_hours);
 }
 
 #[test]

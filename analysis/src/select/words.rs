@@ -43,7 +43,7 @@ mod tests {
             rules: SelectionRules { confidence: 0.95, indifference_share: 0.05, required_reliability: 0.9, most: 96 },
             answer: SelectionEnd::Best,
             ended: ended.map(|(draws, fate)| Ended { draws, fate }).to_vec(),
-            indifference_points: 1.0,
+            indifference_hours: 1.0,
             draws: 96,
         };
         let names = ["a", "b", "c", "d"].map(str::to_owned);

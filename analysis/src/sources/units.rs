@@ -27,10 +27,13 @@ const CHANGES: &[(&str, &str, f64)] = &[
     ("g/m2/d", "oz/ft2/d", FOOT2_M2 / OUNCE_G),
     ("kg/m2", "lb/ft2", FOOT2_M2 * 1000.0 / POUND_G),
     ("kg/ha", "lb/acre", ACRE_HA * 1000.0 / POUND_G),
+    ("kg/ha/yr", "lb/acre/yr", ACRE_HA * 1000.0 / POUND_G),
     ("kg/ha/d", "lb/acre/d", ACRE_HA * 1000.0 / POUND_G),
     ("1/m2/d", "1/ft2/d", FOOT2_M2),
     ("1/m2/yr", "1/ft2/yr", FOOT2_M2),
     ("h/m2", "h/ft2", FOOT2_M2),
+    ("h/m3", "h/yd3", 0.9144 * 0.9144 * 0.9144),
+    ("C/km", "F/1000 ft", F_PER_C * 0.3048),
     ("1/g/d", "1/oz/d", OUNCE_G),
     ("g", "oz", 1.0 / OUNCE_G),
     ("g/d", "oz/d", 1.0 / OUNCE_G),
@@ -61,7 +64,7 @@ mod tests {
     use scenarios::library::listed;
 
     /// Units that are the same on both sides of the Atlantic.
-    const SAME: &[&str] = &["-", "1", "d", "1/d", "1/yr", "g/g", "m3/m3", "bird-day", "1/bird-day", "MJ/m2/d"];
+    const SAME: &[&str] = &["-", "1", "d", "1/d", "1/yr", "g/g", "m3/m3", "bird-day", "1/bird-day", "MJ/m2/d", "h", "d/yr", "birds"];
 
     #[test]
     fn every_unit_of_the_library_is_known_here() {

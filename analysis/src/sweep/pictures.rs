@@ -214,7 +214,7 @@ fn trade_off(view: &SweepView) -> Chart {
     let (goal, up, unit) = if pests {
         ("fewer pests", "Pests kept down, % fewer emerging adults", "%")
     } else {
-        ("less weeding", "Hand weeding saved, h/yr", "h/yr")
+        ("less work", "Work saved, h/yr", "h/yr")
     };
     sweep_front(&FrontData {
         title: format!("For {front} of {all} strategies, nothing else gives both more cover and {goal}"),

@@ -21,7 +21,7 @@ pub struct SweepView {
     pub cells: u64,
     /// One row a cell and strategy, by cell, then by strategy.
     pub rows: Vec<SweepRow>,
-    /// What is set against the cover lost: pests kept down, or hand weeding saved where the site has no pests.
+    /// What is set against the cover lost: pests kept down, or work saved where the site has no pests.
     pub bought: Measure,
     /// Places of the rows no other beats on both, by cover lost.
     pub front: Vec<usize>,

@@ -39,7 +39,7 @@ pub fn of_selection(
         confidence: best.then_some(selection.rules.confidence),
         runner_up: runner_up.map(name),
         difference: runner_up.map(|other| ahead(contenders, leader, other)),
-        indifference_points: selection.indifference_points,
+        indifference_hours: selection.indifference_hours,
         also_close: left.iter().copied().filter(|&s| s != leader && Some(s) != runner_up).map(name).collect(),
         nearest: None,
         settle: settle(selection.answer),

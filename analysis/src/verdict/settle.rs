@@ -32,18 +32,18 @@ pub enum Settle {
 pub(super) fn what_settles(
     lead: Estimate,
     spread: f64,
-    indifference_points: f64,
+    indifference_hours: f64,
     draws: usize,
     contenders: usize,
 ) -> Settle {
     if draws < 2 {
         return Settle::MoreYears(USUAL_DRAWS);
     }
-    if lead.high < indifference_points || (lead.low == lead.high && lead.high <= indifference_points) {
+    if lead.high < indifference_hours || (lead.low == lead.high && lead.high <= indifference_hours) {
         return Settle::EitherWillDo;
     }
     let level = level_per_pair(contenders, LEVEL);
-    match draws_needed((lead.mean - indifference_points).abs(), spread, level) {
+    match draws_needed((lead.mean - indifference_hours).abs(), spread, level) {
         Some(needed) if needed <= MOST_DRAWS => Settle::MoreYears(round_up(needed.max(draws + 1))),
         _ => Settle::Measure,
     }

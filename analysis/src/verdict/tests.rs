@@ -44,7 +44,7 @@ fn a_clear_lead_is_named() {
     assert_eq!(verdict.settle, Settle::Settled);
     assert_eq!(verdict.leader_stability, Some(1.0));
     assert!((verdict.difference.unwrap().mean - 11.0).abs() < 1e-9);
-    assert!((verdict.indifference_points - 0.05 * 41.0).abs() < 1e-9);
+    assert!((verdict.indifference_hours - 0.05 * 41.0).abs() < 1e-9);
 }
 
 #[test]
@@ -136,7 +136,7 @@ fn a_higher_aim_that_breaks_a_limit_is_out_and_said_so() {
 fn negative_best_says_that_nothing_gains() {
     let verdict = judged(&[contender("a", &wobble(-5.0, 0.1, 110, 0)), contender("b", &wobble(-9.0, 0.1, 110, 1))]);
     assert_eq!(verdict.best.as_deref(), Some("a"));
-    assert_eq!(verdict.indifference_points, 0.0);
+    assert_eq!(verdict.indifference_hours, 0.0);
     assert!(words(&verdict).starts_with("Nothing here gains on keeping the birds shut in"));
 }
 
@@ -169,7 +169,7 @@ fn selection(answer: SelectionEnd, ended: &[(usize, Fate)]) -> Selection {
         },
         answer,
         ended: ended.iter().map(|&(draws, fate)| Ended { draws, fate }).collect(),
-        indifference_points: 2.0,
+        indifference_hours: 2.0,
         draws: ended.iter().map(|&(draws, _)| draws).max().unwrap(),
     }
 }
@@ -193,7 +193,7 @@ fn the_second_of_a_selection_is_who_stayed_longest() {
         selected(&contenders, &selection(SelectionEnd::Best, &[(96, beaten), (160, Fate::Best), (128, beaten)]));
     assert_eq!((verdict.best.as_deref(), verdict.runner_up.as_deref()), (Some("b"), Some("c")));
     assert_eq!(
-        (verdict.leader_stability, verdict.confidence, verdict.settle, verdict.draws, verdict.indifference_points),
+        (verdict.leader_stability, verdict.confidence, verdict.settle, verdict.draws, verdict.indifference_hours),
         (None, Some(0.95), Settle::Settled, 160, 2.0)
     );
     let lead = verdict.difference.unwrap();

@@ -67,7 +67,7 @@ mod tests {
                     gain) is not worth a change of strategy. About 400 possible years should settle it.";
         assert!(told(&close).ends_with(want), "{}", told(&close));
         close.also_close.clear();
-        close.indifference_points = 0.0;
+        close.indifference_hours = 0.0;
         close.settle = Settle::Measure;
         close.difference = Some(estimate(3.0, f64::NEG_INFINITY, f64::INFINITY));
         let want = "between by eye and turn: by eye is 3.00 hours a year ahead in 200 possible years, which tells little. \

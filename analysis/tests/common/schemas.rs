@@ -12,7 +12,7 @@ pub fn folder() -> PathBuf {
     rooms.find(|folder| folder.is_dir()).unwrap()
 }
 
-/// The schema of a format, for example `hensward.check/1`.
+/// The schema of a format, for example `hensward.check/2`.
 pub fn schema(format: &str) -> Validator {
     let path = folder().join(format!("{}.schema.json", format.replace('/', ".")));
     let text = std::fs::read_to_string(&path).unwrap_or_else(|error| panic!("{}: {error}", path.display()));

@@ -209,7 +209,7 @@ mod tests {
 
     const SITE: &str = "name = \"x\"\n[birds.a]\nclass = \"layer\"\nnumber = 14\n[birds.b]\nnumber = 4\n\
         [plot.one]\narea = \"64 m2\" # say\n[[plot.one.pest]]\nspecies = \"plum sawfly\"\nstart = \"8 per m2\"\n\
-        [[plot.one.care]]\ntask = \"hoe\"\nevery = \"every 3 weeks\"\nseason = [\"04-05\", \"06-12\"]\n\
+        [[plot.one.care]]\ntask = \"weed\"\nevery = \"every 3 weeks\"\nseason = [\"04-05\", \"06-12\"]\n\
         [limits]\nleast_cover = 0.7\n[unsure]\n\"plot.one.pest.plum sawfly.start\" = [1, 2, 3]\n\
         [strategy.t]\nfixed_turn = { order = [\"one\"], stay = \"14 days\" }\n[strategy.o]\nbetween_crops = { stay = \"3 days\" }\n";
 
@@ -222,7 +222,7 @@ mod tests {
     #[test]
     fn the_unit_of_the_file_is_kept() {
         assert_eq!(with("plot.one.area", 70.5), SITE.replace("64 m2", "70.5 m2"));
-        assert_eq!(with("plot.one.care.hoe.every", 5.0), SITE.replace("every 3 weeks", "every 5 weeks"));
+        assert_eq!(with("plot.one.care.weed.every", 5.0), SITE.replace("every 3 weeks", "every 5 weeks"));
         assert_eq!(with("limits.least_cover", 0.8), SITE.replace("0.7", "0.8"));
     }
 

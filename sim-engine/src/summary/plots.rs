@@ -31,7 +31,7 @@ pub struct PlotSummary {
     pub leached: f64,
     /// Hours of the keeper's work a year, moving the birds left out.
     pub work_h: f64,
-    /// Hours a year less than with the birds shut in; `NaN` in that run itself.
+    /// Hours a year less than with the birds shut in; none in that run itself.
     pub work_saved_h: f64,
     /// Infective worm eggs at the end, per m², relative to `worm_shed`.
     pub worm_eggs: f64,
@@ -63,7 +63,7 @@ impl PlotSummary {
             days_open: sums.open / years,
             bird_days: sums.bird_days / years,
             work_h: work_h / years,
-            work_saved_h: shut_in_h.map_or(f64::NAN, |hours| (hours - work_h) / years),
+            work_saved_h: shut_in_h.map_or(0.0, |hours| (hours - work_h) / years),
             ..Self::default()
         };
         for zone in constants.zones.clone() {

@@ -33,10 +33,10 @@ pub(super) fn close(name: &str, next: &str, lead: Estimate, verdict: &Verdict, y
     } else {
         format!("{name} is {} hours a year ahead in {years}, which tells little", points(lead.mean, lead.mean))
     };
-    let bar = if verdict.indifference_points > 0.0 {
+    let bar = if verdict.indifference_hours > 0.0 {
         format!(
             " A lead under {} hours a year ({} in 100 of the gain) is not worth a change of strategy.",
-            points(verdict.indifference_points, verdict.indifference_points),
+            points(verdict.indifference_hours, verdict.indifference_hours),
             in_100(verdict.rules.indifference_share)
         )
     } else {

@@ -28,7 +28,7 @@ pub(super) fn verdict(best: Option<&str>, lead: Estimate, also_close: &[&str]) -
         confidence: None,
         runner_up: Some("turn".into()),
         difference: Some(lead),
-        indifference_points: 1.5,
+        indifference_hours: 1.5,
         also_close: names(also_close),
         nearest: None,
         settle: Settle::MoreYears(400),

@@ -11,7 +11,7 @@ use crate::wording::{list, possible_years};
 pub(super) fn tell_selected(verdict: &Verdict, leader: usize, selection: &Selection, units: Units) -> String {
     let left: Vec<String> = selection.left().iter().map(|&s| verdict.standings[s].name.clone()).collect();
     let years = possible_years(selection.draws);
-    let worth = points(selection.indifference_points, selection.indifference_points);
+    let worth = points(selection.indifference_hours, selection.indifference_hours);
     let mut parts = vec![gain(&verdict.standings[leader])];
     parts.push(match selection.answer {
         SelectionEnd::Best => {

@@ -110,7 +110,7 @@ mod tests {
         assert_eq!(out(1, 30.0, 150), None, "it does not score higher");
         let want = |name: &str, points: &str, held: usize| {
             Some(format!(
-                "{name} scores higher ({points} hours a year) but is out: \"no plot lies under half cover for more than 20 days\" held in only {held} of 200 possible years."
+                "{name} scores higher ({points} hours a year) but is out: \"no plot lies under half cover because of the birds for more than 20 days\" held in only {held} of 200 possible years."
             ))
         };
         assert_eq!(out(1, 41.0, 150), want("turn", "41.0", 150));
