@@ -34,7 +34,7 @@ fn a_schema_refuses_what_is_spoilt_deep_inside() {
     let good = checked("compare", &compare_document(&model, &c, &from(), Some(run)));
     let compare = schema(good["format"].as_str().unwrap());
     let spoilt = [
-        ("/format", json!("hensward.compare/2")),
+        ("/format", json!("hensward.compare/3")),
         ("/input_digest", json!("0123456789abcdef")),
         ("/draws", json!(0)),
         ("/strategies/0/limits/0/chance", json!(1.01)),
@@ -67,9 +67,9 @@ fn a_comparison_has_the_keys_scripts_rely_on() {
     assert_eq!(first["name"], "what-we-do-now");
     assert_eq!(first["measures"].as_object().unwrap().len(), Measure::ALL.len());
     assert_eq!(first["measures"]["cover_loss"]["difference"]["mean"], 0.0);
-    assert!(first["measures"]["feed_saved"]["difference_to_no_birds"]["mean"].as_f64().unwrap() > 0.0);
+    assert!(first["measures"]["feed_saved"]["difference_to_shut_in"]["mean"].as_f64().unwrap() > 0.0);
     assert!(first["limits"][0]["chance"].is_number());
-    assert_eq!(value["no_birds"]["measures"]["cover_loss"]["mean"], 0.0);
+    assert_eq!(value["shut_in"]["measures"]["cover_loss"]["mean"], 0.0);
     // Blank, not nought: no flock, no room per bird.
     assert!(value["no_birds"]["measures"]["space"]["mean"].is_null());
     assert!(value["nothing"]["measures"]["weed_cover"]["mean"].is_number());
@@ -92,7 +92,7 @@ fn a_comparison_until_sure_tells_how_long_each_stayed_in() {
     assert_eq!(value["strategies"][0]["draws"], 32);
     let rows = String::from_utf8(compare_csv(&c)).unwrap();
     assert_eq!(rows.lines().filter(|line| line.contains(",all-open,")).count(), 32);
-    assert_eq!(rows.lines().count(), 1 + 32 + 64 + 2 * 64);
+    assert_eq!(rows.lines().count(), 1 + 32 + 64 + 3 * 64);
 }
 
 #[test]
@@ -117,7 +117,7 @@ fn raw_rows_stand_beside_the_summary() {
     assert_eq!(heads.len(), 4 + Measure::ALL.len());
     assert!(heads.contains(&"nitrogen_load[kg/ha/yr]".to_owned()));
     let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
-    assert_eq!(rows.len(), 3 * (2 + 2));
+    assert_eq!(rows.len(), 3 * (2 + 3));
     let aims: Vec<f64> = rows.iter().filter(|r| &r[1] == "by-eye").map(|r| r[3].parse().unwrap()).collect();
     assert_eq!(aims, c.aims[0]);
     let space = heads.iter().position(|h| h.starts_with("space[")).unwrap();

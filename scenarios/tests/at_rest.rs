@@ -71,7 +71,7 @@ struct Year {
 fn model(climate: &str, years: usize, hens: f64, text: &str) -> SiteModel {
     let latitude = library().climate(climate).unwrap().latitude_deg;
     let head = format!(
-        "format = 1\nlatitude = \"{latitude} deg\"\n[run]\nstart = 2027-01-01\nyears = {years}\n\
+        "format = 2\nlatitude = \"{latitude} deg\"\n[run]\nstart = 2027-01-01\nyears = {years}\n\
          [weather]\nclimate = \"{climate}\"\n[yard]\narea = \"45 m2\"\n\
          [birds.flock]\nclass = \"layer\"\nnumber = {hens}\n[rules]\nshut_on = []\n"
     );

@@ -76,7 +76,7 @@ fn strategies_and_what_they_are_judged_by() {
     assert_eq!(openings.len(), 4);
     assert_eq!((openings[3].plots.clone(), openings[3].birds), (vec![2, 4], Some(16.0)));
     assert_eq!(model.compare.against, 0);
-    assert!(model.aims.contains(&(Measure::CoverLoss, -2.0)));
+    assert!(model.aims.contains(&(Measure::CoverLoss, -0.5)));
     let space = model.limits.all.iter().find(|limit| limit.measure == Measure::Space).unwrap();
     assert_eq!((space.sense, space.bound), (Sense::AtLeast, 4.0));
     assert_eq!(model.limits.all.len(), 3);

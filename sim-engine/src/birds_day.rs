@@ -316,7 +316,7 @@ fn book(books: &mut SiteFlows, balance: &Balance) {
     let of_n = [FeedN, FoundN, EggsN, GainN];
     let of_p = [FeedP, FoundP, EggsP, GainP];
     for (flows, nutrient) in [(of_n, balance.n), (of_p, balance.p)] {
-        let amounts = [nutrient.feed, nutrient.found, nutrient.eggs, nutrient.gain];
+        let amounts = [nutrient.feed, nutrient.found, nutrient.eggs, nutrient.gained];
         flows.iter().zip(amounts).for_each(|(&flow, grams)| books.add(flow, grams * KG_PER_G));
     }
 }

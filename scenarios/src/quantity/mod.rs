@@ -179,7 +179,7 @@ mod tests {
         near("5 / sq ft", &PER_M2, 5.0 / 0.092_903_04);
         bad("4 x 6", &AREA_M2, "\"4 x 6\" has no unit. Write the unit of its sides, for example \"4 x 6 m\".");
         near("0.02 acre", &AREA_M2, 80.937_128_448);
-        near("150 h per sq ft", &PER_M2, 150.0 / 0.092_903_04);
+        near("150 per sq ft", &PER_M2, 150.0 / 0.092_903_04);
         near("10 ft", &LENGTH_M, 3.048);
         near("10 yd", &LENGTH_M, 9.144);
         near("12 in", &LENGTH_M, 0.3048);

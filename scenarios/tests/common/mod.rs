@@ -43,8 +43,9 @@ pub fn site(start: &str, years: u32, hens: f64, text: &str) -> SiteModel {
 pub fn plot(name: &str, area_m2: f64, distance_m: f64, more: &str) -> String {
     // One ring where a pattern is not about rings.
     let rings = if more.contains("rings") { "" } else { "rings = 1\n" };
+    // What is cared for says so: a pattern of ground is of ground left alone.
     format!(
-        "[plot.{name}]\n{rings}area = \"{area_m2} m2\"\nsoil = \"loam\"\n\
+        "[plot.{name}]\nusual_care = false\n{rings}area = \"{area_m2} m2\"\nsoil = \"loam\"\n\
          cover = {{ plant = \"grass and clover\", start = 0.9 }}\n\
          distance_from_yard = \"{distance_m} m\"\n{more}\n"
     )

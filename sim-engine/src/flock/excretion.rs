@@ -74,7 +74,7 @@ pub struct Nutrient {
     /// In eggs.
     pub eggs: f64,
     /// In growth.
-    pub gain: f64,
+    pub gained: f64,
 }
 
 impl Nutrient {
@@ -82,13 +82,13 @@ impl Nutrient {
     fn balanced(feed: f64, found: f64, eggs: f64, gain: f64) -> Self {
         let kept = eggs + gain;
         let share = if kept > feed + found { (feed + found) / kept } else { 1.0 };
-        Self { feed, found, eggs: eggs * share, gain: gain * share }
+        Self { feed, found, eggs: eggs * share, gained: gain * share }
     }
 
     /// What is dropped.
     #[must_use]
     pub fn dropped(&self) -> f64 {
-        (self.feed + self.found - self.eggs - self.gain).max(0.0)
+        (self.feed + self.found - self.eggs - self.gained).max(0.0)
     }
 }
 
@@ -169,8 +169,8 @@ mod tests {
     fn none_keeps_more_than_it_ate() {
         let p = garden_site().process;
         let starved = Balance::new(10.0, 0.16, &NOTHING, 48.0, 10.0, &p);
-        same(starved.n.eggs + starved.n.gain, starved.n.feed);
+        same(starved.n.eggs + starved.n.gained, starved.n.feed);
         assert_eq!(starved.droppings().n, 0.0);
-        same(starved.n.eggs / starved.n.gain, 48.0 * 0.0193 / (10.0 * 0.029));
+        same(starved.n.eggs / starved.n.gained, 48.0 * 0.0193 / (10.0 * 0.029));
     }
 }
