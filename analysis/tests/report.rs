@@ -200,7 +200,8 @@ fn every_plot_has_its_part_with_pictures_and_ranges() {
         "Nitrogen leached",
         "Worm eggs",
         "Soil to shovel back",
-        "First harvest allowed",
+        "Keeper's work",
+        "Harvest kept",
         "Fewer pests risen",
         "Clean-up done",
     ] {

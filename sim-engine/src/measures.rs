@@ -61,7 +61,7 @@ macro_rules! measures {
 measures! {
     CoverLoss "cover_loss" ["points"] Less 1 "ground cover lost, on the plot that lost most, below what is asked for or there is with the birds shut in";
     PestSuppression "pest_suppression" ["%"] More 1 "fewer pests rising from the plots' own soil than with the birds shut in";
-    LeastCover "least_cover" ["share"] More 2 "least ground cover of any plot on any day, where it is barest";
+    LeastCover "least_cover" ["share"] More 2 "least ground cover of any plot on any day, where it is barest, because of the birds";
     MeanCover "mean_cover" ["share"] More 2 "mean ground cover";
     DaysUnder "days_under_limit" ["d/yr"] Less 0 "plot-days under the cover limit";
     BareDays "bare_days" ["d"] Less 0 "longest run of days a plot lay under half cover because of the birds";

@@ -150,8 +150,9 @@ impl<F: Real> PlotSums<F> {
         here.loss += cover_missing(cover, cover_shut_in.min(self.cover_limit));
         site.cover += here.seen_area_m2 * cover;
         site.weed += here.area_m2 * weeds;
-        // A keeper judges a plot by its barest ring.
-        here.least_cover = here.least_cover.min(barest);
+        // A keeper judges a plot by its barest ring; what is barer than asked without them is not the birds' doing.
+        let theirs = F::select(barest_shut_in.ge(self.cover_limit), barest, here.least_cover);
+        here.least_cover = here.least_cover.min(theirs);
         here.cover += cover;
         here.weed += weeds;
         // Ground that would lie bare with every gate shut is not the doing of a gate.
