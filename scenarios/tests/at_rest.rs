@@ -98,7 +98,7 @@ fn sward_text(soil: &str, cover: &str, canopy: &str) -> String {
     format!(
         "[plot.p]\narea = \"200 m2\"\nsoil = \"{soil}\"\ncover = {{ plant = \"{cover}\", start = 0.9 }}\n\
          distance_from_yard = \"5 m\"\n{canopy}weeds = [{{ plant = \"chickweed\", seeds = \"2000 per m2\" }}]\n\
-         [[plot.p.care]]\ntask = \"mow\"\nevery = \"5 weeks\"\n"
+         [[plot.p.care]]\ntask = \"mow\"\nevery = \"5 weeks\"\nleave = \"70 g/m2\"\n"
     )
 }
 
@@ -243,7 +243,7 @@ fn dug_beds_leach_more_and_lose_humus_slowly() {
     let text = "[plot.p]\narea = \"60 m2\"\nsoil = \"loam\"\ncover = { plant = \"bare path\", start = 0.2 }\n\
         distance_from_yard = \"5 m\"\nbeds = 1\nweeds = [{ plant = \"chickweed\", seeds = \"2000 per m2\" }]\n\
         [[plot.p.crop]]\ncrop = \"lettuce\"\nin_ground = [\"04-15\", \"07-01\"]\nharvest = [\"06-20\", \"07-01\"]\n\
-        [[plot.p.care]]\ntask = \"hoe\"\nevery = \"4 weeks\"\nseason = [\"03-15\", \"10-01\"]\n\
+        [[plot.p.care]]\ntask = \"weed\"\nevery = \"4 weeks\"\nseason = [\"03-15\", \"10-01\"]\n\
         [[plot.p.care]]\ntask = \"compost\"\nevery = \"52 weeks\"\nseason = [\"03-01\", \"03-15\"]\n";
     let model = model("cool-maritime", YEARS, 1.0, text);
     let years = years(&model, 1);

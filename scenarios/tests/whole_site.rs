@@ -127,7 +127,9 @@ fn the_figures_of_a_holding_are_of_the_right_size() {
         assert!((0.1..1.0).contains(&per_bird_day(Measure::InsectsEaten)), "{name}");
         assert!((0.03..0.08).contains(&saved), "{name}: {saved} of the feed");
         assert!(figures.mean(Measure::WeedCover) < alone.mean(Measure::WeedCover), "{name}");
-        assert!(figures.mean(Measure::WorkSaved) > 0.0 && figures.mean(Measure::SeedBank) < 0.0, "{name}");
+        assert!(figures.mean(Measure::SeedBank) < alone.mean(Measure::SeedBank), "{name}");
+        // Some hours either way: what the birds clear is work saved, and moving them is work.
+        assert!((-5.0..5.0).contains(&figures.mean(Measure::WorkSaved)), "{name}");
         let more = figures.mean(Measure::NitrogenLeached) - alone.mean(Measure::NitrogenLeached);
         assert!((15.0..80.0).contains(&more), "{name}: {more} kg/ha more leached");
     }
@@ -135,6 +137,6 @@ fn the_figures_of_a_holding_are_of_the_right_size() {
     assert!(of("all-open").worst_cover() < of("equal").worst_cover());
     assert!(of("equal").worst_cover() < of("turn").worst_cover());
     assert!(of("turn").worst_cover() < alone.worst_cover());
-    // Equal stays overload the smallest plot.
-    assert!(of("equal").mean(Measure::NitrogenWorst) > 1.5 * of("turn").mean(Measure::NitrogenWorst));
+    // Equal stays overload the smallest plot; compost counts under every strategy.
+    assert!(of("equal").mean(Measure::NitrogenWorst) > 1.2 * of("turn").mean(Measure::NitrogenWorst));
 }

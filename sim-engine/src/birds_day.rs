@@ -305,7 +305,7 @@ fn feed(world: &mut World, index: usize, report: &mut BirdsDay) {
     report.feed_saved_kg += saved;
     report.feed_bought_kg += bought;
     report.eggs_kg += party.egg_g * KG_PER_G;
-    let balance = Balance::new(1000.0 * bought, party.protein_share(mean_c), &found, party.egg_g, party.gain_g, p);
+    let balance = Balance::new(1000.0 * bought, party.feed_protein(mean_c), &found, party.egg_g, party.gain_g, p);
     book(&mut world.site_flows, &balance);
     world.remember_droppings(index, &balance.droppings());
 }

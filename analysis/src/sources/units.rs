@@ -64,8 +64,22 @@ mod tests {
     use scenarios::library::listed;
 
     /// Units that are the same on both sides of the Atlantic.
-    const SAME: &[&str] =
-        &["-", "1", "d", "1/d", "1/yr", "g/g", "m3/m3", "bird-day", "1/bird-day", "MJ/m2/d", "h", "h/d", "d/yr", "birds"];
+    const SAME: &[&str] = &[
+        "-",
+        "1",
+        "d",
+        "1/d",
+        "1/yr",
+        "g/g",
+        "m3/m3",
+        "bird-day",
+        "1/bird-day",
+        "MJ/m2/d",
+        "h",
+        "h/d",
+        "d/yr",
+        "birds",
+    ];
 
     #[test]
     fn every_unit_of_the_library_is_known_here() {

@@ -164,7 +164,7 @@ impl Party {
 
     /// Protein of their feed, each class by its need.
     #[must_use]
-    pub fn protein_share(&self, temperature_c: f64) -> f64 {
+    pub fn feed_protein(&self, temperature_c: f64) -> f64 {
         let [mass, gain, eggs] = self.protein;
         let need = self.need_kcal(temperature_c);
         if need > 0.0 { need_of_metabolic_mass(mass, temperature_c, gain, eggs) / need } else { 0.0 }
@@ -278,7 +278,7 @@ mod tests {
             (party.insects, params.insect_search),
             (party.seeds, params.seed_search),
             (party.trodden, params.treading),
-            (party.protein_share(12.0), params.protein_share),
+            (party.feed_protein(12.0), params.protein_share),
             (party.droppings.n / 10.0, 0.2),
             (party.droppings.p / 10.0, 0.05),
             (party.droppings.solids / 10.0, 3.0),
@@ -330,7 +330,7 @@ mod tests {
             })
             .collect();
         let (protein, need) = by_need.iter().fold((0.0, 0.0), |(a, b), (protein, need)| (a + protein, b + need));
-        same(party.protein_share(12.0), protein / need);
+        same(party.feed_protein(12.0), protein / need);
         same(party.egg_g, 500.0);
         same(party.gain_g, 40.0);
         same(party.space_rule_m2, 14.0 * 4.0 + 90.0);

@@ -26,7 +26,7 @@
 //! # Parameters
 //!
 //! ```text
-//! CropParams  growth_rate [1/d], capacity [g/m2], planted_mass [g/m2], harvest_share [-], greatest_yield_loss [-],
+//! CropParams  growth_rate [1/d], capacity [g/m2], planted_mass [g/m2], harvest_share [-], dry_matter [-], greatest_yield_loss [-],
 //!              nitrogen_content [g/g], phosphorus_content [g/g]
 //! ```
 
