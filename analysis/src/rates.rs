@@ -30,6 +30,9 @@ pub enum Rates {
     Turns(Option<TurningRate>),
 }
 
+/// The lead over another strategy, by position: measure, rate, and the part of the lead it makes.
+type Lead = (usize, Vec<(Measure, f64, f64)>);
+
 /// Judges the leading strategy against the others that keep every limit; `None` where none of them does, or there is
 /// only one.
 #[must_use]
@@ -40,7 +43,7 @@ pub fn rates(model: &SiteModel, c: &Comparison) -> Option<Rates> {
         return None;
     }
     let mean = |s: usize, measure: Measure| c.figure(ArmId::Strategy(s), measure).map_or(0.0, |f| f.mean.mean);
-    let gains: Vec<(usize, Vec<(Measure, f64, f64)>)> = others
+    let gains: Vec<Lead> = others
         .iter()
         .map(|&s| {
             let gain =
@@ -51,8 +54,7 @@ pub fn rates(model: &SiteModel, c: &Comparison) -> Option<Rates> {
     Some(judged(&gains))
 }
 
-/// Of each other strategy: measure, rate, and the part of the lead it makes.
-fn judged(leads: &[(usize, Vec<(Measure, f64, f64)>)]) -> Rates {
+fn judged(leads: &[Lead]) -> Rates {
     if leads.iter().all(|(_, parts)| parts.iter().all(|(.., part)| *part >= 0.0)) {
         return Rates::Any;
     }

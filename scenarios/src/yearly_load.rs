@@ -91,11 +91,13 @@ pub fn of_pieces(site: &Site) -> Vec<PieceLoad> {
 }
 
 fn spreadings(site: &Site) -> Vec<&[(usize, f64)]> {
-    let spreading = |kind| match kind {
-        &SiteEventKind::SpreadHeap { ref plots } => Some(plots.as_slice()),
-        _ => None,
-    };
-    site.events.iter().filter_map(|event| spreading(&event.what)).collect()
+    let mut found = Vec::new();
+    for event in &site.events {
+        if let SiteEventKind::SpreadHeap { plots } = &event.what {
+            found.push(plots.as_slice());
+        }
+    }
+    found
 }
 
 /// Share of the heap's nitrogen still there when it is spread, of what came day by day since it last was.
