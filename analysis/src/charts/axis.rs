@@ -4,9 +4,6 @@ use crate::wording::number;
 use jiff::civil::Date;
 use sim_engine::dates::date_of;
 
-// The report's table of plots still takes it from here.
-pub(crate) use crate::wording::plain_date;
-
 /// A straight scale from values to px. Its ends are always finite and apart.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Scale {

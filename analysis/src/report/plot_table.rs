@@ -1,12 +1,11 @@
 //! The table of a plot: every figure with its range, beside the run of birds shut in and that of nothing.
 
 use super::compared::CompareView;
-use crate::charts::axis::plain_date;
 use crate::experiment::ArmId;
 use crate::experiment::{DrawOutcome, Outcome};
 use crate::run_detail::PlotFigures;
 use crate::stats::quantiles::spread;
-use crate::wording::{BLANK, figure, typeset, unit};
+use crate::wording::{BLANK, figure, plain_date, typeset, unit};
 use maud::{Markup, html};
 use sim_engine::dates::date_of;
 use sim_engine::summary::{PlotSummary, percent_fewer};
