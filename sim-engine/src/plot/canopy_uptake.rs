@@ -23,6 +23,7 @@
 //!
 //! ```text
 //! CanopyParams   nitrogen_content [g/g], phosphorus_content [g/g]
+//! of all plants  by the step (constants/site.rs): uptake_share [-]
 //! ```
 
 use crate::ledger::flows::Flow;
