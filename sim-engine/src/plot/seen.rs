@@ -90,6 +90,24 @@ impl<F: Real> PlotCondition<F> {
         self.worms += here.share * zone.worms;
         self.residue_kg += zone.residue * here.area_m2 * KG_PER_G;
     }
+
+    /// Copies what one run sees; worm eggs and residue only where they are asked for.
+    #[inline(always)]
+    pub fn show(&self, lane: usize, seen: &mut PlotCondition, worms: bool, residue: bool) {
+        // Every field is named: one that is left out would be that of an earlier day.
+        let PlotCondition { cover, barest, ring: _, weeds, wetness, green, worms: eggs, residue_kg } = seen;
+        *cover = self.cover.lane(lane);
+        *barest = self.barest.lane(lane);
+        *weeds = self.weeds.lane(lane);
+        *wetness = self.wetness.lane(lane);
+        *green = self.green.lane(lane);
+        if worms {
+            *eggs = self.worms.lane(lane);
+        }
+        if residue {
+            *residue_kg = self.residue_kg.lane(lane);
+        }
+    }
 }
 
 /// Cover of weeds and their shoots as a keeper judges it, 0 to 1.
@@ -141,6 +159,26 @@ mod tests {
     }
 
     /// Of two rings the barer one is what the plot is judged by; a bed in it is not.
+    /// Nothing but the ring that is gathered stays as it was seen before.
+    #[test]
+    fn all_that_is_seen_is_shown() {
+        let today = PlotCondition {
+            cover: 0.1,
+            barest: 0.2,
+            ring: 0.0,
+            weeds: 0.3,
+            wetness: 0.4,
+            green: 0.5,
+            worms: 0.6,
+            residue_kg: 0.7,
+        };
+        let mut seen = PlotCondition::nothing(0.0);
+        today.show(0, &mut seen, true, true);
+        assert_eq!(seen, today);
+        today.show(0, &mut seen, false, false);
+        assert_eq!(seen, today);
+    }
+
     #[test]
     fn a_plot_is_judged_by_its_barest_ring() {
         let site = two_plots(1);

@@ -105,17 +105,9 @@ impl<F: Real> LaneGround<F> {
     pub fn show(&self, world: &mut World, lane: usize) {
         let plots = self.today.conditions.iter().zip(&mut world.conditions).zip(&world.birds_on).zip(&world.plots);
         for (((of_lanes, condition), on), memory) in plots {
-            condition.cover = of_lanes.cover.lane(lane);
-            condition.weeds = of_lanes.weeds.lane(lane);
-            condition.wetness = of_lanes.wetness.lane(lane);
-            condition.green = of_lanes.green.lane(lane);
             // Asked for only where birds are, and where crops leave residue.
-            if on.bird_days > 0.0 {
-                condition.worms = of_lanes.worms.lane(lane);
-            }
-            if memory.days_since_crop < LONG_AGO {
-                condition.residue_kg = of_lanes.residue_kg.lane(lane);
-            }
+            let (worms, residue) = (on.bird_days > 0.0, memory.days_since_crop < LONG_AGO);
+            of_lanes.show(lane, condition, worms, residue);
         }
     }
 
