@@ -102,7 +102,7 @@ fn a_question_leans_to_neither_side_and_its_answer_is_one_of_its_boxes() {
 fn the_demo_asks_about_its_ground_first_and_chooses_a_plan_with_as_much_gate_work() {
     let lesson = lesson(|_| (), Units::Metric, 6);
     assert_eq!(lesson.name(0), "what-we-do-now");
-    assert_eq!(lesson.questions[0].key(), "cover_loss");
+    assert_eq!(lesson.questions[0].key(), "cover_lost");
     assert!(lesson.questions[0].clear);
     let moves = |strategy: usize| lesson.shown.strategies[strategy].measures.get(Measure::GateMoves);
     assert!((moves(0) - moves(1)).abs() <= analysis::lesson::pair::ALIKE * moves(0).max(moves(1)));

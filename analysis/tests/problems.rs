@@ -14,7 +14,7 @@ fn the_draws_are_frozen_and_the_best_known_is_reached() {
     for (problem, best) in problems().into_iter().zip(best()) {
         let model = with_strategies(problem, "plain.toml", PLAIN, &library, &|_| Err(String::new())).unwrap();
         let played = play(&model, best.seed, model.strategy(&best.strategy).unwrap(), &Job::unheard()).unwrap();
-        assert!(played.verdict.standings[0].holds && best.aim > 0.0, "{}", problem.name);
+        assert!(played.verdict.standings[0].holds, "{}", problem.name);
         if draws_digest(&model, best.seed) != best.luck || played.aim[0].mean != best.aim {
             stale.push(problem.name);
         }

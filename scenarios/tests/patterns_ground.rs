@@ -190,8 +190,7 @@ fn seed_banks(cover: &str) -> [f64; 4] {
             by_area: false,
         })
     };
-    let strategies =
-        [spec(StrategyKind::AllShut), turns(7), turns(3), spec(StrategyKind::Continuous { plot: 0 })];
+    let strategies = [spec(StrategyKind::AllShut), turns(7), turns(3), spec(StrategyKind::Continuous { plot: 0 })];
     strategies.map(|strategy| {
         let of_draws: Vec<f64> = (0..4)
             .map(|draw| {

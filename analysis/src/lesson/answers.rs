@@ -1,7 +1,7 @@
 //! The answers: in a few words, and with the figures they rest on.
 
 use super::play::SharedDraw;
-use super::topic::{Topic, TopicAnswer, left};
+use super::topic::{Topic, TopicAnswer, cover_lost, left};
 use super::words::{day_words, label, letter};
 use crate::units::Units;
 use crate::wording::{figure, unit};
@@ -21,10 +21,11 @@ pub(super) fn in_words(answer: TopicAnswer, model: &SiteModel, which: [usize; 2]
 }
 
 /// What is compared of one strategy.
-pub(super) fn value(topic: Topic, shown: &SharedDraw, strategy: usize) -> f64 {
+pub(super) fn value(topic: Topic, model: &SiteModel, shown: &SharedDraw, strategy: usize) -> f64 {
     let played = &shown.strategies[strategy];
     match topic {
         Topic::More(measure) => played.measures.get(measure),
+        Topic::Cover => cover_lost(model, shown, strategy),
         Topic::Pest(pest) => left(shown, strategy, pest),
         Topic::Barest => played.ground.barest().2,
         Topic::Line => played.measures.get(Measure::DaysUnder),
@@ -35,6 +36,14 @@ pub(super) fn value(topic: Topic, shown: &SharedDraw, strategy: usize) -> f64 {
 pub(super) fn figures(topic: Topic, model: &SiteModel, shown: &SharedDraw, units: Units) -> String {
     match topic {
         Topic::More(measure) => measures(measure, shown, units),
+        Topic::Cover => {
+            let of = |strategy| figure(cover_lost(model, shown, strategy), 1);
+            format!(
+                "A {}, B {} points of cover out of 100 below the same year with the birds shut in, averaged over plots and days.",
+                of(0),
+                of(1)
+            )
+        }
         Topic::Pest(pest) => {
             let of = |strategy| figure(left(shown, strategy, pest), 0);
             format!("of 100 left with the birds shut in, A leaves {}, B leaves {}.", of(0), of(1))
@@ -57,10 +66,6 @@ fn measures(measure: Measure, shown: &SharedDraw, units: Units) -> String {
     let name = unit(measure.unit(), units).replace(" a year", "");
     let name = match measure {
         Measure::WormEggs => "(relative)".to_owned(),
-        Measure::CoverLoss => {
-            "points of cover out of 100 below the same year with the birds shut in, averaged over plots and days"
-                .to_owned()
-        }
         Measure::NitrogenWorst => format!("{name} of manure nitrogen"),
         // The run is one year.
         _ => name,

@@ -53,7 +53,7 @@ impl Lesson {
     /// those left, the cover of the barest day (0 to 1), or days below the line.
     #[must_use]
     pub fn values(&self, question: &Question) -> [f64; 2] {
-        [0, 1].map(|strategy| answers::value(question.topic, &self.shown, strategy))
+        [0, 1].map(|strategy| answers::value(question.topic, &self.model, &self.shown, strategy))
     }
 }
 

@@ -97,6 +97,6 @@ fn two_strategies(model: &SiteModel, draw: &Draw, spec: (usize, Option<usize>)) 
         return Ok([first, second]);
     }
     let all: Vec<usize> = (0..model.strategies.len()).collect();
-    let second = pair::partner(&play_one(model, draw, &all)?.strategies, spec.0).ok_or(LessonError::OneStrategy)?;
+    let second = pair::partner(model, &play_one(model, draw, &all)?, spec.0).ok_or(LessonError::OneStrategy)?;
     Ok([spec.0, second])
 }

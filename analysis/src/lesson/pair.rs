@@ -6,23 +6,26 @@
 //! where no strategy moves gates alike, among all. So the group sees what the *choice* of gate
 //! does, not the amount of work. Ties go to the strategy written first in the site file.
 
-use super::play::StrategyYear;
+use super::play::SharedDraw;
+use super::topic::cover_lost;
+use scenarios::SiteModel;
 use sim_engine::measures::Measure;
 
 /// Two strategies move gates alike if their moves differ by no more than this share of the larger
 /// number (a choice of ours, no source).
 pub const ALIKE: f64 = 0.25;
 
-/// Position in `all` of the strategy to hold against `all[first]`; `None` if there is no other.
+/// The strategy played on `draw` to hold against the `first`; `None` if there is no other.
 #[must_use]
-pub fn partner(all: &[StrategyYear], first: usize) -> Option<usize> {
-    let of = |strategy: usize, measure| all[strategy].measures.get(measure);
+pub fn partner(model: &SiteModel, draw: &SharedDraw, first: usize) -> Option<usize> {
+    let moves = |strategy: usize| draw.strategies[strategy].measures.get(Measure::GateMoves);
     let alike = |strategy: usize| {
-        let (a, b) = (of(first, Measure::GateMoves), of(strategy, Measure::GateMoves));
+        let (a, b) = (moves(first), moves(strategy));
         (a - b).abs() <= ALIKE * a.max(b)
     };
-    let apart = |strategy: usize| (of(first, Measure::CoverLoss) - of(strategy, Measure::CoverLoss)).abs();
-    let others: Vec<usize> = (0..all.len()).filter(|&strategy| strategy != first).collect();
+    let lost = |strategy: usize| cover_lost(model, draw, strategy);
+    let apart = |strategy: usize| (lost(first) - lost(strategy)).abs();
+    let others: Vec<usize> = (0..draw.strategies.len()).filter(|&strategy| strategy != first).collect();
     let same_work: Vec<usize> = others.iter().copied().filter(|&strategy| alike(strategy)).collect();
     let among = if same_work.is_empty() { others } else { same_work };
     // `rev`: of equals `max_by` takes the last, and the first in the file is wanted.

@@ -7,7 +7,7 @@
 //! fill up, then close ones, whose answer is "about the same".
 
 use super::play::SharedDraw;
-use super::topic::{Topic, TopicAnswer, left};
+use super::topic::{Topic, TopicAnswer, cover_lost, left};
 use super::{answers, words};
 use scenarios::SiteModel;
 use sim_engine::measures::Measure;
@@ -44,15 +44,13 @@ pub struct Question {
     pub same: usize,
 }
 
+/// Points of ground cover lost by which two strategies must differ to be told apart (a choice of ours).
+const CLEAR_LOST: f64 = 0.3;
+
 /// Measures that may be asked about, with the least difference worth telling, in the measure's
 /// unit (choices of ours: what a keeper would notice).
-const MEASURES: &[(Measure, f64)] = &[
-    (Measure::CoverLoss, 0.3),
-    (Measure::WorkSaved, 1.0),
-    (Measure::FeedSaved, 1.0),
-    (Measure::NitrogenWorst, 10.0),
-    (Measure::WormEggs, 0.0),
-];
+const MEASURES: &[(Measure, f64)] =
+    &[(Measure::WorkSaved, 1.0), (Measure::FeedSaved, 1.0), (Measure::NitrogenWorst, 10.0), (Measure::WormEggs, 0.0)];
 
 /// Everything that may be asked on the draw that is shown, best first.
 #[must_use]
@@ -74,13 +72,13 @@ pub fn pick(all: Vec<Question>, draws: usize) -> Vec<Question> {
 
 /// What may be asked on this draw, best first.
 fn topics(model: &SiteModel, shown: &SharedDraw) -> Vec<Topic> {
-    let mut topics = vec![Topic::More(Measure::CoverLoss), Topic::Barest];
+    let mut topics = vec![Topic::Cover, Topic::Barest];
     if shown.shut_in.first_below(model.limits.cover_line).is_none() {
         topics.push(Topic::Line);
     }
     topics.extend(pest(shown).map(Topic::Pest));
     let said = |measure| shown.strategies.iter().all(|strategy| strategy.measures.get(measure).is_finite());
-    let rest = MEASURES.iter().skip(1).map(|&(measure, _)| measure).filter(|&measure| said(measure));
+    let rest = MEASURES.iter().map(|&(measure, _)| measure).filter(|&measure| said(measure));
     topics.extend(rest.map(Topic::More));
     topics
 }
@@ -117,6 +115,7 @@ pub fn answer(topic: Topic, model: &SiteModel, draw: &SharedDraw) -> TopicAnswer
             let least = MEASURES.iter().find(|(m, _)| *m == measure).map_or(0.0, |&(_, least)| least);
             larger(a, b, least)
         }
+        Topic::Cover => larger(cover_lost(model, draw, 0), cover_lost(model, draw, 1), CLEAR_LOST),
         Topic::Pest(pest) => larger(left(draw, 1, pest), left(draw, 0, pest), 1.0),
         Topic::Barest => {
             let strategy = usize::from(ground(1).barest().2 < ground(0).barest().2);
@@ -178,6 +177,7 @@ impl Question {
     pub fn key(&self) -> String {
         match self.topic {
             Topic::More(measure) => measure.name().to_owned(),
+            Topic::Cover => "cover_lost".to_owned(),
             Topic::Barest => "barest_plot".to_owned(),
             Topic::Line => "cover_line".to_owned(),
             Topic::Pest(_) => "pests_left".to_owned(),

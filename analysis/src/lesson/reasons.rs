@@ -19,7 +19,7 @@ const RISING_D: usize = 42;
 
 pub(super) fn of(topic: Topic, model: &SiteModel, draw: &Draw, shown: &SharedDraw, units: Units) -> String {
     match topic {
-        Topic::More(Measure::CoverLoss) => cover(model, shown, units),
+        Topic::Cover => cover(model, shown, units),
         Topic::More(Measure::WorkSaved) => work(model, shown),
         Topic::More(Measure::FeedSaved) => feed(shown, units),
         Topic::More(Measure::NitrogenWorst) => manure(model, shown, units),

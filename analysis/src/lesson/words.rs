@@ -14,7 +14,7 @@ pub(super) fn asked(topic: Topic, model: &SiteModel) -> (String, Vec<String>, Ve
     let either = || ["A", "B", "same"].map(str::to_owned).to_vec();
     let plain = |ask: &str| (ask.to_owned(), either(), Vec::new());
     match topic {
-        Topic::More(Measure::CoverLoss) => plain("Which strategy loses more ground cover over the year?"),
+        Topic::Cover => plain("Which strategy loses more ground cover over the year?"),
         Topic::More(Measure::WorkSaved) => plain("Which strategy saves more work?"),
         Topic::More(Measure::FeedSaved) => {
             plain("Under which strategy do the birds find more of their feed for themselves?")
