@@ -63,35 +63,39 @@ impl<'a> Key<'a> {
         self.items.push((words.to_owned(), width, Box::new(sample)));
     }
 
-    /// Left edge and line number of each item.
-    fn places(&self) -> Vec<(f64, usize)> {
+    /// Left edge, first line and words, line by line, of each item; words too wide for the page hang below each other.
+    fn places(&self) -> Vec<(f64, usize, Vec<String>)> {
         let (mut x, mut line) = (MARGIN, 0);
-        self.items
-            .iter()
-            .map(|(words, sample, _)| {
-                let width = sample + SAMPLE_GAP + text_width(words, TEXT, false);
-                if x > MARGIN && x + width > WIDTH - MARGIN {
-                    (x, line) = (MARGIN, line + 1);
-                }
-                let at = (x, line);
-                x += width + ITEM_GAP;
-                at
-            })
-            .collect()
+        let place = |(words, sample, _): &(String, f64, KeySample<'a>)| {
+            let beside = sample + SAMPLE_GAP;
+            let width = beside + text_width(words, TEXT, false);
+            if x > MARGIN && x + width > WIDTH - MARGIN {
+                (x, line) = (MARGIN, line + 1);
+            }
+            let hung = wrapped(words, WIDTH - MARGIN - x - beside, TEXT, false);
+            let at = (x, line, hung);
+            line += at.2.len() - 1;
+            x += width + ITEM_GAP;
+            at
+        };
+        self.items.iter().map(place).collect()
     }
 
     /// Height taken, with the space below.
     #[must_use]
     pub fn height(&self) -> f64 {
-        self.places().last().map_or(MARGIN, |(_, line)| (line + 1) as f64 * (LINE + 3.0) + MARGIN)
+        let lines = |(_, line, words): &(f64, usize, Vec<String>)| line + words.len();
+        self.places().last().map_or(MARGIN, |last| lines(last) as f64 * (LINE + 3.0) + MARGIN)
     }
 
     /// Draws it from the height `top` on.
     pub fn draw(&self, pen: &mut Pen<'_>, top: f64) {
-        for ((words, width, sample), (x, line)) in self.items.iter().zip(self.places()) {
-            let y = top + (line as f64 + 0.5) * (LINE + 3.0);
-            sample(pen, x, y);
-            pen.text((x + width + SAMPLE_GAP, y), words, Type::default());
+        for ((_, width, sample), (x, line, words)) in self.items.iter().zip(self.places()) {
+            let y = |below: usize| top + ((line + below) as f64 + 0.5) * (LINE + 3.0);
+            sample(pen, x, y(0));
+            for (below, words) in words.iter().enumerate() {
+                pen.text((x + width + SAMPLE_GAP, y(below)), words, Type::default());
+            }
         }
     }
 }
