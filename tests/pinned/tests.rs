@@ -9,7 +9,7 @@ use std::sync::OnceLock;
 /// A column of the ledger, and its day and plot changed below.
 const COLUMN: &str = "n.stock.mineral[kg/ha]";
 const DAY: &str = "2028-06-01";
-const PLOT: &str = "plum-slope";
+const PLOT: &str = "cherry-bank";
 
 /// The files of a season and its pin.
 fn run() -> &'static (tempfile::TempDir, String) {
@@ -37,12 +37,14 @@ fn said_of(file: &str, change: impl Fn(&str) -> String) -> Vec<String> {
     moved(pin, &Season::read(copy.path()))
 }
 
-/// The text with the cell of [`COLUMN`] on [`DAY`] in [`PLOT`] replaced.
+/// The text with the cell of [`COLUMN`] on [`DAY`] in the first zone of [`PLOT`] replaced.
 fn with_cell(csv: &str, by: impl Fn(f64) -> f64) -> String {
     let column = csv.lines().next().unwrap().split(',').position(|name| name == COLUMN).unwrap();
+    let mut found = false;
     let row = |line: &str| {
         let mut cells: Vec<String> = line.split(',').map(str::to_owned).collect();
-        if cells[0] == DAY && cells[1] == PLOT {
+        if !found && cells[0] == DAY && cells[1] == PLOT {
+            found = true;
             cells[column] = format!("{:?}", by(cells[column].parse().unwrap()));
         }
         cells.join(",") + "\n"
