@@ -6,7 +6,7 @@ use super::page::Part;
 use crate::compare::Comparison;
 use crate::experiment::ArmId;
 use crate::stats::mean;
-use crate::wording::{birds_or_none, figure, held, interval, list, typeset};
+use crate::wording::{birds_or_none, figure, held, interval, list, typeset, work};
 use maud::{Markup, html};
 use sim_engine::measures::Measure;
 
@@ -20,17 +20,18 @@ pub(super) fn part(view: &CompareView<'_>) -> Part {
     });
     let body = html! {
             p {
-                "Costs and gains are means over the possible years, held against the same years with the birds shut in and the usual hoeing, mowing and clearing."
+                "Costs and gains are means over the possible years, held against the same years with the birds shut in and the usual weeding, mowing and clearing."
                 (unbeaten_in_words(c))
             }
             table.stack.strategies {
                 thead { tr { th { "Strategy" } th.number { "Aim, hours a year" br; small { "(95 % interval)" } } th { "Every limit" } } }
                 tbody {
                     @for s in order { (row(view, s)) }
-                    (baseline("Birds shut in", "The same birds and heap, no gate opened; hands work as always. The others are held against it.", "0"))
+                    (baseline("Birds shut in", "The same birds and heap, no gate opened; the same work by hand. The others are held against it.", "0"))
                     (baseline("Nothing", &nothing(c), "–"))
                 }
             }
+            p { (typeset(&work(view.model, c, view.units))) }
             @if let Some(words) = birds_or_none(c, view.units) { p { (typeset(&words)) } }
     };
     Part::new("strategies", "What each strategy costs and buys", body)

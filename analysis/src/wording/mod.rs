@@ -6,6 +6,7 @@ mod limits;
 mod numbers;
 mod rates;
 mod text;
+mod work;
 
 pub use birds_or_none::birds_or_none;
 pub use dates::{month_name, plain_date, short_month_name};
@@ -13,3 +14,4 @@ pub use limits::limit_in_words;
 pub use numbers::{BLANK, figure, held, interval, measured, number, percent, signed, signed_interval, typeset, unit};
 pub use rates::rates;
 pub use text::{capital, list, possible_years};
+pub use work::work;
