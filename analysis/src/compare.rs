@@ -234,6 +234,15 @@ impl Comparison {
         Some(Figure { mean: mean_interval(&values, LEVEL), spread })
     }
 
+    /// Mean of a measure of a strategy as it is told against birds shut in: itself where it is measured against them,
+    /// else the difference; `None` where it is blank.
+    #[must_use]
+    pub fn gained(&self, strategy: usize, measure: Measure) -> Option<f64> {
+        let mean = |run| self.figure(run, measure).map(|figure| figure.mean.mean);
+        let from = if measure == Measure::HarvestKept { mean(ArmId::ShutIn)? } else { 0.0 };
+        Some(mean(ArmId::Strategy(strategy))? - from)
+    }
+
     /// Paired difference of a strategy to another run, mean and 95 % interval.
     #[must_use]
     pub fn difference(&self, run: ArmId, other: ArmId, measure: Measure) -> Option<Estimate> {

@@ -2,7 +2,6 @@
 
 use super::compared::CompareView;
 use super::pictures::headline;
-use crate::experiment::ArmId;
 use crate::stats::Estimate;
 use crate::table::few_years;
 use crate::units::Units;
@@ -40,16 +39,13 @@ const FIGURES: [(Measure, &str); 5] = [
     (Measure::PestSuppression, "fewer pests from the soil"),
     (Measure::WorkSaved, "less work"),
     (Measure::FeedSaved, "feed saved"),
-    (Measure::GateMoves, "gate moves"),
+    (Measure::HarvestKept, "more harvest kept"),
 ];
 
 fn figures(view: &CompareView<'_>) -> Markup {
     let c = view.comparison;
     let s = c.leading();
-    let shown = FIGURES.iter().filter_map(|&(m, words)| {
-        let mean = c.figure(ArmId::Strategy(s), m)?.mean.mean;
-        Some(without_sign(m, words, mean, view.units))
-    });
+    let shown = FIGURES.iter().filter_map(|&(m, words)| Some(without_sign(m, words, c.gained(s, m)?, view.units)));
     html! {
         p.of { (c.names[s]) ", against birds shut in:" }
         dl.figures {
@@ -64,11 +60,14 @@ fn figures(view: &CompareView<'_>) -> Markup {
     }
 }
 
-/// The measure, its words and its figure, with "less" turned into "more" where it is below
-/// nought: nobody reads "−0.1 h less" rightly.
+/// The measure, its words and its figure, with "less" turned into "more", and "more" into "less", where it is
+/// below nought: nobody reads "−0.1 h less" rightly.
 fn without_sign(m: Measure, words: &'static str, mean: f64, units: Units) -> (Measure, String, String) {
     let shown = measured(mean, m, units);
-    let turned = words.replace("less ", "more ").replace("fewer ", "more ");
+    let turned = match words.strip_prefix("more ") {
+        Some(rest) => format!("less {rest}"),
+        None => words.replace("less ", "more ").replace("fewer ", "more "),
+    };
     if mean < 0.0 && turned != words {
         return (m, turned, measured(-mean, m, units));
     }
@@ -85,7 +84,6 @@ fn range(e: Estimate) -> String {
 fn after(m: Measure, view: &CompareView<'_>) -> String {
     match m {
         Measure::CoverLoss => String::new(),
-        Measure::GateMoves => " a year".to_owned(),
         _ => format!(" {}", unit(m.unit(), view.units)),
     }
 }

@@ -1,8 +1,6 @@
 //! What a strategy does, and what it costs and buys, in a sentence each.
 
 use crate::compare::Comparison;
-use crate::experiment::ArmId;
-use crate::stats::mean;
 use crate::units::Units;
 use crate::wording::{capital, figure, list, measured};
 use scenarios::SiteModel;
@@ -96,15 +94,11 @@ fn kind(model: &SiteModel, kind: &StrategyKind, units: Units) -> String {
 /// What a strategy costs and buys against birds shut in, in one sentence, on means.
 #[must_use]
 pub fn costs_and_buys(c: &Comparison, s: usize, units: Units) -> String {
-    let value = |m: Measure| {
-        let values: Vec<f64> = c.values(ArmId::Strategy(s), m).into_iter().filter(|v| !v.is_nan()).collect();
-        if values.is_empty() { f64::NAN } else { mean(&values) }
-    };
     let (mut costs, mut buys) = (Vec::new(), Vec::new());
     for (measure, more, less) in SAID {
-        let v = value(*measure);
+        let Some(v) = c.gained(s, *measure) else { continue };
         let text = measured(v.abs(), *measure, units);
-        if v.is_nan() || text.chars().all(|c| "0.".contains(c)) {
+        if text.chars().all(|c| "0.".contains(c)) {
             continue;
         }
         let clause = if v > 0.0 { more } else { less }.replace("{}", &text).replace("{kg}", &units.unit("kg"));
@@ -127,6 +121,7 @@ const SAID: &[(Measure, &str, &str)] = &[
     (Measure::CoverLoss, "{} points of ground cover", ""),
     (Measure::GateMoves, "{} gate moves a year", ""),
     (Measure::WorkSaved, "{} h less work a year", "{} h more work a year"),
+    (Measure::HarvestKept, "{} {kg} more harvest a year", "{} {kg} less harvest a year"),
     (Measure::PestSuppression, "{} % fewer pests from the soil", "{} % more pests from the soil"),
     (Measure::FeedSaved, "{} {kg} of feed a year", "{} {kg} of feed a year"),
 ];

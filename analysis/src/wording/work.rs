@@ -48,21 +48,22 @@ fn hours(c: &Comparison, run: ArmId) -> String {
 fn weeding(model: &SiteModel, c: &Comparison, units: Units) -> Option<String> {
     let beds: f64 = model.base.plots.iter().map(weeded_m2).sum();
     let hours = c.figure(ArmId::ShutIn, Measure::WorkWeeding)?.mean.mean;
-    let per_100_m2 = 100.0 * hours / beds;
-    let [least, most] = WEEDING_H_100_M2;
-    if beds <= 0.0 || (least..=most).contains(&per_100_m2) {
+    let [least, most] = WEEDING_H_100_M2.map(|hours| hours * beds / 100.0);
+    if beds <= 0.0 || (least..=most).contains(&hours) {
         return None;
     }
-    let than = if per_100_m2 < least { "less than" } else { "more than" };
+    let (than, advice) = if hours < least {
+        ("less", "if you weed more than that, your ground holds more weed seeds than the file says")
+    } else {
+        ("more", "if you weed less than that, your ground holds fewer weed seeds than the file says")
+    };
     Some(format!(
-        "Weeding then takes {} h a year on {}, {than} the {least:.0} to {most:.0} h that 100 m2 of beds usually ask for by the spread of sources: {}",
+        "Weeding then takes {} h a year on {} of beds, {than} than the {} to {} h that so many ask for by the spread of \
+         sources: {advice}.",
         figure(hours, 1),
         units.area(beds),
-        if per_100_m2 < least {
-            "if you weed more than that, your ground holds more weed seeds than the file says."
-        } else {
-            "if you weed less than that, your ground holds fewer weed seeds than the file says."
-        }
+        figure(least, 0),
+        figure(most, 0),
     ))
 }
 
