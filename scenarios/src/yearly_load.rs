@@ -51,7 +51,7 @@ pub fn dropped_kg(site: &Site) -> f64 {
     let nothing = Intake { green: 0.0, other: 0.0, insects: 0.0, plant_n: 0.0, plant_p: 0.0 };
     let of_group = |(number, class): (f64, usize)| {
         let bird = &site.birds[class].params;
-        let need = need_of_metabolic_mass(metabolic_mass(bird.body_mass), MEAN_C, bird.gain, bird.egg_mass);
+        let need = need_of_metabolic_mass(metabolic_mass(bird), MEAN_C, bird.gain, bird.egg_mass);
         let feed_g = need / site.process.feed_energy;
         let balance = Balance::new(feed_g, bird.protein_share, &nothing, bird.egg_mass, bird.gain, &site.process);
         number * balance.droppings().n * DAYS / 1000.0

@@ -193,6 +193,7 @@ parameters! {
     /// A class of bird.
     BirdParams {
         body_mass ["kg"] "Live mass.";
+        maintenance ["-"] "Energy for maintenance against that of a hen of the same metabolic mass.";
         egg_mass ["g/d"] "Egg mass laid a day.";
         gain ["g/d"] "Body mass gained a day.";
         green_intake ["g/d"] "Most green dry matter eaten a day out of doors.";

@@ -31,7 +31,7 @@
 //! ```text
 //! BirdParams  ranging_share [-], green_intake [g/d], scratching [m2/bird-day], insect_search [m2/bird-day],
 //!              seed_search [m2/bird-day], treading [m2/bird-day], protein_share [-],
-//!              body_mass [kg], gain [g/d], egg_mass [g/d], space_rule [m2]
+//!              body_mass [kg], maintenance [-], gain [g/d], egg_mass [g/d], space_rule [m2]
 //! PestParams  search_soil [m2/bird-day], search_emerging [m2/bird-day], search_dropping [m2/bird-day]
 //! ProcessParams  ranging_flock [1], ranging_exponent [-]
 //! ```
@@ -182,8 +182,7 @@ impl Party {
         self.trodden += ranging * params.treading;
         self.droppings = self.droppings.plus(&group.droppings);
         self.infection += number * group.infection;
-        let (mass, gain, eggs) =
-            (number * metabolic_mass(params.body_mass), number * params.gain, number * params.egg_mass);
+        let (mass, gain, eggs) = (number * metabolic_mass(params), number * params.gain, number * params.egg_mass);
         self.metabolic_mass += mass;
         self.gain_g += gain;
         self.egg_g += eggs;
@@ -227,6 +226,7 @@ mod tests {
         };
         let goose = BirdParams {
             body_mass: 5.0,
+            maintenance: 1.0,
             egg_mass: 0.0,
             gain: 0.0,
             green_intake: 150.0,
@@ -325,7 +325,7 @@ mod tests {
             .map(|group| (group.number, &site.birds[group.class].params))
             .map(|(n, class)| (n * class.protein_share, n, class))
             .map(|(protein, n, class)| {
-                let need = need_of_metabolic_mass(metabolic_mass(class.body_mass), 12.0, class.gain, class.egg_mass);
+                let need = need_of_metabolic_mass(metabolic_mass(class), 12.0, class.gain, class.egg_mass);
                 (protein * need, n * need)
             })
             .collect();
@@ -337,7 +337,7 @@ mod tests {
         same(party.infection, (10.0 + 2.0) / 20.0);
         same(
             party.metabolic_mass,
-            [(10.0, 1.8), (4.0, 1.2), (6.0, 5.0)].iter().map(|(n, w)| n * metabolic_mass(*w)).sum(),
+            site.groups.iter().map(|group| group.number * metabolic_mass(&site.birds[group.class].params)).sum(),
         );
     }
 

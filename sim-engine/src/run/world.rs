@@ -241,7 +241,7 @@ impl<'a> World<'a> {
         for (index, group) in self.groups.iter_mut().enumerate() {
             let of_flock = party == 0 && group.isolated_in.is_none();
             if group.present && (of_flock || party == index + 1) {
-                let mass = metabolic_mass(self.site.birds[group.class].params.body_mass);
+                let mass = metabolic_mass(&self.site.birds[group.class].params);
                 group.droppings = droppings.times(self.site.groups[index].number * mass * per_mass);
             }
         }

@@ -472,6 +472,7 @@ pub fn sawfly() -> PestParams {
 pub fn layer() -> BirdClass {
     let params = params!(BirdParams {
         body_mass: 1.8,
+        maintenance: 1.0,
         egg_mass: 50.0,
         green_intake: 28.0,
         scratching: 1.8,
