@@ -112,7 +112,7 @@ fn turn_season(pest: &mut PestHere, params: &PestParams, since_solstice: f64) {
     if since_solstice == params.counting_from.ceil() {
         pests::start_season(pest);
     } else if since_solstice == params.season_end.ceil() {
-        pests::end_season(pest, params);
+        pests::end_season(pest, params, 1.0);
     }
 }
 

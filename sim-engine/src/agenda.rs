@@ -57,20 +57,26 @@ pub enum Event {
         /// Group.
         group: usize,
     },
-    /// The plot's canopy comes into leaf.
+    /// A canopy of the plot comes into leaf.
     LeafOut {
         /// Plot.
         plot: usize,
+        /// Canopy of the plot.
+        canopy: usize,
     },
-    /// The plot's leaves fall.
+    /// The leaves of a canopy of the plot fall.
     LeafFall {
         /// Plot.
         plot: usize,
+        /// Canopy of the plot.
+        canopy: usize,
     },
     /// The last of a canopy's fruit: the year's fruit is picked.
     FruitPicked {
         /// Plot.
         plot: usize,
+        /// Canopy of the plot.
+        canopy: usize,
     },
     /// A pest's degree-days begin to count.
     CountingStarts {

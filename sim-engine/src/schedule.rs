@@ -28,7 +28,7 @@ pub(crate) fn fill(world: &mut World, ground: &mut ZoneEditor, birds: bool) {
     }
     for plot in 0..world.site.plots.len() {
         crops(world, plot);
-        canopy(world, plot);
+        canopies(world, plot);
         guards(world, plot);
         if world.care {
             care(world, plot);
@@ -135,14 +135,16 @@ fn crops(world: &mut World, plot: usize) {
     }
 }
 
-fn canopy(world: &mut World, plot: usize) {
+fn canopies(world: &mut World, plot: usize) {
     let site = world.site;
-    let Some(canopy) = site.plots[plot].canopy.map(|c| &site.canopies[c]) else { return };
-    if !canopy.evergreen {
-        put_after_solstice(world, canopy.params.leaf_out, site.start, Event::LeafOut { plot });
+    for (canopy, c) in site.plots[plot].canopies.iter().enumerate() {
+        let kind = &site.canopies[c.canopy];
+        if !kind.evergreen {
+            put_after_solstice(world, kind.params.leaf_out, site.start, Event::LeafOut { plot, canopy });
+        }
+        put_after_solstice(world, kind.params.leaf_fall, site.start, Event::LeafFall { plot, canopy });
+        put_after_solstice(world, kind.params.fruit_to, site.start, Event::FruitPicked { plot, canopy });
     }
-    put_after_solstice(world, canopy.params.leaf_fall, site.start, Event::LeafFall { plot });
-    put_after_solstice(world, canopy.params.fruit_to, site.start, Event::FruitPicked { plot });
 }
 
 fn guards(world: &mut World, plot: usize) {
@@ -197,7 +199,8 @@ fn pests(world: &mut World, ground: &mut ZoneEditor) {
         if late > 0.0 && late <= LATE_START_D {
             world.agenda.put(0, Event::CountingStarts { pest });
         } else if late > 0.0 && since <= params.season_end {
-            ground.edit_pest(&world.constants, pest, |state| state.dropped = core::mem::take(&mut state.overwintered));
+            ground
+                .edit_pest(&world.constants, pest, |state, _| state.dropped = core::mem::take(&mut state.overwintered));
         }
     }
 }

@@ -95,6 +95,7 @@ pub fn step<F: Real>(
             host,
             mean_adults: predation.mean_adults[p.pest],
             neighbours: constants.neighbours[first + offset],
+            host_share: constants.host_shares[first + offset],
             exposed: predation.exposed,
         };
         pests::advance(state, &day, &mut zone.flows);
@@ -174,7 +175,7 @@ mod tests {
         let mut site = garden_site();
         let fly = Pest { host: Host::Crops(vec!["daisy family".into()]), ..site.pests[0].clone() };
         site.pests.push(fly);
-        site.plots[0].pests.push(PlotPest { pest: 1, start_per_m2: 0.0, neighbours: 10.0 });
+        site.plots[0].pests.push(PlotPest { pest: 1, start_per_m2: 0.0, neighbours: 10.0, hosts: vec![] });
         let mut garden = Garden::of(site);
         garden.constants.neighbours[1] = 1e3;
         for (ground, want) in [(SWARD, [0.008, 0.0]), (BED, [0.008, 0.08])] {
