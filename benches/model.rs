@@ -97,6 +97,7 @@ fn kernel(draw: &Draw, laid: &Laid) -> f64 {
                 mean_adults: &mean_adults,
                 cover,
                 exposed: 1.0,
+                open: 1.0,
                 bird_days: birds.map_or(0.0, |birds| birds.bird_days),
                 search: birds.is_some().then_some(laid.searches.as_slice()),
             };

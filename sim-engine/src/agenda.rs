@@ -24,7 +24,7 @@ pub enum Phase {
     CropsIn,
     /// Hoeing, mowing, clearing, mulch, compost, the heap, cleaning the yard.
     Care,
-    /// Guards up and down.
+    /// Guards and nets up and down.
     Guards,
     /// Gates set by hand.
     Gates,
@@ -157,6 +157,20 @@ pub enum Event {
         /// Entry of the plot's guards.
         guard: usize,
     },
+    /// A net goes up.
+    NetUp {
+        /// Plot.
+        plot: usize,
+        /// Entry of the plot's nets.
+        net: usize,
+    },
+    /// A net comes down.
+    NetDown {
+        /// Plot.
+        plot: usize,
+        /// Entry of the plot's nets.
+        net: usize,
+    },
     /// A gate is set by hand from this day.
     GateSet {
         /// Plot.
@@ -185,6 +199,7 @@ impl Event {
             Self::CropIn { .. } => Phase::CropsIn,
             Self::CareDue { .. } | Self::HeapSpread { .. } | Self::YardCleaned => Phase::Care,
             Self::GuardUp { .. } | Self::GuardDown { .. } => Phase::Guards,
+            Self::NetUp { .. } | Self::NetDown { .. } => Phase::Guards,
             Self::GateSet { .. } | Self::GateFree { .. } => Phase::Gates,
             Self::EmergenceBegins { .. } => Phase::Notes,
         }

@@ -1,7 +1,7 @@
 //! Puts the site's dates on the agenda, and puts each again when it has happened.
 //!
 //! Yearly dates come again a year on, dates with a year once; days after the winter solstice (leaves, pests) are counted in
-//! the site's own hemisphere. What is going on when the run starts (a guard, an order) is put on the first day; a
+//! the site's own hemisphere. What is going on when the run starts (a guard, a net, an order) is put on the first day; a
 //! crop that stands then is grown on (`run/grown_on.rs`).
 //! Care comes every so many days within its season. A pest whose counting began up to 60 days before the run starts
 //! counting with it; later in its season it waits in the soil for next year: a rule of ours, no source.
@@ -30,6 +30,7 @@ pub(crate) fn fill(world: &mut World, ground: &mut ZoneEditor, birds: bool) {
         crops(world, plot);
         canopies(world, plot);
         guards(world, plot);
+        nets(world, plot);
         if world.care {
             care(world, plot);
         }
@@ -156,6 +157,18 @@ fn guards(world: &mut World, plot: usize) {
             world.agenda.put(0, up);
         }
         put_when(world, g.to, site.start, Event::GuardDown { plot, guard });
+    }
+}
+
+fn nets(world: &mut World, plot: usize) {
+    let site = world.site;
+    for (net, n) in site.plots[plot].nets.iter().enumerate() {
+        let up = Event::NetUp { plot, net };
+        put_when(world, n.from, site.start, up);
+        if going_on(n.from, n.to, site.start) {
+            world.agenda.put(0, up);
+        }
+        put_when(world, n.to, site.start, Event::NetDown { plot, net });
     }
 }
 

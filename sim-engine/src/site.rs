@@ -159,6 +159,8 @@ pub struct Plot {
     pub drip: bool,
     /// Guards over part of the plot.
     pub guards: Vec<Guard>,
+    /// Fine nets over part of the plot.
+    pub nets: Vec<Net>,
     /// Manual care that is done anyway.
     pub care: Vec<Care>,
     /// Worm eggs at the start, per m², relative to `worm_shed`.
@@ -249,6 +251,17 @@ pub struct PlotPest {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Guard {
     /// Share of the plot; beds are guarded first.
+    pub share: f64,
+    /// Put up.
+    pub from: When,
+    /// Taken down.
+    pub to: When,
+}
+
+/// A fine net over bushes or beds for a time: adults of pests neither fly in nor out, and birds take no hanging fruit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Net {
+    /// Share of the plot under it.
     pub share: f64,
     /// Put up.
     pub from: When,

@@ -280,6 +280,8 @@ pub struct PlotMemory {
     pub crop_standing: bool,
     /// Share of the plot that guards keep birds off.
     pub guarded: f64,
+    /// Share of the plot under nets.
+    pub netted: f64,
     /// A group is isolated here.
     pub isolation: bool,
 }

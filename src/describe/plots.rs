@@ -29,6 +29,10 @@ fn one(page: &mut TextPage, model: &SiteModel, plot: &Plot, units: Units) {
         let share = short(100.0 * guard.share);
         page.point(&format!("Guards keep birds off {share} % of it {}.", between(guard.from, guard.to)));
     }
+    for net in &plot.nets {
+        let share = short(100.0 * net.share);
+        page.point(&format!("Nets over {share} % of it {}.", between(net.from, net.to)));
+    }
     for care in &plot.care {
         page.point(&by_hand(care, units));
     }

@@ -9,7 +9,7 @@ use crate::library::{EntryKind, Evidence};
 use crate::quantity::kinds::{AREA_M2, G_M2, LENGTH_M, PER_M2};
 use crate::reader::{Item, Reader};
 use crate::unknowns::{Target, Unknown};
-use sim_engine::site::{Guard, Plot, PlotCanopy, PlotPest};
+use sim_engine::site::{Guard, Net, Plot, PlotCanopy, PlotPest, When};
 use sim_engine::species::Host;
 
 /// The fault from which every missing name follows: nothing else is worth saying beside it.
@@ -57,7 +57,8 @@ pub(super) fn read(context: &mut Context<'_>, item: &Item<'_>, plot: usize) -> O
         pests: pests(context, &reader, plot, &name, &canopies),
         canopies,
         drip: drip(context, &reader, &name),
-        guards: guards(&reader),
+        guards: for_a_time(&reader, "guards", "a guard").map(|(share, from, to)| Guard { share, from, to }).collect(),
+        nets: for_a_time(&reader, "nets", "a net").map(|(share, from, to)| Net { share, from, to }).collect(),
         care: care::read(context, &reader, &name, &grounds),
         grounds,
         worm_eggs: reader.get("worm_eggs").and_then(|eggs| eggs.number(&bounds::WORM_EGGS)).unwrap_or(0.0),
@@ -190,10 +191,11 @@ fn neighbours(item: &Item<'_>) -> Option<f64> {
     if item.bare().is_some() { item.number(&bounds::RELATIVE) } else { item.choice(defaults::NEIGHBOURS) }
 }
 
-fn guards(reader: &Reader<'_>) -> Vec<Guard> {
-    let mut guards = Vec::new();
-    for item in reader.get("guards").and_then(|item| item.list()).unwrap_or_default() {
-        let Some(table) = item.table("a guard") else { continue };
+/// What covers a share of the plot for a time: guards, nets.
+fn for_a_time(reader: &Reader<'_>, key: &'static str, what: &str) -> impl Iterator<Item = (f64, When, When)> + use<> {
+    let mut covers = Vec::new();
+    for item in reader.get(key).and_then(|item| item.list()).unwrap_or_default() {
+        let Some(table) = item.table(what) else { continue };
         let share = table.need("share", "0.15").and_then(|item| item.number(&bounds::SHARE));
         let from = table.need("from", "\"03-15\"").and_then(|item| super::dates::when(&item));
         let to = table.need("to", "\"07-31\"");
@@ -202,8 +204,8 @@ fn guards(reader: &Reader<'_>) -> Vec<Guard> {
         if let (Some(share), Some(from), Some(to), Some(item)) = (share, from, until, to)
             && super::dates::in_order(&item, from, to)
         {
-            guards.push(Guard { share, from, to });
+            covers.push((share, from, to));
         }
     }
-    guards
+    covers.into_iter()
 }

@@ -11,7 +11,7 @@
 //! ```
 //!
 //! V is the stand, weed loss and V are of `crops.rs`; nitrogen, water and what birds ate of the stand are in V already. Fruit
-//! ripens for three weeks before the first falls.
+//! ripens for three weeks before the first falls. A bird-day counts for the share of the plot that is not under nets.
 //!
 //! # Source
 //!
@@ -20,7 +20,7 @@
 //!
 //! # Limits
 //!
-//! Fruit bears alike every year, whatever water, frost and nitrogen do. Fruit that fell is not picked up.
+//! Birds take from a plot partly netted as if every fruit hung under a net for that share of its time. Fruit bears alike every year, whatever water, frost and nitrogen do. Fruit that fell is not picked up.
 //!
 //! # Parameters
 //!

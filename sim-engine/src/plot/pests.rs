@@ -17,12 +17,12 @@
 //! boxes    : six above ground (egg_to_drop), six of a summer generation in the soil (summer_soil); of each box
 //!            r + m leaves in a step, r/(r + m) of it to the next: r = 6 · degree-days / stage, m = death rate. Where r + m
 //!            is above 1, g = 2, 3 or 6 boxes go as one: min((r + m)/g, 1) leaves, (r/(r + m))ᵍ of it g boxes on
-//! adults  += risen + flown in + mixing · (mean of all host zones − adults) − adults · (1 − exp(−(1/adult_life + death_adult)))
+//! adults  += risen + flown in + mixing · open · (mean of all host zones − adults) − adults · (1 − exp(−(1/adult_life + death_adult)))
 //! damage   = 1 − exp(−damage_per_larva · larvae grown this season / s)   share of the crop, or of the hosts' fruit
 //! ```
 //!
 //! Age is degree-days since counting started, C d, 0 out of season; Φ the normal distribution. Adults fly in, `fly_in` per
-//! m² and day times the neighbours, while F is between 0.02 and 0.98, or to the end of the season where there are several
+//! m² and day times the neighbours and the share of the zone that is open, under no net, while F is between 0.02 and 0.98, or to the end of the season where there are several
 //! generations. Larvae that drop before `resting_from` are a summer generation; from then on they stay for the winter.
 //!
 //! # Source
@@ -90,6 +90,8 @@ pub struct PestDay<'a, F: Real = f64> {
     pub host_share: F,
     /// Share of the zone birds can reach.
     pub exposed: F,
+    /// Share of the zone that is under no net.
+    pub open: F,
 }
 
 /// Spread beyond which emergence counts as over or not begun, standard deviations.
@@ -329,13 +331,13 @@ fn adults<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, rising: F, flows: &
     if day.search.emerging_day.above(0.0).any() {
         eaten = rising * day.exposed * day.search.emerging_day.hazard_to_prob();
     }
-    let arrived = (day.neighbours * day.of_step.fly_in).select_or_zero(flying(pest, day));
+    let arrived = (day.neighbours * day.of_step.fly_in * day.open).select_or_zero(flying(pest, day));
     if !(pest.adults + day.mean_adults + rising + arrived).above(0.0).any() {
         return;
     }
     let dying = pest.adults * day.of_step.adult_death;
     // Exchange works on what is left, so that nothing goes below zero.
-    let mixed = (day.mean_adults - pest.adults) * day.of_step.mixing;
+    let mixed = (day.mean_adults - pest.adults) * day.of_step.mixing * day.open;
     let mixed = mixed.max(dying - pest.adults);
     let inward = mixed.above(0.0);
     flows.add(Flow::PestCaught, eaten);
@@ -405,6 +407,7 @@ mod tests {
             neighbours: 0.0,
             host_share: 1.0,
             exposed: 1.0,
+            open: 1.0,
         }
     }
 

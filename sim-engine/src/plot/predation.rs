@@ -42,6 +42,8 @@ pub struct Predation<'a, F: Real = f64> {
     pub cover: F,
     /// Share of the zone birds can reach.
     pub exposed: F,
+    /// Share of the zone that is under no net.
+    pub open: F,
     /// Bird-days per m², this step.
     pub bird_days: F,
     /// How a bird-day searches for each pest of the site; `None` where no birds are.
@@ -97,6 +99,7 @@ pub fn step<F: Real>(
             neighbours: constants.neighbours[first + offset],
             host_share: constants.host_shares[first + offset],
             exposed: predation.exposed,
+            open: predation.open,
         };
         pests::advance(state, &day, &mut zone.flows);
     }
@@ -120,6 +123,7 @@ mod tests {
             mean_adults: &[0.0],
             cover: 0.25,
             exposed: 1.0,
+            open: 1.0,
             bird_days,
             search: (bird_days > 0.0).then_some(&search),
         };
@@ -186,6 +190,7 @@ mod tests {
                 mean_adults: &none,
                 cover: 0.5,
                 exposed: 1.0,
+                open: 1.0,
                 bird_days: 0.0,
                 search: None,
             };

@@ -177,7 +177,7 @@ fn remember(world: &mut World, day: usize) {
             let spec = &world.site.plots[plot];
             for (canopy, so_far) in spec.canopies.iter().zip(&mut world.fruit_bird_days[plot]) {
                 if harvest::ripens(&world.site.canopies[canopy.canopy].params, since_solstice) {
-                    *so_far += on.bird_days / spec.area_m2;
+                    *so_far += on.bird_days / spec.area_m2 * (1.0 - memory.netted);
                 }
             }
         }

@@ -55,6 +55,8 @@ fn works_on_plot(event: Event) -> Option<usize> {
         | Event::YardCleaned
         | Event::GuardUp { .. }
         | Event::GuardDown { .. }
+        | Event::NetUp { .. }
+        | Event::NetDown { .. }
         | Event::GateSet { .. }
         | Event::GateFree { .. }
         | Event::EmergenceBegins { .. } => None,
@@ -85,6 +87,8 @@ fn apply(world: &mut World, ground: &mut ZoneEditor, day: usize, event: Event) -
         Event::YardCleaned => yard_cleaned(world, day),
         Event::GuardUp { plot, guard } => set_guard(world, day, plot, guard, true),
         Event::GuardDown { plot, guard } => set_guard(world, day, plot, guard, false),
+        Event::NetUp { plot, net } => set_net(world, day, plot, net, true),
+        Event::NetDown { plot, net } => set_net(world, day, plot, net, false),
         Event::GateSet { plot, event } => gate_set(world, day, plot, event),
         Event::GateFree { plot } => world.by_hand[plot] = None,
         Event::EmergenceBegins { .. } => {}
@@ -399,6 +403,19 @@ fn set_guard(world: &mut World, day: usize, plot: usize, guard: usize, up: bool)
     }
     let (when, event): (When, Event) =
         if up { (g.from, Event::GuardUp { plot, guard }) } else { (g.to, Event::GuardDown { plot, guard }) };
+    put_again(world, when, day, event);
+}
+
+fn set_net(world: &mut World, day: usize, plot: usize, net: usize, up: bool) {
+    let spec = &world.site.plots[plot];
+    world.nets_up[plot][net] = up;
+    let standing = spec.nets.iter().zip(&world.nets_up[plot]).filter(|(_, up)| **up);
+    world.plots[plot].netted = standing.map(|(net, _)| net.share).sum::<f64>().min(1.0);
+    let n = spec.nets[net];
+    if world.care {
+        world.work[plot].guards += spec.area_m2 * n.share * world.site.process.net_time;
+    }
+    let (when, event) = if up { (n.from, Event::NetUp { plot, net }) } else { (n.to, Event::NetDown { plot, net }) };
     put_again(world, when, day, event);
 }
 

@@ -57,6 +57,7 @@ pub fn start<'a>(
         housed: false,
         pest_age: vec![None; site.pests.len()],
         guards_up: site.plots.iter().map(|p| vec![false; p.guards.len()]).collect(),
+        nets_up: site.plots.iter().map(|p| vec![false; p.nets.len()]).collect(),
         harvests: vec![vec![Harvest::default(); site.crops.len() + site.canopies.len()]; site.plots.len()],
         fruit_bird_days: site.plots.iter().map(|p| vec![0.0; p.canopies.len()]).collect(),
         work: vec![WorkHours::default(); site.plots.len()],

@@ -139,6 +139,8 @@ pub struct World<'a> {
     pub pest_age: Vec<Option<f64>>,
     /// Guards that stand, by plot and guard.
     pub guards_up: Vec<Vec<bool>>,
+    /// Nets that stand, by plot and net.
+    pub nets_up: Vec<Vec<bool>>,
     /// Harvests so far of each crop of the site, by plot; after them those of the fruit of each canopy of the site.
     pub harvests: Vec<Vec<Harvest>>,
     /// Bird-days per m² while this year's fruit ripened and fell, by plot and canopy.

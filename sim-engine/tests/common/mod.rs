@@ -180,6 +180,7 @@ fn plot() -> Plot {
         pests: vec![],
         drip: false,
         guards: vec![],
+        nets: vec![],
         care: vec![],
         worm_eggs: 0.0,
     }
