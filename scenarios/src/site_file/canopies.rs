@@ -43,7 +43,7 @@ fn several(context: &mut Context<'_>, reader: &Reader<'_>, list: &Item<'_>) -> V
     let canopies: Vec<PlotCanopy> = items.iter().filter_map(|item| one(context, item)).collect();
     let covered: f64 = canopies.iter().map(|canopy| canopy.share).sum();
     if covered > 1.0 + SHARE_ROOM {
-        let message = format!("the shares of the canopies add to {covered}");
+        let message = format!("the shares of the canopies add to {}", (covered * 1e6).round() / 1e6);
         list.fault(message, "They are shares of the plot's ground and add to 1 at most.");
     }
     canopies

@@ -24,6 +24,7 @@
 //! ```text
 //! CanopyParams   nitrogen_content [g/g], phosphorus_content [g/g]; by the step (constants/canopy.rs): wood_nitrogen [kg/ha/yr],
 //!                wood_phosphorus [kg/ha/yr]
+//! ProcessParams  by the step (constants/site.rs): uptake_share [-]
 //! ```
 
 use crate::ledger::flows::Flow;

@@ -34,6 +34,7 @@
 
 use crate::ledger::flows::Flow;
 use crate::plot::canopy_uptake;
+use crate::plot::constants::SOLSTICE_YEAR_D;
 use crate::plot::context::{ZoneContext, ZoneRates};
 use crate::simd::{Mask, Real};
 use crate::state::Zone;
@@ -104,8 +105,10 @@ fn fruit<F: Real>(zone: &mut Zone<F>, context: &ZoneContext<F>) {
     zone.soil_p += p;
     zone.flows.add(Flow::Decayed, rotten);
     let day = rotten.splat(context.day.since_solstice);
+    // The 366th day would drop more fruit than a season over the year's end has.
+    let in_year = day.below(SOLSTICE_YEAR_D);
     for canopy in context.canopies {
-        let falling = canopy.fruiting.on(day);
+        let falling = canopy.fruiting.on(day) & in_year;
         if falling.any() {
             let falls = canopy.fruit_falls.select_or_zero(falling);
             zone.fruit += falls;
@@ -217,6 +220,26 @@ mod tests {
             same(zone.flows.get(Flow::CanopyFall), 40.0);
             // The canopy's own uptake of the season held what fell.
             near(zone.flows.get(Flow::CanopyN), 40.0 * 0.12, 1e-9);
+        }
+    }
+
+    /// A season over the winter solstice drops the same fruit, in a leap year too.
+    #[test]
+    fn fruit_may_fall_over_the_years_end() {
+        let mut site = garden_site();
+        (site.canopies[0].params.fruit_from, site.canopies[0].params.fruit_to) = (330.0, 150.0);
+        let mut garden = Garden::of(site);
+        for days in [365, 366] {
+            let mut zone = Zone::default();
+            for day in 0..days {
+                garden.day.since_solstice = f64::from(day);
+                advance(&mut zone, &at_ease(), &garden.zone_context(SWARD));
+                if day == 200 {
+                    near(zone.fruit, 40.0 * 150.0 / 185.0, 1e-9);
+                }
+            }
+            near(zone.fruit, 40.0, 1e-9);
+            near(zone.fruit_n, 40.0 * 0.12, 1e-9);
         }
     }
 

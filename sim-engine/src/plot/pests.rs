@@ -22,8 +22,8 @@
 //! ```
 //!
 //! Age is degree-days since counting started, C d, 0 out of season; Φ the normal distribution. Adults fly in, `fly_in` per
-//! m² and day times the neighbours and the share of the zone that is open, under no net, while F is between 0.02 and 0.98, or to the end of the season where there are several
-//! generations. Larvae that drop before `resting_from` are a summer generation; from then on they stay for the winter.
+//! m² and day times the neighbours and the share of the zone that is open, under no net, while F is between 0.02 and 0.98,
+//! or to the end of the season where there are several generations. Larvae that drop before `resting_from` are a summer generation; from then on they stay for the winter.
 //!
 //! # Source
 //!
@@ -35,7 +35,8 @@
 //! # Limits
 //!
 //! A pest of several canopies finds them by their share of the ground: where its hosts have half of it, half of the
-//! eggs are laid. Depth is a share within reach, not a profile. Boxes moved in steps spread a stage less than the delay they stand for:
+//! eggs are laid. Under a net nothing flies in or out, and what rises there stays: the mean of the host zones is that of
+//! their open shares; adults of a zone partly netted are one lot. Depth is a share within reach, not a profile. Boxes moved in steps spread a stage less than the delay they stand for:
 //! its variance is 6(1 − r)/r² steps², not 6/r². No stage is shorter than a step. Both sexes are one. No parasites, no other prey, no moisture.
 //!
 //! # Parameters
