@@ -25,7 +25,7 @@
 //! # Parameters
 //!
 //! ```text
-//! ProcessParams                            weeding_kill_young, weeding_kill_leafy, weeding_kill_mature,
+//! ProcessParams                            weeding_kill_young [-], weeding_kill_leafy [-], weeding_kill_mature [-],
 //!                                          weeding_kill_shoots [-]
 //! CanopyParams                             leaf_litter [g/m2], nitrogen_content [g/g], phosphorus_content [g/g]
 //! CoverParams, WeedParams, CreeperParams nitrogen_content [g/g], phosphorus_content [g/g]

@@ -32,6 +32,7 @@
 //! ```text
 //! CoverParams   fixed_share [-]
 //! WeedParams, CreeperParams  yield_loss_per_mass [m2/g]
+//! ProcessParams  fixing_half [kg/ha]
 //! of all plants  nitrogen_content [g/g], phosphorus_content [g/g]
 //!                by the step (constants/site.rs): uptake_share [-], settling [1/d], firm_loosening [1/d]
 //! ```
