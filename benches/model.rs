@@ -97,6 +97,7 @@ fn kernel(draw: &Draw, laid: &Laid) -> f64 {
                 mean_adults: &mean_adults,
                 cover,
                 exposed: 1.0,
+                open: 1.0,
                 bird_days: birds.map_or(0.0, |birds| birds.bird_days),
                 search: birds.is_some().then_some(laid.searches.as_slice()),
             };
@@ -112,7 +113,7 @@ fn turn_season(pest: &mut PestHere, params: &PestParams, since_solstice: f64) {
     if since_solstice == params.counting_from.ceil() {
         pests::start_season(pest);
     } else if since_solstice == params.season_end.ceil() {
-        pests::end_season(pest, params);
+        pests::end_season(pest, params, 1.0);
     }
 }
 

@@ -215,6 +215,8 @@ pub fn in_words(site: &Site, event: Event) -> Option<(String, String)> {
         Event::HeapSpread { plot, .. } => Some((plot_name(plot), "the heap is spread".into())),
         Event::GuardUp { plot, .. } => Some((plot_name(plot), "guards go up".into())),
         Event::GuardDown { plot, .. } => Some((plot_name(plot), "guards come down".into())),
+        Event::NetUp { plot, .. } => Some((plot_name(plot), "nets go up".into())),
+        Event::NetDown { plot, .. } => Some((plot_name(plot), "nets come down".into())),
         Event::EmergenceBegins { plot, pest } => {
             Some((plot_name(plot), format!("{} begins to rise from the soil", site.pests[pest].name)))
         }

@@ -24,7 +24,7 @@ pub enum Phase {
     CropsIn,
     /// Hoeing, mowing, clearing, mulch, compost, the heap, cleaning the yard.
     Care,
-    /// Guards up and down.
+    /// Guards and nets up and down.
     Guards,
     /// Gates set by hand.
     Gates,
@@ -57,20 +57,26 @@ pub enum Event {
         /// Group.
         group: usize,
     },
-    /// The plot's canopy comes into leaf.
+    /// A canopy of the plot comes into leaf.
     LeafOut {
         /// Plot.
         plot: usize,
+        /// Canopy of the plot.
+        canopy: usize,
     },
-    /// The plot's leaves fall.
+    /// The leaves of a canopy of the plot fall.
     LeafFall {
         /// Plot.
         plot: usize,
+        /// Canopy of the plot.
+        canopy: usize,
     },
     /// The last of a canopy's fruit: the year's fruit is picked.
     FruitPicked {
         /// Plot.
         plot: usize,
+        /// Canopy of the plot.
+        canopy: usize,
     },
     /// A pest's degree-days begin to count.
     CountingStarts {
@@ -151,6 +157,20 @@ pub enum Event {
         /// Entry of the plot's guards.
         guard: usize,
     },
+    /// A net goes up.
+    NetUp {
+        /// Plot.
+        plot: usize,
+        /// Entry of the plot's nets.
+        net: usize,
+    },
+    /// A net comes down.
+    NetDown {
+        /// Plot.
+        plot: usize,
+        /// Entry of the plot's nets.
+        net: usize,
+    },
     /// A gate is set by hand from this day.
     GateSet {
         /// Plot.
@@ -179,6 +199,7 @@ impl Event {
             Self::CropIn { .. } => Phase::CropsIn,
             Self::CareDue { .. } | Self::HeapSpread { .. } | Self::YardCleaned => Phase::Care,
             Self::GuardUp { .. } | Self::GuardDown { .. } => Phase::Guards,
+            Self::NetUp { .. } | Self::NetDown { .. } => Phase::Guards,
             Self::GateSet { .. } | Self::GateFree { .. } => Phase::Gates,
             Self::EmergenceBegins { .. } => Phase::Notes,
         }

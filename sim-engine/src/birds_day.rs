@@ -339,7 +339,7 @@ fn unshaded_heat(world: &World, day: usize, report: &BirdsDay) -> f64 {
 
 /// Share of light the plot's canopy holds back on `day`.
 fn shade_of(world: &World, plot: usize, day: usize) -> f64 {
-    world.constants.plots[plot].shades[usize::from(world.drivers.in_leaf(day)[plot])]
+    world.drivers.canopy(day, plot).shade
 }
 
 /// Eggs taken up in plots (booked in `eggs_taken`) and in the yard drive infection.
@@ -639,11 +639,11 @@ mod tests {
     /// Heat is felt where no shade is: half of the time in a yard without, half under leaves that hold back 0.55.
     #[test]
     fn shade_spares_heat() {
-        let site = two_parties();
+        let mut site = two_parties();
+        site.canopies[0].params.shade_bare = 0.55;
         let drivers = best_days(&site);
         let mut world = kept(&site, &drivers);
         world.today.air.heat_hours = 6.0;
-        world.constants.plots[0].shades = [0.55, 0.55];
         world.birds_on[0].bird_days = 3.0;
         let report = BirdsDay { birds: 14.0, yard_bird_days: 3.0, ..BirdsDay::default() };
         same(unshaded_heat(&world, 0, &report), 6.0 * (1.0 - 0.5 * 0.55));

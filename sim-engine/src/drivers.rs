@@ -4,12 +4,13 @@
 mod day;
 mod growers;
 
-pub use day::{DayDriver, GroundDay, OpenAir, PlantDay};
+pub use day::{CanopyDay, DayDriver, GroundDay, OpenAir, PlantDay};
 pub use growers::{Grower, Plant, PlotSlots};
 
 use crate::dates::days_since_solstice;
 use crate::math::{exp, hazard_to_prob, pow};
-use crate::site::Site;
+use crate::plot::constants::Season;
+use crate::site::{Plot, Site};
 use crate::species::{Canopy, ProcessParams, Thermometer};
 use crate::waiting::waiting;
 use crate::weather::degree_days::{CutOff, single_sine};
@@ -49,8 +50,12 @@ pub struct Drivers {
     plot_count: usize,
     /// Days to the harvest that keeps birds out; 0 where none does; day-major by plot.
     waiting: Vec<u16>,
-    /// Canopy in leaf; day-major by plot.
-    in_leaf: Vec<bool>,
+    /// Mixes of canopies of the plots: canopies of the site and their shares of the ground.
+    mixes: Vec<Vec<(usize, f64)>>,
+    /// Which each plot has.
+    mix_of_plot: Vec<usize>,
+    /// Day-major by mix.
+    canopies: Vec<CanopyDay>,
 }
 
 impl Drivers {
@@ -77,7 +82,9 @@ impl Drivers {
 
     fn empty(site: &Site) -> Self {
         let mut growers = Vec::new();
-        let slots = site.plots.iter().map(|plot| PlotSlots::new(plot, &mut growers)).collect();
+        let (mixes, mix_of_plot) = mixes(site);
+        let plots = site.plots.iter().zip(&mix_of_plot);
+        let slots = plots.map(|(plot, &mix)| PlotSlots::new(plot, mix, &mut growers)).collect();
         Self {
             step: 1.0 / f64::from(site.steps_per_day),
             days: Vec::with_capacity(site.days),
@@ -88,7 +95,9 @@ impl Drivers {
             pest_degree_days: Vec::with_capacity(site.days * site.pests.len()),
             plot_count: site.plots.len(),
             waiting: waiting(site),
-            in_leaf: Vec::with_capacity(site.days * site.plots.len()),
+            canopies: Vec::with_capacity(site.days * mixes.len()),
+            mixes,
+            mix_of_plot,
         }
     }
 
@@ -119,12 +128,26 @@ impl Drivers {
         &self.waiting[day * self.plot_count..(day + 1) * self.plot_count]
     }
 
-    /// Whether each plot's canopy is in leaf.
+    /// A day of a plot's canopies.
     #[inline]
     #[must_use]
-    pub fn in_leaf(&self, day: usize) -> &[bool] {
-        &self.in_leaf[day * self.plot_count..(day + 1) * self.plot_count]
+    pub fn canopy(&self, day: usize, plot: usize) -> CanopyDay {
+        self.canopies[day * self.mixes.len() + self.mix_of_plot[plot]]
     }
+}
+
+/// The mixes of canopies of the plots, each once, and which of them each plot has.
+fn mixes(site: &Site) -> (Vec<Vec<(usize, f64)>>, Vec<usize>) {
+    let mut mixes: Vec<Vec<(usize, f64)>> = Vec::new();
+    let mut mix_of = |plot: &Plot| {
+        let mix: Vec<_> = plot.canopies.iter().map(|canopy| (canopy.canopy, canopy.share)).collect();
+        mixes.iter().position(|known| *known == mix).unwrap_or_else(|| {
+            mixes.push(mix);
+            mixes.len() - 1
+        })
+    };
+    let mix_of_plot = site.plots.iter().map(&mut mix_of).collect();
+    (mixes, mix_of_plot)
 }
 
 /// Carries snow and soil warmth from day to day while the drivers are made.
@@ -236,45 +259,71 @@ fn ranging(p: &ProcessParams, day: &DayWeather, day_length_h: f64) -> f64 {
 }
 
 fn push_plots(site: &Site, day: &DayWeather, driver: &DayDriver, sun_mj_m2: f64, drivers: &mut Drivers) {
+    let first = drivers.canopies.len();
+    drivers.canopies.extend(drivers.mixes.iter().map(|mix| canopy_day(site, mix, driver.since_solstice)));
     for &grower in &drivers.growers {
-        drivers.plants.push(plant_day(site, day, driver, sun_mj_m2, drivers.step, grower));
-    }
-    for plot in &site.plots {
-        let canopy = plot.canopy.map(|c| &site.canopies[c]);
-        drivers.in_leaf.push(canopy.is_some_and(|c| canopy_in_leaf(c, driver.since_solstice)));
+        let shade = drivers.canopies[first + grower.mix].shade;
+        drivers.plants.push(plant_day(
+            site,
+            day,
+            driver,
+            sun_mj_m2 * (1.0 - shade),
+            sun_mj_m2,
+            drivers.step,
+            grower.plant,
+        ));
     }
 }
 
-fn plant_day(site: &Site, day: &DayWeather, driver: &DayDriver, sun_mj_m2: f64, step: f64, grower: Grower) -> PlantDay {
-    let p = &site.process;
-    let shade = grower.canopy.map_or(0.0, |canopy| {
+/// Shade and water use of canopies, each by its share of the ground.
+fn canopy_day(site: &Site, mix: &[(usize, f64)], since_solstice: i32) -> CanopyDay {
+    let mut today = CanopyDay::default();
+    for &(canopy, share) in mix {
         let canopy = &site.canopies[canopy];
-        let in_leaf = canopy_in_leaf(canopy, driver.since_solstice);
-        if in_leaf { canopy.params.shade_in_leaf } else { canopy.params.shade_bare }
-    });
-    let shaded = light_factor(p, sun_mj_m2 * (1.0 - shade));
-    let plant = |light: f64, base: f64, best: f64, ceiling: f64| PlantDay {
+        if canopy_in_leaf(canopy, since_solstice) {
+            today.shade += share * canopy.params.shade_in_leaf;
+            today.water += share * canopy.params.water_use;
+        } else {
+            today.shade += share * canopy.params.shade_bare;
+        }
+    }
+    today
+}
+
+/// A plant's day in the sun that the canopies leave, of the sun above them.
+fn plant_day(
+    site: &Site,
+    day: &DayWeather,
+    driver: &DayDriver,
+    left_mj_m2: f64,
+    sun_mj_m2: f64,
+    step: f64,
+    plant: Plant,
+) -> PlantDay {
+    let p = &site.process;
+    let shaded = light_factor(p, left_mj_m2);
+    let grows = |light: f64, base: f64, best: f64, ceiling: f64| PlantDay {
         growth: light * beta_response(day.tmean_c(), base, best, ceiling),
         thermal: single_sine(day.tmin_c, day.tmax_c, base, CutOff::None),
         ..PlantDay::default()
     };
-    match grower.plant {
+    match plant {
         Plant::Cover(cover) => {
             let params = &site.covers[cover].params;
             let sun = light_factor(p, sun_mj_m2);
             let light = params.shade_tolerance * sun + (1.0 - params.shade_tolerance) * shaded;
-            let cover = plant(light, params.base_temperature, params.best_temperature, params.ceiling_temperature);
+            let cover = grows(light, params.base_temperature, params.best_temperature, params.ceiling_temperature);
             let dies = hazard_to_prob((params.ageing_rate * cover.growth + params.ageing_rate_base) * step);
             PlantDay { dies, ..cover }
         }
         Plant::Weed(weed) => {
             let params = &site.weeds[weed].params;
-            let weed = plant(shaded, params.base_temperature, params.best_temperature, params.ceiling_temperature);
+            let weed = grows(shaded, params.base_temperature, params.best_temperature, params.ceiling_temperature);
             PlantDay { dies: hazard_to_prob(params.frost_kill * driver.frost_degrees * step), ..weed }
         }
         Plant::Creeper(creeper) => {
             let params = &site.creepers[creeper].params;
-            let creeper = plant(shaded, params.base_temperature, params.best_temperature, params.ceiling_temperature);
+            let creeper = grows(shaded, params.base_temperature, params.best_temperature, params.ceiling_temperature);
             let dies =
                 hazard_to_prob((params.ageing_rate * creeper.growth + params.frost_kill * driver.frost_degrees) * step);
             let upkeep = hazard_to_prob(params.reserve_upkeep * driver.q10_20 * step);
@@ -282,7 +331,7 @@ fn plant_day(site: &Site, day: &DayWeather, driver: &DayDriver, sun_mj_m2: f64, 
         }
         Plant::Crop(crop) => {
             let params = &site.crops[crop].params;
-            plant(shaded, params.base_temperature, params.best_temperature, params.ceiling_temperature)
+            grows(shaded, params.base_temperature, params.best_temperature, params.ceiling_temperature)
         }
     }
 }
@@ -324,8 +373,8 @@ pub fn beta_response(temperature_c: f64, base_c: f64, best_c: f64, ceiling_c: f6
 
 /// Whether a canopy is in leaf this many days after the winter solstice.
 fn canopy_in_leaf(canopy: &Canopy, since_solstice: i32) -> bool {
-    let day = f64::from(since_solstice);
-    canopy.evergreen || (day >= canopy.params.leaf_out && day < canopy.params.leaf_fall)
+    let leafy = Season { from: canopy.params.leaf_out, until: canopy.params.leaf_fall };
+    canopy.evergreen || leafy.on(f64::from(since_solstice))
 }
 
 #[cfg(test)]

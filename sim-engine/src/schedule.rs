@@ -1,7 +1,7 @@
 //! Puts the site's dates on the agenda, and puts each again when it has happened.
 //!
 //! Yearly dates come again a year on, dates with a year once; days after the winter solstice (leaves, pests) are counted in
-//! the site's own hemisphere. What is going on when the run starts (a guard, an order) is put on the first day; a
+//! the site's own hemisphere. What is going on when the run starts (a guard, a net, an order) is put on the first day; a
 //! crop that stands then is grown on (`run/grown_on.rs`).
 //! Care comes every so many days within its season. A pest whose counting began up to 60 days before the run starts
 //! counting with it; later in its season it waits in the soil for next year: a rule of ours, no source.
@@ -28,8 +28,9 @@ pub(crate) fn fill(world: &mut World, ground: &mut ZoneEditor, birds: bool) {
     }
     for plot in 0..world.site.plots.len() {
         crops(world, plot);
-        canopy(world, plot);
+        canopies(world, plot);
         guards(world, plot);
+        nets(world, plot);
         if world.care {
             care(world, plot);
         }
@@ -135,14 +136,16 @@ fn crops(world: &mut World, plot: usize) {
     }
 }
 
-fn canopy(world: &mut World, plot: usize) {
+fn canopies(world: &mut World, plot: usize) {
     let site = world.site;
-    let Some(canopy) = site.plots[plot].canopy.map(|c| &site.canopies[c]) else { return };
-    if !canopy.evergreen {
-        put_after_solstice(world, canopy.params.leaf_out, site.start, Event::LeafOut { plot });
+    for (canopy, c) in site.plots[plot].canopies.iter().enumerate() {
+        let kind = &site.canopies[c.canopy];
+        if !kind.evergreen {
+            put_after_solstice(world, kind.params.leaf_out, site.start, Event::LeafOut { plot, canopy });
+        }
+        put_after_solstice(world, kind.params.leaf_fall, site.start, Event::LeafFall { plot, canopy });
+        put_after_solstice(world, kind.params.fruit_to, site.start, Event::FruitPicked { plot, canopy });
     }
-    put_after_solstice(world, canopy.params.leaf_fall, site.start, Event::LeafFall { plot });
-    put_after_solstice(world, canopy.params.fruit_to, site.start, Event::FruitPicked { plot });
 }
 
 fn guards(world: &mut World, plot: usize) {
@@ -154,6 +157,18 @@ fn guards(world: &mut World, plot: usize) {
             world.agenda.put(0, up);
         }
         put_when(world, g.to, site.start, Event::GuardDown { plot, guard });
+    }
+}
+
+fn nets(world: &mut World, plot: usize) {
+    let site = world.site;
+    for (net, n) in site.plots[plot].nets.iter().enumerate() {
+        let up = Event::NetUp { plot, net };
+        put_when(world, n.from, site.start, up);
+        if going_on(n.from, n.to, site.start) {
+            world.agenda.put(0, up);
+        }
+        put_when(world, n.to, site.start, Event::NetDown { plot, net });
     }
 }
 
@@ -197,7 +212,8 @@ fn pests(world: &mut World, ground: &mut ZoneEditor) {
         if late > 0.0 && late <= LATE_START_D {
             world.agenda.put(0, Event::CountingStarts { pest });
         } else if late > 0.0 && since <= params.season_end {
-            ground.edit_pest(&world.constants, pest, |state| state.dropped = core::mem::take(&mut state.overwintered));
+            ground
+                .edit_pest(&world.constants, pest, |state, _| state.dropped = core::mem::take(&mut state.overwintered));
         }
     }
 }

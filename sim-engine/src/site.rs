@@ -151,16 +151,16 @@ pub struct Plot {
     pub weeds: Vec<(usize, f64)>,
     /// Creeping weeds: index into [`Site::creepers`] and reserve at the start, g/m².
     pub creepers: Vec<(usize, f64)>,
-    /// Index into [`Site::canopies`].
-    pub canopy: Option<usize>,
-    /// Harvest of the canopy's fruit, if it is eaten raw from the ground or tree.
-    pub canopy_harvest: Vec<HarvestWindow>,
+    /// Trees, bushes and vines over it, their shares adding to 1 at most.
+    pub canopies: Vec<PlotCanopy>,
     /// Pests.
     pub pests: Vec<PlotPest>,
     /// Drip irrigation.
     pub drip: bool,
     /// Guards over part of the plot.
     pub guards: Vec<Guard>,
+    /// Fine nets over part of the plot.
+    pub nets: Vec<Net>,
     /// Manual care that is done anyway.
     pub care: Vec<Care>,
     /// Worm eggs at the start, per m², relative to `worm_shed`.
@@ -168,11 +168,31 @@ pub struct Plot {
 }
 
 impl Plot {
-    /// Harvests of its crops and of its canopy.
+    /// Harvests of its crops and of its canopies.
     pub fn harvests(&self) -> impl Iterator<Item = &HarvestWindow> {
         let crops = self.grounds.iter().flat_map(|ground| &ground.crops);
-        crops.filter_map(|crop| crop.harvest.as_ref()).chain(&self.canopy_harvest)
+        crops.filter_map(|crop| crop.harvest.as_ref()).chain(self.canopies.iter().flat_map(|canopy| &canopy.harvest))
     }
+
+    /// Share of its ground on which a pest finds its hosts: those of its canopies it lives on; 1 for a pest of crops.
+    #[must_use]
+    pub fn host_share(&self, pest: &PlotPest) -> f64 {
+        if pest.hosts.is_empty() {
+            return 1.0;
+        }
+        pest.hosts.iter().filter_map(|&at| self.canopies.get(at)).map(|canopy| canopy.share).sum()
+    }
+}
+
+/// Trees, bushes or vines of one kind in a plot.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlotCanopy {
+    /// Index into [`Site::canopies`].
+    pub canopy: usize,
+    /// Share of the plot's ground under it, above 0 to 1.
+    pub share: f64,
+    /// Harvest of its fruit, if it is eaten raw from the ground or tree.
+    pub harvest: Vec<HarvestWindow>,
 }
 
 /// A part of a plot: sward, or one bed with its crops.
@@ -223,12 +243,25 @@ pub struct PlotPest {
     pub start_per_m2: f64,
     /// Adults flying in, against 'few' = 1.
     pub neighbours: f64,
+    /// Indices into [`Plot::canopies`]: on which a pest of canopies lives; none for a pest of crops.
+    pub hosts: Vec<usize>,
 }
 
 /// Nets, cloches, collars: part of the plot birds cannot reach for a time.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Guard {
     /// Share of the plot; beds are guarded first.
+    pub share: f64,
+    /// Put up.
+    pub from: When,
+    /// Taken down.
+    pub to: When,
+}
+
+/// A fine net over bushes or beds for a time: adults of pests neither fly in nor out, and birds take no hanging fruit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Net {
+    /// Share of the plot under it.
     pub share: f64,
     /// Put up.
     pub from: When,

@@ -295,6 +295,7 @@ parameters! {
         residue_full ["g/m2"] "Residue of a crop that no birds were let to.";
         shovelling_time ["h/m3"] "Shovelling loose soil back onto beds.";
         guard_time ["h/m2"] "Putting guards up, or taking them down.";
+        net_time ["h/m2"] "Putting a fine net up, or taking it down.";
         moving_time ["h"] "A move: another gate, the count, the walk.";
         weed_visible ["m2/g"] "Weed cover per mass, for judging hand work.";
         soil_lag ["d"] "Lag of soil temperature at 5 cm behind the air.";

@@ -51,7 +51,11 @@ pub struct Zone<F = f64> {
     pub dead_p: F,
     /// Fallen fruit, g DM/m².
     pub fruit: F,
-    /// Nitrogen the canopy has taken up here for leaves and fruit, kg/ha.
+    /// Its nitrogen, kg/ha.
+    pub fruit_n: F,
+    /// Its phosphorus, kg/ha.
+    pub fruit_p: F,
+    /// Nitrogen the canopies have taken up here for leaves and fruit, kg/ha.
     pub canopy_n: F,
     /// Its phosphorus, kg/ha.
     pub canopy_p: F,
@@ -100,8 +104,8 @@ impl Zone {
 soa! {
     Zone {
         cover_mass, bitten, rested, crowns, crop, crop_age, crop_weed_days, crop_days, harvested, crop_lost,
-        residue, residue_n, residue_p, dead, dead_n, dead_p, fruit, canopy_n, canopy_p, water, firm, fresh_n, mineral_n, slow_n,
-        fresh_p, soil_p, disturbed, thrown, insects, worms_ripening, worms, seen_cover, seen_weed_mass,
+        residue, residue_n, residue_p, dead, dead_n, dead_p, fruit, fruit_n, fruit_p, canopy_n, canopy_p, water, firm, fresh_n,
+        mineral_n, slow_n, fresh_p, soil_p, disturbed, thrown, insects, worms_ripening, worms, seen_cover, seen_weed_mass,
         seen_shoot_mass, flows,
     }
 }
@@ -276,10 +280,10 @@ pub struct PlotMemory {
     pub crop_standing: bool,
     /// Share of the plot that guards keep birds off.
     pub guarded: f64,
+    /// Share of the plot under nets.
+    pub netted: f64,
     /// A group is isolated here.
     pub isolation: bool,
-    /// Bird-days per m² while this year's fruit ripened and fell.
-    pub fruit_bird_days: f64,
 }
 
 /// Mass and nutrient stock of the live plants of a zone.

@@ -116,7 +116,7 @@ mod tests {
             (site.start, site.days) = (date(2028, 1, 1), 200);
             site.plots.iter_mut().for_each(|plot| plot.grounds.iter_mut().for_each(|ground| ground.crops.clear()));
             let window = HarvestWindow { from: When::On(harvest), to: When::On(harvest), touches_soil };
-            site.plots[0].canopy_harvest = vec![window];
+            site.plots[0].canopies[0].harvest = vec![window];
             let days = waiting(&site);
             let plots = site.plots.len();
             let to_harvest = |before: usize| days[(182 - before) * plots];

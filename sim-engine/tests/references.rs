@@ -191,7 +191,9 @@ fn a_day_of_search_in_the_soil_is_random_search_or_rogers() {
             host: true,
             mean_adults: 0.0,
             neighbours: 0.0,
+            host_share: 1.0,
             exposed: 1.0,
+            open: 1.0,
         };
         pests::advance(&mut pest, &day, &mut Flows::default());
         pest.overwintered

@@ -6,7 +6,7 @@ use crate::text::{TextPage, counted};
 use analysis::units::{Units, short};
 use analysis::wording::list;
 use scenarios::SiteModel;
-use sim_engine::site::{Care, CropPlan, Ground, HarvestWindow, Plot, Task};
+use sim_engine::site::{Care, CropPlan, Ground, HarvestWindow, Plot, PlotCanopy, Task};
 
 /// Tells every plot.
 pub(super) fn tell(page: &mut TextPage, model: &SiteModel, units: Units) {
@@ -21,16 +21,17 @@ fn one(page: &mut TextPage, model: &SiteModel, plot: &Plot, units: Units) {
     for (number, bed) in plot.grounds.iter().filter(|ground| ground.bed).enumerate() {
         beds(page, model, bed, number, plot.grounds.iter().filter(|ground| ground.bed).count());
     }
-    if let Some(canopy) = plot.canopy.and_then(|index| model.base.canopies.get(index)) {
-        page.point(&format!("Over it: {}.", canopy.name));
-    }
-    for harvest in &plot.canopy_harvest {
-        page.point(&waiting(model, "Fruit", harvest));
+    for canopy in &plot.canopies {
+        over(page, model, canopy);
     }
     plants_and_pests(page, model, plot, units);
     for guard in &plot.guards {
         let share = short(100.0 * guard.share);
         page.point(&format!("Guards keep birds off {share} % of it {}.", between(guard.from, guard.to)));
+    }
+    for net in &plot.nets {
+        let share = short(100.0 * net.share);
+        page.point(&format!("Nets over {share} % of it {}.", between(net.from, net.to)));
     }
     for care in &plot.care {
         page.point(&by_hand(care, units));
@@ -40,6 +41,20 @@ fn one(page: &mut TextPage, model: &SiteModel, plot: &Plot, units: Units) {
             "" => "Crops and waiting periods keep it shut the whole year.".to_owned(),
             _ => format!("Crops and waiting periods leave it free from {seasons}."),
         });
+    }
+}
+
+/// A canopy with its share, where it is not over all of the plot, and the harvest of its fruit.
+fn over(page: &mut TextPage, model: &SiteModel, here: &PlotCanopy) {
+    let name = model.base.canopies.get(here.canopy).map_or("", |canopy| canopy.name.as_str());
+    let whole = here.share == 1.0;
+    page.point(&match whole {
+        true => format!("Over it: {name}."),
+        false => format!("Over {} % of it: {name}.", short(100.0 * here.share)),
+    });
+    let fruit = if whole { "Fruit".to_owned() } else { format!("Fruit of {name}") };
+    for harvest in &here.harvest {
+        page.point(&waiting(model, &fruit, harvest));
     }
 }
 

@@ -68,7 +68,10 @@ fn ground(view: &CompareView<'_>, plot: &Plot) -> String {
     let soil = name(site.soils.get(plot.soil).map(|soil| &soil.name));
     let mut words =
         vec![format!("{}{drains}", capital(&soil)), name(site.covers.get(plot.cover).map(|cover| &cover.name))];
-    words.extend(plot.canopy.and_then(|canopy| site.canopies.get(canopy)).map(|canopy| canopy.name.clone()));
+    words.extend(plot.canopies.iter().filter_map(|here| {
+        let name = site.canopies.get(here.canopy)?.name.clone();
+        Some(if here.share == 1.0 { name } else { format!("{name} over {:.0} %", 100.0 * here.share) })
+    }));
     for ground in &plot.grounds {
         words.extend(ground.crops.iter().map(|crop| {
             let name = name(site.crops.get(crop.crop).map(|crop| &crop.name));

@@ -110,7 +110,7 @@ mod tests {
     use super::*;
     use jiff::civil::date;
     use scenarios::{Library, site_file};
-    use sim_engine::site::{HarvestWindow, When};
+    use sim_engine::site::{HarvestWindow, PlotCanopy, When};
     use std::path::Path;
 
     #[test]
@@ -121,11 +121,12 @@ mod tests {
         let window = |from, to, touches_soil| HarvestWindow { from, to, touches_soil };
         site.start = date(2027, 2, 1);
         site.plots[0].grounds.iter_mut().for_each(|ground| ground.crops.clear());
-        site.plots[0].canopy_harvest = vec![
+        let harvest = vec![
             window(on(5, 20), on(6, 10), false),
             window(on(1, 10), on(1, 20), true),
             window(on(1, 10), on(1, 15), false),
         ];
+        site.plots[0].canopies = vec![PlotCanopy { canopy: 0, share: 1.0, harvest }];
         let wait = |month, day| waiting_days_before(&site.plots[0], &site.rules, date(2028, month, day));
         assert_eq!((wait(5, 20), wait(1, 10)), (90, 120));
         // Birds last in on 12 September 2027 may be followed by a harvest on 10 January 2028, day 343 of the run.

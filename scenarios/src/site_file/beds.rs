@@ -2,7 +2,7 @@
 
 use super::bounds;
 use super::context::Context;
-use super::dates::{in_order, shown, window};
+use super::dates::{shown, window};
 use crate::library::EntryKind;
 use crate::reader::{Item, Reader};
 use jiff::civil::Date;
@@ -11,8 +11,8 @@ use sim_engine::site::{CropPlan, Ground, HarvestWindow, When};
 
 /// The bed of crops that name none.
 const ONLY_BED: &str = "";
-/// Shares of beds that add up to within this of 1 are taken as 1.
-const SHARE_ROOM: f64 = 1e-9;
+/// Shares of beds or canopies that add up to within this of 1 are taken as 1.
+pub(super) const SHARE_ROOM: f64 = 1e-9;
 
 /// A bed while it is read.
 struct BedDraft {
@@ -156,20 +156,4 @@ fn grounds(reader: &Reader<'_>, beds: f64, named: Vec<BedDraft>) -> Vec<Ground> 
         grounds.push(Ground { share: beds, bed: true, crops: Vec::new() });
     }
     grounds
-}
-
-/// Harvest of a canopy's fruit: one window, or a list of them.
-pub(super) fn fruit_harvest(reader: &Reader<'_>) -> Vec<HarvestWindow> {
-    let touches_soil = reader.get("fruit_touches_soil").and_then(|item| item.flag()).unwrap_or(false);
-    let Some(item) = reader.get("fruit_harvest") else { return Vec::new() };
-    if reader.get("canopy").is_none() {
-        item.fault("fruit_harvest without a canopy", "Say what bears the fruit, for example: canopy = \"plum trees\"");
-    }
-    let several = item.value().as_array().and_then(|list| list.first()).is_some_and(|first| first.get_ref().is_array());
-    let windows = if several { item.list().unwrap_or_default() } else { vec![item] };
-    let read = |item: &Item<'_>| {
-        let (from, to) = window(item)?;
-        in_order(item, from, to).then_some(HarvestWindow { from, to, touches_soil })
-    };
-    windows.iter().filter_map(read).collect()
 }

@@ -7,6 +7,8 @@ const fn bound(low: f64, high: f64, wording: &'static str) -> Bound {
 }
 
 pub(super) const SHARE: Bound = bound(0.0, 1.0, "A share is 0 to 1.");
+pub(super) const CANOPY_SHARE: Bound =
+    bound(0.001, 1.0, "The share of a canopy is 0.001 to 1; leave out what has none.");
 pub(super) const LATITUDE: Bound = bound(-65.0, 65.0, "A latitude is -65 to 65 deg, south negative.");
 pub(super) const LONGITUDE: Bound = bound(-180.0, 180.0, "A longitude is -180 to 180 deg, west negative.");
 pub(super) const UTC_OFFSET_H: Bound = bound(-12.0, 14.0, "An offset from UTC is -12 to 14 h.");

@@ -11,6 +11,7 @@ mod aims;
 mod beds;
 mod birds;
 mod bounds;
+mod canopies;
 mod care;
 mod context;
 mod dated;

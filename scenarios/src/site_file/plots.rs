@@ -3,12 +3,14 @@
 use super::bounds;
 use super::context::Context;
 use super::defaults;
-use super::{beds, care};
+use super::{beds, canopies, care};
+use crate::hosts;
 use crate::library::{EntryKind, Evidence};
 use crate::quantity::kinds::{AREA_M2, G_M2, LENGTH_M, PER_M2};
 use crate::reader::{Item, Reader};
 use crate::unknowns::{Target, Unknown};
-use sim_engine::site::{Guard, Plot, PlotPest};
+use sim_engine::site::{Guard, Net, Plot, PlotCanopy, PlotPest, When};
+use sim_engine::species::Host;
 
 /// The fault from which every missing name follows: nothing else is worth saying beside it.
 pub(super) const NO_PLOTS: &str = "there are no plots";
@@ -45,18 +47,18 @@ pub(super) fn read(context: &mut Context<'_>, item: &Item<'_>, plot: usize) -> O
     let soil = reader.need("soil", "\"loam\"").and_then(|soil| context.named(EntryKind::Soil, &soil));
     let (cover, cover_start) = cover(context, &reader, plot, &name);
     let grounds = beds::read(context, &reader, &name);
-    let canopy = reader.get("canopy").and_then(|canopy| context.named(EntryKind::Canopy, &canopy));
+    let canopies = canopies::read(context, &reader);
     let read = Plot {
         distance_m: distance(context, &reader, &name),
         drainage_factor: drainage(&reader),
         rings: reader.get("rings").and_then(|rings| rings.whole(&bounds::RINGS)).unwrap_or(defaults::RINGS) as usize,
         weeds: weeds(context, &reader, plot, &name),
         creepers: creepers(context, &reader, plot, &name),
-        canopy,
-        canopy_harvest: beds::fruit_harvest(&reader),
-        pests: pests(context, &reader, plot, &name),
+        pests: pests(context, &reader, plot, &name, &canopies),
+        canopies,
         drip: drip(context, &reader, &name),
-        guards: guards(&reader),
+        guards: for_a_time(&reader, "guards", "a guard").map(|(share, from, to)| Guard { share, from, to }).collect(),
+        nets: for_a_time(&reader, "nets", "a net").map(|(share, from, to)| Net { share, from, to }).collect(),
         care: care::read(context, &reader, &name, &grounds),
         grounds,
         worm_eggs: reader.get("worm_eggs").and_then(|eggs| eggs.number(&bounds::WORM_EGGS)).unwrap_or(0.0),
@@ -156,8 +158,16 @@ fn creepers(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &
     creepers
 }
 
-fn pests(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &str) -> Vec<PlotPest> {
+fn pests(
+    context: &mut Context<'_>,
+    reader: &Reader<'_>,
+    plot: usize,
+    name: &str,
+    canopies: &[PlotCanopy],
+) -> Vec<PlotPest> {
     let mut pests = Vec::new();
+    let over: Vec<String> =
+        canopies.iter().filter_map(|here| Some(context.tables.canopies.get(here.canopy)?.name.clone())).collect();
     for item in reader.get("pest").and_then(|item| item.list()).unwrap_or_default() {
         let Some(table) = item.table(format!("[[plot.{name}.pest]]")) else { continue };
         let species = table.need("species", "\"plum sawfly\"");
@@ -170,7 +180,9 @@ fn pests(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &str
         let key = format!("plot.{name}.pest.{}.start", species.and_then(|item| item.text()).unwrap_or(""));
         let target = Target::PestStart(plot, pests.len());
         context.starts.push(start_of(key, "per m2", start_per_m2, defaults::PEST_START_RANGE, target));
-        pests.push(PlotPest { pest, start_per_m2, neighbours });
+        let of_canopies = context.tables.pests.get(pest).filter(|pest| matches!(pest.host, Host::Canopy));
+        let hosts = of_canopies.map(|pest| hosts::hosts(context.library, &pest.name, &over)).unwrap_or_default();
+        pests.push(PlotPest { pest, start_per_m2, neighbours, hosts });
     }
     pests
 }
@@ -179,10 +191,11 @@ fn neighbours(item: &Item<'_>) -> Option<f64> {
     if item.bare().is_some() { item.number(&bounds::RELATIVE) } else { item.choice(defaults::NEIGHBOURS) }
 }
 
-fn guards(reader: &Reader<'_>) -> Vec<Guard> {
-    let mut guards = Vec::new();
-    for item in reader.get("guards").and_then(|item| item.list()).unwrap_or_default() {
-        let Some(table) = item.table("a guard") else { continue };
+/// What covers a share of the plot for a time: guards, nets.
+fn for_a_time(reader: &Reader<'_>, key: &'static str, what: &str) -> impl Iterator<Item = (f64, When, When)> + use<> {
+    let mut covers = Vec::new();
+    for item in reader.get(key).and_then(|item| item.list()).unwrap_or_default() {
+        let Some(table) = item.table(what) else { continue };
         let share = table.need("share", "0.15").and_then(|item| item.number(&bounds::SHARE));
         let from = table.need("from", "\"03-15\"").and_then(|item| super::dates::when(&item));
         let to = table.need("to", "\"07-31\"");
@@ -191,8 +204,8 @@ fn guards(reader: &Reader<'_>) -> Vec<Guard> {
         if let (Some(share), Some(from), Some(to), Some(item)) = (share, from, until, to)
             && super::dates::in_order(&item, from, to)
         {
-            guards.push(Guard { share, from, to });
+            covers.push((share, from, to));
         }
     }
-    guards
+    covers.into_iter()
 }

@@ -60,6 +60,9 @@ pub(super) fn read(
     Some(WeatherSettings { source: found?, fill_gaps_days: gaps, elevation_m })
 }
 
+/// Nearer to the equator than this, seasons follow the rain and not the length of the day: months stay as they are.
+const TROPICS_DEG: f64 = 12.0;
+
 fn named(context: &Context<'_>, item: &Item<'_>, latitude_deg: f64) -> Option<WeatherSource> {
     let name = item.text()?;
     let Some(found) = context.own.climate(name).or_else(|| context.library.climate(name)) else {
@@ -69,7 +72,8 @@ fn named(context: &Context<'_>, item: &Item<'_>, latitude_deg: f64) -> Option<We
         item.fault(format!("there is no climate {name:?}"), format!("{remedy} {own}"));
         return None;
     };
-    let climate = if found.latitude_deg * latitude_deg < 0.0 { turned(&found.climate) } else { found.climate.clone() };
+    let across = found.latitude_deg * latitude_deg < 0.0 && latitude_deg.abs() >= TROPICS_DEG;
+    let climate = if across { turned(&found.climate) } else { found.climate.clone() };
     Some(WeatherSource::Climate { name: name.to_owned(), climate: Box::new(climate) })
 }
 

@@ -35,15 +35,15 @@ const DEEP_SHADE: Threshold = Threshold::new(0.5, "of the light held back", "fro
 /// Growth kept in full shade below which a cover does not.
 const BEARS: Threshold = Threshold::new(0.25, "of its growth in shade", "from memory");
 
-/// A cover under a canopy that it will not bear.
+/// A cover under canopies that it will not bear.
 pub(super) fn shade(view: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
-    let canopy = view.site.canopies.get(plot.canopy?)?;
     let cover = view.site.covers.get(plot.cover)?;
-    let dark = canopy.params.shade_in_leaf;
+    let dark: f64 = view.canopies_of(plot).map(|(here, canopy)| here.share * canopy.params.shade_in_leaf).sum();
+    let names: Vec<&str> = view.canopies_of(plot).map(|(_, canopy)| canopy.name.as_str()).collect();
     (dark >= DEEP_SHADE.value && cover.params.shade_tolerance < BEARS.value).then_some(())?;
     warning(
         plot.at("cover.plant"),
-        format!("{} under {}", cover.name, canopy.name),
+        format!("{} under {}", cover.name, names.join(" and ")),
         format!("{} % of the light is held back, and it keeps less than {BEARS}", tidy(100.0 * dark)),
         "Did you mean \"shade grass\" or \"rough grass\"?",
     )

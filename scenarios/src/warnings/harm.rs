@@ -17,10 +17,10 @@ pub(super) fn plants(view: &SiteView<'_>) -> Vec<Warning> {
 
 fn of_plot(view: &SiteView<'_>, plot: &Plot) -> Vec<Warning> {
     let site = view.site;
-    let canopy = plot.canopy.and_then(|at| site.canopies.get(at)).map(|canopy| (&canopy.name, "canopy"));
+    let canopies = view.canopies_of(plot).map(|(_, canopy)| (&canopy.name, "canopy"));
     let cover = site.covers.get(plot.cover).map(|cover| (&cover.name, "cover.plant"));
     let weeds = plot.weeds.iter().filter_map(|(at, _)| Some((&site.weeds.get(*at)?.name, "weeds")));
-    let names = [(&plot.name, "name")].into_iter().chain(canopy).chain(cover).chain(weeds);
+    let names = [(&plot.name, "name")].into_iter().chain(canopies).chain(cover).chain(weeds);
     let harmful = |(name, key): (&String, &str)| {
         let hazard = view.library.hazards().iter().find(|hazard| holds(name, &hazard.plant))?;
         // A crop of that name is another warning, and beds are shut while it stands.

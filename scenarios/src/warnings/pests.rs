@@ -2,7 +2,7 @@
 
 use super::typical::after_solstice;
 use super::{Part, SiteView, Threshold, Warning, tidy, warning};
-use crate::library;
+use crate::hosts;
 use sim_engine::site::PlotPest;
 use sim_engine::species::{Host, Pest};
 
@@ -28,7 +28,7 @@ pub(super) fn hostless(view: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pe
         crops.iter().filter_map(|crop| view.site.crops.get(crop.plan.crop)).any(|crop| families.contains(&crop.family))
     };
     let (wanted, remedy) = match &pest.host {
-        Host::Canopy if here.plot.canopy.is_none() => (
+        Host::Canopy if here.plot.canopies.is_empty() => (
             "trees, bushes or canes".to_owned(),
             "Add them, for example: canopy = \"plum trees\"; or move the pest to the plot that has them.",
         ),
@@ -46,31 +46,18 @@ pub(super) fn hostless(view: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pe
     )
 }
 
-/// Fruit each canopy pest lives on, as the words its canopies have in their names; from memory.
-const FRUIT: &[(&str, &[&str])] = &[
-    ("apple sawfly", &["apple"]),
-    ("plum sawfly", &["plum"]),
-    ("pear slug", &["pear", "cherry"]),
-    ("currant sawfly", &["currant", "gooseberry"]),
-    ("european cherry fruit fly", &["cherry"]),
-    ("western cherry fruit fly", &["cherry"]),
-    ("apple maggot", &["apple"]),
-    ("plum curculio", &["plum", "apple", "cherry", "pear", "peach"]),
-    ("pear midge", &["pear"]),
-    ("raspberry beetle", &["raspberry"]),
-    ("codling moth", &["apple", "pear"]),
-];
-
 /// Pests under fruit they do not live on.
 pub(super) fn other_fruit(view: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> Option<Warning> {
-    let canopy = &view.site.canopies.get(here.plot.canopy?)?.name;
-    let bears = |fruit: &[&str]| fruit.iter().any(|word| canopy.contains(word));
-    let (_, fruit) = FRUIT.iter().find(|(name, _)| *name == pest.name)?;
-    // Canopies the keeper made up are the keeper's to know.
-    let shipped = view.library.get(library::EntryKind::Canopy, canopy).is_some();
-    (shipped && !bears(fruit)).then_some(())?;
-    let near = FRUIT.iter().filter(|(_, fruit)| bears(fruit)).map(|(name, _)| format!("\"{name}\""));
-    let near = near.collect::<Vec<_>>().join(" or ");
+    let fruit = hosts::fruit_of(&pest.name)?;
+    let canopies: Vec<&str> = view.canopies_of(here.plot).map(|(_, canopy)| canopy.name.as_str()).collect();
+    (!canopies.is_empty() && !canopies.iter().any(|name| hosts::lives_on(view.library, fruit, name))).then_some(())?;
+    let mut near: Vec<String> = Vec::new();
+    for name in canopies.iter().flat_map(|canopy| hosts::pests_of(canopy)).map(|name| format!("\"{name}\"")) {
+        if !near.contains(&name) {
+            near.push(name);
+        }
+    }
+    let near = near.join(" or ");
     let remedy = if near.is_empty() {
         "Move it to the plot that has its fruit.".to_owned()
     } else {
@@ -78,7 +65,7 @@ pub(super) fn other_fruit(view: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: 
     };
     warning(
         format!("{}.species", here.path),
-        format!("{} under {canopy}", pest.name),
+        format!("{} under {}", pest.name, canopies.join(" and ")),
         format!("it lives on {} (from memory)", fruit.join(", ")),
         remedy,
     )

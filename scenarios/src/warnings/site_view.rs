@@ -10,7 +10,8 @@ use jiff::civil::Date;
 use sim_engine::dates::{date_of, spans};
 use sim_engine::gates::spec::StrategySpec;
 use sim_engine::measures::Measure;
-use sim_engine::site::{CropPlan, Group, Plot, Site};
+use sim_engine::site::{CropPlan, Group, Plot, PlotCanopy, Site};
+use sim_engine::species::Canopy;
 
 /// What the warnings look at.
 pub(crate) struct SiteView<'a> {
@@ -101,6 +102,15 @@ impl<'a> SiteView<'a> {
     /// Every crop of every plot.
     pub fn crops(&self) -> Vec<StandingCropPlan<'a>> {
         self.site.plots.iter().flat_map(|plot| self.crops_of(plot)).collect()
+    }
+
+    /// The canopies of a plot.
+    pub fn canopies_of<'p>(&self, plot: &'p Plot) -> impl Iterator<Item = (&'p PlotCanopy, &'a Canopy)> + use<'p, 'a>
+    where
+        'a: 'p,
+    {
+        let site = self.site;
+        plot.canopies.iter().filter_map(move |here| Some((here, site.canopies.get(here.canopy)?)))
     }
 
     /// The crops of a plot.

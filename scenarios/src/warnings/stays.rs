@@ -72,8 +72,10 @@ pub(super) fn rest(_: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning>
 pub(super) fn shut(view: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let (key, plots) = strategy.kind.plots()?;
     // Without a crop or harvest nothing shuts it.
-    let shuts =
-        |plot: &Plot| plot.grounds.iter().any(|ground| !ground.crops.is_empty()) || !plot.canopy_harvest.is_empty();
+    let shuts = |plot: &Plot| {
+        plot.grounds.iter().any(|ground| !ground.crops.is_empty())
+            || plot.canopies.iter().any(|canopy| !canopy.harvest.is_empty())
+    };
     let shut = |plot: &&Plot| {
         shuts(plot) && open_days(plot, &view.site.rules, view.site.start.year()) < FEW_DAYS.value as usize
     };

@@ -80,7 +80,7 @@ pub(super) fn heat(_: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning>
 /// Shade sought where no plot has any.
 pub(super) fn no_shade(view: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let StrategyKind::Weather { shade_above_c: Some(_), .. } = strategy.kind else { return None };
-    view.site.plots.iter().all(|plot| plot.canopy.is_none()).then_some(())?;
+    view.site.plots.iter().all(|plot| plot.canopies.is_empty()).then_some(())?;
     let remedy = "Add canopy = \"…\" to the plot that has them, or take shade_above out.";
     warning(setting(strategy, "shade_above"), "shade is sought", "no plot has trees, bushes or canes", remedy)
 }

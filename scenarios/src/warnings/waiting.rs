@@ -17,8 +17,10 @@ pub(super) fn always_shut(view: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
     plot.harvests().next()?;
     let open = FEW_DAYS.under(open_days(plot, &view.site.rules, view.site.start.year()) as f64)?;
     let crop = view.crops_of(plot).into_iter().find(|crop| crop.plan.harvest.is_some());
+    // Of a list of canopies each has its harvest with it.
+    let fruit = if plot.canopies.iter().all(|canopy| canopy.share == 1.0) { "fruit_harvest" } else { "canopy" };
     warning(
-        crop.map_or(plot.at("fruit_harvest"), |crop| format!("{}.harvest", crop.path)),
+        crop.map_or(plot.at(fruit), |crop| format!("{}.harvest", crop.path)),
         format!("{} can be open {open} days of a year", plot.name),
         "it is in crop, or within the waiting period before a harvest, the rest",
         "Leave a longer gap between crops, guard the beds, or count on this plot for nothing.",

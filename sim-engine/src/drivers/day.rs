@@ -142,6 +142,15 @@ soa! {
     plain { since_solstice }
 }
 
+/// A day of the canopies of a plot, each by its share of the ground.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct CanopyDay {
+    /// Share of light they hold back, mean over the plot.
+    pub shade: f64,
+    /// Water they use, against reference evaporation.
+    pub water: f64,
+}
+
 /// A day as one plant of a plot feels it.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct PlantDay<F = f64> {

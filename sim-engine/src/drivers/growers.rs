@@ -1,14 +1,14 @@
-//! Whose days are kept: every plant of the site under every canopy it grows under, once.
+//! Whose days are kept: every plant of the site under every mix of canopies it grows under, once.
 
 use crate::site::Plot;
 
-/// A plant under a canopy, or under the open sky: what its day depends on.
+/// A plant under the canopies of a plot, or under the open sky: what its day depends on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Grower {
     /// The plant.
     pub plant: Plant,
-    /// Index into [`Site::canopies`](crate::site::Site::canopies).
-    pub canopy: Option<usize>,
+    /// What stands over it, by index among the mixes of canopies of the site.
+    pub mix: usize,
 }
 
 /// A plant of the site, by index into its list.
@@ -39,9 +39,9 @@ pub struct PlotSlots {
 
 impl PlotSlots {
     /// Finds a plot's slots; what grows nowhere yet joins `growers`.
-    pub(super) fn new(plot: &Plot, growers: &mut Vec<Grower>) -> Self {
+    pub(super) fn new(plot: &Plot, mix: usize, growers: &mut Vec<Grower>) -> Self {
         let mut slot = |plant: Plant| {
-            let grower = Grower { plant, canopy: plot.canopy };
+            let grower = Grower { plant, mix };
             growers.iter().position(|&known| known == grower).unwrap_or_else(|| {
                 growers.push(grower);
                 growers.len() - 1

@@ -3,7 +3,6 @@
 use super::flows::Currency;
 use crate::run::recorder::RunView;
 use crate::state::{LivePlants, PestHere, Weed, Zone};
-use crate::units::KG_HA_PER_G_M2;
 
 /// A zone as its stocks are read off it.
 struct Held<'r> {
@@ -12,8 +11,6 @@ struct Held<'r> {
     weeds: &'r [Weed],
     creepers: &'r [crate::state::Creeper],
     pests: &'r [PestHere],
-    /// Nitrogen and phosphorus of fallen fruit, kg/ha.
-    fruit: [f64; 2],
 }
 
 macro_rules! stocks {
@@ -49,7 +46,7 @@ stocks! {
     LivePlantsN N "n.stock.live_plants" |h| h.live.n;
     ResidueN N "n.stock.residue" |h| h.zone.residue_n;
     DeadCoverN N "n.stock.dead_cover" |h| h.zone.dead_n;
-    FruitN N "n.stock.fruit" |h| h.fruit[0];
+    FruitN N "n.stock.fruit" |h| h.zone.fruit_n;
     CanopyN N "n.stock.canopy" |h| h.zone.canopy_n;
     FreshN N "n.stock.fresh" |h| h.zone.fresh_n;
     MineralN N "n.stock.mineral" |h| h.zone.mineral_n;
@@ -58,7 +55,7 @@ stocks! {
     LivePlantsP P "p.stock.live_plants" |h| h.live.p;
     ResidueP P "p.stock.residue" |h| h.zone.residue_p;
     DeadCoverP P "p.stock.dead_cover" |h| h.zone.dead_p;
-    FruitP P "p.stock.fruit" |h| h.fruit[1];
+    FruitP P "p.stock.fruit" |h| h.zone.fruit_p;
     CanopyP P "p.stock.canopy" |h| h.zone.canopy_p;
     FreshP P "p.stock.fresh" |h| h.zone.fresh_p;
     SoilP P "p.stock.soil" |h| h.zone.soil_p;
@@ -92,15 +89,12 @@ fn of_pests(held: &Held, of: fn(&PestHere) -> f64) -> f64 {
 pub fn zone_stocks(run: &RunView, zone: usize) -> [f64; Stock::ALL.len()] {
     let here = &run.world.constants.zones[zone];
     let state = &run.ground.zones[zone];
-    let canopy = run.world.site.plots[here.plot].canopy.map(|canopy| &run.world.site.canopies[canopy].params);
-    let contents = canopy.map_or([0.0; 2], |canopy| [canopy.nitrogen_content, canopy.phosphorus_content]);
     let held = Held {
         zone: state,
         live: live_plants(run, zone),
         weeds: &run.ground.weeds[here.weeds.clone()],
         creepers: &run.ground.creepers[here.creepers.clone()],
         pests: &run.ground.pests[here.pests.clone()],
-        fruit: contents.map(|content| state.fruit * content * KG_HA_PER_G_M2),
     };
     core::array::from_fn(|at| Stock::ALL[at].of(&held))
 }

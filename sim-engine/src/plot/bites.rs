@@ -389,10 +389,18 @@ fn bite_leftovers<F: Real>(
         dead_cover::lay_down_residue(zone, torn.clamp_max_one());
         intake.other += eaten;
     }
-    if let Some(canopy) = context.canopy {
+    if !context.canopies.is_empty() {
         let (_, eaten) = fodder.eaten(zone.fruit, zone.fruit.zero(), zone.fruit.splat(1.0));
+        let part = (eaten / zone.fruit).select_or_zero(zone.fruit.above(0.0));
+        let (n, p) = (zone.fruit_n * part, zone.fruit_p * part);
         zone.fruit -= eaten;
-        book_eaten(zone, Flow::EatenFruit, eaten, canopy.nitrogen_content, canopy.phosphorus_content, intake);
+        zone.fruit_n -= n;
+        zone.fruit_p -= p;
+        zone.flows.add(Flow::EatenFruit, eaten);
+        zone.flows.add(Flow::EatenN, n);
+        zone.flows.add(Flow::EatenP, p);
+        intake.plant_n += n * G_M2_PER_KG_HA;
+        intake.plant_p += p * G_M2_PER_KG_HA;
         intake.other += eaten;
     }
     dead_cover::mix_in(zone, (context.process.mix_in * birds.scratched).hazard_to_prob() * fodder.exposed);
@@ -477,6 +485,8 @@ mod tests {
                 dead_n: 16.0,
                 dead_p: 2.0,
                 fruit: 25.0,
+                fruit_n: 3.0,
+                fruit_p: 0.375,
                 water: 100.0,
                 insects: 0.4,
                 ..Zone::default()

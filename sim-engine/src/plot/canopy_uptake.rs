@@ -3,7 +3,7 @@
 //! # Formulas
 //!
 //! ```text
-//! taken   = min(N · uptake_share, asked)                                           kg/ha a day in leaf; what is not wood is stored
+//! taken   = min(N · uptake_share, Σ asked)                                         kg/ha a day, of the canopies in leaf; what is not wood is stored
 //! dropped = fallen mass · nitrogen_content · 10, from the store as far as it goes; the rest from the canopy's reserves
 //! ```
 //!
@@ -17,47 +17,56 @@
 //! # Limits
 //!
 //! Fruit that is picked is no part of it, nor are roots below the root zone. Trees never starve: a poor soil costs them no
-//! growth.
+//! growth. The canopies of a plot share one store: what one took up may fall from another.
 //!
 //! # Parameters
 //!
 //! ```text
-//! CanopyParams   nitrogen_content [g/g], phosphorus_content [g/g]
-//! of all plants  by the step (constants/site.rs): uptake_share [-]
+//! CanopyParams   nitrogen_content [g/g], phosphorus_content [g/g]; by the step (constants/canopy.rs): wood_nitrogen [kg/ha/yr],
+//!                wood_phosphorus [kg/ha/yr]
+//! ProcessParams  by the step (constants/site.rs): uptake_share [-]
 //! ```
 
 use crate::ledger::flows::Flow;
-use crate::plot::constants::CanopyNeed;
 use crate::plot::context::ZoneContext;
 use crate::simd::{Mask, Real};
-use crate::species::CanopyParams;
 use crate::state::Zone;
 use crate::units::KG_HA_PER_G_M2;
 
-/// A step's uptake, as far as the soil has it.
+/// A step's uptake of all canopies of the plot, as far as the soil has it.
 #[inline(always)]
-pub fn take_up<F: Real>(zone: &mut Zone<F>, need: &CanopyNeed<F>, context: &ZoneContext<F>) {
-    let day = need.n.splat(context.day.since_solstice);
-    let leafy = day.ge(need.from) & need.until.gt(day);
-    if !leafy.any() {
+pub fn take_up<F: Real>(zone: &mut Zone<F>, context: &ZoneContext<F>) {
+    let zero = context.zero();
+    let day = zero.splat(context.day.since_solstice);
+    let (mut asked_n, mut asked_p, mut wood_n, mut wood_p) = (zero, zero, zero, zero);
+    for canopy in context.canopies {
+        let leafy = canopy.leafy.on(day);
+        asked_n += canopy.n.select_or_zero(leafy);
+        asked_p += canopy.p.select_or_zero(leafy);
+        wood_n += canopy.wood_n.select_or_zero(leafy);
+        wood_p += canopy.wood_p.select_or_zero(leafy);
+    }
+    if !(asked_n + asked_p).above(0.0).any() {
         return;
     }
-    let n = need.n.min(zone.mineral_n * context.constants.uptake_share).select_or_zero(leafy);
-    let p = need.p.min(zone.soil_p).select_or_zero(leafy);
+    let n = asked_n.min(zone.mineral_n * context.constants.uptake_share);
+    let p = asked_p.min(zone.soil_p);
+    let wood_n = (n * (wood_n / asked_n)).select_or_zero(asked_n.above(0.0));
+    let wood_p = (p * (wood_p / asked_p)).select_or_zero(asked_p.above(0.0));
     zone.mineral_n -= n;
     zone.soil_p -= p;
-    zone.canopy_n += n * need.wood_n.one_minus();
-    zone.canopy_p += p * need.wood_p.one_minus();
-    zone.flows.add(Flow::WoodN, n * need.wood_n);
-    zone.flows.add(Flow::WoodP, p * need.wood_p);
+    zone.canopy_n += n - wood_n;
+    zone.canopy_p += p - wood_p;
+    zone.flows.add(Flow::WoodN, wood_n);
+    zone.flows.add(Flow::WoodP, wood_p);
 }
 
-/// Takes what `mass` g/m² of leaf or fruit holds out of the canopy as it falls; what was not taken up here comes
-/// from its reserves.
+/// Takes what `mass` g/m² of leaf or fruit with these contents holds out of the canopies as it falls; what was not taken
+/// up here comes from their reserves.
 #[inline(always)]
-pub fn drop<F: Real>(zone: &mut Zone<F>, mass: F, canopy: &CanopyParams<F>) {
-    let n = mass * canopy.nitrogen_content * KG_HA_PER_G_M2;
-    let p = mass * canopy.phosphorus_content * KG_HA_PER_G_M2;
+pub fn drop<F: Real>(zone: &mut Zone<F>, mass: F, n_content: F, p_content: F) {
+    let n = mass * n_content * KG_HA_PER_G_M2;
+    let p = mass * p_content * KG_HA_PER_G_M2;
     let (stored_n, stored_p) = (n.min(zone.canopy_n), p.min(zone.canopy_p));
     zone.canopy_n -= stored_n;
     zone.canopy_p -= stored_p;
@@ -76,11 +85,10 @@ mod tests {
 
     fn a_year(mineral_n: f64) -> Zone {
         let mut garden = Garden::new();
-        let need = garden.constants.canopies[0];
         let mut zone = Zone { mineral_n, soil_p: 500.0, ..Zone::default() };
         for day in 0..365 {
             garden.day.since_solstice = f64::from(day);
-            take_up(&mut zone, &need, &garden.zone_context(SWARD));
+            take_up(&mut zone, &garden.zone_context(SWARD));
         }
         zone
     }
@@ -99,11 +107,11 @@ mod tests {
     #[test]
     fn what_falls_was_taken_up_or_comes_from_reserves() {
         let garden = Garden::new();
-        let canopy = &garden.constants.species.canopies[0];
+        let canopy = &garden.site.canopies[0].params;
         for (mineral_n, from_reserves) in [(1000.0, 0.0), (0.0, 180.0 * 0.12)] {
             let mut zone = a_year(mineral_n);
             let held = zone.canopy_n;
-            drop(&mut zone, 180.0, canopy);
+            drop(&mut zone, 180.0, canopy.nitrogen_content, canopy.phosphorus_content);
             near(zone.flows.get(Flow::CanopyN), from_reserves, 1e-9);
             near(held - zone.canopy_n, 180.0 * 0.12 - from_reserves, 1e-9);
             same(zone.flows.get(Flow::CanopyFall), 180.0);

@@ -32,11 +32,11 @@
 //! ```
 
 use crate::drivers::{Drivers, GroundDay, PlantDay, PlotSlots};
-use crate::plot::constants::{SiteConstants, ZoneConstants};
+use crate::plot::constants::{CanopyStep, SiteConstants, ZoneConstants};
 use crate::plot::recovery::recovery;
 use crate::simd::Real;
 use crate::site::Plot;
-use crate::species::{CanopyParams, CoverParams, CreeperParams, CropParams, PestParams, ProcessParams, WeedParams};
+use crate::species::{CoverParams, CreeperParams, CropParams, PestParams, ProcessParams, WeedParams};
 use crate::state::{Creeper, Weed, Zone};
 
 /// What a zone's processes read besides its state.
@@ -62,9 +62,9 @@ pub struct ZoneContext<'a, F: Real = f64> {
     pub crops: &'a [CropParams<F>],
     /// All pests of the site.
     pub pests: &'a [PestParams<F>],
-    /// The plot's canopy.
-    pub canopy: Option<&'a CanopyParams<F>>,
-    /// Water the canopy uses today, against reference evaporation.
+    /// The plot's canopies.
+    pub canopies: &'a [CanopyStep<F>],
+    /// Water they use today, against reference evaporation.
     pub canopy_water: F,
     /// The day of each plant, by slot.
     pub plants: &'a [PlantDay<F>],
@@ -110,10 +110,7 @@ impl<'a, F: Real> ZoneContext<'a, F> {
             creepers: &species.creepers,
             crops: &species.crops,
             pests: &species.pests,
-            canopy: match plot.canopy {
-                Some(canopy) => Some(&species.canopies[canopy]),
-                None => None,
-            },
+            canopies: &constants.canopies[constants.plots[index].canopies.clone()],
             canopy_water,
             plants,
             slots: &drivers.slots[index],

@@ -7,11 +7,12 @@
 //! decay    = dead · (1 − exp(−dead_decay · Q10)) · Ks          g/m² a day; its nitrogen goes with it
 //! of its nitrogen humus_share becomes slow organic, the rest mineral; its phosphorus goes to the soil
 //! fall     = residue · (1 − exp(−residue_fall))                g/m² a day, residue to dead cover
-//! fruit   += fruit_fall / (fruit_to − fruit_from)              g/m² a day, from fruit_from until before fruit_to
+//! fruit   += fruit_fall · share / (fruit_to − fruit_from)      g/m² a day, from fruit_from until before fruit_to
 //! rots     = fruit · (1 − exp(−fruit_decay · Q10))             g/m² a day, its nitrogen mineral at once
 //! ```
 //!
-//! Q10 is soil life against 20 C and comes with the day as a share kept (`drivers.rs`), Ks the moisture of the ground, 0
+//! Fruit of all canopies of a plot, each over its share of the ground, is one pool with its own nitrogen and phosphorus;
+//! the season may run over the year's end (`constants/canopy.rs`). Q10 is soil life against 20 C and comes with the day as a share kept (`drivers.rs`), Ks the moisture of the ground, 0
 //! to 1. What scratching mixes in is fresh organic matter of the soil (`nutrients.rs`).
 //!
 //! # Source
@@ -33,9 +34,9 @@
 
 use crate::ledger::flows::Flow;
 use crate::plot::canopy_uptake;
+use crate::plot::constants::SOLSTICE_YEAR_D;
 use crate::plot::context::{ZoneContext, ZoneRates};
 use crate::simd::{Mask, Real};
-use crate::species::CanopyParams;
 use crate::state::Zone;
 use crate::units::KG_HA_PER_G_M2;
 
@@ -87,26 +88,34 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &Zone
     zone.mineral_n += n * context.process.humus_share.one_minus();
     zone.soil_p += p;
     zone.flows.add(Flow::Decayed, mass);
-    if let Some(canopy) = context.canopy {
-        fruit(zone, canopy, context);
+    if !context.canopies.is_empty() {
+        fruit(zone, context);
     }
 }
 
 /// Fruit falls through its season and rots.
 #[inline(always)]
-fn fruit<F: Real>(zone: &mut Zone<F>, canopy: &CanopyParams<F>, context: &ZoneContext<F>) {
-    let rotten = zone.fruit * context.day.fruit_keep.one_minus();
+fn fruit<F: Real>(zone: &mut Zone<F>, context: &ZoneContext<F>) {
+    let rots = context.day.fruit_keep.one_minus();
+    let (rotten, n, p) = (zone.fruit * rots, zone.fruit_n * rots, zone.fruit_p * rots);
     zone.fruit -= rotten;
-    zone.mineral_n += rotten * canopy.nitrogen_content * KG_HA_PER_G_M2;
-    zone.soil_p += rotten * canopy.phosphorus_content * KG_HA_PER_G_M2;
+    zone.fruit_n -= n;
+    zone.fruit_p -= p;
+    zone.mineral_n += n;
+    zone.soil_p += p;
     zone.flows.add(Flow::Decayed, rotten);
     let day = rotten.splat(context.day.since_solstice);
-    let falling = day.ge(canopy.fruit_from) & canopy.fruit_to.gt(day);
-    if falling.any() {
-        let falls = canopy.fruit_fall / (canopy.fruit_to - canopy.fruit_from) * context.step();
-        let falls = falls.select_or_zero(falling);
-        zone.fruit += falls;
-        canopy_uptake::drop(zone, falls, canopy);
+    // The 366th day would drop more fruit than a season over the year's end has.
+    let in_year = day.below(SOLSTICE_YEAR_D);
+    for canopy in context.canopies {
+        let falling = canopy.fruiting.on(day) & in_year;
+        if falling.any() {
+            let falls = canopy.fruit_falls.select_or_zero(falling);
+            zone.fruit += falls;
+            zone.fruit_n += falls * canopy.nitrogen_content * KG_HA_PER_G_M2;
+            zone.fruit_p += falls * canopy.phosphorus_content * KG_HA_PER_G_M2;
+            canopy_uptake::drop(zone, falls, canopy.nitrogen_content, canopy.phosphorus_content);
+        }
     }
 }
 
@@ -114,7 +123,7 @@ fn fruit<F: Real>(zone: &mut Zone<F>, canopy: &CanopyParams<F>, context: &ZoneCo
 mod tests {
     use super::*;
     use crate::ledger::flows::Currency;
-    use crate::testing::{Garden, SWARD, at_ease, near, net, same};
+    use crate::testing::{Garden, SWARD, at_ease, garden_site, near, net, same};
 
     fn laid() -> Zone {
         Zone {
@@ -184,8 +193,9 @@ mod tests {
 
     /// The fruit of a year that rots nowhere.
     fn fallen_in_a_year(step: f64) -> (Zone, Vec<f64>) {
-        let mut garden = Garden::new();
-        garden.constants.step = step;
+        let mut site = garden_site();
+        site.steps_per_day = (1.0 / step) as u32;
+        let mut garden = Garden::of(site);
         let mut zone = Zone::default();
         let mut by_day = Vec::new();
         for day in 0..365 {
@@ -213,11 +223,32 @@ mod tests {
         }
     }
 
+    /// A season over the winter solstice drops the same fruit, in a leap year too.
+    #[test]
+    fn fruit_may_fall_over_the_years_end() {
+        let mut site = garden_site();
+        (site.canopies[0].params.fruit_from, site.canopies[0].params.fruit_to) = (330.0, 150.0);
+        let mut garden = Garden::of(site);
+        for days in [365, 366] {
+            let mut zone = Zone::default();
+            for day in 0..days {
+                garden.day.since_solstice = f64::from(day);
+                advance(&mut zone, &at_ease(), &garden.zone_context(SWARD));
+                if day == 200 {
+                    near(zone.fruit, 40.0 * 150.0 / 185.0, 1e-9);
+                }
+            }
+            near(zone.fruit, 40.0, 1e-9);
+            near(zone.fruit_n, 40.0 * 0.12, 1e-9);
+        }
+    }
+
     #[test]
     fn fallen_fruit_rots_and_leaves_its_contents_in_the_soil() {
         let mut garden = Garden::new();
         garden.day.fruit_keep = 0.95;
-        let mut zone = Zone { fruit: 30.0, mineral_n: 2.0, soil_p: 5.0, ..Zone::default() };
+        let mut zone =
+            Zone { fruit: 30.0, fruit_n: 3.6, fruit_p: 0.45, mineral_n: 2.0, soil_p: 5.0, ..Zone::default() };
         advance(&mut zone, &at_ease(), &garden.zone_context(SWARD));
         same(zone.fruit, 28.5);
         same(zone.mineral_n, 2.0 + 1.5 * 0.12);

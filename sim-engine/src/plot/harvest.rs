@@ -11,7 +11,7 @@
 //! ```
 //!
 //! V is the stand, weed loss and V are of `crops.rs`; nitrogen, water and what birds ate of the stand are in V already. Fruit
-//! ripens for three weeks before the first falls.
+//! ripens for three weeks before the first falls. A bird-day counts for the share of the plot that is not under nets.
 //!
 //! # Source
 //!
@@ -20,7 +20,7 @@
 //!
 //! # Limits
 //!
-//! Fruit bears alike every year, whatever water, frost and nitrogen do. Fruit that fell is not picked up.
+//! Birds take from a plot partly netted as if every fruit hung under a net for that share of its time. Fruit bears alike every year, whatever water, frost and nitrogen do. Fruit that fell is not picked up.
 //!
 //! # Parameters
 //!
@@ -30,6 +30,7 @@
 //! ProcessParams  fruit_taking [m2/bird-day]
 //! ```
 
+use crate::plot::constants::{SOLSTICE_YEAR_D, Season};
 use crate::species::CanopyParams;
 
 /// Days that fruit ripens before the first falls (from memory).
@@ -99,8 +100,9 @@ pub fn of_fruit(canopy: &CanopyParams, area_m2: f64, damage: f64, bird_days_m2: 
 /// Whether birds can pick fruit of this canopy on a day so long after the winter solstice.
 #[must_use]
 pub fn ripens(canopy: &CanopyParams, since_solstice: i32) -> bool {
-    let day = f64::from(since_solstice);
-    (canopy.fruit_from - RIPENING_D..canopy.fruit_to).contains(&day)
+    let from = canopy.fruit_from - RIPENING_D;
+    let from = if from < 0.0 { from + SOLSTICE_YEAR_D } else { from };
+    Season { from, until: canopy.fruit_to }.on(f64::from(since_solstice))
 }
 
 #[cfg(test)]
@@ -114,7 +116,7 @@ mod tests {
             fruit_reach: 0.4,
             fruit_from: 215.0,
             fruit_to: 270.0,
-            ..Garden::new().constants.species.canopies[0].clone()
+            ..Garden::new().site.canopies[0].params.clone()
         }
     }
 

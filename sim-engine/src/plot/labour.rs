@@ -8,6 +8,7 @@
 //! clearing   = area · clearing_time · min(1, residue / residue_full)                                   h a bed
 //! shovelling = soil thrown / 1300 kg/m3 · shovelling_time                                              h
 //! guards     = area under them · guard_time                                                            h, up or down
+//! nets       = area under them · net_time                                                              h, up or down; counted with guards
 //! moving     = moving_time                                  h, a day on which another set of gates is open than the day before
 //! ```
 //!
@@ -30,7 +31,8 @@
 //!
 //! ```text
 //! ProcessParams  weeding_time_clean [h/m2], weeding_time_weedy [h/m2], weeding_time_seeding [-], mowing_time [h/m2],
-//!                clearing_time [h/m2], residue_full [g/m2], shovelling_time [h/m3], guard_time [h/m2], moving_time [h]
+//!                clearing_time [h/m2], residue_full [g/m2], shovelling_time [h/m3], guard_time [h/m2], net_time [h/m2],
+//!                moving_time [h]
 //! ```
 
 use crate::species::ProcessParams;
@@ -51,7 +53,7 @@ pub struct WorkHours {
     pub shovelling: f64,
     /// Moving the birds.
     pub moving: f64,
-    /// Putting guards up and taking them down.
+    /// Putting guards and nets up and taking them down.
     pub guards: f64,
     /// Mulch and compost.
     pub other: f64,

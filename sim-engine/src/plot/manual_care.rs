@@ -10,7 +10,7 @@
 //! clear    standing residue goes to the heap
 //! mulch    dead cover += mass, with the contents of the plot's own cover
 //! compost, heap   fresh organic nitrogen and phosphorus += what is brought, kg/ha
-//! leaf fall       dead cover += leaf_litter, with the contents of the canopy
+//! leaf fall       dead cover += leaf_litter · share, with the contents of the canopy
 //! ```
 //!
 //! # Source
@@ -188,10 +188,11 @@ pub fn fertilise(zone: &mut Zone, n_kg_ha: f64, p_kg_ha: f64, n_flow: Flow, p_fl
     zone.flows.add(p_flow, p_kg_ha);
 }
 
-/// Leaves of a canopy fall at leaf-fall.
-pub fn leaf_fall(zone: &mut Zone, canopy: &crate::species::CanopyParams) {
-    dead_cover::add(zone, canopy.leaf_litter, canopy.nitrogen_content, canopy.phosphorus_content);
-    canopy_uptake::drop(zone, canopy.leaf_litter, canopy);
+/// Leaves of a canopy over this share of the ground fall at leaf-fall.
+pub fn leaf_fall(zone: &mut Zone, canopy: &crate::species::CanopyParams, share: f64) {
+    let mass = canopy.leaf_litter * share;
+    dead_cover::add(zone, mass, canopy.nitrogen_content, canopy.phosphorus_content);
+    canopy_uptake::drop(zone, mass, canopy.nitrogen_content, canopy.phosphorus_content);
 }
 
 #[cfg(test)]
@@ -362,7 +363,7 @@ mod tests {
     fn leaves_fall_with_what_they_hold() {
         let garden = Garden::new();
         let mut zone = Zone::default();
-        leaf_fall(&mut zone, &garden.constants.species.canopies[0]);
+        leaf_fall(&mut zone, &garden.site.canopies[0].params, 1.0);
         same(zone.dead, 180.0);
         same(zone.dead_n, 180.0 * 0.12);
         same(zone.dead_p, 180.0 * 0.015);

@@ -12,18 +12,18 @@
 //! caught in the soil = pool · exposed · (1 − exp(−reach · searched)),  or Rogers where handling_time is above 0
 //! Rogers   : Ne = N₀ · (1 − exp(handling · Ne − reach · searched))      handling = handling_time · search_soil
 //! caught at a crossing = rising or dropping · exposed · (1 − exp(−searched))
-//! laid     = adults · eggs_per_adult / adult_life               per m² a day, where a host stands
-//! crowded out = laid · (1 − 1 / (1 + crowding · (all above ground + laid)))
+//! laid     = adults · eggs_per_adult / adult_life · s           per m² a day, where a host stands; s: share of the ground its hosts have
+//! crowded out = laid · (1 − 1 / (1 + crowding · (all above ground + laid) / s))
 //! boxes    : six above ground (egg_to_drop), six of a summer generation in the soil (summer_soil); of each box
 //!            r + m leaves in a step, r/(r + m) of it to the next: r = 6 · degree-days / stage, m = death rate. Where r + m
 //!            is above 1, g = 2, 3 or 6 boxes go as one: min((r + m)/g, 1) leaves, (r/(r + m))ᵍ of it g boxes on
-//! adults  += risen + flown in + mixing · (mean of all host zones − adults) − adults · (1 − exp(−(1/adult_life + death_adult)))
-//! damage   = 1 − exp(−damage_per_larva · larvae grown this season)       share of the crop
+//! adults  += risen + flown in + mixing · open · (mean of all host zones − adults) − adults · (1 − exp(−(1/adult_life + death_adult)))
+//! damage   = 1 − exp(−damage_per_larva · larvae grown this season / s)   share of the crop, or of the hosts' fruit
 //! ```
 //!
 //! Age is degree-days since counting started, C d, 0 out of season; Φ the normal distribution. Adults fly in, `fly_in` per
-//! m² and day times the neighbours, while F is between 0.02 and 0.98, or to the end of the season where there are several
-//! generations. Larvae that drop before `resting_from` are a summer generation; from then on they stay for the winter.
+//! m² and day times the neighbours and the share of the zone that is open, under no net, while F is between 0.02 and 0.98,
+//! or to the end of the season where there are several generations. Larvae that drop before `resting_from` are a summer generation; from then on they stay for the winter.
 //!
 //! # Source
 //!
@@ -34,7 +34,9 @@
 //!
 //! # Limits
 //!
-//! Depth is a share within reach, not a profile. Boxes moved in steps spread a stage less than the delay they stand for:
+//! A pest of several canopies finds them by their share of the ground: where its hosts have half of it, half of the
+//! eggs are laid. Under a net nothing flies in or out, and what rises there stays: the mean of the host zones is that of
+//! their open shares; adults of a zone partly netted are one lot. Depth is a share within reach, not a profile. Boxes moved in steps spread a stage less than the delay they stand for:
 //! its variance is 6(1 − r)/r² steps², not 6/r². No stage is shorter than a step. Both sexes are one. No parasites, no other prey, no moisture.
 //!
 //! # Parameters
@@ -85,8 +87,12 @@ pub struct PestDay<'a, F: Real = f64> {
     pub mean_adults: F,
     /// Adults that fly in here, against 'few' = 1.
     pub neighbours: F,
+    /// Share of the ground its hosts have.
+    pub host_share: F,
     /// Share of the zone birds can reach.
     pub exposed: F,
+    /// Share of the zone that is under no net.
+    pub open: F,
 }
 
 /// Spread beyond which emergence counts as over or not begun, standard deviations.
@@ -290,7 +296,7 @@ fn chain_in_groups(boxes: &mut [f64; PEST_BOXES], rate: f64, death: f64, enterin
 /// Eggs and larvae: laid by adults of the start of the step, leaving for the soil.
 #[inline(always)]
 fn above_ground<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut Flows<F>) {
-    let laid = (pest.adults * day.of_step.eggs).select_or_zero(day.host);
+    let laid = (pest.adults * day.of_step.eggs * day.host_share).select_or_zero(day.host);
     let mut crowd = laid.zero();
     for stage in &pest.above {
         crowd += *stage;
@@ -301,7 +307,7 @@ fn above_ground<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut F
     }
     let mut crowded_out = laid.zero();
     if laid.above(0.0).any() {
-        crowded_out = laid * (laid.splat(1.0) / (day.params.crowding * crowd + 1.0)).one_minus();
+        crowded_out = laid * (laid.splat(1.0) / (day.params.crowding * crowd / day.host_share + 1.0)).one_minus();
     }
     flows.add(Flow::EggsLaid, laid);
     flows.add(Flow::PestDeath, crowded_out);
@@ -326,13 +332,13 @@ fn adults<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, rising: F, flows: &
     if day.search.emerging_day.above(0.0).any() {
         eaten = rising * day.exposed * day.search.emerging_day.hazard_to_prob();
     }
-    let arrived = (day.neighbours * day.of_step.fly_in).select_or_zero(flying(pest, day));
+    let arrived = (day.neighbours * day.of_step.fly_in * day.open).select_or_zero(flying(pest, day));
     if !(pest.adults + day.mean_adults + rising + arrived).above(0.0).any() {
         return;
     }
     let dying = pest.adults * day.of_step.adult_death;
     // Exchange works on what is left, so that nothing goes below zero.
-    let mixed = (day.mean_adults - pest.adults) * day.of_step.mixing;
+    let mixed = (day.mean_adults - pest.adults) * day.of_step.mixing * day.open;
     let mixed = mixed.max(dying - pest.adults);
     let inward = mixed.above(0.0);
     flows.add(Flow::PestCaught, eaten);
@@ -364,17 +370,18 @@ pub fn start_season(pest: &mut PestHere) {
 }
 
 /// The end of the season: physiological age is 0 until counting starts again.
-pub fn end_season(pest: &mut PestHere, params: &PestParams) {
-    pest.damage_sum += damage(pest, params);
+pub fn end_season(pest: &mut PestHere, params: &PestParams, host_share: f64) {
+    pest.damage_sum += damage(pest, params, host_share);
     pest.seasons += 1.0;
     pest.age = 0.0;
     pest.emerged_share = 0.0;
 }
 
-/// Share of the crop damaged by this season's larvae so far; it saturates.
+/// Share of the crop, or of the fruit of its hosts on this share of the ground, damaged by this season's larvae so far;
+/// it saturates.
 #[must_use]
-pub fn damage(pest: &PestHere, params: &PestParams) -> f64 {
-    (params.damage_per_larva * pest.grown_this_season).hazard_to_prob()
+pub fn damage(pest: &PestHere, params: &PestParams, host_share: f64) -> f64 {
+    (params.damage_per_larva * pest.grown_this_season / host_share).hazard_to_prob()
 }
 
 #[cfg(test)]
@@ -399,7 +406,9 @@ mod tests {
             host: true,
             mean_adults: 0.0,
             neighbours: 0.0,
+            host_share: 1.0,
             exposed: 1.0,
+            open: 1.0,
         }
     }
 
@@ -745,7 +754,7 @@ mod tests {
             PestHere { dropped: 30.0, grown_this_season: 50.0, age: 400.0, emerged_share: 1.0, ..in_soil(5.0) };
         pest.summer = [1.0; PEST_BOXES];
         let total = pest.total();
-        end_season(&mut pest, &params);
+        end_season(&mut pest, &params, 1.0);
         assert_eq!((pest.age, pest.emerged_share, pest.seasons), (0.0, 0.0, 1.0));
         same(pest.damage_sum, hazard_to_prob(0.01 * 50.0));
         start_season(&mut pest);
@@ -763,7 +772,7 @@ mod tests {
     #[test]
     fn damage_saturates() {
         let params = sawfly();
-        let of = |larvae: f64| damage(&PestHere { grown_this_season: larvae, ..PestHere::default() }, &params);
+        let of = |larvae: f64| damage(&PestHere { grown_this_season: larvae, ..PestHere::default() }, &params, 1.0);
         assert_eq!(of(0.0), 0.0);
         near(of(69.314_718), 0.5, 1e-8);
         assert!(of(1e4) <= 1.0);

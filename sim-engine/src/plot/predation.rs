@@ -42,6 +42,8 @@ pub struct Predation<'a, F: Real = f64> {
     pub cover: F,
     /// Share of the zone birds can reach.
     pub exposed: F,
+    /// Share of the zone that is under no net.
+    pub open: F,
     /// Bird-days per m², this step.
     pub bird_days: F,
     /// How a bird-day searches for each pest of the site; `None` where no birds are.
@@ -95,7 +97,9 @@ pub fn step<F: Real>(
             host,
             mean_adults: predation.mean_adults[p.pest],
             neighbours: constants.neighbours[first + offset],
+            host_share: constants.host_shares[first + offset],
             exposed: predation.exposed,
+            open: predation.open,
         };
         pests::advance(state, &day, &mut zone.flows);
     }
@@ -119,6 +123,7 @@ mod tests {
             mean_adults: &[0.0],
             cover: 0.25,
             exposed: 1.0,
+            open: 1.0,
             bird_days,
             search: (bird_days > 0.0).then_some(&search),
         };
@@ -174,7 +179,7 @@ mod tests {
         let mut site = garden_site();
         let fly = Pest { host: Host::Crops(vec!["daisy family".into()]), ..site.pests[0].clone() };
         site.pests.push(fly);
-        site.plots[0].pests.push(PlotPest { pest: 1, start_per_m2: 0.0, neighbours: 10.0 });
+        site.plots[0].pests.push(PlotPest { pest: 1, start_per_m2: 0.0, neighbours: 10.0, hosts: vec![] });
         let mut garden = Garden::of(site);
         garden.constants.neighbours[1] = 1e3;
         for (ground, want) in [(SWARD, [0.008, 0.0]), (BED, [0.008, 0.08])] {
@@ -185,6 +190,7 @@ mod tests {
                 mean_adults: &none,
                 cover: 0.5,
                 exposed: 1.0,
+                open: 1.0,
                 bird_days: 0.0,
                 search: None,
             };

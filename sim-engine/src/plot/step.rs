@@ -33,6 +33,7 @@
 //! CoverParams   fixed_share [-]
 //! ProcessParams fixing_half [kg/ha]
 //! WeedParams, CreeperParams  yield_loss_per_mass [m2/g]
+//! ProcessParams  fixing_half [kg/ha]
 //! of all plants  nitrogen_content [g/g], phosphorus_content [g/g]
 //!                by the step (constants/site.rs): uptake_share [-], settling [1/d], firm_loosening [1/d]
 //! ```
@@ -79,8 +80,8 @@ pub fn step<F: Real>(
         crops::advance(zone, crop, pressure, context);
     }
     dead_cover::advance(zone, &rates, context);
-    if let Some(canopy) = context.plot.canopy {
-        canopy_uptake::take_up(zone, &context.constants.canopies[canopy], context);
+    if !context.canopies.is_empty() {
+        canopy_uptake::take_up(zone, context);
     }
     let drained = water::advance(zone, &rates, context);
     nutrients::advance(zone, drained, &rates, context);
@@ -257,14 +258,16 @@ mod tests {
                 |contents: [f64; 5]| KG_HA_PER_G_M2 * masses.iter().zip(contents).map(|(m, c)| m * c).sum::<f64>();
             [
                 zone.water,
-                held([0.025, 0.03, 0.022, 0.028, 0.012])
+                held([0.025, 0.03, 0.022, 0.028, 0.0])
+                    + zone.fruit_n
                     + zone.residue_n
                     + zone.canopy_n
                     + zone.dead_n
                     + zone.fresh_n
                     + zone.mineral_n
                     + zone.slow_n,
-                held([0.0032, 0.004, 0.003, 0.0035, 0.0015])
+                held([0.0032, 0.004, 0.003, 0.0035, 0.0])
+                    + zone.fruit_p
                     + zone.residue_p
                     + zone.canopy_p
                     + zone.dead_p

@@ -172,12 +172,14 @@ impl<'a, F: Real> LaneBatch<'a, F> {
 /// The evening's memory: days open and at rest, thermal times.
 fn remember(world: &mut World, day: usize) {
     let since_solstice = world.drivers.days[day].since_solstice;
-    for ((memory, on), plot) in world.plots.iter_mut().zip(&world.birds_on).zip(&world.site.plots) {
-        if on.bird_days > 0.0
-            && let Some(canopy) = plot.canopy
-            && harvest::ripens(&world.site.canopies[canopy].params, since_solstice)
-        {
-            memory.fruit_bird_days += on.bird_days / plot.area_m2;
+    for (plot, (memory, on)) in world.plots.iter_mut().zip(&world.birds_on).enumerate() {
+        if on.bird_days > 0.0 {
+            let spec = &world.site.plots[plot];
+            for (canopy, so_far) in spec.canopies.iter().zip(&mut world.fruit_bird_days[plot]) {
+                if harvest::ripens(&world.site.canopies[canopy.canopy].params, since_solstice) {
+                    *so_far += on.bird_days / spec.area_m2 * (1.0 - memory.netted);
+                }
+            }
         }
         memory.open = on.bird_days > 0.0;
         if memory.open {

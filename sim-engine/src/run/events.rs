@@ -36,7 +36,7 @@ pub(crate) fn run_due(world: &mut World, ground: &mut ZoneEditor, day: usize, mu
 /// The plot whose zones `event` works on, to be looked at anew.
 fn works_on_plot(event: Event) -> Option<usize> {
     match event {
-        Event::LeafFall { plot }
+        Event::LeafFall { plot, .. }
         | Event::CropIn { plot, .. }
         | Event::HarvestEnds { plot, .. }
         | Event::CropOut { plot, .. }
@@ -55,6 +55,8 @@ fn works_on_plot(event: Event) -> Option<usize> {
         | Event::YardCleaned
         | Event::GuardUp { .. }
         | Event::GuardDown { .. }
+        | Event::NetUp { .. }
+        | Event::NetDown { .. }
         | Event::GateSet { .. }
         | Event::GateFree { .. }
         | Event::EmergenceBegins { .. } => None,
@@ -69,9 +71,9 @@ fn apply(world: &mut World, ground: &mut ZoneEditor, day: usize, event: Event) -
         Event::Arrives { group } => arrives(world, group),
         Event::IsolationEnds { group } => isolation_ends(world, group),
         Event::Leaves { group } => leaves(world, group),
-        Event::LeafOut { plot } => leaf_out(world, plot, day),
-        Event::LeafFall { plot } => leaf_fall(world, ground, plot, day),
-        Event::FruitPicked { plot } => fruit_picked(world, ground, plot, day),
+        Event::LeafOut { plot, canopy } => leaf_out(world, plot, canopy, day),
+        Event::LeafFall { plot, canopy } => leaf_fall(world, ground, day, [plot, canopy]),
+        Event::FruitPicked { plot, canopy } => fruit_picked(world, ground, day, [plot, canopy]),
         Event::CountingStarts { pest } => counting_starts(world, ground, pest, day),
         Event::SeasonEnds { pest } => season_ends(world, ground, pest, day),
         Event::CropIn { plot, ground: bed, crop } => return crop_in(world, ground, day, [plot, bed, crop]),
@@ -85,6 +87,8 @@ fn apply(world: &mut World, ground: &mut ZoneEditor, day: usize, event: Event) -
         Event::YardCleaned => yard_cleaned(world, day),
         Event::GuardUp { plot, guard } => set_guard(world, day, plot, guard, true),
         Event::GuardDown { plot, guard } => set_guard(world, day, plot, guard, false),
+        Event::NetUp { plot, net } => set_net(world, day, plot, net, true),
+        Event::NetDown { plot, net } => set_net(world, day, plot, net, false),
         Event::GateSet { plot, event } => gate_set(world, day, plot, event),
         Event::GateFree { plot } => world.by_hand[plot] = None,
         Event::EmergenceBegins { .. } => {}
@@ -148,42 +152,41 @@ fn leaves(world: &mut World, group: usize) {
     world.recount_parties();
 }
 
-fn leaf_out(world: &mut World, plot: usize, day: usize) {
-    if let Some(canopy) = world.site.plots[plot].canopy {
-        let days = world.site.canopies[canopy].params.leaf_out;
-        let tomorrow = date_after(world, day);
-        put_after_solstice(world, days, tomorrow, Event::LeafOut { plot });
-    }
+fn leaf_out(world: &mut World, plot: usize, canopy: usize, day: usize) {
+    let kind = world.site.plots[plot].canopies[canopy].canopy;
+    let days = world.site.canopies[kind].params.leaf_out;
+    let tomorrow = date_after(world, day);
+    put_after_solstice(world, days, tomorrow, Event::LeafOut { plot, canopy });
 }
 
-fn leaf_fall(world: &mut World, ground: &mut ZoneEditor, plot: usize, day: usize) {
-    let Some(canopy) = world.site.plots[plot].canopy else { return };
-    let params = &world.site.canopies[canopy].params;
+fn leaf_fall(world: &mut World, ground: &mut ZoneEditor, day: usize, [plot, canopy]: [usize; 2]) {
+    let here = &world.site.plots[plot].canopies[canopy];
+    let params = &world.site.canopies[here.canopy].params;
     for zone in world.constants.plots[plot].zones.clone() {
         ground.edit(&world.constants, zone, |state| {
-            manual_care::leaf_fall(&mut state.zone, params);
+            manual_care::leaf_fall(&mut state.zone, params, here.share);
             world.see_zone(zone, state);
         });
     }
     let tomorrow = date_after(world, day);
-    put_after_solstice(world, params.leaf_fall, tomorrow, Event::LeafFall { plot });
+    put_after_solstice(world, params.leaf_fall, tomorrow, Event::LeafFall { plot, canopy });
 }
 
-/// The year's fruit is picked, and its count of birds begins anew.
-fn fruit_picked(world: &mut World, ground: &mut ZoneEditor, plot: usize, day: usize) {
+/// The year's fruit of a canopy is picked, and its count of birds begins anew.
+fn fruit_picked(world: &mut World, ground: &mut ZoneEditor, day: usize, [plot, canopy]: [usize; 2]) {
     let site = world.site;
-    let Some(canopy) = site.plots[plot].canopy else { return };
-    let params = &site.canopies[canopy].params;
-    let bird_days_m2 = core::mem::take(&mut world.plots[plot].fruit_bird_days);
+    let here = &site.plots[plot].canopies[canopy];
+    let params = &site.canopies[here.canopy].params;
+    let bird_days_m2 = core::mem::take(&mut world.fruit_bird_days[plot][canopy]);
     for zone in world.constants.plots[plot].zones.clone() {
         let states = &ground.look(&world.constants, zone).pests;
-        let damage = pest_damage(site, plot, states, |host| matches!(host, Host::Canopy));
-        let area_m2 = world.constants.zones[zone].area_m2;
+        let damage = pest_damage(site, plot, states, |_, hosts| hosts.contains(&canopy));
+        let area_m2 = world.constants.zones[zone].area_m2 * here.share;
         let harvest = harvest::of_fruit(params, area_m2, damage, bird_days_m2, site.process.fruit_taking);
-        world.harvests[plot][site.crops.len()].add(&harvest);
+        world.harvests[plot][site.crops.len() + here.canopy].add(&harvest);
     }
     let tomorrow = date_after(world, day);
-    put_after_solstice(world, params.fruit_to, tomorrow, Event::FruitPicked { plot });
+    put_after_solstice(world, params.fruit_to, tomorrow, Event::FruitPicked { plot, canopy });
 }
 
 fn counting_starts(world: &mut World, ground: &mut ZoneEditor, pest: usize, day: usize) {
@@ -191,7 +194,7 @@ fn counting_starts(world: &mut World, ground: &mut ZoneEditor, pest: usize, day:
     for (watched, noted) in world.constants.watched.iter().zip(&mut world.noted) {
         *noted &= watched.pest != pest;
     }
-    ground.edit_pest(&world.constants, pest, pests::start_season);
+    ground.edit_pest(&world.constants, pest, |state, _| pests::start_season(state));
     ground.note_seasons();
     let tomorrow = date_after(world, day);
     let counting_from = world.site.pests[pest].params.counting_from;
@@ -201,7 +204,7 @@ fn counting_starts(world: &mut World, ground: &mut ZoneEditor, pest: usize, day:
 fn season_ends(world: &mut World, ground: &mut ZoneEditor, pest: usize, day: usize) {
     let params = &world.site.pests[pest].params;
     if world.pest_age[pest].take().is_some() {
-        ground.edit_pest(&world.constants, pest, |state| pests::end_season(state, params));
+        ground.edit_pest(&world.constants, pest, |state, host_share| pests::end_season(state, params, host_share));
         ground.note_seasons();
     }
     let tomorrow = date_after(world, day);
@@ -277,7 +280,7 @@ fn take_yield(world: &mut World, ground: &mut ZoneEditor, [plot, bed, crop]: [us
         }
         let area_m2 = world.constants.zones[zone].area_m2;
         let harvest = ground.edit(&world.constants, zone, |state| {
-            let damage = pest_damage(site, plot, &state.pests, |host| host.is_crop_of(&kind.family));
+            let damage = pest_damage(site, plot, &state.pests, |host, _| host.is_crop_of(&kind.family));
             let harvest = crops::harvest(&mut state.zone, kind, damage, area_m2);
             world.see_zone(zone, state);
             harvest
@@ -289,12 +292,12 @@ fn take_yield(world: &mut World, ground: &mut ZoneEditor, [plot, bed, crop]: [us
 }
 
 /// Share of a harvest that this season's pests of these hosts have spoilt.
-fn pest_damage(site: &Site, plot: usize, states: &[PestHere], spoils: impl Fn(&Host) -> bool) -> f64 {
+fn pest_damage(site: &Site, plot: usize, states: &[PestHere], spoils: impl Fn(&Host, &[usize]) -> bool) -> f64 {
     let mut sound = 1.0;
     for (state, p) in states.iter().zip(&site.plots[plot].pests) {
         let pest = &site.pests[p.pest];
-        if spoils(&pest.host) {
-            sound *= 1.0 - pests::damage(state, &pest.params);
+        if spoils(&pest.host, &p.hosts) {
+            sound *= 1.0 - pests::damage(state, &pest.params, site.plots[plot].host_share(p));
         }
     }
     1.0 - sound
@@ -400,6 +403,19 @@ fn set_guard(world: &mut World, day: usize, plot: usize, guard: usize, up: bool)
     }
     let (when, event): (When, Event) =
         if up { (g.from, Event::GuardUp { plot, guard }) } else { (g.to, Event::GuardDown { plot, guard }) };
+    put_again(world, when, day, event);
+}
+
+fn set_net(world: &mut World, day: usize, plot: usize, net: usize, up: bool) {
+    let spec = &world.site.plots[plot];
+    world.nets_up[plot][net] = up;
+    let standing = spec.nets.iter().zip(&world.nets_up[plot]).filter(|(_, up)| **up);
+    world.plots[plot].netted = standing.map(|(net, _)| net.share).sum::<f64>().min(1.0);
+    let n = spec.nets[net];
+    if world.care {
+        world.work[plot].guards += spec.area_m2 * n.share * world.site.process.net_time;
+    }
+    let (when, event) = if up { (n.from, Event::NetUp { plot, net }) } else { (n.to, Event::NetDown { plot, net }) };
     put_again(world, when, day, event);
 }
 

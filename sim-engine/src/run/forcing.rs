@@ -3,7 +3,6 @@
 
 use crate::drivers::OpenAir;
 use crate::run::options::Realization;
-use crate::run::world::canopy_water;
 use crate::simd::soa::StructOfArrays;
 
 /// The drivers' numbers; those of the ground in rows, one number of each lane in a row. Made once
@@ -75,7 +74,7 @@ fn list(&(site, drivers): &Realization, day: usize, numbers: &mut Vec<f64>) {
         StructOfArrays::<f64>::list(both, 0, &mut put);
     }
     for plot in 0..site.plots.len() {
-        put(canopy_water(site, drivers, plot, day));
+        put(drivers.canopy(day, plot).water);
     }
     for (plant, grower) in drivers.plants(day).iter().zip(drivers.growers()) {
         let mut plant = *plant;

@@ -144,7 +144,6 @@ fn look_over_gates(world: &mut World, day: usize) {
     let memories = &world.plots[..plots.len()];
     let grounds = &world.conditions[..plots.len()];
     let harvests = &world.drivers.days_to_harvest(day)[..plots.len()];
-    let leaves = &world.drivers.in_leaf(day)[..plots.len()];
     for (plot, observed) in world.observed[..plots.len()].iter_mut().enumerate() {
         let (here, memory, ground) = (&plots[plot], &memories[plot], &grounds[plot]);
         let facts = GateFacts {
@@ -165,7 +164,7 @@ fn look_over_gates(world: &mut World, day: usize) {
             days_open: memory.days_open,
             days_at_rest: memory.days_at_rest,
             days_since_crop: memory.days_since_crop,
-            shade: here.shades[usize::from(leaves[plot])],
+            shade: world.drivers.canopy(day, plot).shade,
             wet: ground.wetness > WET,
             shut: veto(&world.site.rules, &facts),
         };

@@ -21,7 +21,7 @@ impl<F: Real> LaneGround<F> {
         self.today.visited.fill(false);
         worlds.iter().flat_map(|world| &world.visited).for_each(|&plot| self.today.visited[plot] = true);
         for _ in 0..worlds[0].site.steps_per_day {
-            self.read_mean_adults();
+            self.read_mean_adults(worlds);
             let plots = self.stale_plots.len();
             for plot in 0..plots {
                 forcing.fetch(day + 1, plot, plots);
@@ -64,13 +64,33 @@ impl<F: Real> LaneGround<F> {
     }
 
     #[inline(always)]
-    fn read_mean_adults(&mut self) {
+    fn read_mean_adults(&mut self, worlds: &[World]) {
+        if worlds[0].site.plots.iter().any(|plot| !plot.nets.is_empty()) {
+            return self.read_mean_of_open(worlds);
+        }
         let means = &mut self.today.mean_adults;
         means.fill(self.zero);
         for ((state, &kind), &share) in
             self.state.pests.iter().zip(&self.constants.pest_kinds).zip(&self.constants.pest_shares)
         {
             means[kind] += state.adults * share;
+        }
+    }
+
+    /// As [`Self::read_mean_adults`], of the shares of the zones that are under no net: only from there adults fly.
+    #[inline(always)]
+    fn read_mean_of_open(&mut self, worlds: &[World]) {
+        for (kind, mean) in self.today.mean_adults.iter_mut().enumerate() {
+            let (mut sum, mut weight) = (self.zero, self.zero);
+            for here in &self.constants.zones {
+                let open = open_share(self.zero, worlds, here.plot);
+                for at in here.pests.clone().filter(|&at| self.constants.pest_kinds[at] == kind) {
+                    let share = self.constants.pest_shares[at] * open;
+                    sum += self.state.pests[at].adults * share;
+                    weight += share;
+                }
+            }
+            *mean = (sum / weight).select_or_zero(weight.above(0.0));
         }
     }
 
@@ -106,6 +126,7 @@ impl<F: Real> LaneGround<F> {
         let today = &self.today;
         let mut context =
             ZoneContext::of_plot(&today.day, constants, spec, plot, today.canopy_water[plot], &today.plants, drivers);
+        let open = if spec.nets.is_empty() { zero.splat(1.0) } else { open_share(zero, worlds, plot) };
         let mut condition = PlotCondition::nothing(zero);
         let mut found = Intake::none(zero);
         for index in constants.plots[plot].zones.clone() {
@@ -148,6 +169,7 @@ impl<F: Real> LaneGround<F> {
                     mean_adults: &today.mean_adults,
                     cover,
                     exposed,
+                    open,
                     bird_days,
                     search: birds.is_some().then_some(today.search.as_slice()),
                 };
@@ -176,6 +198,12 @@ fn crop_today<'c, F: Real>(crop: &'c Crop<F>, plants: &[PlantDay<F>]) -> Option<
         day.thermal = F::select(here, plants[slot].thermal, day.thermal);
     }
     Some(StandingCrop { params: &crop.params, day, stands: crop.stands })
+}
+
+/// Share of a plot that is under no net, by run.
+#[inline(always)]
+fn open_share<F: Real>(zero: F, worlds: &[World], plot: usize) -> F {
+    zero.by_lane(|lane| 1.0 - worlds[lane.min(worlds.len() - 1)].plots[plot].netted)
 }
 
 /// Share of a ground that guards cover: beds are guarded first.

@@ -139,8 +139,12 @@ pub struct World<'a> {
     pub pest_age: Vec<Option<f64>>,
     /// Guards that stand, by plot and guard.
     pub guards_up: Vec<Vec<bool>>,
-    /// Harvests so far of each crop of the site, by plot; after them those of the plot's fruit.
+    /// Nets that stand, by plot and net.
+    pub nets_up: Vec<Vec<bool>>,
+    /// Harvests so far of each crop of the site, by plot; after them those of the fruit of each canopy of the site.
     pub harvests: Vec<Vec<Harvest>>,
+    /// Bird-days per m² while this year's fruit ripened and fell, by plot and canopy.
+    pub(crate) fruit_bird_days: Vec<Vec<f64>>,
     /// The keeper's work so far, by plot.
     pub work: Vec<WorkHours>,
     /// Whether manual care is done at all in this run.
@@ -279,18 +283,9 @@ pub fn zone_context<'w>(
 ) -> ZoneContext<'w> {
     let here = &constants.zones[zone];
     let (plot, today) = (here.plot, &drivers.days[day].ground);
-    let water = canopy_water(site, drivers, plot, day);
+    let water = drivers.canopy(day, plot).water;
     let of_plot = ZoneContext::of_plot(today, constants, &site.plots[plot], plot, water, drivers.plants(day), drivers);
     ZoneContext { here, crop: standing(site, drivers, constants, here, day, crop), ..of_plot }
-}
-
-/// Water a plot's canopy uses on a day, against reference evaporation.
-#[inline]
-pub(crate) fn canopy_water(site: &Site, drivers: &Drivers, plot: usize, day: usize) -> f64 {
-    match site.plots[plot].canopy {
-        Some(canopy) if drivers.in_leaf(day)[plot] => site.canopies[canopy].params.water_use,
-        _ => 0.0,
-    }
 }
 
 /// The crop that stands in a zone, if any.

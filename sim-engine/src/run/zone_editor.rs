@@ -36,14 +36,15 @@ impl<'e> ZoneEditor<'e> {
         done
     }
 
-    /// Works on a pest of the site wherever it may live.
-    pub fn edit_pest(&mut self, constants: &SiteConstants, pest: usize, mut work: impl FnMut(&mut PestHere)) {
+    /// Works on a pest of the site wherever it may live, told the share of the ground its hosts have there.
+    pub fn edit_pest(&mut self, constants: &SiteConstants, pest: usize, mut work: impl FnMut(&mut PestHere, f64)) {
         for (zone, here) in constants.zones.iter().enumerate() {
             let kinds = &constants.pest_kinds[here.pests.clone()];
             if kinds.contains(&pest) {
                 self.edit(constants, zone, |state| {
-                    let of_kind = state.pests.iter_mut().zip(kinds).filter(|(_, kind)| **kind == pest);
-                    of_kind.for_each(|(state, _)| work(state));
+                    let shares = &constants.host_shares[here.pests.clone()];
+                    let of_kind = state.pests.iter_mut().zip(kinds).zip(shares).filter(|((_, kind), _)| **kind == pest);
+                    of_kind.for_each(|((state, _), share)| work(state, *share));
                 });
             }
         }

@@ -22,9 +22,9 @@ impl PestFigures {
     #[must_use]
     pub fn of(run: &RunView, zones: Range<usize>, years: f64) -> Self {
         let (mut area_m2, mut flown_in, mut damaged) = (0.0, 0.0, 0.0);
-        for (area, state, pest) in pests_of(run, zones.clone()) {
+        for (area, share, state, pest) in pests_of(run, zones.clone()) {
             let in_season = run.world.in_season(pest);
-            let running = if in_season { damage(state, &run.world.site.pests[pest].params) } else { 0.0 };
+            let running = if in_season { damage(state, &run.world.site.pests[pest].params, share) } else { 0.0 };
             let seasons = state.seasons + f64::from(u8::from(in_season));
             area_m2 += area;
             flown_in += state.flown_in * area;
@@ -44,20 +44,23 @@ impl PestFigures {
 /// Adults risen from the zones' own soil so far, number by pest of the site.
 pub(super) fn emerged(run: &RunView, zones: Range<usize>) -> Vec<f64> {
     let mut numbers = vec![0.0; run.world.site.pests.len()];
-    for (area, state, pest) in pests_of(run, zones) {
+    for (area, _, state, pest) in pests_of(run, zones) {
         numbers[pest] += state.risen * area;
     }
     numbers
 }
 
-/// Every pest where it can live: area, state, index into the site's pests.
-fn pests_of<'w>(run: &'w RunView, zones: Range<usize>) -> impl Iterator<Item = (f64, &'w PestHere, usize)> {
+/// Every pest where it can live: area, share of it that its hosts have, state, index into the site's pests.
+fn pests_of<'w>(run: &'w RunView, zones: Range<usize>) -> impl Iterator<Item = (f64, f64, &'w PestHere, usize)> {
     let constants = &run.world.constants;
     constants.zones[zones].iter().flat_map(move |here| {
         let states = &run.ground.pests[here.pests.clone()];
-        let kinds = here.pests.clone().map(|at| (constants.pest_lives[at], constants.pest_kinds[at]));
-        let living = states.iter().zip(kinds).filter(|(_, (lives, _))| *lives);
-        living.map(move |(state, (_, kind))| (here.area_m2, state, kind))
+        let kinds = here
+            .pests
+            .clone()
+            .map(|at| (constants.pest_lives[at], constants.host_shares[at], constants.pest_kinds[at]));
+        let living = states.iter().zip(kinds).filter(|(_, (lives, ..))| *lives);
+        living.map(move |(state, (_, share, kind))| (here.area_m2, share, state, kind))
     })
 }
 

@@ -7,7 +7,7 @@ use sim_engine::drivers::{Drivers, GroundDay, PlantDay};
 use sim_engine::ledger::flows::{Currency, Flow, Flows};
 use sim_engine::plot::constants::SiteConstants;
 use sim_engine::plot::context::{StandingCrop, ZoneContext, ZoneRates};
-use sim_engine::site::{CropPlan, Ground, HardRules, House, Plot, PlotPest, Site, When, Yard};
+use sim_engine::site::{CropPlan, Ground, HardRules, House, Plot, PlotCanopy, PlotPest, Site, When, Yard};
 use sim_engine::species::{
     BirdClass, BirdParams, Canopy, CanopyParams, CoverParams, CoverPlant, CreeperParams, CreeperPlant, CropParams,
     CropPlant, Host, Pest, PestParams, ProcessParams, Soil, SoilParams, Thermometer, WeedParams, WeedPlant,
@@ -176,11 +176,11 @@ fn plot() -> Plot {
         cover_start: 0.9,
         weeds: vec![],
         creepers: vec![],
-        canopy: None,
-        canopy_harvest: vec![],
+        canopies: vec![],
         pests: vec![],
         drip: false,
         guards: vec![],
+        nets: vec![],
         care: vec![],
         worm_eggs: 0.0,
     }
@@ -295,8 +295,8 @@ pub fn garden_site() -> Site {
         vec![Ground { share: 0.75, bed: false, crops: vec![] }, Ground { share: 0.25, bed: true, crops: vec![in_bed] }];
     plot.weeds = vec![(0, 1000.0)];
     plot.creepers = vec![(0, 50.0)];
-    plot.canopy = Some(0);
-    plot.pests = vec![PlotPest { pest: 0, start_per_m2: 4.0, neighbours: 1.0 }];
+    plot.canopies = vec![PlotCanopy { canopy: 0, share: 1.0, harvest: vec![] }];
+    plot.pests = vec![PlotPest { pest: 0, start_per_m2: 4.0, neighbours: 1.0, hosts: vec![0] }];
     site
 }
 
@@ -310,7 +310,7 @@ pub fn two_plots(steps_per_day: u32) -> Site {
         host: Host::Crops(vec!["daisy family".into(), "cabbage family".into()]),
         params: sawfly(),
     });
-    let fly = PlotPest { pest: 1, start_per_m2: 1.0, neighbours: 3.0 };
+    let fly = PlotPest { pest: 1, start_per_m2: 1.0, neighbours: 3.0, hosts: vec![] };
     let garden = &mut site.plots[0];
     garden.rings = 2;
     garden.pests.push(fly.clone());
@@ -322,7 +322,7 @@ pub fn two_plots(steps_per_day: u32) -> Site {
     far.grounds = vec![Ground { share: 1.0, bed: true, crops: vec![in_bed] }];
     far.weeds = vec![(0, 10.0), (0, 20.0)];
     far.creepers = vec![];
-    far.canopy = None;
+    far.canopies = vec![];
     far.pests = vec![fly];
     far.drainage_factor = 0.5;
     site.plots.push(far);

@@ -6,7 +6,7 @@ mod site;
 mod species;
 mod zone;
 
-pub use canopy::CanopyNeed;
+pub use canopy::{CanopyStep, SOLSTICE_YEAR_D, Season};
 pub use plot::PlotConstants;
 pub use site::{SiteConstants, Watched};
 pub use species::{PestStep, SpeciesParams, WeedStep};

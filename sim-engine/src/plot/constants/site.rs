@@ -22,7 +22,7 @@
 //!                leaching_depth_water [mm]
 //! ```
 
-use super::canopy::CanopyNeed;
+use super::canopy::CanopyStep;
 use super::plot::PlotConstants;
 use super::species::{PestStep, SpeciesParams, WeedStep};
 use super::zone::{ZoneConstants, ring_use};
@@ -41,12 +41,14 @@ pub struct SiteConstants<F = f64> {
     pub plots: Vec<PlotConstants>,
     /// Of each annual weed of the site.
     pub weeds: Vec<WeedStep<F>>,
-    /// What each canopy of the site asks of the soil.
-    pub canopies: Vec<CanopyNeed<F>>,
+    /// What each canopy of each plot asks of the soil and drops, plot after plot.
+    pub canopies: Vec<CanopyStep<F>>,
     /// Of each pest of the site.
     pub pests: Vec<PestStep<F>>,
     /// Adults of each pest of the zones' lists that fly in, against 'few' = 1.
     pub neighbours: Vec<F>,
+    /// Share of its zone's ground the hosts of each pest of the zones' lists have.
+    pub host_shares: Vec<F>,
     /// Whether each pest of the zones' lists lives on its zone's ground at all.
     pub pest_lives: Vec<bool>,
     /// Which pest of the site each of the zones' lists is.
@@ -79,8 +81,8 @@ pub struct SiteConstants<F = f64> {
 
 soa! {
     SiteConstants {
-        species, zones, weeds, canopies, pests, neighbours, pest_shares, uptake_share, settle_keep, firm_keep, residue_falls,
-        seed_sinks, per_nitrate_water,
+        species, zones, weeds, canopies, pests, neighbours, host_shares, pest_shares, uptake_share, settle_keep, firm_keep,
+        residue_falls, seed_sinks, per_nitrate_water,
     }
     plain {
         canopy_pests, plots, pest_lives, pest_kinds, ripening, watched, pest_eats,
@@ -111,9 +113,10 @@ impl SiteConstants {
             zones: Vec::new(),
             plots: Vec::new(),
             weeds: site.weeds.iter().map(|w| WeedStep::new(&w.params, step)).collect(),
-            canopies: CanopyNeed::of_site(site, step),
+            canopies: Vec::new(),
             pests: site.pests.iter().map(|p| PestStep::new(&p.params, step)).collect(),
             neighbours: Vec::new(),
+            host_shares: Vec::new(),
             pest_lives: Vec::new(),
             pest_kinds: Vec::new(),
             pest_shares: Vec::new(),
@@ -161,13 +164,16 @@ impl SiteConstants {
                     self.ripening.push(self.zones.len());
                 }
                 self.neighbours.extend(plot.pests.iter().map(|p| p.neighbours));
+                self.host_shares.extend(plot.pests.iter().map(|p| plot.host_share(p)));
                 self.pest_kinds.extend(plot.pests.iter().map(|p| p.pest));
                 self.pest_lives.extend(plot.pests.iter().map(|p| lives_on(&site.pests[p.pest], zone.bed)));
                 self.zones.push(zone);
             }
         }
         self.watch(site, index, first);
-        self.plots.push(PlotConstants::new(site, index, first..self.zones.len()));
+        let canopies = self.canopies.len();
+        self.canopies.extend(plot.canopies.iter().map(|canopy| CanopyStep::new(site, canopy, self.step)));
+        self.plots.push(PlotConstants::new(site, index, first..self.zones.len(), canopies..self.canopies.len()));
     }
 
     /// Finds where each pest of a plot whose zones begin at `first` lives first.
@@ -186,7 +192,7 @@ impl<F> SiteConstants<F> {
     #[inline(always)]
     #[must_use]
     pub fn feeds(&self, plot: &Plot, pest: usize, crop: Option<usize>) -> bool {
-        crop.is_some_and(|crop| self.pest_eats[pest][crop]) || (plot.canopy.is_some() && self.canopy_pests[pest])
+        crop.is_some_and(|crop| self.pest_eats[pest][crop]) || (!plot.canopies.is_empty() && self.canopy_pests[pest])
     }
 }
 

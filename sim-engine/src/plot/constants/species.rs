@@ -31,7 +31,7 @@
 
 use crate::simd::soa::soa;
 use crate::site::Site;
-use crate::species::{CanopyParams, CoverParams, CreeperParams, CropParams, PestParams, ProcessParams, WeedParams};
+use crate::species::{CoverParams, CreeperParams, CropParams, PestParams, ProcessParams, WeedParams};
 use crate::state::PEST_BOXES;
 use crate::units::DAYS_PER_YEAR;
 
@@ -46,15 +46,13 @@ pub struct SpeciesParams<F = f64> {
     pub creepers: Vec<CreeperParams<F>>,
     /// Crops.
     pub crops: Vec<CropParams<F>>,
-    /// Canopies.
-    pub canopies: Vec<CanopyParams<F>>,
     /// Pests.
     pub pests: Vec<PestParams<F>>,
     /// Processes.
     pub process: ProcessParams<F>,
 }
 
-soa! { SpeciesParams { covers, weeds, creepers, crops, canopies, pests, process } }
+soa! { SpeciesParams { covers, weeds, creepers, crops, pests, process } }
 
 impl SpeciesParams {
     pub(super) fn new(site: &Site) -> Self {
@@ -63,7 +61,6 @@ impl SpeciesParams {
             weeds: site.weeds.iter().map(|kind| kind.params.clone()).collect(),
             creepers: site.creepers.iter().map(|kind| kind.params.clone()).collect(),
             crops: site.crops.iter().map(|kind| kind.params.clone()).collect(),
-            canopies: site.canopies.iter().map(|kind| kind.params.clone()).collect(),
             pests: site.pests.iter().map(|kind| kind.params.clone()).collect(),
             process: site.process.clone(),
         }

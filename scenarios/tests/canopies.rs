@@ -1,0 +1,150 @@
+//! Several canopies in a plot, seasons over the year's end, and nets.
+#![allow(clippy::unwrap_used)]
+
+mod common;
+
+use common::watchman::Watchman;
+use common::*;
+use jiff::civil::date;
+use scenarios::{SiteModel, site_file};
+use sim_engine::dates::days_between;
+use sim_engine::gates::spec::{StrategyKind, StrategySpec};
+use sim_engine::measures::Measure;
+use sim_engine::plot::harvest::Harvest;
+use sim_engine::run::RunOptions;
+use sim_engine::summary::Summary;
+
+/// Apples of a plot with its pest and weeds.
+const UNDER: &str = "rings = 2\nworm_eggs = 10\nweeds = [{ plant = \"chickweed\", seeds = \"2000 per m2\" }]\n";
+const SAWFLY: &str = "[[plot.orchard.pest]]\nspecies = \"apple sawfly\"\nstart = \"10 per m2\"\n";
+
+/// An orchard with these lines and this pest, and open ground beside it.
+fn orchard(start: &str, years: u32, lines: &str, pest: &str) -> SiteModel {
+    let here = plot("orchard", 100.0, 8.0, &format!("{UNDER}{lines}\n{pest}"));
+    site(start, years, 10.0, &format!("{here}{}", plot("meadow", 100.0, 20.0, "")))
+}
+
+/// Measures against the run without birds.
+fn measures(model: &SiteModel) -> Vec<f64> {
+    let drivers = drivers(model, &model.base, 1);
+    let mut summary = Summary::new(Some(baseline(&model.base, &drivers)), 0.7);
+    record(&model.base, &drivers, (&[turn(2, 14.0)], 0), RunOptions::default(), &mut summary);
+    Measure::ALL.iter().map(|measure| summary.measures.get(*measure)).collect()
+}
+
+/// The plot's harvest of each canopy of the site, and the worst residual of the books.
+fn harvests(model: &SiteModel, strategy: StrategySpec) -> (Vec<Harvest>, f64) {
+    let drivers = drivers(model, &model.base, 1);
+    let mut watch = Watchman::default();
+    record(&model.base, &drivers, (core::slice::from_ref(&strategy), 0), RunOptions::default(), &mut watch);
+    let run = run(&model.base, &drivers, &strategy, |_| ());
+    (run.world().harvests[0][model.base.crops.len()..].to_vec(), watch.worst())
+}
+
+/// The same trees in two lots: every measure is that of the one lot.
+#[test]
+fn two_halves_are_a_whole() {
+    let half = "{ plant = \"apple trees\", share = 0.5, harvest = [\"08-20\", \"10-10\"] }";
+    let halves = orchard("2027-03-01", 2, &format!("canopy = [{half}, {half}]"), SAWFLY);
+    let whole = orchard("2027-03-01", 2, "canopy = \"apple trees\"\nfruit_harvest = [\"08-20\", \"10-10\"]", SAWFLY);
+    for ((got, want), measure) in measures(&halves).iter().zip(measures(&whole)).zip(Measure::ALL) {
+        let off = (got - want).abs() <= 1e-9 * want.abs().max(1.0);
+        assert!(off || (got.is_nan() && want.is_nan()), "{measure:?}: {got} {want}");
+    }
+}
+
+/// Of unlike trees each bears its share, and the pest of one leaves the other alone.
+#[test]
+fn unlike_canopies_keep_their_books_and_their_fruit() {
+    let lines = "canopy = [{ plant = \"apple trees\", share = 0.4 }, { plant = \"citrus trees\", share = 0.3 }]";
+    let model = orchard("2027-01-10", 3, lines, SAWFLY);
+    assert_eq!(model.base.plots[0].pests[0].hosts, [0]);
+    let (fruit, worst) = harvests(&model, spec(StrategyKind::AllOpen));
+    assert!(worst < 1e-9, "{worst:e}");
+    let [apples, citrus] = fruit[..] else { panic!("two fruits") };
+    let all = |h: &Harvest| h.kept_kg + h.lost_to_pests_kg + h.taken_by_birds_kg;
+    let borne = |at: usize, share: f64| 3.0 * 100.0 * share * model.base.canopies[at].params.fruit_yield;
+    assert!((all(&apples) - borne(0, 0.4)).abs() < 1e-6 * borne(0, 0.4));
+    assert!((all(&citrus) - borne(1, 0.3)).abs() < 1e-6 * borne(1, 0.3));
+    assert!(apples.lost_to_pests_kg > 0.0 && citrus.lost_to_pests_kg == 0.0);
+}
+
+/// A run that starts within a harvest over the new year is within it; the second canopy's wait is held.
+#[test]
+fn every_canopys_harvest_is_waited_for() {
+    let lines = "canopy = [{ plant = \"apple trees\", share = 0.4 },\
+                 { plant = \"citrus trees\", share = 0.3, harvest = [\"12-10\", \"02-20\"], touches_soil = true }]";
+    let model = orchard("2027-01-10", 1, lines, "");
+    let drivers = drivers(&model, &model.base, 1);
+    let wait = |on| drivers.days_to_harvest(days_between(model.base.start, on).unsigned_abs() as usize)[0];
+    assert_eq!([wait(date(2027, 1, 10)), wait(date(2027, 2, 20)), wait(date(2027, 2, 21))], [1, 1, 0]);
+    // 120 days before 10 December birds may be in for the last time.
+    assert_eq!([wait(date(2027, 8, 12)), wait(date(2027, 8, 13)), wait(date(2027, 12, 10))], [0, 119, 1]);
+}
+
+/// Adults flown in and mean of those in the orchard, per m², and what birds picked.
+fn netted(lines: &str) -> (f64, f64, f64) {
+    let pest = format!("{SAWFLY}neighbours = \"many\"\n");
+    let model = orchard("2027-01-10", 2, &format!("canopy = \"apple trees\"\n{lines}"), &pest);
+    let drivers = drivers(&model, &model.base, 1);
+    let mut risen = 0.0;
+    let run = run(&model.base, &drivers, &spec(StrategyKind::AllOpen), |view| risen = view.ground().pests[0].risen);
+    let taken = run.world().harvests[0].iter().map(|h| h.taken_by_birds_kg).sum();
+    let mut flown = 0.0;
+    let _ = common::run(&model.base, &drivers, &spec(StrategyKind::AllOpen), |view| {
+        flown = view.ground().pests[0].flown_in;
+    });
+    assert!(harvests(&model, spec(StrategyKind::AllOpen)).1 < 1e-9);
+    (flown, risen, taken)
+}
+
+/// A net closes the way in by its share; what rises under it is there all the same.
+#[test]
+fn a_net_keeps_pests_out_and_birds_off_the_fruit() {
+    let (flown, _, taken) = netted("");
+    let (half, _, some) = netted("nets = [{ share = 0.5, from = \"03-01\", to = \"11-30\" }]");
+    let (none, risen, nothing) = netted("nets = [{ share = 1.0, from = \"12-01\", to = \"11-30\" }]");
+    assert!(flown > 0.0 && (half - 0.5 * flown).abs() < 1e-9 * flown);
+    assert_eq!((none, nothing), (0.0, 0.0));
+    assert!(risen > 0.0 && taken > some && some > 0.0);
+}
+
+/// Shares beyond the ground, and a harvest of nobody's fruit.
+#[test]
+fn faults_of_canopies_are_told() {
+    let told = |lines: &str| {
+        let text = format!(
+            "format = 2\nlatitude = \"53 deg\"\n[run]\nstart = 2027-03-01\n[weather]\nclimate = \"cool-maritime\"\n\
+             [yard]\narea = \"45 m2\"\n[birds.flock]\nclass = \"layer\"\nnumber = 4\n{}",
+            plot("orchard", 100.0, 8.0, lines)
+        );
+        match site_file::read_text("orchard.toml", &text, library(), &|_| Err("no companions".into())) {
+            Ok(_) => String::new(),
+            Err(faults) => faults.to_string(),
+        }
+    };
+    let two = |a: f64, b: f64| {
+        format!("canopy = [{{ plant = \"apple trees\", share = {a} }}, {{ plant = \"pear trees\", share = {b} }}]")
+    };
+    assert_eq!(told(&two(0.4, 0.6)), "");
+    assert!(told(&two(0.7, 0.6)).contains("the shares of the canopies add to 1.3"));
+    assert!(told(&two(0.0, 0.6)).contains("0.001 to 1"));
+    let beside = told(&format!("{}\nfruit_harvest = [\"08-01\", \"09-10\"]", two(0.4, 0.3)));
+    assert!(beside.contains("fruit_harvest beside a list of canopies"), "{beside}");
+}
+
+/// In the tropics a climate's months stay; farther off they turn.
+#[test]
+fn months_turn_outside_the_tropics_alone() {
+    let months = |latitude: &str| {
+        let text = format!(
+            "format = 2\nlatitude = \"{latitude} deg\"\n[run]\nstart = 2027-03-01\nyears = 1\n[weather]\nclimate = \"cool-maritime\"\n\
+             [yard]\narea = \"45 m2\"\n[birds.flock]\nclass = \"layer\"\nnumber = 4\n{}",
+            plot("meadow", 100.0, 8.0, "")
+        );
+        let model = site_file::read_text("meadow.toml", &text, library(), &|_| Err("no companions".into())).unwrap();
+        mean(&weather(&model, 1)[120..180].iter().map(|day| day.tmean_c()).collect::<Vec<_>>())
+    };
+    // July and August.
+    assert!(months("-8") > 13.0 && months("-15") < 8.0);
+}
