@@ -46,7 +46,7 @@ pub(super) fn how_to_read(view: &CompareView<'_>) -> Part {
                 li { strong { "The aim" } " adds up what the site file says each thing is worth to you, in hours of your own work a year; nought is what you have with the birds shut in: the same flock, its heap and the usual care, and no gate opened."
                     ul { @for &(m, points) in &model.aims { li { (m.plain()) ": " (worth(points, m.unit(), view.units)) " " (per(m.unit(), view.units)) } } }
                 }
-                li { strong { "Ground cover lost" } " is the mean, over days and plots outside beds, of how much less ground is covered than with the birds shut in." }
+                li { strong { "Ground cover lost" } " is how much less of the ground outside beds is covered, on the mean of the days and on the plot that loses most, than is asked for or there is with the birds shut in." }
                 li { strong { "Pests kept down" } " is how many fewer adults rise from the plots' own soil than with the birds shut in. What flies in from next door is not changed by any gate here, and is told apart under “Every measure”." }
                 li { strong { "The best" } " has the highest mean aim among strategies that keep every limit often enough. A lead under "
                     (figure(100.0 * c.plan.indifference_share, 0)) " % of the gain is not worth a change of strategy, and is called too close." }

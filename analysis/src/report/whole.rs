@@ -4,6 +4,7 @@ use super::compared::{ByName, CompareView, Report};
 use super::page::{self, Part};
 use super::{answer, fans, flows, grounds, limits, measures, pictures, plan, plots, strategies};
 use crate::charts::Chart;
+use crate::charts::trade_off::Gain;
 use maud::{Markup, html};
 use rayon::prelude::*;
 
@@ -40,7 +41,8 @@ fn charts(view: &CompareView<'_>) -> Vec<(String, Chart)> {
     let of_site = || {
         vec![
             ("season".to_owned(), Some(pictures::strip(model, &likely.draw, view.leading(), &likely.season))),
-            ("trade-off".to_owned(), pictures::trade(c)),
+            ("trade-off".to_owned(), pictures::trade(c, Gain::Pests)),
+            ("trade-off-hours".to_owned(), pictures::trade(c, Gain::Hours)),
             ("aim".to_owned(), Some(pictures::aim(c))),
             ("least-cover".to_owned(), Some(pictures::least_cover(model, c))),
             ("all-plots".to_owned(), fans::site(view)),
@@ -52,7 +54,7 @@ fn charts(view: &CompareView<'_>) -> Vec<(String, Chart)> {
 }
 
 fn pictures_part(chart: &ByName<'_>) -> Part {
-    let shown = ["trade-off", "aim", "least-cover", "all-plots", "all-plots-nitrogen"];
+    let shown = ["trade-off", "trade-off-hours", "aim", "least-cover", "all-plots", "all-plots-nitrogen"];
     let body = html! {
         div.pictures {
             @for picture in shown.iter().filter_map(|name| chart(name)) { (page::figure(picture)) }
