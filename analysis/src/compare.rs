@@ -1,6 +1,7 @@
 //! Strategies on the same draws: outcomes, statistics, the verdict.
 
 use crate::experiment::{ArmId, DrawOutcome, Job, draws_of, gain, outcomes, over_draws};
+use crate::rates::{Rates, rates};
 use crate::run_detail::{RunDetail, detailed_draws};
 use crate::select::Selection;
 use crate::stats::Estimate;
@@ -12,6 +13,7 @@ use crate::units::Units;
 use crate::verdict::{
     Contender, LimitOutcome, Verdict, VerdictError, VerdictRules, decide, of_selection, verdict_words,
 };
+use crate::wording::rates as rates_in_words;
 use scenarios::SiteModel;
 use scenarios::model::Limit;
 use sim_engine::measures::Measure;
@@ -74,6 +76,8 @@ pub struct Comparison {
     pub undominated: Vec<bool>,
     /// The verdict.
     pub verdict: Verdict,
+    /// Over which rates of the aims it holds; `None` where there is nothing to choose.
+    pub rates: Option<Rates>,
     /// How it was reached by adding possible years, with `--until-sure`.
     pub selection: Option<Selection>,
 }
@@ -137,7 +141,11 @@ pub(crate) fn finish(
     let verdict = reach(model, plan, &found, selection.as_ref())?;
     let aim = aims.iter().map(|a| mean_interval(a, LEVEL)).collect();
     let undominated = undominated(model, &outcomes, names.len());
-    Ok(Comparison { plan: plan.clone(), names, outcomes, counted, aims, aim, undominated, verdict, selection })
+    let plan = plan.clone();
+    let mut comparison =
+        Comparison { plan, names, outcomes, counted, aims, aim, undominated, verdict, rates: None, selection };
+    comparison.rates = rates(model, &comparison);
+    Ok(comparison)
 }
 
 /// What a verdict rests on.
@@ -208,10 +216,11 @@ fn undominated(model: &SiteModel, outcomes: &[DrawOutcome], strategies: usize) -
 }
 
 impl Comparison {
-    /// The verdict in a keeper's words.
+    /// The verdict in a keeper's words, and over which rates it holds.
     #[must_use]
     pub fn words(&self, units: Units) -> String {
-        verdict_words(&self.verdict, self.selection.as_ref(), units)
+        let verdict = verdict_words(&self.verdict, self.selection.as_ref(), units);
+        std::iter::once(verdict).chain(rates_in_words(self, units)).collect::<Vec<_>>().join(" ")
     }
 
     /// Values of a measure over the draws of one run.

@@ -1,6 +1,7 @@
 //! `hensward.compare/2`: strategies on the same draws, and the verdict.
 
 use super::figures::{finite, of_strategy, plain};
+use super::rates::{RatesFigures, rates};
 use super::{Interval, MeasureFigures, PlainFigures, RunFacts, UsedWeather};
 use crate::compare::Comparison;
 use crate::experiment::ArmId;
@@ -49,6 +50,8 @@ pub struct CompareDocument {
     pub nothing: BaselineFigures,
     /// The verdict.
     pub verdict: VerdictFigures,
+    /// Over which rates of the aims it holds; `null` where there is nothing to choose.
+    pub rates: Option<RatesFigures>,
     /// With `--until-sure`: how long each strategy stayed in, and why no longer.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub until_sure: Option<UntilSure>,
@@ -226,6 +229,7 @@ pub fn compare_document(
         no_birds: BaselineFigures { measures: plain(c, ArmId::NoBirds) },
         nothing: BaselineFigures { measures: plain(c, ArmId::Nothing) },
         verdict: verdict(c),
+        rates: rates(c),
         until_sure: c.selection.as_ref().map(|selection| until_sure(model, c, selection)),
         run,
         weather: None,

@@ -6,7 +6,7 @@ use crate::compare::Comparison;
 use crate::experiment::ArmId;
 use crate::stats::mean;
 use crate::units::Units;
-use crate::wording::{birds_or_none, figure, held, interval, possible_years, rates};
+use crate::wording::{birds_or_none, figure, held, interval, possible_years};
 use scenarios::SiteModel;
 use sim_engine::measures::Measure;
 
@@ -48,8 +48,7 @@ pub fn compare_table(model: &SiteModel, c: &Comparison, units: Units) -> String 
         possible_years(draws)
     );
     let few = few_years(model, draws).map(|text| paragraph(&text)).unwrap_or_default();
-    let more = [rates(model, c), birds_or_none(c, units)];
-    let more: String = more.into_iter().flatten().map(|text| format!("\n{}", paragraph(&text))).collect();
+    let more: String = birds_or_none(c, units).map(|text| format!("\n{}", paragraph(&text))).unwrap_or_default();
     format!("{}{}{few}\n{}{more}", table.text(), paragraph(&note), paragraph(&c.words(units)))
 }
 
