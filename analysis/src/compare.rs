@@ -16,6 +16,7 @@ use crate::verdict::{
 use crate::wording::rates as rates_in_words;
 use scenarios::SiteModel;
 use scenarios::model::Limit;
+use scenarios::money::AimUnit;
 use sim_engine::measures::Measure;
 use sim_engine::run::world::RunError;
 use sim_engine::weather::DayWeather;
@@ -70,6 +71,8 @@ pub struct Comparison {
     pub counted: Vec<usize>,
     /// Points over the run of birds shut in, by strategy and draw.
     pub aims: Vec<Vec<f64>>,
+    /// What they are counted in.
+    pub aim_unit: AimUnit,
     /// Points by strategy: mean and 95 % interval.
     pub aim: Vec<Estimate>,
     /// Not beaten on everything the aims name.
@@ -141,9 +144,20 @@ pub(crate) fn finish(
     let verdict = reach(model, plan, &found, selection.as_ref())?;
     let aim = aims.iter().map(|a| mean_interval(a, LEVEL)).collect();
     let undominated = undominated(model, &outcomes, names.len());
-    let plan = plan.clone();
-    let mut comparison =
-        Comparison { plan, names, outcomes, counted, aims, aim, undominated, verdict, rates: None, selection };
+    let (plan, aim_unit) = (plan.clone(), model.aim_unit.clone());
+    let mut comparison = Comparison {
+        plan,
+        names,
+        outcomes,
+        counted,
+        aims,
+        aim_unit,
+        aim,
+        undominated,
+        verdict,
+        rates: None,
+        selection,
+    };
     comparison.rates = rates(model, &comparison);
     Ok(comparison)
 }
@@ -219,7 +233,7 @@ impl Comparison {
     /// The verdict in a keeper's words, and over which rates it holds.
     #[must_use]
     pub fn words(&self, units: Units) -> String {
-        let verdict = verdict_words(&self.verdict, self.selection.as_ref(), units);
+        let verdict = verdict_words(&self.verdict, self.selection.as_ref(), units, &self.aim_unit);
         std::iter::once(verdict).chain(rates_in_words(self, units)).collect::<Vec<_>>().join(" ")
     }
 

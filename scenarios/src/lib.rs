@@ -10,6 +10,7 @@ mod gone_keys;
 pub mod io_errors;
 pub mod library;
 pub mod model;
+pub mod money;
 pub mod nearest;
 pub mod problems;
 pub mod quantity;

@@ -22,7 +22,7 @@ pub struct RatesFigures {
 pub struct RateFigures {
     /// Measure.
     pub measure: String,
-    /// What a rate is counted in: hours for one unit of the measure.
+    /// What a rate is counted in: hours or money for one unit of the measure.
     pub unit: String,
     /// The rate of the site file; below 0 for what is not wanted.
     pub rate: f64,
@@ -43,7 +43,7 @@ pub(super) fn rates(c: &Comparison) -> Option<RatesFigures> {
         let by = |turn: Option<Turn>| turn.map(|turn| c.names[turn.strategy].clone());
         RateFigures {
             measure: range.measure.name().to_owned(),
-            unit: format!("h per {}", range.measure.unit()),
+            unit: format!("{} per {}", c.aim_unit.short(), range.measure.unit()),
             rate: range.rate,
             least: at(range.below),
             least_by: by(range.below),

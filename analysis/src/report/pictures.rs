@@ -75,7 +75,7 @@ pub fn aim(c: &Comparison) -> Chart {
     };
     bars(&BarsData {
         title: headline(c),
-        quantity: "aim, hours a year gained over birds shut in".to_owned(),
+        quantity: format!("aim, {} gained over birds shut in", c.aim_unit.a_year()),
         bars: order.into_iter().map(bar).collect(),
     })
 }

@@ -17,6 +17,7 @@ fn body(view: &CompareView<'_>, rates: &Rates) -> Markup {
     if rates.whatever {
         return html! { p { "Nothing: " (name) " is better on every measure you value, or as good, whatever each of them is worth." } };
     }
+    let aims = &view.comparison.aim_unit;
     let head = ["Your rate", "Ahead down to", "Ahead up to"];
     html! {
         p {
@@ -27,7 +28,7 @@ fn body(view: &CompareView<'_>, rates: &Rates) -> Markup {
             thead { tr { th { "What" } @for head in head { th { (head) } } } }
             tbody { @for range in &rates.ranges { tr {
                 td.what { (capital(&one_of(range.measure, view.units))) }
-                td data-head=(head[0]) { (if range.rate < 0.0 { "costs " } else { "is worth " }) (worth(range, 1.0, view.units)) }
+                td data-head=(head[0]) { (if range.rate < 0.0 { "costs " } else { "is worth " }) (worth(range, 1.0, view.units, aims)) }
                 td data-head=(head[1]) { (end(view, range, range.below, "nothing")) }
                 td data-head=(head[2]) { (end(view, range, range.above, "any")) }
             } } }
@@ -39,7 +40,7 @@ fn end(view: &CompareView<'_>, range: &RateRange, turn: Option<Turn>, none: &str
     html! { span { @match turn {
         None => (none),
         Some(turn) => {
-            (worth(range, turn.factor, view.units))
+            (worth(range, turn.factor, view.units, &view.comparison.aim_unit))
             small.under { "then " (view.comparison.names[turn.strategy]) }
         },
     } } }

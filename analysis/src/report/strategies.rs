@@ -24,11 +24,11 @@ pub(super) fn part(view: &CompareView<'_>) -> Part {
                 (unbeaten_in_words(c))
             }
             table.stack.strategies {
-                thead { tr { th { "Strategy" } th.number { "Aim, hours a year" br; small { "(95 % interval)" } } th { "Every limit" } } }
+                thead { tr { th { "Strategy" } th.number { (aim_head(c)) br; small { "(95 % interval)" } } th { "Every limit" } } }
                 tbody {
                     @for s in order { (row(view, s)) }
-                    (baseline("Birds shut in", "The same birds and heap, no gate opened; hands work as always. The others are held against it.", "0"))
-                    (baseline("Nothing", &nothing(c), "–"))
+                    (baseline(c, "Birds shut in", "The same birds and heap, no gate opened; hands work as always. The others are held against it.", "0"))
+                    (baseline(c, "Nothing", &nothing(c), "–"))
                 }
             }
             @if let Some(words) = birds_or_none(c, view.units) { p { (typeset(&words)) } }
@@ -47,7 +47,7 @@ fn row(view: &CompareView<'_>, s: usize) -> Markup {
                 p { (typeset(&what_it_does(view.model, c.plan.which[s], view.units))) }
                 p { (typeset(&costs_and_buys(c, s, view.units))) }
             }
-            td.number data-head="Aim, hours a year" { (interval(c.aim[s], 1)) }
+            td.number data-head=(aim_head(c)) { (interval(c.aim[s], 1)) }
             td data-head="Every limit" {
                 span { @match standing.weakest() {
                     None => "none set",
@@ -59,6 +59,10 @@ fn row(view: &CompareView<'_>, s: usize) -> Markup {
             }
         }
     }
+}
+
+fn aim_head(c: &Comparison) -> String {
+    format!("Aim, {}", c.aim_unit.a_year())
 }
 
 fn tags(c: &Comparison, s: usize) -> Markup {
@@ -89,11 +93,11 @@ fn unbeaten_in_words(c: &Comparison) -> String {
     }
 }
 
-fn baseline(name: &str, words: &str, aim: &str) -> Markup {
+fn baseline(c: &Comparison, name: &str, words: &str, aim: &str) -> Markup {
     html! {
         tr.baseline {
             td.what { strong { (name) } p { (typeset(words)) } }
-            td.number data-head="Aim, hours a year" { (aim) }
+            td.number data-head=(aim_head(c)) { (aim) }
             td data-head="Every limit" { "–" }
         }
     }

@@ -19,9 +19,10 @@ pub fn compare_table(model: &SiteModel, c: &Comparison, units: Units) -> String 
     let draws = c.outcomes.len();
     let feed = format!("feed\nsaved,\n{}", units.unit(Measure::FeedSaved.unit()));
     let harvest = format!("har-\nvest,\n{}", units.unit(Measure::HarvestKept.unit()));
+    let aim = format!("aim, {}/yr\n(95 % interval)", c.aim_unit.short());
     let mut table = TextTable::new(&[
         (TextColumn::Words, "strategy"),
-        (TextColumn::Numbers, "aim, h/yr\n(95 % interval)"),
+        (TextColumn::Numbers, &aim),
         (TextColumn::Numbers, "limits\nheld in"),
         (TextColumn::Numbers, "work\nsaved,\nh/yr"),
         (TextColumn::Numbers, &harvest),

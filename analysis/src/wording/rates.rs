@@ -4,6 +4,7 @@ use super::numbers::number;
 use crate::compare::Comparison;
 use crate::rates::{RateRange, Turn};
 use crate::units::Units;
+use scenarios::money::AimUnit;
 use sim_engine::measures::Measure;
 
 /// A rate is known to half or twice itself at best (common practice, no source).
@@ -22,7 +23,7 @@ pub fn rates(c: &Comparison, units: Units) -> Option<String> {
     let Some((range, turn)) = rates.nearest() else {
         return Some(format!("{name} stays ahead whatever any one of your rates is."));
     };
-    let (other, where_so) = (&c.names[turn.strategy], turning(range, turn, units));
+    let (other, where_so) = (&c.names[turn.strategy], turning(range, turn, units, &c.aim_unit));
     Some(if (1.0 / KNOWN_WITHIN..=KNOWN_WITHIN).contains(&turn.factor) {
         format!("It depends on what you value: where {where_so}, {other} comes first.")
     } else {
@@ -31,24 +32,24 @@ pub fn rates(c: &Comparison, units: Units) -> Option<String> {
 }
 
 /// "a kilogram of harvest kept is worth more than 0.45 h (you say 0.3 h)".
-fn turning(range: &RateRange, turn: Turn, units: Units) -> String {
+fn turning(range: &RateRange, turn: Turn, units: Units, aims: &AimUnit) -> String {
     let side = if turn.factor > 1.0 { "more" } else { "less" };
     let verb = if range.rate > 0.0 { "is worth" } else { "costs" };
     format!(
         "{} {verb} {side} than {} (you say {})",
         one_of(range.measure, units),
-        worth(range, turn.factor, units),
-        worth(range, 1.0, units)
+        worth(range, turn.factor, units, aims),
+        worth(range, 1.0, units, aims)
     )
 }
 
 /// So many times a rate as printed, without its sign: "0.45 h".
 #[must_use]
-pub fn worth(range: &RateRange, times: f64, units: Units) -> String {
+pub fn worth(range: &RateRange, times: f64, units: Units, aims: &AimUnit) -> String {
     let rate = range.rate.abs() * times / units.value(1.0, range.measure.unit());
     // Two figures at least: a kilogram of feed is worth some hundredths of an hour.
     let decimals = if rate < 0.095 { 3 } else { 2 };
-    format!("{} h", number(rate, decimals))
+    aims.amount(&number(rate, decimals))
 }
 
 /// One unit of a measure: "a kilogram of harvest kept", "an hour of work saved".
@@ -84,7 +85,9 @@ mod tests {
     #[test]
     fn a_turn_is_told_with_its_rate_and_yours() {
         let range = |measure, rate| RateRange { measure, rate, below: None, above: None };
-        let told = |measure, rate, factor, units| turning(&range(measure, rate), Turn { factor, strategy: 1 }, units);
+        let told = |measure, rate, factor, units| {
+            turning(&range(measure, rate), Turn { factor, strategy: 1 }, units, &AimUnit::Hours)
+        };
         let harvest = told(Measure::HarvestKept, 0.3, 4.0, Units::Metric);
         assert_eq!(harvest, "a kilogram of harvest kept is worth more than 1.20 h (you say 0.30 h)");
         let cover = told(Measure::CoverLoss, -0.4, 0.5, Units::Us);
