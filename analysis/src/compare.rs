@@ -1,6 +1,7 @@
 //! Strategies on the same draws: outcomes, statistics, the verdict.
 
 use crate::experiment::{ArmId, DrawOutcome, Job, draws_of, gain, outcomes, over_draws};
+use crate::rates::{Rates, rates};
 use crate::run_detail::{RunDetail, detailed_draws};
 use crate::select::Selection;
 use crate::stats::Estimate;
@@ -10,10 +11,12 @@ use crate::stats::front::not_beaten;
 use crate::stats::quantiles::{Spread, spread};
 use crate::units::Units;
 use crate::verdict::{
-    Contender, LimitOutcome, Verdict, VerdictError, VerdictRules, decide, of_selection, verdict_words,
+    Contender, LimitOutcome, LimitStanding, Verdict, VerdictError, VerdictRules, decide, of_selection, verdict_words,
 };
+use crate::wording::rates as rates_in_words;
 use scenarios::SiteModel;
 use scenarios::model::Limit;
+use scenarios::money::AimUnit;
 use sim_engine::measures::Measure;
 use sim_engine::run::world::RunError;
 use sim_engine::weather::DayWeather;
@@ -68,12 +71,16 @@ pub struct Comparison {
     pub counted: Vec<usize>,
     /// Points over the run of birds shut in, by strategy and draw.
     pub aims: Vec<Vec<f64>>,
+    /// What they are counted in.
+    pub aim_unit: AimUnit,
     /// Points by strategy: mean and 95 % interval.
     pub aim: Vec<Estimate>,
     /// Not beaten on everything the aims name.
     pub undominated: Vec<bool>,
     /// The verdict.
     pub verdict: Verdict,
+    /// Over which rates of the aims it holds; `None` where there is nothing to choose.
+    pub rates: Option<Rates>,
     /// How it was reached by adding possible years, with `--until-sure`.
     pub selection: Option<Selection>,
 }
@@ -137,7 +144,22 @@ pub(crate) fn finish(
     let verdict = reach(model, plan, &found, selection.as_ref())?;
     let aim = aims.iter().map(|a| mean_interval(a, LEVEL)).collect();
     let undominated = undominated(model, &outcomes, names.len());
-    Ok(Comparison { plan: plan.clone(), names, outcomes, counted, aims, aim, undominated, verdict, selection })
+    let (plan, aim_unit) = (plan.clone(), model.aim_unit.clone());
+    let mut comparison = Comparison {
+        plan,
+        names,
+        outcomes,
+        counted,
+        aims,
+        aim_unit,
+        aim,
+        undominated,
+        verdict,
+        rates: None,
+        selection,
+    };
+    comparison.rates = rates(model, &comparison);
+    Ok(comparison)
 }
 
 /// What a verdict rests on.
@@ -208,10 +230,11 @@ fn undominated(model: &SiteModel, outcomes: &[DrawOutcome], strategies: usize) -
 }
 
 impl Comparison {
-    /// The verdict in a keeper's words.
+    /// The verdict in a keeper's words, and over which rates it holds.
     #[must_use]
     pub fn words(&self, units: Units) -> String {
-        verdict_words(&self.verdict, self.selection.as_ref(), units)
+        let verdict = verdict_words(&self.verdict, self.selection.as_ref(), units, &self.aim_unit);
+        std::iter::once(verdict).chain(rates_in_words(self, units)).collect::<Vec<_>>().join(" ")
     }
 
     /// Values of a measure over the draws of one run.
@@ -256,6 +279,21 @@ impl Comparison {
     pub fn leading(&self) -> usize {
         let name = self.verdict.leader.as_ref().or(self.verdict.nearest.as_ref());
         name.and_then(|name| self.names.iter().position(|other| other == name)).unwrap_or(0)
+    }
+
+    /// How the limits fare with the birds shut in; none where there is no strategy that has them.
+    #[must_use]
+    pub fn limits_shut_in(&self) -> Vec<LimitStanding> {
+        let Some(standing) = self.verdict.standings.first() else { return Vec::new() };
+        let fares = |limit: &LimitStanding| {
+            let measure = limit.limit.measure;
+            let held = self.values(ArmId::ShutIn, measure).into_iter().map(|value| limit.limit.holds(value)).collect();
+            LimitStanding::of(
+                &LimitOutcome { limit: limit.limit.clone(), held },
+                self.verdict.rules.required_reliability,
+            )
+        };
+        standing.limits.iter().map(fares).collect()
     }
 
     /// The strategy the others are set against.

@@ -113,6 +113,16 @@ pub struct LimitStanding {
     pub enough: bool,
 }
 
+impl LimitStanding {
+    /// Of an outcome, for a share of possible years in which it must hold.
+    #[must_use]
+    pub fn of(outcome: &LimitOutcome, required_reliability: f64) -> Self {
+        let (held, draws) = (outcome.held.iter().filter(|&&held| held).count(), outcome.held.len());
+        let chance = wilson(held, draws, LEVEL);
+        Self { limit: outcome.limit.clone(), held, draws, chance, enough: chance.chance >= required_reliability }
+    }
+}
+
 /// Where one strategy stands.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Standing {
@@ -238,21 +248,8 @@ fn check_one(contender: &Contender, wants: usize) -> Result<(), VerdictError> {
 }
 
 fn standing(contender: &Contender, required_reliability: f64) -> Standing {
-    let limits: Vec<LimitStanding> = contender
-        .limits
-        .iter()
-        .map(|limit| {
-            let held = limit.held.iter().filter(|&&held| held).count();
-            let chance = wilson(held, limit.held.len(), LEVEL);
-            LimitStanding {
-                limit: limit.limit.clone(),
-                held,
-                draws: limit.held.len(),
-                chance,
-                enough: chance.chance >= required_reliability,
-            }
-        })
-        .collect();
+    let limits: Vec<LimitStanding> =
+        contender.limits.iter().map(|limit| LimitStanding::of(limit, required_reliability)).collect();
     Standing {
         name: contender.name.clone(),
         aim: blocks::mean_interval(&contender.aim, LEVEL),

@@ -39,6 +39,7 @@ fn plan() -> SweepPlan {
         strategies: STRATEGIES.map(str::to_owned).into(),
         limits: vec![LimitName { name: "least_cover".into(), words: "cover".into() }],
         aims: vec![],
+        aim_unit: "h".into(),
         weather: None,
     }
 }

@@ -78,6 +78,7 @@ fn swept(folder: &Path) -> SweepView {
         strategies: names.map(str::to_owned).into(),
         limits: limits(&model),
         aims: vec![],
+        aim_unit: "h".into(),
         weather: None,
     };
     let cells = plan.cells();

@@ -11,6 +11,7 @@ pub(crate) mod hosts;
 pub mod io_errors;
 pub mod library;
 pub mod model;
+pub mod money;
 pub mod nearest;
 pub mod problems;
 pub mod quantity;

@@ -4,6 +4,7 @@
 use crate::diagnose::Fault;
 use crate::library::Entry;
 use crate::library::EntryKind;
+use crate::money::AimUnit;
 use crate::unknowns::Unknown;
 use crate::weather_source::WeatherSource;
 use sim_engine::gates::spec::StrategySpec;
@@ -35,8 +36,10 @@ pub struct SiteModel {
     pub unknowns: Vec<Unknown>,
     /// Library entries in use: kind, index in the engine's table, entry.
     pub entries: Vec<(EntryKind, usize, Entry)>,
-    /// Points per unit of each measure, in the measure's own unit.
+    /// What a unit of each measure, its own, is worth, in `aim_unit`.
     pub aims: Vec<(Measure, f64)>,
+    /// What aims are counted in.
+    pub aim_unit: AimUnit,
     /// What must hold.
     pub limits: Limits,
     /// How strategies are compared.

@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by it")]
 
 use scenarios::{Library, SiteModel, site_file};
+use sim_engine::measures::Measure;
 use std::sync::OnceLock;
 
 /// A small site without a fault; tests change one thing.
@@ -372,4 +373,43 @@ fn a_keepers_range_in_us_units() {
     let room = model.unknowns.iter().find(|unknown| unknown.name == "soil.loam.saturation_room").unwrap();
     assert!((room.low - 25.4).abs() < 1e-9 && (room.high - 101.6).abs() < 1e-9, "{room:?}");
     assert!(faults("[strategy.turn]", &unsure.replace("1 in", "1 lb")).contains("\"1 lb\" is not in mm"));
+}
+
+/// The small site with aims and prices of its own.
+fn priced(tables: &str) -> Result<SiteModel, String> {
+    read_with(&format!("{SMALL}\n{tables}\n"), "")
+}
+
+#[test]
+fn worth_in_money_counts_hours_at_their_price() {
+    let of = |model: &SiteModel, measure| model.aims.iter().find(|(m, _)| *m == measure).unwrap().1;
+    let by_prices =
+        priced("[prices]\nhour = \"12 EUR\"\nharvest = \"2.5 EUR per kg\"\nfeed = \"0.6 EUR per kg\"").unwrap();
+    assert_eq!(by_prices.aim_unit.short(), "EUR");
+    assert_eq!(of(&by_prices, Measure::WorkSaved), 12.0);
+    assert_eq!(of(&by_prices, Measure::HarvestKept), 2.5);
+    assert_eq!(of(&by_prices, Measure::FeedSaved), 0.6);
+    // The default of 0.4 h a point at 12 EUR.
+    assert!((of(&by_prices, Measure::CoverLoss) + 4.8).abs() < 1e-12);
+    let by_aims = priced("[aims]\nwork_saved = \"€12 per h\"\nharvest_kept = \"€1 per lb\"").unwrap();
+    assert_eq!(by_aims.aim_unit.amount("3"), "€3");
+    assert!((of(&by_aims, Measure::HarvestKept) - 1.0 / 0.453_592_37).abs() < 1e-9);
+}
+
+#[test]
+fn hours_and_money_do_not_mix_without_a_price() {
+    let fault = |tables: &str| priced(tables).unwrap_err();
+    let mixed = fault("[aims]\nwork_saved = \"1 h per h\"\nharvest_kept = \"2.5 EUR per kg\"");
+    assert!(mixed.contains("hours of work stand beside EUR, and an hour has no price"), "{mixed}");
+    assert!(mixed.contains("[prices] hour = \"12 EUR\""), "{mixed}");
+    let defaults = fault("[prices]\nharvest = \"2.5 EUR per kg\"");
+    assert!(defaults.contains("an hour has no price"), "{defaults}");
+    let two = fault("[prices]\nhour = \"12 EUR\"\nharvest = \"2.5 USD per kg\"");
+    assert!(two.contains("harvest is in USD, and another line in EUR"), "{two}");
+    let twice = fault("[prices]\nhour = \"12 EUR\"\nharvest = \"2 EUR per kg\"\n[aims]\nharvest_kept = \"1 h per kg\"");
+    assert!(twice.contains("harvest_kept has a price in [prices] too"), "{twice}");
+    let unit = fault("[prices]\nhour = \"12 EUR\"\nharvest = \"2.5 EUR per move\"");
+    assert!(unit.contains("Write it so: harvest = \"2.5 EUR per kg\"."), "{unit}");
+    let hour = fault("[prices]\nhour = \"12 EUR per kg\"");
+    assert!(hour.contains("hour is no price of an hour"), "{hour}");
 }

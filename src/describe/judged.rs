@@ -4,6 +4,7 @@ use crate::text::{TextPage, counted};
 use analysis::units::{Units, short};
 use analysis::wording::limit_in_words;
 use scenarios::SiteModel;
+use scenarios::money::AimUnit;
 use sim_engine::measures::Measure;
 
 /// Tells it.
@@ -17,7 +18,7 @@ pub(super) fn tell(page: &mut TextPage, model: &SiteModel, units: Units) {
     }
     page.heading("What is wanted");
     for &(measure, points) in &model.aims {
-        page.point(&one_point(measure, points, units));
+        page.point(&one_point(measure, points, units, &model.aim_unit));
     }
     page.heading("How strategies are compared");
     page.point(&compared(model));
@@ -27,10 +28,16 @@ pub(super) fn tell(page: &mut TextPage, model: &SiteModel, units: Units) {
     ));
 }
 
-/// What one hour of work is worth as much as: "1 h of your work for every 3.33 kg/yr of: harvest kept".
-fn one_point(measure: Measure, points: f64, units: Units) -> String {
+/// What one unit is worth in money, or what one hour of work is worth as much as: "1 h of your work for every 3.33 kg/yr of: harvest kept".
+fn one_point(measure: Measure, points: f64, units: Units, aims: &AimUnit) -> String {
     if points == 0.0 {
         return format!("Nothing for: {}.", measure.plain());
+    }
+    if let AimUnit::Money(_) = aims {
+        let (one, unit) = units.measure(1.0, measure.unit());
+        let verb = if points > 0.0 { "is worth" } else { "costs" };
+        let worth = aims.amount(&short(points.abs() / one));
+        return format!("1 {unit} of: {}; {verb} {worth}.", measure.plain());
     }
     let (amount, unit) = units.measure(1.0 / points.abs(), measure.unit());
     let sign = if points > 0.0 { "1 h of your work is worth" } else { "1 h of your work is spent for" };

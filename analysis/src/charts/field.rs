@@ -24,8 +24,8 @@ pub(super) fn scales(
     (Scale::around(across, left, WIDTH - MARGIN - RIGHT), up)
 }
 
-/// Draws grid and tick texts.
-pub(super) fn grid(pen: &mut Pen<'_>, x: Scale, y: Scale) {
+/// Draws grid and tick texts, of the scale across those from `first` on only.
+pub(super) fn grid(pen: &mut Pen<'_>, x: Scale, y: Scale, first: f64) {
     let (left, right, top, foot) = (x.from_px, x.to_px, y.to_px, y.from_px);
     let soft = Type { colour: SOFT_INK, ..Type::default() };
     for tick in y.ticks() {
@@ -34,7 +34,9 @@ pub(super) fn grid(pen: &mut Pen<'_>, x: Scale, y: Scale) {
     }
     for tick in x.ticks() {
         pen.line(&[(x.px(tick), top), (x.px(tick), foot)], Stroke::plain(GRID, 1.0));
-        pen.text((x.px(tick), foot + BELOW), &x.tick_text(tick), Type { side: Side::Middle, ..soft });
+        if tick >= first {
+            pen.text((x.px(tick), foot + BELOW), &x.tick_text(tick), Type { side: Side::Middle, ..soft });
+        }
     }
 }
 

@@ -74,7 +74,7 @@ pub fn sweep_front(data: &FrontData) -> Chart {
 }
 
 fn draw_axes(pen: &mut Pen<'_>, data: &FrontData, x: Scale, y: Scale) {
-    field::grid(pen, x, y);
+    field::grid(pen, x, y, x.low);
     field::edges(pen, x, y);
     let (right, top, foot) = (x.to_px, y.to_px, y.from_px);
     pen.text((MARGIN, top - LINE / 2.0 - 13.0), &data.up, Type::default());

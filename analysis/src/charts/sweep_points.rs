@@ -76,7 +76,7 @@ pub fn sweep_points(data: &PointsData) -> Chart {
 }
 
 fn draw_axes(pen: &mut Pen<'_>, data: &PointsData, x: Scale, y: Scale) {
-    field::grid(pen, x, y);
+    field::grid(pen, x, y, x.low);
     field::edges(pen, x, y);
     let (right, top, foot) = (x.to_px, y.to_px, y.from_px);
     pen.text((MARGIN, top - LINE / 2.0 - 10.0), &format!("↑ {}", data.up), Type::default());

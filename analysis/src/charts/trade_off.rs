@@ -1,4 +1,4 @@
-//! The trade-off: cover lost against pests kept down, one marker a strategy.
+//! A trade-off: cover lost against what is gained for it (pests kept down, or hours of work saved), one marker a strategy.
 
 use super::Chart;
 use super::axis::Scale;
@@ -19,6 +19,8 @@ const MARKER: f64 = 7.0;
 pub struct TradeOffData {
     /// The finding; [`finding`] suggests one.
     pub title: String,
+    /// What goes up.
+    pub gain: Gain,
     /// Strategies and baselines.
     pub points: Vec<TradePoint>,
 }
@@ -30,12 +32,56 @@ pub struct TradePoint {
     pub name: String,
     /// Cover lost against birds shut in, in points of cover, with its interval.
     pub cover_loss: Estimate,
-    /// Fewer emerging adults than with the birds shut in, %, with its interval; NaN mean if blank.
-    pub suppression: Estimate,
+    /// What is gained against birds shut in, with its interval; NaN mean if blank.
+    pub gain: Estimate,
     /// What it is.
     pub kind: PointKind,
     /// Whether it keeps every limit.
     pub holds: bool,
+}
+
+/// What may be gained for cover lost; more is better.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Gain {
+    /// Fewer emerging adults than with the birds shut in, %.
+    Pests,
+    /// Hours of work saved a year.
+    Hours,
+}
+
+impl Gain {
+    /// What stands above the axis, also where it goes `below` nought.
+    fn axis(self, below: bool) -> &'static str {
+        match (self, below) {
+            (Gain::Pests, false) => "Pests kept down, % fewer emerging adults",
+            (Gain::Pests, true) => "Pests kept down, % fewer emerging adults (below 0: more)",
+            (Gain::Hours, false) => "Work saved, hours a year",
+            (Gain::Hours, true) => "Work saved, hours a year (below 0: more work)",
+        }
+    }
+
+    /// What a better strategy gives besides more cover.
+    fn better(self) -> &'static str {
+        match self {
+            Gain::Pests => "fewer pests",
+            Gain::Hours => "less work",
+        }
+    }
+
+    fn blank(self) -> &'static str {
+        match self {
+            Gain::Pests => "pests blank",
+            Gain::Hours => "work blank",
+        }
+    }
+
+    fn said(self, value: f64) -> String {
+        let value = number(value, 1);
+        match self {
+            Gain::Pests => format!("pests kept down {value} %"),
+            Gain::Hours => format!("work saved {value} h a year"),
+        }
+    }
 }
 
 /// Kinds of points.
@@ -51,27 +97,28 @@ pub enum PointKind {
 
 /// A title that says which strategies nothing beats on both counts.
 #[must_use]
-pub fn finding(points: &[TradePoint]) -> String {
+pub fn finding(gain: Gain, points: &[TradePoint]) -> String {
+    let better = gain.better();
     let front = front(points);
     let names: Vec<&str> =
         front.iter().filter(|&&i| points[i].kind == PointKind::Strategy).map(|&i| points[i].name.as_str()).collect();
     match names.as_slice() {
-        [] => "No strategy gives fewer pests for the cover it costs".to_owned(),
-        [one] => format!("Nothing else gives both more cover and fewer pests than {one}"),
+        [] => format!("No strategy gives {better} for the cover it costs"),
+        [one] => format!("Nothing else gives both more cover and {better} than {one}"),
         [some @ .., last] if names.len() <= 3 => {
-            format!("Nothing else gives both more cover and fewer pests than {} or {last}", some.join(", "))
+            format!("Nothing else gives both more cover and {better} than {} or {last}", some.join(", "))
         }
         _ => {
             let all = points.iter().filter(|p| p.kind == PointKind::Strategy).count();
             let front = names.len();
-            format!("For {front} of {all} strategies, nothing else gives both more cover and fewer pests")
+            format!("For {front} of {all} strategies, nothing else gives both more cover and {better}")
         }
     }
 }
 
 /// Indices of points that nothing beats on both, by cover lost.
 fn front(points: &[TradePoint]) -> Vec<usize> {
-    let goals: Vec<Vec<f64>> = points.iter().map(|p| vec![p.cover_loss.mean, -p.suppression.mean]).collect();
+    let goals: Vec<Vec<f64>> = points.iter().map(|p| vec![p.cover_loss.mean, -p.gain.mean]).collect();
     let kept = not_beaten(&goals);
     let mut front: Vec<usize> = (0..points.len()).filter(|&i| kept[i]).collect();
     front.sort_by(|&a, &b| goals[a][0].total_cmp(&goals[b][0]));
@@ -90,7 +137,7 @@ pub fn trade_off(data: &TradeOffData) -> Chart {
     let scales = scales(data, (top, foot));
     let svg = document(&data.title, &alt, height, |pen| {
         heading.draw(pen);
-        draw_axes(pen, scales.0, scales.1);
+        draw_axes(pen, data, scales.0, scales.1);
         draw_points(pen, data, scales.0, scales.1);
         key.draw(pen, foot + 2.0 * LINE + 19.0);
     });
@@ -100,22 +147,24 @@ pub fn trade_off(data: &TradeOffData) -> Chart {
 fn scales(data: &TradeOffData, place: (f64, f64)) -> (Scale, Scale) {
     let ends = |e: Estimate| [e.low, e.mean, e.high];
     let across = data.points.iter().flat_map(|p| ends(p.cover_loss));
-    field::scales(across, data.points.iter().flat_map(|p| ends(p.suppression)), place)
+    field::scales(across, data.points.iter().flat_map(|p| ends(p.gain)), place)
 }
 
-fn draw_axes(pen: &mut Pen<'_>, x: Scale, y: Scale) {
+fn draw_axes(pen: &mut Pen<'_>, data: &TradeOffData, x: Scale, y: Scale) {
     let (left, right, top, foot) = (x.from_px, x.to_px, y.to_px, y.from_px);
-    field::grid(pen, x, y);
+    // Room for names left of nought is no cover won: no minus stands there unless a strategy does.
+    let least = data.points.iter().map(|p| p.cover_loss.mean).fold(0.0, f64::min);
+    field::grid(pen, x, y, if least < -0.5 * x.step { x.low } else { 0.0 });
     let zero = Stroke::plain(EDGE, 1.4);
     pen.line(&[(x.px(0.0), top), (x.px(0.0), foot)], zero);
     pen.line(&[(left, y.px(0.0)), (right, y.px(0.0))], zero);
-    pen.text((MARGIN, top - LINE / 2.0 - 13.0), "Pests kept down, % fewer emerging adults", Type::default());
+    pen.text((MARGIN, top - LINE / 2.0 - 13.0), data.gain.axis(y.low < 0.0), Type::default());
     let look = Type { side: Side::End, ..Type::default() };
     pen.text((right, foot + LINE + 19.0), "Ground cover lost, points of cover  →", look);
 }
 
 fn draw_points(pen: &mut Pen<'_>, data: &TradeOffData, x: Scale, y: Scale) {
-    let at = |p: &TradePoint| (x.px(p.cover_loss.mean), y.px(p.suppression.mean));
+    let at = |p: &TradePoint| (x.px(p.cover_loss.mean), y.px(p.gain.mean));
     let line: Vec<(f64, f64)> = front(&data.points).iter().map(|&i| at(&data.points[i])).collect();
     if line.len() > 1 {
         pen.line(&line, Stroke { alpha: 0.75, dash: &[7.0, 4.0], ..Stroke::plain(INK, 1.6) });
@@ -124,7 +173,7 @@ fn draw_points(pen: &mut Pen<'_>, data: &TradeOffData, x: Scale, y: Scale) {
         .points
         .iter()
         .enumerate()
-        .filter(|(_, p)| p.cover_loss.mean.is_finite() && p.suppression.mean.is_finite())
+        .filter(|(_, p)| p.cover_loss.mean.is_finite() && p.gain.mean.is_finite())
         .collect();
     let crosses: Vec<[(f64, f64); 4]> = shown.iter().map(|(_, p)| cross(p, x, y)).collect();
     for (&(i, point), cross) in shown.iter().zip(&crosses) {
@@ -170,7 +219,7 @@ fn draw_labels(
 
 /// Ends of the two intervals of a point: across, then up and down.
 fn cross(point: &TradePoint, x: Scale, y: Scale) -> [(f64, f64); 4] {
-    let (cx, cy) = (x.px(point.cover_loss.mean), y.px(point.suppression.mean));
+    let (cx, cy) = (x.px(point.cover_loss.mean), y.px(point.gain.mean));
     // An unknown end (a single draw) is left out, not drawn to the edge.
     let end = |scale: Scale, value: f64, centre: f64| {
         if value.is_finite() { scale.px(value) } else { centre }
@@ -178,8 +227,8 @@ fn cross(point: &TradePoint, x: Scale, y: Scale) -> [(f64, f64); 4] {
     [
         (end(x, point.cover_loss.low, cx), cy),
         (end(x, point.cover_loss.high, cx), cy),
-        (cx, end(y, point.suppression.low, cy)),
-        (cx, end(y, point.suppression.high, cy)),
+        (cx, end(y, point.gain.low, cy)),
+        (cx, end(y, point.gain.high, cy)),
     ]
 }
 
@@ -235,11 +284,12 @@ fn key(data: &TradeOffData) -> Key<'_> {
 
 fn alternative(data: &TradeOffData) -> String {
     let kept = front(&data.points);
-    let points: Vec<String> = data.points.iter().enumerate().map(|(i, p)| point_words(p, kept.contains(&i))).collect();
+    let points: Vec<String> =
+        data.points.iter().enumerate().map(|(i, p)| point_words(data.gain, p, kept.contains(&i))).collect();
     format!("{}. {}", data.title.trim_end_matches('.'), points.join(" "))
 }
 
-fn point_words(point: &TradePoint, kept: bool) -> String {
+fn point_words(gain: Gain, point: &TradePoint, kept: bool) -> String {
     let ends = |e: Estimate| {
         if e.low.is_finite() && e.low < e.high {
             format!(" ({} to {})", number(e.low, 1), number(e.high, 1))
@@ -247,10 +297,10 @@ fn point_words(point: &TradePoint, kept: bool) -> String {
             String::new()
         }
     };
-    let pests = if point.suppression.mean.is_nan() {
-        "pests blank".to_owned()
+    let gained = if point.gain.mean.is_nan() {
+        gain.blank().to_owned()
     } else {
-        format!("pests kept down {} %{}", number(point.suppression.mean, 1), ends(point.suppression))
+        format!("{}{}", gain.said(point.gain.mean), ends(point.gain))
     };
     let tail = match (kept, point.holds) {
         (true, true) => "; not beaten on both",
@@ -259,7 +309,7 @@ fn point_words(point: &TradePoint, kept: bool) -> String {
         (false, false) => "; breaks a limit",
     };
     format!(
-        "{}: cover lost {} points{}, {pests}{tail}.",
+        "{}: cover lost {} points{}, {gained}{tail}.",
         point.name,
         number(point.cover_loss.mean, 1),
         ends(point.cover_loss)

@@ -6,6 +6,7 @@ use crate::provenance::{DIGEST, Provenance};
 use crate::units::Units;
 use crate::wording::limit_in_words;
 use scenarios::diagnose::Severity;
+use scenarios::money::AimUnit;
 use scenarios::{Fault, Faults, Library, SiteModel};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -43,7 +44,9 @@ pub struct CheckDocument {
     pub strategies: Vec<String>,
     /// Numbers not known exactly that differ between draws.
     pub unknowns: usize,
-    /// Points per unit.
+    /// What aims are counted in: `h`, or the keeper's currency.
+    pub aim_unit: String,
+    /// What a unit of each measure is worth.
     pub aims: Vec<AimSaid>,
     /// What must hold.
     pub limits: Vec<LimitSaid>,
@@ -85,7 +88,7 @@ pub struct AimSaid {
     pub measure: String,
     /// Its unit.
     pub unit: String,
-    /// Points per unit.
+    /// What a unit is worth, in `aim_unit`; hours unless the site file has prices.
     pub hours: f64,
 }
 
@@ -124,6 +127,7 @@ pub fn check_document(model: &SiteModel, library: &Library, from: &Provenance, r
         plots: model.base.plots.iter().map(|p| p.name.clone()).collect(),
         strategies: model.strategies.iter().map(|s| s.name.clone()).collect(),
         unknowns: model.unknowns.len(),
+        aim_unit: model.aim_unit.short().to_owned(),
         aims: model.aims.iter().map(aim).collect(),
         limits: model.limits.all.iter().map(limit).collect(),
         cautions: cautions::of(model, library, Units::Metric),
@@ -152,6 +156,7 @@ fn empty(site: &str, from: &Provenance, run: Option<RunFacts>) -> CheckDocument 
         plots: Vec::new(),
         strategies: Vec::new(),
         unknowns: 0,
+        aim_unit: AimUnit::Hours.short().to_owned(),
         aims: Vec::new(),
         limits: Vec::new(),
         cautions: Vec::new(),

@@ -1,6 +1,7 @@
 //! `hensward.compare/2`: strategies on the same draws, and the verdict.
 
 use super::figures::{finite, of_strategy, plain};
+use super::rates::{RatesFigures, rates};
 use super::{Interval, MeasureFigures, PlainFigures, RunFacts, UsedWeather};
 use crate::compare::Comparison;
 use crate::experiment::ArmId;
@@ -39,6 +40,8 @@ pub struct CompareDocument {
     pub years: u32,
     /// Name of the strategy the others are set against.
     pub against: String,
+    /// What aims are counted in: `h`, or the keeper's currency.
+    pub aim_unit: String,
     /// The strategies, in the order asked.
     pub strategies: Vec<StrategyFigures>,
     /// Birds shut in: the same flock and heap, usual care, no gate opened.
@@ -49,6 +52,8 @@ pub struct CompareDocument {
     pub nothing: BaselineFigures,
     /// The verdict.
     pub verdict: VerdictFigures,
+    /// Over which rates of the aims it holds; `null` where there is nothing to choose.
+    pub rates: Option<RatesFigures>,
     /// With `--until-sure`: how long each strategy stayed in, and why no longer.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub until_sure: Option<UntilSure>,
@@ -122,7 +127,7 @@ pub struct UntilSure {
     pub most_draws: usize,
     /// The answer.
     pub answer: SelectionEnd,
-    /// Lead worth a change, hours a year.
+    /// Lead worth a change, `aim_unit` a year.
     pub worth: Option<f64>,
     /// The strategies, in the order asked.
     pub strategies: Vec<Stayed>,
@@ -174,9 +179,9 @@ pub struct VerdictFigures {
     pub leader: Option<String>,
     /// The next.
     pub runner_up: Option<String>,
-    /// Leader less runner-up, hours a year; interval simultaneous over all pairs.
+    /// Leader less runner-up, `aim_unit` a year; interval simultaneous over all pairs.
     pub difference: Interval,
-    /// Lead worth having, hours a year.
+    /// Lead worth having, `aim_unit` a year.
     pub worth: Option<f64>,
     /// Others that may be worth as much as the leader.
     pub also_close: Vec<String>,
@@ -221,11 +226,13 @@ pub fn compare_document(
         draws: c.outcomes.len(),
         years: model.years,
         against: c.names.get(c.plan.against).cloned().unwrap_or_default(),
+        aim_unit: c.aim_unit.short().to_owned(),
         strategies: (0..c.names.len()).map(|s| strategy(c, s)).collect(),
         shut_in: BaselineFigures { measures: plain(c, ArmId::ShutIn) },
         no_birds: BaselineFigures { measures: plain(c, ArmId::NoBirds) },
         nothing: BaselineFigures { measures: plain(c, ArmId::Nothing) },
         verdict: verdict(c),
+        rates: rates(c),
         until_sure: c.selection.as_ref().map(|selection| until_sure(model, c, selection)),
         run,
         weather: None,

@@ -8,7 +8,7 @@ use sim_engine::measures::{Measure, Measures};
 /// A blank measure is an empty cell.
 #[must_use]
 pub fn compare_csv(c: &Comparison) -> Vec<u8> {
-    let mut rows = vec![header()];
+    let mut rows = vec![header(c)];
     for (i, outcome) in c.outcomes.iter().enumerate() {
         for (s, name) in c.names.iter().enumerate().filter(|&(s, _)| i < c.counted[s]) {
             rows.push(row(i, name, "strategy", Some(c.aims[s][i]), &outcome.strategies[s].measures));
@@ -20,8 +20,9 @@ pub fn compare_csv(c: &Comparison) -> Vec<u8> {
     csv_text(rows)
 }
 
-fn header() -> Vec<String> {
-    let fixed = ["draw", "run", "kind", "aim[h/yr]"].map(str::to_owned);
+fn header(c: &Comparison) -> Vec<String> {
+    let aim = format!("aim[{}/yr]", c.aim_unit.short());
+    let fixed = ["draw", "run", "kind", &aim].map(str::to_owned);
     let measures = Measure::ALL.iter().map(|m| format!("{}[{}]", m.name(), m.unit()));
     fixed.into_iter().chain(measures).collect()
 }

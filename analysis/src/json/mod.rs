@@ -13,6 +13,7 @@ mod draws;
 mod figures;
 mod lesson;
 mod new;
+mod rates;
 mod score;
 mod season;
 mod sources;
@@ -30,6 +31,7 @@ pub use draws::compare_csv;
 pub use figures::{Interval, MeasureFigures, PlainFigures};
 pub use lesson::{LessonDocument, QuestionSaid, lesson_document};
 pub use new::{NewDocument, new_document};
+pub use rates::{RateFigures, RatesFigures};
 pub use score::{ScoreDocument, ScoredProblem, score_document};
 pub use season::{AuditFigures, PlotDocument, SeasonDocument, SeasonMeasure, season_document};
 pub use sources::{

@@ -47,6 +47,8 @@ pub struct SweepDocument {
     pub varied: Vec<VariedFigures>,
     /// The limits.
     pub limits: Vec<LimitSpoken>,
+    /// What aims are counted in: `h`, or the keeper's currency.
+    pub aim_unit: String,
     /// The strategies.
     pub strategies: Vec<SweptFigures>,
     /// The two measures of the front: the first to be small, the second great.
@@ -163,6 +165,7 @@ pub fn sweep_document(view: &SweepView, run: Option<RunFacts>) -> SweepDocument 
         cells: view.cells,
         varied: varied(view),
         limits: plan.limits.iter().map(|l| LimitSpoken { name: l.name.clone(), words: l.words.clone() }).collect(),
+        aim_unit: view.plan.aim_unit.clone(),
         strategies: strategies.collect(),
         front_of: vec![Measure::CoverLoss.name().to_owned(), view.bought.name().to_owned()],
         front: view.front.iter().map(|&place| cell(view, &view.rows[place])).collect(),

@@ -49,7 +49,7 @@ fn figures(view: &CompareView<'_>) -> Markup {
     html! {
         p.of { (c.names[s]) ", against birds shut in:" }
         dl.figures {
-            div { dt { "hours a year gained, by your aims" } dd { (signed(c.aim[s].mean, 0)) small { (range(c.aim[s])) } } }
+            div { dt { (c.aim_unit.a_year()) " gained, by your aims" } dd { (signed(c.aim[s].mean, 0)) small { (range(c.aim[s])) } } }
             @for (m, words, shown) in shown {
                 div { dt { (words) } dd { (shown) small { (after(m, view)) } } }
             }

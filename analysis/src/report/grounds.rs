@@ -6,6 +6,7 @@ use crate::provenance::Provenance;
 use crate::units::{Units, short};
 use crate::wording::{figure, possible_years, typeset};
 use maud::{Markup, html};
+use scenarios::money::AimUnit;
 use scenarios::{Library, SiteModel};
 
 pub(super) fn taken_for_granted(model: &SiteModel, units: Units) -> Part {
@@ -43,10 +44,10 @@ pub(super) fn how_to_read(view: &CompareView<'_>) -> Part {
     let body = html! {
             ul {
                 li { strong { "A possible year" } " is one luck: one weather and one value of everything that is not known exactly (seeds and pests in the soil, how much hens eat). Every strategy lives through the same ones, so differences between strategies are surer than the figures themselves." }
-                li { strong { "The aim" } " adds up what the site file says each thing is worth to you, in hours of your own work a year; nought is what you have with the birds shut in: the same flock, its heap and the usual care, and no gate opened."
-                    ul { @for &(m, points) in &model.aims { li { (m.plain()) ": " (worth(points, m.unit(), view.units)) " " (per(m.unit(), view.units)) } } }
+                li { strong { "The aim" } " adds up what the site file says each thing is worth to you, in " (match &c.aim_unit { AimUnit::Hours => "hours of your own work".to_owned(), money => money.short().to_owned() }) " a year; nought is what you have with the birds shut in: the same flock, its heap and the usual care, and no gate opened."
+                    ul { @for &(m, points) in &model.aims { li { (m.plain()) ": " (c.aim_unit.amount(&worth(points, m.unit(), view.units))) " " (per(m.unit(), view.units)) } } }
                 }
-                li { strong { "Ground cover lost" } " is the mean, over days and plots outside beds, of how much less ground is covered than with the birds shut in." }
+                li { strong { "Ground cover lost" } " is how much less of the ground outside beds is covered, on the mean of the days and on the plot that loses most, than is asked for or there is with the birds shut in." }
                 li { strong { "Pests kept down" } " is how many fewer adults rise from the plots' own soil than with the birds shut in. What flies in from next door is not changed by any gate here, and is told apart under “Every measure”." }
                 li { strong { "The best" } " has the highest mean aim among strategies that keep every limit often enough. A lead under "
                     (figure(100.0 * c.plan.indifference_share, 0)) " % of the gain is not worth a change of strategy, and is called too close." }

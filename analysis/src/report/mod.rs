@@ -17,6 +17,7 @@ pub mod pictures;
 mod plan;
 mod plot_table;
 mod plots;
+mod rates;
 mod season_page;
 mod strategies;
 mod watch;

@@ -4,7 +4,7 @@ use crate::charts::Chart;
 use crate::charts::bars::{Bar, BarsData, bars};
 use crate::charts::fan::{FanData, FanPanel, fan};
 use crate::charts::season_strip::{Mark, SpanKind, StripData, StripRow, season_strip};
-use crate::charts::trade_off::{PointKind, TradeOffData, TradePoint, finding, trade_off};
+use crate::charts::trade_off::{Gain, PointKind, TradeOffData, TradePoint, finding, trade_off};
 use crate::compare::Comparison;
 use crate::draw_sampler::Draw;
 use crate::experiment::ArmId;
@@ -21,31 +21,36 @@ use sim_engine::measures::Measure;
 /// Of a measure that is blank in every draw.
 const NO_ESTIMATE: Estimate = Estimate { mean: f64::NAN, low: f64::NAN, high: f64::NAN };
 
-/// Cover lost against pests kept down, with the birds shut in and with nothing done at all. `None` if no run has pests.
+/// Cover lost against a gain, with the birds shut in and, where it says something, with nothing done at all. `None` if no
+/// strategy has a figure for it: without pests none are kept down.
 #[must_use]
-pub fn trade(c: &Comparison) -> Option<Chart> {
+pub fn trade(c: &Comparison, gain: Gain) -> Option<Chart> {
     let strategies = (0..c.names.len()).map(|s| {
         let holds = c.verdict.standings[s].holds;
-        point(c, ArmId::Strategy(s), &c.names[s], PointKind::Strategy, holds)
+        point(c, gain, ArmId::Strategy(s), &c.names[s], PointKind::Strategy, holds)
     });
-    // With nothing done, hoed and mown ground is missed: the same origin, another cover.
-    let nothing = point(c, ArmId::Nothing, "no birds, no care", PointKind::UsualCare, true);
-    let shut_in = point(c, ArmId::ShutIn, "birds shut in", PointKind::ShutIn, true);
-    let apart = (nothing.cover_loss.mean - shut_in.cover_loss.mean).abs() > APART;
+    // With nothing done, hoed and mown ground is missed: the same origin, another cover. Of work it says nothing: who does
+    // none saves all of it.
+    let nothing = point(c, gain, ArmId::Nothing, "no birds, no care", PointKind::UsualCare, true);
+    let shut_in = point(c, gain, ArmId::ShutIn, "birds shut in", PointKind::ShutIn, true);
+    let apart = gain == Gain::Pests && (nothing.cover_loss.mean - shut_in.cover_loss.mean).abs() > APART;
     let points: Vec<TradePoint> = std::iter::once(shut_in).chain(apart.then_some(nothing)).chain(strategies).collect();
-    let any = points.iter().any(|p| p.kind == PointKind::Strategy && p.suppression.mean.is_finite());
-    any.then(|| trade_off(&TradeOffData { title: finding(&points), points }))
+    let any = points.iter().any(|p| p.kind == PointKind::Strategy && p.gain.mean.is_finite());
+    any.then(|| trade_off(&TradeOffData { title: finding(gain, &points), gain, points }))
 }
 
 /// Points of cover under which two baselines would lie on one another.
 const APART: f64 = 0.3;
 
-fn point(c: &Comparison, run: ArmId, name: &str, kind: PointKind, holds: bool) -> TradePoint {
+fn point(c: &Comparison, gain: Gain, run: ArmId, name: &str, kind: PointKind, holds: bool) -> TradePoint {
     let of = |measure| c.figure(run, measure).map_or(NO_ESTIMATE, |figure| figure.mean);
     TradePoint {
         name: name.to_owned(),
         cover_loss: of(Measure::CoverLoss),
-        suppression: of(Measure::PestSuppression),
+        gain: of(match gain {
+            Gain::Pests => Measure::PestSuppression,
+            Gain::Hours => Measure::WorkSaved,
+        }),
         kind,
         holds,
     }
@@ -70,7 +75,7 @@ pub fn aim(c: &Comparison) -> Chart {
     };
     bars(&BarsData {
         title: headline(c),
-        quantity: "aim, hours a year gained over birds shut in".to_owned(),
+        quantity: format!("aim, {} gained over birds shut in", c.aim_unit.a_year()),
         bars: order.into_iter().map(bar).collect(),
     })
 }

@@ -6,7 +6,7 @@ use super::page::Part;
 use crate::compare::Comparison;
 use crate::experiment::ArmId;
 use crate::stats::mean;
-use crate::wording::{birds_or_none, figure, held, interval, list, typeset, work};
+use crate::wording::{birds_or_none, figure, held, interval, limits_shut_in, list, typeset, work};
 use maud::{Markup, html};
 use sim_engine::measures::Measure;
 
@@ -24,13 +24,14 @@ pub(super) fn part(view: &CompareView<'_>) -> Part {
                 (unbeaten_in_words(c))
             }
             table.stack.strategies {
-                thead { tr { th { "Strategy" } th.number { "Aim, hours a year" br; small { "(95 % interval)" } } th { "Every limit" } } }
+                thead { tr { th { "Strategy" } th.number { (aim_head(c)) br; small { "(95 % interval)" } } th { "Every limit" } } }
                 tbody {
                     @for s in order { (row(view, s)) }
-                    (baseline("Birds shut in", "The same birds and heap, no gate opened; the same work by hand. The others are held against it.", "0"))
-                    (baseline("Nothing", &nothing(c), "–"))
+                    (baseline(c, "Birds shut in", "The same birds and heap, no gate opened; the same work by hand. The others are held against it.", "0"))
+                    (baseline(c, "Nothing", &nothing(c), "–"))
                 }
             }
+            @if let Some(words) = limits_shut_in(c, view.units) { p { (typeset(&words)) } }
             p { (typeset(&work(view.model, c, view.units))) }
             @if let Some(words) = birds_or_none(c, view.units) { p { (typeset(&words)) } }
     };
@@ -48,7 +49,7 @@ fn row(view: &CompareView<'_>, s: usize) -> Markup {
                 p { (typeset(&what_it_does(view.model, c.plan.which[s], view.units))) }
                 p { (typeset(&costs_and_buys(c, s, view.units))) }
             }
-            td.number data-head="Aim, hours a year" { (interval(c.aim[s], 1)) }
+            td.number data-head=(aim_head(c)) { (interval(c.aim[s], 1)) }
             td data-head="Every limit" {
                 span { @match standing.weakest() {
                     None => "none set",
@@ -60,6 +61,10 @@ fn row(view: &CompareView<'_>, s: usize) -> Markup {
             }
         }
     }
+}
+
+fn aim_head(c: &Comparison) -> String {
+    format!("Aim, {}", c.aim_unit.a_year())
 }
 
 fn tags(c: &Comparison, s: usize) -> Markup {
@@ -90,11 +95,11 @@ fn unbeaten_in_words(c: &Comparison) -> String {
     }
 }
 
-fn baseline(name: &str, words: &str, aim: &str) -> Markup {
+fn baseline(c: &Comparison, name: &str, words: &str, aim: &str) -> Markup {
     html! {
         tr.baseline {
             td.what { strong { (name) } p { (typeset(words)) } }
-            td.number data-head="Aim, hours a year" { (aim) }
+            td.number data-head=(aim_head(c)) { (aim) }
             td data-head="Every limit" { "–" }
         }
     }

@@ -2,8 +2,9 @@
 
 use super::compared::{ByName, CompareView, Report};
 use super::page::{self, Part};
-use super::{answer, fans, flows, grounds, limits, measures, pictures, plan, plots, strategies};
+use super::{answer, fans, flows, grounds, limits, measures, pictures, plan, plots, rates, strategies};
 use crate::charts::Chart;
+use crate::charts::trade_off::Gain;
 use maud::{Markup, html};
 use rayon::prelude::*;
 
@@ -12,9 +13,8 @@ use rayon::prelude::*;
 pub fn compare_report(view: &CompareView<'_>) -> Report {
     let charts = charts(view);
     let chart = |name: &str| charts.iter().find(|(of, _)| of == name).map(|(_, chart)| chart);
-    let parts = [
-        plan::part(view, chart("season")),
-        strategies::part(view),
+    let first = [plan::part(view, chart("season")), strategies::part(view)];
+    let rest = [
         pictures_part(&chart),
         plots::part(view, &chart),
         limits::part(view),
@@ -23,6 +23,7 @@ pub fn compare_report(view: &CompareView<'_>) -> Report {
         grounds::cautions(view.model, view.library, view.units),
         grounds::how_to_read(view),
     ];
+    let parts: Vec<Part> = first.into_iter().chain(rates::part(view)).chain(rest).collect();
     let title = format!("{}: which gate, when", view.model.name);
     let foot = grounds::provenance(view.model, view.from, view.comparison.outcomes.len());
     Report { html: page::whole(&title, &answer::part(view), &parts, &foot), charts }
@@ -40,7 +41,8 @@ fn charts(view: &CompareView<'_>) -> Vec<(String, Chart)> {
     let of_site = || {
         vec![
             ("season".to_owned(), Some(pictures::strip(model, &likely.draw, view.leading(), &likely.season))),
-            ("trade-off".to_owned(), pictures::trade(c)),
+            ("trade-off".to_owned(), pictures::trade(c, Gain::Pests)),
+            ("trade-off-hours".to_owned(), pictures::trade(c, Gain::Hours)),
             ("aim".to_owned(), Some(pictures::aim(c))),
             ("least-cover".to_owned(), Some(pictures::least_cover(model, c))),
             ("all-plots".to_owned(), fans::site(view)),
@@ -52,7 +54,7 @@ fn charts(view: &CompareView<'_>) -> Vec<(String, Chart)> {
 }
 
 fn pictures_part(chart: &ByName<'_>) -> Part {
-    let shown = ["trade-off", "aim", "least-cover", "all-plots", "all-plots-nitrogen"];
+    let shown = ["trade-off", "trade-off-hours", "aim", "least-cover", "all-plots", "all-plots-nitrogen"];
     let body = html! {
         div.pictures {
             @for picture in shown.iter().filter_map(|name| chart(name)) { (page::figure(picture)) }

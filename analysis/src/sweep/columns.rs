@@ -63,7 +63,9 @@ pub fn columns(plan: &SweepPlan) -> Vec<SweepColumn> {
     let mut all = vec![column("cell", "", ColumnKind::Count), column("strategy", "", ColumnKind::Text)];
     all.extend(plan.axes.iter().map(|axis| column(&axis.key, &axis.unit, ColumnKind::Number)));
     all.extend([column("draws", "", ColumnKind::Count), column("holds", "", ColumnKind::Flag)]);
-    all.extend(["aim", "aim_low", "aim_high"].map(|name| column(name, "h/yr", ColumnKind::Number)));
+    all.extend(
+        ["aim", "aim_low", "aim_high"].map(|name| column(name, &format!("{}/yr", plan.aim_unit), ColumnKind::Number)),
+    );
     all.push(column("held_all", "", ColumnKind::Count));
     all.extend(plan.limits.iter().map(|limit| column(&format!("held_{}", limit.name), "", ColumnKind::Count)));
     for measure in Measure::ALL {

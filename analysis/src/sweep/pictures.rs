@@ -13,7 +13,10 @@ use scenarios::vary::FLOCK;
 use sim_engine::measures::Measure;
 
 /// What shades a map.
-const SHADE: &str = "What it is worth, hours a year over birds shut in";
+fn shade(view: &SweepView) -> String {
+    let unit = if view.plan.aim_unit == "h" { "hours" } else { &view.plan.aim_unit };
+    format!("What it is worth, {unit} a year over birds shut in")
+}
 
 /// Every chart of a sweep by the name of its file without ending: the trade-off where there are pests or weeds, and a map a
 /// strategy, for a sample the points tried. The map called `sweep-map` (`sweep-points`) is that of the strategy that does best where all
@@ -110,7 +113,7 @@ fn map(view: &SweepView, plane: &Plane, strategy: usize) -> Chart {
         note: note(view, plane, strategy, held),
         across: (words(view, plane.across), across.clone()),
         up: (words(view, plane.up), up.clone()),
-        shade: SHADE.to_owned(),
+        shade: shade(view),
         cells: grid.iter().map(cell).collect(),
         limits: view.plan.limits.iter().map(|limit| limit.words.clone()).collect(),
         required_reliability: view.plan.required_reliability,
@@ -141,7 +144,7 @@ fn points(view: &SweepView, plane: &Plane, strategy: usize) -> Chart {
         note: format!("{}{also}", over(view, strategy, "point")),
         across: words(view, plane.across),
         up: words(view, plane.up),
-        shade: SHADE.to_owned(),
+        shade: shade(view),
         points: own.iter().map(point).collect(),
         best: best.and_then(|best| own.iter().position(|&(place, _)| place == best)),
     })

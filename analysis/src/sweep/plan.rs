@@ -56,6 +56,8 @@ pub struct SweepPlan {
     pub limits: Vec<LimitName>,
     /// Measures that aims give points for, and whether more is wanted.
     pub aims: Vec<(String, bool)>,
+    /// What aims are counted in.
+    pub aim_unit: String,
     /// The weather, where it is given and not generated.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub weather: Option<GivenWeather>,

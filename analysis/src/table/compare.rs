@@ -6,7 +6,8 @@ use crate::compare::Comparison;
 use crate::experiment::ArmId;
 use crate::stats::mean;
 use crate::units::Units;
-use crate::wording::{birds_or_none, figure, held, interval, possible_years, rates, work};
+use crate::verdict::LimitStanding;
+use crate::wording::{birds_or_none, figure, held, interval, limits_shut_in, possible_years, work};
 use scenarios::SiteModel;
 use sim_engine::measures::Measure;
 
@@ -19,9 +20,10 @@ pub fn compare_table(model: &SiteModel, c: &Comparison, units: Units) -> String 
     let draws = c.outcomes.len();
     let feed = format!("feed\nsaved,\n{}", units.unit(Measure::FeedSaved.unit()));
     let harvest = format!("har-\nvest,\n{}", units.unit(Measure::HarvestKept.unit()));
+    let aim = format!("aim, {}/yr\n(95 % interval)", c.aim_unit.short());
     let mut table = TextTable::new(&[
         (TextColumn::Words, "strategy"),
-        (TextColumn::Numbers, "aim, h/yr\n(95 % interval)"),
+        (TextColumn::Numbers, &aim),
         (TextColumn::Numbers, "limits\nheld in"),
         (TextColumn::Numbers, "work\nsaved,\nh/yr"),
         (TextColumn::Numbers, &harvest),
@@ -31,15 +33,15 @@ pub fn compare_table(model: &SiteModel, c: &Comparison, units: Units) -> String 
     ]);
     for (s, name) in c.names.iter().enumerate() {
         let standing = &c.verdict.standings[s];
-        let weakest =
-            standing.weakest().map_or_else(|| "-".to_owned(), |l| held(l.held, l.draws).replace("under ", "<"));
         let against = if s == c.plan.against { " *" } else { "" };
-        let first = [format!("{name}{against}"), interval(c.aim[s], 1), weakest];
+        let first = [format!("{name}{against}"), interval(c.aim[s], 1), weakest(standing.weakest())];
         table.row(first.into_iter().chain(SHOWN.iter().map(|&m| mean_text(c, ArmId::Strategy(s), m, units))));
     }
     for (run, name) in [(ArmId::ShutIn, "(birds shut in)"), (ArmId::Nothing, "(nothing: no birds, no care)")] {
-        let aim = if run == ArmId::ShutIn { "0.0".to_owned() } else { String::new() };
-        let first = [name.to_owned(), aim, String::new()];
+        let shut_in = run == ArmId::ShutIn;
+        let limits = c.limits_shut_in();
+        let held = if shut_in { weakest(limits.iter().min_by_key(|limit| limit.held)) } else { String::new() };
+        let first = [name.to_owned(), if shut_in { "0.0".to_owned() } else { String::new() }, held];
         table.row(first.into_iter().chain(SHOWN.iter().map(|&m| mean_text(c, run, m, units))));
     }
     let note = format!(
@@ -48,9 +50,14 @@ pub fn compare_table(model: &SiteModel, c: &Comparison, units: Units) -> String 
         possible_years(draws)
     );
     let few = few_years(model, draws).map(|text| paragraph(&text)).unwrap_or_default();
-    let more = [rates(model, c), Some(work(model, c, units)), birds_or_none(c, units)];
+    let more = [limits_shut_in(c, units), Some(work(model, c, units)), birds_or_none(c, units)];
     let more: String = more.into_iter().flatten().map(|text| format!("\n{}", paragraph(&text))).collect();
     format!("{}{}{few}\n{}{more}", table.text(), paragraph(&note), paragraph(&c.words(units)))
+}
+
+/// "9 of 10" of the limit that held least often.
+fn weakest(limit: Option<&LimitStanding>) -> String {
+    limit.map_or_else(|| "-".to_owned(), |limit| held(limit.held, limit.draws).replace("under ", "<"))
 }
 
 fn mean_text(c: &Comparison, run: ArmId, measure: Measure, units: Units) -> String {

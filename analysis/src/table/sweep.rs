@@ -10,10 +10,11 @@ use crate::wording::{interval, possible_years};
 /// What stands out in a sweep: for each strategy in how many cells it holds and where it does best.
 #[must_use]
 pub fn sweep_table(view: &SweepView) -> String {
+    let aim = format!("best aim where\nthey hold, {}/yr\n(95 % interval)", view.plan.aim_unit);
     let mut table = TextTable::new(&[
         (TextColumn::Words, "strategy"),
         (TextColumn::Numbers, "limits hold\nin cells"),
-        (TextColumn::Numbers, "best aim where\nthey hold, h/yr\n(95 % interval)"),
+        (TextColumn::Numbers, &aim),
         (TextColumn::Words, "which is with"),
     ]);
     for (position, name) in view.plan.strategies.iter().enumerate() {

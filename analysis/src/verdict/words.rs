@@ -12,32 +12,33 @@ use crate::select::Selection;
 use crate::units::Units;
 use crate::wording::possible_years;
 use lead::{alone, clear, close};
+use scenarios::money::AimUnit;
 use selected::tell_selected;
 use standing::{excluded, gain, nothing_holds};
 
 /// A verdict in words; `selection` is what led to it, with `--until-sure`.
 #[must_use]
-pub fn verdict_words(verdict: &Verdict, selection: Option<&Selection>, units: Units) -> String {
+pub fn verdict_words(verdict: &Verdict, selection: Option<&Selection>, units: Units, aims: &AimUnit) -> String {
     let place = |name: &Option<String>| verdict.standings.iter().position(|s| Some(&s.name) == name.as_ref());
     match (place(&verdict.leader), place(&verdict.nearest), selection) {
-        (Some(leader), _, Some(selection)) => tell_selected(verdict, leader, selection, units),
-        (Some(leader), _, None) => tell(verdict, leader, units),
+        (Some(leader), _, Some(selection)) => tell_selected(verdict, leader, selection, units, aims),
+        (Some(leader), _, None) => tell(verdict, leader, units, aims),
         (None, Some(nearest), _) => nothing_holds(&verdict.standings, nearest, &verdict.rules, units),
         (None, None, _) => String::new(),
     }
 }
 
 /// Text of a verdict with a leader (by index into the standings).
-fn tell(verdict: &Verdict, leader: usize, units: Units) -> String {
+fn tell(verdict: &Verdict, leader: usize, units: Units, aims: &AimUnit) -> String {
     let best = &verdict.standings[leader];
     let years = possible_years(verdict.draws);
-    let mut parts = vec![gain(best)];
+    let mut parts = vec![gain(best, aims)];
     parts.push(match (&verdict.best, &verdict.runner_up, verdict.difference) {
-        (Some(name), Some(next), Some(lead)) => clear(name, next, lead, verdict, &years),
-        (None, Some(next), Some(lead)) => close(&best.name, next, lead, verdict, &years),
+        (Some(name), Some(next), Some(lead)) => clear((name, next, lead), verdict, &years, aims),
+        (None, Some(next), Some(lead)) => close((&best.name, next, lead), verdict, &years, aims),
         _ => alone(&best.name, verdict),
     });
-    parts.extend(excluded(verdict, leader, units));
+    parts.extend(excluded(verdict, leader, units, aims));
     parts.join(" ")
 }
 
@@ -49,8 +50,9 @@ mod tests {
 
     #[test]
     fn a_best_one_is_told_with_its_lead_and_how_sure() {
-        let told =
-            |also_close: &[&str]| tell(&verdict(Some("by eye"), estimate(3.0, 2.0, 4.0), also_close), 0, Units::Metric);
+        let told = |also_close: &[&str]| {
+            tell(&verdict(Some("by eye"), estimate(3.0, 2.0, 4.0), also_close), 0, Units::Metric, &AimUnit::Hours)
+        };
         let want = "by eye gains 30.0 hours a year over birds shut in (28.0 to 32.0). It is the best that keeps every limit: \
                     3.00 hours a year ahead of turn (2.00 to 4.00) in 200 possible years. With the years drawn again, \
                     by eye stays best 87 times in 100.";
@@ -60,7 +62,7 @@ mod tests {
 
     #[test]
     fn a_close_call_tells_the_lead_the_bar_and_what_would_settle_it() {
-        let told = |verdict: &Verdict| tell(verdict, 0, Units::Metric);
+        let told = |verdict: &Verdict| tell(verdict, 0, Units::Metric, &AimUnit::Hours);
         let mut close = verdict(None, estimate(3.0, -1.0, 7.0), &["open"]);
         let want = "Too close to call between by eye and turn (and open): by eye is 3.00 hours a year ahead in 200 possible \
                     years, but that could be anything from −1.00 to 7.00. A lead under 1.50 hours a year (5 in 100 of the \
@@ -84,7 +86,7 @@ mod tests {
     fn one_that_is_alone_is_told_so() {
         let mut only = verdict(Some("by eye"), estimate(3.0, 2.0, 4.0), &[]);
         (only.runner_up, only.difference) = (None, None);
-        let told = |verdict: &Verdict| tell(verdict, 0, Units::Metric);
+        let told = |verdict: &Verdict| tell(verdict, 0, Units::Metric, &AimUnit::Hours);
         assert!(told(&only).ends_with(
             "the only one that keeps every limit. With the years drawn again, it stays best 87 times in 100."
         ));

@@ -5,6 +5,7 @@ mod dates;
 mod limits;
 mod numbers;
 mod rates;
+mod shut_in;
 mod text;
 mod work;
 
@@ -12,6 +13,7 @@ pub use birds_or_none::birds_or_none;
 pub use dates::{month_name, plain_date, short_month_name};
 pub use limits::limit_in_words;
 pub use numbers::{BLANK, figure, held, interval, measured, number, percent, signed, signed_interval, typeset, unit};
-pub use rates::rates;
+pub use rates::{one_of, rates, worth};
+pub use shut_in::limits_shut_in;
 pub use text::{capital, list, possible_years};
 pub use work::work;

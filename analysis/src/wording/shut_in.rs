@@ -16,7 +16,7 @@ pub fn limits_shut_in(c: &Comparison, units: Units) -> Option<String> {
     match told.as_slice() {
         [] => None,
         told => Some(format!(
-            "Keeping the birds shut in is no way out: so {}. What cannot be kept with every gate shut is mended by fewer birds, a larger yard or another limit.",
+            "With the birds shut in not every limit holds either: {}. Fewer birds, a larger yard or another limit would mend that; a gate alone may not.",
             told.join("; ")
         )),
     }

@@ -1,14 +1,15 @@
-//! `[limits]`, `[aims]` and `[compare]`: what strategies are judged by.
+//! `[limits]`, `[aims]`, `[prices]` and `[compare]`: what strategies are judged by.
 
 use super::bounds;
 use super::context::Context;
 use super::defaults;
 use crate::model::{CompareSettings, Limit, Limits, Sense};
+use crate::money::{self, AimUnit, Currency};
 use crate::nearest::did_you_mean;
-use crate::quantity::Bound;
 use crate::quantity::kinds::{
     DAYS, LOAD, M2_BIRD, Measured, PER_DAY, PER_HOUR, PER_KG, PER_LOAD, PER_MOVE, PER_POINT, PER_SPACE,
 };
+use crate::quantity::{Bound, parse};
 use crate::reader::{Item, Reader};
 use sim_engine::gates::spec::StrategySpec;
 use sim_engine::measures::Measure;
@@ -92,15 +93,141 @@ fn per_unit(unit: &str) -> Option<(&'static Measured, f64)> {
 const DEFAULT_AIMS: &[(Measure, f64)] =
     &[(Measure::WorkSaved, 1.0), (Measure::HarvestKept, 0.3), (Measure::FeedSaved, 0.05), (Measure::CoverLoss, -0.4)];
 
-/// The aims: those written, or the defaults where there is no `[aims]`.
-pub(super) fn aims(context: &mut Context<'_>, root: &Reader<'_>) -> Vec<(Measure, f64)> {
-    let Some(reader) = root.table("aims") else {
+/// What a keeper may give a price in `[prices]`, besides an hour, and the measure that is worth it.
+const PRICED: [(&str, Measure); 2] = [("harvest", Measure::HarvestKept), ("feed", Measure::FeedSaved)];
+
+/// The aims: those written, or the defaults where there is no `[aims]`; hours are counted at the price of one where
+/// `[prices]` has it.
+pub(super) fn aims(context: &mut Context<'_>, root: &Reader<'_>) -> (AimUnit, Vec<(Measure, f64)>) {
+    let mut purse = Purse::default();
+    let mut worths: Vec<(Option<Item<'_>>, Measure, Worth)> = Vec::new();
+    let written = root.table("aims");
+    if let Some(reader) = root.table("prices") {
+        purse.hour = reader.get("hour").and_then(|item| purse.price_of_an_hour(&item));
+        for (key, measure) in PRICED {
+            let Some(item) = reader.get(key) else { continue };
+            let worth = purse.worth(&item, measure);
+            worths.extend(worth.map(|worth| (Some(item), measure, worth)));
+        }
+        reader.finish();
+    }
+    let priced = |worths: &[(_, Measure, _)], measure| worths.iter().any(|(_, priced, _)| *priced == measure);
+    for item in written.as_ref().map(Reader::entries).unwrap_or_default() {
+        let Some((measure, worth)) = purse.aim(&item) else { continue };
+        if priced(&worths, measure) {
+            item.fault(format!("{} has a price in [prices] too", item.key), "Keep one of the two.");
+        }
+        worths.push((Some(item), measure, worth));
+    }
+    if written.is_none() {
+        let left = DEFAULT_AIMS.iter().filter(|(measure, _)| !priced(&worths, *measure)).copied();
+        let left: Vec<(Measure, f64)> = left.collect();
         let words: Vec<String> =
-            DEFAULT_AIMS.iter().map(|(m, points)| format!("{} {points} h per {}", m.name(), one(m.unit()))).collect();
+            left.iter().map(|(m, points)| format!("{} {points} h per {}", m.name(), one(m.unit()))).collect();
         context.default("aims", words.join(", "));
-        return DEFAULT_AIMS.to_vec();
-    };
-    reader.entries().iter().filter_map(aim).collect()
+        worths.extend(left.into_iter().map(|(measure, hours)| (None, measure, Worth::Hours(hours))));
+    }
+    if purse.currency.is_some() && purse.hour.is_none() {
+        let in_hours = worths.iter().find(|(_, _, worth)| matches!(worth, Worth::Hours(hours) if *hours != 0.0));
+        if let Some((item, ..)) = in_hours {
+            purse.unpriced(item.clone().or_else(|| root.get("prices")));
+        }
+    }
+    let hour = purse.hour.unwrap_or(1.0);
+    let aims = worths.iter().map(|&(_, measure, worth)| (measure, worth.counted(hour))).collect();
+    (purse.unit(), aims)
+}
+
+/// What one unit of a measure is worth, as written.
+#[derive(Clone, Copy)]
+enum Worth {
+    Hours(f64),
+    Money(f64),
+}
+
+impl Worth {
+    /// In the unit of all aims; `hour` is the price of one, or 1.
+    fn counted(self, hour: f64) -> f64 {
+        match self {
+            Worth::Hours(hours) => hours * hour,
+            Worth::Money(money) => money,
+        }
+    }
+}
+
+/// The currency of a site, by the first line that has one, and the price of an hour.
+#[derive(Default)]
+struct Purse {
+    currency: Option<Currency>,
+    hour: Option<f64>,
+}
+
+impl Purse {
+    fn unit(self) -> AimUnit {
+        self.currency.map_or(AimUnit::Hours, AimUnit::Money)
+    }
+
+    /// Money that an item says, with what follows "per"; notes a second currency.
+    fn money<'i>(&mut self, item: &Item<'i>) -> Option<(f64, Option<&'i str>)> {
+        let (value, currency, per) = money::parse(item.value().as_str()?)?;
+        let first = self.currency.get_or_insert_with(|| currency.clone());
+        if first.sign != currency.sign {
+            let message = format!("{} is in {}, and another line in {}", item.key, currency.sign, first.sign);
+            item.fault(message, "Write all worth of a site in one currency; none is converted.");
+        }
+        Some((value, per))
+    }
+
+    fn price_of_an_hour(&mut self, item: &Item<'_>) -> Option<f64> {
+        match self.money(item) {
+            Some((value, None | Some("h" | "hour"))) if value > 0.0 => item.within(value, &bounds::POINTS),
+            _ => {
+                item.fault(
+                    "hour is no price of an hour",
+                    "Write what one is worth to you, for example hour = \"12 EUR\".",
+                );
+                None
+            }
+        }
+    }
+
+    fn aim(&mut self, item: &Item<'_>) -> Option<(Measure, Worth)> {
+        let Some(measure) = Measure::by_name(&item.key) else {
+            let names = Measure::ALL.iter().map(|measure| measure.name());
+            let remedy = crate::gone_keys::aim(&item.key).map_or_else(|| did_you_mean(&item.key, names), str::to_owned);
+            item.page.error(item.key_span.clone(), format!("there is no measure {:?}", item.key), remedy);
+            return None;
+        };
+        Some((measure, self.worth(item, measure)?))
+    }
+
+    fn worth(&mut self, item: &Item<'_>, measure: Measure) -> Option<Worth> {
+        let Some((what, scale)) = per_unit(measure.unit()) else {
+            return Some(Worth::Hours(item.number(&bounds::POINTS)?));
+        };
+        let Some((value, per)) = self.money(item) else {
+            return Some(Worth::Hours(item.quantity(what, &bounds::POINTS)? * scale));
+        };
+        // What stands after "per" is read as it is of hours.
+        match parse(&format!("{value} h per {}", per.unwrap_or_default()), what) {
+            Ok(value) => Some(Worth::Money(item.within(value, &bounds::POINTS)? * scale)),
+            Err(_) => {
+                let wanted = what.unit.trim_start_matches("h per ");
+                let sign = self.currency.as_ref().map_or("EUR", |currency| &currency.sign);
+                let remedy = format!("Write it so: {} = \"{value} {sign} per {wanted}\".", item.key);
+                item.fault(format!("{} needs a price per {wanted}", item.key), remedy);
+                None
+            }
+        }
+    }
+
+    /// Notes that hours stand beside money without a price.
+    fn unpriced(&self, item: Option<Item<'_>>) {
+        let (Some(item), Some(currency)) = (item, &self.currency) else { return };
+        let message = format!("hours of work stand beside {}, and an hour has no price", currency.sign);
+        let remedy = format!("Give it one: [prices] hour = \"12 {}\"; or write all worth in hours.", currency.sign);
+        item.fault(message, remedy);
+    }
 }
 
 /// One of a unit: "per point", not "per points".
@@ -109,19 +236,6 @@ fn one(unit: &str) -> &str {
         "points" => "point",
         "moves/yr" => "move/yr",
         unit => unit,
-    }
-}
-
-fn aim(item: &Item<'_>) -> Option<(Measure, f64)> {
-    let Some(measure) = Measure::by_name(&item.key) else {
-        let names = Measure::ALL.iter().map(|measure| measure.name());
-        let remedy = crate::gone_keys::aim(&item.key).map_or_else(|| did_you_mean(&item.key, names), str::to_owned);
-        item.page.error(item.key_span.clone(), format!("there is no measure {:?}", item.key), remedy);
-        return None;
-    };
-    match per_unit(measure.unit()) {
-        Some((what, scale)) => Some((measure, item.quantity(what, &bounds::POINTS)? * scale)),
-        None => Some((measure, item.number(&bounds::POINTS)?)),
     }
 }
 

@@ -162,7 +162,7 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
     let events = events::read(&mut context, root);
     let strategies = strategies::read(&mut context, root, companions);
     let limits = aims::limits(&mut context, root);
-    let aims = aims::aims(&mut context, root);
+    let (aim_unit, aims) = aims::aims(&mut context, root);
     let compare = aims::compare(&context, root, &strategies);
     let unknowns = unsure::read(&context, root);
     let name = root.get("name").and_then(|item| item.text()).unwrap_or(defaults::NAME).to_owned();
@@ -204,6 +204,7 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
         unknowns,
         entries: context.used,
         aims,
+        aim_unit,
         limits,
         compare,
         waiting_rule_reason,

@@ -14,7 +14,7 @@ use toml::de::DeTable;
 /// The size of the whole flock: all groups, in the proportions of the file.
 pub const FLOCK: &str = "birds";
 /// Tables whose numbers change neither weather nor what grows with the birds shut in.
-const LIGHT: [&str; 4] = ["strategy.", "limits.", "aims.", "compare."];
+const LIGHT: [&str; 5] = ["strategy.", "limits.", "aims.", "prices.", "compare."];
 
 /// A site file whose numbers can be varied.
 #[derive(Clone, Debug)]

@@ -50,7 +50,7 @@ pub(super) fn size(view: &SiteView<'_>) -> Option<Warning> {
     (*first > ALONE.value * second).then_some(())?;
     warning(
         format!("aims.{}", measure.name()),
-        format!("{} h for each {} of {}", tidy(*points), measure.unit(), measure.name()),
+        format!("{} for each {} of {}", view.model.aim_unit.amount(&tidy(*points)), measure.unit(), measure.name()),
         format!("it weighs over {ALONE} and decides alone"),
         "Look at what one hour buys, above, and scale it down.",
     )

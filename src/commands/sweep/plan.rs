@@ -77,6 +77,7 @@ pub fn plan<'o>(
         design,
         strategies: which.iter().map(|&s| model.strategies[s].name.clone()).collect(),
         limits: LimitName::all(model, Units::Metric),
+        aim_unit: model.aim_unit.short().to_owned(),
         aims: model.aims.iter().map(|(measure, points)| (measure.name().to_owned(), *points > 0.0)).collect(),
         weather: laid.as_ref().map(ForcedWeather::given),
     };

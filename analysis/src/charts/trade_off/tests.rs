@@ -11,7 +11,7 @@ fn point(name: &str, loss: (f64, f64), down: (f64, f64), holds: bool) -> TradePo
     TradePoint {
         name: name.into(),
         cover_loss: estimate(loss.0, loss.1),
-        suppression: estimate(down.0, down.1),
+        gain: estimate(down.0, down.1),
         kind: PointKind::Strategy,
         holds,
     }
@@ -37,7 +37,7 @@ fn invented() -> Vec<TradePoint> {
 #[test]
 fn an_invented_site_draws() {
     let points = invented();
-    let data = TradeOffData { title: finding(&points), points };
+    let data = TradeOffData { title: finding(Gain::Pests, &points), gain: Gain::Pests, points };
     check("trade-off", &trade_off(&data));
 }
 
@@ -49,11 +49,11 @@ fn crowded_and_blank_points_draw() {
             point(&format!("turn, {i} birds"), (10.0 + 0.3 * i, 0.5), (30.0 + 0.5 * i, 1.0), true)
         })
         .collect();
-    points[3].suppression.mean = f64::NAN;
-    points[4].suppression.low = f64::NEG_INFINITY;
-    let data = TradeOffData { title: finding(&points), points };
+    points[3].gain.mean = f64::NAN;
+    points[4].gain.low = f64::NEG_INFINITY;
+    let data = TradeOffData { title: finding(Gain::Pests, &points), gain: Gain::Pests, points };
     check("trade-off-crowded", &trade_off(&data));
-    check("trade-off-empty", &trade_off(&TradeOffData { title: "None".into(), points: vec![] }));
+    check("trade-off-empty", &trade_off(&TradeOffData { title: "None".into(), gain: Gain::Hours, points: vec![] }));
 }
 
 #[test]
@@ -64,6 +64,27 @@ fn the_front_runs_from_birds_shut_in_to_the_hungriest() {
 #[test]
 fn findings_name_few_and_count_many() {
     let points = invented();
-    assert_eq!(finding(&points[2..4]), "Nothing else gives both more cover and fewer pests than turn every 7 days");
-    assert_eq!(finding(&points), "For 4 of 7 strategies, nothing else gives both more cover and fewer pests");
+    assert_eq!(
+        finding(Gain::Pests, &points[2..4]),
+        "Nothing else gives both more cover and fewer pests than turn every 7 days"
+    );
+    assert_eq!(
+        finding(Gain::Pests, &points),
+        "For 4 of 7 strategies, nothing else gives both more cover and fewer pests"
+    );
+}
+
+#[test]
+fn hours_are_drawn_and_said_as_hours() {
+    let mut points = invented();
+    points[0].gain = estimate(-30.0, 8.0);
+    let chart = trade_off(&TradeOffData { title: finding(Gain::Hours, &points[2..4]), gain: Gain::Hours, points });
+    check("trade-off-hours", &chart);
+    assert!(chart.svg.contains("Work saved, hours a year (below 0: more work)"));
+    assert!(chart.alt.starts_with("Nothing else gives both more cover and less work than turn every 7 days. "));
+    assert!(
+        chart
+            .alt
+            .contains("all open: cover lost 27.5 points (25.7 to 29.3), work saved −30.0 h a year (−38.0 to −22.0)")
+    );
 }

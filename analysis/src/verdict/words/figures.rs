@@ -2,6 +2,7 @@
 
 use crate::stats::Estimate;
 use crate::wording::number;
+use scenarios::money::AimUnit;
 use scenarios::short_number::decimals_for;
 
 /// " (3.1 to 4.5)", or nothing when the ends are unknown or equal.
@@ -17,6 +18,11 @@ pub(super) fn range(estimate: Estimate) -> String {
 /// A number of points with decimals fit for the size of `scale`; never "-0".
 pub(super) fn points(value: f64, scale: f64) -> String {
     number(value, decimals_for(scale))
+}
+
+/// The same of what aims are counted in, a year: "3.00 hours a year".
+pub(super) fn yearly(value: f64, scale: f64, aims: &AimUnit) -> String {
+    aims.yearly(&points(value, scale))
 }
 
 /// Whole percent, but never 100 or 0 unless it is.

@@ -1,42 +1,53 @@
 //! Sentences on the leader's lead over the runner-up.
 
-use super::figures::{in_100, points, range};
+use super::figures::{in_100, points, range, yearly};
 use crate::stats::Estimate;
 use crate::verdict::{Settle, Verdict};
+use scenarios::money::AimUnit;
 
-pub(super) fn clear(name: &str, next: &str, lead: Estimate, verdict: &Verdict, years: &str) -> String {
+pub(super) fn clear(
+    (name, next, lead): (&str, &str, Estimate),
+    verdict: &Verdict,
+    years: &str,
+    aims: &AimUnit,
+) -> String {
     let also = if verdict.also_close.is_empty() {
         String::new()
     } else {
         format!(" Less sure against {}.", verdict.also_close.join(", "))
     };
     format!(
-        "It is the best that keeps every limit: {} hours a year ahead of {next}{} in {years}.{}{also}",
-        points(lead.mean, lead.mean),
+        "It is the best that keeps every limit: {} ahead of {next}{} in {years}.{}{also}",
+        yearly(lead.mean, lead.mean, aims),
         range(lead),
         drawn_again(name, verdict),
     )
 }
 
-pub(super) fn close(name: &str, next: &str, lead: Estimate, verdict: &Verdict, years: &str) -> String {
+pub(super) fn close(
+    (name, next, lead): (&str, &str, Estimate),
+    verdict: &Verdict,
+    years: &str,
+    aims: &AimUnit,
+) -> String {
     let others =
         if verdict.also_close.is_empty() { String::new() } else { format!(" (and {})", verdict.also_close.join(", ")) };
     let ahead = if lead.mean == 0.0 {
         format!("they come out equal in {years}")
     } else if lead.low.is_finite() {
         format!(
-            "{name} is {} hours a year ahead in {years}, but that could be anything from {} to {}",
-            points(lead.mean, lead.mean),
+            "{name} is {} ahead in {years}, but that could be anything from {} to {}",
+            yearly(lead.mean, lead.mean, aims),
             points(lead.low, lead.high),
             points(lead.high, lead.high),
         )
     } else {
-        format!("{name} is {} hours a year ahead in {years}, which tells little", points(lead.mean, lead.mean))
+        format!("{name} is {} ahead in {years}, which tells little", yearly(lead.mean, lead.mean, aims))
     };
     let bar = if verdict.indifference_hours > 0.0 {
         format!(
-            " A lead under {} hours a year ({} in 100 of the gain) is not worth a change of strategy.",
-            points(verdict.indifference_hours, verdict.indifference_hours),
+            " A lead under {} ({} in 100 of the gain) is not worth a change of strategy.",
+            yearly(verdict.indifference_hours, verdict.indifference_hours, aims),
             in_100(verdict.rules.indifference_share)
         )
     } else {

@@ -1,36 +1,37 @@
 //! Sentences on how single strategies stand: what one gains, what is out, what comes nearest.
 
-use super::figures::{in_100, out_of, points, range};
+use super::figures::{in_100, out_of, range, yearly};
 use crate::stats::Estimate;
 use crate::units::Units;
 use crate::verdict::{Standing, Verdict, VerdictRules};
 use crate::wording::{limit_in_words, possible_years};
+use scenarios::money::AimUnit;
 
 /// What a strategy gains over birds shut in.
-pub(super) fn gain(best: &Standing) -> String {
+pub(super) fn gain(best: &Standing, aims: &AimUnit) -> String {
     let Estimate { mean, low, high } = best.aim;
     let range = range(best.aim);
     if mean < 0.0 {
         format!(
-            "Nothing here gains on keeping the birds shut in: even {} loses {} hours a year{range}.",
+            "Nothing here gains on keeping the birds shut in: even {} loses {}{range}.",
             best.name,
-            points(-mean, mean)
+            yearly(-mean, mean, aims)
         )
     } else if mean == 0.0 {
         format!("{} gains nothing over keeping the birds shut in.", best.name)
     } else if low < 0.0 && low.is_finite() && high.is_finite() {
         format!(
-            "{} gains {} hours a year over birds shut in{range}, so it is not certain to gain anything.",
+            "{} gains {} over birds shut in{range}, so it is not certain to gain anything.",
             best.name,
-            points(mean, mean)
+            yearly(mean, mean, aims)
         )
     } else {
-        format!("{} gains {} hours a year over birds shut in{range}.", best.name, points(mean, mean))
+        format!("{} gains {} over birds shut in{range}.", best.name, yearly(mean, mean, aims))
     }
 }
 
 /// The highest-scoring strategy that was left out because a limit gives way.
-pub(super) fn excluded(verdict: &Verdict, leader: usize, units: Units) -> Option<String> {
+pub(super) fn excluded(verdict: &Verdict, leader: usize, units: Units, aims: &AimUnit) -> Option<String> {
     let best = verdict.standings[leader].aim.mean;
     let out = verdict.standings.iter().filter(|standing| !standing.holds && standing.aim.mean > best).reduce(
         |top, next| {
@@ -39,9 +40,9 @@ pub(super) fn excluded(verdict: &Verdict, leader: usize, units: Units) -> Option
     )?;
     let limit = out.weakest()?;
     Some(format!(
-        "{} scores higher ({} hours a year) but is out: \"{}\" held in only {} of {}.",
+        "{} scores higher ({}) but is out: \"{}\" held in only {} of {}.",
         out.name,
-        points(out.aim.mean, out.aim.mean),
+        yearly(out.aim.mean, out.aim.mean, aims),
         limit_in_words(&limit.limit, units),
         limit.held,
         possible_years(limit.draws)
@@ -85,7 +86,7 @@ mod tests {
     /// A gain is told as one, as doubtful where its interval reaches under nought, and a loss as a loss.
     #[test]
     fn a_gain_is_called_what_it_is() {
-        let told = |mean, low, high| gain(&standing("by eye", estimate(mean, low, high)));
+        let told = |mean, low, high| gain(&standing("by eye", estimate(mean, low, high)), &AimUnit::Hours);
         assert_eq!(told(12.0, 10.0, 14.0), "by eye gains 12.0 hours a year over birds shut in (10.0 to 14.0).");
         assert_eq!(told(12.0, 0.0, 24.0), "by eye gains 12.0 hours a year over birds shut in (0.0 to 24.0).");
         assert!(told(2.0, -1.0, 5.0).ends_with("(−1.00 to 5.00), so it is not certain to gain anything."));
@@ -100,12 +101,12 @@ mod tests {
     #[test]
     fn the_highest_that_is_out_is_named_with_its_weakest_limit() {
         let mut verdict = verdict(Some("by eye"), estimate(3.0, 2.0, 4.0), &[]);
-        assert_eq!(excluded(&verdict, 0, Units::Metric), None);
+        assert_eq!(excluded(&verdict, 0, Units::Metric, &AimUnit::Hours), None);
         let mut out = |at: usize, mean: f64, held: usize| {
             let limits = vec![limit(Measure::LeastCover, 0.6, 190, 200), limit(Measure::BareDays, 20.0, held, 200)];
             verdict.standings[at] =
                 Standing { holds: false, limits, ..standing(["", "turn", "open"][at], estimate(mean, mean, mean)) };
-            excluded(&verdict, 0, Units::Metric)
+            excluded(&verdict, 0, Units::Metric, &AimUnit::Hours)
         };
         assert_eq!(out(1, 30.0, 150), None, "it does not score higher");
         let want = |name: &str, points: &str, held: usize| {
