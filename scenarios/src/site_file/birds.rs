@@ -2,18 +2,25 @@
 
 use super::bounds;
 use super::context::Context;
-use super::dates::full;
+use super::dates::when;
 use crate::library::EntryKind;
 use crate::quantity::kinds::DAYS;
 use crate::reader::{Item, Reader};
-use sim_engine::site::Group;
+use jiff::ToSpan;
+use jiff::civil::Date;
+use sim_engine::dates::next_on_or_after;
+use sim_engine::site::{Group, When};
 
 /// The groups.
 pub(super) fn read(context: &mut Context<'_>, root: &Reader<'_>) -> Vec<Group> {
     let Some(table) = root.table("birds") else { return Vec::new() };
     let items = table.entries();
     let names: Vec<String> = items.iter().map(|item| item.key.clone()).collect();
-    let groups: Vec<Group> = items.iter().filter_map(|item| group(context, item, &names)).collect();
+    let stays: Vec<Vec<Group>> = items.iter().map(|item| group(context, item, &names).unwrap_or_default()).collect();
+    // Where the groups of each table begin: `then_join` names a table.
+    let first = |table: usize| stays[..table].iter().map(Vec::len).sum::<usize>();
+    let joining = |group: &Group| Group { joins: group.joins.map(first), ..group.clone() };
+    let groups: Vec<Group> = stays.iter().flatten().map(joining).collect();
     let total: f64 = groups.iter().map(|group| group.number).sum();
     if total > bounds::BIRDS.high {
         table.fault(format!("there are {total} birds in all"), bounds::BIRDS.wording);
@@ -21,15 +28,16 @@ pub(super) fn read(context: &mut Context<'_>, root: &Reader<'_>) -> Vec<Group> {
     groups
 }
 
-fn group(context: &mut Context<'_>, item: &Item<'_>, names: &[String]) -> Option<Group> {
+/// The birds of a table: one group, or one for each year in which such birds arrive; `joins` is a table yet.
+fn group(context: &mut Context<'_>, item: &Item<'_>, names: &[String]) -> Option<Vec<Group>> {
     item.key_is_name("group of birds");
     let reader = item.table(format!("[birds.{}]", item.key))?;
     let class = reader.need("class", "\"layer\"").and_then(|item| context.named(EntryKind::Bird, &item));
     let number = reader.need("number", "16").and_then(|item| item.whole(&bounds::BIRDS));
-    let arrive = reader.get("arrive").and_then(|item| full(&item));
+    let arrive = reader.get("arrive").and_then(|item| when(&item));
     let leaving = reader.get("leave");
-    let leave = leaving.as_ref().and_then(full);
-    if let (Some(arrive), Some(leave), Some(leaving)) = (arrive, leave, &leaving)
+    let leave = leaving.as_ref().and_then(when);
+    if let (Some(When::On(arrive)), Some(When::On(leave)), Some(leaving)) = (arrive, leave, &leaving)
         && leave < arrive
     {
         leaving.fault(format!("leave {leave} is before arrive {arrive}"), "Put the earlier date first.");
@@ -39,7 +47,32 @@ fn group(context: &mut Context<'_>, item: &Item<'_>, names: &[String]) -> Option
     let infection = reader.get("infection").and_then(|item| item.number(&bounds::RELATIVE)).unwrap_or(1.0);
     reader.finish();
     let number = f64::from(number?);
-    Some(Group { name: item.key.clone(), class: class?, number, arrive, leave, isolate, joins, infection })
+    let class = class?;
+    let name = &item.key;
+    let of_stay =
+        |(arrive, leave)| Group { name: name.clone(), class, number, arrive, leave, isolate, joins, infection };
+    Some(stays(arrive, leave, context.run).into_iter().map(of_stay).collect())
+}
+
+/// From when to when birds are there: once, or once for each arrival within the run where `arrive` is a day of every year.
+/// A yearly day of leaving is the first after the arrival.
+fn stays(arrive: Option<When>, leave: Option<When>, (start, end): (Date, Date)) -> Vec<(Option<Date>, Option<Date>)> {
+    let leaves = |arrival: Option<Date>| {
+        let after = arrival.unwrap_or(start).saturating_add(1.day());
+        leave.and_then(|leave| match leave {
+            When::On(date) => Some(date),
+            When::Yearly { .. } => next_on_or_after(leave, after),
+        })
+    };
+    match arrive {
+        None => vec![(None, leaves(None))],
+        Some(When::On(date)) => vec![(Some(date), leaves(Some(date)))],
+        Some(yearly) => {
+            let next = |from: Date| next_on_or_after(yearly, from).filter(|date| *date < end);
+            let arrivals = std::iter::successors(next(start), |date| next(date.saturating_add(1.day())));
+            arrivals.map(|date| (Some(date), leaves(Some(date)))).collect()
+        }
+    }
 }
 
 fn joined(item: &Item<'_>, group: &str, names: &[String]) -> Option<usize> {
@@ -60,4 +93,31 @@ fn isolation(context: &Context<'_>, item: &Item<'_>) -> Option<(usize, u32)> {
     });
     reader.finish();
     Some((plot?, days?))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use jiff::civil::date;
+
+    const RUN: (Date, Date) = (date(2027, 3, 1), date(2030, 3, 1));
+
+    #[test]
+    fn newcomers_of_every_year_are_a_group_each() {
+        let arrive = When::Yearly { month: 7, day: 12 };
+        let leave = When::Yearly { month: 5, day: 1 };
+        let years = [2027, 2028, 2029];
+        assert_eq!(stays(Some(arrive), None, RUN), years.map(|year| (Some(date(year, 7, 12)), None)));
+        let until_may = years.map(|year| (Some(date(year, 7, 12)), Some(date(year + 1, 5, 1))));
+        assert_eq!(stays(Some(arrive), Some(leave), RUN), until_may);
+    }
+
+    #[test]
+    fn birds_with_a_date_or_none_come_once() {
+        let on = date(2028, 8, 20);
+        assert_eq!(stays(Some(When::On(on)), None, RUN), [(Some(on), None)]);
+        assert_eq!(stays(None, Some(When::On(on)), RUN), [(None, Some(on))]);
+        let may = When::Yearly { month: 5, day: 1 };
+        assert_eq!(stays(None, Some(may), RUN), [(None, Some(date(2027, 5, 1)))]);
+    }
 }

@@ -4,6 +4,7 @@ use super::site_view::Named;
 use super::{SiteView, Threshold, Warning, tidy, warning};
 use jiff::ToSpan;
 use sim_engine::site::Group;
+use sim_engine::waiting::shut_for_harvest;
 
 /// New birds that go straight to the others.
 pub(super) fn none(view: &SiteView<'_>, group: &Group) -> Option<Warning> {
@@ -52,6 +53,16 @@ pub(super) fn among_crops(view: &SiteView<'_>) -> Vec<Warning> {
                 format!("{} is isolated in {} from {from} to {to}", group.name, plot.name),
                 format!("{} is in the ground there", crop.name),
                 "Isolate them in a plot without a crop, or guard the beds.",
+            ));
+        }
+        // What is in the ground was told above; a harvest to come is spoilt by droppings too.
+        let stands = view.crops_of(plot).iter().any(|crop| crop.stands(from, to));
+        if let Some((_, last)) = shut_for_harvest(plot, &site.rules, from, to).first().filter(|_| !stands) {
+            warnings.extend(warning(
+                group.at("isolate"),
+                format!("{} is isolated in {} from {from} to {to}", group.name, plot.name),
+                format!("their fresh droppings fall within the waiting period before a harvest there, which ends on {last}"),
+                "Isolate them in a plot without a harvest to come, at another time of the year, or leave that harvest unpicked.",
             ));
         }
     }
