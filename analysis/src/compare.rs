@@ -1,6 +1,7 @@
 //! Strategies on the same draws: outcomes, statistics, the verdict.
 
 use crate::experiment::{ArmId, DrawOutcome, Job, draws_of, gain, outcomes, over_draws};
+use crate::harvests::{PlotHarvest, mean_harvests};
 use crate::rates::{Rates, rates};
 use crate::run_detail::{RunDetail, detailed_draws};
 use crate::select::Selection;
@@ -247,6 +248,16 @@ impl Comparison {
     #[must_use]
     pub fn detail(&self, run: ArmId) -> Vec<&RunDetail> {
         self.outcomes.iter().filter_map(|o| o.of(run).detail.as_ref()).collect()
+    }
+
+    /// What each plot bears in a run, by crop and fruit: means over the possible years it was tried in.
+    #[must_use]
+    pub fn harvests(&self, run: ArmId) -> Vec<PlotHarvest> {
+        let counted = match run {
+            ArmId::Strategy(s) => self.counted[s],
+            _ => self.outcomes.len(),
+        };
+        mean_harvests(self.outcomes[..counted].iter().map(|outcome| outcome.of(run).plots.as_slice()))
     }
 
     /// Mean, median and range of a measure; `None` where it is blank in every draw.

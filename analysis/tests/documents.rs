@@ -70,6 +70,17 @@ fn a_comparison_has_the_keys_scripts_rely_on() {
     assert!(first["measures"]["feed_saved"]["difference_to_shut_in"]["mean"].as_f64().unwrap() > 0.0);
     assert!(first["limits"][0]["chance"].is_number());
     assert_eq!(value["shut_in"]["measures"]["cover_loss"]["mean"], 0.0);
+    assert_eq!(value["aim_unit"], "h");
+    let rate = &value["rates"]["aims"][0];
+    assert_eq!((&rate["measure"], &rate["unit"]), (&"work_saved".into(), &"h per h/yr".into()));
+    // What plots bear adds up to what the site does.
+    for run in [first, &value["shut_in"]] {
+        let harvest = run["harvest"].as_array().unwrap();
+        let kept: f64 = harvest.iter().map(|of| of["kept_kg"].as_f64().unwrap()).sum();
+        let all = run["measures"]["harvest_kept"]["mean"].as_f64().unwrap();
+        assert!(all > 0.0 && (kept - all).abs() < 1e-9 * all, "{kept} {all}");
+        assert!(harvest.iter().all(|of| of["plant"] != "" && of["plot"] != ""));
+    }
     // Blank, not nought: no flock, no room per bird.
     assert!(value["no_birds"]["measures"]["space"]["mean"].is_null());
     assert!(value["nothing"]["measures"]["weed_cover"]["mean"].is_number());
@@ -132,6 +143,8 @@ fn a_season_has_its_audit_and_plots() {
     let document: SeasonDocument = season_document(&model, &season, 0, 0, &from(), None);
     assert_ne!(document.audit, AuditFigures::default());
     let value = checked("season", &document);
+    let kept: f64 = value["harvest"].as_array().unwrap().iter().map(|of| of["kept_kg"].as_f64().unwrap()).sum();
+    assert!((kept - season.measures.get(Measure::HarvestKept)).abs() < 1e-9 * kept);
     assert_eq!(value["plots"].as_array().unwrap().len(), model.base.plots.len());
     assert!(value["audit"]["water"].as_f64().unwrap() < 1e-9);
     assert_eq!(value["measures"]["gate_moves"]["unit"], "moves/yr");
