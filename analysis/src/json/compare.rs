@@ -73,7 +73,7 @@ pub struct CompareDocument {
 pub struct StrategyFigures {
     /// Name.
     pub name: String,
-    /// Points over the run of birds shut in.
+    /// What it is worth over the run of birds shut in, `aim_unit` a year.
     pub aim: Interval,
     /// Possible years it was tried on.
     #[schemars(range(min = 1))]
