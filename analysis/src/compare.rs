@@ -1,6 +1,7 @@
 //! Strategies on the same draws: outcomes, statistics, the verdict.
 
 use crate::experiment::{ArmId, DrawOutcome, Job, draws_of, gain, outcomes, over_draws};
+use crate::harvests::{PlotHarvest, mean_harvests};
 use crate::rates::{Rates, rates};
 use crate::run_detail::{RunDetail, detailed_draws};
 use crate::select::Selection;
@@ -69,11 +70,11 @@ pub struct Comparison {
     pub outcomes: Vec<DrawOutcome>,
     /// How many of them each strategy has, the first ones; all, unless `--until-sure` took it out.
     pub counted: Vec<usize>,
-    /// Points over the run of birds shut in, by strategy and draw.
+    /// What they are worth over the run of birds shut in, by strategy and draw.
     pub aims: Vec<Vec<f64>>,
     /// What they are counted in.
     pub aim_unit: AimUnit,
-    /// Points by strategy: mean and 95 % interval.
+    /// The same by strategy: mean and 95 % interval.
     pub aim: Vec<Estimate>,
     /// Not beaten on everything the aims name.
     pub undominated: Vec<bool>,
@@ -213,15 +214,15 @@ fn limit_outcome(limit: &Limit, outcomes: &[DrawOutcome], strategy: usize) -> Li
     }
 }
 
-/// Which strategies no other beats on every measure the aims give points for (on means).
+/// Which strategies no other beats on every measure the aims give a worth (on means).
 fn undominated(model: &SiteModel, outcomes: &[DrawOutcome], strategies: usize) -> Vec<bool> {
     let points: Vec<Vec<f64>> = (0..strategies)
         .map(|s| {
-            let of = |&(m, points): &(Measure, f64)| {
+            let of = |&(m, rate): &(Measure, f64)| {
                 let values: Vec<f64> =
                     outcomes.iter().map(|o| o.strategies[s].measures.get(m)).filter(|v| !v.is_nan()).collect();
                 // Small is good to the front.
-                if values.is_empty() { 0.0 } else { -points.signum() * crate::stats::mean(&values) }
+                if values.is_empty() { 0.0 } else { -rate.signum() * crate::stats::mean(&values) }
             };
             model.aims.iter().filter(|(_, p)| *p != 0.0).map(of).collect()
         })
@@ -247,6 +248,16 @@ impl Comparison {
     #[must_use]
     pub fn detail(&self, run: ArmId) -> Vec<&RunDetail> {
         self.outcomes.iter().filter_map(|o| o.of(run).detail.as_ref()).collect()
+    }
+
+    /// What each plot bears in a run, by crop and fruit: means over the possible years it was tried in.
+    #[must_use]
+    pub fn harvests(&self, run: ArmId) -> Vec<PlotHarvest> {
+        let counted = match run {
+            ArmId::Strategy(s) => self.counted[s],
+            _ => self.outcomes.len(),
+        };
+        mean_harvests(self.outcomes[..counted].iter().map(|outcome| outcome.of(run).plots.as_slice()))
     }
 
     /// Mean, median and range of a measure; `None` where it is blank in every draw.

@@ -55,10 +55,7 @@ pub fn simulate(model: &SiteModel, draw: &Draw, which: usize, ledger: Option<Dig
         return Err(RunError::TooLittleWeather { asked: draw.site.days, given: 0 });
     };
     let (diary, ((ledger, books), (cover, detail))) = run.recorder;
-    let audit = books.audit.unwrap_or_else(Audit::empty);
-    if let Some(fault) = audit.fault() {
-        return Err(books_off(&draw.site, fault));
-    }
+    let audit = audited(&draw.site, books)?;
     let (plots, days) = (0..draw.site.plots.len(), 0..draw.site.days);
     let baseline = &trial.baselines()[0];
     Ok(Season {
@@ -72,6 +69,27 @@ pub fn simulate(model: &SiteModel, draw: &Draw, which: usize, ledger: Option<Dig
         detail,
         detail_shut_in: shut_in.recorder,
     })
+}
+
+/// Runs the likely season of a strategy for its books alone, for whoever is about to run many that nobody audits.
+///
+/// # Errors
+/// [`RunError::BooksOff`] if they do not balance; [`RunError::TooLittleWeather`] if the draw has fewer days of weather than
+/// its run.
+pub fn check_books(model: &SiteModel, seed: u64, weather: Option<&[DayWeather]>, which: usize) -> Result<(), RunError> {
+    let draw = DrawSampler { seed }.draw_under(model, 0, weather);
+    let (trial, _) = Trial::new(vec![draw.clone()], model, |_| ())?;
+    let runs = trial.run(Arm::strategy(&model.strategies, which), |_| Books::default())?;
+    runs.into_iter().try_for_each(|run| audited(&draw.site, run.recorder).map(drop))
+}
+
+/// The audit of a run whose books balance.
+fn audited(site: &Site, books: Books) -> Result<Audit, RunError> {
+    let audit = books.audit.unwrap_or_else(Audit::empty);
+    match audit.fault() {
+        Some(fault) => Err(books_off(site, fault)),
+        None => Ok(audit),
+    }
 }
 
 /// The error of books that do not balance, with names for numbers.
@@ -181,6 +199,13 @@ mod tests {
     use scenarios::{Library, site_file};
     use sim_engine::ledger::flows::Currency;
     use std::path::Path;
+
+    #[test]
+    fn books_are_checked_before_many_runs() {
+        let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../scenarios/demos/puddlecote/site.toml");
+        let model = site_file::read(&demo, &Library::shipped().unwrap()).unwrap();
+        assert_eq!(check_books(&model, 1, None, 0), Ok(()));
+    }
 
     /// Whoever meets it is told what, where and when.
     #[test]

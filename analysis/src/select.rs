@@ -3,7 +3,7 @@
 //! The procedure of Kim & Nelson 2001 (ACM Transactions on Modeling and Computer Simulation
 //! 11:251–273): a first stage gives the variance of every paired difference (all strategies
 //! share their draws); then years are added one by one, and a strategy that falls out of a
-//! triangle around another's sum of points is beaten and costs nothing more.
+//! triangle around another's sum of aims is beaten and costs nothing more.
 //! Draws are not independent but blocks of them are ([`crate::stats::blocks`]): variances are those of
 //! block means, and sums are looked at where a block ends.
 //!
@@ -121,7 +121,7 @@ pub struct Selection {
     pub answer: SelectionEnd,
     /// Every strategy, in the order given.
     pub ended: Vec<Ended>,
-    /// Lead worth a change, points.
+    /// Lead worth a change, in the unit of the aims.
     pub indifference_hours: f64,
     /// Possible years of those that stayed longest.
     pub draws: usize,

@@ -38,7 +38,7 @@ pub struct LimitOutcome {
 pub struct Contender {
     /// Name on screens.
     pub name: String,
-    /// Aim in points, draw by draw, as gain over the same draw with the birds shut in.
+    /// Aim, draw by draw, as gain over the same draw with the birds shut in.
     pub aim: Vec<f64>,
     /// Its limits; all contenders share the draws.
     pub limits: Vec<LimitOutcome>,
@@ -88,7 +88,7 @@ pub enum VerdictError {
     },
     /// A blank or infinite aim.
     #[error(
-        "strategy \"{name}\": the aim of possible year {draw} is not a number: give blank measures no points before comparing"
+        "strategy \"{name}\": the aim of possible year {draw} is not a number: give blank measures no worth before comparing"
     )]
     NotANumber {
         /// The contender.
@@ -128,7 +128,7 @@ impl LimitStanding {
 pub struct Standing {
     /// Name.
     pub name: String,
-    /// Mean aim in points with its own 95 % interval.
+    /// Mean aim with its own 95 % interval.
     pub aim: Estimate,
     /// Whether every limit holds often enough.
     pub holds: bool,
@@ -161,9 +161,9 @@ pub struct Verdict {
     pub confidence: Option<f64>,
     /// Second highest mean aim among those that hold.
     pub runner_up: Option<String>,
-    /// Leader minus runner-up in points, 95 % together over all pairs.
+    /// Leader minus runner-up, 95 % together over all pairs.
     pub difference: Option<Estimate>,
-    /// Lead in points that is worth having.
+    /// Lead that is worth having.
     pub indifference_hours: f64,
     /// Others that hold and whose difference from the leader may be worth nothing either.
     pub also_close: Vec<String>,

@@ -70,9 +70,35 @@ fn a_comparison_has_the_keys_scripts_rely_on() {
     assert!(first["measures"]["feed_saved"]["difference_to_shut_in"]["mean"].as_f64().unwrap() > 0.0);
     assert!(first["limits"][0]["chance"].is_number());
     assert_eq!(value["shut_in"]["measures"]["cover_loss"]["mean"], 0.0);
+    assert_eq!(value["aim_unit"], "h");
+    // What plots bear adds up to what the site does.
+    for run in [first, &value["shut_in"]] {
+        let harvest = run["harvest"].as_array().unwrap();
+        let kept: f64 = harvest.iter().map(|of| of["kept_kg"].as_f64().unwrap()).sum();
+        let all = run["measures"]["harvest_kept"]["mean"].as_f64().unwrap();
+        assert!(all > 0.0 && (kept - all).abs() < 1e-9 * all, "{kept} {all}");
+        assert!(harvest.iter().all(|of| of["plant"] != "" && of["plot"] != ""));
+    }
     // Blank, not nought: no flock, no room per bird.
     assert!(value["no_birds"]["measures"]["space"]["mean"].is_null());
     assert!(value["nothing"]["measures"]["weed_cover"]["mean"].is_number());
+}
+
+#[test]
+fn a_comparison_says_over_which_rates_it_holds() {
+    let (model, _) = site(|model| model.limits.all.clear());
+    let c = compared(&model, &["what-we-do-now", "all-open", "by-eye"], 4);
+    let value = checked("compare", &compare_document(&model, &c, &from(), None));
+    let rates = &value["rates"];
+    assert_eq!(rates["leader"], value["verdict"]["leader"]);
+    let aims = rates["aims"].as_array().unwrap();
+    assert_eq!(aims.len(), model.aims.iter().filter(|(_, rate)| *rate != 0.0).count());
+    for (aim, (measure, rate)) in aims.iter().zip(model.aims.iter().filter(|(_, rate)| *rate != 0.0)) {
+        assert_eq!((aim["measure"].as_str(), aim["rate"].as_f64()), (Some(measure.name()), Some(*rate)));
+        assert_eq!(aim["unit"], format!("h per {}", measure.unit()));
+        assert_eq!(aim["least"].is_null(), aim["least_by"].is_null());
+        assert_eq!(aim["most"].is_null(), aim["most_by"].is_null());
+    }
 }
 
 /// All open breaks a limit at once and is tried no further; what it was tried on is told.
@@ -132,6 +158,8 @@ fn a_season_has_its_audit_and_plots() {
     let document: SeasonDocument = season_document(&model, &season, 0, 0, &from(), None);
     assert_ne!(document.audit, AuditFigures::default());
     let value = checked("season", &document);
+    let kept: f64 = value["harvest"].as_array().unwrap().iter().map(|of| of["kept_kg"].as_f64().unwrap()).sum();
+    assert!((kept - season.measures.get(Measure::HarvestKept)).abs() < 1e-9 * kept);
     assert_eq!(value["plots"].as_array().unwrap().len(), model.base.plots.len());
     assert!(value["audit"]["water"].as_f64().unwrap() < 1e-9);
     assert_eq!(value["measures"]["gate_moves"]["unit"], "moves/yr");

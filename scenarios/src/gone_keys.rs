@@ -22,3 +22,11 @@ pub(crate) fn aim(measure: &str) -> Option<&'static str> {
         "Write work_saved = \"1 h per h\": weeding, mowing, clearing, shovelling and moves, counted as work really done.",
     )
 }
+
+/// What to write in place of the points of format 1, "0.25 per kg".
+pub(crate) fn points(worth: &str) -> Option<&'static str> {
+    let (number, _) = worth.split_once(" per ")?;
+    number.trim().parse::<f64>().is_ok().then_some(
+        "Write hours of your work that one is worth, for example \"0.3 h per kg\" or \"-0.4 h per point\": points had no measure.",
+    )
+}

@@ -26,7 +26,7 @@ pub struct Best {
     pub luck: String,
     /// Strategy of [`PLAIN`] that reached it.
     pub strategy: String,
-    /// Mean points over birds shut in.
+    /// Mean hours a year over birds shut in.
     pub aim: f64,
 }
 

@@ -51,6 +51,17 @@ pub struct Site {
     pub rules: HardRules,
 }
 
+impl Site {
+    /// Name of what a plot bears, by its place in [`World::harvests`](crate::run::world::World::harvests): a crop's, or after
+    /// all crops the plot's fruit.
+    #[must_use]
+    pub fn harvest_name(&self, plot: usize, place: usize) -> &str {
+        let crop = self.crops.get(place).map(|crop| crop.name.as_str());
+        let fruit = || self.canopies.get(self.plots.get(plot)?.canopy?).map(|canopy| canopy.name.as_str());
+        crop.or_else(fruit).unwrap_or_default()
+    }
+}
+
 /// A day within every year, or one date.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum When {

@@ -6,7 +6,7 @@ mod flow_for;
 mod plots;
 
 pub use end::{PestFigures, percent_fewer, seeds, total, yearly_change_percent};
-pub use plots::PlotSummary;
+pub use plots::{HarvestOf, PlotSummary};
 
 use crate::agenda::Event;
 use crate::ledger::flows::FlowSet;

@@ -66,6 +66,7 @@ pub fn run(args: &CarryArgs, common: &Common) -> Result<(), CommandError> {
     let plan = plan(args, &opened, which.len())?;
     let days = laid.as_ref().map(|laid| laid.days.as_slice());
     let run = RunPlan { seed: common.seed, draws: plan.draws, which: &which, weather: days };
+    run.check_books(&opened.model)?;
     let found = search(&opened, &plan, &run, common)?;
     let runs = found.runs;
     let output = output(&opened, &plan, &which, found);

@@ -16,7 +16,7 @@ const ROW: f64 = LINE + BAR + 14.0;
 pub struct BarsData {
     /// The finding.
     pub title: String,
-    /// Quantity and unit: "aim, points gained over birds shut in".
+    /// Quantity and unit: "aim, hours a year gained over birds shut in".
     pub quantity: String,
     /// Bars from top to bottom.
     pub bars: Vec<Bar>,
@@ -181,7 +181,7 @@ mod tests {
         bars[0].best = true;
         BarsData {
             title: "Pest dates gain most among those that keep every limit".into(),
-            quantity: "Aim, points gained over birds shut in".into(),
+            quantity: "Aim, hours a year gained over birds shut in".into(),
             bars,
         }
     }

@@ -147,15 +147,15 @@ impl Recorder for LeastCover {
     }
 }
 
-/// Points of a run over the same draw with the birds shut in; blank measures count 0.
+/// What a run is worth, in the unit of the aims, over the same draw with the birds shut in; blank measures count 0.
 #[must_use]
 pub fn gain(aims: &[(Measure, f64)], measures: &Measures, shut_in: &Measures) -> f64 {
-    let points = |of: &Measures| {
-        let one = |&(measure, points): &(Measure, f64)| {
+    let worth = |of: &Measures| {
+        let one = |&(measure, rate): &(Measure, f64)| {
             let value = of.get(measure);
-            if value.is_nan() { 0.0 } else { points * value }
+            if value.is_nan() { 0.0 } else { rate * value }
         };
         aims.iter().map(one).sum::<f64>()
     };
-    points(measures) - points(shut_in)
+    worth(measures) - worth(shut_in)
 }

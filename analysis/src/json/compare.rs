@@ -1,6 +1,7 @@
 //! `hensward.compare/2`: strategies on the same draws, and the verdict.
 
 use super::figures::{finite, of_strategy, plain};
+use super::harvest::{HarvestFigures, harvest};
 use super::rates::{RatesFigures, rates};
 use super::{Interval, MeasureFigures, PlainFigures, RunFacts, UsedWeather};
 use crate::compare::Comparison;
@@ -72,7 +73,7 @@ pub struct CompareDocument {
 pub struct StrategyFigures {
     /// Name.
     pub name: String,
-    /// Points over the run of birds shut in.
+    /// What it is worth over the run of birds shut in, `aim_unit` a year.
     pub aim: Interval,
     /// Possible years it was tried on.
     #[schemars(range(min = 1))]
@@ -85,6 +86,8 @@ pub struct StrategyFigures {
     pub limits: Vec<LimitFigures>,
     /// The measures by name.
     pub measures: BTreeMap<String, MeasureFigures>,
+    /// Harvests by plot and plant, means.
+    pub harvest: Vec<HarvestFigures>,
 }
 
 /// How one limit fared.
@@ -114,6 +117,8 @@ pub struct LimitFigures {
 pub struct BaselineFigures {
     /// The measures by name.
     pub measures: BTreeMap<String, PlainFigures>,
+    /// Harvests by plot and plant, means.
+    pub harvest: Vec<HarvestFigures>,
 }
 
 /// How a selection went.
@@ -227,10 +232,10 @@ pub fn compare_document(
         years: model.years,
         against: c.names.get(c.plan.against).cloned().unwrap_or_default(),
         aim_unit: c.aim_unit.short().to_owned(),
-        strategies: (0..c.names.len()).map(|s| strategy(c, s)).collect(),
-        shut_in: BaselineFigures { measures: plain(c, ArmId::ShutIn) },
-        no_birds: BaselineFigures { measures: plain(c, ArmId::NoBirds) },
-        nothing: BaselineFigures { measures: plain(c, ArmId::Nothing) },
+        strategies: (0..c.names.len()).map(|s| strategy(model, c, s)).collect(),
+        shut_in: baseline(model, c, ArmId::ShutIn),
+        no_birds: baseline(model, c, ArmId::NoBirds),
+        nothing: baseline(model, c, ArmId::Nothing),
         verdict: verdict(c),
         rates: rates(c),
         until_sure: c.selection.as_ref().map(|selection| until_sure(model, c, selection)),
@@ -240,7 +245,7 @@ pub fn compare_document(
     }
 }
 
-fn strategy(c: &Comparison, s: usize) -> StrategyFigures {
+fn strategy(model: &SiteModel, c: &Comparison, s: usize) -> StrategyFigures {
     let standing = &c.verdict.standings[s];
     StrategyFigures {
         name: c.names[s].clone(),
@@ -250,7 +255,12 @@ fn strategy(c: &Comparison, s: usize) -> StrategyFigures {
         undominated: c.undominated[s],
         limits: standing.limits.iter().map(limit).collect(),
         measures: of_strategy(c, ArmId::Strategy(s)),
+        harvest: harvest(&model.base, &c.harvests(ArmId::Strategy(s))),
     }
+}
+
+fn baseline(model: &SiteModel, c: &Comparison, run: ArmId) -> BaselineFigures {
+    BaselineFigures { measures: plain(c, run), harvest: harvest(&model.base, &c.harvests(run)) }
 }
 
 fn until_sure(model: &SiteModel, c: &Comparison, selection: &Selection) -> UntilSure {

@@ -4,7 +4,7 @@ use crate::compare::Comparison;
 use crate::csv_text::csv_text;
 use sim_engine::measures::{Measure, Measures};
 
-/// Raw rows beside the summary: draw, run, kind of run, points over birds shut in, measures.
+/// Raw rows beside the summary: draw, run, kind of run, aim over birds shut in, measures.
 /// A blank measure is an empty cell.
 #[must_use]
 pub fn compare_csv(c: &Comparison) -> Vec<u8> {

@@ -11,6 +11,7 @@ mod check;
 mod compare;
 mod draws;
 mod figures;
+mod harvest;
 mod lesson;
 mod new;
 mod rates;
@@ -29,6 +30,7 @@ pub use compare::{
 };
 pub use draws::compare_csv;
 pub use figures::{Interval, MeasureFigures, PlainFigures};
+pub use harvest::HarvestFigures;
 pub use lesson::{LessonDocument, QuestionSaid, lesson_document};
 pub use new::{NewDocument, new_document};
 pub use rates::{RateFigures, RatesFigures};

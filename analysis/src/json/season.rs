@@ -1,7 +1,9 @@
 //! `hensward.season/2`: one draw, day by day, with the audit of the books.
 
 use super::figures::finite;
+use super::harvest::{HarvestFigures, harvest};
 use super::{RunFacts, UsedWeather, WhyFigures};
+use crate::harvests::mean_harvests;
 use crate::provenance::{DIGEST, Provenance};
 use crate::season::Season;
 use scenarios::SiteModel;
@@ -44,6 +46,8 @@ pub struct SeasonDocument {
     pub measures: BTreeMap<String, SeasonMeasure>,
     /// The plots, in the order of the site file.
     pub plots: Vec<PlotDocument>,
+    /// Harvests by plot and plant.
+    pub harvest: Vec<HarvestFigures>,
     /// What this machine did; only on standard output.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub run: Option<RunFacts>,
@@ -146,6 +150,7 @@ pub fn season_document(
         audit: audit(season),
         measures: Measure::ALL.iter().map(measure).collect(),
         plots: model.base.plots.iter().zip(&season.plots).map(|(p, s)| plot(&p.name, s)).collect(),
+        harvest: harvest(&model.base, &mean_harvests(std::iter::once(season.plots.as_slice()))),
         run,
         weather: None,
         why: None,

@@ -10,6 +10,7 @@ pub mod describe;
 mod fans;
 mod flows;
 mod grounds;
+mod harvest;
 mod limits;
 mod measures;
 pub(crate) mod page;

@@ -2,7 +2,7 @@
 
 use super::compared::{ByName, CompareView, Report};
 use super::page::{self, Part};
-use super::{answer, fans, flows, grounds, limits, measures, pictures, plan, plots, rates, strategies};
+use super::{answer, fans, flows, grounds, harvest, limits, measures, pictures, plan, plots, rates, strategies};
 use crate::charts::Chart;
 use crate::charts::trade_off::Gain;
 use maud::{Markup, html};
@@ -23,7 +23,7 @@ pub fn compare_report(view: &CompareView<'_>) -> Report {
         grounds::cautions(view.model, view.library, view.units),
         grounds::how_to_read(view),
     ];
-    let parts: Vec<Part> = first.into_iter().chain(rates::part(view)).chain(rest).collect();
+    let parts: Vec<Part> = first.into_iter().chain(rates::part(view)).chain(harvest::part(view)).chain(rest).collect();
     let title = format!("{}: which gate, when", view.model.name);
     let foot = grounds::provenance(view.model, view.from, view.comparison.outcomes.len());
     Report { html: page::whole(&title, &answer::part(view), &parts, &foot), charts }

@@ -18,7 +18,7 @@ use sim_engine::math::pow;
 pub struct Triangle {
     /// h² of the paper.
     pub h2: f64,
-    /// d: half of what is worth a change, points.
+    /// d: half of what is worth a change, in the unit of the aims.
     pub half_worth: f64,
 }
 

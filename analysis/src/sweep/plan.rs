@@ -54,7 +54,7 @@ pub struct SweepPlan {
     pub strategies: Vec<String>,
     /// The limits.
     pub limits: Vec<LimitName>,
-    /// Measures that aims give points for, and whether more is wanted.
+    /// Measures that aims give a worth, and whether more is wanted.
     pub aims: Vec<(String, bool)>,
     /// What aims are counted in.
     pub aim_unit: String,

@@ -5,6 +5,7 @@ use super::same_runs::same;
 use super::tally::Tally;
 use crate::draw_sampler::DrawSampler;
 use crate::experiment::{Arm, Job, Trial, gain};
+use crate::season::check_books;
 use rayon::prelude::*;
 use scenarios::SiteModel;
 use sim_engine::measures::Measures;
@@ -51,6 +52,16 @@ pub struct RunPlan<'t> {
     pub which: &'t [usize],
     /// The run's days where they are given; else each possible year has its own.
     pub weather: Option<&'t [DayWeather]>,
+}
+
+impl RunPlan<'_> {
+    /// Audits the likely season of the first strategy, once for a site: the many runs to come keep no books.
+    ///
+    /// # Errors
+    /// See [`check_books`].
+    pub fn check_books(&self, model: &SiteModel) -> Result<(), RunError> {
+        self.which.first().map_or(Ok(()), |&which| check_books(model, self.seed, self.weather, which))
+    }
 }
 
 /// What a block of cells came to.

@@ -180,7 +180,7 @@ impl Purse {
 
     fn price_of_an_hour(&mut self, item: &Item<'_>) -> Option<f64> {
         match self.money(item) {
-            Some((value, None | Some("h" | "hour"))) if value > 0.0 => item.within(value, &bounds::POINTS),
+            Some((value, None | Some("h" | "hour"))) if value > 0.0 => item.within(value, &bounds::WORTH),
             _ => {
                 item.fault(
                     "hour is no price of an hour",
@@ -203,14 +203,18 @@ impl Purse {
 
     fn worth(&mut self, item: &Item<'_>, measure: Measure) -> Option<Worth> {
         let Some((what, scale)) = per_unit(measure.unit()) else {
-            return Some(Worth::Hours(item.number(&bounds::POINTS)?));
+            return Some(Worth::Hours(item.number(&bounds::WORTH)?));
         };
         let Some((value, per)) = self.money(item) else {
-            return Some(Worth::Hours(item.quantity(what, &bounds::POINTS)? * scale));
+            if let Some(remedy) = item.value().as_str().and_then(crate::gone_keys::points) {
+                item.fault(format!("{} counts points, and aims count hours", item.key), remedy);
+                return None;
+            }
+            return Some(Worth::Hours(item.quantity(what, &bounds::WORTH)? * scale));
         };
         // What stands after "per" is read as it is of hours.
         match parse(&format!("{value} h per {}", per.unwrap_or_default()), what) {
-            Ok(value) => Some(Worth::Money(item.within(value, &bounds::POINTS)? * scale)),
+            Ok(value) => Some(Worth::Money(item.within(value, &bounds::WORTH)? * scale)),
             Err(_) => {
                 let wanted = what.unit.trim_start_matches("h per ");
                 let sign = self.currency.as_ref().map_or("EUR", |currency| &currency.sign);

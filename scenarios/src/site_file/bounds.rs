@@ -39,5 +39,5 @@ pub(super) const WARM_C: Bound = bound(0.0, 50.0, "It is 0 to 50 C.");
 pub(super) const DEGREE_DAYS: Bound = bound(-5_000.0, 5_000.0, "It is -5000 to 5000 degree-days.");
 pub(super) const BARE_DAYS: Bound = bound(0.0, 3_660.0, "Bare days are 0 to 3660.");
 pub(super) const SPACE_M2: Bound = bound(0.0, 10_000.0, "It is 0 to 10000 m2 per bird.");
-pub(super) const POINTS: Bound = bound(-1e6, 1e6, "Points are -1000000 to 1000000 per unit.");
+pub(super) const WORTH: Bound = bound(-1e6, 1e6, "Worth is -1000000 to 1000000 per unit.");
 pub(super) const WEIGHT: Bound = bound(0.0, 1_000.0, "A weight is 0 to 1000.");

@@ -3,7 +3,7 @@
 use super::{SiteView, Threshold, Warning, tidy, warning};
 use sim_engine::measures::{Better, Measure};
 
-/// Points for what does harm, or against what is wanted.
+/// Worth for what does harm, or against what is wanted.
 pub(super) fn sign(view: &SiteView<'_>) -> Vec<Warning> {
     let turned = |&(measure, points): &(Measure, f64)| {
         let (side, wanted, meant) = match measure.better() {

@@ -3,6 +3,7 @@
 use super::flow_for::flow_for;
 use crate::ledger::flows::Flow;
 use crate::measures::Measure;
+use crate::plot::harvest::Harvest;
 use crate::run::plot_sums::PlotTotals;
 use crate::run::recorder::RunView;
 
@@ -35,6 +36,17 @@ pub struct PlotSummary {
     pub work_saved_h: f64,
     /// Infective worm eggs at the end, per m², relative to `worm_shed`.
     pub worm_eggs: f64,
+    /// Harvests a year, those of which there was anything.
+    pub harvests: Vec<HarvestOf>,
+}
+
+/// Harvest of a crop or fruit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct HarvestOf {
+    /// Its place in [`World::harvests`](crate::run::world::World::harvests).
+    pub place: usize,
+    /// The harvest.
+    pub harvest: Harvest,
 }
 
 impl PlotSummary {
@@ -64,6 +76,7 @@ impl PlotSummary {
             bird_days: sums.bird_days / years,
             work_h: work_h / years,
             work_saved_h: shut_in_h.map_or(0.0, |hours| (hours - work_h) / years),
+            harvests: harvests(&world.harvests[plot], years),
             ..Self::default()
         };
         for zone in constants.zones.clone() {
@@ -73,4 +86,9 @@ impl PlotSummary {
         }
         summary
     }
+}
+
+fn harvests(by_place: &[Harvest], years: f64) -> Vec<HarvestOf> {
+    let some = by_place.iter().enumerate().filter(|(_, harvest)| **harvest != Harvest::default());
+    some.map(|(place, harvest)| HarvestOf { place, harvest: harvest.times(1.0 / years) }).collect()
 }

@@ -85,6 +85,7 @@ fn work(
     let meter = Meter::new(common.progress, common.quiet, ((end - first) * draws) as usize);
     let block = cells_a_block(sweep.which.len(), draws);
     let plan = RunPlan { seed: common.seed, draws, which: &sweep.which, weather: sweep.weather() };
+    plan.check_books(&opened.model)?;
     let mut runs = 0;
     while part.next < end {
         let from = part.next;

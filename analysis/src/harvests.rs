@@ -1,0 +1,54 @@
+//! What each plot bears, by crop and fruit: means over possible years.
+
+use sim_engine::plot::harvest::Harvest;
+use sim_engine::summary::PlotSummary;
+use std::collections::BTreeMap;
+
+/// Harvest of a crop or fruit of a plot, fresh, kg a year.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PlotHarvest {
+    /// The plot.
+    pub plot: usize,
+    /// Place of the crop or fruit in the plot's harvests; [`Site::harvest_name`](sim_engine::site::Site::harvest_name) names it.
+    pub place: usize,
+    /// The harvest.
+    pub harvest: Harvest,
+}
+
+/// Means of runs, each with its plots; a run without a harvest counts as nought of it.
+#[must_use]
+pub fn mean_harvests<'r>(runs: impl Iterator<Item = &'r [PlotSummary]>) -> Vec<PlotHarvest> {
+    let mut sums: BTreeMap<(usize, usize), Harvest> = BTreeMap::new();
+    let mut count = 0.0;
+    for plots in runs {
+        count += 1.0;
+        for (plot, summary) in plots.iter().enumerate() {
+            for of in &summary.harvests {
+                sums.entry((plot, of.place)).or_default().add(&of.harvest);
+            }
+        }
+    }
+    let mean =
+        |((plot, place), sum): ((usize, usize), Harvest)| PlotHarvest { plot, place, harvest: sum.times(1.0 / count) };
+    sums.into_iter().map(mean).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use sim_engine::summary::HarvestOf;
+
+    #[test]
+    fn a_year_without_a_harvest_counts() {
+        let bears = |kept_kg: f64| PlotSummary {
+            harvests: vec![HarvestOf { place: 2, harvest: Harvest { kept_kg, ..Harvest::default() } }],
+            ..PlotSummary::default()
+        };
+        let runs = [vec![PlotSummary::default(), bears(9.0)], vec![bears(3.0), PlotSummary::default()], vec![]];
+        let means: Vec<_> = mean_harvests(runs.iter().map(Vec::as_slice))
+            .iter()
+            .map(|m| (m.plot, m.place, m.harvest.kept_kg))
+            .collect();
+        assert_eq!(means, [(0, 2, 1.0), (1, 2, 3.0)]);
+    }
+}
