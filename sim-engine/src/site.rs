@@ -52,12 +52,12 @@ pub struct Site {
 }
 
 impl Site {
-    /// Name of what a plot bears, by its place in [`World::harvests`](crate::run::world::World::harvests): a crop's, or after
-    /// all crops the plot's fruit.
+    /// Name of what is harvested, by its place in a plot's [`World::harvests`](crate::run::world::World::harvests): crops,
+    /// then canopies.
     #[must_use]
-    pub fn harvest_name(&self, plot: usize, place: usize) -> &str {
+    pub fn harvest_name(&self, place: usize) -> &str {
         let crop = self.crops.get(place).map(|crop| crop.name.as_str());
-        let fruit = || self.canopies.get(self.plots.get(plot)?.canopy?).map(|canopy| canopy.name.as_str());
+        let fruit = || self.canopies.get(place - self.crops.len()).map(|canopy| canopy.name.as_str());
         crop.or_else(fruit).unwrap_or_default()
     }
 }

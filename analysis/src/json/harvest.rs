@@ -29,7 +29,7 @@ pub struct HarvestFigures {
 pub(super) fn harvest(site: &Site, harvests: &[PlotHarvest]) -> Vec<HarvestFigures> {
     let one = |of: &PlotHarvest| HarvestFigures {
         plot: site.plots[of.plot].name.clone(),
-        plant: site.harvest_name(of.plot, of.place).to_owned(),
+        plant: site.harvest_name(of.place).to_owned(),
         kept_kg: of.harvest.kept_kg,
         lost_to_weeds_kg: of.harvest.lost_to_weeds_kg,
         lost_to_pests_kg: of.harvest.lost_to_pests_kg,

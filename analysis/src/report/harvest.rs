@@ -29,7 +29,7 @@ fn body(view: &CompareView<'_>, rows: &[PlotHarvest]) -> Markup {
         table.stack.harvest {
             thead { tr { th { "Plot and plant" } @for head in head { th.number { (head) } } } }
             tbody { @for row in rows { tr {
-                td.what { strong { (site.plots[row.plot].name) } " " (site.harvest_name(row.plot, row.place)) }
+                td.what { strong { (site.plots[row.plot].name) } " " (site.harvest_name(row.place)) }
                 td.number data-head=(head[0]) { (figure(row.harvest.kept_kg)) }
                 td.number data-head=(head[1]) { (against(row)) }
                 td.number data-head=(head[2]) { (figure(row.harvest.lost_to_weeds_kg)) }
