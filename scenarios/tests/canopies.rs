@@ -135,13 +135,13 @@ fn adults_that_leave_arrive_beside_a_net() {
 #[test]
 fn a_run_starts_within_what_runs_over_the_new_year() {
     let lines = "guards = [{ share = 0.4, from = \"12-01\", to = \"02-15\" }]\n\
-                 [[plot.meadow.care]]\ntask = \"mow\"\nevery = \"2 weeks\"\nseason = [\"11-01\", \"02-28\"]\n";
+                 [[plot.meadow.care]]\ntask = \"mulch\"\nevery = \"2 weeks\"\nseason = [\"11-01\", \"02-28\"]\n";
     let model = site("2027-01-10", 1, 4.0, &plot("meadow", 100.0, 8.0, lines));
     let drivers = drivers(&model, &model.base, 1);
-    let (mut guarded, mut mown) = (Vec::new(), Vec::new());
+    let (mut guarded, mut spread_h) = (Vec::new(), Vec::new());
     let _ended = run(&model.base, &drivers, &spec(StrategyKind::AllOpen), |view| {
         guarded.push(view.world.plots[0].guarded);
-        mown.push(view.world.work[0].mowing);
+        spread_h.push(view.world.work[0].other);
     });
     let day = |on| days_between(model.base.start, on).unsigned_abs() as usize;
     let at = |on| guarded[day(on)];
@@ -149,9 +149,9 @@ fn a_run_starts_within_what_runs_over_the_new_year() {
         [date(2027, 1, 10), date(2027, 2, 14), date(2027, 2, 15), date(2027, 12, 1)].map(at),
         [0.4, 0.4, 0.0, 0.4]
     );
-    assert!(mown[0] > 0.0 && mown[day(date(2027, 2, 28))] > mown[0]);
-    assert_eq!(mown[day(date(2027, 3, 1))], mown[day(date(2027, 10, 31))]);
-    assert!(mown[day(date(2027, 11, 1))] > mown[day(date(2027, 10, 31))]);
+    assert!(spread_h[0] > 0.0 && spread_h[day(date(2027, 2, 28))] > spread_h[0]);
+    assert_eq!(spread_h[day(date(2027, 3, 1))], spread_h[day(date(2027, 10, 31))]);
+    assert!(spread_h[day(date(2027, 11, 1))] > spread_h[day(date(2027, 10, 31))]);
 }
 
 /// Shares beyond the ground, and a harvest of nobody's fruit.
