@@ -9,6 +9,7 @@ use jiff::civil::date;
 use scenarios::{SiteModel, site_file};
 use sim_engine::dates::days_between;
 use sim_engine::gates::spec::{StrategyKind, StrategySpec};
+use sim_engine::ledger::flows::{Flow, FlowSet};
 use sim_engine::measures::Measure;
 use sim_engine::plot::harvest::Harvest;
 use sim_engine::run::RunOptions;
@@ -82,19 +83,17 @@ fn every_canopys_harvest_is_waited_for() {
     assert_eq!([wait(date(2027, 8, 12)), wait(date(2027, 8, 13)), wait(date(2027, 12, 10))], [0, 119, 1]);
 }
 
-/// Adults flown in and mean of those in the orchard, per m², and what birds picked.
+/// Adults flown in and risen from the soil of the orchard, per m², and what birds picked.
 fn netted(lines: &str) -> (f64, f64, f64) {
     let pest = format!("{SAWFLY}neighbours = \"many\"\n");
     let model = orchard("2027-01-10", 2, &format!("canopy = \"apple trees\"\n{lines}"), &pest);
     let drivers = drivers(&model, &model.base, 1);
-    let mut risen = 0.0;
-    let run = run(&model.base, &drivers, &spec(StrategyKind::AllOpen), |view| risen = view.ground().pests[0].risen);
-    let taken = run.world().harvests[0].iter().map(|h| h.taken_by_birds_kg).sum();
-    let mut flown = 0.0;
-    let _ = common::run(&model.base, &drivers, &spec(StrategyKind::AllOpen), |view| {
-        flown = view.ground().pests[0].flown_in;
+    let (mut flown, mut risen) = (0.0, 0.0);
+    let ended = run(&model.base, &drivers, &spec(StrategyKind::AllOpen), |view| {
+        let pest = &view.ground().pests[0];
+        (flown, risen) = (pest.flown_in, pest.risen);
     });
-    assert!(harvests(&model, spec(StrategyKind::AllOpen)).1 < 1e-9);
+    let taken = ended.world().harvests[0].iter().map(|h| h.taken_by_birds_kg).sum();
     (flown, risen, taken)
 }
 
@@ -107,6 +106,52 @@ fn a_net_keeps_pests_out_and_birds_off_the_fruit() {
     assert!(flown > 0.0 && (half - 0.5 * flown).abs() < 1e-9 * flown);
     assert_eq!((none, nothing), (0.0, 0.0));
     assert!(risen > 0.0 && taken > some && some > 0.0);
+}
+
+/// What adults leave one orchard for come to the other, whatever is netted; the books close.
+#[test]
+fn adults_that_leave_arrive_beside_a_net() {
+    let of = |name: &str, start: u32, nets: &str| {
+        let pest = format!("[[plot.{name}.pest]]\nspecies = \"apple sawfly\"\nstart = \"{start} per m2\"\n");
+        plot(name, 50.0 + f64::from(start), 8.0, &format!("canopy = \"apple trees\"\n{nets}\n{pest}"))
+    };
+    let nets = "nets = [{ share = 0.6, from = \"04-20\", to = \"07-31\" }]";
+    let text = format!("{}{}{}", of("one", 20, nets), of("two", 2, ""), of("three", 5, ""));
+    let model = site("2027-03-01", 2, 4.0, &text);
+    let drivers = drivers(&model, &model.base, 1);
+    let ended = run(&model.base, &drivers, &spec(StrategyKind::AllOpen), |_| ());
+    let view = ended.view(FlowSet::ALL);
+    let areas = view.world.constants.zones.iter().map(|zone| zone.area_m2).enumerate();
+    let (mut inward, mut out) = (0.0, 0.0);
+    for (zone, area_m2) in areas {
+        inward += view.flow(zone, Flow::MixedInPests) * area_m2;
+        out += view.flow(zone, Flow::MixedOutPests) * area_m2;
+    }
+    assert!(out > 0.0 && (inward - out).abs() < 1e-9 * out, "{inward} {out}");
+    assert!(harvests(&model, spec(StrategyKind::AllOpen)).1 < 1e-9);
+}
+
+/// A season of care and a guard that run over the new year are on in a run that starts within them.
+#[test]
+fn a_run_starts_within_what_runs_over_the_new_year() {
+    let lines = "guards = [{ share = 0.4, from = \"12-01\", to = \"02-15\" }]\n\
+                 [[plot.meadow.care]]\ntask = \"mulch\"\nevery = \"2 weeks\"\nseason = [\"11-01\", \"02-28\"]\n";
+    let model = site("2027-01-10", 1, 4.0, &plot("meadow", 100.0, 8.0, lines));
+    let drivers = drivers(&model, &model.base, 1);
+    let (mut guarded, mut spread_h) = (Vec::new(), Vec::new());
+    let _ended = run(&model.base, &drivers, &spec(StrategyKind::AllOpen), |view| {
+        guarded.push(view.world.plots[0].guarded);
+        spread_h.push(view.world.work[0].other);
+    });
+    let day = |on| days_between(model.base.start, on).unsigned_abs() as usize;
+    let at = |on| guarded[day(on)];
+    assert_eq!(
+        [date(2027, 1, 10), date(2027, 2, 14), date(2027, 2, 15), date(2027, 12, 1)].map(at),
+        [0.4, 0.4, 0.0, 0.4]
+    );
+    assert!(spread_h[0] > 0.0 && spread_h[day(date(2027, 2, 28))] > spread_h[0]);
+    assert_eq!(spread_h[day(date(2027, 3, 1))], spread_h[day(date(2027, 10, 31))]);
+    assert!(spread_h[day(date(2027, 11, 1))] > spread_h[day(date(2027, 10, 31))]);
 }
 
 /// Shares beyond the ground, and a harvest of nobody's fruit.

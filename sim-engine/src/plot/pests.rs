@@ -724,6 +724,50 @@ mod tests {
         near(flows.get(Flow::MixedOutPests), 10.0 * (1.0 - hazard_to_prob(0.12)), 1e-9);
     }
 
+    /// Half under a net, half of those come that would: nothing of a net is left open by a share of 1.
+    #[test]
+    fn adults_do_not_pass_a_net() {
+        let params = PestParams { fly_in: 0.008, mixing: 0.05, adult_life: 1e12, death_adult: 0.0, ..undying() };
+        let of_step = PestStep::new(&params, 1.0);
+        let moved = |open: f64| {
+            let (mut pest, mut flows) =
+                (PestHere { adults: 10.0, emerged_share: 0.5, ..PestHere::default() }, Flows::default());
+            let day = PestDay { open, degree_days: 4.0, neighbours: 10.0, mean_adults: 6.0, ..day(&params, &of_step) };
+            adults(&mut pest, &day, 3.0, &mut flows);
+            (pest.flown_in, flows.get(Flow::MixedOutPests), pest.adults)
+        };
+        let ((all, out, _), (half, half_out, _), (none, none_out, stay)) = (moved(1.0), moved(0.5), moved(0.0));
+        same(all, 0.08);
+        same(half, 0.04);
+        near(out, 0.2, 1e-9);
+        near(half_out, 0.1, 1e-9);
+        assert_eq!((none, none_out), (0.0, 0.0));
+        near(stay, 13.0, 1e-9);
+    }
+
+    /// On hosts over a quarter of the ground a quarter of the eggs is laid, as dense as elsewhere: as much of their fruit
+    /// is spoilt.
+    #[test]
+    fn a_pest_goes_by_the_share_of_its_hosts() {
+        let params = undying();
+        let of_step = PestStep::new(&params, 1.0);
+        let grown = |host_share: f64| {
+            let (mut pest, mut flows) = (PestHere { adults: 8.0, ..PestHere::default() }, Flows::default());
+            for _ in 0..60 {
+                above_ground(
+                    &mut pest,
+                    &PestDay { degree_days: 8.0, host_share, ..day(&params, &of_step) },
+                    &mut flows,
+                );
+            }
+            (pest.dropped, damage(&pest, &params, host_share))
+        };
+        let (whole, quarter) = (grown(1.0), grown(0.25));
+        assert!(whole.0 > 0.0 && whole.1 > 0.0);
+        near(quarter.0, 0.25 * whole.0, 1e-9 * whole.0);
+        near(quarter.1, whole.1, 1e-9);
+    }
+
     /// Neighbours' adults come while the pest flies: between the tails, or to the season's end with more generations.
     #[test]
     fn adults_fly_in_while_the_pest_flies() {
