@@ -159,7 +159,9 @@ pub(crate) fn finish(
         rates: None,
         selection,
     };
-    comparison.rates = rates(model, &comparison);
+    let holds: Vec<bool> = comparison.verdict.standings.iter().map(|standing| standing.holds).collect();
+    let seen = (comparison.outcomes.as_slice(), comparison.counted.as_slice());
+    comparison.rates = rates(&model.aims, comparison.leading(), &holds, seen);
     Ok(comparison)
 }
 
@@ -235,7 +237,10 @@ impl Comparison {
     #[must_use]
     pub fn words(&self, units: Units) -> String {
         let verdict = verdict_words(&self.verdict, self.selection.as_ref(), units, &self.aim_unit);
-        std::iter::once(verdict).chain(rates_in_words(self, units)).collect::<Vec<_>>().join(" ")
+        std::iter::once(verdict)
+            .chain(rates_in_words(self.rates.as_ref(), &self.names, self.leading(), units, &self.aim_unit))
+            .collect::<Vec<_>>()
+            .join(" ")
     }
 
     /// Values of a measure over the draws of one run.

@@ -6,9 +6,7 @@
 //!
 //! Limits: one rate is changed at a time, on means; a rate that turns its sign is another aim and is not looked at.
 
-use crate::compare::Comparison;
 use crate::experiment::DrawOutcome;
-use scenarios::SiteModel;
 use sim_engine::measures::Measure;
 
 /// Where another strategy draws level with the leading one.
@@ -64,16 +62,20 @@ struct Lead {
 /// Judges the leading strategy against the others that keep every limit; `None` where none of them differs from it, or it
 /// keeps not every limit itself.
 #[must_use]
-pub fn rates(model: &SiteModel, c: &Comparison) -> Option<Rates> {
-    let leader = c.leading();
-    let holds = |s: &usize| c.verdict.standings[*s].holds;
-    if !holds(&leader) {
+pub fn rates(
+    aims: &[(Measure, f64)],
+    leader: usize,
+    holds: &[bool],
+    seen: (&[DrawOutcome], &[usize]),
+) -> Option<Rates> {
+    if !holds[leader] {
         return None;
     }
-    let aims: Vec<(Measure, f64)> = model.aims.iter().copied().filter(|(_, rate)| *rate != 0.0).collect();
-    let leads = (0..c.names.len()).filter(|&s| s != leader).filter(holds).map(|strategy| {
+    let (outcomes, counted) = seen;
+    let aims: Vec<(Measure, f64)> = aims.iter().copied().filter(|(_, rate)| *rate != 0.0).collect();
+    let leads = (0..holds.len()).filter(|&s| s != leader && holds[s]).map(|strategy| {
         // Strategies taken out early have the first possible years only.
-        let shared = &c.outcomes[..c.counted[leader].min(c.counted[strategy])];
+        let shared = &outcomes[..counted[leader].min(counted[strategy])];
         let part = |&(measure, rate): &(Measure, f64)| rate * apart(shared, measure, (leader, strategy));
         Lead { strategy, parts: aims.iter().map(part).collect() }
     });

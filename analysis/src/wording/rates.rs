@@ -1,8 +1,7 @@
 //! Over which rates of the aims the answer holds, in words.
 
 use super::numbers::number;
-use crate::compare::Comparison;
-use crate::rates::{RateRange, Turn};
+use crate::rates::{RateRange, Rates, Turn};
 use crate::units::Units;
 use scenarios::money::AimUnit;
 use sim_engine::measures::Measure;
@@ -12,9 +11,9 @@ const KNOWN_WITHIN: f64 = 2.0;
 
 /// One sentence; nothing where there is nothing to choose.
 #[must_use]
-pub fn rates(c: &Comparison, units: Units) -> Option<String> {
-    let rates = c.rates.as_ref()?;
-    let name = &c.names[c.leading()];
+pub fn rates(rates: Option<&Rates>, names: &[String], leader: usize, units: Units, aims: &AimUnit) -> Option<String> {
+    let rates = rates?;
+    let name = &names[leader];
     if rates.whatever {
         return Some(format!(
             "{name} is better on every measure you value, or as good, whatever each of them is worth."
@@ -23,7 +22,7 @@ pub fn rates(c: &Comparison, units: Units) -> Option<String> {
     let Some((range, turn)) = rates.nearest() else {
         return Some(format!("{name} stays ahead whatever any one of your rates is."));
     };
-    let (other, where_so) = (&c.names[turn.strategy], turning(range, turn, units, &c.aim_unit));
+    let (other, where_so) = (&names[turn.strategy], turning(range, turn, units, aims));
     Some(if (1.0 / KNOWN_WITHIN..=KNOWN_WITHIN).contains(&turn.factor) {
         format!("It depends on what you value: where {where_so}, {other} comes first.")
     } else {
