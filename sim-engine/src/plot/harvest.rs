@@ -6,12 +6,12 @@
 //! crop kept     = V · harvest_share · (1 − weed loss) · (1 − d) / dry_matter            at the last picking
 //! fruit kept    = fruit_yield · (1 − d) · (1 − taken)                                   at the end of its fall, a year
 //! d             = 1 − Π (1 − damage of each pest of this crop or canopy)                 share
-//! taken         = fruit_reach · (1 − exp(−fruit_taking · bird-days per m² while it ripens and falls))   share
+//! taken         = fruit_reach · (1 − exp(−fruit_taking · bird-days per m² while it hangs))   share
 //! lost to pests = what would be kept without them, less what is kept
 //! ```
 //!
 //! V is the stand, weed loss and V are of `crops.rs`; nitrogen, water and what birds ate of the stand are in V already. Fruit
-//! ripens for three weeks before the first falls. A bird-day counts for the share of the plot that is not under nets.
+//! hangs from three weeks before the first falls until the last has fallen, or until the last picking where one is named. A bird-day counts for the share of the plot that is not under nets.
 //!
 //! # Source
 //!
@@ -20,7 +20,7 @@
 //!
 //! # Limits
 //!
-//! Birds take from a plot partly netted as if every fruit hung under a net for that share of its time. Fruit bears alike every year, whatever water, frost and nitrogen do. Fruit that fell is not picked up.
+//! Birds take from a plot partly netted as if every fruit hung under a net for that share of its time. Fruit bears alike every year, whatever water, frost and nitrogen do. Fruit that fell is not picked up. After a picking nothing hangs until fruit ripens anew.
 //!
 //! # Parameters
 //!
@@ -97,12 +97,15 @@ pub fn of_fruit(canopy: &CanopyParams, area_m2: f64, damage: f64, bird_days_m2: 
     }
 }
 
-/// Whether birds can pick fruit of this canopy on a day so long after the winter solstice.
+/// Whether fruit of this canopy hangs ripe or ripening on a day so long after the winter solstice; `picked_d` is the
+/// days since its last picking, if it was ever picked.
 #[must_use]
-pub fn ripens(canopy: &CanopyParams, since_solstice: i32) -> bool {
+pub fn hangs(canopy: &CanopyParams, since_solstice: i32, picked_d: Option<i32>) -> bool {
     let from = canopy.fruit_from - RIPENING_D;
     let from = if from < 0.0 { from + SOLSTICE_YEAR_D } else { from };
-    Season { from, until: canopy.fruit_to }.on(f64::from(since_solstice))
+    let day = f64::from(since_solstice);
+    let ripe_d = (day - from).rem_euclid(SOLSTICE_YEAR_D);
+    Season { from, until: canopy.fruit_to }.on(day) && picked_d.is_none_or(|picked| f64::from(picked) > ripe_d)
 }
 
 #[cfg(test)]
@@ -140,7 +143,14 @@ mod tests {
 
     #[test]
     fn fruit_ripens_for_three_weeks_before_it_falls() {
-        let days = [193, 194, 269, 270].map(|day| ripens(&canopy(), day));
+        let days = [193, 194, 269, 270].map(|day| hangs(&canopy(), day, None));
         assert_eq!(days, [false, true, true, false]);
+    }
+
+    /// Picked to the last on day 220, it hangs until then and not after; last year's picking leaves this year's to hang.
+    #[test]
+    fn nothing_hangs_once_it_is_picked() {
+        assert!(hangs(&canopy(), 219, Some(364)));
+        assert!(!hangs(&canopy(), 221, Some(1)) && !hangs(&canopy(), 269, Some(49)));
     }
 }

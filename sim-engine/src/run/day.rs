@@ -13,6 +13,7 @@
 
 use crate::agenda::Event;
 use crate::birds_day::{self, BirdsDay};
+use crate::dates::{days_between, last_before};
 use crate::gates::Strategy;
 use crate::ledger::flows::FlowSet;
 use crate::plot::harvest;
@@ -28,6 +29,7 @@ use crate::run::world::{RunError, World};
 use crate::run::zone_editor::ZoneEditor;
 use crate::simd::Real;
 use crate::simd::soa::StructOfArrays;
+use crate::site::HarvestWindow;
 use crate::state::{GroundState, ZoneState};
 
 /// Share of spring emergence at which it is noted that a pest has begun to rise (from memory).
@@ -171,12 +173,17 @@ impl<'a, F: Real> LaneBatch<'a, F> {
 
 /// The evening's memory: days open and at rest, thermal times.
 fn remember(world: &mut World, day: usize) {
-    let since_solstice = world.drivers.days[day].since_solstice;
+    let (since_solstice, date) = (world.drivers.days[day].since_solstice, world.drivers.days[day].date);
+    let picked_d = |windows: &[HarvestWindow]| {
+        let last = windows.iter().filter_map(|window| last_before(window.to, date)).max();
+        last.map(|last| days_between(last, date))
+    };
     for (plot, (memory, on)) in world.plots.iter_mut().zip(&world.birds_on).enumerate() {
         if on.bird_days > 0.0 {
             let spec = &world.site.plots[plot];
             for (canopy, so_far) in spec.canopies.iter().zip(&mut world.fruit_bird_days[plot]) {
-                if harvest::ripens(&world.site.canopies[canopy.canopy].params, since_solstice) {
+                let params = &world.site.canopies[canopy.canopy].params;
+                if harvest::hangs(params, since_solstice, picked_d(&canopy.harvest)) {
                     *so_far += on.bird_days / spec.area_m2 * (1.0 - memory.netted);
                 }
             }
