@@ -15,9 +15,6 @@ pub fn limits_shut_in(c: &Comparison, units: Units) -> Option<String> {
     let told: Vec<String> = told.collect();
     match told.as_slice() {
         [] => None,
-        told => Some(format!(
-            "With the birds shut in not every limit holds either: {}. Fewer birds, a larger yard or another limit would mend that; a gate alone may not.",
-            told.join("; ")
-        )),
+        told => Some(format!("With the birds shut in not every limit holds either: {}.", told.join("; "))),
     }
 }
