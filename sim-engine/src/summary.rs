@@ -148,17 +148,18 @@ impl Summary {
         let (plots, sums) = (&self.plots, &self.accumulator.sums.site);
         let most = |f: fn(&PlotSummary) -> f64| plots.iter().map(f).fold(0.0, f64::max);
         let m = &mut self.measures;
+        // A plot that is all bed has no cover to lose: it lies bare between crops, whatever the birds do.
+        let sward = |plot: usize| world.site.plots[plot].grounds.iter().any(|ground| !ground.bed);
+        let swards = || plots.iter().enumerate().filter(|(plot, _)| sward(*plot)).map(|(_, summary)| summary);
         if self.accumulator.baseline.is_some() {
-            // A plot that is all bed has no cover to lose.
-            let sward = |plot: usize| world.site.plots[plot].grounds.iter().any(|ground| !ground.bed);
             let lost = self.accumulator.sums.plots.iter().enumerate().filter(|(plot, _)| sward(*plot));
             let most_lost = lost.map(|(_, plot)| plot.loss).fold(0.0, f64::max);
             m.set(Measure::CoverLoss, 100.0 * most_lost / self.days);
         }
-        m.set(Measure::LeastCover, plots.iter().map(|p| p.least_cover).fold(1.0, f64::min));
+        m.set(Measure::LeastCover, swards().map(|p| p.least_cover).fold(1.0, f64::min));
         m.set(Measure::MeanCover, sums.cover / (self.days * seen));
-        m.set(Measure::DaysUnder, plots.iter().map(|p| p.days_under).sum());
-        m.set(Measure::BareDays, most(|p| p.bare_days));
+        m.set(Measure::DaysUnder, swards().map(|p| p.days_under).sum());
+        m.set(Measure::BareDays, swards().map(|p| p.bare_days).fold(0.0, f64::max));
         m.set(Measure::WeedCover, sums.weed / (self.days * area));
         let load = world.loads.of_site();
         m.set(Measure::NitrogenLoad, load.n);
