@@ -60,7 +60,7 @@ pub struct SelectionRules {
 /// One strategy in one possible year.
 #[derive(Clone, Debug, PartialEq)]
 pub struct YearSample {
-    /// Points over the run of birds shut in.
+    /// Worth over the run of birds shut in.
     pub aim: f64,
     /// Whether each limit held.
     pub held: Vec<bool>,

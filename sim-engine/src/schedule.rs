@@ -149,27 +149,25 @@ fn canopies(world: &mut World, plot: usize) {
 }
 
 fn guards(world: &mut World, plot: usize) {
-    let site = world.site;
-    for (guard, g) in site.plots[plot].guards.iter().enumerate() {
-        let up = Event::GuardUp { plot, guard };
-        put_when(world, g.from, site.start, up);
-        if going_on(g.from, g.to, site.start) {
-            world.agenda.put(0, up);
-        }
-        put_when(world, g.to, site.start, Event::GuardDown { plot, guard });
+    for (guard, g) in world.site.plots[plot].guards.iter().enumerate() {
+        put_up_and_down(world, (g.from, g.to), [Event::GuardUp { plot, guard }, Event::GuardDown { plot, guard }]);
     }
 }
 
 fn nets(world: &mut World, plot: usize) {
-    let site = world.site;
-    for (net, n) in site.plots[plot].nets.iter().enumerate() {
-        let up = Event::NetUp { plot, net };
-        put_when(world, n.from, site.start, up);
-        if going_on(n.from, n.to, site.start) {
-            world.agenda.put(0, up);
-        }
-        put_when(world, n.to, site.start, Event::NetDown { plot, net });
+    for (net, n) in world.site.plots[plot].nets.iter().enumerate() {
+        put_up_and_down(world, (n.from, n.to), [Event::NetUp { plot, net }, Event::NetDown { plot, net }]);
     }
+}
+
+/// What stands for a time: it goes up on the first day where the run begins within it.
+fn put_up_and_down(world: &mut World, (from, to): (When, When), [up, down]: [Event; 2]) {
+    let start = world.site.start;
+    put_when(world, from, start, up);
+    if going_on(from, to, start) {
+        world.agenda.put(0, up);
+    }
+    put_when(world, to, start, down);
 }
 
 fn care(world: &mut World, plot: usize) {

@@ -258,7 +258,7 @@ mod tests {
             note: "turn-by-area, 200 possible years a cell".into(),
             across: ("stay, days".into(), across),
             up: ("birds".into(), up),
-            shade: "What it is worth, points a year over birds shut in".into(),
+            shade: "What it is worth, hours a year over birds shut in".into(),
             cells,
             limits: vec![
                 "no plot's cover falls below 60 %".into(),

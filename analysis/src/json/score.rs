@@ -50,7 +50,7 @@ pub struct ScoredProblem {
     /// Possible years.
     #[schemars(range(min = 1))]
     pub draws: usize,
-    /// Points over birds shut in.
+    /// Worth over birds shut in.
     pub aim: Interval,
     /// Every limit holds often enough.
     pub holds: bool,

@@ -121,7 +121,7 @@ pub struct CellFigures {
     pub strategy: String,
     /// What was varied, with its value.
     pub values: BTreeMap<String, f64>,
-    /// Points over the run of birds shut in.
+    /// Worth over the run of birds shut in.
     pub aim: Interval,
     /// Every limit holds often enough.
     pub holds: bool,

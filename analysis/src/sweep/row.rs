@@ -15,7 +15,7 @@ pub struct SweepRow {
     pub strategy: usize,
     /// Values of the axes.
     pub values: Vec<f64>,
-    /// Points over birds shut in: mean and 95 % interval.
+    /// Worth over birds shut in, in `aim_unit`: mean and 95 % interval.
     pub aim: Estimate,
     /// Mean cover lost, points.
     pub cover_loss: Estimate,

@@ -13,7 +13,7 @@ pub struct Tally {
     pub held: Vec<u64>,
     /// Draws in which all held.
     pub all_held: u64,
-    /// Points over the run of birds shut in.
+    /// Worth over the run of birds shut in.
     pub aim: Moments,
     /// By measure, in the order of [`Measure::ALL`].
     pub measures: Vec<Moments>,
