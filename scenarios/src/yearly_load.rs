@@ -70,7 +70,8 @@ pub fn of_holding(site: &Site) -> f64 {
 #[must_use]
 pub fn of_pieces(site: &Site) -> Vec<PieceLoad> {
     let dropped = dropped_kg(site);
-    let on_plots = TIME_ON_PLOTS * (1.0 - site.house.night_share);
+    // What falls in a house that moves with the flock lies on the plots too, but for what falls while it is in the yard.
+    let on_plots = if site.house.mobile { 1.0 } else { TIME_ON_PLOTS * (1.0 - site.house.night_share) };
     let all_m2: f64 = site.plots.iter().map(|plot| plot.area_m2).sum();
     let spreadings = spreadings(site);
     let heap = dropped * (1.0 - on_plots) * heap_keeps(site, spreadings.len());

@@ -58,6 +58,7 @@ fn mended(text: &str) -> String {
         Some("format") => "format = 2".to_owned(),
         Some("task") => line.replace("\"hoe\"", "\"weed\""),
         Some("weeding_saved") => "work_saved = \"1 h per h\"".to_owned(),
+        Some("hours") => line.replace("= \"", "= \"last "),
         Some("cover_loss" | "pest_suppression" | "feed_saved" | "gate_moves") => line.replacen(" per ", " h per ", 1),
         _ => line.to_owned(),
     };

@@ -90,7 +90,7 @@ fn run_all(model: &scenarios::SiteModel, draws: u64) -> Vec<(String, Figures)> {
 /// Bird-days of a year and area of beds of the holding.
 const BIRD_DAYS: f64 = 14.0 * 365.25;
 const BEDS_M2: f64 = 0.6 * (60.0 + 50.0);
-/// Feed a layer eats a day, kg as fed (facts 5.1: 109 g at 22 C).
+/// Feed a layer eats a day, kg as fed (the worked example of `flock/energy.rs`: 109 g at 22 C).
 const FEED_KG_D: f64 = 0.11;
 
 #[test]

@@ -3,7 +3,8 @@
 //! # Formulas
 //!
 //! ```text
-//! pull of a gate = pull of the plot · min(1, hours/day length) · min(1, birds let through/birds)   flock/foraging.rs
+//! pull of a gate = pull of the plot · min(1, birds let through/birds)                              flock/foraging.rs
+//! nearness       = 1 where a house that moves stands, that of both plots multiplied between two, of the plot's to the yard
 //! on a plot, per m² = bird-days there / area · what a bird-day of the party does                   flock/party.rs
 //! droppings there, or in the yard = (1 − night_share) · bird-days there / max(birds, bird-days outdoors)   of the party's day
 //! droppings in the house          = night_share + (1 − night_share) · (1 − the same for all bird-days outdoors)
@@ -15,7 +16,8 @@
 //! uptake     = worm eggs taken up on plots and in the yard / bird-days outdoors                    per bird-day
 //! ```
 //!
-//! Under a roof no rain falls. Need: `flock/energy.rs`; the party's droppings: `flock/excretion.rs`; what the heap keeps comes with the day (`drivers.rs`).
+//! Under a roof no rain falls. A house that moves with the flock stands where a gate is open, else in the yard; what falls in it
+//! lies on that plot, alike in all its rings, with its worm eggs. Need: `flock/energy.rs`; the party's droppings: `flock/excretion.rs`; what the heap keeps comes with the day (`drivers.rs`).
 //!
 //! # Source
 //!
@@ -26,7 +28,8 @@
 //!
 //! Droppings fall as time is spent, not more by the gate or under a tree. On long days birds are out for more than one
 //! bird-day of 12 hours; they drop no more than the day's droppings there. What is washed off the yard is gone. All birds of
-//! a party share what it found.
+//! a party share what it found. On a day without an open gate a house that moves goes back to the yard, and its work is
+//! counted; a group kept apart sleeps in a house of its own whose droppings go to the heap.
 //!
 //! # Parameters
 //!
@@ -36,8 +39,9 @@
 //!                feed_energy [kcal/g]
 //! ```
 
+use crate::flock::activity::share_before;
 use crate::flock::excretion::Balance;
-use crate::flock::foraging::{depth_m, pull, share_out};
+use crate::flock::foraging::{OpenGate, depth_m, pull, share_out};
 use crate::flock::infection;
 use crate::flock::party::Party;
 use crate::gates::Opening;
@@ -84,6 +88,8 @@ pub struct BirdsDay {
     pub yard_day: bool,
     /// Mud in the yard.
     pub mud: bool,
+    /// The house was moved.
+    pub house_moved: bool,
     /// Infective worm eggs where the birds are, mean over their time, per m², relative to `worm_shed`.
     pub worm_eggs: f64,
 }
@@ -97,6 +103,7 @@ pub fn send_out(world: &mut World, openings: &[Opening], report: &mut BirdsDay) 
     // Under an order a covered or netted yard is still open to them.
     report.housed = world.housed && !world.site.yard.open_under_order() && report.birds > 0.0;
     report.yard_day = !report.housed && openings.is_empty() && world.parties[0].birds > 0.0;
+    report.house_moved = place_house(world, openings);
     world.yard_shed = 0.0;
     for party in 0..world.parties.len() {
         if world.parties[party].birds > 0.0 {
@@ -106,44 +113,86 @@ pub fn send_out(world: &mut World, openings: &[Opening], report: &mut BirdsDay) 
     world.visited.sort_unstable();
 }
 
+/// A house that moves with the flock goes where a gate is open, and stays there as long as it is; returns whether it
+/// was moved today.
+fn place_house(world: &mut World, openings: &[Opening]) -> bool {
+    if !world.site.house.mobile || world.parties[0].birds <= 0.0 {
+        return false;
+    }
+    let stays = openings.iter().any(|opening| Some(opening.plot) == world.house_at);
+    let before = world.house_at;
+    if !stays {
+        world.house_at = openings.first().map(|opening| opening.plot);
+    }
+    world.house_at != before
+}
+
 fn send_party(world: &mut World, party: usize, openings: &[Opening], report: &mut BirdsDay) {
     let site = world.site;
-    let air = &world.today.air;
     let p = &site.process;
-    world.pulls.clear();
+    let mut gates = core::mem::take(&mut world.gates);
+    gates.clear();
     let mut yard_pull = p.yard_pull * depth_m(p, site.yard.area_m2);
     if world.housed {
         yard_pull *= f64::from(u8::from(site.yard.open_under_order()));
     } else if let Some(plot) = world.parties[party].confined_to {
         yard_pull = 0.0;
-        world.pulls.push((plot, pull_of(world, plot)));
+        gates.push(OpenGate { plot, pull: pull_of(world, plot, 1.0), from: 0.0, to: 1.0, bird_days: 0.0 });
     } else {
+        if let Some(plot) = world.house_at {
+            yard_pull *= world.constants.plots[plot].nearness;
+        }
         for opening in openings {
-            let hours = opening.hours.map_or(1.0, |h| (h / air.day_length_h).min(1.0));
-            let birds = opening.birds.map_or(1.0, |b| (b / world.parties[party].birds).min(1.0));
-            let pull = pull_of(world, opening.plot) * hours * birds;
+            let gate = open_gate(world, party, opening);
             // Of two openings of a gate the later counts.
-            match world.pulls.iter_mut().find(|(plot, _)| *plot == opening.plot) {
-                Some((_, known)) => *known = pull,
-                None => world.pulls.push((opening.plot, pull)),
+            match gates.iter_mut().find(|known| known.plot == gate.plot) {
+                Some(known) => *known = gate,
+                None => gates.push(gate),
             }
         }
-        world.pulls.sort_unstable_by_key(|&(plot, _)| plot);
+        gates.sort_unstable_by_key(|gate| gate.plot);
     }
-    let ranging = world.parties[party].ranging;
-    let (in_yard, out) = share_out(&mut world.pulls, yard_pull, p.home_pull, ranging, air);
+    let ranging = world.parties[party].ranging * world.today.air.ranging;
+    let (in_yard, out) = share_out(&mut gates, &mut world.cuts, yard_pull, p.home_pull, ranging);
     let dropped = DroppedByDay::new(site.house.night_share, world.parties[party].birds, in_yard + out);
-    for &(plot, bird_days) in world.pulls.iter().filter(|(_, bird_days)| *bird_days > 0.0) {
-        let here = on_plot(site, &world.constants.plots[plot], party, &world.parties[party], bird_days, &dropped);
-        if world.visited.contains(&plot) {
-            world.birds_on[plot].join(here);
-        } else {
-            world.birds_on[plot] = here;
-            world.visited.push(plot);
-        }
+    for gate in gates.iter().filter(|gate| gate.bird_days > 0.0) {
+        let plot = gate.plot;
+        let here = on_plot(site, &world.constants.plots[plot], party, &world.parties[party], gate.bird_days, &dropped);
+        visit(world, plot, here);
     }
+    world.gates = gates;
     report.yard_bird_days += in_yard;
     droppings_at_home(world, party, in_yard, &dropped);
+}
+
+/// A gate as it draws a party today.
+fn open_gate(world: &World, party: usize, opening: &Opening) -> OpenGate {
+    let (site, plot) = (world.site, opening.plot);
+    let day_length_h = world.today.air.day_length_h;
+    let ranged = |hours: f64| share_before(&site.process, hours, day_length_h);
+    let (from, to) = match &opening.hours {
+        None => (0.0, 1.0),
+        Some(hours) => hours.within(day_length_h).map_or((0.0, 0.0), |(from, to)| (ranged(from), ranged(to))),
+    };
+    let birds = opening.birds.map_or(1.0, |b| (b / world.parties[party].birds).min(1.0));
+    let near = &world.constants.plots;
+    let nearness = match world.house_at {
+        None => near[plot].nearness,
+        Some(at) if at == plot => 1.0,
+        // By way of the yard.
+        Some(at) => near[at].nearness * near[plot].nearness,
+    };
+    OpenGate { plot, pull: pull_of(world, plot, nearness) * birds, from, to, bird_days: 0.0 }
+}
+
+/// Birds come to a plot today, or their droppings do.
+fn visit(world: &mut World, plot: usize, birds: PlotBirds) {
+    if world.visited.contains(&plot) {
+        world.birds_on[plot].join(birds);
+    } else {
+        world.birds_on[plot] = birds;
+        world.visited.push(plot);
+    }
 }
 
 /// How the droppings of a party's day are shared between outdoors and the house.
@@ -164,10 +213,10 @@ impl DroppedByDay {
     }
 }
 
-fn pull_of(world: &World, plot: usize) -> f64 {
+fn pull_of(world: &World, plot: usize, nearness: f64) -> f64 {
     let here = &world.constants.plots[plot];
     let warmth = world.today.air.insect_warmth;
-    pull(&world.site.process, here.depth_m, here.nearness, world.condition_of(plot).green, warmth)
+    pull(&world.site.process, here.depth_m, nearness, world.condition_of(plot).green, warmth)
 }
 
 /// Means per m² and day of `bird_days` of a party on a plot.
@@ -197,15 +246,22 @@ fn on_plot(
             p: of_day * party.droppings.p * KG_HA_PER_G_M2,
             shed: of_day * party.birds * party.infection * p.worm_shed,
             uptake: per_m2 * p.worm_uptake,
+            ..Pressure::default()
         },
     }
 }
 
-/// What does not fall on plots falls in the yard, by the bird-days of a party there, or in the house.
+/// What does not fall on plots falls in the yard, by the bird-days of a party there, or in the house: to the heap, or on the
+/// plot where a house that moves with the flock stands.
 fn droppings_at_home(world: &mut World, party: usize, in_yard: f64, dropped: &DroppedByDay) {
-    let party = &world.parties[party];
     let yard = dropped.per_bird_day * in_yard;
-    let home = dropped.in_house;
+    let mut home = dropped.in_house;
+    if let (0, Some(plot)) = (party, world.house_at) {
+        let here = under_house(world, plot, home);
+        visit(world, plot, here);
+        home = 0.0;
+    }
+    let party = &world.parties[party];
     let dropped = party.droppings.times(KG_PER_G);
     world.yard.n_kg += dropped.n * yard;
     world.yard.p_kg += dropped.p * yard;
@@ -223,6 +279,19 @@ fn droppings_at_home(world: &mut World, party: usize, in_yard: f64, dropped: &Dr
     books.add(SiteFlow::HouseN, dropped.n * home);
     books.add(SiteFlow::HouseP, dropped.p * home);
     books.add(SiteFlow::HouseSolids, dropped.solids * home);
+}
+
+/// What the flock drops in a house that stands on a plot, a share of its day's.
+fn under_house(world: &World, plot: usize, share: f64) -> PlotBirds {
+    let (flock, site) = (&world.parties[0], world.site);
+    let per_m2 = share / site.plots[plot].area_m2;
+    let pressure = Pressure {
+        house_n: per_m2 * flock.droppings.n * KG_HA_PER_G_M2,
+        house_p: per_m2 * flock.droppings.p * KG_HA_PER_G_M2,
+        house_shed: per_m2 * flock.birds * flock.infection * site.process.worm_shed,
+        ..Pressure::default()
+    };
+    PlotBirds { party: 0, bird_days: 0.0, pressure }
 }
 
 /// The evening: yard and heap, what was eaten and what of it will be dropped, infection, heat.
@@ -243,8 +312,8 @@ pub fn evening(world: &mut World, day: usize, report: &mut BirdsDay) {
 /// The day's droppings join the load of the ground they fell on.
 fn load_ground(world: &mut World, day: usize) {
     for &plot in &world.visited {
-        let Pressure { n, p, .. } = world.birds_on[plot].pressure;
-        world.loads.dropped(plot, Load { n, p });
+        let Pressure { n, p, house_n, house_p, .. } = world.birds_on[plot].pressure;
+        world.loads.dropped(plot, Load { n: n + house_n, p: p + house_p });
     }
     world.loads.evening(day);
 }
@@ -386,6 +455,7 @@ mod tests {
     use super::*;
     use crate::drivers::Drivers;
     use crate::flock::excretion::Droppings;
+    use crate::gates::OpenHours;
     use crate::ledger::flows::FlowSet;
     use crate::run::RunOptions;
     use crate::run::start::start;
@@ -411,6 +481,7 @@ mod tests {
         let p = &mut site.process;
         (p.yard_pull, p.worm_shed, p.worm_uptake, p.yard_runoff) = (1.0, 3.0, 0.2, 0.1);
         (p.crop_coefficient_bare, p.insect_energy, p.fruit_energy) = (0.3, 4.0, 2.5);
+        (p.morning_peak, p.evening_peak, p.midday_ranging) = (2.0, 3.0, 0.5);
         site
     }
 
@@ -516,9 +587,9 @@ mod tests {
         same(world.yard_shed * 45.0 * 1.6e-3, 3.0 * world.yard.n_kg);
     }
 
-    /// A gate open for half the hours, or for half of the birds, draws half; of two openings the later counts.
+    /// A gate open for half of the birds draws half; of two openings the later counts.
     #[test]
-    fn a_gate_half_open_draws_half() {
+    fn a_gate_for_half_the_birds_draws_half() {
         let site = two_parties();
         let drivers = best_days(&site);
         let against_yard = |openings: &[Opening]| {
@@ -527,12 +598,62 @@ mod tests {
             world.birds_on[0].bird_days / report.yard_bird_days
         };
         let whole = against_yard(&[OPEN]);
-        let half_day = Opening { hours: Some(0.5 * kept(&site, &drivers).today.air.day_length_h), ..OPEN };
         let half_flock = Opening { birds: Some(5.0), ..OPEN };
-        same(against_yard(&[half_day]), 0.5 * whole);
         same(against_yard(&[half_flock]), 0.5 * whole);
         same(against_yard(&[half_flock, OPEN]), whole);
-        same(against_yard(&[Opening { hours: Some(24.0), birds: Some(99.0), ..OPEN }]), whole);
+        same(against_yard(&[Opening { hours: Some(OpenHours::last(24.0)), birds: Some(99.0), ..OPEN }]), whole);
+    }
+
+    /// A gate open for the last hours has those hours' share of what it has all day, and the yard all the rest of its own.
+    #[test]
+    fn a_gate_open_for_the_evening_draws_in_the_evening() {
+        let site = two_parties();
+        let drivers = best_days(&site);
+        let bird_days = |openings: &[Opening]| {
+            let mut world = kept(&site, &drivers);
+            let report = sent(&mut world, openings);
+            (world.birds_on[0].bird_days, report.yard_bird_days)
+        };
+        let evening = OpenHours::last(3.0);
+        let day_length_h = kept(&site, &drivers).today.air.day_length_h;
+        let share = 3.0 / (5.0 + 0.5 * (day_length_h - 5.0));
+        let ((all_day, yard), (some, yard_then)) =
+            (bird_days(&[OPEN]), bird_days(&[Opening { hours: Some(evening), ..OPEN }]));
+        let (_, yard_alone) = bird_days(&[]);
+        same(some, share * all_day);
+        same(yard_then, share * yard + (1.0 - share) * yard_alone);
+    }
+
+    /// A house that moves stands where the flock is; what falls in it lies there, and nothing comes to the heap.
+    #[test]
+    fn a_house_that_moves_leaves_its_droppings_where_it_stands() {
+        let mut site = two_parties();
+        site.house.mobile = true;
+        let drivers = best_days(&site);
+        let mut world = kept(&site, &drivers);
+        // The four that are kept apart are away.
+        world.groups[1].present = false;
+        world.recount_parties();
+        assert!(sent(&mut world, &[OPEN]).house_moved);
+        assert_eq!((world.house_at, world.heap.n_kg), (Some(0), 0.0));
+        let on = world.birds_on[0].pressure;
+        let area = site.plots[0].area_m2 * HA_PER_M2;
+        same((on.n + on.house_n) * area + world.yard.n_kg, 10.0 * 1.6e-3);
+        same((on.p + on.house_p) * area + world.yard.p_kg, 10.0 * 0.48e-3);
+        // Worm eggs go with the droppings.
+        same(on.house_shed / on.house_n, on.shed / on.n);
+        // Alike in both rings, whatever the birds' own use of them.
+        let ring = |use_factor| on.in_ring(use_factor, 0.5).n;
+        same(ring(1.5) - ring(0.5), 0.5 * on.n);
+        same(ring(0.0), 0.5 * on.house_n);
+        // It stays as long as its gate is open, and is back in the yard when none is.
+        let second = Opening { plot: 1, ..OPEN };
+        assert!(!sent(&mut world, &[second, OPEN]).house_moved);
+        assert_eq!(world.house_at, Some(0));
+        assert!(sent(&mut world, &[second]).house_moved);
+        assert_eq!((world.house_at, world.heap.n_kg), (Some(1), 0.0));
+        assert!(sent(&mut world, &[]).house_moved);
+        assert!(world.house_at.is_none() && world.heap.n_kg > 0.0);
     }
 
     /// Under an order birds keep to the house; a netted yard stays open to them.

@@ -110,9 +110,10 @@ impl Yard {
 /// The house.
 #[derive(Clone, Debug, PartialEq)]
 pub struct House {
-    /// Share of the droppings that fall at night in the house; what birds drop there by day comes to it. All of it goes to
-    /// the heap.
+    /// Share of the droppings that fall at night in the house; what birds drop there by day comes to it.
     pub night_share: f64,
+    /// It moves with the flock: what falls in it lies where it stands, and only what falls in the yard's goes to the heap.
+    pub mobile: bool,
 }
 
 /// A group of birds: same class, same place, same dates.

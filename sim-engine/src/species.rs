@@ -236,6 +236,9 @@ parameters! {
         green_pull ["-"] "Added pull of green food.";
         insect_pull ["-"] "Added pull of insects.";
         distance_scale ["m"] "Distance over which birds thin out to a third.";
+        morning_peak ["h"] "Hours after dawn in which birds range most.";
+        evening_peak ["h"] "Hours before dusk in which birds range most.";
+        midday_ranging ["-"] "Ranging between the two, against that in them.";
         ranging_flock ["1"] "Birds above which a smaller share of a flock goes out.";
         ranging_exponent ["-"] "Fall of the share that goes out with the size of a larger flock.";
         space_days ["d/yr"] "Days a year from which an open plot counts wholly as outdoor area.";
@@ -297,6 +300,7 @@ parameters! {
         guard_time ["h/m2"] "Putting guards up, or taking them down.";
         net_time ["h/m2"] "Putting a fine net up, or taking it down.";
         moving_time ["h"] "A move: another gate, the count, the walk.";
+        house_moving_time ["h"] "Moving a house on wheels or skids to another plot.";
         weed_visible ["m2/g"] "Weed cover per mass, for judging hand work.";
         soil_lag ["d"] "Lag of soil temperature at 5 cm behind the air.";
         soil_swing ["-"] "Share of the day's air swing left at 5 cm.";

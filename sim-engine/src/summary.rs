@@ -83,6 +83,7 @@ struct BirdSums {
     mud: f64,
     moves: f64,
     days_moved: f64,
+    house_moves: f64,
     worms: f64,
     worm_days: f64,
     bird_days: f64,
@@ -125,6 +126,7 @@ impl Summary {
         sums.yard += f64::from(u8::from(birds.yard_day));
         sums.mud += f64::from(u8::from(birds.mud));
         sums.moves += view.gates.moves as f64;
+        sums.house_moves += f64::from(u8::from(birds.house_moved));
         sums.days_moved += f64::from(u8::from(view.gates.moves > 0));
         sums.bird_days += birds.birds;
         if birds.worm_eggs.is_finite() {
@@ -174,7 +176,8 @@ impl Summary {
 
     fn finish_work(&mut self, run: &RunView, years: f64) {
         let mut work = WorkHours {
-            moving: self.bird_sums.days_moved * run.world.site.process.moving_time,
+            moving: self.bird_sums.days_moved * run.world.site.process.moving_time
+                + self.bird_sums.house_moves * run.world.site.process.house_moving_time,
             ..WorkHours::default()
         };
         (0..self.plots.len()).for_each(|plot| work.add(&end::work(run, plot)));

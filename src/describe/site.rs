@@ -36,8 +36,10 @@ pub(super) fn tell(page: &mut TextPage, model: &SiteModel, units: Units) {
         ));
     }
     page.point(&yard(model, units));
+    let to =
+        if site.house.mobile { "all lies on the plot where it stands with the flock" } else { "all goes to the heap" };
     page.point(&format!(
-        "House: {} % of the droppings fall there at night; what birds drop there by day comes to it, and all goes to the heap.",
+        "House: {} % of the droppings fall there at night; what birds drop there by day comes to it, and {to}.",
         short(100.0 * site.house.night_share)
     ));
     for group in &site.groups {

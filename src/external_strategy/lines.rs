@@ -1,7 +1,8 @@
 //! The lines: a day as a keeper sees it, and an answer.
 
+use scenarios::open_hours;
 use serde::{Deserialize, Serialize};
-use sim_engine::gates::{Observation, PlotObservation};
+use sim_engine::gates::{Observation, OpenHours, PlotObservation};
 
 /// Days since a crop above which there was none: a run is far shorter.
 const NEVER_D: f64 = 36_500.0;
@@ -78,7 +79,7 @@ fn plot<'a>(seen: &PlotObservation, name: &'a str) -> PlotLine<'a> {
 struct AnswerLine {
     date: String,
     open: Vec<String>,
-    hours: Option<f64>,
+    hours: Option<String>,
     birds: Option<f64>,
 }
 
@@ -87,8 +88,8 @@ struct AnswerLine {
 pub struct ProgramAnswer {
     /// Plots to open.
     pub open: Vec<usize>,
-    /// Hours; `None`: dawn to dusk.
-    pub hours: Option<f64>,
+    /// From when to when; `None`: dawn to dusk.
+    pub hours: Option<OpenHours>,
     /// Most birds; `None`: all.
     pub birds: Option<f64>,
 }
@@ -111,13 +112,14 @@ pub fn read(line: &str, date: &str, plots: &[String]) -> Result<ProgramAnswer, S
     if (1..open.len()).any(|at| open[..at].contains(&open[at])) {
         return Err(wrong("a plot is named twice"));
     }
-    if written.hours.is_some_and(|hours| !(0.0..=24.0).contains(&hours)) {
-        return Err(wrong("hours must be from 0 to 24"));
-    }
+    let hours = match &written.hours {
+        Some(text) => Some(open_hours::parse(text).map_err(|error| wrong(&format!("hours: {error}")))?),
+        None => None,
+    };
     if written.birds.is_some_and(|birds| birds < 0.0) {
         return Err(wrong("birds must be 0 or more"));
     }
-    Ok(ProgramAnswer { open, hours: written.hours, birds: written.birds })
+    Ok(ProgramAnswer { open, hours, birds: written.birds })
 }
 
 #[cfg(test)]
@@ -144,8 +146,8 @@ mod tests {
     fn answers_are_read_or_refused_with_a_reason() {
         let plots = ["a".to_owned(), "b".to_owned()];
         let read = |line: &str| super::read(line, "2027-03-01", &plots);
-        let some = read(r#"{"date":"2027-03-01","open":["b"],"hours":5}"#).unwrap();
-        assert_eq!(some, ProgramAnswer { open: vec![1], hours: Some(5.0), birds: None });
+        let some = read(r#"{"date":"2027-03-01","open":["b"],"hours":"last 5 hours"}"#).unwrap();
+        assert_eq!(some, ProgramAnswer { open: vec![1], hours: Some(OpenHours::last(5.0)), birds: None });
         assert_eq!(read(r#"{"date":"2027-03-01","open":[]}"#).unwrap().open, Vec::<usize>::new());
         for (line, why) in [
             ("moo", "expected"),
@@ -153,7 +155,8 @@ mod tests {
             (r#"{"date":"2027-03-02","open":[]}"#, "not the day"),
             (r#"{"date":"2027-03-01","open":["c"]}"#, "no plot \"c\""),
             (r#"{"date":"2027-03-01","open":["a","a"]}"#, "twice"),
-            (r#"{"date":"2027-03-01","open":["a"],"hours":25}"#, "hours"),
+            (r#"{"date":"2027-03-01","open":["a"],"hours":5}"#, "string"),
+            (r#"{"date":"2027-03-01","open":["a"],"hours":"5"}"#, "last 5 hours"),
             (r#"{"date":"2027-03-01","open":["a"],"birds":-1}"#, "birds"),
             (r#"{"date":"2027-03-01","open":["a"],"gate":1}"#, "gate"),
         ] {

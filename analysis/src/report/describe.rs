@@ -13,7 +13,7 @@ pub fn what_it_does(model: &SiteModel, which: usize, units: Units) -> String {
     let Some(spec) = model.strategies.get(which) else { return String::new() };
     let mut text = kind(model, &spec.kind, units);
     if let Some(hours) = spec.hours {
-        text += &format!(" {hours} hours a day.");
+        text += &format!(" Gates open {hours}.");
     }
     if let Some(birds) = spec.birds {
         text += &format!(" At most {birds} birds.");

@@ -9,6 +9,7 @@ use crate::csv_lines::CsvLine;
 use crate::diagnose::{FaultPage, SourceText};
 use crate::nearest::did_you_mean;
 use crate::reader::Item;
+use sim_engine::gates::OpenHours;
 use sim_engine::gates::spec::DatedOpening;
 use sim_engine::site::When;
 
@@ -98,31 +99,39 @@ fn row(
         page.error_in_line(line, format!("there is no plot {:?}", cell(1)), remedy);
         return None;
     }
-    let hours = number(page, line, "hours", cell(2), &bounds::HOURS)?;
-    let birds = number(page, line, "birds", cell(3), &bounds::BIRDS)?;
+    let hours = open_hours(page, line, cell(2))?;
+    let birds = birds(page, line, cell(3))?;
     Some(DatedOpening { date: date?, plots: plot.into_iter().collect(), hours, birds })
 }
 
-/// A number of a cell: none where it is blank.
-fn number(
-    page: FaultPage<'_>,
-    line: usize,
-    name: &str,
-    cell: &str,
-    bound: &crate::quantity::Bound,
-) -> Option<Option<f64>> {
+/// The hours of a cell: none where it is blank.
+fn open_hours(page: FaultPage<'_>, line: usize, cell: &str) -> Option<Option<OpenHours>> {
     if cell.is_empty() {
         return Some(None);
     }
-    let digits = cell.trim_end_matches(" h");
-    match digits.parse::<f64>() {
+    match crate::open_hours::parse(cell) {
+        Ok(hours) => Some(Some(hours)),
+        Err(error) => {
+            page.error_in_line(line, format!("hours: {}", error.message), error.remedy);
+            None
+        }
+    }
+}
+
+/// The birds of a cell: none where it is blank.
+fn birds(page: FaultPage<'_>, line: usize, cell: &str) -> Option<Option<f64>> {
+    if cell.is_empty() {
+        return Some(None);
+    }
+    let bound = &bounds::BIRDS;
+    match cell.parse::<f64>() {
         Ok(value) if value >= bound.low && value <= bound.high => Some(Some(value)),
         Ok(_) => {
-            page.error_in_line(line, format!("{name} is {cell}, which is out of range"), bound.wording);
+            page.error_in_line(line, format!("birds is {cell}, which is out of range"), bound.wording);
             None
         }
         Err(_) => {
-            page.error_in_line(line, format!("{name} is {cell:?}, which is not a number"), bound.wording);
+            page.error_in_line(line, format!("birds is {cell:?}, which is not a number"), bound.wording);
             None
         }
     }
@@ -171,16 +180,19 @@ mod tests {
 
     #[test]
     fn a_date_twice_opens_both_plots_and_blank_is_the_yard() {
-        let (openings, faults) = read("date,plot,hours\n2027-04-01,orchard,4\n2027-04-01,beds,4\n2027-03-20,,\n");
+        let (openings, faults) =
+            read("date,plot,hours\n2027-04-01,orchard,last 4 hours\n2027-04-01,beds,last 4 h\n2027-03-20,,\n");
         let openings = openings.unwrap();
         assert_eq!(faults, "");
         assert_eq!(openings[0].plots, Vec::<usize>::new());
-        assert_eq!((openings[1].plots.clone(), openings[1].hours), (vec![0, 1], Some(4.0)));
+        assert_eq!((openings[1].plots.clone(), openings[1].hours), (vec![0, 1], Some(OpenHours::last(4.0))));
     }
 
     #[test]
     fn each_bad_line_is_named() {
         let (openings, faults) = read("date,plot\n2027-02-30,orchard\n2027-03-01,orchrad\n");
+        let (_, of_hours) = read("date,plot,hours\n2027-04-01,orchard,4\n");
+        assert!(of_hours.contains("line 2, column 1: hours: \"4\" says how long, not when"), "{of_hours}");
         assert!(openings.is_none());
         assert!(faults.contains("gates.csv, line 2, column 1: 2027-02-30 does not exist"), "{faults}");
         assert!(faults.contains("gates.csv, line 3, column 1: there is no plot \"orchrad\""), "{faults}");

@@ -6,8 +6,9 @@ use super::context::Context;
 use super::dated;
 use super::defaults;
 use crate::library::EntryKind;
-use crate::quantity::kinds::{DAYS, DEGREE_DAYS, HOURS, TEMPERATURE_C};
+use crate::quantity::kinds::{DAYS, DEGREE_DAYS, TEMPERATURE_C};
 use crate::reader::{Item, Reader};
+use sim_engine::gates::OpenHours;
 use sim_engine::gates::spec::{PestWindow, StrategyKind, StrategySpec};
 use std::ops::Range;
 
@@ -53,7 +54,7 @@ fn otherwise(plots: usize) -> Vec<StrategySpec> {
     vec![named("all-open", StrategyKind::AllOpen), named("in-turn", turn)]
 }
 
-type Read = Option<(StrategyKind, Option<f64>, Option<f64>)>;
+type Read = Option<(StrategyKind, Option<OpenHours>, Option<f64>)>;
 type Parser = fn(&mut Reading<'_, '_>, &Item<'_>, usize) -> Option<StrategyKind>;
 
 /// Every kind of strategy: its word and its reader. The length is the engine's: a kind without a
@@ -74,7 +75,7 @@ const KINDS: [(&str, Parser); StrategyKind::WORDS.len()] = [
 fn one(reading: &mut Reading<'_, '_>, item: &Item<'_>, position: usize) -> Read {
     item.key_is_name("strategy");
     let reader = item.table(format!("[strategy.{}]", item.key))?;
-    let hours = reader.get("hours").and_then(|item| item.quantity(&HOURS, &bounds::HOURS));
+    let hours = reader.get("hours").and_then(|item| open_hours(&item));
     let birds = reader.get("birds").and_then(|item| item.number(&bounds::BIRDS));
     let stated: Vec<(Item<'_>, Parser)> =
         KINDS.iter().filter_map(|(key, parser)| Some((reader.get(key)?, *parser))).collect();
@@ -95,6 +96,22 @@ fn one(reading: &mut Reading<'_, '_>, item: &Item<'_>, position: usize) -> Read 
     };
     reader.finish();
     Some((kind?, hours, birds))
+}
+
+/// From when to when a gate stands open.
+fn open_hours(item: &Item<'_>) -> Option<OpenHours> {
+    if let Some(bare) = item.bare() {
+        let remedy = "Say when, in quotes: hours = \"last 3 hours\" (before dusk) or \"15:00 to dusk\".";
+        item.fault(format!("hours = {bare} says how long, not when"), remedy);
+        return None;
+    }
+    match crate::open_hours::parse(item.text()?) {
+        Ok(hours) => Some(hours),
+        Err(error) => {
+            item.fault(format!("hours: {}", error.message), error.remedy);
+            None
+        }
+    }
 }
 
 /// A kind without settings.

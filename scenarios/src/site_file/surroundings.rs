@@ -122,11 +122,12 @@ pub(super) fn yard(context: &mut Context<'_>, root: &Reader<'_>) -> Yard {
 
 /// The house; its night share is never known exactly.
 pub(super) fn house(context: &mut Context<'_>, root: &Reader<'_>) -> House {
-    let mut night_share = defaults::NIGHT_SHARE;
+    let (mut night_share, mut mobile) = (defaults::NIGHT_SHARE, false);
     match root.table("house") {
         Some(reader) => {
             let stated = reader.get("night_share").and_then(|item| item.number(&bounds::SHARE));
             night_share = stated.unwrap_or(night_share);
+            mobile = reader.get("mobile").and_then(|item| item.flag()).unwrap_or(false);
             reader.finish();
         }
         None => context.default("house.night_share", night_share.to_string()),
@@ -142,7 +143,7 @@ pub(super) fn house(context: &mut Context<'_>, root: &Reader<'_>) -> House {
         evidence: Evidence::FromMemory,
         target: Target::NightShare,
     });
-    House { night_share }
+    House { night_share, mobile }
 }
 
 /// The hard rules, and why a waiting period is shorter than the rule.

@@ -9,16 +9,26 @@ use sim_engine::weather::radiation::day_length_h;
 /// Days of the year of the two solstices.
 const SOLSTICES: [i16; 2] = [172, 355];
 
-/// More hours than the longest day has.
+/// Hours that are the whole day, or lie in the dark.
 pub(super) fn hours(view: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
+    let hours = strategy.hours?;
     let latitude = view.site.place.latitude_deg;
-    let longest = SOLSTICES.iter().map(|day| day_length_h(latitude, *day)).fold(0.0, f64::max);
-    let hours = strategy.hours.filter(|hours| *hours > longest)?;
+    let [one, other] = SOLSTICES.map(|day| day_length_h(latitude, day));
+    let (shortest, longest) = (one.min(other), one.max(other));
+    if hours.within(longest) == Some((0.0, longest)) {
+        return warning(
+            strategy.at("hours"),
+            format!("gates open {hours}"),
+            format!("the longest day here has {longest:.1} h, and hens go in at dusk"),
+            "Leave hours away: then it is from dawn to dusk.",
+        );
+    }
+    (shortest > 0.0 && hours.within(shortest).is_none()).then_some(())?;
     warning(
         strategy.at("hours"),
-        format!("gates open for {} h a day", tidy(hours)),
-        format!("the longest day here has {longest:.1} h, and hens go in at dusk"),
-        "Leave hours away: then it is from dawn to dusk.",
+        format!("gates open {hours}"),
+        format!("on the shortest day here the sun is up for {shortest:.1} h about noon, and this lies in the dark"),
+        "Write \"last 2 hours\": that goes with the sun; or leave it, and no gate opens on such days.",
     )
 }
 

@@ -6,12 +6,13 @@
 //! pull of a plot = depth · nearness · (plot_pull + green_pull · G/(G + intake_half) + insect_pull · warmth)     m
 //! depth          = distance_scale · (1 − exp(−√area / distance_scale))                                            m
 //! nearness       = exp(−distance / distance_scale)                                                             1 to 0
-//! bird-days      = birds that go out · ranging · pull / (home_pull + yard's pull + Σ pulls)
+//! bird-days      = birds that go out · ranging · Σ part · pull / (home_pull + yard's pull + Σ pulls of the gates open in it)
 //! ```
 //!
-//! G is the green on the plot, g/m²; warmth that of insect life, 0 to 1; `ranging` is day length over 12 h, within bounds,
-//! times the factors of rain, heat and cold (of the day: `drivers.rs`). The yard pulls by `yard_pull` · its depth, and what
-//! is left of the day is spent at house, feed and water.
+//! A day is cut into parts where a gate opens or shuts; `part` is its share of the day's ranging (`activity.rs`), 1 where all
+//! gates are open from dawn to dusk. G is the green on the plot, g/m²; warmth that of insect life, 0 to 1; `ranging` is day
+//! length over 12 h, within bounds, times the factors of rain, heat and cold (of the day: `drivers.rs`). The yard pulls by
+//! `yard_pull` · its depth, and what is left of the day is spent at house, feed and water.
 //!
 //! # Source
 //!
@@ -31,7 +32,6 @@
 //!                 by the birds (birds_day.rs): home_pull [m], yard_pull [-]
 //! ```
 
-use crate::drivers::OpenAir;
 use crate::math::hazard_to_prob;
 use crate::species::ProcessParams;
 
@@ -56,25 +56,50 @@ pub fn nearness(p: &ProcessParams, distance_m: f64) -> f64 {
     libm::exp(-distance_m / p.distance_scale)
 }
 
-/// Bird-days a party spends in each plot and in the yard, from their pulls.
+/// An open gate and how it draws a party.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OpenGate {
+    /// Index of its plot.
+    pub plot: usize,
+    /// Its pull, m.
+    pub pull: f64,
+    /// Share of the day's ranging that is over when it opens.
+    pub from: f64,
+    /// Share of the day's ranging that is over when it shuts.
+    pub to: f64,
+    /// Bird-days of the party there.
+    pub bird_days: f64,
+}
+
+/// Shares a party's day out: writes its bird-days behind every gate, returns those in the yard and those in all plots.
+/// The rest of the day is spent at house, feed and water.
 ///
-/// `pulls` holds every open plot with its pull, which becomes bird-days;
-/// returns those in the yard, and in all plots. The rest of the day is spent at house, feed and water.
+/// `cuts` is room to reckon in: the gates' openings and shuttings.
 pub fn share_out(
-    pulls: &mut [(usize, f64)],
+    gates: &mut [OpenGate],
+    cuts: &mut Vec<f64>,
     yard_pull: f64,
     home_pull: f64,
-    ranging: f64,
-    air: &OpenAir,
+    birds: f64,
 ) -> (f64, f64) {
-    let total: f64 = home_pull + yard_pull + pulls.iter().map(|(_, pull)| pull).sum::<f64>();
-    let per_pull = ranging * air.ranging / total;
-    let mut out = 0.0;
-    for (_, pull) in pulls.iter_mut() {
-        *pull *= per_pull;
-        out += *pull;
+    cuts.clear();
+    cuts.extend([0.0, 1.0]);
+    cuts.extend(gates.iter().flat_map(|gate| [gate.from, gate.to]));
+    cuts.sort_unstable_by(f64::total_cmp);
+    cuts.dedup();
+    let (mut in_yard, mut out) = (0.0, 0.0);
+    for part in cuts.windows(2) {
+        let open = |gate: &OpenGate| gate.from <= part[0] && part[1] <= gate.to;
+        let pulls: f64 = gates.iter().filter(|gate| open(gate)).map(|gate| gate.pull).sum();
+        let per_pull = (part[1] - part[0]) * birds / (home_pull + yard_pull + pulls);
+        for gate in gates.iter_mut().filter(|gate| open(gate)) {
+            let here = gate.pull * per_pull;
+            gate.bird_days += here;
+            out += here;
+        }
+        in_yard += yard_pull * per_pull;
     }
-    (yard_pull * per_pull, out)
+    (in_yard, out)
 }
 
 #[cfg(test)]
@@ -120,20 +145,33 @@ mod tests {
         same(nearness(&p, 30.0) * nearness(&p, 10.0), nearness(&p, 40.0));
     }
 
-    /// Ten birds on a day of 0.9: shares of 2 (home), 1 (yard), 4 and 1 (plots) of 8; the time at home is the rest.
+    const fn gate(plot: usize, pull: f64, from: f64, to: f64) -> OpenGate {
+        OpenGate { plot, pull, from, to, bird_days: 0.0 }
+    }
+
+    /// Nine birds: shares of 2 (home), 1 (yard), 4 and 1 (plots) of 8; the time at home is the rest.
     #[test]
     fn the_day_is_shared_out_by_pull() {
-        let air = OpenAir { ranging: 0.9, ..OpenAir::default() };
-        let mut plots = [(0, 4.0), (3, 1.0)];
-        let (in_yard, out) = share_out(&mut plots, 1.0, 2.0, 10.0, &air);
+        let mut gates = [gate(0, 4.0, 0.0, 1.0), gate(3, 1.0, 0.0, 1.0)];
+        let (in_yard, out) = share_out(&mut gates, &mut Vec::new(), 1.0, 2.0, 9.0);
         same(in_yard, 9.0 / 8.0);
         same(out, 9.0 * 5.0 / 8.0);
-        assert_eq!((plots[0].0, plots[1].0), (0, 3));
-        same(plots[0].1, 4.5);
-        same(plots[1].1, 1.125);
+        same(gates[0].bird_days, 4.5);
+        same(gates[1].bird_days, 1.125);
         // With every gate shut all of it is yard and home.
-        let (in_yard, out) = share_out(&mut [], 1.0, 2.0, 10.0, &air);
+        let (in_yard, out) = share_out(&mut [], &mut Vec::new(), 1.0, 2.0, 9.0);
         same(in_yard, 3.0);
         assert_eq!(out, 0.0);
+    }
+
+    /// One gate for the last quarter, one for the last half: 5/8 of the last quarter is out, 1/4 of the one before.
+    #[test]
+    fn a_gate_draws_while_it_is_open() {
+        let mut gates = [gate(0, 4.0, 0.75, 1.0), gate(3, 1.0, 0.5, 1.0)];
+        let (in_yard, out) = share_out(&mut gates, &mut Vec::new(), 1.0, 2.0, 8.0);
+        same(gates[0].bird_days, 0.25 * 8.0 * 4.0 / 8.0);
+        same(gates[1].bird_days, 0.25 * 8.0 * (1.0 / 8.0 + 1.0 / 4.0));
+        same(out, gates[0].bird_days + gates[1].bird_days);
+        same(in_yard, 8.0 * (0.5 / 3.0 + 0.25 / 4.0 + 0.25 / 8.0));
     }
 }

@@ -1,5 +1,6 @@
 //! Strategies made from their specifications.
 
+use crate::gates::open_hours::OpenHours;
 use crate::gates::spec::{StrategyKind, StrategySpec};
 use crate::gates::strategy::{CloneStrategy, Observation, Proposal, Strategy};
 use crate::gates::{all_open, between_crops, by_eye, continuous, dated, fixed_turn, layered, pest_date, weather};
@@ -41,11 +42,11 @@ pub fn build(site: &Site, specs: &[StrategySpec], which: usize) -> Box<dyn Clone
     Box::new(Limited { inner, hours: spec.hours, birds: spec.birds })
 }
 
-/// Any strategy, for fewer hours or fewer birds.
+/// Any strategy, for a part of the day or fewer birds.
 #[derive(Clone)]
 struct Limited {
     inner: Box<dyn CloneStrategy>,
-    hours: Option<f64>,
+    hours: Option<OpenHours>,
     birds: Option<f64>,
 }
 
@@ -76,17 +77,20 @@ mod tests {
         let line = |hours, birds| DatedOpening { date: date(2027, 4, 1), plots: vec![1], hours, birds };
         let opened = |hours, birds| {
             let inner = Box::new(dated::Dated::new(vec![line(hours, birds)]));
-            let mut limited = Limited { inner, hours: Some(6.0), birds: Some(8.0) };
+            let mut limited = Limited { inner, hours: Some(OpenHours::last(6.0)), birds: Some(8.0) };
             proposed(&mut limited, &plots::<2>(), date(2027, 4, 2), &[], 15.0).unwrap().openings
         };
-        assert_eq!(opened(None, None), [Opening { plot: 1, hours: Some(6.0), birds: Some(8.0) }]);
-        assert_eq!(opened(Some(2.0), Some(3.0)), [Opening { plot: 1, hours: Some(2.0), birds: Some(3.0) }]);
+        assert_eq!(opened(None, None), [Opening { plot: 1, hours: Some(OpenHours::last(6.0)), birds: Some(8.0) }]);
+        assert_eq!(
+            opened(Some(OpenHours::first(2.0)), Some(3.0)),
+            [Opening { plot: 1, hours: Some(OpenHours::first(2.0)), birds: Some(3.0) }]
+        );
     }
 
     #[test]
     fn limits_give_no_answer_where_the_strategy_has_none() {
         let inner = Box::new(dated::Dated::new(Vec::new()));
-        let mut limited = Limited { inner, hours: Some(6.0), birds: None };
+        let mut limited = Limited { inner, hours: Some(OpenHours::last(6.0)), birds: None };
         assert!(proposed(&mut limited, &plots::<2>(), date(2027, 4, 2), &[], 15.0).is_none());
     }
 

@@ -11,6 +11,7 @@ mod continuous;
 mod dated;
 mod fixed_turn;
 mod layered;
+pub mod open_hours;
 mod pest_date;
 pub mod reason;
 pub mod rules;
@@ -19,4 +20,5 @@ pub mod strategy;
 mod weather;
 
 pub use build::build;
+pub use open_hours::{OpenHours, TimeOfDay};
 pub use strategy::{CloneStrategy, Observation, Opening, PlotObservation, Proposal, Strategy};

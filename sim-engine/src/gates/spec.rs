@@ -1,5 +1,6 @@
 //! A gate strategy as data: what the site file says, with names resolved.
 
+use crate::gates::open_hours::OpenHours;
 use core::slice;
 use jiff::civil::Date;
 
@@ -10,8 +11,8 @@ pub struct StrategySpec {
     pub name: String,
     /// What it does.
     pub kind: StrategyKind,
-    /// Hours a gate stays open on a day; `None`: from dawn to dusk.
-    pub hours: Option<f64>,
+    /// From when to when a gate stands open on a day; `None`: from dawn to dusk.
+    pub hours: Option<OpenHours>,
     /// Most birds let through; `None`: the flock.
     pub birds: Option<f64>,
 }
@@ -237,8 +238,8 @@ pub struct DatedOpening {
     pub date: Date,
     /// The plots open from then on; empty: the yard only.
     pub plots: Vec<usize>,
-    /// Hours open.
-    pub hours: Option<f64>,
+    /// From when to when they stand open; `None`: dawn to dusk.
+    pub hours: Option<OpenHours>,
     /// Most birds let through.
     pub birds: Option<f64>,
 }

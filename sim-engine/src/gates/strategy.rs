@@ -1,5 +1,6 @@
 //! What a keeper sees, and what a strategy proposes.
 
+use crate::gates::open_hours::OpenHours;
 use crate::gates::reason::{Reason, Veto};
 use jiff::civil::Date;
 
@@ -73,8 +74,8 @@ pub struct PlotObservation {
 pub struct Opening {
     /// Index into the site's plots.
     pub plot: usize,
-    /// Hours; `None`: dawn to dusk.
-    pub hours: Option<f64>,
+    /// From when to when; `None`: dawn to dusk.
+    pub hours: Option<OpenHours>,
     /// Most birds; `None`: all.
     pub birds: Option<f64>,
 }

@@ -74,13 +74,30 @@ pub struct Pressure<F = f64> {
     pub shed: F,
     /// Searched for worm eggs, m² per m².
     pub uptake: F,
+    /// Nitrogen dropped in a house that stands here, kg/ha, alike in all rings.
+    pub house_n: F,
+    /// Its phosphorus, kg/ha.
+    pub house_p: F,
+    /// Its worm eggs, per m², relative to `worm_shed`.
+    pub house_shed: F,
 }
 
 soa! {
-    Pressure { bird_days, green, scratched, insects, seeds, trodden, n, p, shed, uptake }
+    Pressure { bird_days, green, scratched, insects, seeds, trodden, n, p, shed, uptake, house_n, house_p, house_shed }
 }
 
 impl<F: Real> Pressure<F> {
+    /// The same birds in a ring that they use so much more than the plot, for a share of the day.
+    #[inline(always)]
+    #[must_use]
+    pub fn in_ring(&self, use_factor: F, step: F) -> Self {
+        let mut here = self.times(use_factor * step);
+        here.n += self.house_n * step;
+        here.p += self.house_p * step;
+        here.shed += self.house_shed * step;
+        here
+    }
+
     /// The same birds for a share of the day, or more densely.
     #[inline(always)]
     #[must_use]
@@ -96,6 +113,9 @@ impl<F: Real> Pressure<F> {
             p: self.p * factor,
             shed: self.shed * factor,
             uptake: self.uptake * factor,
+            house_n: self.house_n * factor,
+            house_p: self.house_p * factor,
+            house_shed: self.house_shed * factor,
         }
     }
 }
@@ -114,6 +134,9 @@ impl Pressure {
             (&mut self.p, others.p),
             (&mut self.shed, others.shed),
             (&mut self.uptake, others.uptake),
+            (&mut self.house_n, others.house_n),
+            (&mut self.house_p, others.house_p),
+            (&mut self.house_shed, others.house_shed),
         ];
         for (sum, more) in sums {
             *sum += more;
@@ -816,6 +839,9 @@ mod tests {
             p: 8.0,
             shed: 9.0,
             uptake: 10.0,
+            house_n: 11.0,
+            house_p: 12.0,
+            house_shed: 13.0,
         };
         let mut twice = some;
         twice.join(&some);

@@ -10,6 +10,7 @@
 //! guards     = area under them · guard_time                                                            h, up or down
 //! nets       = area under them · net_time                                                              h, up or down; counted with guards
 //! moving     = moving_time                                  h, a day on which another set of gates is open than the day before
+//!            + house_moving_time                            h, a day on which a house that moves with the flock is moved
 //! ```
 //!
 //! w is the cover of weeds as a keeper judges it (`seen.rs`), m the share of their mass that is in flower or seed, each
@@ -32,7 +33,7 @@
 //! ```text
 //! ProcessParams  weeding_time_clean [h/m2], weeding_time_weedy [h/m2], weeding_time_seeding [-], mowing_time [h/m2],
 //!                clearing_time [h/m2], residue_full [g/m2], shovelling_time [h/m3], guard_time [h/m2], net_time [h/m2],
-//!                moving_time [h]
+//!                moving_time [h], house_moving_time [h]
 //! ```
 
 use crate::species::ProcessParams;

@@ -291,6 +291,7 @@ mod tests {
             p: 0.5,
             shed: 10.0,
             uptake: 0.015,
+            ..Pressure::default()
         }
     }
 

@@ -79,7 +79,10 @@ impl GateController {
         gates.openings.clear();
         gates.vetoed.clear();
         gates.reason = self.proposal.reason;
-        for opening in &self.proposal.openings {
+        let day_length_h = world.today.air.day_length_h;
+        // A stretch of the day that lies in the dark opens no gate.
+        let by_day = |opening: &&Opening| opening.hours.is_none_or(|hours| hours.within(day_length_h).is_some());
+        for opening in self.proposal.openings.iter().filter(by_day) {
             match world.observed[opening.plot].shut {
                 Some(why) => gates.vetoed.push((opening.plot, why)),
                 None => gates.openings.push(*opening),

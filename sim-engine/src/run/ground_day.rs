@@ -147,7 +147,7 @@ impl<F: Real> LaneGround<F> {
             };
             let mut pressure = None;
             if let Some(birds) = &birds {
-                pressure = Some(birds.times(here.use_factor * drivers.step));
+                pressure = Some(birds.in_ring(here.use_factor, zero.splat(drivers.step)));
             }
             let cover = zone.seen_cover;
             let (weeds, creepers) =

@@ -76,7 +76,9 @@ pub fn start<'a>(
         infection_follow: follow(&site.process),
         recounts: 0,
         visited: Vec::with_capacity(site.plots.len()),
-        pulls: Vec::with_capacity(site.plots.len()),
+        house_at: None,
+        gates: Vec::with_capacity(site.plots.len()),
+        cuts: Vec::with_capacity(2 + 2 * site.plots.len()),
         constants,
     };
     let mut scratch = ZoneState::for_any_zone(&world.constants, &ground);

@@ -5,6 +5,7 @@ use crate::agenda::Agenda;
 use crate::drivers::{Drivers, OpenAir};
 use crate::flock::energy::metabolic_mass;
 use crate::flock::excretion::Droppings;
+use crate::flock::foraging::OpenGate;
 use crate::flock::party::{GroupState, Party};
 use crate::gates::PlotObservation;
 use crate::ledger::flows::SiteFlows;
@@ -164,8 +165,11 @@ pub struct World<'a> {
     pub(crate) recounts: u32,
     /// Plots birds are on today.
     pub(crate) visited: Vec<usize>,
-    /// Open plots and how they draw a party: room to reckon in.
-    pub(crate) pulls: Vec<(usize, f64)>,
+    /// The plot on which a house that moves with the flock stands; `None`: in the yard.
+    pub(crate) house_at: Option<usize>,
+    /// Open gates and how they draw a party, and when they open and shut: room to reckon in.
+    pub(crate) gates: Vec<OpenGate>,
+    pub(crate) cuts: Vec<f64>,
 }
 
 impl<'a> World<'a> {

@@ -149,7 +149,7 @@ pub fn one_plot(cover: CoverParams, process: ProcessParams, days: usize, steps: 
             netted: false,
             shade: 0.0,
         },
-        house: House { night_share: 0.45 },
+        house: House { night_share: 0.45, mobile: false },
         groups: vec![],
         plots: vec![plot()],
         events: vec![],

@@ -146,9 +146,13 @@ impl ZoneConstants {
     }
 }
 
-/// Use per m² of each ring against the plot's mean: birds thin out with distance.
+/// Use per m² of each ring against the plot's mean: birds thin out with distance from the gate, unless a house that moves with
+/// them is shifted about the plot.
 pub(super) fn ring_use(site: &Site, index: usize) -> Vec<f64> {
     let plot = &site.plots[index];
+    if site.house.mobile {
+        return vec![1.0; plot.rings];
+    }
     let depth_m = plot.area_m2.sqrt();
     let rings = plot.rings as f64;
     let weight = |ring: usize| {
