@@ -31,6 +31,10 @@ pub fn of(model: &SiteModel, library: &Library, units: Units) -> Vec<Caution> {
         ("Hands and Salmonella", HANDS.to_owned()),
         ("Avian influenza", influenza(model)),
         ("Plants that can harm birds", plants(model, library)),
+        ("Sprays, bait and treated seed", SPRAYS.to_owned()),
+        ("Slugs, snails and worms", SLUGS.to_owned()),
+        ("Old soil in towns", LEAD.to_owned()),
+        ("Dusk and predators", DUSK.to_owned()),
         ("Manure nitrogen and phosphorus", nutrients(units)),
         ("Local rules and licensed people come first", LOCAL.to_owned()),
         ("A comparison, not a promise", COMPARISON.to_owned()),
@@ -42,6 +46,21 @@ pub fn of(model: &SiteModel, library: &Library, units: Units) -> Vec<Caution> {
 
 const HANDS: &str = "Hens that look well can carry Salmonella. Wash hands with soap after handling birds, eggs, bedding, soil or gates, \
 before you eat or harvest; keep boots and tools of the hen yard out of the kitchen; watch small children.";
+
+const SPRAYS: &str = "No bird goes where something was sprayed or bait lies until the days on its label are over and every pellet is gone \
+(write it as an event, \"sprayed\" or \"bait laid\", and the gate stays shut); what is for organic growing may still harm birds, copper \
+and bait too. Slugs and rats that died of bait poison the bird that eats them. Dressed seed, often dyed, is poison: sow it deep, or keep birds \
+off. After any medicine eggs and meat are not eaten for the days the vet or the label says. (Common practice, no source; the label comes first.)";
+
+const SLUGS: &str = "Slugs, snails and earthworms carry gapeworm and other worms into birds: gasping birds go to a vet. Where it is warm \
+they, and rats, can carry rat lungworm, which harms people: wash and look over what is eaten raw, keep children from handling them. \
+(From memory; ask your health authority what is found where you live.)";
+
+const LEAD: &str = "Soil of old town gardens, near old paint, burnt rubbish or busy roads may hold lead, which hens take in with the soil and lay \
+into their eggs: have soil, and eggs, tested before birds scratch there and before children eat the eggs. (From memory.)";
+
+const DUSK: &str = "Foxes and other hunters come at dusk and dawn. Where gates stand open for the last hours of a day, count the birds in and \
+shut the house before dark.";
 
 const LOCAL: &str = "By-laws on keeping hens, nutrient and water rules and rules for selling produce differ from place to place and come before \
 anything said here. For a sick or dying bird ask a vet; for worms have droppings looked at before treating.";

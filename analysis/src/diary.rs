@@ -6,7 +6,7 @@ use jiff::civil::Date;
 use sim_engine::agenda::Event;
 use sim_engine::gates::reason::{Reason, Veto};
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
-use sim_engine::site::Site;
+use sim_engine::site::{Site, SiteEventKind};
 
 /// One line of the diary.
 #[derive(Clone, Debug, PartialEq)]
@@ -190,6 +190,16 @@ pub fn why_shut(reason: Reason, units: Units) -> String {
     }
 }
 
+/// What is done to a plot, and how long birds keep out of it.
+fn keep_out(site: &Site, event: usize) -> String {
+    match site.events.get(event).map(|event| &event.what) {
+        Some(SiteEventKind::KeepOut { treatment, days, .. }) => {
+            format!("{}: no bird goes in for {days} days", treatment.word())
+        }
+        _ => String::new(),
+    }
+}
+
 /// An event in a keeper's words, with its plot; `None` for what only the model needs.
 #[must_use]
 pub fn in_words(site: &Site, event: Event) -> Option<(String, String)> {
@@ -213,6 +223,7 @@ pub fn in_words(site: &Site, event: Event) -> Option<(String, String)> {
             Some((plot_name(plot), format!("{} ends", crop_name(plot, ground, crop))))
         }
         Event::HeapSpread { plot, .. } => Some((plot_name(plot), "the heap is spread".into())),
+        Event::KeepOut { plot, event } => Some((plot_name(plot), keep_out(site, event))),
         Event::GuardUp { plot, .. } => Some((plot_name(plot), "guards go up".into())),
         Event::GuardDown { plot, .. } => Some((plot_name(plot), "guards come down".into())),
         Event::NetUp { plot, .. } => Some((plot_name(plot), "nets go up".into())),

@@ -22,7 +22,7 @@ pub enum Phase {
     CropsOut,
     /// Crops into the ground.
     CropsIn,
-    /// Hoeing, mowing, clearing, mulch, compost, the heap, cleaning the yard.
+    /// Hoeing, mowing, clearing, mulch, compost, the heap, spray and bait, cleaning the yard.
     Care,
     /// Guards and nets up and down.
     Guards,
@@ -171,6 +171,13 @@ pub enum Event {
         /// Entry of the plot's nets.
         net: usize,
     },
+    /// Something that harms birds comes onto a plot.
+    KeepOut {
+        /// Plot.
+        plot: usize,
+        /// Index of the site event.
+        event: usize,
+    },
     /// A gate is set by hand from this day.
     GateSet {
         /// Plot.
@@ -197,7 +204,7 @@ impl Event {
             Self::HarvestBegins { .. } | Self::HarvestEnds { .. } | Self::FruitPicked { .. } => Phase::Harvest,
             Self::CropOut { .. } => Phase::CropsOut,
             Self::CropIn { .. } => Phase::CropsIn,
-            Self::CareDue { .. } | Self::HeapSpread { .. } | Self::YardCleaned => Phase::Care,
+            Self::CareDue { .. } | Self::HeapSpread { .. } | Self::YardCleaned | Self::KeepOut { .. } => Phase::Care,
             Self::GuardUp { .. } | Self::GuardDown { .. } => Phase::Guards,
             Self::NetUp { .. } | Self::NetDown { .. } => Phase::Guards,
             Self::GateSet { .. } | Self::GateFree { .. } => Phase::Gates,

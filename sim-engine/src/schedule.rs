@@ -7,7 +7,7 @@
 //! counting with it; later in its season it waits in the soil for next year: a rule of ours, no source.
 
 use crate::agenda::Event;
-use crate::dates::{days_between, days_since_solstice, going_on, next_on_or_after};
+use crate::dates::{days_between, days_since_solstice, going_on, last_before, next_on_or_after};
 use crate::run::world::World;
 use crate::run::zone_editor::ZoneEditor;
 use crate::site::{SiteEventKind, When};
@@ -113,6 +113,17 @@ fn site_events(world: &mut World) {
                 continue;
             }
             SiteEventKind::GateByHand { plot, .. } => Event::GateSet { plot, event },
+            SiteEventKind::KeepOut { plot, days, .. } => {
+                let event = Event::KeepOut { plot, event };
+                let last = last_before(e.on, site.start);
+                if last.is_some_and(|last| days_between(last, site.start) < days as i32) {
+                    // Begun before the run; it puts itself on the agenda again.
+                    world.agenda.put(0, event);
+                } else {
+                    put_when(world, e.on, site.start, event);
+                }
+                continue;
+            }
         };
         put_when(world, e.on, site.start, event);
         if e.until.is_some_and(|until| going_on(e.on, until, site.start)) {

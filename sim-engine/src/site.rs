@@ -363,6 +363,35 @@ pub enum SiteEventKind {
         /// Open or shut.
         open: bool,
     },
+    /// Something that harms birds comes onto a plot: its gate stays shut for days.
+    KeepOut {
+        /// Index into [`Site::plots`].
+        plot: usize,
+        /// What comes.
+        treatment: Treatment,
+        /// Days from the event on, its own day the first.
+        days: u32,
+    },
+}
+
+/// A treatment of plants or ground that birds must not come to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Treatment {
+    /// Plants or ground were sprayed.
+    Sprayed,
+    /// Bait against slugs, rats or insects lies out.
+    BaitLaid,
+}
+
+impl Treatment {
+    /// Its word in site files and in sentences.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Sprayed => "sprayed",
+            Self::BaitLaid => "bait laid",
+        }
+    }
 }
 
 /// Hard rules: they veto gates.

@@ -5,6 +5,7 @@
 use crate::ledger::flows::Flows;
 use crate::simd::Real;
 use crate::simd::soa::soa;
+use crate::site::Treatment;
 use crate::species::{CoverParams, CreeperParams, WeedParams};
 use crate::units::KG_HA_PER_G_M2;
 
@@ -284,6 +285,8 @@ pub struct PlotMemory {
     pub netted: f64,
     /// A group is isolated here.
     pub isolation: bool,
+    /// What on it harms birds, and the first day of the run on which they may come again.
+    pub keep_out: Option<(Treatment, usize)>,
 }
 
 /// Mass and nutrient stock of the live plants of a zone.

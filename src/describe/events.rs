@@ -31,6 +31,9 @@ fn one(model: &SiteModel, event: &SiteEvent) -> String {
         }
         &SiteEventKind::GateByHand { plot: at, open: true } => format!("the gate of {} is opened by hand", plot(at)),
         &SiteEventKind::GateByHand { plot: at, open: false } => format!("the gate of {} is shut by hand", plot(at)),
+        &SiteEventKind::KeepOut { plot: at, treatment, days } => {
+            format!("{}, {}: no bird goes in for {days} days", plot(at), treatment.word())
+        }
     };
     match event.until {
         Some(until) => format!("From {} to {}: {what}.", spoken(event.on), spoken(until)),

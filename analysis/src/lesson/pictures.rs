@@ -67,7 +67,10 @@ fn row_name(lesson: &Lesson, plot: usize) -> String {
 /// A rule that stands in the calendar, not in the weather or the ground, keeps the gate shut.
 fn known_shut(lesson: &Lesson, day: usize, plot: usize) -> bool {
     let rule = lesson.shown.strategies[0].diary.state(day, plot).and_then(|state| state.rule);
-    matches!(rule, Some(Veto::Housing | Veto::CropStanding | Veto::WaitingPeriod { .. } | Veto::Isolation))
+    matches!(
+        rule,
+        Some(Veto::Housing | Veto::KeepOut { .. } | Veto::CropStanding | Veto::WaitingPeriod { .. } | Veto::Isolation)
+    )
 }
 
 /// The cover of the drawn plot: empty axes for the group, `height` px high, or with the lines.

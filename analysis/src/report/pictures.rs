@@ -206,6 +206,7 @@ fn mark(what: Event, of: usize) -> Option<Mark> {
 fn spans(draw: &Draw, plot: usize, season: &Season) -> Vec<(usize, usize, SpanKind)> {
     let kind = |day: usize| match season.diary.state(day, plot)?.rule? {
         Veto::Housing => Some(SpanKind::Housing),
+        Veto::KeepOut { .. } => Some(SpanKind::Treated),
         Veto::WaitingPeriod { .. } => Some(SpanKind::Waiting),
         Veto::Isolation => Some(SpanKind::Isolation),
         Veto::CropStanding | Veto::Mud | Veto::Frozen | Veto::Snow => None,

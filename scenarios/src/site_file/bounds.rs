@@ -34,6 +34,7 @@ pub(super) const EFFORT_H_M2: Bound = bound(0.0, 5.0, "Effort is 0 to 5 h per m2
 pub(super) const MASS_G_M2: Bound = bound(0.0, 50_000.0, "It is 0 to 50 kg/m2.");
 pub(super) const LEFT_G_M2: Bound = bound(1.0, 1_000.0, "Mowing leaves 1 to 1000 g/m2 standing.");
 pub(super) const NUTRIENT_KG_HA: Bound = bound(0.0, 2_000.0, "It is 0 to 2000 kg/ha.");
+pub(super) const KEEP_OUT_D: Bound = bound(1.0, 366.0, "Birds are kept out for 1 to 366 days.");
 pub(super) const WARM_C: Bound = bound(0.0, 50.0, "It is 0 to 50 C.");
 pub(super) const DEGREE_DAYS: Bound = bound(-5_000.0, 5_000.0, "It is -5000 to 5000 degree-days.");
 pub(super) const BARE_DAYS: Bound = bound(0.0, 3_660.0, "Bare days are 0 to 3660.");

@@ -1,16 +1,18 @@
-//! `[[event]]`: housing orders, spreading the heap, gates set by hand.
+//! `[[event]]`: housing orders, spreading the heap, gates set by hand, spray and bait.
 
 use super::bounds;
 use super::context::Context;
 use super::dates::{in_order, when};
+use crate::quantity::kinds::DAYS;
 use crate::reader::{Item, Reader};
-use sim_engine::site::{SiteEvent, SiteEventKind};
+use sim_engine::site::{SiteEvent, SiteEventKind, Treatment};
 
 #[derive(Clone, Copy)]
 enum EventWord {
     Order,
     Spread,
     Gate(bool),
+    KeepOut(Treatment),
 }
 
 const WORDS: &[(&str, EventWord)] = &[
@@ -18,6 +20,8 @@ const WORDS: &[(&str, EventWord)] = &[
     ("spread heap", EventWord::Spread),
     ("open gate", EventWord::Gate(true)),
     ("shut gate", EventWord::Gate(false)),
+    (Treatment::Sprayed.word(), EventWord::KeepOut(Treatment::Sprayed)),
+    (Treatment::BaitLaid.word(), EventWord::KeepOut(Treatment::BaitLaid)),
 ];
 
 /// The events of a site.
@@ -46,9 +50,23 @@ fn kind(context: &Context<'_>, reader: &Reader<'_>, what: EventWord) -> Option<S
     if matches!(what, EventWord::Spread) {
         return Some(SiteEventKind::SpreadHeap { plots: heap(context, reader)? });
     }
-    let plot = reader.need("plot", "\"short-beds\"").and_then(|item| context.plot(&item))?;
-    let open = matches!(what, EventWord::Gate(true));
-    Some(SiteEventKind::GateByHand { plot, open })
+    let plot = reader.need("plot", "\"short-beds\"").and_then(|item| context.plot(&item));
+    match what {
+        EventWord::Gate(open) => Some(SiteEventKind::GateByHand { plot: plot?, open }),
+        EventWord::KeepOut(treatment) => keep_out(reader, plot, treatment),
+        EventWord::Order | EventWord::Spread => None,
+    }
+}
+
+/// How long birds are kept out is on the label, never assumed.
+fn keep_out(reader: &Reader<'_>, plot: Option<usize>, treatment: Treatment) -> Option<SiteEventKind> {
+    if let Some(until) = reader.get("until") {
+        until.fault("spray and bait have keep_out, not until", "Write the days of its label: keep_out = \"21 days\"");
+        return None;
+    }
+    let example = "\"21 days\", the days of its label";
+    let days = reader.need("keep_out", example).and_then(|item| item.quantity(&DAYS, &bounds::KEEP_OUT_D))?;
+    Some(SiteEventKind::KeepOut { plot: plot?, treatment, days: days.ceil() as u32 })
 }
 
 /// The plots a heap goes to, with their shares: all on `plot`, or as `plots` has it.

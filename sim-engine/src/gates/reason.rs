@@ -1,5 +1,6 @@
 //! Why a gate is as it is today: for the diary, in a keeper's words.
 
+use crate::site::Treatment;
 use core::fmt;
 
 /// Why a strategy proposed what it did.
@@ -100,6 +101,13 @@ impl fmt::Display for Reason {
 pub enum Veto {
     /// A housing order: the birds stay in.
     Housing,
+    /// Something that harms birds is on it.
+    KeepOut {
+        /// What.
+        treatment: Treatment,
+        /// Days it still keeps them out, today counted.
+        days: u16,
+    },
     /// A crop stands and is not fully guarded.
     CropStanding,
     /// Inside the waiting period of a harvest.
@@ -121,6 +129,7 @@ impl fmt::Display for Veto {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
         match *self {
             Veto::Housing => write!(f, "housing order"),
+            Veto::KeepOut { treatment, days } => write!(f, "{}: keep out for {days} more days", treatment.word()),
             Veto::CropStanding => write!(f, "a crop stands here, not guarded"),
             Veto::WaitingPeriod { days } => write!(f, "waiting period: harvest in {days} days"),
             Veto::Isolation => write!(f, "birds in isolation here"),

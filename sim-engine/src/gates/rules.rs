@@ -1,18 +1,20 @@
 //! Hard rules: what keeps a gate shut whatever the strategy.
 //!
-//! In order of weight: housing order; a crop in the ground that guards do not cover; the
+//! In order of weight: housing order; spray or bait on the plot; a crop in the ground that guards do not cover; the
 //! waiting period of a coming harvest (USDA NOP 7 CFR 205.203(c): 120 days where the edible
 //! part touches the soil, else 90; longer or, with a written reason, shorter by the site
 //! file); isolation; and, where the site says so, mud, frozen ground and snow.
 
 use super::reason::Veto;
-use crate::site::HardRules;
+use crate::site::{HardRules, Treatment};
 
 /// What the rules look at, for one plot on one day.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct GateFacts {
     /// A housing order is in force.
     pub housed: bool,
+    /// What on it harms birds, and for how many days from today.
+    pub keep_out: Option<(Treatment, u16)>,
     /// A crop stands on a bed.
     pub crop_standing: bool,
     /// Share of the plot under beds.
@@ -38,6 +40,9 @@ pub fn veto(rules: &HardRules, facts: &GateFacts) -> Option<Veto> {
     const TOLERANCE: f64 = 1e-9;
     if facts.housed {
         return Some(Veto::Housing);
+    }
+    if let Some((treatment, days)) = facts.keep_out {
+        return Some(Veto::KeepOut { treatment, days });
     }
     if facts.crop_standing && facts.guarded + TOLERANCE < facts.beds {
         return Some(Veto::CropStanding);
@@ -81,9 +86,19 @@ mod tests {
 
     #[test]
     fn the_weightiest_reason_is_given_and_the_site_decides_on_ground() {
-        let all = GateFacts { housed: true, days_to_harvest: 40, mud: true, frozen: true, ..GateFacts::default() };
+        let baited = Some((Treatment::BaitLaid, 9));
+        let all = GateFacts {
+            housed: true,
+            keep_out: baited,
+            days_to_harvest: 40,
+            mud: true,
+            frozen: true,
+            ..GateFacts::default()
+        };
         assert_eq!(veto(&RULES, &all), Some(Veto::Housing));
-        let waiting = GateFacts { housed: false, ..all };
+        let treated = GateFacts { housed: false, ..all };
+        assert_eq!(veto(&RULES, &treated), Some(Veto::KeepOut { treatment: Treatment::BaitLaid, days: 9 }));
+        let waiting = GateFacts { keep_out: None, ..treated };
         assert_eq!(veto(&RULES, &waiting), Some(Veto::WaitingPeriod { days: 40 }));
         let ground = GateFacts { days_to_harvest: 0, ..waiting };
         assert_eq!(veto(&RULES, &ground), Some(Veto::Mud));

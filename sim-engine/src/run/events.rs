@@ -6,7 +6,7 @@
 //! the m² of its beds, or of all of it where it has none (common practice, no source).
 
 use crate::agenda::Event;
-use crate::dates::{days_between, next_on_or_after};
+use crate::dates::{days_between, last_before, next_on_or_after};
 use crate::ledger::flows::{Flow, SiteFlow};
 use crate::load::Load;
 use crate::plot::{crops, harvest, manual_care, pests};
@@ -58,6 +58,7 @@ fn works_on_plot(event: Event) -> Option<usize> {
         | Event::NetUp { .. }
         | Event::NetDown { .. }
         | Event::GateSet { .. }
+        | Event::KeepOut { .. }
         | Event::GateFree { .. }
         | Event::EmergenceBegins { .. } => None,
     }
@@ -90,6 +91,7 @@ fn apply(world: &mut World, ground: &mut ZoneEditor, day: usize, event: Event) -
         Event::NetUp { plot, net } => set_net(world, day, plot, net, true),
         Event::NetDown { plot, net } => set_net(world, day, plot, net, false),
         Event::GateSet { plot, event } => gate_set(world, day, plot, event),
+        Event::KeepOut { plot, event } => keep_out(world, day, plot, event),
         Event::GateFree { plot } => world.by_hand[plot] = None,
         Event::EmergenceBegins { .. } => {}
     }
@@ -417,6 +419,22 @@ fn set_net(world: &mut World, day: usize, plot: usize, net: usize, up: bool) {
     }
     let (when, event) = if up { (n.from, Event::NetUp { plot, net }) } else { (n.to, Event::NetDown { plot, net }) };
     put_again(world, when, day, event);
+}
+
+/// Of two things that keep birds out the one that lasts longer counts.
+fn keep_out(world: &mut World, day: usize, plot: usize, event: usize) {
+    let e = &world.site.events[event];
+    let (today, tomorrow) = (world.drivers.days[day].date, date_after(world, day));
+    if let SiteEventKind::KeepOut { treatment, days, .. } = e.what {
+        // Begun before the run: some of its days are over.
+        let over = last_before(e.on, tomorrow).map_or(0, |last| days_between(last, today).max(0) as usize);
+        let until = day + (days as usize).saturating_sub(over);
+        let memory = &mut world.plots[plot];
+        if memory.keep_out.is_none_or(|(_, known)| known < until) {
+            memory.keep_out = Some((treatment, until));
+        }
+    }
+    put_again(world, e.on, day, Event::KeepOut { plot, event });
 }
 
 fn gate_set(world: &mut World, day: usize, plot: usize, event: usize) {

@@ -6,7 +6,7 @@ use crate::gates::rules::{GateFacts, veto};
 use crate::gates::{Observation, Opening, PlotObservation, Proposal, Strategy};
 use crate::run::recorder::GateDay;
 use crate::run::world::World;
-use crate::site::Site;
+use crate::site::{Site, Treatment};
 
 /// Wetness above which ground is mud to hens and keeper, share of the room above field
 /// capacity (common practice, no source).
@@ -139,6 +139,12 @@ impl GateController {
     }
 }
 
+/// What keeps birds out today, and for how many days from today.
+fn days_left(treatment: Treatment, until: usize, day: usize) -> Option<(Treatment, u16)> {
+    let days = until.saturating_sub(day);
+    (days > 0).then_some((treatment, u16::try_from(days).unwrap_or(u16::MAX)))
+}
+
 /// Fills `world.observed`: what the keeper sees this morning, and what the rules say.
 fn look_over_gates(world: &mut World, day: usize) {
     let (frozen, snow) = (world.today.air.frozen > 0.0, world.today.air.snow > 0.0);
@@ -156,6 +162,7 @@ fn look_over_gates(world: &mut World, day: usize) {
             guarded: memory.guarded,
             days_to_harvest: harvests[plot],
             isolation: memory.isolation,
+            keep_out: memory.keep_out.and_then(|(treatment, until)| days_left(treatment, until, day)),
             mud: ground.wetness > MUD,
             frozen,
             snow,

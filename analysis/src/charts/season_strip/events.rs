@@ -59,16 +59,19 @@ pub enum SpanKind {
     Housing,
     /// Raw manure to harvest.
     Waiting,
+    /// Sprayed, or bait lies out.
+    Treated,
 }
 
 impl SpanKind {
-    pub(super) const ALL: [Self; 3] = [Self::Waiting, Self::Isolation, Self::Housing];
+    pub(super) const ALL: [Self; 4] = [Self::Waiting, Self::Isolation, Self::Housing, Self::Treated];
 
     pub(super) fn words(self) -> &'static str {
         match self {
             Self::Isolation => "isolation",
             Self::Housing => "housed by order",
             Self::Waiting => "waiting period",
+            Self::Treated => "sprayed or bait laid",
         }
     }
 
@@ -76,6 +79,7 @@ impl SpanKind {
         let (top, size) = ((left, y - 3.0), ((right - left).max(1.5), 6.0));
         match self {
             Self::Housing => pen.rect(top, size, SOFT_INK, 1.0),
+            Self::Treated => pen.frame(top, size, Stroke::plain(SOFT_INK, 1.8)),
             Self::Isolation => {
                 pen.hatch(top, size, 5.0, Stroke::plain(series(4).colour, 1.4));
                 pen.frame(top, size, Stroke::plain(series(4).colour, 0.8));
