@@ -18,12 +18,12 @@ use sim_engine::measures::Measure;
 
 /// A kitchen garden that is all beds, bare over winter, and a meadow; `beds` of the meadow too.
 fn site(beds: f64) -> SiteModel {
-    let crops = "[[plot.meadow.crop]]\nplant = \"leeks\"\nfrom = \"05-15\"\nto = \"10-15\"\n";
+    let crops = "[[plot.meadow.crop]]\ncrop = \"cabbage\"\nin_ground = [2027-05-15, 2027-11-20]\n";
     let text = format!(
         "format = 2\nlatitude = \"51 deg\"\n[run]\nstart = 2027-03-01\nyears = 1\n[weather]\nclimate = \"cool-maritime\"\n\
          [yard]\narea = \"20 m2\"\n[house]\nnight_share = 0.45\n[birds.flock]\nclass = \"layer\"\nnumber = 8\n\
          [plot.kitchen]\narea = \"80 m2\"\nsoil = \"loam\"\ncover = {{ plant = \"mown grass\" }}\nbeds = 1.0\n\
-         [[plot.kitchen.crop]]\nplant = \"leeks\"\nfrom = \"05-15\"\nto = \"10-15\"\n\
+         [[plot.kitchen.crop]]\ncrop = \"cabbage\"\nin_ground = [2027-05-15, 2027-11-20]\n\
          [plot.meadow]\narea = \"200 m2\"\nsoil = \"loam\"\ncover = {{ plant = \"mown grass\" }}\nbeds = {beds}\n{}\
          [strategy.open]\nall_open = {{}}\n[strategy.shut]\nall_shut = {{}}\n\
          [strategy.eye]\nby_eye = {{ enter_above = 0.9, leave_below = 0.75 }}\n",
