@@ -236,7 +236,8 @@ impl Comparison {
     /// The verdict in a keeper's words, and over which rates it holds.
     #[must_use]
     pub fn words(&self, units: Units) -> String {
-        let verdict = verdict_words(&self.verdict, self.selection.as_ref(), units, &self.aim_unit);
+        let shut_in = self.limits_shut_in();
+        let verdict = verdict_words(&self.verdict, self.selection.as_ref(), &shut_in, units, &self.aim_unit);
         std::iter::once(verdict)
             .chain(rates_in_words(self.rates.as_ref(), &self.names, self.leading(), units, &self.aim_unit))
             .collect::<Vec<_>>()

@@ -46,7 +46,7 @@ pub struct GateState {
     pub rule: Option<Veto>,
     /// The strategy asked for this gate.
     pub asked: bool,
-    /// Cover outside beds in the evening.
+    /// Cover outside beds in the evening; NaN of a plot that is all beds.
     pub cover: f64,
 }
 

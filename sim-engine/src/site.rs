@@ -180,6 +180,12 @@ pub struct Plot {
 }
 
 impl Plot {
+    /// Whether any of it is no bed: a plot that is all beds has no ground cover to keep.
+    #[must_use]
+    pub fn has_sward(&self) -> bool {
+        self.grounds.iter().any(|ground| !ground.bed)
+    }
+
     /// Harvests of its crops and of its canopies.
     pub fn harvests(&self) -> impl Iterator<Item = &HarvestWindow> {
         let crops = self.grounds.iter().flat_map(|ground| &ground.crops);

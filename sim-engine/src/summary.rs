@@ -143,7 +143,7 @@ impl Summary {
         let summary = |(plot, sums)| PlotSummary::new(run, plot, sums, shut_in_h(plot), [self.days, years]);
         self.plots = plots.map(summary).collect();
         let area = world.plots_area_m2();
-        let seen: f64 = world.constants.plots.iter().map(|plot| plot.seen_area_m2).sum();
+        let sward: f64 = world.constants.plots.iter().map(|plot| plot.sward_area_m2).sum();
         let mean = |f: fn(&PlotSummary) -> f64, plots: &[PlotSummary]| {
             plots.iter().zip(&world.site.plots).map(|(s, p)| f(s) * p.area_m2).sum::<f64>() / area
         };
@@ -151,17 +151,19 @@ impl Summary {
         let most = |f: fn(&PlotSummary) -> f64| plots.iter().map(f).fold(0.0, f64::max);
         let m = &mut self.measures;
         // A plot that is all bed has no cover to lose: it lies bare between crops, whatever the birds do.
-        let sward = |plot: usize| world.site.plots[plot].grounds.iter().any(|ground| !ground.bed);
-        let swards = || plots.iter().enumerate().filter(|(plot, _)| sward(*plot)).map(|(_, summary)| summary);
+        let swards = || plots.iter().zip(&world.site.plots).filter(|(_, plot)| plot.has_sward()).map(|(seen, _)| seen);
         if self.accumulator.baseline.is_some() {
-            let lost = self.accumulator.sums.plots.iter().enumerate().filter(|(plot, _)| sward(*plot));
-            let most_lost = lost.map(|(_, plot)| plot.loss).fold(0.0, f64::max);
+            let lost = self.accumulator.sums.plots.iter().zip(&world.site.plots).filter(|(_, plot)| plot.has_sward());
+            let most_lost = lost.map(|(sums, _)| sums.loss).fold(0.0, f64::max);
             m.set(Measure::CoverLoss, 100.0 * most_lost / self.days);
         }
-        m.set(Measure::LeastCover, swards().map(|p| p.least_cover).fold(1.0, f64::min));
-        m.set(Measure::MeanCover, sums.cover / (self.days * seen));
-        m.set(Measure::DaysUnder, swards().map(|p| p.days_under).sum());
-        m.set(Measure::BareDays, swards().map(|p| p.bare_days).fold(0.0, f64::max));
+        // Blank where no plot has a sward.
+        if swards().next().is_some() {
+            m.set(Measure::LeastCover, swards().map(|p| p.least_cover).fold(1.0, f64::min));
+            m.set(Measure::MeanCover, sums.cover / (self.days * sward));
+            m.set(Measure::DaysUnder, swards().map(|p| p.days_under).sum());
+            m.set(Measure::BareDays, swards().map(|p| p.bare_days).fold(0.0, f64::max));
+        }
         m.set(Measure::WeedCover, sums.weed / (self.days * area));
         let load = world.loads.of_site();
         m.set(Measure::NitrogenLoad, load.n);

@@ -110,7 +110,7 @@ fn make(
     let distinct = if laid.is_some() { None } else { opened.model.weather.distinct_draws() };
     let draws = distinct.map_or(wanted, |years| wanted.min(years));
     let note = laid.map(|laid| format!("{} All these years share it.", laid.words())).unwrap_or_default();
-    let args = lesson::LessonSpec {
+    let spec = lesson::LessonSpec {
         which,
         seed: common.seed,
         number: args.draw,
@@ -121,12 +121,17 @@ fn make(
     };
     let stop = stop::on_ctrl_c(common.quiet)?;
     let meter = Meter::new(common.progress, common.quiet, draws);
-    let made = lesson::make(opened.model.clone(), &args, &Job::new(stop, &|count| meter.done(count)));
+    let made = lesson::make(opened.model.clone(), &spec, &Job::new(stop, &|count| meter.done(count)));
     meter.finish();
     made.map_err(|error| match error {
         LessonError::Stopped => {
             CommandError::Stopped("Stopped before the lesson was finished; nothing was written.".to_owned())
         }
+        LessonError::NoSward => CommandError::argument(
+            &args.site,
+            "a lesson draws ground cover, and every plot of the site is all beds",
+            "Leave some of a plot outside its beds, for example beds = 0.7.",
+        ),
         error => CommandError::Other(anyhow::Error::new(error)),
     })
 }

@@ -61,7 +61,12 @@ fn over(page: &mut TextPage, model: &SiteModel, here: &PlotCanopy) {
 fn ground(model: &SiteModel, plot: &Plot, units: Units) -> String {
     let site = &model.base;
     let soil = site.soils.get(plot.soil).map_or("", |soil| soil.name.as_str());
-    let cover = site.covers.get(plot.cover).map_or("", |cover| cover.name.as_str());
+    let cover = match site.covers.get(plot.cover) {
+        Some(cover) if plot.has_sward() => {
+            format!("{} covering {} % at the start", cover.name, short(100.0 * plot.cover_start))
+        }
+        _ => "all beds".to_owned(),
+    };
     let drainage = match plot.drainage_factor {
         factor if factor < 1.0 => ", draining slowly",
         factor if factor > 1.0 => ", draining fast",
@@ -69,11 +74,7 @@ fn ground(model: &SiteModel, plot: &Plot, units: Units) -> String {
     };
     let drip = if plot.drip { ", with drip irrigation" } else { "" };
     let rings = if plot.rings > 1 { format!("; counted in {} rings from the gate", plot.rings) } else { String::new() };
-    format!(
-        "{soil}{drainage}{drip}; {cover} covering {} % at the start; gate {} from the yard{rings}.",
-        short(100.0 * plot.cover_start),
-        units.length(plot.distance_m),
-    )
+    format!("{soil}{drainage}{drip}; {cover}; gate {} from the yard{rings}.", units.length(plot.distance_m),)
 }
 
 fn beds(page: &mut TextPage, model: &SiteModel, bed: &Ground, number: usize, of: usize) {

@@ -144,7 +144,7 @@ fn draw_cover(pen: &mut Pen<'_>, row: &StripRow, layout: &StripLayout, panel: &R
     pen.frame((layout.left, top), (width, BAND), Stroke::plain(EDGE, 0.8));
 }
 
-/// Days on which cover is not counted, as in a bed under a crop.
+/// Days on which cover is not counted, as on a plot that is all beds.
 fn blank(pen: &mut Pen<'_>, at: (f64, f64), size: (f64, f64)) {
     pen.rect(at, size, PAPER, 1.0);
     pen.hatch(at, size, 9.0, Stroke::plain(GRID, 1.4));

@@ -5,7 +5,7 @@ use sim_engine::run::recorder::{DayView, Recorder, RunView};
 /// Cover outside beds of every plot on every evening of a run.
 #[derive(Clone, Debug, Default)]
 pub struct CoverRecorder {
-    /// Share covered, 0 to 1, by plot then day.
+    /// Share covered, 0 to 1, by plot then day; NaN of a plot that is all beds.
     pub by_plot: Vec<Vec<f64>>,
 }
 

@@ -17,7 +17,7 @@ pub struct Outcome {
     pub measures: Measures,
     /// By plot.
     pub plots: Vec<PlotSummary>,
-    /// Least plot cover outside beds, day by day, in thousandths (kept small for the fans).
+    /// Least plot cover outside beds, day by day, in thousandths (kept small for the fans); no days where no plot has a sward.
     pub least_cover: Vec<u16>,
     /// The run looked at closely, if it was.
     pub detail: Option<RunDetail>,
@@ -142,8 +142,8 @@ impl Recorder for LeastCover {
 
     fn day(&mut self, view: &DayView) {
         let plots = 0..view.world.site.plots.len();
-        let least = plots.map(|p| view.world.barest_cover(p)).fold(1.0, f64::min);
-        self.days.push((least * 1000.0).round() as u16);
+        let covers = plots.map(|plot| view.world.barest_cover(plot)).filter(|cover| !cover.is_nan());
+        self.days.extend(covers.reduce(f64::min).map(|least| (least.min(1.0) * 1000.0).round() as u16));
     }
 }
 

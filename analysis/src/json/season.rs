@@ -99,13 +99,13 @@ pub struct SeasonMeasure {
 pub struct PlotDocument {
     /// Name.
     pub name: String,
-    /// Least cover outside beds, 0 to 1.
+    /// Least cover outside beds, 0 to 1; `null` if it is all beds.
     pub least_cover: Option<f64>,
-    /// Mean cover outside beds, 0 to 1.
+    /// Mean cover outside beds, 0 to 1; `null` if it is all beds.
     pub mean_cover: Option<f64>,
-    /// Days under the cover limit that birds shut in held.
+    /// Days under the cover limit that birds shut in held; `null` if it is all beds.
     pub days_under: Option<f64>,
-    /// Longest run of days under half cover that there were not with the birds shut in, d.
+    /// Longest run of days under half cover that there were not with the birds shut in, d; `null` if it is all beds.
     pub bare_days: Option<f64>,
     /// Mean weed cover, 0 to 1.
     pub weed_cover: Option<f64>,

@@ -15,7 +15,7 @@ pub struct WhyFigures {
     /// Asked the other way the gate would have stood the other way; else a rule holds it.
     #[serde(rename = "could_be_turned_round")]
     pub could_be_inverted: bool,
-    /// Cover of the plot outside beds in the evening, 0 to 1.
+    /// Cover of the plot outside beds in the evening, 0 to 1; `null` if it is all beds.
     pub cover: Option<f64>,
     /// Cover some days on.
     pub cover_later: CoverLater,
@@ -33,7 +33,7 @@ pub struct WhyFigures {
     pub rule: Option<String>,
 }
 
-/// Cover of the plot some days on, 0 to 1.
+/// Cover of the plot outside beds some days on, 0 to 1; `null` if it is all beds.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct CoverLater {
     /// Days on.

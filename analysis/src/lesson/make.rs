@@ -10,6 +10,7 @@ use crate::units::Units;
 use jiff::ToSpan;
 use scenarios::SiteModel;
 use sim_engine::run::world::RunError;
+use sim_engine::site::Plot;
 use sim_engine::weather::DayWeather;
 
 /// Possible years computed between two looks at the stop sign.
@@ -43,6 +44,9 @@ pub enum LessonError {
     /// There is nothing to hold the strategy against.
     #[error("a lesson needs two strategies, and the site has one")]
     OneStrategy,
+    /// There is no cover to ask about and to draw.
+    #[error("a lesson draws ground cover, and every plot of the site is all beds")]
+    NoSward,
     /// Stopped before it was finished.
     #[error("stopped before the possible years were finished")]
     Stopped,
@@ -67,6 +71,9 @@ pub fn first_year(mut model: SiteModel) -> SiteModel {
 /// # Errors
 /// See [`LessonError`].
 pub fn make(model: SiteModel, spec: &LessonSpec<'_>, job: &Job<'_>) -> Result<Lesson, LessonError> {
+    if !model.base.plots.iter().any(Plot::has_sward) {
+        return Err(LessonError::NoSward);
+    }
     let draw = DrawSampler { seed: spec.seed }.draw_under(&model, spec.number, spec.weather);
     let which = two_strategies(&model, &draw, spec.which)?;
     let shown = play_one(&model, &draw, &which)?;

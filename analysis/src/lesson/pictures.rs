@@ -27,7 +27,9 @@ impl Lesson {
         let cover = |strategy: usize, plot: usize| &self.shown.strategies[strategy].ground.cover.by_plot[plot];
         let apart =
             |plot: usize| -> f64 { cover(0, plot).iter().zip(cover(1, plot)).map(|(a, b)| (a - b).abs()).sum() };
-        (0..self.model.base.plots.len()).rev().max_by(|&a, &b| apart(a).total_cmp(&apart(b))).unwrap_or(0)
+        let plots = &self.model.base.plots;
+        let swards = (0..plots.len()).filter(|&plot| plots[plot].has_sward());
+        swards.rev().max_by(|&a, &b| apart(a).total_cmp(&apart(b))).unwrap_or(0)
     }
 
     fn plan_names(&self) -> [String; 2] {

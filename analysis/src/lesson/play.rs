@@ -25,7 +25,7 @@ pub struct StrategyYear {
 /// What a run shows on the ground.
 #[derive(Clone, Debug, Default)]
 pub struct GroundRecord {
-    /// Cover outside beds.
+    /// Cover outside beds; blank for plots that are all beds, which are never the barest.
     pub cover: CoverRecorder,
     /// Pests of each kind on all plots on the last evening, all stages, number.
     pub pests: Vec<f64>,

@@ -37,7 +37,9 @@ pub(super) fn of(topic: Topic, model: &SiteModel, draw: &Draw, shown: &SharedDra
 /// The plot of which `of` tells the two strategies apart most; of equals the first.
 fn most_apart(model: &SiteModel, of: impl Fn(usize, usize) -> f64) -> usize {
     let apart = |plot: usize| model.base.plots[plot].area_m2 * (of(0, plot) - of(1, plot)).abs();
-    (0..model.base.plots.len()).rev().max_by(|&a, &b| apart(a).total_cmp(&apart(b))).unwrap_or(0)
+    // Cover of a plot that is all beds is blank.
+    let told = (0..model.base.plots.len()).filter(|&plot| !apart(plot).is_nan());
+    told.rev().max_by(|&a, &b| apart(a).total_cmp(&apart(b))).unwrap_or(0)
 }
 
 fn name(model: &SiteModel, plot: usize) -> &str {

@@ -82,7 +82,9 @@ fn plot_words(lesson: &Lesson, plot: usize) -> String {
     let crops = here.grounds.iter().flat_map(|ground| &ground.crops).map(|crop| base.crops[crop.crop].name.as_str());
     let over = here.canopies.iter().map(|canopy| base.canopies[canopy.canopy].name.as_str());
     let mut grows: Vec<&str> = crops.chain(over).collect();
-    grows.push(base.covers[here.cover].name.as_str());
+    if here.has_sward() {
+        grows.push(base.covers[here.cover].name.as_str());
+    }
     grows.dedup();
     format!("{} – {}", here.name, grows.join(", "))
 }

@@ -38,13 +38,13 @@ pub fn left(draw: &SharedDraw, strategy: usize, pest: usize) -> f64 {
     100.0 * draw.strategies[strategy].ground.pests[pest] / draw.shut_in.pests[pest]
 }
 
-/// Points of cover out of 100 below the same day with the birds shut in, mean over the ground of all plots and the days.
+/// Points of cover out of 100 below the same day with the birds shut in, mean over the ground of all plots with a sward and the days.
 /// What is greener than that makes up for nothing.
 #[must_use]
 pub fn cover_lost(model: &SiteModel, draw: &SharedDraw, strategy: usize) -> f64 {
     let (mut lost, mut ground) = (0.0, 0.0);
     let covers = draw.strategies[strategy].ground.cover.by_plot.iter().zip(&draw.shut_in.cover.by_plot);
-    for ((cover, shut_in), plot) in covers.zip(&model.base.plots) {
+    for ((cover, shut_in), plot) in covers.zip(&model.base.plots).filter(|(_, plot)| plot.has_sward()) {
         lost +=
             plot.area_m2 * cover.iter().zip(shut_in).map(|(cover, shut_in)| (shut_in - cover).max(0.0)).sum::<f64>();
         ground += plot.area_m2 * cover.len() as f64;

@@ -120,7 +120,7 @@ fn settle(settle: Settle) -> String {
             "Not more possible years: something to measure on your ground, such as the pests and weed seeds in the soil."
                 .to_owned()
         }
-        Settle::EaseLimitOrChange => "Fewer birds, shorter stays, longer rests, or a looser limit.".to_owned(),
+        Settle::EaseLimitOrChange => "One of the things to try that are named above.".to_owned(),
     }
 }
 

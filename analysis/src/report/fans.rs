@@ -11,6 +11,7 @@ use crate::units::Units;
 use crate::wording::{figure, short_month_name, typeset};
 use scenarios::SiteModel;
 use sim_engine::dates::date_of;
+use sim_engine::site::Plot;
 
 /// Name with unit, and the unit the engine counts in.
 fn what(quantity: Quantity, units: Units) -> (String, &'static str) {
@@ -33,8 +34,9 @@ pub fn plot(view: &CompareView<'_>, plot: usize) -> Option<Chart> {
     let place = |weekly: &Weekly, week: usize, quantity: Quantity| weekly.at(week, plot, quantity);
     let s = view.comparison.leading();
     let panels = over_years(view, &place)?;
-    let name = &view.model.base.plots[plot].name;
-    let title = format!("{name} under {}: {}", view.comparison.names[s], widest_gap(view.model, &panels[0]));
+    let here = &view.model.base.plots[plot];
+    let gap = if here.has_sward() { widest_gap(view.model, &panels[0]) } else { "all beds".to_owned() };
+    let title = format!("{} under {}: {gap}", here.name, view.comparison.names[s]);
     Some(draw(view.model, title, panels, references(view)))
 }
 
@@ -55,7 +57,9 @@ pub fn site(view: &CompareView<'_>) -> Option<Chart> {
     };
     let panels = over_years(view, &place)?;
     let name = &view.comparison.names[view.comparison.leading()];
-    let title = format!("{name}, mean of all plots: {}", widest_gap(view.model, &panels[0]));
+    let sward = plots.iter().any(Plot::has_sward);
+    let gap = if sward { widest_gap(view.model, &panels[0]) } else { "all beds".to_owned() };
+    let title = format!("{name}, mean of all plots: {gap}");
     Some(draw(view.model, title, panels, references(view)))
 }
 
@@ -150,8 +154,13 @@ pub fn season_plot(model: &SiteModel, season: &Season, plot: usize, units: Units
         0.0 => "never open".to_owned(),
         days => format!("open {} days a year", figure(days, 0)),
     };
-    let least = figure(100.0 * figures.least_cover, 0);
-    let title = format!("{}: {open}; cover falls to {least} %", model.base.plots[plot].name);
+    let here = &model.base.plots[plot];
+    let ground = if here.has_sward() {
+        format!("cover falls to {} %", figure(100.0 * figures.least_cover, 0))
+    } else {
+        "all beds".to_owned()
+    };
+    let title = format!("{}: {open}; {ground}", here.name);
     draw(model, title, Quantity::ALL.map(panel).into_iter().collect(), vec!["birds shut in".to_owned()])
 }
 

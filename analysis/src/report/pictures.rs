@@ -17,6 +17,7 @@ use sim_engine::agenda::Event;
 use sim_engine::gates::reason::Veto;
 use sim_engine::gates::spec::StrategyKind;
 use sim_engine::measures::Measure;
+use sim_engine::site::Plot;
 
 /// Of a measure that is blank in every draw.
 const NO_ESTIMATE: Estimate = Estimate { mean: f64::NAN, low: f64::NAN, high: f64::NAN };
@@ -101,9 +102,10 @@ fn no_limits(c: &Comparison) -> bool {
 }
 
 /// Least cover of any plot, day by day: the leading strategy, the one the others are set against
-/// and every gate open.
+/// and every gate open. `None` where no plot has a sward.
 #[must_use]
-pub fn least_cover(model: &SiteModel, c: &Comparison) -> Chart {
+pub fn least_cover(model: &SiteModel, c: &Comparison) -> Option<Chart> {
+    model.base.plots.iter().any(Plot::has_sward).then_some(())?;
     let all_open = (0..c.names.len())
         .find(|&s| model.strategies.get(c.plan.which[s]).is_some_and(|spec| spec.kind == StrategyKind::AllOpen));
     let mut shown = vec![c.leading()];
@@ -117,7 +119,7 @@ pub fn least_cover(model: &SiteModel, c: &Comparison) -> Chart {
         columns(days, |day| c.outcomes.iter().map(|o| at(&o.shut_in.least_cover, day)).collect(), |q| q.median);
     let bound = model.limits.all.iter().find(|l| l.measure == Measure::LeastCover).map(|l| 100.0 * l.bound);
     let panels = shown.iter().map(|&s| FanPanel { limit: bound, ..panel(c, s, days, &shut_in) }).collect();
-    fan(&FanData {
+    Some(fan(&FanData {
         title: cover_title(c, c.leading()),
         quantity: "cover of the barest plot, %".to_owned(),
         start: model.base.start,
@@ -125,7 +127,7 @@ pub fn least_cover(model: &SiteModel, c: &Comparison) -> Chart {
         panels,
         limit: bound.map_or_else(String::new, |b| format!("limit {b:.0} %")),
         references: vec!["birds shut in, median".to_owned()],
-    })
+    }))
 }
 
 fn cover_title(c: &Comparison, s: usize) -> String {
@@ -163,8 +165,11 @@ fn panel(c: &Comparison, s: usize, days: usize, shut_in: &[f64]) -> FanPanel {
 #[must_use]
 pub fn strip(model: &SiteModel, draw: &Draw, which: usize, season: &Season) -> Chart {
     let rows = (0..draw.site.plots.len()).map(|plot| strip_row(draw, plot, season)).collect();
-    let (name, least) = barest(model, season);
-    let title = format!("{}: {name} is the barest, down to {:.0} % cover", strategy_name(model, which), 100.0 * least);
+    let strategy = strategy_name(model, which);
+    let title = barest(model, season).map_or_else(
+        || format!("{strategy}: every plot is all beds"),
+        |(name, least)| format!("{strategy}: {name} is the barest, down to {:.0} % cover", 100.0 * least),
+    );
     season_strip(&StripData { title, start: draw.site.start, rows })
 }
 
@@ -172,11 +177,11 @@ fn strategy_name(model: &SiteModel, which: usize) -> &str {
     model.strategies.get(which).map_or("", |spec| spec.name.as_str())
 }
 
-/// The plot whose cover falls lowest, and how low.
-fn barest<'m>(model: &'m SiteModel, season: &Season) -> (&'m str, f64) {
-    let plots =
-        model.base.plots.iter().zip(&season.plots).map(|(plot, figures)| (plot.name.as_str(), figures.least_cover));
-    plots.reduce(|worst, next| if next.1 < worst.1 { next } else { worst }).unwrap_or(("", f64::NAN))
+/// The plot whose cover falls lowest, and how low; `None` where no plot has a sward.
+fn barest<'m>(model: &'m SiteModel, season: &Season) -> Option<(&'m str, f64)> {
+    let swards = model.base.plots.iter().zip(&season.plots).filter(|(plot, _)| plot.has_sward());
+    let plots = swards.map(|(plot, figures)| (plot.name.as_str(), figures.least_cover));
+    plots.reduce(|worst, next| if next.1 < worst.1 { next } else { worst })
 }
 
 fn strip_row(draw: &Draw, plot: usize, season: &Season) -> StripRow {
@@ -223,9 +228,11 @@ fn spans(draw: &Draw, plot: usize, season: &Season) -> Vec<(usize, usize, SpanKi
     spans
 }
 
-/// Cover of each plot over a season, with the run of birds shut in beside it.
+/// Cover of each plot with a sward over a season, with the run of birds shut in beside it. `None` where there is none.
 #[must_use]
-pub fn cover(model: &SiteModel, which: usize, season: &Season) -> Chart {
+pub fn cover(model: &SiteModel, which: usize, season: &Season) -> Option<Chart> {
+    let swards: Vec<usize> = (0..model.base.plots.len()).filter(|&plot| model.base.plots[plot].has_sward()).collect();
+    (!swards.is_empty()).then_some(())?;
     let line = 100.0 * model.limits.cover_line;
     let percent = |days: &[f64]| days.iter().map(|cover| 100.0 * cover).collect::<Vec<f64>>();
     let panel = |plot: usize| FanPanel {
@@ -236,13 +243,13 @@ pub fn cover(model: &SiteModel, which: usize, season: &Season) -> Chart {
         ..FanPanel::default()
     };
     let loss = season.measures.get(Measure::CoverLoss);
-    fan(&FanData {
+    Some(fan(&FanData {
         title: format!("{} costs {loss:.1} points of ground cover against birds shut in", strategy_name(model, which)),
         quantity: "ground cover, %".to_owned(),
         start: model.base.start,
         every_days: 1,
-        panels: (0..model.base.plots.len()).map(panel).collect(),
+        panels: swards.into_iter().map(panel).collect(),
         limit: format!("limit {line:.0} %"),
         references: vec!["birds shut in".to_owned()],
-    })
+    }))
 }

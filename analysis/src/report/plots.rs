@@ -52,6 +52,7 @@ fn one(view: &CompareView<'_>, plot: usize, chart: &ByName<'_>) -> Markup {
                 }
                 (table(view, plot))
             }
+            @if !here.has_sward() { p.note { "All beds: no sward to keep." } }
         }
     }
 }
@@ -66,8 +67,9 @@ fn ground(view: &CompareView<'_>, plot: &Plot) -> String {
         _ => "",
     };
     let soil = name(site.soils.get(plot.soil).map(|soil| &soil.name));
-    let mut words =
-        vec![format!("{}{drains}", capital(&soil)), name(site.covers.get(plot.cover).map(|cover| &cover.name))];
+    let mut words = vec![format!("{}{drains}", capital(&soil))];
+    let cover = site.covers.get(plot.cover).filter(|_| plot.has_sward());
+    words.extend(cover.map(|cover| cover.name.clone()));
     words.extend(plot.canopies.iter().filter_map(|here| {
         let name = site.canopies.get(here.canopy)?.name.clone();
         Some(if here.share == 1.0 { name } else { format!("{name} over {:.0} %", 100.0 * here.share) })

@@ -52,10 +52,8 @@ pub fn season_report(view: &SeasonView<'_>) -> Report {
 /// Every chart by name.
 fn charts(view: &SeasonView<'_>) -> Vec<(String, Chart)> {
     let (model, season) = (view.model, view.season);
-    let mut charts = vec![
-        ("season".to_owned(), pictures::strip(model, view.draw, view.which, season)),
-        ("cover".to_owned(), pictures::cover(model, view.which, season)),
-    ];
+    let mut charts = vec![("season".to_owned(), pictures::strip(model, view.draw, view.which, season))];
+    charts.extend(pictures::cover(model, view.which, season).map(|cover| ("cover".to_owned(), cover)));
     for plot in 0..model.base.plots.len() {
         charts.push((plot_id(plot), fans::season_plot(model, season, plot, view.units)));
         let nitrogen = flows::season_plot(model, view.which, season, plot, view.units);

@@ -44,7 +44,7 @@ fn charts(view: &CompareView<'_>) -> Vec<(String, Chart)> {
             ("trade-off".to_owned(), pictures::trade(c, Gain::Pests)),
             ("trade-off-hours".to_owned(), pictures::trade(c, Gain::Hours)),
             ("aim".to_owned(), Some(pictures::aim(c))),
-            ("least-cover".to_owned(), Some(pictures::least_cover(model, c))),
+            ("least-cover".to_owned(), pictures::least_cover(model, c)),
             ("all-plots".to_owned(), fans::site(view)),
             ("all-plots-nitrogen".to_owned(), flows::site(view)),
         ]

@@ -10,7 +10,7 @@ pub const EVERY_DAYS: usize = 7;
 /// What is looked at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Quantity {
-    /// Ground cover outside beds, %.
+    /// Ground cover outside beds, %; NaN of a plot that is all beds.
     Cover,
     /// Weed cover, %.
     Weeds,

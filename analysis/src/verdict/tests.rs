@@ -24,7 +24,7 @@ fn wobble(centre: f64, step: f64, draws: usize, phase: usize) -> Vec<f64> {
 }
 
 fn words(verdict: &Verdict) -> String {
-    verdict_words(verdict, None, Units::Metric, &AimUnit::Hours)
+    verdict_words(verdict, None, &[], Units::Metric, &AimUnit::Hours)
 }
 
 fn judged(contenders: &[Contender]) -> Verdict {
@@ -178,7 +178,7 @@ fn selection(answer: SelectionEnd, ended: &[(usize, Fate)]) -> Selection {
 /// The verdict, and its words.
 fn selected(contenders: &[Contender], selection: &Selection) -> (Verdict, String) {
     let verdict = of_selection(contenders, &VerdictRules::default(), selection).unwrap();
-    let words = verdict_words(&verdict, Some(selection), Units::Metric, &AimUnit::Hours);
+    let words = verdict_words(&verdict, Some(selection), &[], Units::Metric, &AimUnit::Hours);
     (verdict, words)
 }
 

@@ -2,12 +2,13 @@
 
 mod figures;
 mod lead;
+mod remedy;
 #[cfg(test)]
 mod samples;
 mod selected;
 mod standing;
 
-use super::Verdict;
+use super::{LimitStanding, Verdict};
 use crate::select::Selection;
 use crate::units::Units;
 use crate::wording::possible_years;
@@ -16,14 +17,21 @@ use scenarios::money::AimUnit;
 use selected::tell_selected;
 use standing::{excluded, gain, nothing_holds};
 
-/// A verdict in words; `selection` is what led to it, with `--until-sure`.
+/// A verdict in words; `selection` is what led to it, with `--until-sure`, and `shut_in` how the limits fare with the
+/// birds shut in.
 #[must_use]
-pub fn verdict_words(verdict: &Verdict, selection: Option<&Selection>, units: Units, aims: &AimUnit) -> String {
+pub fn verdict_words(
+    verdict: &Verdict,
+    selection: Option<&Selection>,
+    shut_in: &[LimitStanding],
+    units: Units,
+    aims: &AimUnit,
+) -> String {
     let place = |name: &Option<String>| verdict.standings.iter().position(|s| Some(&s.name) == name.as_ref());
     match (place(&verdict.leader), place(&verdict.nearest), selection) {
         (Some(leader), _, Some(selection)) => tell_selected(verdict, leader, selection, units, aims),
         (Some(leader), _, None) => tell(verdict, leader, units, aims),
-        (None, Some(nearest), _) => nothing_holds(&verdict.standings, nearest, &verdict.rules, units),
+        (None, Some(nearest), _) => nothing_holds(verdict, nearest, shut_in, units),
         (None, None, _) => String::new(),
     }
 }

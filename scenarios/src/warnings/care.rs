@@ -7,8 +7,7 @@ use sim_engine::site::{Care, Task};
 
 /// Mowing where all is beds.
 pub(super) fn mow(care: &Part<'_, Care>) -> Option<Warning> {
-    let sward = care.plot.grounds.iter().any(|ground| !ground.bed);
-    (matches!(care.it.task, Task::Mow { .. }) && !sward).then_some(())?;
+    (matches!(care.it.task, Task::Mow { .. }) && !care.plot.has_sward()).then_some(())?;
     warning(
         format!("{}.task", care.path),
         format!("mowing in {}", care.plot.name),

@@ -8,9 +8,7 @@ use sim_engine::site::Plot;
 /// Ground that is below the limit on the first day.
 pub(super) fn cover_start(view: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
     let bound = view.limit(Measure::LeastCover)?;
-    // A plot that is all beds has no cover to lose.
-    let sward = plot.grounds.iter().any(|ground| !ground.bed);
-    (sward && plot.cover_start < bound).then_some(())?;
+    (plot.has_sward() && plot.cover_start < bound).then_some(())?;
     let cover = tidy(plot.cover_start);
     warning(
         plot.at("cover.start"),

@@ -93,7 +93,7 @@ soa! { SiteTotals { cover, weed } }
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct PlotTotals<F = f64> {
     area_m2: F,
-    seen_area_m2: F,
+    sward_area_m2: F,
     pub least_cover: F,
     /// Cover missing of what is wanted, d.
     pub loss: F,
@@ -112,7 +112,7 @@ pub(crate) struct PlotTotals<F = f64> {
 }
 
 soa! {
-    PlotTotals { area_m2, seen_area_m2, least_cover, loss, cover, weed, under, bare, most_bare, open, bird_days }
+    PlotTotals { area_m2, sward_area_m2, least_cover, loss, cover, weed, under, bare, most_bare, open, bird_days }
 }
 
 impl PlotAccumulator {
@@ -126,7 +126,7 @@ impl PlotAccumulator {
         self.sums.site = SiteTotals::default();
         let plot = |plot: &crate::plot::constants::PlotConstants| PlotTotals {
             area_m2: plot.area_m2,
-            seen_area_m2: plot.seen_area_m2,
+            sward_area_m2: plot.sward_area_m2,
             least_cover: 1.0,
             loss: 0.0,
             cover: 0.0,
@@ -148,7 +148,7 @@ impl<F: Real> PlotSums<F> {
         let &PlotDay { cover, weeds, barest, cover_shut_in, barest_shut_in, bird_days } = today;
         let (site, here) = (&mut self.site, &mut self.plots[plot]);
         here.loss += cover_missing(cover, cover_shut_in.min(self.cover_limit));
-        site.cover += here.seen_area_m2 * cover;
+        site.cover += here.sward_area_m2 * cover;
         site.weed += here.area_m2 * weeds;
         // A keeper judges a plot by its barest ring; what is barer than asked without them is not the birds' doing.
         let theirs = F::select(barest_shut_in.ge(self.cover_limit), barest, here.least_cover);

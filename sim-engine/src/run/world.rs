@@ -203,19 +203,19 @@ impl<'a> World<'a> {
         &self.conditions[plot]
     }
 
-    /// Cover of a plot outside its beds, 0 to 1 (of the beds where there is nothing else), as
-    /// last seen: in the morning after the day's events, and in the evening.
+    /// Cover of a plot outside its beds, 0 to 1, as last seen: in the morning after the day's events,
+    /// and in the evening. Blank (NaN) where it is all beds: what grows on these is no sward to keep.
     #[inline]
     #[must_use]
     pub fn cover_outside_beds(&self, plot: usize) -> f64 {
-        self.conditions[plot].cover
+        if self.site.plots[plot].has_sward() { self.conditions[plot].cover } else { f64::NAN }
     }
 
     /// As [`Self::cover_outside_beds`], of the plot's barest ring: what a keeper judges it by.
     #[inline]
     #[must_use]
     pub fn barest_cover(&self, plot: usize) -> f64 {
-        self.conditions[plot].barest
+        if self.site.plots[plot].has_sward() { self.conditions[plot].barest } else { f64::NAN }
     }
 
     /// Recounts the flock and the isolated parties after birds came, moved or went.

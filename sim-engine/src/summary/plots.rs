@@ -7,7 +7,7 @@ use crate::plot::harvest::Harvest;
 use crate::run::plot_sums::PlotTotals;
 use crate::run::recorder::RunView;
 
-/// What is reported of one plot.
+/// What is reported of one plot. Figures of cover are blank (NaN) where it is all beds: it has no sward to keep.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct PlotSummary {
     /// Least cover outside beds on any day, of the barest ring.
@@ -64,13 +64,14 @@ impl PlotSummary {
         let constants = &world.constants.plots[plot];
         let flow = |measure, zone, flow| flow_for(measure, run, zone, flow);
         let load = world.loads.of_plot(plot);
+        let of_sward = |figure: f64| if world.site.plots[plot].has_sward() { figure } else { f64::NAN };
         let mut summary = Self {
             nitrogen: load.n,
             phosphorus: load.p,
-            least_cover: sums.least_cover,
-            mean_cover: sums.cover / days,
-            days_under: sums.under / years,
-            bare_days: sums.most_bare,
+            least_cover: of_sward(sums.least_cover),
+            mean_cover: of_sward(sums.cover / days),
+            days_under: of_sward(sums.under / years),
+            bare_days: of_sward(sums.most_bare),
             weed_cover: sums.weed / days,
             days_open: sums.open / years,
             bird_days: sums.bird_days / years,

@@ -5,7 +5,7 @@ use crate::text::counted;
 use analysis::season::Season;
 use analysis::table::{TextColumn, TextTable, season_table, wrapped};
 use analysis::units::Units;
-use analysis::wording::figure;
+use analysis::wording::{figure, list};
 use scenarios::SiteModel;
 
 /// What the days bare leave out.
@@ -31,12 +31,20 @@ pub(super) fn words(
     }
     out.push_str(&format!("\n{}\n{}\n", season_table(&season.measures, units), plots(model, season)));
     out.push_str(&wrapped(BARE, ""));
+    out.push_str(&all_beds(model).map_or_else(String::new, |words| wrapped(&words, "")));
     let worst = season.audit.worst_of_all();
     out.push_str(&wrapped(
         &format!("The books balance: of water, nitrogen, phosphorus, dry matter, seeds, birds and pests at most {worst:.0e} of what is there or flows is unaccounted for on any day."),
         "",
     ));
     out
+}
+
+/// Says which plots have no figures of cover, and why.
+fn all_beds(model: &SiteModel) -> Option<String> {
+    let names: Vec<&str> =
+        model.base.plots.iter().filter(|plot| !plot.has_sward()).map(|plot| plot.name.as_str()).collect();
+    (!names.is_empty()).then(|| format!("All beds, no sward to keep: {}.", list(&names)))
 }
 
 fn plots(model: &SiteModel, season: &Season) -> String {

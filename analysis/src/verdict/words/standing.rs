@@ -1,9 +1,10 @@
 //! Sentences on how single strategies stand: what one gains, what is out, what comes nearest.
 
 use super::figures::{in_100, out_of, range, yearly};
+use super::remedy::remedy;
 use crate::stats::Estimate;
 use crate::units::Units;
-use crate::verdict::{Standing, Verdict, VerdictRules};
+use crate::verdict::{LimitStanding, Standing, Verdict};
 use crate::wording::{limit_in_words, possible_years};
 use scenarios::money::AimUnit;
 
@@ -49,8 +50,10 @@ pub(super) fn excluded(verdict: &Verdict, leader: usize, units: Units, aims: &Ai
     ))
 }
 
-/// Text when no strategy holds; `nearest` is an index into `standings`.
-pub(super) fn nothing_holds(standings: &[Standing], nearest: usize, rules: &VerdictRules, units: Units) -> String {
+/// Text when no strategy holds; `nearest` is an index into the standings, and `shut_in` how the limits fare with the
+/// birds shut in.
+pub(super) fn nothing_holds(verdict: &Verdict, nearest: usize, shut_in: &[LimitStanding], units: Units) -> String {
+    let standings = &verdict.standings;
     let near = &standings[nearest];
     let opening = match standings.len() {
         1 => format!("{} does not keep every limit", near.name),
@@ -72,8 +75,9 @@ pub(super) fn nothing_holds(standings: &[Standing], nearest: usize, rules: &Verd
         )
     });
     format!(
-        "{opening} in {} possible years.{weakest} Fewer birds, shorter stays or a looser limit would be the things to try.",
-        out_of(rules.required_reliability)
+        "{opening} in {} possible years.{weakest} {}",
+        out_of(verdict.rules.required_reliability),
+        remedy(near, shut_in, units)
     )
 }
 
@@ -126,7 +130,11 @@ mod tests {
             limits: vec![limit(Measure::LeastCover, 0.6, 85, 100)],
             ..standing(name, estimate(1.0, 0.0, 2.0))
         };
-        let told = nothing_holds(&[near("turn"), near("open")], 0, &VerdictRules::default(), Units::Metric);
+        let of = |standings: Vec<Standing>| {
+            let verdict = Verdict { standings, ..verdict(None, estimate(0.0, 0.0, 0.0), &[]) };
+            nothing_holds(&verdict, 0, &[], Units::Metric)
+        };
+        let told = of(vec![near("turn"), near("open")]);
         let chance = "it held in 85 of 100 possible years (chance 77 to 91 in 100).";
         let advice = "Fewer birds, shorter stays or a looser limit would be the things to try.";
         let want = format!(
@@ -134,7 +142,7 @@ mod tests {
         );
         // Wilson's interval of 85 in 100: 0.767 to 0.907.
         assert_eq!(told, want);
-        let alone = nothing_holds(&[near("turn")], 0, &VerdictRules::default(), Units::Metric);
+        let alone = of(vec![near("turn")]);
         assert!(
             alone.starts_with(
                 "turn does not keep every limit in 9 of 10 possible years. The one that gives way first is"

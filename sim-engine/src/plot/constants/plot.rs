@@ -3,7 +3,7 @@
 //! # Formulas
 //!
 //! ```text
-//! seen area = area outside beds; of a plot that is all bed, its area                                    m²
+//! sward area = area outside beds                                    m²
 //! ```
 //!
 //! # Source
@@ -31,8 +31,8 @@ pub struct PlotConstants {
     pub canopies: Range<usize>,
     /// m².
     pub area_m2: f64,
-    /// Area outside beds, m²; for a plot that is all bed, its area.
-    pub seen_area_m2: f64,
+    /// Area outside beds, m²; none in a plot that is all beds.
+    pub sward_area_m2: f64,
     /// Share of it under beds.
     pub beds: f64,
     /// How far it reaches in, as far as birds are drawn by it, m.
@@ -46,12 +46,11 @@ impl PlotConstants {
     pub(super) fn new(site: &Site, index: usize, zones: Range<usize>, canopies: Range<usize>) -> Self {
         let plot = &site.plots[index];
         let share = |bed: bool| plot.grounds.iter().filter(|g| g.bed == bed).map(|g| g.share).sum::<f64>();
-        let sward = share(false);
         Self {
             zones,
             canopies,
             area_m2: plot.area_m2,
-            seen_area_m2: plot.area_m2 * if sward > 0.0 { sward } else { 1.0 },
+            sward_area_m2: plot.area_m2 * share(false),
             beds: share(true),
             depth_m: depth_m(&site.process, plot.area_m2),
             nearness: nearness(&site.process, plot.distance_m),
@@ -68,8 +67,11 @@ mod tests {
     fn a_plot_is_known_by_its_size_its_beds_its_way_and_its_trees() {
         let site = two_plots(1);
         let (garden, far) = (PlotConstants::new(&site, 0, 0..4, 0..1), PlotConstants::new(&site, 1, 4..5, 1..1));
-        assert_eq!((garden.zones.clone(), garden.area_m2, garden.seen_area_m2, garden.beds), (0..4, 100.0, 75.0, 0.25));
-        assert_eq!((far.zones.clone(), far.area_m2, far.seen_area_m2, far.beds), (4..5, 50.0, 50.0, 1.0));
+        assert_eq!(
+            (garden.zones.clone(), garden.area_m2, garden.sward_area_m2, garden.beds),
+            (0..4, 100.0, 75.0, 0.25)
+        );
+        assert_eq!((far.zones.clone(), far.area_m2, far.sward_area_m2, far.beds), (4..5, 50.0, 0.0, 1.0));
         same(garden.depth_m, 20.0 * hazard_to_prob(0.5));
         same(garden.nearness, 1.0 - hazard_to_prob(5.0 / 20.0));
         same(far.nearness, 1.0 - hazard_to_prob(2.0));

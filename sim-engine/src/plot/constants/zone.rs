@@ -112,7 +112,7 @@ impl ZoneConstants {
         let rooting = crops().map(|c| c.rooting_depth).fold(cover.rooting_depth, f64::max);
         let depletion = crops().map(|c| c.depletion_fraction).fold(cover.depletion_fraction, f64::min);
         let ring = 1.0 / plot.rings as f64;
-        let seen = !here.bed || plot.grounds.iter().all(|g| g.bed);
+        let seen = !here.bed || !plot.has_sward();
         let all_seen: f64 = if here.bed { 1.0 } else { plot.grounds.iter().filter(|g| !g.bed).map(|g| g.share).sum() };
         let next = |range: Option<&Range<usize>>, count: usize| {
             let start = range.map_or(0, |r| r.end);
