@@ -5,8 +5,7 @@
 mod common;
 
 use analysis::draw_sampler::DrawSampler;
-use analysis::experiment::ArmId;
-use analysis::experiment::Job;
+use analysis::experiment::{ArmId, Job, outcome_given};
 use analysis::json::season_document;
 use analysis::lesson::{LessonError, LessonSpec, first_year, make, play::play_one};
 use analysis::report::{CompareView, SeasonView, compare_report, season_report};
@@ -14,6 +13,7 @@ use analysis::season::{Season, likely, simulate, why};
 use analysis::units::Units;
 use common::{checked, compared, from};
 use scenarios::{Library, SiteModel, site_file};
+use sim_engine::gates::{Observation, Proposal, Strategy};
 use sim_engine::measures::Measure;
 
 /// A kitchen garden that is all beds, bare over winter, and a meadow; `beds` of the meadow too.
@@ -161,4 +161,26 @@ fn a_lesson_asks_about_and_draws_the_sward() {
     assert_eq!(lesson.drawn_plot(), GRASS);
     let none = make(first_year(site(BEDS)), &spec, &Job::unheard());
     assert!(matches!(none, Err(LessonError::NoSward)));
+}
+
+/// Keeps what a keeper sees over the gates; opens none.
+#[derive(Default)]
+struct Looks(Vec<f64>);
+
+impl Strategy for Looks {
+    fn propose(&mut self, seen: &Observation, _: &mut Proposal) -> bool {
+        self.0.push(seen.plots[KITCHEN].cover);
+        true
+    }
+}
+
+/// By the look of the ground is by what there is: bare beds, then cabbages.
+#[test]
+fn a_strategy_sees_what_there_is_on_the_beds() {
+    let model = site(MEADOW);
+    let mut looks = Looks::default();
+    outcome_given(DrawSampler { seed: 7 }.draw(&model, 0), &model, &mut looks).unwrap();
+    assert!(looks.0.iter().all(|cover| (0.0..=1.0).contains(cover)));
+    let [least, most] = [f64::min, f64::max].map(|pick| looks.0.iter().copied().reduce(pick).unwrap());
+    assert!(least < 0.3 && most > 0.5, "{least} to {most}");
 }
