@@ -70,3 +70,12 @@ fn no_row_that_was_set_aside_is_missing() {
         rows.for_each(|row| assert!(page::line_of(&text, row.id).is_some(), "{PAGE} has no row {}", row.id));
     }
 }
+
+#[test]
+fn every_link_of_the_page_leads_somewhere() {
+    let text = read(PAGE);
+    let targets = text.split("](").skip(1).map(|rest| rest.split(')').next().unwrap());
+    for target in targets.filter(|target| !target.starts_with("http")) {
+        assert!(folder().join("docs").join(target).exists(), "{PAGE} links to {target}, which is not there");
+    }
+}

@@ -16,16 +16,22 @@ const HEAD: &str = "| row | trial | compared | published | possible | ours: midd
 /// A row as a line, with what was played if it was.
 #[must_use]
 pub fn line(row: &Row, played: Option<&[f64]>) -> String {
-    let Row { id, trial, source, site, compared, says, unit, kind, .. } = row;
-    let part = if *kind == Kind::KnownInPart { " (known before in part)" } else { "" };
+    let Row { id, compared, says, unit, .. } = row;
     let (ours, verdict) = match played {
         None => (NOT_RUN.to_owned(), NOT_RUN.to_owned()),
         Some(figures) => ours(row, figures),
     };
-    format!(
-        "| {id} | [{trial}](../{SITES}/{site}), {source}{part} | {compared}, {unit} | {says} | {} | {ours} | {verdict} |",
-        possible(row)
-    )
+    format!("| {id} | {} | {compared}, {unit} | {says} | {} | {ours} | {verdict} |", trial(row), possible(row))
+}
+
+/// The trial, told in the first of its rows in a table.
+fn trial(row: &Row) -> String {
+    let tuned = |row: &Row| row.kind == Kind::Tuned;
+    let part = if row.kind == Kind::KnownInPart { "; known before in part" } else { "" };
+    match ROWS.iter().find(|other| other.site == row.site && tuned(other) == tuned(row)) {
+        Some(first) if first.id != row.id => format!("as {}{part}", first.id),
+        _ => format!("[{}](../{SITES}/{}), {}{part}", row.trial, row.site, row.source),
+    }
 }
 
 fn possible(row: &Row) -> String {

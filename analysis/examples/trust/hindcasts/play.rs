@@ -8,7 +8,7 @@ pub use scenarios::Library;
 use scenarios::{SiteModel, site_file};
 
 /// Possible years a row is played on.
-pub const DRAWS: usize = 60;
+pub const DRAWS: usize = 200;
 /// Seed of every row.
 const SEED: u64 = 2029;
 /// The strategy of every site of a trial.
