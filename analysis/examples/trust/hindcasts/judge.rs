@@ -1,4 +1,5 @@
-//! The rule by which a row is judged. It was written down before any row was played (`docs/set-aside.md`).
+//! The rule by which a row is judged (`docs/set-aside.md`), and how it is read where it leaves room; both were fixed before
+//! any row set aside was played.
 //!
 //! - A published figure: *outside* where our range does not hold it (of a published range: no part of it); else *says
 //!   nothing* where our range covers more than half of what is possible; else *within*. A miss stays a miss, however wide
