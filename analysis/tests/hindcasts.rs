@@ -6,7 +6,7 @@
 mod hindcasts;
 
 use hindcasts::judge::judge;
-use hindcasts::play::{Library, play, site};
+use hindcasts::play::{DRAWS, Library, play, site};
 use hindcasts::rows::{Kind, ROWS};
 use hindcasts::{PAGE, SITES, folder, page};
 
@@ -40,6 +40,7 @@ fn tuned_rows_can_be_measured() {
 #[test]
 fn the_page_says_of_every_row_what_the_judge_says() {
     let text = read(PAGE);
+    assert!(text.contains(&format!("{DRAWS} possible years")));
     let mut lines = Vec::new();
     for row in ROWS {
         let line = page::line_of(&text, row.id).unwrap_or_else(|| panic!("{PAGE} has no row {}", row.id));
