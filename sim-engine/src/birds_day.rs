@@ -4,7 +4,7 @@
 //!
 //! ```text
 //! pull of a gate = pull of the plot · min(1, birds let through/birds)                              flock/foraging.rs
-//! nearness       = 1 where a house that moves stands, that of both plots multiplied between two, of the plot's to the yard
+//! distance of a gate = its own to the yard; from a house that moves 0 to the plot it stands on, that of both plots to another
 //! on a plot, per m² = bird-days there / area · what a bird-day of the party does                   flock/party.rs
 //! droppings there, or in the yard = (1 − night_share) · bird-days there / max(birds, bird-days outdoors)   of the party's day
 //! droppings in the house          = night_share + (1 − night_share) · (1 − the same for all bird-days outdoors)
@@ -41,7 +41,7 @@
 
 use crate::flock::activity::share_before;
 use crate::flock::excretion::Balance;
-use crate::flock::foraging::{OpenGate, depth_m, pull, share_out};
+use crate::flock::foraging::{OpenGate, pull, reach_m, share_out};
 use crate::flock::infection;
 use crate::flock::party::Party;
 use crate::gates::Opening;
@@ -132,16 +132,15 @@ fn send_party(world: &mut World, party: usize, openings: &[Opening], report: &mu
     let p = &site.process;
     let mut gates = core::mem::take(&mut world.gates);
     gates.clear();
-    let mut yard_pull = p.yard_pull * depth_m(p, site.yard.area_m2);
+    let to_yard_m = world.house_at.map_or(0.0, |plot| site.plots[plot].distance_m);
+    let mut yard_pull = p.yard_pull * reach_m(p, to_yard_m, site.yard.area_m2.sqrt());
     if world.housed {
         yard_pull *= f64::from(u8::from(site.yard.open_under_order()));
     } else if let Some(plot) = world.parties[party].confined_to {
         yard_pull = 0.0;
-        gates.push(OpenGate { plot, pull: pull_of(world, plot, 1.0), from: 0.0, to: 1.0, bird_days: 0.0 });
+        let reach = world.constants.plots[plot].reach_m;
+        gates.push(OpenGate { plot, pull: pull_of(world, plot, reach), from: 0.0, to: 1.0, bird_days: 0.0 });
     } else {
-        if let Some(plot) = world.house_at {
-            yard_pull *= world.constants.plots[plot].nearness;
-        }
         for opening in openings {
             let gate = open_gate(world, party, opening);
             // Of two openings of a gate the later counts.
@@ -175,14 +174,15 @@ fn open_gate(world: &World, party: usize, opening: &Opening) -> OpenGate {
         Some(hours) => hours.within(day_length_h).map_or((0.0, 0.0), |(from, to)| (ranged(from), ranged(to))),
     };
     let birds = opening.birds.map_or(1.0, |b| (b / world.parties[party].birds).min(1.0));
-    let near = &world.constants.plots;
-    let nearness = match world.house_at {
-        None => near[plot].nearness,
-        Some(at) if at == plot => 1.0,
+    let here = &world.constants.plots[plot];
+    let from_house = |distance_m: f64| reach_m(&site.process, distance_m, here.into_m);
+    let reach = match world.house_at {
+        None => here.reach_m,
+        Some(at) if at == plot => from_house(0.0),
         // By way of the yard.
-        Some(at) => near[at].nearness * near[plot].nearness,
+        Some(at) => from_house(site.plots[at].distance_m + site.plots[plot].distance_m),
     };
-    OpenGate { plot, pull: pull_of(world, plot, nearness) * birds, from, to, bird_days: 0.0 }
+    OpenGate { plot, pull: pull_of(world, plot, reach) * birds, from, to, bird_days: 0.0 }
 }
 
 /// Birds come to a plot today, or their droppings do.
@@ -213,10 +213,9 @@ impl DroppedByDay {
     }
 }
 
-fn pull_of(world: &World, plot: usize, nearness: f64) -> f64 {
-    let here = &world.constants.plots[plot];
+fn pull_of(world: &World, plot: usize, reach_m: f64) -> f64 {
     let warmth = world.today.air.insect_warmth;
-    pull(&world.site.process, here.depth_m, nearness, world.condition_of(plot).green, warmth)
+    pull(&world.site.process, reach_m, world.condition_of(plot).green, warmth)
 }
 
 /// Means per m² and day of `bird_days` of a party on a plot.

@@ -235,7 +235,7 @@ parameters! {
         plot_pull ["-"] "Pull of a bare plot.";
         green_pull ["-"] "Added pull of green food.";
         insect_pull ["-"] "Added pull of insects.";
-        distance_scale ["m"] "Distance over which birds thin out to a third.";
+        distance_scale ["m"] "Distance at which birds have thinned out to a quarter.";
         morning_peak ["h"] "Hours after dawn in which birds range most.";
         evening_peak ["h"] "Hours before dusk in which birds range most.";
         midday_ranging ["-"] "Ranging between the two, against that in them.";

@@ -67,7 +67,7 @@ pub(super) fn tiny(view: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
 }
 
 /// Distances over which birds thin out before a gate is out of their way.
-const TOO_FAR: Threshold = Threshold::new(5.0, "times that", "1 bird in 150 is left; the form is the model's");
+const TOO_FAR: Threshold = Threshold::new(8.0, "times that", "1 bird in 80 is left; the form is the model's");
 
 /// A gate the birds will hardly walk to.
 pub(super) fn far(view: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
@@ -78,7 +78,7 @@ pub(super) fn far(view: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
     warning(
         path,
         format!("{distance} m is far for a gate"),
-        format!("hens thin out to a third over {} m, and this is over {TOO_FAR}", tidy(scale)),
+        format!("hens thin out to a quarter over {} m, and this is over {TOO_FAR}", tidy(scale)),
         format!("{feet}Move the house nearer, or count on this plot for little."),
     )
 }

@@ -3,9 +3,9 @@
 //! # Formulas
 //!
 //! ```text
-//! pull of a plot = depth · nearness · (plot_pull + green_pull · G/(G + intake_half) + insect_pull · warmth)     m
-//! depth          = distance_scale · (1 − exp(−√area / distance_scale))                                            m
-//! nearness       = exp(−distance / distance_scale)                                                             1 to 0
+//! birds at a distance x ∝ 1/(1 + x/distance_scale)²                                                 per m of the way
+//! reach          = N(distance + √area) − N(distance),   N(x) = x / (1 + x/distance_scale)             m
+//! pull of a plot = reach · (plot_pull + green_pull · G/(G + intake_half) + insect_pull · warmth)      m
 //! bird-days      = birds that go out · ranging · Σ part · pull / (home_pull + yard's pull + Σ pulls of the gates open in it)
 //! ```
 //!
@@ -16,14 +16,14 @@
 //!
 //! # Source
 //!
-//! Distance: a set of two that contradict each other, droppings per m² that fall e-fold in 9.8 m (University of Göttingen,
-//! three farms, reported 2007) and Larsen et al. 2017, Animals 7:21 (43, 34 and 22 % of the birds outdoors on six UK farms
-//! within 10, at 10 to 50 and beyond 50 m). Depth: birds thin out into a plot as they do on the way to it. Form ours,
-//! calibrated.
+//! Distance: the one form that carries two sources of which an exponential fall carries either: 43, 34 and 22 % of the birds
+//! outdoors on six UK farms within 10, at 10 to 50 and beyond 50 m (told in Larsen et al. 2017, Animals 7:21; a scale of 13 m
+//! gives 43, 36 and 21 %), and droppings of 6 and 1.3 g/m²/h at 2 and 17 m (University of Göttingen, three farms, reported
+//! 2007; 11 m gives their 4.6 times). Form ours, calibrated to both.
 //!
 //! # Limits
 //!
-//! Birds remember nothing and follow no leader.
+//! Birds remember nothing and follow no leader. A plot reaches in by the root of its area, whatever its form.
 //!
 //! # Parameters
 //!
@@ -32,28 +32,23 @@
 //!                 by the birds (birds_day.rs): home_pull [m], yard_pull [-]
 //! ```
 
-use crate::math::hazard_to_prob;
 use crate::species::ProcessParams;
 
 /// How strongly a plot draws.
 #[inline]
 #[must_use]
-pub fn pull(p: &ProcessParams, depth_m: f64, nearness: f64, green_g_m2: f64, insect_warmth: f64) -> f64 {
+pub fn pull(p: &ProcessParams, reach_m: f64, green_g_m2: f64, insect_warmth: f64) -> f64 {
     let green = p.green_pull * green_g_m2 / (green_g_m2 + p.intake_half);
-    depth_m * nearness * (p.plot_pull + green + p.insect_pull * insect_warmth)
+    reach_m * (p.plot_pull + green + p.insect_pull * insect_warmth)
 }
 
-/// How far a plot or yard reaches in for birds that thin out with distance, m: the root of its area where that is short,
-/// `distance_scale` at most.
+/// Metres of ground near the house that a stretch from a distance on is worth to birds, which thin out with distance:
+/// all its metres at the house, `distance_scale` at most.
+#[inline]
 #[must_use]
-pub fn depth_m(p: &ProcessParams, area_m2: f64) -> f64 {
-    p.distance_scale * hazard_to_prob(area_m2.sqrt() / p.distance_scale)
-}
-
-/// Nearness of a plot at a distance from the yard, 1 to 0.
-#[must_use]
-pub fn nearness(p: &ProcessParams, distance_m: f64) -> f64 {
-    libm::exp(-distance_m / p.distance_scale)
+pub fn reach_m(p: &ProcessParams, distance_m: f64, into_m: f64) -> f64 {
+    let within = |x: f64| x / (1.0 + x / p.distance_scale);
+    within(distance_m + into_m) - within(distance_m)
 }
 
 /// An open gate and how it draws a party.
@@ -111,38 +106,37 @@ mod tests {
         ProcessParams { plot_pull: 0.35, green_pull: 1.0, insect_pull: 0.3, distance_scale: 20.0, ..ample(60.0) }
     }
 
-    /// A bare plot draws by its size and nearness; green adds half of its pull at 60 g/m², insects theirs by warmth.
+    /// A bare plot draws by its reach; green adds half of its pull at 60 g/m², insects theirs by warmth.
     #[test]
-    fn size_nearness_green_and_insects_draw_birds() {
+    fn reach_green_and_insects_draw_birds() {
         let p = pulls();
-        same(pull(&p, 10.0, 1.0, 0.0, 0.0), 3.5);
-        same(pull(&p, 20.0, 0.5, 0.0, 0.0), 3.5);
-        same(pull(&p, 10.0, 1.0, 60.0, 0.0), 8.5);
-        same(pull(&p, 10.0, 1.0, 120.0, 0.0), 3.5 + 10.0 * 2.0 / 3.0);
-        same(pull(&p, 10.0, 1.0, 0.0, 0.5), 5.0);
-        // Two plots of 100 m² draw more than one of 200, by √2.
-        same(
-            2.0 * pull(&p, 10.0, 1.0, 60.0, 1.0) / pull(&p, libm::sqrt(200.0), 1.0, 60.0, 1.0),
-            core::f64::consts::SQRT_2,
-        );
+        same(pull(&p, 10.0, 0.0, 0.0), 3.5);
+        same(pull(&p, 10.0, 60.0, 0.0), 8.5);
+        same(pull(&p, 10.0, 120.0, 0.0), 3.5 + 10.0 * 2.0 / 3.0);
+        same(pull(&p, 10.0, 0.0, 0.5), 5.0);
     }
 
-    /// A large plot draws no more by being larger: 20 m · (1 − 1/e) of 400 m², 20 m of 100 ha; a small one by its root.
-    #[test]
-    fn depth_saturates() {
-        let p = pulls();
-        near(depth_m(&p, 0.01), 0.1, 3e-4);
-        near(depth_m(&p, 400.0), 12.642_411, 1e-6);
-        near(depth_m(&p, 1e6), 20.0, 1e-9);
-    }
-
-    /// Birds thin out to a third, 1/e, over `distance_scale`; at the yard all are near.
+    /// A stretch of 20 m from the house on is worth 10 m at a scale of 20; as much again lies between 20 m and infinity.
     #[test]
     fn birds_thin_out_with_distance() {
         let p = pulls();
-        assert_eq!(nearness(&p, 0.0), 1.0);
-        near(nearness(&p, 20.0), 0.367_879_441, 1e-9);
-        same(nearness(&p, 30.0) * nearness(&p, 10.0), nearness(&p, 40.0));
+        near(reach_m(&p, 0.0, 0.01), 0.01, 1e-5);
+        same(reach_m(&p, 0.0, 20.0), 10.0);
+        near(reach_m(&p, 20.0, 1e9), 10.0, 1e-6);
+        // A quarter of the density at one scale.
+        near(reach_m(&p, 20.0, 1e-3) / reach_m(&p, 0.0, 1e-3), 0.25, 1e-4);
+        same(reach_m(&p, 3.0, 4.0) + reach_m(&p, 7.0, 5.0), reach_m(&p, 3.0, 9.0));
+    }
+
+    /// Both sources of the scale: shares by ring of six farms (Larsen et al. 2017) and droppings at 2 and 17 m (Göttingen).
+    #[test]
+    fn one_form_carries_both_sources_of_distance() {
+        let p = ProcessParams { distance_scale: 12.0, ..pulls() };
+        let share = |from: f64, to: f64| 100.0 * reach_m(&p, from, to - from) / p.distance_scale;
+        for ((from, to), farms) in [((0.0, 10.0), 43.2), ((10.0, 50.0), 34.4), ((50.0, 1e9), 22.4)] {
+            near(share(from, to), farms, 4.0);
+        }
+        near(share(2.0, 2.001) / share(17.0, 17.001), 6.0 / 1.3, 0.4);
     }
 
     const fn gate(plot: usize, pull: f64, from: f64, to: f64) -> OpenGate {

@@ -18,7 +18,7 @@
 //!
 //! None.
 
-use crate::flock::foraging::{depth_m, nearness};
+use crate::flock::foraging::reach_m;
 use crate::site::Site;
 use core::ops::Range;
 
@@ -35,10 +35,10 @@ pub struct PlotConstants {
     pub sward_area_m2: f64,
     /// Share of it under beds.
     pub beds: f64,
-    /// How far it reaches in, as far as birds are drawn by it, m.
-    pub depth_m: f64,
-    /// Nearness to the yard, 0 to 1.
-    pub nearness: f64,
+    /// How far it reaches in from its gate, m.
+    pub into_m: f64,
+    /// Metres of ground by the yard that it is worth to birds.
+    pub reach_m: f64,
 }
 
 impl PlotConstants {
@@ -52,8 +52,8 @@ impl PlotConstants {
             area_m2: plot.area_m2,
             sward_area_m2: plot.area_m2 * share(false),
             beds: share(true),
-            depth_m: depth_m(&site.process, plot.area_m2),
-            nearness: nearness(&site.process, plot.distance_m),
+            into_m: plot.area_m2.sqrt(),
+            reach_m: reach_m(&site.process, plot.distance_m, plot.area_m2.sqrt()),
         }
     }
 }
@@ -61,7 +61,7 @@ impl PlotConstants {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::testing::{hazard_to_prob, same, two_plots};
+    use crate::testing::{same, two_plots};
 
     #[test]
     fn a_plot_is_known_by_its_size_its_beds_its_way_and_its_trees() {
@@ -72,9 +72,10 @@ mod tests {
             (0..4, 100.0, 75.0, 0.25)
         );
         assert_eq!((far.zones.clone(), far.area_m2, far.sward_area_m2, far.beds), (4..5, 50.0, 0.0, 1.0));
-        same(garden.depth_m, 20.0 * hazard_to_prob(0.5));
-        same(garden.nearness, 1.0 - hazard_to_prob(5.0 / 20.0));
-        same(far.nearness, 1.0 - hazard_to_prob(2.0));
+        // 10 m from 5 m on, at a scale of 20 m: 15/1.75 less 5/1.25.
+        same(garden.into_m, 10.0);
+        same(garden.reach_m, 15.0 / 1.75 - 4.0);
+        same(far.reach_m, reach_m(&site.process, 40.0, libm::sqrt(50.0)));
         assert_eq!((garden.canopies, far.canopies), (0..1, 1..1));
     }
 }

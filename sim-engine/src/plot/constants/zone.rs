@@ -7,13 +7,12 @@
 //! depletion        = least depletion_fraction of cover and crops                                        share
 //! drained          = 1 − exp(−drainage_rate · drainage factor of the plot · step)                       share a step
 //! slow release     = nitrogen_supply / organic_nitrogen                                                 1/d at 15 C
-//! use of a ring    ∝ exp(−metres into the plot / distance_scale), mean 1 over the plot's rings
+//! use of a ring    ∝ reach of the ring from where its birds come (flock/foraging.rs), mean 1 over the plot's rings
 //! ```
 //!
 //! # Source
 //!
-//! Available water and depletion: FAO-56 eq. 82 and Table 22. Use by distance: numbers of UK farms in Larsen et al. 2017;
-//! form ours, calibrated.
+//! Available water and depletion: FAO-56 eq. 82 and Table 22.
 //!
 //! # Limits
 //!
@@ -29,6 +28,7 @@
 //! ProcessParams distance_scale [m]
 //! ```
 
+use crate::flock::foraging::reach_m;
 use crate::plot::recovery::recovery_per_growth;
 use crate::simd::soa::soa;
 use crate::site::Site;
@@ -153,12 +153,9 @@ pub(super) fn ring_use(site: &Site, index: usize) -> Vec<f64> {
     if site.house.mobile {
         return vec![1.0; plot.rings];
     }
-    let depth_m = plot.area_m2.sqrt();
     let rings = plot.rings as f64;
-    let weight = |ring: usize| {
-        let into_plot_m = depth_m * (ring as f64 + 0.5) / rings;
-        libm::exp(-into_plot_m / site.process.distance_scale)
-    };
+    let ring_m = plot.area_m2.sqrt() / rings;
+    let weight = |ring: usize| reach_m(&site.process, plot.distance_m + ring as f64 * ring_m, ring_m);
     let weights: Vec<f64> = (0..plot.rings).map(weight).collect();
     let mean = weights.iter().sum::<f64>() / rings;
     weights.iter().map(|w| w / mean).collect()
@@ -208,12 +205,13 @@ mod tests {
         assert!(SiteConstants::new(&site).zones[0].slow_release.is_finite());
     }
 
-    /// Birds thin out by a third every 20 m: ring middles of a plot 10 m deep are 5 m apart; over the plot all is 1.
+    /// Rings from 5 to 10 m and from there to 15 m of the yard, at a scale of 20 m: 20/3 − 4 against 60/7 − 20/3; over the
+    /// plot all is 1.
     #[test]
     fn the_ring_by_the_gate_is_used_most() {
         let constants = SiteConstants::new(&two_plots(1));
         let used = |zone: usize| constants.zones[zone].use_factor;
-        same(used(2) / used(0), 1.0 - hazard_to_prob(5.0 / 20.0));
+        same(used(2) / used(0), (60.0 / 7.0 - 20.0 / 3.0) / (20.0 / 3.0 - 4.0));
         same(used(0) + used(2), 2.0);
         assert_eq!((used(0), used(2), used(4)), (used(1), used(3), 1.0));
     }
