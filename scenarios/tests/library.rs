@@ -253,3 +253,20 @@ fn contradicting_sources_are_spanned_and_named() {
     let matrix = all.iter().find(|number| number.name == "climate.cool-maritime.b.1.1").unwrap();
     assert!(matrix.source.contains("slips of the pen") && matrix.evidence == Evidence::Paper);
 }
+
+/// Every pest of the library is known to live in some climate of it, and no line is of a pest or climate that is not there.
+#[test]
+fn every_pest_is_known_of_some_climate() {
+    let library = library();
+    let judged: Vec<&str> = library.pest_climates().iter().map(|known| known.pest.as_str()).collect();
+    for pest in library.names(EntryKind::Pest) {
+        assert_eq!(judged.iter().filter(|name| **name == pest).count(), 1, "{pest}");
+    }
+    for known in library.pest_climates() {
+        assert!(library.get(EntryKind::Pest, &known.pest).is_some(), "{}", known.pest);
+        assert!(!known.climates.is_empty() && !known.source.is_empty());
+        for climate in &known.climates {
+            assert!(library.climate(climate).is_some(), "{}: {climate}", known.pest);
+        }
+    }
+}

@@ -77,6 +77,10 @@ const HOMES: &[(&str, &str, f64, [i8; 2])] = &[
 fn every_pest_of_the_library_has_a_home_here() {
     let named: Vec<&str> = HOMES.iter().map(|(pest, ..)| *pest).collect();
     assert_eq!(library().names(EntryKind::Pest).collect::<Vec<_>>(), named);
+    for (pest, climate, ..) in HOMES {
+        let known = library().pest_climates().iter().find(|known| known.pest == *pest).unwrap();
+        assert!(known.climates.iter().any(|name| name == climate), "{pest} is not known of {climate}");
+    }
 }
 
 #[test]

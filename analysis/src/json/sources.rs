@@ -172,5 +172,10 @@ pub fn sources_csv(found: &FoundEntry<'_>) -> Vec<u8> {
 pub fn library_digest(library: &Library) -> String {
     let found = FoundEntry::all(library);
     let plants: Vec<String> = library.hazards().iter().map(|hazard| format!("{hazard:?}")).collect();
-    crate::provenance::input_digest(&[("library", &sources_csv(&found)), ("plants", plants.join("\n").as_bytes())])
+    let homes: Vec<String> = library.pest_climates().iter().map(|known| format!("{known:?}")).collect();
+    crate::provenance::input_digest(&[
+        ("library", &sources_csv(&found)),
+        ("plants", plants.join("\n").as_bytes()),
+        ("pest climates", homes.join("\n").as_bytes()),
+    ])
 }

@@ -34,7 +34,7 @@ pub fn markdown(library: &Library) -> String {
             None => names.iter().for_each(|name| out += &climate(library, name)),
         }
     }
-    out + &harmful(library)
+    out + &harmful(library) + &homes(library)
 }
 
 fn evidence(found: &FoundEntry<'_>) -> String {
@@ -124,6 +124,15 @@ fn harmful(library: &Library) -> String {
     out += "\n| plant | what harms | class of source | source | else |\n|---|---|---|---|---|\n";
     for hazard in library.hazards() {
         out += &row(&[&hazard.plant, &hazard.part, &hazard.class, &hazard.source, &hazard.note]);
+    }
+    out
+}
+
+fn homes(library: &Library) -> String {
+    let mut out = "\n## Where pests are known to live\nClimates of this library; one that is missing is not known to hold the pest.\n\n".to_owned();
+    out += "| pest | climates | source |\n|---|---|---|\n";
+    for known in library.pest_climates() {
+        out += &row(&[&known.pest, &known.climates.join(", "), &known.source]);
     }
     out
 }

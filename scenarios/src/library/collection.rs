@@ -1,6 +1,6 @@
 //! A library: entries, climates and harmful plants by their names.
 
-use super::entries::{Entry, EntryKind, Hazard, ModeratingView, NamedClimate};
+use super::entries::{Entry, EntryKind, Hazard, ModeratingView, NamedClimate, PestClimates};
 use std::collections::BTreeMap;
 
 /// A set of entries and climates.
@@ -9,6 +9,7 @@ pub struct Library {
     entries: BTreeMap<(EntryKind, String), Entry>,
     pub(super) climates: BTreeMap<String, NamedClimate>,
     pub(super) hazards: Vec<Hazard>,
+    pub(super) pest_climates: Vec<PestClimates>,
     pub(super) moderating_view: Option<ModeratingView>,
 }
 
@@ -44,6 +45,12 @@ impl Library {
     #[must_use]
     pub fn hazards(&self) -> &[Hazard] {
         &self.hazards
+    }
+
+    /// Where pests are known to live; a pest that is missing is not judged.
+    #[must_use]
+    pub fn pest_climates(&self) -> &[PestClimates] {
+        &self.pest_climates
     }
 
     /// What a source says against too much alarm about them.

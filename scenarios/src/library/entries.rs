@@ -219,6 +219,17 @@ pub struct Hazard {
     pub note: String,
 }
 
+/// The climates of the library in which a pest is known to live.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PestClimates {
+    /// The pest.
+    pub pest: String,
+    /// Names of the climates.
+    pub climates: Vec<String>,
+    /// The source.
+    pub source: String,
+}
+
 /// A climate under its name.
 #[derive(Clone, Debug, PartialEq)]
 pub struct NamedClimate {

@@ -13,11 +13,12 @@ mod entry_text;
 mod hazards;
 mod listed;
 mod params;
+mod pest_climates;
 mod shipped;
 
 pub use climate_text::climate_text;
 pub use collection::Library;
-pub use entries::{Entry, EntryFacts, EntryKind, Evidence, Hazard, ModeratingView, NamedClimate, Number};
+pub use entries::{Entry, EntryFacts, EntryKind, Evidence, Hazard, ModeratingView, NamedClimate, Number, PestClimates};
 pub use entry::read_entries;
 pub use entry_text::entry_text;
 pub use listed::{Listed, listed};

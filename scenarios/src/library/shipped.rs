@@ -1,6 +1,6 @@
 //! The files that ship, built into the program, and how a set of them is read.
 
-use super::{Library, hazards, read_entries};
+use super::{Library, hazards, pest_climates, read_entries};
 use crate::diagnose::{Fault, FaultPage, Faults, SourceText};
 use crate::reader::Reader;
 use std::cell::RefCell;
@@ -19,6 +19,7 @@ const FILES: &[(&str, &str)] = &[
     ("library/birds.toml", include_str!("../../library/birds.toml")),
     ("library/climates.toml", include_str!("../../library/climates.toml")),
     ("library/hazards.toml", include_str!("../../library/hazards.toml")),
+    ("library/pest_climates.toml", include_str!("../../library/pest_climates.toml")),
 ];
 
 impl Library {
@@ -62,6 +63,7 @@ fn read_one(page: FaultPage<'_>, library: &mut Library) {
     }
     library.read_climates(&root);
     library.hazards.extend(hazards::read(&root));
+    library.pest_climates.extend(pest_climates::read(&root));
     library.moderating_view = hazards::moderating_view(&root).or(library.moderating_view.take());
     root.finish();
 }

@@ -130,6 +130,7 @@ const WARNINGS: &[Look] = &[
     Look::OfPest(pests::many),
     Look::OfPest(pests::hostless),
     Look::OfPest(pests::other_fruit),
+    Look::OfPest(pests::elsewhere),
     Look::OfPest(pests::never),
     Look::OfPest(pests::nothing),
     Look::OfPest(pests::twice),

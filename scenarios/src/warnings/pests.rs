@@ -3,6 +3,7 @@
 use super::typical::after_solstice;
 use super::{Part, SiteView, Threshold, Warning, tidy, warning};
 use crate::hosts;
+use crate::library::EntryKind;
 use sim_engine::site::PlotPest;
 use sim_engine::species::{Host, Pest};
 
@@ -43,6 +44,23 @@ pub(super) fn hostless(view: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pe
         format!("{} in {}", pest.name, here.plot.name),
         format!("it lives on {wanted}, and there are none in this plot"),
         remedy,
+    )
+}
+
+/// Pests in a climate that is not known to hold them.
+pub(super) fn elsewhere(view: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> Option<Warning> {
+    let (climate, _) = view.climate()?;
+    // Of a site's own climate or pest nothing is known.
+    if view.own.climate(climate).is_some() || view.own.get(EntryKind::Pest, &pest.name).is_some() {
+        return None;
+    }
+    let known = view.library.pest_climates().iter().find(|known| known.pest == pest.name)?;
+    (!known.climates.iter().any(|name| name == climate)).then_some(())?;
+    warning(
+        format!("{}.species", here.path),
+        format!("{} is not known to live in the {climate} climate", pest.name),
+        format!("it is known of {} ({})", known.climates.join(", "), known.source),
+        "Take it out, or take the figures of it for a guess; if you have it here, say so with a count of your own.",
     )
 }
 
