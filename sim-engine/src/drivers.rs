@@ -197,6 +197,8 @@ impl AirToGround {
         driver.snow_cover = snow_lies;
         driver.frozen = self.snow_params.frozen(covered.tmean_c);
         driver.ground.frozen = f64::from(u8::from(driver.frozen));
+        driver.ground.bare_of_snow = (1.0 - snow.pack_mm / site.process.snow_hides).max(0.0);
+        driver.ground.diggable = driver.ground.bare_of_snow * (1.0 - driver.ground.frozen);
         push_plots(site, day, &driver, sun_mj_m2, drivers);
         push_pests(site, day, &driver, [bare, covered], drivers);
         drivers.days.push(driver);

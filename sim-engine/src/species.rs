@@ -14,6 +14,7 @@ parameters! {
         wilting_point ["m3/m3"] "Water left when plants wilt for good (FAO-56 Table 19).";
         saturation_room ["mm"] "Room for water above field capacity in the root zone.";
         drainage_rate ["1/d"] "Share rate at which water above field capacity drains.";
+        soft_at_field_capacity ["-"] "How soft it is underfoot at field capacity, against saturated = 1.";
         curve_number_good ["-"] "SCS curve number under good cover (TR-55, pasture good).";
         curve_number_bare ["-"] "SCS curve number of bare soil (TR-55, fallow bare).";
         organic_nitrogen ["kg/ha"] "Slow organic nitrogen in the root zone at the start.";
@@ -43,6 +44,7 @@ parameters! {
         crown_death ["1/d"] "Crown death where nothing is rested.";
         crown_recovery ["1/d"] "Crowns regained (tillers, stolons, seed) at best growth where cover is full.";
         scratch_loss ["-"] "Cover torn out per scratching.";
+        tread_loss ["-"] "Cover and crowns lost per treading of saturated ground.";
         preference ["-"] "How readily birds take it, against sward = 1.";
         nitrogen_content ["g/g"] "Nitrogen per dry mass.";
         phosphorus_content ["g/g"] "Phosphorus per dry mass.";
@@ -229,6 +231,9 @@ parameters! {
         settling ["1/d"] "Settling of scratched ground.";
         soil_thrown ["kg/m2"] "Soil thrown out of beds per scratching.";
         firm_loosening ["1/d"] "Loosening of firmed ground.";
+        firm_growth_loss ["-"] "Share of growth lost where the ground is wholly trodden firm.";
+        firm_deficit ["mm"] "Water below field capacity at which ground bears birds unharmed.";
+        soft_tearing ["-"] "How much more a scratch tears on saturated ground.";
         seed_deepening ["1/d"] "Surface seed that sinks into the soil.";
         home_pull ["m"] "Pull of house, feed and water on the birds' time.";
         yard_pull ["-"] "Pull of the yard, per root of its area.";
@@ -303,6 +308,7 @@ parameters! {
         bare_warming ["C/(MJ/m2/d)"] "Warming of bare soil by sunshine.";
         frozen_below ["C"] "Ground is frozen below.";
         snow_melt ["mm/C/d"] "Snow melt per degree above freezing.";
+        snow_hides ["mm"] "Water lying as snow from which birds find neither green nor soil.";
         lapse_rate ["C/km"] "Fall of temperature from the height of the weather to that of the site.";
     }
 }

@@ -110,6 +110,10 @@ pub struct GroundDay<F = f64> {
     pub since_solstice: f64,
     /// 1 where the ground is frozen, else 0.
     pub frozen: F,
+    /// Share of the ground that snow leaves birds.
+    pub bare_of_snow: F,
+    /// Share of the ground that snow and frost let birds scratch.
+    pub diggable: F,
     /// What reached the ground: rain and snow melt, mm.
     pub liquid_mm: F,
     /// Reference evaporation, bias included, mm.
@@ -136,7 +140,7 @@ pub struct GroundDay<F = f64> {
 
 soa! {
     GroundDay {
-        frozen, liquid_mm, et0_mm, insect_warmth, q10_15, dead_keep, fruit_keep, fresh_keep, insect_going,
+        frozen, bare_of_snow, diggable, liquid_mm, et0_mm, insect_warmth, q10_15, dead_keep, fruit_keep, fresh_keep, insect_going,
         denitrified, worm_rate, worm_keep,
     }
     plain { since_solstice }

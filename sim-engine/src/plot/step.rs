@@ -360,7 +360,8 @@ mod tests {
         let mut bed = Bed::busy();
         (bed.zone.bitten[0], bed.zone.rested) = (1.0, 0.0);
         (bed.zone.cover_mass, bed.garden.constants.species.covers[0].growth_rate) = (60.0, 0.0);
-        bed.garden.constants.species.covers[0].crown_regrowth = 0.0;
+        let cover = &mut bed.garden.constants.species.covers[0];
+        (cover.crown_regrowth, cover.crown_death) = (0.0, 0.0);
         bed.step(None);
         assert!(bed.zone.bitten[1] > 0.0);
         same(bed.zone.cover_mass, 60.0 - 0.01 * 50.0);
