@@ -276,7 +276,7 @@ fn without_birds_nothing_of_birds_is_there() {
     ];
     for (index, zone) in ended.ground().zones.iter().enumerate() {
         assert!(of_birds.iter().all(|&flow| ended.view(FlowSet::ALL).flow(index, flow) == 0.0));
-        assert!(zone.worms == 0.0 && zone.thrown == 0.0);
+        assert!(zone.worms.infective() == 0.0 && zone.thrown == 0.0);
     }
     assert!(sim_engine::ledger::flows::SiteFlow::ALL.iter().all(|&flow| ended.world().site_flows.get(flow) == 0.0));
 }

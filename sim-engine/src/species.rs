@@ -277,8 +277,11 @@ parameters! {
         worm_shed ["1/bird-day"] "Worm eggs shed per infected bird-day (relative).";
         worm_ripen_intercept ["-"] "Ripening: ln days at 0 C.";
         worm_ripen_slope ["1/C"] "Ripening: fall of ln days per degree.";
-        worm_decay ["1/d"] "Death of worm eggs at 5 C.";
-        worm_q10 ["-"] "Rise of worm egg death per 10 C.";
+        worm_ripen_above ["C"] "Worm eggs ripen only in soil warmer than this.";
+        worm_decay ["1/d"] "Death of most worm eggs at 15 C.";
+        worm_q10 ["-"] "Rise of their death per 10 C.";
+        worm_hardy_share ["-"] "Share of the worm eggs shed that lasts.";
+        worm_hardy_decay ["1/d"] "Death of worm eggs that last.";
         worm_uptake ["m2/bird-day"] "Area from which a bird-day takes up worm eggs.";
         worm_half_life ["d"] "Half-life of an infection.";
         worm_half_uptake ["1/bird-day"] "Uptake at which infection is half of the most.";

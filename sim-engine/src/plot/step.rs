@@ -31,9 +31,8 @@
 //!
 //! ```text
 //! CoverParams   fixed_share [-]
-//! ProcessParams fixing_half [kg/ha]
+//! ProcessParams fixing_half [kg/ha], worm_hardy_share [-]
 //! WeedParams, CreeperParams  yield_loss_per_mass [m2/g]
-//! ProcessParams  fixing_half [kg/ha]
 //! of all plants  nitrogen_content [g/g], phosphorus_content [g/g]
 //!                by the step (constants/site.rs): uptake_share [-], settling [1/d], firm_loosening [1/d]
 //! ```
@@ -89,7 +88,9 @@ pub fn step<F: Real>(
         Some(birds) => birds.shed,
         None => context.zero(),
     };
-    worm_eggs::advance(&mut zone.worms_ripening, &mut zone.worms, shed, context.day.worm_rate, context.day.worm_keep);
+    let day = context.day;
+    let keep = [day.worm_keep, day.worm_keep_hardy];
+    worm_eggs::advance(&mut zone.worms, shed, context.process.worm_hardy_share, day.worm_rate, keep);
     insects::advance(zone, context);
     zone.disturbed *= context.constants.settle_keep;
     zone.firm *= context.constants.firm_keep;
@@ -408,7 +409,7 @@ mod tests {
             assert_eq!(bed.zone.flows.get(flow), 0.0);
         }
         assert_eq!((bed.zone.disturbed, bed.zone.thrown, bed.zone.bitten[0]), (0.0, 0.0, 0.0));
-        assert_eq!(bed.zone.worms_ripening, [0.0; 4]);
+        assert_eq!(bed.zone.worms.frail.ripening, [0.0; 4]);
     }
 
     /// A wet and busy month: what the zone holds changes by what its books say came and went, in every currency.
@@ -451,10 +452,11 @@ mod tests {
     #[test]
     fn eggs_shed_by_birds_begin_to_ripen() {
         let mut bed = Bed::busy();
-        bed.zone.worms_ripening[0] = 100.0;
+        bed.garden.constants.species.process.worm_hardy_share = 0.0;
+        bed.zone.worms.frail.ripening[0] = 100.0;
         bed.step(Some(&birds()));
-        same(bed.zone.worms_ripening[0], 100.0 * 0.8 * 0.99 + 10.0);
-        same(bed.zone.worms_ripening[1], 100.0 * 0.2 * 0.99);
+        same(bed.zone.worms.frail.ripening[0], 100.0 * 0.8 * 0.99 + 10.0);
+        same(bed.zone.worms.frail.ripening[1], 100.0 * 0.2 * 0.99);
     }
 
     /// At the end of a step the zone has been seen as it stands then.

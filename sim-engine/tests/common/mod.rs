@@ -224,6 +224,7 @@ impl Garden {
             fruit_keep: 1.0,
             fresh_keep: 1.0,
             worm_keep: 1.0,
+            worm_keep_hardy: 1.0,
             bare_of_snow: 1.0,
             diggable: 1.0,
             ..GroundDay::default()
