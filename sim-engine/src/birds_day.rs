@@ -190,6 +190,7 @@ fn on_plot(
         pressure: Pressure {
             bird_days: per_m2,
             green: per_m2 * party.green,
+            wants: party.wants.times(per_m2),
             scratched: per_m2 * party.scratched,
             insects: per_m2 * party.insects,
             seeds: per_m2 * party.seeds,

@@ -45,7 +45,8 @@ parameters! {
         crown_recovery ["1/d"] "Crowns regained (tillers, stolons, seed) at best growth where cover is full.";
         scratch_loss ["-"] "Cover torn out per scratching.";
         tread_loss ["-"] "Cover and crowns lost per treading of saturated ground.";
-        preference ["-"] "How readily birds take it, against sward = 1.";
+        preference ["-"] "How readily hens take it, against sward = 1.";
+        grass_share ["-"] "Share of grasses in it; the rest is broadleaved.";
         nitrogen_content ["g/g"] "Nitrogen per dry mass.";
         phosphorus_content ["g/g"] "Phosphorus per dry mass.";
         fixed_share ["-"] "Share of its nitrogen that legumes in it fix from the air where the soil has little.";
@@ -78,7 +79,8 @@ parameters! {
         death_mature ["1/d"] "Dying of mature plants.";
         frost_kill ["1/(C d)"] "Extra death per degree below -4 C.";
         out_of_reach ["g/m2"] "Mass birds cannot take.";
-        preference ["-"] "How readily birds take it, against sward = 1.";
+        preference ["-"] "How readily hens take it, against sward = 1.";
+        grass_share ["-"] "Share of grasses in it; the rest is broadleaved.";
         scratch_loss_young ["-"] "Seedlings torn out per scratching.";
         scratch_loss ["-"] "Older plants torn out per scratching.";
         crowding ["-"] "Weight of ground cover and crop in crowding this weed.";
@@ -103,7 +105,8 @@ parameters! {
         ageing_rate ["1/d"] "Dying of shoots a day at the best temperature.";
         frost_kill ["1/(C d)"] "Shoot death per degree below -4 C.";
         out_of_reach ["g/m2"] "Shoots birds cannot take.";
-        preference ["-"] "How readily birds take shoots, against sward = 1.";
+        preference ["-"] "How readily hens take shoots, against sward = 1.";
+        grass_share ["-"] "1 for a grass, 0 for a broadleaved plant.";
         scratch_loss ["-"] "Shoots torn out per scratching.";
         crowding ["-"] "Weight of ground cover and crop in crowding it.";
         nitrogen_content ["g/g"] "Nitrogen per dry mass.";
@@ -125,8 +128,9 @@ parameters! {
         days_to_ripe ["C d"] "Thermal time from planting to ripe.";
         harvest_share ["-"] "Share of the stand that is carried away as yield.";
         dry_matter ["-"] "Dry share of what is carried away.";
-        preference ["-"] "How readily birds take it, against sward = 1.";
-        residue_preference ["-"] "How readily birds take what is left standing after harvest.";
+        preference ["-"] "How readily hens take it, against sward = 1.";
+        grass_share ["-"] "Share of grasses in it; the rest is broadleaved.";
+        residue_preference ["-"] "How readily hens take what is left standing after harvest.";
         scratch_loss ["-"] "Stand torn out per scratching.";
         residue_scratch_loss ["-"] "Residue scratched to the ground per scratching.";
         nitrogen_content ["g/g"] "Nitrogen per dry mass.";
@@ -199,6 +203,9 @@ parameters! {
         egg_mass ["g/d"] "Egg mass laid a day.";
         gain ["g/d"] "Body mass gained a day.";
         green_intake ["g/d"] "Most green dry matter eaten a day out of doors.";
+        grass_taste ["-"] "How readily it takes grasses, against a hen = 1.";
+        broadleaf_taste ["-"] "How readily it takes broadleaved plants, against a hen = 1.";
+        fruit_taste ["-"] "How readily it takes fallen fruit, against a hen = 1.";
         scratching ["m2/bird-day"] "Surface scratched per bird-day.";
         insect_search ["m2/bird-day"] "Surface searched for insects per bird-day.";
         seed_search ["m2/bird-day"] "Surface cleared of loose seed per bird-day.";

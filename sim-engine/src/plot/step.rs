@@ -183,6 +183,7 @@ mod tests {
     use super::*;
     use crate::drivers::PlantDay;
     use crate::ledger::flows::{Currency, Flow};
+    use crate::plot::bites::Wants;
     use crate::testing::{BED, Garden, hazard_to_prob, near, net, same};
     use crate::units::KG_HA_PER_G_M2;
 
@@ -284,6 +285,7 @@ mod tests {
         Pressure {
             bird_days: 0.1,
             green: 2.8,
+            wants: Wants { grass: 2.8, broadleaf: 2.8, fruit: 2.8 },
             scratched: 0.18,
             insects: 0.8,
             seeds: 0.05,
@@ -304,7 +306,8 @@ mod tests {
         (bed.weeds, bed.creepers, bed.zone.crop) = Default::default();
         see(&mut bed.zone, &bed.weeds, &bed.creepers, &bed.garden.with_crop());
         let context = bed.garden.with_crop();
-        let asking = Pressure { green: 6.0, ..Pressure::default() };
+        let wants = Wants { grass: 6.0, broadleaf: 6.0, fruit: 6.0 };
+        let asking = Pressure { green: 6.0, wants, ..Pressure::default() };
         let intake = step(&mut bed.zone, &mut bed.weeds, &mut bed.creepers, Some(&asking), 1.0, &context);
         same(intake.green, 6.0 * 60.0 / 120.0);
         same(bed.zone.cover_mass, 60.0 + 0.06 * 60.0 * (1.0 - 60.0 / 300.0) - 3.0);

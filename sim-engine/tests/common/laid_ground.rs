@@ -1,6 +1,6 @@
 //! A bed laid with all that birds eat.
 
-use super::{Intake, Pressure, take};
+use super::{Intake, Pressure, Wants, take};
 use crate::state::{Creeper, Weed, Zone};
 use crate::testing::Garden;
 
@@ -74,5 +74,5 @@ pub fn scratching(scratched: f64) -> Pressure {
 }
 
 pub fn asking(green: f64) -> Pressure {
-    Pressure { green, ..Pressure::default() }
+    Pressure { green, wants: Wants { grass: green, broadleaf: green, fruit: green }, ..Pressure::default() }
 }

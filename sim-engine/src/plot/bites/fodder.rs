@@ -5,17 +5,18 @@
 //! ```text
 //! within = max(0, mass − out_of_reach) · exposed                  g/m², what of a food birds can get at; of a cover its
 //!                                                                  crowns alone hold it out of reach
-//! eaten  = within · min(1, p · asked / (Σ p · within + H))        g/m², of every food: demand, or all there is
+//! eaten  = within · min(1, p · t · asked / (Σ p · t · within + H))  g/m², of every food: demand, or all there is
+//! t      = grass_share · grass_taste + (1 − grass_share) · broadleaf_taste; fruit_taste of fruit
 //! ```
 //!
-//! p is the preference for a food, H `intake_half`; `asked` is the green food all birds of the step would take at most,
+//! p is how readily hens take a food, t what the birds there make of that, mean over what they ask; H `intake_half`; `asked` is the green food all birds of the step would take at most,
 //! g/m²; `exposed` is the share of the zone that guards leave open. The foods are cover, annual and creeping weeds, crop,
 //! residue, and fruit (p = 1).
 //!
 //! # Source
 //!
 //! Intake that saturates with the food within reach: Noy-Meir 1975, J. Ecol. 63:459; shared out among several
-//! foods by preference: form ours, calibrated.
+//! foods by preference: form ours, calibrated. Tastes: shares in the library.
 //!
 //! # Limits
 //!
@@ -25,12 +26,13 @@
 //! # Parameters
 //!
 //! ```text
-//! CoverParams, WeedParams, CreeperParams  preference [-], out_of_reach [g/m2]
-//! CropParams     preference [-], residue_preference [-]
+//! CoverParams, WeedParams, CreeperParams  preference [-], grass_share [-], out_of_reach [g/m2]
+//! CropParams     preference [-], grass_share [-], residue_preference [-]
+//! by the birds (flock/party.rs): grass_taste [-], broadleaf_taste [-], fruit_taste [-]
 //! ProcessParams  intake_half [g/m2]
 //! ```
 
-use super::pressure::Pressure;
+use super::pressure::{Pressure, Wants};
 use crate::ledger::flows::Flow;
 use crate::plot::context::ZoneContext;
 use crate::simd::Real;
@@ -82,9 +84,12 @@ impl<F: Real> Intake<F> {
     }
 }
 
-/// How the demand is met: the same share of preference-weighted food everywhere.
+/// How the demand is met: the same share of food everywhere, weighted by preference and taste.
 pub(super) struct Fodder<F> {
-    asked_per_preference: F,
+    /// What is wanted of each kind of food.
+    pub wants: Wants<F>,
+    /// What of a food of preference 1 is eaten, per g/m² wanted.
+    eaten_per_wanted: F,
     /// Share of the zone that guards leave open.
     pub exposed: F,
 }
@@ -100,56 +105,60 @@ impl<F: Real> Fodder<F> {
         exposed: F,
         context: &ZoneContext<F>,
     ) -> Self {
-        let appetite = appetite(zone, weeds, creepers, exposed, context);
-        Self { asked_per_preference: birds.green / (appetite + context.process.intake_half), exposed }
+        let asked = birds.green;
+        let appetite = appetite(zone, weeds, creepers, &birds.wants, context) * exposed;
+        // Tastes are the wants over what is asked: all of it times what is asked.
+        let eaten_per_wanted = asked / (appetite + context.process.intake_half * asked);
+        Self { wants: birds.wants, eaten_per_wanted: eaten_per_wanted.select_or_zero(asked.above(0.0)), exposed }
     }
 
-    /// What of `mass` is within reach, and what of that is eaten.
+    /// What of `mass` is within reach, and what of that is eaten: food of this preference, of which so much is `wanted`.
     #[inline(always)]
-    pub(super) fn eaten(&self, mass: F, out_of_reach: F, preference: F) -> (F, F) {
+    pub(super) fn eaten(&self, mass: F, out_of_reach: F, preference: F, wanted: F) -> (F, F) {
         let within = (mass - out_of_reach).clamp_min_zero() * self.exposed;
-        (within, within * self.share(preference))
+        (within, within * self.share(preference, wanted))
     }
 
     /// Share eaten of what is within reach.
     #[inline(always)]
-    pub(super) fn share(&self, preference: F) -> F {
-        (preference * self.asked_per_preference).clamp_max_one()
+    pub(super) fn share(&self, preference: F, wanted: F) -> F {
+        (preference * wanted * self.eaten_per_wanted).clamp_max_one()
     }
 }
 
-/// Σ preference × available over all guilds, g/m².
+/// Σ preference × wanted × mass within reach over all foods, (g/m²)².
 #[inline(always)]
 fn appetite<F: Real>(
     zone: &Zone<F>,
     weeds: &[Weed<F>],
     creepers: &[Creeper<F>],
-    exposed: F,
+    wants: &Wants<F>,
     context: &ZoneContext<F>,
 ) -> F {
     let params = context.cover;
-    let mut sum = params.preference * (zone.cover_mass - params.out_of_reach * zone.crowns).clamp_min_zero();
+    let cover = (zone.cover_mass - params.out_of_reach * zone.crowns).clamp_min_zero();
+    let mut sum = params.preference * wants.of_leaf(params.grass_share) * cover;
     for (weed, &(kind, _)) in weeds.iter().zip(&context.plot.weeds) {
         let w = &context.weeds[kind];
-        sum += w.preference * (weed.mass() - w.out_of_reach).clamp_min_zero();
+        sum += w.preference * wants.of_leaf(w.grass_share) * (weed.mass() - w.out_of_reach).clamp_min_zero();
     }
     for (creeper, &(kind, _)) in creepers.iter().zip(&context.plot.creepers) {
         let c = &context.creepers[kind];
-        sum += c.preference * (creeper.shoots - c.out_of_reach).clamp_min_zero();
+        sum += c.preference * wants.of_leaf(c.grass_share) * (creeper.shoots - c.out_of_reach).clamp_min_zero();
     }
     if let Some(crop) = &context.crop {
-        sum += crop.params.preference * zone.crop;
+        sum += crop.params.preference * wants.of_leaf(crop.params.grass_share) * zone.crop;
     }
-    sum += residue_preference(context) * zone.residue + zone.fruit;
-    sum * exposed
+    let (preference, grass_share) = residue_preference(context);
+    sum + preference * wants.of_leaf(grass_share) * zone.residue + wants.fruit * zone.fruit
 }
 
-/// Residue is taken as the last crop of this ground is.
+/// How readily residue is taken, and its share of grass: that of the last crop of this ground, else as sward.
 #[inline(always)]
-pub(super) fn residue_preference<F: Real>(context: &ZoneContext<F>) -> F {
+pub(super) fn residue_preference<F: Real>(context: &ZoneContext<F>) -> (F, F) {
     match last_crop(context) {
-        Some(params) => params.residue_preference,
-        None => context.zero().splat(1.0),
+        Some(params) => (params.residue_preference, params.grass_share),
+        None => (context.zero().splat(1.0), context.cover.grass_share),
     }
 }
 
@@ -222,6 +231,21 @@ mod tests {
             let mut zone = Zone { cover_mass: 30.0, crowns, ..Zone::default() };
             take(&mut zone, &mut [], &mut [], &asking(1e6), 1.0, &garden.zone_context(SWARD));
             same(zone.cover_mass, left);
+        }
+    }
+
+    /// Geese that like grass as hens do and weeds half as much, with hens that ask as much: the weed is wanted by three quarters.
+    #[test]
+    fn kinds_of_birds_differ_in_what_they_take() {
+        let mut ground = LaidGround::laid();
+        ground.garden.constants.species.covers[0].grass_share = 1.0;
+        let wants = Wants { grass: 8.0, broadleaf: 6.0, fruit: 4.0 };
+        let before = ground.foods();
+        ground.take(&Pressure { green: 8.0, wants, ..Pressure::default() }, 1.0);
+        let taste = [1.0, 0.75, 0.75, 0.75, 0.75, 0.5];
+        let all: f64 = (0..6).map(|food| WITHIN[food] * PREFERENCE[food] * taste[food]).sum();
+        for (food, (before, after)) in before.iter().zip(ground.foods()).enumerate() {
+            same(before - after, WITHIN[food] * PREFERENCE[food] * taste[food] * 8.0 / (all + 60.0));
         }
     }
 

@@ -48,7 +48,9 @@ pub(super) fn eat<F: Real>(
 ) {
     let lies = zone.residue.above(0.0);
     if lies.any() {
-        let (within, eaten) = fodder.eaten(zone.residue, zone.residue.zero(), residue_preference(context));
+        let (preference, grass_share) = residue_preference(context);
+        let wanted = fodder.wants.of_leaf(grass_share);
+        let (within, eaten) = fodder.eaten(zone.residue, zone.residue.zero(), preference, wanted);
         let share = (eaten / zone.residue).select_or_zero(lies);
         let (n, p) = (zone.residue_n * share, zone.residue_p * share);
         let left = (zone.residue - eaten).max(eaten.splat(f64::MIN_POSITIVE));
@@ -65,7 +67,7 @@ pub(super) fn eat<F: Real>(
         intake.other += eaten;
     }
     if !context.canopies.is_empty() {
-        let (_, eaten) = fodder.eaten(zone.fruit, zone.fruit.zero(), zone.fruit.splat(1.0));
+        let (_, eaten) = fodder.eaten(zone.fruit, zone.fruit.zero(), zone.fruit.splat(1.0), fodder.wants.fruit);
         let part = (eaten / zone.fruit).select_or_zero(zone.fruit.above(0.0));
         let (n, p) = (zone.fruit_n * part, zone.fruit_p * part);
         zone.fruit -= eaten;

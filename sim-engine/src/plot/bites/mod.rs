@@ -18,7 +18,7 @@ use crate::simd::Real;
 use crate::state::{Creeper, Weed, Zone};
 use fodder::Fodder;
 pub use fodder::Intake;
-pub use pressure::Pressure;
+pub use pressure::{Pressure, Wants};
 use treading::Feet;
 
 /// Applies the birds' step. `exposed` is the share of the zone guards leave open.
@@ -51,13 +51,14 @@ mod tests {
     use super::*;
     use crate::ledger::flows::{Currency, Flow, Flows};
     use crate::testing::{near, net, same};
-    use laid_ground::{EXPOSED, LaidGround, PREFERENCE, WITHIN};
+    use laid_ground::{EXPOSED, LaidGround, PREFERENCE, WITHIN, asking};
 
     #[test]
     fn behind_guards_nothing_is_touched_and_droppings_still_count() {
         let mut ground = LaidGround::laid();
         let birds = Pressure {
             green: 20.0,
+            wants: asking(20.0).wants,
             scratched: 2.0,
             insects: 2.0,
             seeds: 2.0,
@@ -84,8 +85,7 @@ mod tests {
         let mut ground = LaidGround::laid();
         ground.garden.constants.species.process.mix_in = 0.05;
         let before = ground.stocks();
-        let birds =
-            Pressure { green: 20.0, scratched: 2.0, insects: 0.7, seeds: 0.3, n: 4.0, p: 1.0, ..Pressure::default() };
+        let birds = Pressure { scratched: 2.0, insects: 0.7, seeds: 0.3, n: 4.0, p: 1.0, ..asking(20.0) };
         ground.take(&birds, EXPOSED);
         let after = ground.stocks();
         let books = &ground.zone.flows;

@@ -29,7 +29,7 @@
 //! WeedParams     preference [-], out_of_reach [g/m2], scratch_loss [-], scratch_loss_young [-]
 //! CreeperParams  preference [-], out_of_reach [g/m2], scratch_loss [-]
 //! CropParams     preference [-], scratch_loss [-]
-//! of all these   nitrogen_content [g/g], phosphorus_content [g/g]
+//! of all these   grass_share [-], nitrogen_content [g/g], phosphorus_content [g/g]
 //! ```
 
 use super::fodder::{Fodder, Intake, book_eaten};
@@ -60,7 +60,12 @@ pub(super) fn bite_cover<F: Real>(
         cover::set_back(zone, start.zero(), tears, params);
         return;
     }
-    let (within, eaten) = fodder.eaten(start, params.out_of_reach * zone.crowns, params.preference);
+    let (within, eaten) = fodder.eaten(
+        start,
+        params.out_of_reach * zone.crowns,
+        params.preference,
+        fodder.wants.of_leaf(params.grass_share),
+    );
     let torn = (within - eaten) * (params.scratch_loss * feet.tears).hazard_to_prob();
     let pressed = (start - eaten - torn) * presses;
     zone.crowns *= presses.one_minus();
@@ -104,7 +109,7 @@ fn bite_weed<F: Real>(
         return;
     }
     let reached = ((mass - params.out_of_reach).clamp_min_zero() / mass).select_or_zero(grows) * fodder.exposed;
-    let bitten = reached * fodder.share(params.preference);
+    let bitten = reached * fodder.share(params.preference, fodder.wants.of_leaf(params.grass_share));
     let eaten = mass * bitten;
     let older = (reached - bitten) * (params.scratch_loss * feet.tears).hazard_to_prob();
     let young = (fodder.exposed - bitten) * (params.scratch_loss_young * feet.tears).hazard_to_prob();
@@ -130,7 +135,12 @@ pub(super) fn bite_creepers<F: Real>(
 ) {
     for (creeper, &(kind, _)) in creepers.iter_mut().zip(&context.plot.creepers) {
         let params = &context.creepers[kind];
-        let (within, eaten) = fodder.eaten(creeper.shoots, params.out_of_reach, params.preference);
+        let (within, eaten) = fodder.eaten(
+            creeper.shoots,
+            params.out_of_reach,
+            params.preference,
+            fodder.wants.of_leaf(params.grass_share),
+        );
         let torn = (within - eaten) * (params.scratch_loss * feet.tears).hazard_to_prob();
         creeper.shoots -= eaten + torn;
         dead_cover::add(zone, torn, params.nitrogen_content, params.phosphorus_content);
@@ -150,7 +160,8 @@ pub(super) fn bite_crop<F: Real>(
 ) {
     let Some(crop) = &context.crop else { return };
     let params = crop.params;
-    let (within, eaten) = fodder.eaten(zone.crop, zone.crop.zero(), params.preference);
+    let (within, eaten) =
+        fodder.eaten(zone.crop, zone.crop.zero(), params.preference, fodder.wants.of_leaf(params.grass_share));
     let torn = (within - eaten) * (params.scratch_loss * feet.tears).hazard_to_prob();
     let (n_content, p_content) = (params.nitrogen_content, params.phosphorus_content);
     zone.crop -= eaten + torn;
@@ -164,7 +175,7 @@ pub(super) fn bite_crop<F: Real>(
 mod tests {
     use super::*;
     use crate::ledger::flows::Currency;
-    use crate::plot::bites::laid_ground::{EXPOSED, LaidGround, PREFERENCE, TORN, WITHIN, scratching};
+    use crate::plot::bites::laid_ground::{EXPOSED, LaidGround, PREFERENCE, TORN, WITHIN, asking, scratching};
     use crate::plot::bites::{Pressure, take};
     use crate::testing::{Garden, SWARD, hazard_to_prob, near, net, same};
 
@@ -202,7 +213,7 @@ mod tests {
     #[test]
     fn scratching_takes_of_what_eating_leaves() {
         let mut ground = LaidGround::laid();
-        let birds = Pressure { green: 20.0, scratched: 1.7, ..Pressure::default() };
+        let birds = Pressure { scratched: 1.7, ..asking(20.0) };
         ground.take(&birds, EXPOSED);
         let all: f64 = WITHIN.iter().zip(PREFERENCE).map(|(within, p)| within * p * EXPOSED).sum();
         let spared = |food: usize| 1.0 - PREFERENCE[food] * 20.0 / (all + 60.0);
@@ -243,7 +254,7 @@ mod tests {
     #[test]
     fn bites_and_scratches_set_the_sward_back() {
         let mut ground = LaidGround::laid();
-        let birds = Pressure { green: 20.0, scratched: 1.7, ..Pressure::default() };
+        let birds = Pressure { scratched: 1.7, ..asking(20.0) };
         ground.take(&birds, EXPOSED);
         let share_lost = (120.0 - ground.zone.cover_mass) / 120.0;
         same(ground.zone.bitten[0], hazard_to_prob(2.0 * share_lost + 0.3 * 1.7 * EXPOSED));

@@ -5,7 +5,7 @@
 //! ```text
 //! bare of snow = max(0, 1 − snow water / snow_hides)                     share of the ground, 0 to 1
 //! diggable     = bare of snow where the soil is not frozen, else 0
-//! green, searched for seed, trodden  · bare of snow
+//! green, wanted, searched for seed, trodden  · bare of snow
 //! scratched, searched for insects and worm eggs  · diggable
 //! ```
 //!
@@ -31,6 +31,44 @@ use crate::drivers::GroundDay;
 use crate::simd::Real;
 use crate::simd::soa::soa;
 
+/// Green food asked for by all birds, times the taste of each for a kind of food, g DM/m².
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Wants<F = f64> {
+    /// Grasses.
+    pub grass: F,
+    /// Broadleaved plants.
+    pub broadleaf: F,
+    /// Fallen fruit.
+    pub fruit: F,
+}
+
+soa! { Wants { grass, broadleaf, fruit } }
+
+impl<F: Real> Wants<F> {
+    /// For a share of the day, or more densely.
+    #[inline(always)]
+    #[must_use]
+    pub fn times(&self, factor: F) -> Self {
+        Self { grass: self.grass * factor, broadleaf: self.broadleaf * factor, fruit: self.fruit * factor }
+    }
+
+    /// Of food of which this share is grass and the rest broadleaved.
+    #[inline(always)]
+    #[must_use]
+    pub fn of_leaf(&self, grass_share: F) -> F {
+        self.broadleaf + (self.grass - self.broadleaf) * grass_share
+    }
+}
+
+impl Wants {
+    /// What others want comes to it.
+    pub(crate) fn join(&mut self, others: &Self) {
+        self.grass += others.grass;
+        self.broadleaf += others.broadleaf;
+        self.fruit += others.fruit;
+    }
+}
+
 /// Birds on a zone in a step.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Pressure<F = f64> {
@@ -38,6 +76,8 @@ pub struct Pressure<F = f64> {
     pub bird_days: F,
     /// Green food asked for, g DM/m².
     pub green: F,
+    /// That by the taste for each kind of food.
+    pub wants: Wants<F>,
     /// Scratched, m² per m² of zone.
     pub scratched: F,
     /// Searched for insects, m² per m².
@@ -57,7 +97,7 @@ pub struct Pressure<F = f64> {
 }
 
 soa! {
-    Pressure { bird_days, green, scratched, insects, seeds, trodden, n, p, shed, uptake }
+    Pressure { bird_days, green, wants, scratched, insects, seeds, trodden, n, p, shed, uptake }
 }
 
 impl<F: Real> Pressure<F> {
@@ -68,6 +108,7 @@ impl<F: Real> Pressure<F> {
         Self {
             bird_days: self.bird_days * factor,
             green: self.green * factor,
+            wants: self.wants.times(factor),
             scratched: self.scratched * factor,
             insects: self.insects * factor,
             seeds: self.seeds * factor,
@@ -85,6 +126,7 @@ impl<F: Real> Pressure<F> {
     pub fn through_snow(&self, day: &GroundDay<F>) -> Self {
         Self {
             green: self.green * day.bare_of_snow,
+            wants: self.wants.times(day.bare_of_snow),
             scratched: self.scratched * day.diggable,
             insects: self.insects * day.diggable,
             seeds: self.seeds * day.bare_of_snow,
@@ -113,6 +155,7 @@ impl Pressure {
         for (sum, more) in sums {
             *sum += more;
         }
+        self.wants.join(&others.wants);
     }
 }
 
@@ -123,6 +166,7 @@ mod tests {
     const SOME: Pressure = Pressure {
         bird_days: 1.0,
         green: 2.0,
+        wants: Wants { grass: 1.0, broadleaf: 2.0, fruit: 3.0 },
         scratched: 3.0,
         insects: 4.0,
         seeds: 5.0,
@@ -147,6 +191,13 @@ mod tests {
         assert_eq!([twice.trodden, twice.n, twice.p, twice.shed, twice.uptake], [12.0, 14.0, 16.0, 18.0, 20.0]);
     }
 
+    /// A sward of four fifths grass is wanted by four fifths as grass.
+    #[test]
+    fn a_mixed_sward_is_wanted_by_its_shares() {
+        let wants = Wants { grass: 1.0, broadleaf: 2.0, fruit: 0.0 };
+        assert_eq!([1.0, 0.75, 0.0].map(|grass| wants.of_leaf(grass)), [1.0, 1.25, 2.0]);
+    }
+
     /// Half hidden, half is found; on frozen ground nothing is dug, on bare frozen ground leaf is eaten; what is dropped falls.
     #[test]
     fn snow_hides_the_ground_and_frost_shuts_it() {
@@ -154,7 +205,16 @@ mod tests {
             SOME.through_snow(&GroundDay { bare_of_snow, diggable, ..GroundDay::default() })
         };
         assert_eq!(through(1.0, 1.0), SOME);
-        let half = Pressure { green: 1.0, scratched: 1.5, insects: 2.0, seeds: 2.5, trodden: 3.0, uptake: 5.0, ..SOME };
+        let half = Pressure {
+            green: 1.0,
+            wants: SOME.wants.times(0.5),
+            scratched: 1.5,
+            insects: 2.0,
+            seeds: 2.5,
+            trodden: 3.0,
+            uptake: 5.0,
+            ..SOME
+        };
         assert_eq!(through(0.5, 0.5), half);
         assert_eq!(through(1.0, 0.0), Pressure { scratched: 0.0, insects: 0.0, uptake: 0.0, ..SOME });
         let deep = through(0.0, 0.0);
