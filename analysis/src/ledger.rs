@@ -224,8 +224,8 @@ fn zone_columns(run: &RunView, zone: usize) -> Vec<Column> {
         column("crop_age", "C d", z.crop_age),
         column("crop_harvested_so_far", "g/m2", z.harvested),
         column("crop_lost_to_birds_so_far", "g/m2", z.crop_lost),
-        column("worm_eggs.ripening", "index", z.worms_ripening.iter().sum()),
-        column("worm_eggs.infective", "index", z.worms),
+        column("worm_eggs.ripening", "index", z.worms.ripening()),
+        column("worm_eggs.infective", "index", z.worms.infective()),
     ]
 }
 
@@ -309,7 +309,7 @@ fn site_columns(view: &DayView) -> Vec<Column> {
         column("insects_eaten", "kg", birds.insects_kg),
         column("feed_saved", "kg", birds.feed_saved_kg),
         column("infection_of_flock", "index", world.parties[0].infection),
-        column("yard.worm_eggs", "index", world.yard.worms),
+        column("yard.worm_eggs", "index", world.yard.worms.infective()),
         column("yard.mud", "0/1", f64::from(u8::from(world.yard.mud))),
         column("site.n.stock.birds", "kg", world.in_birds().n * KG_PER_G),
         column("site.p.stock.birds", "kg", world.in_birds().p * KG_PER_G),

@@ -34,7 +34,8 @@
 //! # Parameters
 //!
 //! ```text
-//! ProcessParams  yard_pull [-], home_pull [m], worm_shed [1/bird-day], worm_uptake [m2/bird-day], yard_runoff [1/d],
+//! ProcessParams  yard_pull [-], home_pull [m], worm_shed [1/bird-day], worm_uptake [m2/bird-day], worm_hardy_share [-],
+//!                yard_runoff [1/d],
 //!                crop_coefficient_bare [-], green_energy [kcal/g], insect_energy [kcal/g], fruit_energy [kcal/g],
 //!                feed_energy [kcal/g]
 //! ```
@@ -237,6 +238,7 @@ fn on_plot(
         pressure: Pressure {
             bird_days: per_m2,
             green: per_m2 * party.green,
+            wants: party.wants.times(per_m2),
             scratched: per_m2 * party.scratched,
             insects: per_m2 * party.insects,
             seeds: per_m2 * party.seeds,
@@ -333,11 +335,11 @@ fn yard(world: &mut World) {
     let per_step = world.drivers.step;
     for _ in 0..world.site.steps_per_day {
         worm_eggs::advance(
-            &mut yard.worms_ripening,
             &mut yard.worms,
             world.yard_shed * per_step,
+            p.worm_hardy_share,
             air.worm_rate,
-            air.worm_keep,
+            [air.worm_keep, air.worm_keep_hardy],
         );
     }
     yard.water =
@@ -415,7 +417,7 @@ fn carry_infection(world: &mut World, report: &mut BirdsDay) {
     let p = &world.site.process;
     let area = world.site.yard.area_m2;
     let yard_search = report.yard_bird_days * p.worm_uptake / area;
-    let standing = world.yard.worms;
+    let standing = world.yard.worms.infective();
     let taken_in_yard = worm_eggs::uptake(&mut world.yard.worms, yard_search) * area;
     let mut flock_out = 0.0;
     let mut met = standing * report.yard_bird_days;
@@ -459,6 +461,7 @@ mod tests {
     use crate::run::RunOptions;
     use crate::run::start::start;
     use crate::site::Group;
+    use crate::state::WormEggs;
     use crate::testing::{best_days, layer, near, same, two_plots};
     use crate::units::HA_PER_M2;
 
@@ -781,10 +784,11 @@ mod tests {
         world.birds_on[0] = PlotBirds { party: 0, bird_days: 2.0, ..PlotBirds::default() };
         world.birds_on[1] = PlotBirds { party: 2, bird_days: 3.0, ..PlotBirds::default() };
         world.eggs_taken = vec![12.0, 0.0, 6.0];
-        (world.yard.worms, world.conditions[0].worms, world.conditions[1].worms) = (9.0, 18.0, 3.0);
+        world.yard.worms = WormEggs::lying(9.0, 0.1);
+        (world.conditions[0].worms, world.conditions[1].worms) = (18.0, 3.0);
         carry_infection(&mut world, &mut report);
         // 4 bird-days search 0.8 of 45 m².
-        let in_yard = (9.0 - world.yard.worms) * 45.0;
+        let in_yard = (9.0 - world.yard.worms.infective()) * 45.0;
         near(in_yard, 9.0 * 0.8, 0.1);
         let after = |before: f64, uptake: f64| infection::next(before, uptake, world.infection_follow, &site.process);
         same(world.parties[0].infection, after(1.0, (12.0 + in_yard) / 6.0));

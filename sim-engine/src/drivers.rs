@@ -197,6 +197,8 @@ impl AirToGround {
         driver.snow_cover = snow_lies;
         driver.frozen = self.snow_params.frozen(covered.tmean_c);
         driver.ground.frozen = f64::from(u8::from(driver.frozen));
+        driver.ground.bare_of_snow = (1.0 - snow.pack_mm / site.process.snow_hides).max(0.0);
+        driver.ground.diggable = driver.ground.bare_of_snow * (1.0 - driver.ground.frozen);
         push_plots(site, day, &driver, sun_mj_m2, drivers);
         push_pests(site, day, &driver, [bare, covered], drivers);
         drivers.days.push(driver);
@@ -210,7 +212,8 @@ fn soil_and_birds(site: &Site, day: &DayWeather, covered: SoilDay, step: f64) ->
     let q10 = |reference_c: f64| exp(libm::log(p.q10) * 0.1 * (covered.tmean_c - reference_c));
     let (q10_20, q10_15) = (q10(20.0), q10(15.0));
     let ripening_d = exp(p.worm_ripen_intercept - p.worm_ripen_slope * covered.tmean_c);
-    let worm_hazard = p.worm_decay * pow(p.worm_q10, 0.1 * (covered.tmean_c - 5.0));
+    let worm_rate = if covered.tmean_c < p.worm_ripen_above { 0.0 } else { (BOXES_F / ripening_d * step).min(1.0) };
+    let worm_hazard = p.worm_decay * pow(p.worm_q10, 0.1 * (covered.tmean_c - 15.0));
     let insect_warmth = if covered.tmean_c <= 0.0 { 0.0 } else { q10_20.min(1.0) };
     let since_solstice = days_since_solstice(day.date, site.place.latitude_deg);
     let ground = GroundDay {
@@ -223,8 +226,9 @@ fn soil_and_birds(site: &Site, day: &DayWeather, covered: SoilDay, step: f64) ->
         fresh_keep: exp(-p.organic_decay * q10_20 * step),
         insect_going: hazard_to_prob(p.insect_renewal / p.insect_room * insect_warmth * step),
         denitrified: hazard_to_prob(p.denitrification * q10_20 * step),
-        worm_rate: (BOXES_F / ripening_d * step).min(1.0),
+        worm_rate,
         worm_keep: exp(-worm_hazard * step),
+        worm_keep_hardy: exp(-p.worm_hardy_decay * step),
         ..GroundDay::default()
     };
     DayDriver {

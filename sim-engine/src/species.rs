@@ -14,6 +14,7 @@ parameters! {
         wilting_point ["m3/m3"] "Water left when plants wilt for good (FAO-56 Table 19).";
         saturation_room ["mm"] "Room for water above field capacity in the root zone.";
         drainage_rate ["1/d"] "Share rate at which water above field capacity drains.";
+        soft_at_field_capacity ["-"] "How soft it is underfoot at field capacity, against saturated = 1.";
         curve_number_good ["-"] "SCS curve number under good cover (TR-55, pasture good).";
         curve_number_bare ["-"] "SCS curve number of bare soil (TR-55, fallow bare).";
         organic_nitrogen ["kg/ha"] "Slow organic nitrogen in the root zone at the start.";
@@ -43,7 +44,9 @@ parameters! {
         crown_death ["1/d"] "Crown death where nothing is rested.";
         crown_recovery ["1/d"] "Crowns regained (tillers, stolons, seed) at best growth where cover is full.";
         scratch_loss ["-"] "Cover torn out per scratching.";
-        preference ["-"] "How readily birds take it, against sward = 1.";
+        tread_loss ["-"] "Cover and crowns lost per treading of saturated ground.";
+        preference ["-"] "How readily hens take it, against sward = 1.";
+        grass_share ["-"] "Share of grasses in it; the rest is broadleaved.";
         nitrogen_content ["g/g"] "Nitrogen per dry mass.";
         phosphorus_content ["g/g"] "Phosphorus per dry mass.";
         fixed_share ["-"] "Share of its nitrogen that legumes in it fix from the air where the soil has little.";
@@ -76,7 +79,8 @@ parameters! {
         death_mature ["1/d"] "Dying of mature plants.";
         frost_kill ["1/(C d)"] "Extra death per degree below -4 C.";
         out_of_reach ["g/m2"] "Mass birds cannot take.";
-        preference ["-"] "How readily birds take it, against sward = 1.";
+        preference ["-"] "How readily hens take it, against sward = 1.";
+        grass_share ["-"] "Share of grasses in it; the rest is broadleaved.";
         scratch_loss_young ["-"] "Seedlings torn out per scratching.";
         scratch_loss ["-"] "Older plants torn out per scratching.";
         crowding ["-"] "Weight of ground cover and crop in crowding this weed.";
@@ -101,7 +105,8 @@ parameters! {
         ageing_rate ["1/d"] "Dying of shoots a day at the best temperature.";
         frost_kill ["1/(C d)"] "Shoot death per degree below -4 C.";
         out_of_reach ["g/m2"] "Shoots birds cannot take.";
-        preference ["-"] "How readily birds take shoots, against sward = 1.";
+        preference ["-"] "How readily hens take shoots, against sward = 1.";
+        grass_share ["-"] "1 for a grass, 0 for a broadleaved plant.";
         scratch_loss ["-"] "Shoots torn out per scratching.";
         crowding ["-"] "Weight of ground cover and crop in crowding it.";
         nitrogen_content ["g/g"] "Nitrogen per dry mass.";
@@ -123,8 +128,9 @@ parameters! {
         days_to_ripe ["C d"] "Thermal time from planting to ripe.";
         harvest_share ["-"] "Share of the stand that is carried away as yield.";
         dry_matter ["-"] "Dry share of what is carried away.";
-        preference ["-"] "How readily birds take it, against sward = 1.";
-        residue_preference ["-"] "How readily birds take what is left standing after harvest.";
+        preference ["-"] "How readily hens take it, against sward = 1.";
+        grass_share ["-"] "Share of grasses in it; the rest is broadleaved.";
+        residue_preference ["-"] "How readily hens take what is left standing after harvest.";
         scratch_loss ["-"] "Stand torn out per scratching.";
         residue_scratch_loss ["-"] "Residue scratched to the ground per scratching.";
         nitrogen_content ["g/g"] "Nitrogen per dry mass.";
@@ -197,6 +203,9 @@ parameters! {
         egg_mass ["g/d"] "Egg mass laid a day.";
         gain ["g/d"] "Body mass gained a day.";
         green_intake ["g/d"] "Most green dry matter eaten a day out of doors.";
+        grass_taste ["-"] "How readily it takes grasses, against a hen = 1.";
+        broadleaf_taste ["-"] "How readily it takes broadleaved plants, against a hen = 1.";
+        fruit_taste ["-"] "How readily it takes fallen fruit, against a hen = 1.";
         scratching ["m2/bird-day"] "Surface scratched per bird-day.";
         insect_search ["m2/bird-day"] "Surface searched for insects per bird-day.";
         seed_search ["m2/bird-day"] "Surface cleared of loose seed per bird-day.";
@@ -229,6 +238,9 @@ parameters! {
         settling ["1/d"] "Settling of scratched ground.";
         soil_thrown ["kg/m2"] "Soil thrown out of beds per scratching.";
         firm_loosening ["1/d"] "Loosening of firmed ground.";
+        firm_growth_loss ["-"] "Share of growth lost where the ground is wholly trodden firm.";
+        firm_deficit ["mm"] "Water below field capacity at which ground bears birds unharmed.";
+        soft_tearing ["-"] "How much more a scratch tears on saturated ground.";
         seed_deepening ["1/d"] "Surface seed that sinks into the soil.";
         home_pull ["m"] "Pull of house, feed and water on the birds' time.";
         yard_pull ["-"] "Pull of the yard, per root of its area.";
@@ -275,8 +287,11 @@ parameters! {
         worm_shed ["1/bird-day"] "Worm eggs shed per infected bird-day (relative).";
         worm_ripen_intercept ["-"] "Ripening: ln days at 0 C.";
         worm_ripen_slope ["1/C"] "Ripening: fall of ln days per degree.";
-        worm_decay ["1/d"] "Death of worm eggs at 5 C.";
-        worm_q10 ["-"] "Rise of worm egg death per 10 C.";
+        worm_ripen_above ["C"] "Worm eggs ripen only in soil warmer than this.";
+        worm_decay ["1/d"] "Death of most worm eggs at 15 C.";
+        worm_q10 ["-"] "Rise of their death per 10 C.";
+        worm_hardy_share ["-"] "Share of the worm eggs shed that lasts.";
+        worm_hardy_decay ["1/d"] "Death of worm eggs that last.";
         worm_uptake ["m2/bird-day"] "Area from which a bird-day takes up worm eggs.";
         worm_half_life ["d"] "Half-life of an infection.";
         worm_half_uptake ["1/bird-day"] "Uptake at which infection is half of the most.";
@@ -307,6 +322,7 @@ parameters! {
         bare_warming ["C/(MJ/m2/d)"] "Warming of bare soil by sunshine.";
         frozen_below ["C"] "Ground is frozen below.";
         snow_melt ["mm/C/d"] "Snow melt per degree above freezing.";
+        snow_hides ["mm"] "Water lying as snow from which birds find neither green nor soil.";
         lapse_rate ["C/km"] "Fall of temperature from the height of the weather to that of the site.";
     }
 }

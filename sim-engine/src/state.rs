@@ -80,10 +80,8 @@ pub struct Zone<F = f64> {
     pub thrown: F,
     /// Invertebrate food at the surface, g DM/m².
     pub insects: F,
-    /// Worm eggs ripening, per m², relative to `worm_shed`.
-    pub worms_ripening: [F; BOXES],
-    /// Infective worm eggs, per m², relative to `worm_shed`.
-    pub worms: F,
+    /// Worm eggs.
+    pub worms: WormEggs<F>,
     /// Cover of plants and dead cover when last seen: at the end of a step, after an event; 0 to 1.
     pub seen_cover: F,
     /// Annual weeds when last seen, g DM/m².
@@ -106,8 +104,54 @@ soa! {
     Zone {
         cover_mass, bitten, rested, crowns, crop, crop_age, crop_weed_days, crop_days, harvested, crop_lost,
         residue, residue_n, residue_p, dead, dead_n, dead_p, fruit, fruit_n, fruit_p, canopy_n, canopy_p, water, firm, fresh_n,
-        mineral_n, slow_n, fresh_p, soil_p, disturbed, thrown, insects, worms_ripening, worms, seen_cover, seen_weed_mass,
+        mineral_n, slow_n, fresh_p, soil_p, disturbed, thrown, insects, worms, seen_cover, seen_weed_mass,
         seen_shoot_mass, flows,
+    }
+}
+
+/// Worm eggs that die alike, per m², relative to `worm_shed`.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct EggPool<F = f64> {
+    /// Ripening.
+    pub ripening: [F; BOXES],
+    /// Infective.
+    pub infective: F,
+}
+
+soa! { EggPool { ripening, infective } }
+
+/// Worm eggs on the ground: nearly all die within a year, a few last.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct WormEggs<F = f64> {
+    /// Those that die within a year.
+    pub frail: EggPool<F>,
+    /// Those that last.
+    pub hardy: EggPool<F>,
+}
+
+soa! { WormEggs { frail, hardy } }
+
+impl<F: Real> WormEggs<F> {
+    /// All that are infective.
+    #[inline(always)]
+    #[must_use]
+    pub fn infective(&self) -> F {
+        self.frail.infective + self.hardy.infective
+    }
+}
+
+impl WormEggs {
+    /// So many infective ones, as they are shed.
+    #[must_use]
+    pub fn lying(infective: f64, hardy_share: f64) -> Self {
+        let of = |share: f64| EggPool { infective: infective * share, ..EggPool::default() };
+        Self { frail: of(1.0 - hardy_share), hardy: of(hardy_share) }
+    }
+
+    /// All that still ripen.
+    #[must_use]
+    pub fn ripening(&self) -> f64 {
+        self.frail.ripening.iter().chain(&self.hardy.ripening).sum()
     }
 }
 
@@ -233,10 +277,8 @@ pub struct YardState {
     pub p_kg: f64,
     /// Dry matter of droppings lying in the yard, kg.
     pub solids_kg: f64,
-    /// Worm eggs ripening, per m², relative to `worm_shed`.
-    pub worms_ripening: [f64; BOXES],
-    /// Infective worm eggs, per m², relative to `worm_shed`.
-    pub worms: f64,
+    /// Worm eggs.
+    pub worms: WormEggs,
     /// Water standing in the top of the yard, mm.
     pub water: f64,
     /// Muddy today.

@@ -6,7 +6,7 @@ mod common;
 
 use common::{ample, best_days, core_cover, one_plot, still_pest};
 use sim_engine::ledger::flows::{FlowSet, Flows};
-use sim_engine::plot::bites::Pressure;
+use sim_engine::plot::bites::{Pressure, Wants};
 use sim_engine::plot::constants::PestStep;
 use sim_engine::plot::pests::{self, PestDay, Search, rogers};
 use sim_engine::plot::step::step;
@@ -51,7 +51,9 @@ impl Core {
         let mut out = vec![(start_cover, 0.0)];
         let mut eaten = 0.0;
         for day in 0..days {
-            let birds = Pressure { bird_days: 1.0, green: demand(day), ..Pressure::default() }.times(drivers.step);
+            let green = demand(day);
+            let wants = Wants { grass: green, broadleaf: green, fruit: green };
+            let birds = Pressure { bird_days: 1.0, green, wants, ..Pressure::default() }.times(drivers.step);
             for _ in 0..self.steps {
                 let context = zone_context(&site, &drivers, &world.constants, 0, 0, None);
                 eaten += step(zone, &mut [], &mut [], Some(&birds), 1.0, &context).green;

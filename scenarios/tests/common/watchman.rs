@@ -56,12 +56,16 @@ fn look(view: &DayView) {
             z.fresh_p,
             z.soil_p,
             z.insects,
-            z.worms,
+            z.worms.infective(),
             z.harvested,
             z.crop_lost,
             z.thrown,
         ];
-        assert!(amounts.iter().chain(&z.worms_ripening).all(|&x| sound(x)), "day {}: {z:?}", view.day);
+        assert!(
+            amounts.iter().chain(&z.worms.frail.ripening).chain(&z.worms.hardy.ripening).all(|&x| sound(x)),
+            "day {}: {z:?}",
+            view.day
+        );
         let shares = [z.rested, z.crowns, z.firm, z.disturbed, z.seen_cover];
         assert!(shares.iter().chain(&z.bitten).all(|&x| sound(x) && x <= 1.0 + 1e-12), "day {}: {z:?}", view.day);
         assert!((z.rested + z.bitten.iter().sum::<f64>() - 1.0).abs() < 1e-9);
@@ -74,7 +78,7 @@ fn look(view: &DayView) {
         assert!(amounts.iter().chain(&p.summer).chain(&p.above).all(|&x| sound(x)), "day {}: {p:?}", view.day);
     }
     assert!(
-        [world.yard.n_kg, world.yard.p_kg, world.heap.n_kg, world.heap.p_kg, world.yard.worms]
+        [world.yard.n_kg, world.yard.p_kg, world.heap.n_kg, world.heap.p_kg, world.yard.worms.infective()]
             .iter()
             .all(|&x| sound(x))
     );

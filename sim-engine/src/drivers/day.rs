@@ -66,8 +66,10 @@ pub struct OpenAir {
     pub insect_warmth: f64,
     /// Ripening rate of worm eggs per step and box.
     pub worm_rate: f64,
-    /// Share of worm eggs kept a step.
+    /// Share of frail worm eggs kept a step.
     pub worm_keep: f64,
+    /// Share of hardy worm eggs kept a step.
+    pub worm_keep_hardy: f64,
     /// Nitrogen kept in the heap a day.
     pub heap_n_keep: f64,
     /// Dry matter kept in the heap a day.
@@ -95,6 +97,7 @@ impl OpenAir {
             insect_warmth: ground.insect_warmth,
             worm_rate: ground.worm_rate,
             worm_keep: ground.worm_keep,
+            worm_keep_hardy: ground.worm_keep_hardy,
             heap_n_keep: day.heap_n_keep,
             heap_dm_keep: day.heap_dm_keep,
             frozen: ground.frozen,
@@ -110,6 +113,10 @@ pub struct GroundDay<F = f64> {
     pub since_solstice: f64,
     /// 1 where the ground is frozen, else 0.
     pub frozen: F,
+    /// Share of the ground that snow leaves birds.
+    pub bare_of_snow: F,
+    /// Share of the ground that snow and frost let birds scratch.
+    pub diggable: F,
     /// What reached the ground: rain and snow melt, mm.
     pub liquid_mm: F,
     /// Reference evaporation, bias included, mm.
@@ -130,14 +137,16 @@ pub struct GroundDay<F = f64> {
     pub denitrified: F,
     /// Ripening rate of worm eggs per step and box.
     pub worm_rate: F,
-    /// Share of worm eggs kept a step.
+    /// Share of frail worm eggs kept a step.
     pub worm_keep: F,
+    /// Share of hardy worm eggs kept a step.
+    pub worm_keep_hardy: F,
 }
 
 soa! {
     GroundDay {
-        frozen, liquid_mm, et0_mm, insect_warmth, q10_15, dead_keep, fruit_keep, fresh_keep, insect_going,
-        denitrified, worm_rate, worm_keep,
+        frozen, bare_of_snow, diggable, liquid_mm, et0_mm, insect_warmth, q10_15, dead_keep, fruit_keep, fresh_keep, insect_going,
+        denitrified, worm_rate, worm_keep, worm_keep_hardy,
     }
     plain { since_solstice }
 }

@@ -4,7 +4,8 @@
 //!
 //! ```text
 //! birds that go out = Σ number · ranging_share · min(1, (birds / ranging_flock)^−ranging_exponent)
-//! green, scratched, insects, seeds, trodden = Σ going out · that of the class / birds that go out     per bird-day
+//! green, wants, scratched, insects, seeds, trodden = Σ going out · that of the class / birds that go out     per bird-day
+//! wants of a class  = green_intake · grass_taste, broadleaf_taste and fruit_taste
 //! search for a pest = Σ going out · min(that of the pest, scratching or insect_search of the class) / birds that go out
 //! metabolic mass W^0.75, gain, eggs, space of the rule = Σ number · that of the class                 a day, all birds
 //! protein of the feed = Σ number · need · protein_share / Σ number · need                            share
@@ -29,7 +30,8 @@
 //! # Parameters
 //!
 //! ```text
-//! BirdParams  ranging_share [-], green_intake [g/d], scratching [m2/bird-day], insect_search [m2/bird-day],
+//! BirdParams  ranging_share [-], green_intake [g/d], grass_taste [-], broadleaf_taste [-], fruit_taste [-],
+//!              scratching [m2/bird-day], insect_search [m2/bird-day],
 //!              seed_search [m2/bird-day], treading [m2/bird-day], protein_share [-],
 //!              body_mass [kg], maintenance [-], gain [g/d], egg_mass [g/d], space_rule [m2]
 //! PestParams  search_soil [m2/bird-day], search_emerging [m2/bird-day], search_dropping [m2/bird-day]
@@ -39,6 +41,7 @@
 use crate::flock::energy::{metabolic_mass, need_of_metabolic_mass};
 use crate::flock::excretion::Droppings;
 use crate::math::pow;
+use crate::plot::bites::Wants;
 use crate::simd::soa::soa;
 use crate::site::{Group, Site};
 use crate::species::ProcessParams;
@@ -96,6 +99,8 @@ pub struct Party {
     pub ranging: f64,
     /// Means per bird-day outdoors: green g, then m² scratched, searched for insects, seeds, trodden.
     pub green: f64,
+    /// Green times the taste for each kind of food, g.
+    pub wants: Wants,
     /// m² scratched per bird-day.
     pub scratched: f64,
     /// m² searched for insects per bird-day.
@@ -144,6 +149,7 @@ impl Party {
             for sum in [&mut self.green, &mut self.scratched, &mut self.insects, &mut self.seeds, &mut self.trodden] {
                 *sum *= each;
             }
+            self.wants = self.wants.times(each);
             for search in &mut self.pests {
                 search.soil *= each;
                 search.emerging *= each;
@@ -175,7 +181,13 @@ impl Party {
         let ranging = number * params.ranging_share;
         self.birds += number;
         self.ranging += ranging;
-        self.green += ranging * params.green_intake;
+        let green = ranging * params.green_intake;
+        self.green += green;
+        self.wants.join(&Wants {
+            grass: green * params.grass_taste,
+            broadleaf: green * params.broadleaf_taste,
+            fruit: green * params.fruit_taste,
+        });
         self.scratched += ranging * params.scratching;
         self.insects += ranging * params.insect_search;
         self.seeds += ranging * params.seed_search;
@@ -230,6 +242,9 @@ mod tests {
             egg_mass: 0.0,
             gain: 0.0,
             green_intake: 150.0,
+            grass_taste: 1.2,
+            broadleaf_taste: 0.5,
+            fruit_taste: 0.0,
             scratching: 0.1,
             insect_search: 0.3,
             seed_search: 0.2,
@@ -274,6 +289,7 @@ mod tests {
         same(party.ranging, 9.5);
         let each = [
             (party.green, params.green_intake),
+            (party.wants.grass, params.green_intake),
             (party.scratched, params.scratching),
             (party.insects, params.insect_search),
             (party.seeds, params.seed_search),
@@ -314,6 +330,9 @@ mod tests {
             site.birds.iter().zip(out).map(|(class, out)| of(&class.params) * out).sum::<f64>() / 19.3
         };
         same(party.green, mean(|params| params.green_intake));
+        same(party.wants.grass, mean(|params| params.green_intake * params.grass_taste));
+        same(party.wants.broadleaf, mean(|params| params.green_intake * params.broadleaf_taste));
+        same(party.wants.fruit, mean(|params| params.green_intake * params.fruit_taste));
         same(party.scratched, mean(|params| params.scratching));
         same(party.insects, mean(|params| params.insect_search));
         same(party.seeds, mean(|params| params.seed_search));

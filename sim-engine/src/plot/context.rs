@@ -6,6 +6,7 @@
 //! ETc      = (Kc bare + (Kc full − Kc bare) · cover + canopy) · ET0                   mm a day, without stress
 //! Ks       = min(1, W / ((1 − p) · TAW)),  p = depletion + 0.04 · (5 − ETc), kept in 0.1 to 0.8
 //! N        = mineral N / (mineral N + nitrogen_half)
+//! rooting  = 1 − firm_growth_loss · firm                                             share of growth
 //! recovery = rested + Σ x_j (j/4)²,  j = 0 … 3        x_j: shares of the surface by time since the last bite
 //! cover    = 1 − exp(−Σ cover_per_mass · mass)        plants, and dead_cover_per_mass · (dead + residue)
 //! ```
@@ -16,7 +17,8 @@
 //! # Source
 //!
 //! Ks: FAO-56 eq. 84, p by the note to its Table 22. Cover of leaves: Monsi–Saeki; of dead material: form of RUSLE,
-//! Renard et al. 1997, AH-703 (from memory). N and recovery: forms ours, calibrated.
+//! Renard et al. 1997, AH-703 (from memory). Growth on trodden ground: Drewry, Cameron & Buchan 2008, Aust. J. Soil Res. 46:237,
+//! a review of cattle and sheep; form ours. N and recovery: forms ours, calibrated.
 //!
 //! # Limits
 //!
@@ -27,6 +29,7 @@
 //! ```text
 //! CoverParams, WeedParams, CreeperParams, CropParams  cover_per_mass [m2/g]
 //! ProcessParams                                          dead_cover_per_mass [m2/g], nitrogen_half [kg/ha],
+//!                                                         firm_growth_loss [-],
 //!                                                         crop_coefficient_bare [-], crop_coefficient_full [-]
 //!                 by zone (constants/zone.rs): depletion_fraction [-];  by canopy: water_use [-]
 //! ```
@@ -157,7 +160,9 @@ pub struct ZoneRates<F = f64> {
     pub water_factor: F,
     /// Nitrogen factor of growth.
     pub nitrogen_factor: F,
-    /// Both factors times the step, days.
+    /// Growth that firm ground leaves.
+    pub rooting: F,
+    /// All three factors times the step, days.
     pub conditions: F,
     /// How far the sward has recovered from bites, 0 to 1.
     pub rested: F,
@@ -173,6 +178,7 @@ impl<F: Real> ZoneRates<F> {
         let depletion = adjusted_depletion(here.depletion, crop_evaporation_mm);
         let water_factor = water_factor(zone.water, here.available_water, depletion);
         let nitrogen_factor = zone.mineral_n / (zone.mineral_n + context.process.nitrogen_half);
+        let rooting = (context.process.firm_growth_loss * zone.firm).one_minus();
         Self {
             weed_mass: zone.seen_weed_mass,
             shoot_mass: zone.seen_shoot_mass,
@@ -181,7 +187,8 @@ impl<F: Real> ZoneRates<F> {
             depletion,
             water_factor,
             nitrogen_factor,
-            conditions: water_factor * nitrogen_factor * context.step(),
+            rooting,
+            conditions: water_factor * nitrogen_factor * rooting * context.step(),
             rested: recovery(&zone.bitten, zone.rested),
         }
     }

@@ -3,7 +3,7 @@
 //! # Formulas
 //!
 //! ```text
-//! growth   = T · Ks · max(N, fixed_share) · crowns · (leaves + from crowns)             g/m² a day
+//! growth   = T · Ks · rooting · max(N, fixed_share) · crowns · (leaves + from crowns)             g/m² a day
 //! leaves   = growth_rate · [g₀ + (1 − g₀) · v] · C · max(0, 1 − Σlive / capacity)
 //! from crowns = crown_regrowth · v · max(0, 1 − C/100)
 //! v        = rested + Σ x_j (j/4)²,  j = 0 … 3             x_j: shares of the surface by time since the last bite
@@ -11,10 +11,12 @@
 //! moves on = 4/recovery_days · min(T · Ks, 1.3 · 0.6)/0.6  of every box a day; the last box moves to rested
 //! crowns  += crowns · [(1 − crowns) · crown_recovery · T · Ks · seen cover − crown_death · (1 − v)]    a day
 //! crowns  ·= exp(−crown_scratch_loss · scratched · x₀)     where birds scratch
-//! aged     = (C − out_of_reach/2) · (1 − exp(−(ageing_rate · T + ageing_rate_base)))    becomes dead cover
+//! stubble  = min(C, out_of_reach · crowns) · share of crowns that die          becomes dead cover
+//! aged     = (C − out_of_reach · crowns/2) · (1 − exp(−(ageing_rate · T + ageing_rate_base)))    becomes dead cover
 //! ```
 //!
-//! C is the live mass, g/m², T the temperature response × light, Ks water, N nitrogen, each 0 to 1; g₀ is
+//! C is the live mass, g/m², T the temperature response × light, Ks water, N nitrogen, rooting what firm ground leaves
+//! (`context.rs`), each 0 to 1; g₀ is
 //! `bitten_growth`. T and the share that ages come with the day (`drivers.rs`); every rate is taken
 //! from the state before birds ate.
 //!
@@ -58,7 +60,8 @@ const CROWN_GROWTH_ENDS: f64 = 100.0;
 pub fn growth<F: Real>(zone: &Zone<F>, rates: &ZoneRates<F>, context: &ZoneContext<F>) -> F {
     let params = context.cover;
     let nitrogen = rates.nitrogen_factor.max(params.fixed_share);
-    let conditions = context.cover_day().growth * rates.water_factor * nitrogen * zone.crowns * context.step();
+    let conditions =
+        context.cover_day().growth * rates.water_factor * rates.rooting * nitrogen * zone.crowns * context.step();
     let vigour = params.bitten_growth + params.bitten_growth.one_minus() * rates.rested;
     let room = (rates.live * context.here.per_capacity).one_minus().clamp_min_zero();
     let from_leaves = params.growth_rate * vigour * zone.cover_mass * room;
@@ -77,7 +80,17 @@ pub fn set_back<F: Real>(zone: &mut Zone<F>, lost_share: F, scratched: F, params
     }
     zone.rested *= falls.one_minus();
     zone.bitten[0] += falls;
-    zone.crowns *= (params.crown_scratch_loss * scratched * just_bitten).hazard_to_prob().one_minus();
+    let dying = (params.crown_scratch_loss * scratched * just_bitten).hazard_to_prob();
+    lose_stubble(zone, dying, params);
+    zone.crowns *= dying.one_minus();
+}
+
+/// The living mass that a share of the crowns held out of reach dies with them.
+#[inline(always)]
+fn lose_stubble<F: Real>(zone: &mut Zone<F>, dying: F, params: &CoverParams<F>) {
+    let stubble = zone.cover_mass.min(params.out_of_reach * zone.crowns) * dying;
+    zone.cover_mass -= stubble;
+    dead_cover::add(zone, stubble, params.nitrogen_content, params.phosphorus_content);
 }
 
 /// Recovery, ageing and crowns of a step.
@@ -86,10 +99,11 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &Zone
     let params = context.cover;
     let step = context.step();
     recover(zone, rates, context);
-    let dying = params.crown_death * rates.rested.one_minus() * step;
+    let dying = (params.crown_death * rates.rested.one_minus() * step).clamp_max_one();
     let regained = params.crown_recovery * context.cover_day().growth * rates.water_factor * zone.seen_cover * step;
-    zone.crowns += zone.crowns * (zone.crowns.one_minus() * regained.clamp_max_one() - dying.clamp_max_one());
-    let above_stubble = (zone.cover_mass - params.out_of_reach * 0.5).clamp_min_zero();
+    lose_stubble(zone, dying, params);
+    zone.crowns += zone.crowns * (zone.crowns.one_minus() * regained.clamp_max_one() - dying);
+    let above_stubble = (zone.cover_mass - params.out_of_reach * zone.crowns * 0.5).clamp_min_zero();
     let aged = above_stubble * context.cover_day().dies;
     zone.cover_mass -= aged;
     dead_cover::add(zone, aged, params.nitrogen_content, params.phosphorus_content);
@@ -110,13 +124,19 @@ fn recover<F: Real>(zone: &mut Zone<F>, rates: &ZoneRates<F>, context: &ZoneCont
     zone.rested += arriving;
 }
 
+/// Puts `mass` g/m² of the cover, contents and all, into the soil.
+#[inline(always)]
+pub fn into_soil<F: Real>(zone: &mut Zone<F>, mass: F, params: &CoverParams<F>) {
+    zone.fresh_n += mass * params.nitrogen_content * KG_HA_PER_G_M2;
+    zone.fresh_p += mass * params.phosphorus_content * KG_HA_PER_G_M2;
+    zone.flows.add(Flow::MixedIn, mass);
+}
+
 /// Digging and clearing: everything live becomes dead matter in the soil, crowns die.
 /// Returns the mass dug in, g/m².
 pub fn dig_in(zone: &mut Zone, params: &CoverParams) -> f64 {
     let mass = zone.cover_mass;
-    zone.fresh_n += mass * params.nitrogen_content * KG_HA_PER_G_M2;
-    zone.fresh_p += mass * params.phosphorus_content * KG_HA_PER_G_M2;
-    zone.flows.add(Flow::MixedIn, mass);
+    into_soil(zone, mass, params);
     zone.cover_mass = 0.0;
     zone.crowns = 0.0;
     zone.bitten = [1.0, 0.0, 0.0, 0.0];

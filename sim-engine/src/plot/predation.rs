@@ -4,11 +4,11 @@
 //!
 //! ```text
 //! degree-days of a step = step · (bare + (covered − bare) · cover)       C d, 0 out of season
-//! search in the soil    = search per bird-day · bird-days of the step    m² per m²
-//! search at a crossing  = search per bird-day · bird-days of the day     m² per m², emerging and dropping
+//! search in the soil    = search per bird-day · diggable · bird-days of the step    m² per m²
+//! search at a crossing  = search per bird-day · bare of snow · bird-days of the day  m² per m², emerging and dropping
 //! ```
 //!
-//! Cover is the zone's ground cover at the start of the step, 0 to 1. Who leaves the soil or drops meets the birds of
+//! Diggable and bare of snow: `bites/pressure.rs`. Cover is the zone's ground cover at the start of the step, 0 to 1. Who leaves the soil or drops meets the birds of
 //! the whole day, whatever the step.
 //!
 //! # Source
@@ -78,9 +78,10 @@ pub fn step<F: Real>(
         let [bare, covered] = predation.degree_days[p.pest];
         let search = match predation.search {
             Some(search) => {
-                let (search, a_day) = (&search[p.pest], predation.bird_days * (1.0 / step));
+                let search = &search[p.pest];
+                let a_day = predation.bird_days * context.day.bare_of_snow * (1.0 / step);
                 Search {
-                    soil: search.soil * predation.bird_days,
+                    soil: search.soil * predation.bird_days * context.day.diggable,
                     emerging_day: search.emerging * a_day,
                     dropping_day: search.dropping * a_day,
                 }

@@ -87,7 +87,7 @@ impl<F: Real> PlotCondition<F> {
         }
         self.wetness += here.share * wetness(zone, here);
         self.green += here.share * (zone.cover_mass + zone.seen_weed_mass);
-        self.worms += here.share * zone.worms;
+        self.worms += here.share * zone.worms.infective();
         self.residue_kg += zone.residue * here.area_m2 * KG_PER_G;
     }
 
@@ -121,6 +121,7 @@ pub fn weed_cover<F: Real>(zone: &Zone<F>, weed_visible: F) -> F {
 mod tests {
     use super::*;
     use crate::plot::constants::SiteConstants;
+    use crate::state::WormEggs;
     use crate::testing::{BED, Garden, SWARD, hazard_to_prob, same, two_plots};
 
     /// Sward of three quarters and a bed of one, 100 m² in all.
@@ -142,12 +143,18 @@ mod tests {
             seen_weed_mass: 20.0,
             seen_shoot_mass: 10.0,
             cover_mass: 100.0,
-            worms: 8.0,
+            worms: WormEggs::lying(8.0, 0.25),
             water: field_capacity + 22.5,
             residue: 40.0,
             ..Zone::default()
         };
-        let bed = Zone { seen_cover: 0.2, seen_weed_mass: 60.0, worms: 4.0, residue: 200.0, ..Zone::default() };
+        let bed = Zone {
+            seen_cover: 0.2,
+            seen_weed_mass: 60.0,
+            worms: WormEggs::lying(4.0, 0.5),
+            residue: 200.0,
+            ..Zone::default()
+        };
         let condition = condition_of(sward, bed);
         same(condition.cover, 0.8);
         same(condition.barest, 0.8);

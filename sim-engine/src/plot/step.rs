@@ -31,9 +31,8 @@
 //!
 //! ```text
 //! CoverParams   fixed_share [-]
-//! ProcessParams fixing_half [kg/ha]
+//! ProcessParams fixing_half [kg/ha], worm_hardy_share [-]
 //! WeedParams, CreeperParams  yield_loss_per_mass [m2/g]
-//! ProcessParams  fixing_half [kg/ha]
 //! of all plants  nitrogen_content [g/g], phosphorus_content [g/g]
 //!                by the step (constants/site.rs): uptake_share [-], settling [1/d], firm_loosening [1/d]
 //! ```
@@ -89,7 +88,9 @@ pub fn step<F: Real>(
         Some(birds) => birds.shed,
         None => context.zero(),
     };
-    worm_eggs::advance(&mut zone.worms_ripening, &mut zone.worms, shed, context.day.worm_rate, context.day.worm_keep);
+    let day = context.day;
+    let keep = [day.worm_keep, day.worm_keep_hardy];
+    worm_eggs::advance(&mut zone.worms, shed, context.process.worm_hardy_share, day.worm_rate, keep);
     insects::advance(zone, context);
     zone.disturbed *= context.constants.settle_keep;
     zone.firm *= context.constants.firm_keep;
@@ -182,6 +183,7 @@ mod tests {
     use super::*;
     use crate::drivers::PlantDay;
     use crate::ledger::flows::{Currency, Flow};
+    use crate::plot::bites::Wants;
     use crate::testing::{BED, Garden, hazard_to_prob, near, net, same};
     use crate::units::KG_HA_PER_G_M2;
 
@@ -283,6 +285,7 @@ mod tests {
         Pressure {
             bird_days: 0.1,
             green: 2.8,
+            wants: Wants { grass: 2.8, broadleaf: 2.8, fruit: 2.8 },
             scratched: 0.18,
             insects: 0.8,
             seeds: 0.05,
@@ -304,7 +307,8 @@ mod tests {
         (bed.weeds, bed.creepers, bed.zone.crop) = Default::default();
         see(&mut bed.zone, &bed.weeds, &bed.creepers, &bed.garden.with_crop());
         let context = bed.garden.with_crop();
-        let asking = Pressure { green: 6.0, ..Pressure::default() };
+        let wants = Wants { grass: 6.0, broadleaf: 6.0, fruit: 6.0 };
+        let asking = Pressure { green: 6.0, wants, ..Pressure::default() };
         let intake = step(&mut bed.zone, &mut bed.weeds, &mut bed.creepers, Some(&asking), 1.0, &context);
         same(intake.green, 6.0 * 60.0 / 120.0);
         same(bed.zone.cover_mass, 60.0 + 0.06 * 60.0 * (1.0 - 60.0 / 300.0) - 3.0);
@@ -361,7 +365,8 @@ mod tests {
         let mut bed = Bed::busy();
         (bed.zone.bitten[0], bed.zone.rested) = (1.0, 0.0);
         (bed.zone.cover_mass, bed.garden.constants.species.covers[0].growth_rate) = (60.0, 0.0);
-        bed.garden.constants.species.covers[0].crown_regrowth = 0.0;
+        let cover = &mut bed.garden.constants.species.covers[0];
+        (cover.crown_regrowth, cover.crown_death) = (0.0, 0.0);
         bed.step(None);
         assert!(bed.zone.bitten[1] > 0.0);
         same(bed.zone.cover_mass, 60.0 - 0.01 * 50.0);
@@ -408,7 +413,7 @@ mod tests {
             assert_eq!(bed.zone.flows.get(flow), 0.0);
         }
         assert_eq!((bed.zone.disturbed, bed.zone.thrown, bed.zone.bitten[0]), (0.0, 0.0, 0.0));
-        assert_eq!(bed.zone.worms_ripening, [0.0; 4]);
+        assert_eq!(bed.zone.worms.frail.ripening, [0.0; 4]);
     }
 
     /// A wet and busy month: what the zone holds changes by what its books say came and went, in every currency.
@@ -451,10 +456,11 @@ mod tests {
     #[test]
     fn eggs_shed_by_birds_begin_to_ripen() {
         let mut bed = Bed::busy();
-        bed.zone.worms_ripening[0] = 100.0;
+        bed.garden.constants.species.process.worm_hardy_share = 0.0;
+        bed.zone.worms.frail.ripening[0] = 100.0;
         bed.step(Some(&birds()));
-        same(bed.zone.worms_ripening[0], 100.0 * 0.8 * 0.99 + 10.0);
-        same(bed.zone.worms_ripening[1], 100.0 * 0.2 * 0.99);
+        same(bed.zone.worms.frail.ripening[0], 100.0 * 0.8 * 0.99 + 10.0);
+        same(bed.zone.worms.frail.ripening[1], 100.0 * 0.2 * 0.99);
     }
 
     /// At the end of a step the zone has been seen as it stands then.

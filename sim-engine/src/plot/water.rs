@@ -11,16 +11,19 @@
 //! drained    = (W − TAW) · (1 − exp(−drainage_rate))                                         mm a day, where above 0
 //! refill     = TAW − W where (TAW − W) > p · TAW, on drip and under a crop           mm
 //! wetness    = (W − TAW) / saturation_room, kept in 0 to 1
+//! softness   = s · max(0, 1 − (TAW − W)/firm_deficit) + (1 − s) · wetness, the first term s from field capacity on; 0 where frozen
 //! ```
 //!
-//! W is water above wilting, TAW that between wilting and field capacity, both mm; cover is that of plants and dead
+//! s is `soft_at_field_capacity`; W is water above wilting, TAW that between wilting and field capacity, both mm; cover is that of plants and dead
 //! material, firm the share trodden firm; ETc, mm, Ks and p are those of the start of the step (`context.rs`). A finer step
 //! takes its share of the day's runoff.
 //!
 //! # Source
 //!
 //! Bucket, crop coefficients, Ks: FAO-56, Allen et al. 1998. Runoff: SCS, USDA NRCS TR-55 (1986) eq. 2-1 to 2-4. Curve
-//! number by cover and firm ground: form ours; of frozen ground: from memory. Drainage and overflow: textbook forms, from
+//! number by cover and firm ground: form ours; of frozen ground: from memory. Ground is harmed from about field capacity on
+//! (Drewry, Cameron & Buchan 2008, Aust. J. Soil Res. 46:237), and bears stock again some millimetres below (Piwowarczyk, Giuliani
+//! & Holden 2011, Soil Use Manage. 27:255; from memory); form ours. Drainage and overflow: textbook forms, from
 //! memory.
 //!
 //! # Limits
@@ -31,7 +34,8 @@
 //! # Parameters
 //!
 //! ```text
-//! by zone (constants/zone.rs): available water and saturation_room [mm], drainage_rate [1/d], curve_number_good [-],
+//! ProcessParams    firm_deficit [mm]
+//! by zone (constants/zone.rs): soft_at_field_capacity [-], available water and saturation_room [mm], drainage_rate [1/d], curve_number_good [-],
 //!                 curve_number_bare [-]
 //! ```
 
@@ -101,6 +105,17 @@ fn refill<F: Real>(zone: &mut Zone<F>, dripped: F::Mask, depletion: F, here: &Zo
     let refilled = depleted.select_or_zero(dry);
     zone.water += refilled;
     zone.flows.add(Flow::Irrigation, refilled);
+}
+
+/// How soft the ground is underfoot, 0 to 1 at saturation.
+#[inline(always)]
+#[must_use]
+pub fn softness<F: Real>(zone: &Zone<F>, context: &ZoneContext<F>) -> F {
+    let here = context.here;
+    let missing = (here.available_water - zone.water).clamp_min_zero();
+    let moist = (missing / context.process.firm_deficit).one_minus().clamp_min_zero();
+    let soft = here.soft * moist + here.soft.one_minus() * wetness(zone, here);
+    soft * context.day.frozen.one_minus()
 }
 
 /// How far above field capacity the ground is, 0 to 1 at saturation.
@@ -286,6 +301,23 @@ mod tests {
         for (water, want) in [(0.0, 0.0), (78.0, 0.0), (87.0, 0.2), (123.0, 1.0), (150.0, 1.0)] {
             same(wetness(&Zone { water, ..Zone::default() }, &garden.constants.zones[SWARD]), want);
         }
+    }
+
+    /// Firm 10 mm below field capacity, half way to `soft_at_field_capacity` = 0.4 at 5, from there on to 1 at saturation; firm
+    /// where frozen.
+    #[test]
+    fn softness_begins_below_field_capacity() {
+        let mut garden = Garden::new();
+        garden.constants.zones[SWARD].soft = 0.4;
+        let soft =
+            |garden: &Garden, water: f64| softness(&Zone { water, ..Zone::default() }, &garden.zone_context(SWARD));
+        for (water, want) in
+            [(0.0, 0.0), (68.0, 0.0), (73.0, 0.2), (78.0, 0.4), (87.0, 0.52), (123.0, 1.0), (150.0, 1.0)]
+        {
+            same(soft(&garden, water), want);
+        }
+        garden.day.frozen = 1.0;
+        assert_eq!(soft(&garden, 123.0), 0.0);
     }
 
     #[test]

@@ -385,7 +385,8 @@ fn yard_cleaned(world: &mut World, day: usize) {
     world.yard.water = yard.water;
     world.yard.mud = yard.mud;
     // Scraping does not find every egg.
-    world.yard.worms = yard.worms * EGGS_LEFT_AFTER_CLEANING;
+    world.yard.worms.frail.infective = yard.worms.frail.infective * EGGS_LEFT_AFTER_CLEANING;
+    world.yard.worms.hardy.infective = yard.worms.hardy.infective * EGGS_LEFT_AFTER_CLEANING;
     if let Some(every) = world.site.yard.cleaned_every_days {
         world.agenda.put(day + every as usize, Event::YardCleaned);
     }

@@ -121,7 +121,10 @@ impl<F: Real> LaneGround<F> {
         let (zero, runs) = (self.zero, self.runs);
         let (site, drivers) = (worlds[0].site, worlds[0].drivers);
         let spec = &site.plots[plot];
-        let birds = self.read_birds(worlds, plot);
+        let mut birds = self.read_birds(worlds, plot);
+        if let Some(birds) = &mut birds {
+            *birds = birds.through_snow(&self.today.day);
+        }
         let constants = &self.constants;
         let today = &self.today;
         let mut context =

@@ -20,7 +20,9 @@ use crate::run::world::{AirToday, LONG_AGO, PlotBirds, RunError, World};
 use crate::run::zone_editor::ZoneEditor;
 use crate::schedule;
 use crate::site::Site;
-use crate::state::{BOXES, Creeper, GroundState, HeapState, PestHere, PlotMemory, Weed, YardState, Zone, ZoneState};
+use crate::state::{
+    BOXES, Creeper, GroundState, HeapState, PestHere, PlotMemory, Weed, WormEggs, YardState, Zone, ZoneState,
+};
 use std::slice;
 
 /// Mineral nitrogen in the root zone at the start, kg/ha (from memory: a winter's rest).
@@ -44,7 +46,10 @@ pub fn start<'a>(
         drivers,
         standing: vec![None; constants.zones.len()],
         plots: vec![start_memory(); site.plots.len()],
-        yard: YardState { worms: mean_worms(site), ..YardState::default() },
+        yard: YardState {
+            worms: WormEggs::lying(mean_worms(site), site.process.worm_hardy_share),
+            ..YardState::default()
+        },
         heap: HeapState::default(),
         groups: site.groups.iter().map(GroupState::before).collect(),
         parties: vec![Party::empty(site); 1 + site.groups.len()],
@@ -167,8 +172,7 @@ fn start_zone(site: &Site, here: &ZoneConstants, keep: FlowSet) -> Zone {
         disturbed: 0.0,
         thrown: 0.0,
         insects: site.process.insect_room * 0.5,
-        worms_ripening: [0.0; BOXES],
-        worms: plot.worm_eggs,
+        worms: WormEggs::lying(plot.worm_eggs, site.process.worm_hardy_share),
         seen_cover: 0.0,
         seen_weed_mass: 0.0,
         seen_shoot_mass: 0.0,

@@ -83,7 +83,7 @@ impl PlotSummary {
         for zone in constants.zones.clone() {
             let share = world.constants.zones[zone].area_m2 / constants.area_m2;
             summary.leached += flow(Measure::NitrogenLeached, zone, Flow::LeachedN) * share / years;
-            summary.worm_eggs += run.ground.zones[zone].worms * share;
+            summary.worm_eggs += run.ground.zones[zone].worms.infective() * share;
         }
         summary
     }

@@ -95,6 +95,8 @@ pub fn ample(intake_half: f64) -> ProcessParams {
         soil_lag: 3.0,
         soil_swing: 0.35,
         leaching_depth_water: 135.0,
+        firm_deficit: 10.0,
+        snow_hides: 5.0,
     })
 }
 
@@ -217,8 +219,16 @@ impl Garden {
         let drivers = best_days(&site);
         let constants = SiteConstants::new(&site);
         let plants = vec![PlantDay::default(); drivers.growers().len()];
-        let day =
-            GroundDay { dead_keep: 1.0, fruit_keep: 1.0, fresh_keep: 1.0, worm_keep: 1.0, ..GroundDay::default() };
+        let day = GroundDay {
+            dead_keep: 1.0,
+            fruit_keep: 1.0,
+            fresh_keep: 1.0,
+            worm_keep: 1.0,
+            worm_keep_hardy: 1.0,
+            bare_of_snow: 1.0,
+            diggable: 1.0,
+            ..GroundDay::default()
+        };
         Self { site, drivers, constants, day, plants }
     }
 
@@ -240,7 +250,14 @@ impl Garden {
 
 /// Neither short of water nor of nitrogen, rested, in steps of a day; nothing stands but what a test sets.
 pub fn at_ease() -> ZoneRates {
-    ZoneRates { water_factor: 1.0, nitrogen_factor: 1.0, conditions: 1.0, rested: 1.0, ..ZoneRates::default() }
+    ZoneRates {
+        water_factor: 1.0,
+        nitrogen_factor: 1.0,
+        rooting: 1.0,
+        conditions: 1.0,
+        rested: 1.0,
+        ..ZoneRates::default()
+    }
 }
 
 /// What of a currency crossed the border of a zone: in less out.
@@ -475,6 +492,9 @@ pub fn layer() -> BirdClass {
         maintenance: 1.0,
         egg_mass: 50.0,
         green_intake: 28.0,
+        grass_taste: 1.0,
+        broadleaf_taste: 1.0,
+        fruit_taste: 1.0,
         scratching: 1.8,
         insect_search: 8.0,
         seed_search: 0.5,

@@ -231,7 +231,10 @@ impl Watch {
                 Stock::Creeper(wanted) => creepers(zone, &|name| name == wanted),
                 Stock::Adults(name) => self.pest(run, zone, name).map_or(0.0, |pest| pest.adults),
                 Stock::Larvae(name) => self.pest(run, zone, name).map_or(0.0, |pest| pest.above.iter().sum()),
-                Stock::WormEggs => here.worms + here.worms_ripening.iter().sum::<f64>(),
+                Stock::WormEggs => [here.worms.frail, here.worms.hardy]
+                    .iter()
+                    .map(|pool| pool.infective + pool.ripening.iter().sum::<f64>())
+                    .sum(),
             }
         })
     }

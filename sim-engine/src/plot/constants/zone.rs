@@ -22,6 +22,7 @@
 //!
 //! ```text
 //! SoilParams    field_capacity [m3/m3], wilting_point [m3/m3], saturation_room [mm], drainage_rate [1/d],
+//!                soft_at_field_capacity [-],
 //!                curve_number_good [-], curve_number_bare [-], nitrogen_supply [kg/ha/d], organic_nitrogen [kg/ha]
 //! CoverParams   rooting_depth [m], depletion_fraction [-], capacity [g/m2], recovery_days [d]
 //! CropParams    rooting_depth [m], depletion_fraction [-]
@@ -59,6 +60,8 @@ pub struct ZoneConstants<F = f64> {
     pub saturation_room: F,
     /// 1 over that room, 1/mm.
     pub per_saturation_room: F,
+    /// How soft the ground is at field capacity, against saturated = 1.
+    pub soft: F,
     /// Share of water above field capacity that drains in a step.
     pub drained: F,
     /// Depletion fraction of the plants here.
@@ -87,7 +90,7 @@ pub struct ZoneConstants<F = f64> {
 
 soa! {
     ZoneConstants {
-        area_m2, share, seen_share, ring_share, use_factor, available_water, saturation_room, per_saturation_room, drained, depletion,
+        area_m2, share, seen_share, ring_share, use_factor, available_water, saturation_room, per_saturation_room, soft, drained, depletion,
         curve_good, curve_bare, slow_release, per_capacity, recovery,
     }
     plain {
@@ -130,6 +133,7 @@ impl ZoneConstants {
             available_water: 1000.0 * (soil.field_capacity - soil.wilting_point) * rooting,
             saturation_room: soil.saturation_room,
             per_saturation_room: 1.0 / soil.saturation_room,
+            soft: soil.soft_at_field_capacity,
             drained: 1.0 - libm::exp(-soil.drainage_rate * plot.drainage_factor * step),
             depletion,
             curve_good: soil.curve_number_good,
