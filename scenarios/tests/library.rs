@@ -147,7 +147,7 @@ fn shares_and_temperatures_make_sense() {
         if let (Some(wilting), Some(field)) = (number("wilting_point"), number("field_capacity")) {
             assert!(wilting.value < field.value && wilting.low <= field.low && wilting.high <= field.high);
         }
-        for share in ["two_winter_share", "reach_resting", "reach_risen", "shade_in_leaf", "harvest_share"] {
+        for share in ["two_winter_share", "in_soil", "drops_in_fruit", "shade_in_leaf", "harvest_share"] {
             if let Some(number) = number(share) {
                 assert!(number.low >= 0.0 && number.high <= 1.0, "{} {share}", entry.name);
             }

@@ -217,6 +217,7 @@ fn soil_and_birds(site: &Site, day: &DayWeather, covered: SoilDay, step: f64) ->
         since_solstice: f64::from(since_solstice),
         et0_mm: reference_et0_mm(site.place, day) * p.evaporation_bias,
         insect_warmth,
+        soil_c: covered.tmean_c,
         q10_15,
         dead_keep: exp(-p.dead_decay * q10_20 * step),
         fruit_keep: exp(-p.fruit_decay * q10_20 * step),

@@ -8,6 +8,7 @@
 
 use crate::agenda::Event;
 use crate::dates::{days_between, days_since_solstice, going_on, next_on_or_after};
+use crate::plot::pests::rest_on;
 use crate::run::world::World;
 use crate::run::zone_editor::ZoneEditor;
 use crate::site::{SiteEventKind, When};
@@ -210,8 +211,7 @@ fn pests(world: &mut World, ground: &mut ZoneEditor) {
         if late > 0.0 && late <= LATE_START_D {
             world.agenda.put(0, Event::CountingStarts { pest });
         } else if late > 0.0 && since <= params.season_end {
-            ground
-                .edit_pest(&world.constants, pest, |state, _| state.dropped = core::mem::take(&mut state.overwintered));
+            ground.edit_pest(&world.constants, pest, |state, _| rest_on(state));
         }
     }
 }

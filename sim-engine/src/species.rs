@@ -162,9 +162,8 @@ parameters! {
         base_temperature ["C"] "Lower threshold of its degree-days.";
         upper_temperature ["C"] "Upper threshold, horizontal cut-off (a high value where none is published).";
         counting_from ["d"] "Day its degree-days start, after the winter solstice.";
-        emergence ["C d"] "Degree-days to half of spring emergence.";
+        emergence ["C d"] "Degree-days to half of spring emergence (the median, not the first).";
         emergence_spread ["C d"] "Standard deviation of emergence.";
-        rise_lead ["C d"] "Degree-days before emergence by which it has risen towards the surface.";
         egg_to_drop ["C d"] "Degree-days from egg to the larva that enters the soil.";
         summer_soil ["C d"] "Degree-days a summer generation stays in the soil.";
         resting_from ["d"] "Day from which larvae entering the soil stay for the winter (0: always).";
@@ -178,9 +177,14 @@ parameters! {
         death_soil ["1/d"] "Death in the soil, besides birds.";
         fly_in ["1/m2/d"] "Adults flying in per day of the flight where neighbours are 'few'.";
         mixing ["1/d"] "Rate at which adults exchange between host plots.";
-        reach_resting ["-"] "Share within a bird's reach at resting depth.";
-        reach_risen ["-"] "Share within reach when risen.";
-        search_soil ["m2/bird-day"] "Area of soil searched per bird-day.";
+        depth ["cm"] "Median depth at which it rests in the soil.";
+        depth_spread ["-"] "Standard deviation of the logarithm of its depth.";
+        depth_active ["cm"] "Median depth it comes up to in warm soil, where it moves at all.";
+        down_below ["C"] "Soil temperature below which it is at its resting depth (60 and more: it never moves).";
+        in_soil ["-"] "Share that rests in the soil, not on bark, in stems or in fruit.";
+        drops_in_fruit ["-"] "Share of its larvae that come down inside fallen fruit.";
+        fruit_stay ["d"] "Mean stay of a larva in fallen fruit before it enters the soil.";
+        search_soil ["m2/bird-day"] "Area of the scratched layer emptied of it per bird-day.";
         search_emerging ["m2/bird-day"] "Area in which emerging adults are caught per bird-day.";
         search_dropping ["m2/bird-day"] "Area in which dropping larvae are caught per bird-day.";
         handling_time ["bird-day"] "Bird time per prey eaten (Rogers 1972); 0 where searching alone limits.";
@@ -210,6 +214,8 @@ parameters! {
 parameters! {
     /// Numbers of the processes that belong to no one plant, pest or bird.
     ProcessParams {
+        scratch_depth_turf ["cm"] "Depth of the layer birds scratch in a sward.";
+        scratch_depth_bed ["cm"] "Depth of the layer birds scratch in a bed.";
         light_half ["MJ/m2/d"] "Sunlight at which growth is half of its best.";
         light_full ["MJ/m2/d"] "Sunlight at which growth is at its best.";
         nitrogen_half ["kg/ha"] "Mineral nitrogen at which growth is half.";

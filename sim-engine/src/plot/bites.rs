@@ -171,6 +171,20 @@ struct Fodder<F> {
 }
 
 impl<F: Real> Fodder<F> {
+    /// What birds ask for of all that grows and lies in a zone.
+    #[inline(always)]
+    fn asked(
+        zone: &Zone<F>,
+        weeds: &[Weed<F>],
+        creepers: &[Creeper<F>],
+        birds: &Pressure<F>,
+        exposed: F,
+        context: &ZoneContext<F>,
+    ) -> Self {
+        let appetite = appetite(zone, weeds, creepers, exposed, context);
+        Self { asked_per_preference: birds.green / (appetite + context.process.intake_half), exposed }
+    }
+
     /// What of `mass` is within reach, and what of that is eaten.
     #[inline(always)]
     fn eaten(&self, mass: F, out_of_reach: F, preference: F) -> (F, F) {
@@ -195,11 +209,7 @@ pub fn take<F: Real>(
     exposed: F,
     context: &ZoneContext<F>,
 ) -> Intake<F> {
-    let fodder = Fodder {
-        asked_per_preference: birds.green
-            / (appetite(zone, weeds, creepers, exposed, context) + context.process.intake_half),
-        exposed,
-    };
+    let fodder = Fodder::asked(zone, weeds, creepers, birds, exposed, context);
     let mut intake = Intake::none(context.zero());
     bite_cover(zone, &fodder, birds, context, &mut intake);
     bite_weeds(zone, weeds, creepers, &fodder, birds, context, &mut intake);
@@ -212,6 +222,21 @@ pub fn take<F: Real>(
     disturb(zone, birds, exposed, context);
     nutrients::receive_droppings(zone, birds.n, birds.p, context.process);
     intake
+}
+
+/// Share of fallen fruit that birds eat in a step, whether any lies there or not.
+#[inline(always)]
+#[must_use]
+pub fn share_of_fruit<F: Real>(
+    zone: &Zone<F>,
+    weeds: &[Weed<F>],
+    creepers: &[Creeper<F>],
+    birds: &Pressure<F>,
+    exposed: F,
+    context: &ZoneContext<F>,
+) -> F {
+    let fodder = Fodder::asked(zone, weeds, creepers, birds, exposed, context);
+    exposed * fodder.share(exposed.splat(1.0))
 }
 
 /// Σ preference × available over all guilds, g/m².

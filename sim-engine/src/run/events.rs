@@ -1,6 +1,6 @@
 //! What each event does to the world.
 //!
-//! Work on the ground is in `plot/manual_care.rs`, crops are in `plot/crops.rs`, seasons of pests in `plot/pests.rs`; here
+//! Work on the ground is in `plot/manual_care.rs`, crops are in `plot/crops.rs`, seasons of pests in `plot/pests/`; here
 //! stands who and what an event touches, and when it comes again. Figures of its own: pests of a crop's family spoil it together,
 //! damage = 1 − Π (1 − damage of each) (independent of each other: ours, no source); a plot's share of a heap of kg is spread evenly over
 //! the m² of its beds, or of all of it where it has none (common practice, no source).

@@ -1,7 +1,7 @@
 //! The ground's part of a day, for all runs of a batch at once.
 
 use crate::drivers::{Drivers, PlantDay};
-use crate::plot::bites::{Intake, Pressure};
+use crate::plot::bites::{self, Intake, Pressure};
 use crate::plot::context::{StandingCrop, ZoneContext};
 use crate::plot::predation::{self, Predation};
 use crate::plot::seen::PlotCondition;
@@ -152,6 +152,10 @@ impl<F: Real> LaneGround<F> {
             let cover = zone.seen_cover;
             let (weeds, creepers) =
                 (&mut self.state.weeds[here.weeds.clone()], &mut self.state.creepers[here.creepers.clone()]);
+            let mut fruit = zero;
+            if let (Some(pressure), false) = (&pressure, here.pests.is_empty()) {
+                fruit = bites::share_of_fruit(zone, weeds, creepers, pressure, exposed, &context);
+            }
             let intake = step::step(zone, weeds, creepers, pressure.as_ref(), exposed, &context);
             let mut bird_days = zero;
             if let Some(pressure) = &pressure {
@@ -171,6 +175,7 @@ impl<F: Real> LaneGround<F> {
                     exposed,
                     open,
                     bird_days,
+                    fruit,
                     search: birds.is_some().then_some(today.search.as_slice()),
                 };
                 let times = &self.times[here.pests.clone()];

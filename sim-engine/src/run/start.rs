@@ -120,7 +120,8 @@ fn start_ground(site: &Site, constants: &SiteConstants, keep: FlowSet) -> Ground
         ground.creepers.extend(plot.creepers.iter().map(|&(_, reserve)| Creeper { reserve, ..Creeper::default() }));
         for (pest, &lives) in plot.pests.iter().zip(&constants.pest_lives[here.pests.clone()]) {
             let overwintered = if lives { pest.start_per_m2 } else { 0.0 };
-            ground.pests.push(PestHere { overwintered, ..PestHere::default() });
+            let overwintered_near = overwintered * constants.pest_reach[pest.pest][usize::from(here.bed)].resting;
+            ground.pests.push(PestHere { overwintered, overwintered_near, ..PestHere::default() });
         }
     }
     ground

@@ -65,6 +65,8 @@ pub fn core_cover(growth_rate: f64, capacity: f64) -> CoverParams {
 /// Process numbers under which light, water and nitrogen are always ample.
 pub fn ample(intake_half: f64) -> ProcessParams {
     params!(ProcessParams {
+        scratch_depth_turf: 2.0,
+        scratch_depth_bed: 5.0,
         light_half: 0.0,
         light_full: 18.0,
         nitrogen_half: 0.0,
@@ -103,12 +105,15 @@ pub fn still_pest() -> PestParams {
     params!(PestParams {
         emergence: 500.0,
         emergence_spread: 40.0,
-        rise_lead: 100.0,
         egg_to_drop: 300.0,
         summer_soil: 300.0,
         adult_life: 20.0,
-        reach_resting: 1.0,
-        reach_risen: 1.0,
+        depth: 5.0,
+        depth_spread: 0.5,
+        depth_active: 5.0,
+        down_below: 100.0,
+        in_soil: 1.0,
+        fruit_stay: 4.0,
         season_end: 300.0,
         upper_temperature: 35.0,
     })
@@ -445,7 +450,6 @@ pub fn sawfly() -> PestParams {
         counting_from: 101.0,
         emergence: 160.0,
         emergence_spread: 30.0,
-        rise_lead: 90.0,
         egg_to_drop: 260.0,
         season_end: 182.0,
         two_winter_share: 0.1,
@@ -457,8 +461,8 @@ pub fn sawfly() -> PestParams {
         death_soil: 0.004,
         fly_in: 0.008,
         mixing: 0.05,
-        reach_resting: 0.04,
-        reach_risen: 0.52,
+        depth: 5.0,
+        depth_spread: 0.5,
         search_soil: 1.2,
         search_emerging: 0.4,
         search_dropping: 1.0,

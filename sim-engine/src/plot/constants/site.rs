@@ -26,6 +26,7 @@ use super::canopy::CanopyStep;
 use super::plot::PlotConstants;
 use super::species::{PestStep, SpeciesParams, WeedStep};
 use super::zone::{ZoneConstants, ring_use};
+use crate::plot::pests::Reach;
 use crate::simd::soa::soa;
 use crate::site::{Plot, Site};
 use crate::species::{CropPlant, Host, Pest};
@@ -45,6 +46,8 @@ pub struct SiteConstants<F = f64> {
     pub canopies: Vec<CanopyStep<F>>,
     /// Of each pest of the site.
     pub pests: Vec<PestStep<F>>,
+    /// Share of each pest of the site within the layer birds scratch, in the sward and in a bed.
+    pub pest_reach: Vec<[Reach<F>; 2]>,
     /// Adults of each pest of the zones' lists that fly in, against 'few' = 1.
     pub neighbours: Vec<F>,
     /// Share of its zone's ground the hosts of each pest of the zones' lists have.
@@ -81,7 +84,7 @@ pub struct SiteConstants<F = f64> {
 
 soa! {
     SiteConstants {
-        species, zones, weeds, canopies, pests, neighbours, host_shares, pest_shares, uptake_share, settle_keep, firm_keep,
+        species, zones, weeds, canopies, pests, pest_reach, neighbours, host_shares, pest_shares, uptake_share, settle_keep, firm_keep,
         residue_falls, seed_sinks, per_nitrate_water,
     }
     plain {
@@ -115,6 +118,7 @@ impl SiteConstants {
             weeds: site.weeds.iter().map(|w| WeedStep::new(&w.params, step)).collect(),
             canopies: Vec::new(),
             pests: site.pests.iter().map(|p| PestStep::new(&p.params, step)).collect(),
+            pest_reach: site.pests.iter().map(|pest| Reach::by_ground(&pest.params, p)).collect(),
             neighbours: Vec::new(),
             host_shares: Vec::new(),
             pest_lives: Vec::new(),

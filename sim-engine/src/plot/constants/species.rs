@@ -9,6 +9,7 @@
 //! age of a weed    : moves on by 2 / days_to_mature                                                     1/(C d)
 //! adult death      = 1 − exp(−(1/adult_life + death_adult) · step)                                      share a step
 //! eggs             = eggs_per_adult / adult_life · step                                                 per adult
+//! leaves the fruit = 1 − exp(−step / fruit_stay)                                                        share a step
 //! boxes of a pest  : 6 / egg_to_drop and 6 / summer_soil                                                1/(C d)
 //! ```
 //!
@@ -26,7 +27,7 @@
 //! WeedParams  death_mature [1/d], days_to_mature [C d], bank_death [1/yr], bank_death_disturbed [1/yr],
 //!              seeds_blown_in [1/m2/yr]
 //! PestParams  adult_life [d], death_adult [1/d], death_soil [1/d], death_above_ground [1/d], emergence_spread [C d],
-//!              eggs_per_adult [1], egg_to_drop [C d], summer_soil [C d], fly_in [1/m2/d], mixing [1/d]
+//!              eggs_per_adult [1], egg_to_drop [C d], fruit_stay [d], summer_soil [C d], fly_in [1/m2/d], mixing [1/d]
 //! ```
 
 use crate::simd::soa::soa;
@@ -112,6 +113,8 @@ pub struct PestStep<F = f64> {
     pub eggs: F,
     /// Boxes above ground passed per C d.
     pub above_per_degree_day: F,
+    /// Share of larvae in fallen fruit that leaves it.
+    pub leaves_fruit: F,
     /// Boxes of a summer generation in the soil passed per C d.
     pub summer_per_degree_day: F,
     /// Adults flying in where neighbours are 'few'.
@@ -122,8 +125,8 @@ pub struct PestStep<F = f64> {
 
 soa! {
     PestStep {
-        adult_death, death_soil, death_above_ground, per_spread, eggs, above_per_degree_day, summer_per_degree_day,
-        fly_in, mixing,
+        adult_death, death_soil, death_above_ground, per_spread, eggs, above_per_degree_day, leaves_fruit,
+        summer_per_degree_day, fly_in, mixing,
     }
 }
 
@@ -139,6 +142,7 @@ impl PestStep {
             per_spread: 1.0 / params.emergence_spread,
             eggs: params.eggs_per_adult / params.adult_life * step,
             above_per_degree_day: boxes / params.egg_to_drop,
+            leaves_fruit: 1.0 - libm::exp(-step / params.fruit_stay),
             summer_per_degree_day: boxes / params.summer_soil,
             fly_in: params.fly_in * step,
             mixing: (params.mixing * step).min(1.0),
@@ -173,6 +177,7 @@ mod tests {
         same(of_step.per_spread * 30.0, 1.0);
         same(of_step.eggs, 25.0 / 10.0 * 0.5);
         same(of_step.above_per_degree_day * 260.0, 6.0);
+        same(of_step.leaves_fruit, 1.0 - libm::exp(-0.125));
         same(of_step.summer_per_degree_day * 300.0, 6.0);
         same(of_step.fly_in, 0.004);
         same(of_step.mixing, 0.025);
