@@ -8,15 +8,13 @@
 
 use crate::agenda::Event;
 use crate::dates::{days_between, days_since_solstice, going_on, next_on_or_after};
+use crate::drivers::LATE_START_D;
 use crate::plot::pests::rest_on;
 use crate::run::world::World;
 use crate::run::zone_editor::ZoneEditor;
 use crate::site::{SiteEventKind, When};
 use jiff::ToSpan;
 use jiff::civil::Date;
-
-/// A pest's counting may have begun this many days before the run and still start with it.
-const LATE_START_D: f64 = 60.0;
 
 /// Fills the agenda for a run that starts on the site's first day.
 pub(crate) fn fill(world: &mut World, ground: &mut ZoneEditor, birds: bool) {

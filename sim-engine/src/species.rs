@@ -169,7 +169,8 @@ parameters! {
         resting_from ["d"] "Day from which larvae entering the soil stay for the winter (0: always).";
         season_end ["d"] "End of its season above ground, days after the winter solstice: flight is over and the last larvae have dropped.";
         two_winter_share ["-"] "Share that stays a second winter.";
-        adult_life ["d"] "Mean life of an adult.";
+        adult_life ["d"] "Mean life of an adult that lays.";
+        before_laying ["C d"] "Degree-days from leaving the soil to the first eggs.";
         eggs_per_adult ["1"] "Eggs per adult of either sex in a full life.";
         crowding ["m2"] "Loss of eggs by crowding, per egg or larva.";
         death_above_ground ["1/d"] "Death of eggs and larvae above ground.";
@@ -399,6 +400,35 @@ impl Host {
     }
 }
 
+/// What a keeper counts a pest's degree-days by: the likely numbers, whatever a draw makes of them.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct KeepersCount {
+    /// Lower threshold, C.
+    pub base_temperature: f64,
+    /// Upper threshold, C.
+    pub upper_temperature: f64,
+    /// First day, after the winter solstice.
+    pub counting_from: f64,
+    /// Last day, after the winter solstice.
+    pub season_end: f64,
+    /// Degree-days to half of spring emergence.
+    pub emergence: f64,
+}
+
+impl KeepersCount {
+    /// By these numbers.
+    #[must_use]
+    pub fn of(params: &PestParams) -> Self {
+        Self {
+            base_temperature: params.base_temperature,
+            upper_temperature: params.upper_temperature,
+            counting_from: params.counting_from,
+            season_end: params.season_end,
+            emergence: params.emergence,
+        }
+    }
+}
+
 /// A pest, by name.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Pest {
@@ -410,6 +440,8 @@ pub struct Pest {
     pub host: Host,
     /// Its numbers.
     pub params: PestParams,
+    /// What a keeper knows of its dates.
+    pub count: KeepersCount,
 }
 
 /// A class of bird, by name.

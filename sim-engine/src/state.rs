@@ -166,7 +166,9 @@ pub struct PestHere<F = f64> {
     pub summer: [F; PEST_BOXES],
     /// Of these in the layer that birds scratch.
     pub summer_near: [F; PEST_BOXES],
-    /// Adults.
+    /// Adults that do not lay yet.
+    pub waiting: [F; PEST_BOXES],
+    /// Adults that lay.
     pub adults: F,
     /// Eggs and larvae above ground.
     pub above: [F; PEST_BOXES],
@@ -186,7 +188,7 @@ pub struct PestHere<F = f64> {
 
 soa! {
     PestHere {
-        age, emerged_share, overwintered, overwintered_near, dropped, dropped_near, summer, summer_near, adults, above,
+        age, emerged_share, overwintered, overwintered_near, dropped, dropped_near, summer, summer_near, waiting, adults, above,
         in_fruit, grown_this_season, risen, flown_in, damage_sum, seasons,
     }
 }
@@ -195,7 +197,13 @@ impl PestHere {
     /// All stages, per m².
     #[must_use]
     pub fn total(&self) -> f64 {
-        self.overwintered + self.dropped + self.adults + self.summer.iter().sum::<f64>() + self.young()
+        self.overwintered + self.dropped + self.all_adults() + self.summer.iter().sum::<f64>() + self.young()
+    }
+
+    /// Adults, per m².
+    #[must_use]
+    pub fn all_adults(&self) -> f64 {
+        self.adults + self.waiting.iter().sum::<f64>()
     }
 
     /// Eggs and larvae above ground or in fallen fruit, per m².

@@ -18,6 +18,7 @@ const CHANGES: &[(&str, &str, f64)] = &[
     ("1/(C d)", "1/(F d)", 1.0 / F_PER_C),
     ("C/(MJ/m2/d)", "F/(MJ/m2/d)", F_PER_C),
     ("mm", "in", 1.0 / 25.4),
+    ("cm", "in", 1.0 / 2.54),
     ("mm/C/d", "in/F/d", 1.0 / (25.4 * F_PER_C)),
     ("m", "ft", 1.0 / 0.3048),
     ("m2", "ft2", 1.0 / FOOT2_M2),

@@ -94,7 +94,7 @@ fn cover(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &str
 fn start_of(name: String, unit: &'static str, value: f64, ratio: f64, target: Target) -> Unknown {
     let source = format!("the site file; range ÷ and × {ratio} by default");
     let (low, high) = (value / ratio, value * ratio);
-    Unknown { name, unit, low, value, high, tie: None, source, evidence: Evidence::FromMemory, target }
+    Unknown { name, unit, low, value, high, tie: None, against: false, source, evidence: Evidence::FromMemory, target }
 }
 
 fn distance(context: &mut Context<'_>, reader: &Reader<'_>, name: &str) -> f64 {

@@ -36,8 +36,10 @@ pub struct Unknown {
     pub value: f64,
     /// Most.
     pub high: f64,
-    /// Tie: unknowns of one tie share a rank.
+    /// Tie: unknowns of one tie share a rank, and so does the one whose name the tie is.
     pub tie: Option<String>,
+    /// Drawn against its tie: high where that is low.
+    pub against: bool,
     /// Where the range comes from.
     pub source: String,
     /// How well it is known.
@@ -89,6 +91,7 @@ mod tests {
             value,
             high,
             tie: None,
+            against: false,
             source,
             evidence: Evidence::FromMemory,
             target,

@@ -190,7 +190,7 @@ fn fruit_picked(world: &mut World, ground: &mut ZoneEditor, day: usize, [plot, c
 }
 
 fn counting_starts(world: &mut World, ground: &mut ZoneEditor, pest: usize, day: usize) {
-    world.pest_age[pest] = Some(0.0);
+    world.counting[pest] = true;
     for (watched, noted) in world.constants.watched.iter().zip(&mut world.noted) {
         *noted &= watched.pest != pest;
     }
@@ -203,7 +203,7 @@ fn counting_starts(world: &mut World, ground: &mut ZoneEditor, pest: usize, day:
 
 fn season_ends(world: &mut World, ground: &mut ZoneEditor, pest: usize, day: usize) {
     let params = &world.site.pests[pest].params;
-    if world.pest_age[pest].take().is_some() {
+    if core::mem::take(&mut world.counting[pest]) {
         ground.edit_pest(&world.constants, pest, |state, host_share| pests::end_season(state, params, host_share));
         ground.note_seasons();
     }

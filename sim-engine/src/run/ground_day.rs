@@ -36,14 +36,11 @@ impl<F: Real> LaneGround<F> {
         let drivers = worlds[0].drivers;
         self.read_day(forcing, drivers, day);
         let date = drivers.days[day].date;
-        for ((lane, world), air) in worlds.iter_mut().enumerate().zip(forcing.airs(day)) {
+        for (world, air) in worlds.iter_mut().zip(forcing.airs(day)) {
             let today = &mut world.today;
             today.date = date;
             today.yesterday_tmax_c = today.air.tmax_c;
             today.air = *air;
-            for (covered, both) in today.covered_degree_days.iter_mut().zip(&self.today.degree_days) {
-                *covered = both[1].lane(lane);
-            }
         }
     }
 

@@ -10,7 +10,8 @@ use sim_engine::plot::context::{StandingCrop, ZoneContext, ZoneRates};
 use sim_engine::site::{CropPlan, Ground, HardRules, House, Plot, PlotCanopy, PlotPest, Site, When, Yard};
 use sim_engine::species::{
     BirdClass, BirdParams, Canopy, CanopyParams, CoverParams, CoverPlant, CreeperParams, CreeperPlant, CropParams,
-    CropPlant, Host, Pest, PestParams, ProcessParams, Soil, SoilParams, Thermometer, WeedParams, WeedPlant,
+    CropPlant, Host, KeepersCount, Pest, PestParams, ProcessParams, Soil, SoilParams, Thermometer, WeedParams,
+    WeedPlant,
 };
 use sim_engine::weather::{DayWeather, Place};
 
@@ -290,8 +291,14 @@ pub fn garden_site() -> Site {
     site.creepers = vec![CreeperPlant { name: "couch grass".into(), params: garden_creeper() }];
     site.crops = vec![garden_crop()];
     site.canopies = vec![Canopy { name: "plum trees".into(), evergreen: false, params: garden_canopy() }];
-    site.pests =
-        vec![Pest { name: "sawfly".into(), thermometer: Thermometer::Soil, host: Host::Canopy, params: sawfly() }];
+    let count = KeepersCount::of(&sawfly());
+    site.pests = vec![Pest {
+        name: "sawfly".into(),
+        thermometer: Thermometer::Soil,
+        host: Host::Canopy,
+        params: sawfly(),
+        count,
+    }];
     let yearly = |month| When::Yearly { month, day: 1 };
     let in_bed =
         CropPlan { crop: 0, from: yearly(4), to: yearly(8), ends_when_ripe: false, harvest: None, cleared: false };
@@ -314,6 +321,7 @@ pub fn two_plots(steps_per_day: u32) -> Site {
         thermometer: Thermometer::Air,
         host: Host::Crops(vec!["daisy family".into(), "cabbage family".into()]),
         params: sawfly(),
+        count: KeepersCount::of(&sawfly()),
     });
     let fly = PlotPest { pest: 1, start_per_m2: 1.0, neighbours: 3.0, hosts: vec![] };
     let garden = &mut site.plots[0];

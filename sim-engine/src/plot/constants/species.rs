@@ -10,7 +10,7 @@
 //! adult death      = 1 − exp(−(1/adult_life + death_adult) · step)                                      share a step
 //! eggs             = eggs_per_adult / adult_life · step                                                 per adult
 //! leaves the fruit = 1 − exp(−step / fruit_stay)                                                        share a step
-//! boxes of a pest  : 6 / egg_to_drop and 6 / summer_soil                                                1/(C d)
+//! boxes of a pest  : 6 / egg_to_drop, 6 / summer_soil, 6 / before_laying                                             1/(C d)
 //! ```
 //!
 //! # Source
@@ -27,7 +27,7 @@
 //! WeedParams  death_mature [1/d], days_to_mature [C d], bank_death [1/yr], bank_death_disturbed [1/yr],
 //!              seeds_blown_in [1/m2/yr]
 //! PestParams  adult_life [d], death_adult [1/d], death_soil [1/d], death_above_ground [1/d], emergence_spread [C d],
-//!              eggs_per_adult [1], egg_to_drop [C d], fruit_stay [d], summer_soil [C d], fly_in [1/m2/d], mixing [1/d]
+//!              eggs_per_adult [1], before_laying [C d], egg_to_drop [C d], fruit_stay [d], summer_soil [C d], fly_in [1/m2/d], mixing [1/d]
 //! ```
 
 use crate::simd::soa::soa;
@@ -103,6 +103,10 @@ impl WeedStep {
 pub struct PestStep<F = f64> {
     /// Share of adults that dies.
     pub adult_death: F,
+    /// Rate at which adults that do not lay yet die.
+    pub death_waiting: F,
+    /// Boxes of that wait passed per C d; 0 where there is none.
+    pub waiting_per_degree_day: F,
     /// Share of what is in the soil that dies, besides what birds catch.
     pub death_soil: F,
     /// Rate at which eggs and larvae above ground die.
@@ -125,7 +129,7 @@ pub struct PestStep<F = f64> {
 
 soa! {
     PestStep {
-        adult_death, death_soil, death_above_ground, per_spread, eggs, above_per_degree_day, leaves_fruit,
+        adult_death, death_waiting, waiting_per_degree_day, death_soil, death_above_ground, per_spread, eggs, above_per_degree_day, leaves_fruit,
         summer_per_degree_day, fly_in, mixing,
     }
 }
@@ -137,6 +141,8 @@ impl PestStep {
         let boxes = PEST_BOXES as f64;
         Self {
             adult_death: 1.0 - libm::exp(-(1.0 / params.adult_life + params.death_adult) * step),
+            death_waiting: params.death_adult * step,
+            waiting_per_degree_day: if params.before_laying > 0.0 { boxes / params.before_laying } else { 0.0 },
             death_soil: (params.death_soil * step).min(1.0),
             death_above_ground: params.death_above_ground * step,
             per_spread: 1.0 / params.emergence_spread,

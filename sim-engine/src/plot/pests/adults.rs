@@ -4,7 +4,8 @@
 //!
 //! ```text
 //! caught   = leaving the soil · exposed · in_soil · (1 − exp(−searched))
-//! adults  += risen + flown in + mixing · open · (mean of all host zones − adults) − adults · (1 − exp(−(1/adult_life + death_adult)))
+//! new      = risen + flown in            they wait in six boxes (before_laying; chain.rs), in which weather alone kills: death_adult a day
+//! adults  += over their wait + mixing · open · (mean of all host zones − adults) − adults · (1 − exp(−(1/adult_life + death_adult)))
 //! ```
 //!
 //! Adults fly in, `fly_in` per m² and day times the neighbours and the share of the zone that is open, under no net,
@@ -12,21 +13,23 @@
 //!
 //! # Source
 //!
-//! Catch, mixing and flying in: forms ours, calibrated.
+//! Waits before laying: per species in the library, among others AliNiazee 1979 and Kasana & AliNiazee 1997. Catch, mixing and
+//! flying in: forms ours, calibrated.
 //!
 //! # Limits
 //!
 //! Under a net nothing flies in or out, and what rises there stays: the mean of the host zones is that of their open
-//! shares; adults of a zone partly netted are one lot. Both sexes are one.
+//! shares; adults of a zone partly netted are one lot. Who waits neither grows old nor goes to other plots. Both sexes are one.
 //!
 //! # Parameters
 //!
 //! ```text
-//! PestParams  resting_from [d], in_soil [-]
+//! PestParams  resting_from [d], in_soil [-], before_laying [C d]
 //!              by the step (plot/constants/species.rs): adult_life [d], death_adult [1/d], fly_in [1/m2/d], mixing [1/d]
 //! ```
 
 use super::PestDay;
+use super::chain::chain;
 use crate::ledger::flows::{Flow, Flows};
 use crate::simd::{Mask, Real};
 use crate::state::PestHere;
@@ -41,8 +44,12 @@ pub(super) fn adults<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, rising: 
     if day.search.emerging_day.above(0.0).any() {
         eaten = rising * day.exposed * day.params.in_soil * day.search.emerging_day.hazard_to_prob();
     }
+    let mut waiting = rising.zero();
+    for stage in &pest.waiting {
+        waiting += *stage;
+    }
     let arrived = (day.neighbours * day.of_step.fly_in * day.open).select_or_zero(flying(pest, day));
-    if !(pest.adults + day.mean_adults + rising + arrived).above(0.0).any() {
+    if !(pest.adults + waiting + day.mean_adults + rising + arrived).above(0.0).any() {
         return;
     }
     let dying = pest.adults * day.of_step.adult_death;
@@ -57,7 +64,21 @@ pub(super) fn adults<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, rising: 
     flows.add(Flow::MixedOutPests, (mixed * -1.0).select_or_zero(!inward));
     pest.risen += rising - eaten;
     pest.flown_in += arrived;
-    pest.adults += rising - eaten + arrived + mixed - dying;
+    let ready = ready_to_lay(pest, day, rising - eaten + arrived, flows);
+    pest.adults += ready + mixed - dying;
+}
+
+/// Who leaves the soil or flies in waits before it lays; returns those whose wait is over.
+#[inline(always)]
+fn ready_to_lay<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, new: F, flows: &mut Flows<F>) -> F {
+    let waits = day.params.before_laying.above(0.0);
+    if !waits.any() {
+        return new;
+    }
+    let rate = day.degree_days * day.of_step.waiting_per_degree_day;
+    let entering = new.select_or_zero(waits);
+    let ready = chain(&mut pest.waiting, rate, day.of_step.death_waiting, entering, flows);
+    F::select(waits, ready, new)
 }
 
 /// Whether adults fly: between the tails of emergence, or to the end of the season for
@@ -71,11 +92,12 @@ fn flying<F: Real>(pest: &PestHere<F>, day: &PestDay<F>) -> F::Mask {
 #[cfg(test)]
 mod tests {
     use super::super::tests::{day, in_soil, undying};
-    use super::super::{PestDay, Search, advance};
+    use super::super::{PestDay, Search, advance, end_season};
     use super::*;
     use crate::ledger::flows::Currency;
     use crate::plot::constants::PestStep;
     use crate::species::PestParams;
+    use crate::state::PEST_BOXES;
     use crate::testing::{hazard_to_prob, near, net, same};
 
     /// Birds take 1 − exp(−searched) of the adults that leave the soil, of the part guards leave open; with no birds none.
@@ -114,6 +136,42 @@ mod tests {
         same(pest.adults, 40.0 * (1.0 - hazard_to_prob(0.12)) + 3.0);
         same(flows.get(Flow::PestDeath), 40.0 * hazard_to_prob(0.12));
         same(pest.risen, 3.0);
+    }
+
+    /// Adults wait `before_laying` degree-days before they lay: the first drop comes later by as much, and in it all.
+    #[test]
+    fn a_wait_before_laying_moves_the_drop_by_as_many_degree_days() {
+        let mean_age = |before_laying: f64| {
+            let params = PestParams { before_laying, death_adult: 0.0, crowding: 0.0, ..undying() };
+            let (of_step, mut flows) = (PestStep::new(&params, 1.0), Flows::default());
+            let (mut pest, mut sum, mut all) = (PestHere { age: 160.0, ..in_soil(0.0) }, 0.0, 0.0);
+            adults(&mut pest, &PestDay { degree_days: 0.5, ..day(&params, &of_step) }, 1.0, &mut flows);
+            for _ in 0..4000 {
+                let before = pest.dropped;
+                advance(&mut pest, &PestDay { degree_days: 0.5, ..day(&params, &of_step) }, &mut flows);
+                sum += (pest.dropped - before) * pest.age;
+                all += pest.dropped - before;
+            }
+            (sum / all, all)
+        };
+        let ((none, all), (wait, as_many)) = (mean_age(0.0), mean_age(80.0));
+        near(wait - none, 80.0, 1.0);
+        near(as_many, all, 0.03 * all);
+    }
+
+    /// Weather kills who waits; a season's end sets him among the others.
+    #[test]
+    fn adults_that_wait_die_by_weather_alone() {
+        let params = PestParams { before_laying: 90.0, ..undying() };
+        let of_step = PestStep::new(&params, 1.0);
+        let (mut pest, mut flows) = (PestHere::default(), Flows::default());
+        pest.waiting = [5.0; PEST_BOXES];
+        adults(&mut pest, &day(&params, &of_step), 0.0, &mut flows);
+        same(flows.get(Flow::PestDeath), 30.0 * 0.02);
+        assert_eq!(pest.adults, 0.0);
+        end_season(&mut pest, &params, 1.0);
+        near(pest.adults, 30.0 * 0.98, 1e-12);
+        assert_eq!(pest.waiting, [0.0; PEST_BOXES]);
     }
 
     /// Exchange draws zones together and makes no adults; where all leave, none is left over or owed.

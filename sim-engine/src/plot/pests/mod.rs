@@ -123,6 +123,8 @@ pub fn rest_on(pest: &mut PestHere) {
 
 /// The end of the season: physiological age is 0 until counting starts again.
 pub fn end_season(pest: &mut PestHere, params: &PestParams, host_share: f64) {
+    // Who has laid none by then lives and dies as the others do.
+    pest.adults += core::mem::take(&mut pest.waiting).iter().sum::<f64>();
     pest.damage_sum += damage(pest, params, host_share);
     pest.seasons += 1.0;
     pest.age = 0.0;
