@@ -46,6 +46,11 @@ pub fn set(site: &mut Site, target: Target, value: f64) {
                 pest.start_per_m2 = value;
             }
         }
+        Target::Neighbours(plot, pest) => {
+            if let Some(pest) = site.plots.get_mut(plot).and_then(|plot| plot.pests.get_mut(pest)) {
+                pest.neighbours = value;
+            }
+        }
         Target::WeedSeeds(plot, weed) => {
             if let Some(weed) = site.plots.get_mut(plot).and_then(|plot| plot.weeds.get_mut(weed)) {
                 weed.1 = value;

@@ -176,7 +176,8 @@ parameters! {
         death_above_ground ["1/d"] "Death of eggs and larvae above ground.";
         death_adult ["1/d"] "Adults lost to weather.";
         death_soil ["1/d"] "Death in the soil, besides birds.";
-        fly_in ["1/m2/d"] "Adults flying in per day of the flight where neighbours are 'few'.";
+        around ["-"] "Adults round about where the site does not say, against 'few' = 1.";
+        fly_in ["1/m/d"] "Adults flying in over a metre of the plot's edge per day of the flight where neighbours are 'few'.";
         mixing ["1/d"] "Rate at which adults exchange between host plots.";
         depth ["cm"] "Median depth at which it rests in the soil.";
         depth_spread ["-"] "Standard deviation of the logarithm of its depth.";

@@ -13,6 +13,8 @@ pub enum Target {
     Number(EntryKind, usize, usize),
     /// Pests per m² in the soil at the start: plot, position in the plot's pests.
     PestStart(usize, usize),
+    /// Adults round about, against 'few' = 1: plot, position in the plot's pests.
+    Neighbours(usize, usize),
     /// Seeds per m² at the start: plot, position in the plot's weeds.
     WeedSeeds(usize, usize),
     /// Reserve of a creeping weed at the start: plot, position.

@@ -192,7 +192,7 @@ mod tests {
         site.plots[0].pests.push(PlotPest { pest: 1, start_per_m2: 0.0, neighbours: 10.0, hosts: vec![] });
         let mut garden = Garden::of(site);
         garden.constants.neighbours[1] = 1e3;
-        for (ground, want) in [(SWARD, [0.008, 0.0]), (BED, [0.008, 0.08])] {
+        for (ground, want) in [(SWARD, [0.0032, 0.0]), (BED, [0.0032, 0.032])] {
             let mut pests = [PestHere { emerged_share: 0.5, ..PestHere::default() }; 2];
             let (cold, none) = ([[1.0, 1.0]; 2], [0.0; 2]);
             let predation = Predation {

@@ -27,7 +27,7 @@
 //! WeedParams  death_mature [1/d], days_to_mature [C d], bank_death [1/yr], bank_death_disturbed [1/yr],
 //!              seeds_blown_in [1/m2/yr]
 //! PestParams  adult_life [d], death_adult [1/d], death_soil [1/d], death_above_ground [1/d], emergence_spread [C d],
-//!              eggs_per_adult [1], before_laying [C d], egg_to_drop [C d], fruit_stay [d], summer_soil [C d], fly_in [1/m2/d], mixing [1/d]
+//!              eggs_per_adult [1], before_laying [C d], egg_to_drop [C d], fruit_stay [d], summer_soil [C d], fly_in [1/m/d], mixing [1/d]
 //! ```
 
 use crate::simd::soa::soa;
@@ -121,7 +121,7 @@ pub struct PestStep<F = f64> {
     pub leaves_fruit: F,
     /// Boxes of a summer generation in the soil passed per C d.
     pub summer_per_degree_day: F,
-    /// Adults flying in where neighbours are 'few'.
+    /// Adults flying in over a metre of edge where neighbours are 'few'.
     pub fly_in: F,
     /// Share of the difference to other plots by which adults mix.
     pub mixing: F,

@@ -8,12 +8,13 @@
 //! adults  += over their wait + mixing · open · (mean of all host zones − adults) − adults · (1 − exp(−(1/adult_life + death_adult)))
 //! ```
 //!
-//! Adults fly in, `fly_in` per m² and day times the neighbours and the share of the zone that is open, under no net,
-//! while F (emergence.rs) is between 0.02 and 0.98, or to the end of the season where there are several generations.
+//! Adults fly in over the edge, `fly_in` per metre and day times the neighbours and the share of the zone that is open, under no
+//! net; the edge of a plot is that of a square (plot/constants/site.rs), and who comes in spreads over the plot. They come while F (emergence.rs) is between 0.02 and 0.98, or to the end of the season where there are several generations.
 //!
 //! # Source
 //!
-//! Waits before laying: per species in the library, among others AliNiazee 1979 and Kasana & AliNiazee 1997. Catch, mixing and
+//! How far a species moves and what comes in is its own: Daniel & Baker 2013, Hawkes 1972 and
+//! 1974, Loosjes 1976. Waits before laying: per species in the library, among others AliNiazee 1979 and Kasana & AliNiazee 1997. Catch, mixing and
 //! flying in: forms ours, calibrated.
 //!
 //! # Limits
@@ -25,11 +26,11 @@
 //!
 //! ```text
 //! PestParams  resting_from [d], in_soil [-], before_laying [C d]
-//!              by the step (plot/constants/species.rs): adult_life [d], death_adult [1/d], fly_in [1/m2/d], mixing [1/d]
+//!              by the step (plot/constants/species.rs): adult_life [d], death_adult [1/d], fly_in [1/m/d], mixing [1/d]
 //! ```
 
-use super::PestDay;
 use super::chain::chain;
+use super::day::PestDay;
 use crate::ledger::flows::{Flow, Flows};
 use crate::simd::{Mask, Real};
 use crate::state::PestHere;

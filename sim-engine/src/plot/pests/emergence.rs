@@ -25,7 +25,7 @@
 //!              by the step (plot/constants/species.rs): emergence_spread [C d]
 //! ```
 
-use super::PestDay;
+use super::day::PestDay;
 use crate::math::normal_cdf;
 use crate::simd::{Mask, Real};
 use crate::state::PestHere;

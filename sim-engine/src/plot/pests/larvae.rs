@@ -33,9 +33,8 @@
 //!              death_above_ground [1/d], fruit_stay [d]
 //! ```
 
-use super::PestDay;
 use super::chain::chain;
-use super::depth::reach;
+use super::day::PestDay;
 use crate::ledger::flows::{Flow, Flows};
 use crate::simd::{Mask, Real};
 use crate::species::PestParams;
@@ -87,7 +86,7 @@ fn enter_soil<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, crossing: F, fl
     flows.add(Flow::PestCaught, eaten);
     let summer = day.params.resting_from.above(day.since_solstice);
     let left = crossing - eaten;
-    let near = left * reach(day);
+    let near = left * day.reach_today();
     pest.summer[0] += left.select_or_zero(summer);
     pest.summer_near[0] += near.select_or_zero(summer);
     pest.dropped += left.select_or_zero(!summer);

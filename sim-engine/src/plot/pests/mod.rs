@@ -3,63 +3,22 @@
 
 mod adults;
 mod chain;
+mod day;
 mod depth;
 mod emergence;
 mod larvae;
+mod search;
 
 pub use chain::chain;
-pub use depth::{Reach, STAYS, rogers};
+pub use day::{PestDay, Search};
+pub use depth::Reach;
 pub use larvae::damage;
+pub use search::{STAYS, rogers};
 
 use crate::ledger::flows::{Flow, Flows};
-use crate::plot::constants::PestStep;
 use crate::simd::{Mask, Real};
 use crate::species::PestParams;
 use crate::state::{PEST_BOXES, PestHere};
-
-/// Search of birds for one pest in one zone, area per area.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Search<F = f64> {
-    /// In the layer they scratch, this step.
-    pub soil: F,
-    /// For adults leaving the soil, whole day: who crosses meets the day's birds, whatever the step.
-    pub emerging_day: F,
-    /// For larvae dropping, whole day.
-    pub dropping_day: F,
-    /// Share of the fallen fruit they eat this step.
-    pub fruit: F,
-}
-
-/// What a pest's step reads besides its state.
-#[derive(Clone, Copy, Debug)]
-pub struct PestDay<'a, F: Real = f64> {
-    /// Its numbers.
-    pub params: &'a PestParams<F>,
-    /// What of them is resolved for a step.
-    pub of_step: &'a PestStep<F>,
-    /// Share of it that lies in the layer birds scratch here.
-    pub reach: Reach<F>,
-    /// Soil temperature, C.
-    pub soil_c: F,
-    /// How birds search for it.
-    pub search: Search<F>,
-    /// Degree-days of the step on this ground; 0 outside the season.
-    pub degree_days: F,
-    /// Days since the winter solstice.
-    pub since_solstice: f64,
-    /// A host stands here.
-    pub host: F::Mask,
-    /// Adults per m² over all host zones, at the start of the step.
-    pub mean_adults: F,
-    /// Adults that fly in here, against 'few' = 1.
-    pub neighbours: F,
-    /// Share of the ground its hosts have.
-    pub host_share: F,
-    /// Share of the zone birds can reach.
-    pub exposed: F,
-    /// Share of the zone that is under no net.
-    pub open: F,
-}
 
 /// One step of one pest in one zone.
 #[inline(always)]
@@ -67,9 +26,9 @@ pub fn advance<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut Fl
     let age = pest.age + day.degree_days;
     let (now, hazard) = emergence::rising(pest, day, age);
     die_in_soil(pest, day, flows);
-    depth::settle(pest, day);
+    search::settle(pest, day);
     if day.search.soil.above(0.0).any() {
-        depth::search(pest, day, flows);
+        search::search(pest, day, flows);
     }
     let emerging = pest.overwintered * hazard;
     pest.overwintered -= emerging;
@@ -135,6 +94,7 @@ pub fn end_season(pest: &mut PestHere, params: &PestParams, host_share: f64) {
 pub(crate) mod tests {
     use super::*;
     use crate::ledger::flows::{Currency, Flows};
+    use crate::plot::constants::PestStep;
     use crate::testing::{hazard_to_prob, near, net, same, sawfly};
 
     /// A sawfly that neither dies nor moves by itself, so that one process at a time is seen.
