@@ -16,7 +16,7 @@ use sim_engine::ledger::flows::FlowSet;
 use sim_engine::plot::constants::ZoneConstants;
 use sim_engine::plot::pests;
 use sim_engine::plot::predation::{self, PestTimes, Predation};
-use sim_engine::plot::{crops, step, worm_eggs};
+use sim_engine::plot::{bites, crops, step, worm_eggs};
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use sim_engine::run::start::start;
 use sim_engine::run::world::{PlotBirds, zone_context};
@@ -81,7 +81,9 @@ fn kernel(draw: &Draw, laid: &Laid) -> f64 {
             let (weeds, creepers) = (here.weeds.clone(), here.creepers.clone());
             let cover = state.seen_cover;
             let weeds = &mut ground.weeds[weeds];
-            let intake = step::step(state, weeds, &mut ground.creepers[creepers], birds.as_ref(), 1.0, &context);
+            let creepers = &mut ground.creepers[creepers];
+            let fruit = birds.map_or(0.0, |birds| bites::share_of_fruit(state, weeds, creepers, &birds, 1.0, &context));
+            let intake = step::step(state, weeds, creepers, birds.as_ref(), 1.0, &context);
             eaten += intake.green;
             if let Some(birds) = &birds {
                 eaten += worm_eggs::uptake(&mut state.worms, birds.uptake);
@@ -99,6 +101,7 @@ fn kernel(draw: &Draw, laid: &Laid) -> f64 {
                 exposed: 1.0,
                 open: 1.0,
                 bird_days: birds.map_or(0.0, |birds| birds.bird_days),
+                fruit,
                 search: birds.is_some().then_some(laid.searches.as_slice()),
             };
             let pests = &mut ground.pests[here.pests.clone()];

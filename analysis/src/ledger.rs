@@ -278,8 +278,8 @@ fn species_row(sheet: &mut Sheet, run: &RunView, zone: usize, digits: Digits) {
     for kind in 0..world.site.pests.len() {
         let at = plot.pests.iter().position(|p| p.pest == kind).map(|i| &ground.pests[here.pests.start + i]);
         let values = at.map(|p| {
-            let (summer, above) = (p.summer.iter().sum(), p.above.iter().sum());
-            [p.age, p.overwintered, p.dropped, summer, p.adults, above, p.risen, p.flown_in]
+            let summer = p.summer.iter().sum();
+            [p.age, p.overwintered, p.dropped, summer, p.all_adults(), p.young(), p.risen, p.flown_in]
         });
         write(values.as_ref().map(<[f64; 8]>::as_slice), 8);
     }

@@ -14,13 +14,14 @@ use sim_engine::site::Site;
 use std::collections::BTreeMap;
 
 /// The site with its unknowns at these ranks, one per unknown of the model; missing
-/// ranks count as 0.5. Unknowns of a tie take the rank of the first of them.
+/// ranks count as 0.5. Unknowns of a tie take the rank of the first of them, those drawn against it 1 less that rank.
 #[must_use]
 pub fn at(model: &SiteModel, ranks: &[f64]) -> Site {
     let mut site = model.base.clone();
     let leaders = leaders(&model.unknowns);
     for (unknown, leader) in model.unknowns.iter().zip(leaders) {
         let rank = ranks.get(leader).copied().unwrap_or(0.5);
+        let rank = if unknown.against { 1.0 - rank } else { rank };
         set(&mut site, unknown.target, unknown.at(rank));
     }
     site
@@ -30,9 +31,8 @@ pub fn at(model: &SiteModel, ranks: &[f64]) -> Site {
 #[must_use]
 pub fn leaders<'u>(unknowns: &'u [Unknown]) -> Vec<usize> {
     let mut first_of: BTreeMap<&'u str, usize> = BTreeMap::new();
-    let mut leader = |(own, unknown): (usize, &'u Unknown)| match unknown.tie.as_deref() {
-        Some(tie) => *first_of.entry(tie).or_insert(own),
-        None => own,
+    let mut leader = |(own, unknown): (usize, &'u Unknown)| {
+        *first_of.entry(unknown.tie.as_ref().unwrap_or(&unknown.name)).or_insert(own)
     };
     unknowns.iter().enumerate().map(&mut leader).collect()
 }
@@ -44,6 +44,11 @@ pub fn set(site: &mut Site, target: Target, value: f64) {
         Target::PestStart(plot, pest) => {
             if let Some(pest) = site.plots.get_mut(plot).and_then(|plot| plot.pests.get_mut(pest)) {
                 pest.start_per_m2 = value;
+            }
+        }
+        Target::Neighbours(plot, pest) => {
+            if let Some(pest) = site.plots.get_mut(plot).and_then(|plot| plot.pests.get_mut(pest)) {
+                pest.neighbours = value;
             }
         }
         Target::WeedSeeds(plot, weed) => {

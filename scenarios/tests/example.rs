@@ -118,6 +118,27 @@ fn tied_numbers_are_high_together() {
     assert!(seen > 0, "growth rates of covers and weeds are tied");
 }
 
+/// A sum belongs to the base it was counted above: drawn low, the base has a high sum, and the sum no rank of its own.
+#[test]
+fn sums_of_degree_days_are_high_where_their_base_is_low() {
+    let model = wrenfold();
+    let at = |name: &str| model.unknowns.iter().position(|u| u.name == format!("pest.plum sawfly.{name}")).unwrap();
+    let (base, sum) = (at("base_temperature"), at("emergence"));
+    assert_eq!(unknowns::leaders(&model.unknowns)[sum], base);
+    for rank in [0.0, 0.5, 0.8, 1.0] {
+        let mut ranks = vec![0.5; model.unknowns.len()];
+        (ranks[base], ranks[sum]) = (rank, 0.9);
+        let site = unknowns::at(&model, &ranks);
+        let place = site.pests.iter().position(|pest| pest.name == "plum sawfly").unwrap();
+        let params = &site.pests[place].params;
+        assert_eq!(params.base_temperature, model.unknowns[base].at(rank));
+        assert_eq!(params.emergence, model.unknowns[sum].at(1.0 - rank));
+        // What a keeper counts by is not drawn.
+        assert_eq!(site.pests[place].count, model.base.pests[place].count);
+        assert_eq!(site.pests[place].count.emergence, model.unknowns[sum].value);
+    }
+}
+
 #[test]
 #[ignore = "prints the time; run in release"]
 fn time_to_check() {

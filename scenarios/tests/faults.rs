@@ -321,6 +321,10 @@ start = "3 per m2"
     assert_eq!(model.base.pests[0].name, "my beetle");
     assert_eq!(model.base.pests[0].params.search_soil, 0.7);
     assert!(!model.unknowns.iter().any(|unknown| unknown.name == "pest.my beetle.search_soil"));
+    let against = own.replace("memory\" }", "memory\", tie = \"against base_temperatur\" }");
+    let found = faults("[strategy.turn]", &against);
+    assert!(found.contains("there is no number \"base_temperatur\" to be drawn against"), "{found}");
+    assert!(found.contains("Did you mean \"base_temperature\"?"), "{found}");
     let circle = own.replace("plum sawfly", "my beetle");
     let found = faults("[strategy.turn]", &circle);
     assert!(found.contains("\"my beetle\" is like itself, in a circle"), "{found}");

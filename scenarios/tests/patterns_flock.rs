@@ -95,12 +95,12 @@ fn orchard(name: &str, area: f64, distance: f64) -> String {
     plot(name, area, distance, &format!("{ORCHARD}{pest}"))
 }
 
-/// Pattern 11, first half: two halves at given bird-days per m² are the whole.
+/// Pattern 11, first half: two halves at given bird-days per m² are the whole, but for what flies in over their longer edges.
 #[test]
 fn halves_are_the_whole_at_given_bird_days() {
-    let whole = site("2027-03-01", 2, 9.0, &orchard("whole", 200.0, 10.0));
-    let halves =
-        site("2027-03-01", 2, 9.0, &format!("{}{}", orchard("left", 100.0, 10.0), orchard("right", 100.0, 10.0)));
+    let orchard = |name: &str, area: f64| format!("{}\nneighbours = \"none\"\n", orchard(name, area, 10.0).trim_end());
+    let whole = site("2027-03-01", 2, 9.0, &orchard("whole", 200.0));
+    let halves = site("2027-03-01", 2, 9.0, &format!("{}{}", orchard("left", 100.0), orchard("right", 100.0)));
     let figures = |mut model: scenarios::SiteModel| {
         // All the day out of doors goes to plots: bird-days per m² are given.
         (model.base.process.home_pull, model.base.process.yard_pull) = (0.0, 0.0);

@@ -85,7 +85,8 @@ fn broiler_numbers() -> sim_engine::species::BirdParams {
     model.base.birds.iter().find(|b| b.name == "broiler").unwrap().params.clone()
 }
 
-/// Pattern 14 (arithmetic of areas; own soil against flown in): many adults flying in swamp any stay in 50 m².
+/// Pattern 14 (arithmetic of areas; own soil against flown in): many adults flying in swamp a stay in 50 m²: the
+/// second year's larvae hang on them, after two years' stays from emergence to the drop.
 #[test]
 fn many_flying_in_swamp_a_stay_in_a_small_plot() {
     let grown = |neighbours: &str, strategy: &StrategySpec| {
@@ -94,14 +95,18 @@ fn many_flying_in_swamp_a_stay_in_a_small_plot() {
         );
         let model = site("2027-03-01", 2, 14.0, &plot("orchard", 50.0, 12.0, &pest));
         let drivers = drivers(&model, &model.base, 0);
-        let mut larvae = 0.0;
-        let ended = run(&model.base, &drivers, strategy, |view| {
-            larvae = f64::max(larvae, view.ground().pests[0].grown_this_season)
-        });
-        (larvae, ended.ground().pests[0].risen, ended.ground().pests[0].flown_in)
+        let ended = run(&model.base, &drivers, strategy, |_| ());
+        let pest = &ended.ground().pests[0];
+        (pest.grown_this_season, pest.risen, pest.flown_in)
     };
     let shut = spec(StrategyKind::AllShut);
-    let stay = dated(&[(date(2027, 3, 1), &[]), (date(2027, 4, 20), &[0]), (date(2027, 5, 20), &[])]);
+    let stay = dated(&[
+        (date(2027, 3, 1), &[]),
+        (date(2027, 4, 20), &[0]),
+        (date(2027, 7, 10), &[]),
+        (date(2028, 4, 20), &[0]),
+        (date(2028, 7, 10), &[]),
+    ]);
     let cut = |neighbours: &str| {
         let (without, with) = (grown(neighbours, &shut), grown(neighbours, &stay));
         println!(
@@ -112,7 +117,7 @@ fn many_flying_in_swamp_a_stay_in_a_small_plot() {
     };
     let cuts = ["none", "few", "some", "many"].map(cut);
     assert!(cuts.is_sorted_by(|a, b| a > b), "the more fly in, the less a stay does");
-    assert!(cuts[0] > 0.5 && cuts[3] < 0.25, "{cuts:?}");
+    assert!(cuts[0] > 0.1 && cuts[3] < 0.7 * cuts[0], "{cuts:?}");
 }
 
 /// Growth and green eaten (g/m²) in the third month of such days, under `hens` on 100 m².

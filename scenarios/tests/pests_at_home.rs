@@ -141,8 +141,7 @@ fn lives(model: &SiteModel) -> (f64, jiff::civil::Date) {
     });
     let left = over_plot(&ended.view(FlowSet::ALL), 0, |z| {
         let pest = &ended.ground().pests[ended.world().constants.zones[z].pests.start];
-        let young: f64 = pest.above.iter().chain(&pest.summer).sum();
-        pest.overwintered + pest.dropped + pest.adults + young
+        pest.total()
     });
     let half = (366..emerged.len()).find(|&day| emerged[day] >= 0.5).expect("half rises in the second year");
     (left, model.base.start.checked_add(jiff::Span::new().days(half as i64)).unwrap())

@@ -32,6 +32,9 @@ const KILLING_FROST_C: f64 = -4.0;
 /// Ranging time follows day length within these bounds (from memory).
 const DAYLIGHT_BOUNDS: (f64, f64) = (0.5, 1.25);
 
+/// A pest's counting may have begun this many days before the run and still start with it (common practice, no source).
+pub const LATE_START_D: f64 = 60.0;
+
 /// All of a draw that no strategy can change.
 #[derive(Clone, Debug)]
 pub struct Drivers {
@@ -47,6 +50,8 @@ pub struct Drivers {
     pest_count: usize,
     /// Degree-days of each pest on bare and on covered ground, day-major.
     pest_degree_days: Vec<[f64; 2]>,
+    /// Of each pest what a keeper has counted by the morning, less what he counts to half emergence; day-major.
+    keepers_counts: Vec<Option<f64>>,
     plot_count: usize,
     /// Days to the harvest that keeps birds out; 0 where none does; day-major by plot.
     waiting: Vec<u16>,
@@ -93,6 +98,7 @@ impl Drivers {
             growers,
             pest_count: site.pests.len(),
             pest_degree_days: Vec::with_capacity(site.days * site.pests.len()),
+            keepers_counts: Vec::with_capacity(site.days * site.pests.len()),
             plot_count: site.plots.len(),
             waiting: waiting(site),
             canopies: Vec::with_capacity(site.days * mixes.len()),
@@ -119,6 +125,14 @@ impl Drivers {
     #[must_use]
     pub fn pest_degree_days(&self, day: usize) -> &[[f64; 2]] {
         &self.pest_degree_days[day * self.pest_count..(day + 1) * self.pest_count]
+    }
+
+    /// Degree-days a keeper has counted of every pest by the morning, under cover and by the likely numbers, less those to half
+    /// emergence; `None` before counting starts and after the season.
+    #[inline]
+    #[must_use]
+    pub fn keepers_counts(&self, day: usize) -> &[Option<f64>] {
+        &self.keepers_counts[day * self.pest_count..(day + 1) * self.pest_count]
     }
 
     /// Days to the harvest for whose sake birds must stay out of each plot; 0: none.
@@ -156,6 +170,8 @@ struct AirToGround {
     snow_params: SnowParams,
     bare: SoilTemperature,
     covered: SoilTemperature,
+    /// Of each pest what a keeper has counted so far this season.
+    counts: Vec<Option<f64>>,
 }
 
 impl AirToGround {
@@ -182,6 +198,7 @@ impl AirToGround {
             },
             bare: SoilTemperature::new(&surface(1.0, p.bare_warming), start_c),
             covered: SoilTemperature::new(&surface(p.soil_swing, 0.0), start_c),
+            counts: vec![None; site.pests.len()],
         }
     }
 
@@ -201,7 +218,34 @@ impl AirToGround {
         driver.ground.diggable = driver.ground.bare_of_snow * (1.0 - driver.ground.frozen);
         push_plots(site, day, &driver, sun_mj_m2, drivers);
         push_pests(site, day, &driver, [bare, covered], drivers);
+        self.count(site, day, &driver, covered, drivers);
         drivers.days.push(driver);
+    }
+}
+
+impl AirToGround {
+    /// A keeper counts every pest's degree-days by the likely numbers.
+    fn count(&mut self, site: &Site, day: &DayWeather, driver: &DayDriver, covered: SoilDay, drivers: &mut Drivers) {
+        let since = driver.since_solstice;
+        for (so_far, pest) in self.counts.iter_mut().zip(&site.pests) {
+            let by = &pest.count;
+            let late = f64::from(since) - by.counting_from;
+            let begins_late = drivers.days.is_empty() && late > 0.0 && late <= LATE_START_D;
+            if since == by.season_end as i32 {
+                *so_far = None;
+            }
+            if since == by.counting_from as i32 || begins_late {
+                *so_far = Some(0.0);
+            }
+            drivers.keepers_counts.push(so_far.map(|so_far| so_far - by.emergence));
+            let (tmin_c, tmax_c) = match pest.thermometer {
+                Thermometer::Air => (day.tmin_c, day.tmax_c),
+                Thermometer::Soil => (covered.tmin_c, covered.tmax_c),
+            };
+            if let Some(so_far) = so_far {
+                *so_far += single_sine(tmin_c, tmax_c, by.base_temperature, CutOff::Horizontal(by.upper_temperature));
+            }
+        }
     }
 }
 
@@ -220,6 +264,7 @@ fn soil_and_birds(site: &Site, day: &DayWeather, covered: SoilDay, step: f64) ->
         since_solstice: f64::from(since_solstice),
         et0_mm: reference_et0_mm(site.place, day) * p.evaporation_bias,
         insect_warmth,
+        soil_c: covered.tmean_c,
         q10_15,
         dead_keep: exp(-p.dead_decay * q10_20 * step),
         fruit_keep: exp(-p.fruit_decay * q10_20 * step),
@@ -385,6 +430,32 @@ fn canopy_in_leaf(canopy: &Canopy, since_solstice: i32) -> bool {
 mod tests {
     use super::*;
     use crate::testing::{near, two_plots};
+
+    /// A keeper knows the likely numbers: whatever base, start and sum are drawn, he counts the same days.
+    #[test]
+    fn a_keepers_count_does_not_move_with_what_is_drawn() {
+        let mut site = two_plots(1);
+        site.start = jiff::civil::date(2027, 1, 1);
+        site.days = 300;
+        let weather: Vec<DayWeather> =
+            (0..site.days).map(|day| DayWeather::new(crate::dates::date_of(site.start, day), 6.0, 16.0, 0.0)).collect();
+        let counts = |site: &Site| {
+            let drivers = Drivers::new(site, &weather);
+            (0..site.days).map(|day| drivers.keepers_counts(day)[0]).collect::<Vec<_>>()
+        };
+        let likely = counts(&site);
+        let begins = likely.iter().position(Option::is_some).unwrap();
+        let by = site.pests[0].count;
+        assert_eq!(days_since_solstice(crate::dates::date_of(site.start, begins), 50.0), by.counting_from as i32);
+        near(likely[begins].unwrap(), -by.emergence, 1e-12);
+        // Under cover soil is the same every day in the end: 11 C less the base.
+        near(likely[begins + 41].unwrap() - likely[begins + 40].unwrap(), 11.0 - by.base_temperature, 1e-3);
+        assert_eq!(likely[280], None);
+        let params = &mut site.pests[0].params;
+        (params.base_temperature, params.emergence, params.counting_from) = (8.0, 90.0, 60.0);
+        params.season_end = 300.0;
+        assert_eq!(counts(&site), likely);
+    }
 
     /// 600 m above its weather at 6.5 C a km a site is 3.9 C colder; at the height of its weather it has it as it is.
     #[test]

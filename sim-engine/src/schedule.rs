@@ -8,14 +8,13 @@
 
 use crate::agenda::Event;
 use crate::dates::{days_between, days_since_solstice, going_on, last_before, next_on_or_after};
+use crate::drivers::LATE_START_D;
+use crate::plot::pests::rest_on;
 use crate::run::world::World;
 use crate::run::zone_editor::ZoneEditor;
 use crate::site::{SiteEventKind, When};
 use jiff::ToSpan;
 use jiff::civil::Date;
-
-/// A pest's counting may have begun this many days before the run and still start with it.
-const LATE_START_D: f64 = 60.0;
 
 /// Fills the agenda for a run that starts on the site's first day.
 pub(crate) fn fill(world: &mut World, ground: &mut ZoneEditor, birds: bool) {
@@ -221,8 +220,7 @@ fn pests(world: &mut World, ground: &mut ZoneEditor) {
         if late > 0.0 && late <= LATE_START_D {
             world.agenda.put(0, Event::CountingStarts { pest });
         } else if late > 0.0 && since <= params.season_end {
-            ground
-                .edit_pest(&world.constants, pest, |state, _| state.dropped = core::mem::take(&mut state.overwintered));
+            ground.edit_pest(&world.constants, pest, |state, _| rest_on(state));
         }
     }
 }

@@ -259,7 +259,7 @@ pub struct PlotPest {
     pub pest: usize,
     /// Per m² in the soil at the start.
     pub start_per_m2: f64,
-    /// Adults flying in, against 'few' = 1.
+    /// Adults round about, against 'few' = 1.
     pub neighbours: f64,
     /// Indices into [`Plot::canopies`]: on which a pest of canopies lives; none for a pest of crops.
     pub hosts: Vec<usize>,

@@ -168,25 +168,31 @@ parameters! {
         base_temperature ["C"] "Lower threshold of its degree-days.";
         upper_temperature ["C"] "Upper threshold, horizontal cut-off (a high value where none is published).";
         counting_from ["d"] "Day its degree-days start, after the winter solstice.";
-        emergence ["C d"] "Degree-days to half of spring emergence.";
+        emergence ["C d"] "Degree-days to half of spring emergence (the median, not the first).";
         emergence_spread ["C d"] "Standard deviation of emergence.";
-        rise_lead ["C d"] "Degree-days before emergence by which it has risen towards the surface.";
         egg_to_drop ["C d"] "Degree-days from egg to the larva that enters the soil.";
         summer_soil ["C d"] "Degree-days a summer generation stays in the soil.";
         resting_from ["d"] "Day from which larvae entering the soil stay for the winter (0: always).";
         season_end ["d"] "End of its season above ground, days after the winter solstice: flight is over and the last larvae have dropped.";
         two_winter_share ["-"] "Share that stays a second winter.";
-        adult_life ["d"] "Mean life of an adult.";
+        adult_life ["d"] "Mean life of an adult that lays.";
+        before_laying ["C d"] "Degree-days from leaving the soil to the first eggs.";
         eggs_per_adult ["1"] "Eggs per adult of either sex in a full life.";
         crowding ["m2"] "Loss of eggs by crowding, per egg or larva.";
         death_above_ground ["1/d"] "Death of eggs and larvae above ground.";
         death_adult ["1/d"] "Adults lost to weather.";
         death_soil ["1/d"] "Death in the soil, besides birds.";
-        fly_in ["1/m2/d"] "Adults flying in per day of the flight where neighbours are 'few'.";
+        around ["-"] "Adults round about where the site does not say, against 'few' = 1.";
+        fly_in ["1/m/d"] "Adults flying in over a metre of the plot's edge per day of the flight where neighbours are 'few'.";
         mixing ["1/d"] "Rate at which adults exchange between host plots.";
-        reach_resting ["-"] "Share within a bird's reach at resting depth.";
-        reach_risen ["-"] "Share within reach when risen.";
-        search_soil ["m2/bird-day"] "Area of soil searched per bird-day.";
+        depth ["cm"] "Median depth at which it rests in the soil.";
+        depth_spread ["-"] "Standard deviation of the logarithm of its depth.";
+        depth_active ["cm"] "Median depth it comes up to in warm soil, where it moves at all.";
+        down_below ["C"] "Soil temperature below which it is at its resting depth (60 and more: it never moves).";
+        in_soil ["-"] "Share that rests in the soil, not on bark, in stems or in fruit.";
+        drops_in_fruit ["-"] "Share of its larvae that come down inside fallen fruit.";
+        fruit_stay ["d"] "Mean stay of a larva in fallen fruit before it enters the soil.";
+        search_soil ["m2/bird-day"] "Area of the scratched layer emptied of it per bird-day.";
         search_emerging ["m2/bird-day"] "Area in which emerging adults are caught per bird-day.";
         search_dropping ["m2/bird-day"] "Area in which dropping larvae are caught per bird-day.";
         handling_time ["bird-day"] "Bird time per prey eaten (Rogers 1972); 0 where searching alone limits.";
@@ -219,6 +225,8 @@ parameters! {
 parameters! {
     /// Numbers of the processes that belong to no one plant, pest or bird.
     ProcessParams {
+        scratch_depth_turf ["cm"] "Depth of the layer birds scratch in a sward.";
+        scratch_depth_bed ["cm"] "Depth of the layer birds scratch in a bed.";
         light_half ["MJ/m2/d"] "Sunlight at which growth is half of its best.";
         light_full ["MJ/m2/d"] "Sunlight at which growth is at its best.";
         nitrogen_half ["kg/ha"] "Mineral nitrogen at which growth is half.";
@@ -413,6 +421,35 @@ impl Host {
     }
 }
 
+/// What a keeper counts a pest's degree-days by: the likely numbers, whatever a draw makes of them.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct KeepersCount {
+    /// Lower threshold, C.
+    pub base_temperature: f64,
+    /// Upper threshold, C.
+    pub upper_temperature: f64,
+    /// First day, after the winter solstice.
+    pub counting_from: f64,
+    /// Last day, after the winter solstice.
+    pub season_end: f64,
+    /// Degree-days to half of spring emergence.
+    pub emergence: f64,
+}
+
+impl KeepersCount {
+    /// By these numbers.
+    #[must_use]
+    pub fn of(params: &PestParams) -> Self {
+        Self {
+            base_temperature: params.base_temperature,
+            upper_temperature: params.upper_temperature,
+            counting_from: params.counting_from,
+            season_end: params.season_end,
+            emergence: params.emergence,
+        }
+    }
+}
+
 /// A pest, by name.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Pest {
@@ -424,6 +461,8 @@ pub struct Pest {
     pub host: Host,
     /// Its numbers.
     pub params: PestParams,
+    /// What a keeper knows of its dates.
+    pub count: KeepersCount,
 }
 
 /// A class of bird, by name.

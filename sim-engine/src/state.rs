@@ -201,14 +201,24 @@ pub struct PestHere<F = f64> {
     pub emerged_share: F,
     /// In the soil since before the last winter.
     pub overwintered: F,
+    /// Of these in the layer that birds scratch.
+    pub overwintered_near: F,
     /// In the soil since this year, for next year.
     pub dropped: F,
+    /// Of these in the layer that birds scratch.
+    pub dropped_near: F,
     /// A summer generation in the soil.
     pub summer: [F; PEST_BOXES],
-    /// Adults.
+    /// Of these in the layer that birds scratch.
+    pub summer_near: [F; PEST_BOXES],
+    /// Adults that do not lay yet.
+    pub waiting: [F; PEST_BOXES],
+    /// Adults that lay.
     pub adults: F,
     /// Eggs and larvae above ground.
     pub above: [F; PEST_BOXES],
+    /// Grown larvae in fallen fruit.
+    pub in_fruit: F,
     /// Larvae that grew up above ground this season.
     pub grown_this_season: F,
     /// Adults risen from this soil since the start.
@@ -223,8 +233,8 @@ pub struct PestHere<F = f64> {
 
 soa! {
     PestHere {
-        age, emerged_share, overwintered, dropped, summer, adults, above, grown_this_season, risen, flown_in,
-        damage_sum, seasons,
+        age, emerged_share, overwintered, overwintered_near, dropped, dropped_near, summer, summer_near, waiting, adults, above,
+        in_fruit, grown_this_season, risen, flown_in, damage_sum, seasons,
     }
 }
 
@@ -232,11 +242,19 @@ impl PestHere {
     /// All stages, per m².
     #[must_use]
     pub fn total(&self) -> f64 {
-        self.overwintered
-            + self.dropped
-            + self.adults
-            + self.summer.iter().sum::<f64>()
-            + self.above.iter().sum::<f64>()
+        self.overwintered + self.dropped + self.all_adults() + self.summer.iter().sum::<f64>() + self.young()
+    }
+
+    /// Adults, per m².
+    #[must_use]
+    pub fn all_adults(&self) -> f64 {
+        self.adults + self.waiting.iter().sum::<f64>()
+    }
+
+    /// Eggs and larvae above ground or in fallen fruit, per m².
+    #[must_use]
+    pub fn young(&self) -> f64 {
+        self.above.iter().sum::<f64>() + self.in_fruit
     }
 }
 

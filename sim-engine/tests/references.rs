@@ -8,7 +8,7 @@ use common::{ample, best_days, core_cover, one_plot, still_pest};
 use sim_engine::ledger::flows::{FlowSet, Flows};
 use sim_engine::plot::bites::{Pressure, Wants};
 use sim_engine::plot::constants::PestStep;
-use sim_engine::plot::pests::{self, PestDay, Search, rogers};
+use sim_engine::plot::pests::{self, PestDay, Reach, Search, rogers};
 use sim_engine::plot::step::step;
 use sim_engine::run::RunOptions;
 use sim_engine::run::start::start;
@@ -183,11 +183,13 @@ fn rogers_meets_the_lambert_w_solution() {
 #[test]
 fn a_day_of_search_in_the_soil_is_random_search_or_rogers() {
     let left = |n0: f64, params: &sim_engine::species::PestParams, bird_days: f64| {
-        let mut pest = PestHere { overwintered: n0, ..PestHere::default() };
+        let mut pest = PestHere { overwintered: n0, overwintered_near: n0, ..PestHere::default() };
         let day = PestDay {
             params,
             of_step: &PestStep::new(params, 1.0),
-            search: Search { soil: params.search_soil * bird_days, emerging_day: 0.0, dropping_day: 0.0 },
+            reach: Reach::default(),
+            soil_c: 10.0,
+            search: Search { soil: params.search_soil * bird_days, ..Search::default() },
             degree_days: 0.0,
             since_solstice: 100.0,
             host: true,

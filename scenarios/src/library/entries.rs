@@ -126,6 +126,9 @@ impl Evidence {
     }
 }
 
+/// Begins a tie to another number of the same entry, which is high where this one is low.
+pub const AGAINST: &str = "against ";
+
 /// A number with its range and where it comes from.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Number {
@@ -139,7 +142,7 @@ pub struct Number {
     pub source: String,
     /// Kind of evidence.
     pub evidence: Evidence,
-    /// Numbers of one tie are high together and low together.
+    /// Numbers of one tie are high together and low together; [`AGAINST`] and another number of the entry: high where that is low.
     pub tie: Option<String>,
     /// Entry it was taken over from by `like`; `None`: stated by the entry itself.
     pub taken_from: Option<String>,

@@ -44,7 +44,7 @@ fn draft(kind: EntryKind, item: Item<'_>) -> Option<Draft<'_>> {
 }
 
 fn read_numbers(kind: EntryKind, table: Reader<'_>) -> Vec<Option<Number>> {
-    let read = |field: &'static Field| table.get(field.name).and_then(|item| params::read(&item, field));
+    let read = |field: &'static Field| table.get(field.name).and_then(|item| params::read(&item, field, kind.fields()));
     let params = kind.fields().iter().map(read).collect();
     table.finish();
     params

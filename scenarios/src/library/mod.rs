@@ -18,7 +18,9 @@ mod shipped;
 
 pub use climate_text::climate_text;
 pub use collection::Library;
-pub use entries::{Entry, EntryFacts, EntryKind, Evidence, Hazard, ModeratingView, NamedClimate, Number, PestClimates};
+pub use entries::{
+    AGAINST, Entry, EntryFacts, EntryKind, Evidence, Hazard, ModeratingView, NamedClimate, Number, PestClimates,
+};
 pub use entry::read_entries;
 pub use entry_text::entry_text;
 pub use listed::{Listed, listed};

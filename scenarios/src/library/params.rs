@@ -1,6 +1,7 @@
 //! Reads one number of an entry.
 
-use super::{Evidence, Number};
+use super::{AGAINST, Evidence, Number};
+use crate::nearest::did_you_mean;
 use crate::quantity::Bound;
 use crate::reader::{Item, Reader};
 use sim_engine::parameters::Field;
@@ -10,14 +11,14 @@ const FINITE: Bound = Bound { low: f64::MIN, high: f64::MAX, wording: "Write a f
 
 /// The number of a field. Every part must be stated, by a site as by the shipped library:
 /// a number without range, unit and source cannot be judged.
-pub(super) fn read(item: &Item<'_>, field: &Field) -> Option<Number> {
+pub(super) fn read(item: &Item<'_>, field: &Field, fields: &[Field]) -> Option<Number> {
     let reader = item.table(format!("number {:?}", field.name))?;
     let figure = |key| reader.need(key, "1.0").and_then(|item| item.number(&FINITE));
     let (value, low, high) = (figure("value"), figure("low"), figure("high"));
     check_unit(&reader, field);
     let source = source(&reader, "source");
     let evidence = evidence(&reader, "kind");
-    let tie = reader.get("tie").and_then(|item| item.text()).map(str::to_owned);
+    let tie = reader.get("tie").and_then(|item| tie(&item, fields));
     reader.finish();
     let number =
         Number { value: value?, low: low?, high: high?, source: source?, evidence: evidence?, tie, taken_from: None };
@@ -26,6 +27,18 @@ pub(super) fn read(item: &Item<'_>, field: &Field) -> Option<Number> {
         return None;
     }
     Some(number)
+}
+
+/// A tie; one against another number names a number that entries of this kind have.
+fn tie(item: &Item<'_>, fields: &[Field]) -> Option<String> {
+    let tie = item.text()?;
+    if let Some(of) = tie.strip_prefix(AGAINST)
+        && !fields.iter().any(|field| field.name == of)
+    {
+        let names = fields.iter().map(|field| field.name);
+        item.fault(format!("there is no number {of:?} to be drawn against"), did_you_mean(of, names));
+    }
+    Some(tie.to_owned())
 }
 
 fn check_unit(reader: &Reader<'_>, field: &Field) {

@@ -10,7 +10,8 @@ use crate::unknowns::Unknown;
 use jiff::civil::Date;
 use sim_engine::species::{
     BirdClass, BirdParams, Canopy, CanopyParams, CoverParams, CoverPlant, CreeperParams, CreeperPlant, CropParams,
-    CropPlant, Host, Pest, PestParams, ProcessParams, Soil, SoilParams, Thermometer, WeedParams, WeedPlant,
+    CropPlant, Host, KeepersCount, Pest, PestParams, ProcessParams, Soil, SoilParams, Thermometer, WeedParams,
+    WeedPlant,
 };
 
 /// Reads a file named in a site file: its text, or in words why not.
@@ -141,7 +142,9 @@ impl Tables {
             EntryKind::Pest => {
                 let thermometer = facts.thermometer.unwrap_or(Thermometer::Air);
                 let host = facts.host.clone().unwrap_or(Host::Canopy);
-                push(&mut self.pests, Pest { name, thermometer, host, params: PestParams::from_values(&values)? })
+                let params = PestParams::from_values(&values)?;
+                let count = KeepersCount::of(&params);
+                push(&mut self.pests, Pest { name, thermometer, host, params, count })
             }
             EntryKind::Bird => push(&mut self.birds, BirdClass { name, params: BirdParams::from_values(&values)? }),
             EntryKind::Process => {

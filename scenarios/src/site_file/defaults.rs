@@ -24,6 +24,8 @@ pub(super) const SLOW_DRAINAGE: f64 = 0.4;
 pub(super) const FAST_DRAINAGE: f64 = 2.0;
 /// Adults flying in, against "few" = 1; from memory.
 pub(super) const NEIGHBOURS: &[(&str, f64)] = &[("none", 0.0), ("few", 1.0), ("some", 3.0), ("many", 10.0)];
+/// Range of the adults round about: value ÷ and × this; from memory (nobody counts next door).
+pub(super) const NEIGHBOURS_RANGE: f64 = 3.0;
 /// Range of a pest's start: value ÷ and × this; from memory (a keeper's count of cocoons is that rough).
 pub(super) const PEST_START_RANGE: f64 = 4.0;
 /// Range of a seed bank's start: value ÷ and × this; from memory.

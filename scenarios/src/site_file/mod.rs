@@ -35,6 +35,7 @@ use crate::warnings;
 use context::Context;
 use sim_engine::dates::date_of;
 use sim_engine::site::Site;
+use sim_engine::species::KeepersCount;
 use std::cell::RefCell;
 use std::path::Path;
 use toml::de::DeTable;
@@ -233,5 +234,8 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
 fn settle(model: &mut SiteModel) {
     for unknown in &model.unknowns {
         crate::unknowns::set(&mut model.base, unknown.target, unknown.value);
+    }
+    for pest in &mut model.base.pests {
+        pest.count = KeepersCount::of(&pest.params);
     }
 }

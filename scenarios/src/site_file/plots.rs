@@ -94,7 +94,7 @@ fn cover(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &str
 fn start_of(name: String, unit: &'static str, value: f64, ratio: f64, target: Target) -> Unknown {
     let source = format!("the site file; range ÷ and × {ratio} by default");
     let (low, high) = (value / ratio, value * ratio);
-    Unknown { name, unit, low, value, high, tie: None, source, evidence: Evidence::FromMemory, target }
+    Unknown { name, unit, low, value, high, tie: None, against: false, source, evidence: Evidence::FromMemory, target }
 }
 
 fn distance(context: &mut Context<'_>, reader: &Reader<'_>, name: &str) -> f64 {
@@ -174,12 +174,27 @@ fn pests(
         let pest = species.as_ref().and_then(|item| context.named(EntryKind::Pest, item));
         let start = table.need("start", "\"8 per m2\"");
         let number = start.and_then(|item| item.quantity(&PER_M2, &bounds::PESTS_M2));
-        let neighbours = table.get("neighbours").and_then(|item| neighbours(&item)).unwrap_or(1.0);
+        let stated = table.get("neighbours").and_then(|item| neighbours(&item));
         table.finish();
         let (Some(pest), Some(start_per_m2)) = (pest, number) else { continue };
-        let key = format!("plot.{name}.pest.{}.start", species.and_then(|item| item.text()).unwrap_or(""));
+        let Some(kind) = context.tables.pests.get(pest) else { continue };
+        let neighbours = stated.unwrap_or(kind.params.around);
+        let (tie, key) = (format!("neighbours of {}", kind.name), format!("plot.{name}.pest.{}", kind.name));
         let target = Target::PestStart(plot, pests.len());
-        context.starts.push(start_of(key, "per m2", start_per_m2, defaults::PEST_START_RANGE, target));
+        context.starts.push(start_of(
+            format!("{key}.start"),
+            "per m2",
+            start_per_m2,
+            defaults::PEST_START_RANGE,
+            target,
+        ));
+        let (key, target) = (format!("{key}.neighbours"), Target::Neighbours(plot, pests.len()));
+        let around = start_of(key.clone(), "-", neighbours, defaults::NEIGHBOURS_RANGE, target);
+        // All plots of a site have the same surroundings.
+        context.starts.push(Unknown { tie: Some(tie), ..around });
+        if stated.is_none() {
+            context.default(key, neighbours.to_string());
+        }
         let of_canopies = context.tables.pests.get(pest).filter(|pest| matches!(pest.host, Host::Canopy));
         let hosts = of_canopies.map(|pest| hosts::hosts(context.library, &pest.name, &over)).unwrap_or_default();
         pests.push(PlotPest { pest, start_per_m2, neighbours, hosts });

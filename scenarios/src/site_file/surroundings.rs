@@ -139,6 +139,7 @@ pub(super) fn house(context: &mut Context<'_>, root: &Reader<'_>) -> House {
         value: night_share,
         high: (night_share * defaults::NIGHT_SHARE_HIGH).min(1.0),
         tie: None,
+        against: false,
         source: "nobody weighs it; 0.35 to 0.6 where 0.45 is likely".to_owned(),
         evidence: Evidence::FromMemory,
         target: Target::NightShare,

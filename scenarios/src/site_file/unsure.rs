@@ -1,7 +1,7 @@
 //! `[unsure]`: the keeper's own ranges, and from them and the library every unknown.
 
 use super::context::Context;
-use crate::library::{EntryKind, Evidence};
+use crate::library::{AGAINST, Entry, EntryKind, Evidence, Number};
 use crate::nearest::did_you_mean;
 use crate::quantity::kinds::{G_M2, Measured, PER_M2};
 use crate::quantity::{convert, parse};
@@ -25,13 +25,15 @@ fn params(context: &Context<'_>) -> Vec<Unknown> {
     let mut all = Vec::new();
     for (kind, index, entry) in &context.used {
         for (position, (number, field)) in entry.params.iter().zip(kind.fields()).enumerate() {
+            let tie = tie(entry, number);
             all.push(Unknown {
                 name: entry.number_name(position),
                 unit: field.unit,
                 low: number.low,
                 value: number.value,
                 high: number.high,
-                tie: number.tie.clone(),
+                tie: tie.0,
+                against: tie.1,
                 source: number.source.clone(),
                 evidence: number.evidence,
                 target: Target::Number(*kind, *index, position),
@@ -40,6 +42,16 @@ fn params(context: &Context<'_>) -> Vec<Unknown> {
     }
     all.sort_by_key(|unknown| !matches!(unknown.target, Target::Number(EntryKind::Process, ..)));
     all
+}
+
+/// The tie of a number of an entry, and whether it is drawn against it. Where the number it is drawn against is exact, it is
+/// drawn by itself.
+fn tie(entry: &Entry, number: &Number) -> (Option<String>, bool) {
+    let Some(tie) = &number.tie else { return (None, false) };
+    let Some(of) = tie.strip_prefix(AGAINST) else { return (Some(tie.clone()), false) };
+    let fields = entry.kind.fields().iter();
+    let position = fields.zip(&entry.params).position(|(field, other)| field.name == of && other.low < other.high);
+    (position.map(|position| entry.number_name(position)), position.is_some())
 }
 
 fn one(candidates: &mut [Unknown], item: &Item<'_>) {

@@ -13,6 +13,8 @@ pub enum Target {
     Number(EntryKind, usize, usize),
     /// Pests per m² in the soil at the start: plot, position in the plot's pests.
     PestStart(usize, usize),
+    /// Adults round about, against 'few' = 1: plot, position in the plot's pests.
+    Neighbours(usize, usize),
     /// Seeds per m² at the start: plot, position in the plot's weeds.
     WeedSeeds(usize, usize),
     /// Reserve of a creeping weed at the start: plot, position.
@@ -36,8 +38,10 @@ pub struct Unknown {
     pub value: f64,
     /// Most.
     pub high: f64,
-    /// Tie: unknowns of one tie share a rank.
+    /// Tie: unknowns of one tie share a rank, and so does the one whose name the tie is.
     pub tie: Option<String>,
+    /// Drawn against its tie: high where that is low.
+    pub against: bool,
     /// Where the range comes from.
     pub source: String,
     /// How well it is known.
@@ -89,6 +93,7 @@ mod tests {
             value,
             high,
             tie: None,
+            against: false,
             source,
             evidence: Evidence::FromMemory,
             target,

@@ -74,8 +74,22 @@ fn look(view: &DayView) {
     assert!(ground.weeds.iter().all(|w| w.ages.iter().chain([&w.deep, &w.surface]).all(|&x| sound(x))));
     assert!(ground.creepers.iter().all(|c| sound(c.shoots) && sound(c.reserve)));
     for p in &ground.pests {
-        let amounts = [p.overwintered, p.dropped, p.adults, p.risen, p.flown_in, p.damage_sum];
-        assert!(amounts.iter().chain(&p.summer).chain(&p.above).all(|&x| sound(x)), "day {}: {p:?}", view.day);
+        let amounts = [
+            p.overwintered_near,
+            p.dropped_near,
+            p.in_fruit,
+            p.overwintered,
+            p.dropped,
+            p.adults,
+            p.risen,
+            p.flown_in,
+            p.damage_sum,
+        ];
+        assert!(
+            amounts.iter().chain(&p.summer).chain(&p.above).chain(&p.waiting).all(|&x| sound(x)),
+            "day {}: {p:?}",
+            view.day
+        );
     }
     assert!(
         [world.yard.n_kg, world.yard.p_kg, world.heap.n_kg, world.heap.p_kg, world.yard.worms.infective()]

@@ -123,6 +123,8 @@ pub struct GroundDay<F = f64> {
     pub et0_mm: F,
     /// Warmth of insect life, 0 to 1.
     pub insect_warmth: F,
+    /// Soil temperature at 5 cm under cover, C.
+    pub soil_c: F,
     /// Soil life against 15 C.
     pub q10_15: F,
     /// Share of dead cover kept a step.
@@ -145,8 +147,8 @@ pub struct GroundDay<F = f64> {
 
 soa! {
     GroundDay {
-        frozen, bare_of_snow, diggable, liquid_mm, et0_mm, insect_warmth, q10_15, dead_keep, fruit_keep, fresh_keep, insect_going,
-        denitrified, worm_rate, worm_keep, worm_keep_hardy,
+        frozen, bare_of_snow, diggable, liquid_mm, et0_mm, insect_warmth, soil_c, q10_15, dead_keep, fruit_keep, fresh_keep,
+        insect_going, denitrified, worm_rate, worm_keep, worm_keep_hardy,
     }
     plain { since_solstice }
 }

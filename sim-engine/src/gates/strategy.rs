@@ -37,8 +37,8 @@ pub struct Observation<'a> {
     pub date: Date,
     /// Plots in the site's order.
     pub plots: &'a [PlotObservation],
-    /// Degree-days so far this season by pest, less those to half emergence; `None` before
-    /// counting starts and after the season.
+    /// Degree-days so far this season by pest, counted by the likely base and start, less the likely ones to half emergence; `None`
+    /// before counting starts and after the season.
     pub pest_degree_days: &'a [Option<f64>],
     /// Yesterday's highest temperature, C.
     pub yesterday_tmax_c: f64,

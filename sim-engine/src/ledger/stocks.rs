@@ -76,8 +76,8 @@ stocks! {
     Overwintered Pests "pests.stock.overwintered" |h| of_pests(h, |p| p.overwintered);
     Dropped Pests "pests.stock.dropped_this_year" |h| of_pests(h, |p| p.dropped);
     SummerInSoil Pests "pests.stock.summer_in_soil" |h| of_pests(h, |p| p.summer.iter().sum());
-    Adults Pests "pests.stock.adults" |h| of_pests(h, |p| p.adults);
-    AboveGround Pests "pests.stock.above_ground" |h| of_pests(h, |p| p.above.iter().sum());
+    Adults Pests "pests.stock.adults" |h| of_pests(h, PestHere::all_adults);
+    AboveGround Pests "pests.stock.above_ground" |h| of_pests(h, PestHere::young);
 }
 
 fn of_pests(held: &Held, of: fn(&PestHere) -> f64) -> f64 {

@@ -17,7 +17,7 @@
 //! # Limits
 //!
 //! One stock of worms, beetles and larvae; useful ones are in it and not told apart. No pulse after rain. Pests are
-//! counted apart (`pests.rs`) and are no part of it.
+//! counted apart (`plot/pests/`) and are no part of it.
 //!
 //! # Parameters
 //!

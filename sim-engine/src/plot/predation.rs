@@ -1,8 +1,9 @@
-//! The pests of a zone in a step, and the birds after them: hands to every pest (`pests.rs`) its day.
+//! The pests of a zone in a step, and the birds after them: hands to every pest (`plot/pests/`) its day.
 //!
 //! # Formulas
 //!
 //! ```text
+//! share of fallen fruit = what birds eat of it in the step / what lies there         (`plot/bites/fodder.rs`)
 //! degree-days of a step = step · (bare + (covered − bare) · cover)       C d, 0 out of season
 //! search in the soil    = search per bird-day · diggable · bird-days of the step    m² per m²
 //! search at a crossing  = search per bird-day · bare of snow · bird-days of the day  m² per m², emerging and dropping
@@ -23,7 +24,7 @@
 //!
 //! # Parameters
 //!
-//! None of its own: those of `pests.rs` and `flock/party.rs`.
+//! None of its own: those of `plot/pests/` and `flock/party.rs`.
 
 use crate::flock::party::PestSearch;
 use crate::plot::context::ZoneContext;
@@ -46,6 +47,8 @@ pub struct Predation<'a, F: Real = f64> {
     pub open: F,
     /// Bird-days per m², this step.
     pub bird_days: F,
+    /// Share of the fallen fruit that birds eat, this step.
+    pub fruit: F,
     /// How a bird-day searches for each pest of the site; `None` where no birds are.
     pub search: Option<&'a [PestSearch<F>]>,
 }
@@ -84,14 +87,20 @@ pub fn step<F: Real>(
                     soil: search.soil * predation.bird_days * context.day.diggable,
                     emerging_day: search.emerging * a_day,
                     dropping_day: search.dropping * a_day,
+                    fruit: predation.fruit,
                 }
             }
-            None => Search { soil: context.zero(), emerging_day: context.zero(), dropping_day: context.zero() },
+            None => {
+                let none = context.zero();
+                Search { soil: none, emerging_day: none, dropping_day: none, fruit: none }
+            }
         };
         let PestTimes { in_season, host } = times[offset];
         let day = PestDay {
             params: &context.pests[p.pest],
             of_step: &constants.pests[p.pest],
+            reach: constants.pest_reach[p.pest][usize::from(context.here.bed)],
+            soil_c: context.day.soil_c,
             search,
             degree_days: ((bare + (covered - bare) * predation.cover) * step).select_or_zero(in_season),
             since_solstice: context.day.since_solstice,
@@ -126,6 +135,7 @@ mod tests {
             exposed: 1.0,
             open: 1.0,
             bird_days,
+            fruit: 0.0,
             search: (bird_days > 0.0).then_some(&search),
         };
         step(&mut zone, &mut pests, &garden.zone_context(SWARD), &predation, &[PestTimes { in_season, host: true }]);
@@ -155,10 +165,10 @@ mod tests {
     fn the_soil_is_searched_by_the_step_and_crossings_by_the_day() {
         for steps in [1, 2] {
             let step = 1.0 / f64::from(steps);
-            let garden = garden(steps, |params| (params.death_soil, params.reach_resting) = (0.0, 0.5));
-            let resting = PestHere { dropped: 100.0, ..PestHere::default() };
+            let garden = garden(steps, |params| params.death_soil = 0.0);
+            let resting = PestHere { dropped: 100.0, dropped_near: 40.0, ..PestHere::default() };
             let (pest, zone) = stepped(&garden, resting, 0.3 * step, false);
-            same(pest.dropped, 100.0 * (1.0 - hazard_to_prob(0.5 * 1.2 * 0.3 * step)));
+            same(pest.dropped, 100.0 - 40.0 * hazard_to_prob(1.2 * 0.3 * step));
             same(zone.flows.get(crate::ledger::flows::Flow::PestCaught), 100.0 - pest.dropped);
             // A larva in the last box above ground drops with 6/260 a degree-day.
             let mut grown = PestHere::default();
@@ -183,7 +193,7 @@ mod tests {
         site.plots[0].pests.push(PlotPest { pest: 1, start_per_m2: 0.0, neighbours: 10.0, hosts: vec![] });
         let mut garden = Garden::of(site);
         garden.constants.neighbours[1] = 1e3;
-        for (ground, want) in [(SWARD, [0.008, 0.0]), (BED, [0.008, 0.08])] {
+        for (ground, want) in [(SWARD, [0.0032, 0.0]), (BED, [0.0032, 0.032])] {
             let mut pests = [PestHere { emerged_share: 0.5, ..PestHere::default() }; 2];
             let (cold, none) = ([[1.0, 1.0]; 2], [0.0; 2]);
             let predation = Predation {
@@ -193,6 +203,7 @@ mod tests {
                 exposed: 1.0,
                 open: 1.0,
                 bird_days: 0.0,
+                fruit: 0.0,
                 search: None,
             };
             let times = [PestTimes { in_season: true, host: true }; 2];

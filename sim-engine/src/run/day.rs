@@ -171,7 +171,7 @@ impl<'a, F: Real> LaneBatch<'a, F> {
     }
 }
 
-/// The evening's memory: days open and at rest, thermal times.
+/// The evening's memory: days open and at rest.
 fn remember(world: &mut World, day: usize) {
     let (since_solstice, date) = (world.drivers.days[day].since_solstice, world.drivers.days[day].date);
     let picked_d = |windows: &[HarvestWindow]| {
@@ -197,11 +197,6 @@ fn remember(world: &mut World, day: usize) {
             memory.days_at_rest += 1.0;
         }
         memory.days_since_crop += 1.0;
-    }
-    for (age, covered) in world.pest_age.iter_mut().zip(&world.today.covered_degree_days) {
-        if let Some(age) = age {
-            *age += covered;
-        }
     }
 }
 

@@ -1,6 +1,6 @@
 //! What each event does to the world.
 //!
-//! Work on the ground is in `plot/manual_care.rs`, crops are in `plot/crops.rs`, seasons of pests in `plot/pests.rs`; here
+//! Work on the ground is in `plot/manual_care.rs`, crops are in `plot/crops.rs`, seasons of pests in `plot/pests/`; here
 //! stands who and what an event touches, and when it comes again. Figures of its own: pests of a crop's family spoil it together,
 //! damage = 1 − Π (1 − damage of each) (independent of each other: ours, no source); a plot's share of a heap of kg is spread evenly over
 //! the m² of its beds, or of all of it where it has none (common practice, no source).
@@ -192,7 +192,7 @@ fn fruit_picked(world: &mut World, ground: &mut ZoneEditor, day: usize, [plot, c
 }
 
 fn counting_starts(world: &mut World, ground: &mut ZoneEditor, pest: usize, day: usize) {
-    world.pest_age[pest] = Some(0.0);
+    world.counting[pest] = true;
     for (watched, noted) in world.constants.watched.iter().zip(&mut world.noted) {
         *noted &= watched.pest != pest;
     }
@@ -205,7 +205,7 @@ fn counting_starts(world: &mut World, ground: &mut ZoneEditor, pest: usize, day:
 
 fn season_ends(world: &mut World, ground: &mut ZoneEditor, pest: usize, day: usize) {
     let params = &world.site.pests[pest].params;
-    if world.pest_age[pest].take().is_some() {
+    if core::mem::take(&mut world.counting[pest]) {
         ground.edit_pest(&world.constants, pest, |state, host_share| pests::end_season(state, params, host_share));
         ground.note_seasons();
     }

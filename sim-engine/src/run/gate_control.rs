@@ -19,7 +19,6 @@ const WET: f64 = 0.1;
 #[derive(Clone)]
 pub(crate) struct GateController {
     proposal: Proposal,
-    pest_degree_days: Vec<Option<f64>>,
     /// Plots opened yesterday, in the order they were.
     opened: Vec<usize>,
     was_open: Vec<bool>,
@@ -31,7 +30,6 @@ impl GateController {
         let plots = site.plots.len();
         Self {
             proposal: Proposal::with_room(plots),
-            pest_degree_days: vec![None; site.pests.len()],
             opened: Vec::with_capacity(plots),
             was_open: vec![false; plots],
             gates: GateDay {
@@ -55,14 +53,11 @@ impl GateController {
     ) {
         look_over_gates(world, day);
         self.proposal.clear();
-        for (dd, (age, pest)) in self.pest_degree_days.iter_mut().zip(world.pest_age.iter().zip(&world.site.pests)) {
-            *dd = age.map(|age| age - pest.params.emergence);
-        }
         if world.parties[0].birds > 0.0 {
             let observation = Observation {
                 date: world.today.date,
                 plots: &world.observed,
-                pest_degree_days: &self.pest_degree_days,
+                pest_degree_days: world.drivers.keepers_counts(day),
                 yesterday_tmax_c: world.today.yesterday_tmax_c,
                 birds: world.parties[0].birds,
             };

@@ -1,7 +1,7 @@
 //! The ground's part of a day, for all runs of a batch at once.
 
 use crate::drivers::{Drivers, PlantDay};
-use crate::plot::bites::{Intake, Pressure};
+use crate::plot::bites::{self, Intake, Pressure};
 use crate::plot::context::{StandingCrop, ZoneContext};
 use crate::plot::predation::{self, Predation};
 use crate::plot::seen::PlotCondition;
@@ -36,14 +36,11 @@ impl<F: Real> LaneGround<F> {
         let drivers = worlds[0].drivers;
         self.read_day(forcing, drivers, day);
         let date = drivers.days[day].date;
-        for ((lane, world), air) in worlds.iter_mut().enumerate().zip(forcing.airs(day)) {
+        for (world, air) in worlds.iter_mut().zip(forcing.airs(day)) {
             let today = &mut world.today;
             today.date = date;
             today.yesterday_tmax_c = today.air.tmax_c;
             today.air = *air;
-            for (covered, both) in today.covered_degree_days.iter_mut().zip(&self.today.degree_days) {
-                *covered = both[1].lane(lane);
-            }
         }
     }
 
@@ -155,6 +152,10 @@ impl<F: Real> LaneGround<F> {
             let cover = zone.seen_cover;
             let (weeds, creepers) =
                 (&mut self.state.weeds[here.weeds.clone()], &mut self.state.creepers[here.creepers.clone()]);
+            let mut fruit = zero;
+            if let (Some(pressure), false) = (&pressure, here.pests.is_empty()) {
+                fruit = bites::share_of_fruit(zone, weeds, creepers, pressure, exposed, &context);
+            }
             let intake = step::step(zone, weeds, creepers, pressure.as_ref(), exposed, &context);
             let mut bird_days = zero;
             if let Some(pressure) = &pressure {
@@ -174,6 +175,7 @@ impl<F: Real> LaneGround<F> {
                     exposed,
                     open,
                     bird_days,
+                    fruit,
                     search: birds.is_some().then_some(today.search.as_slice()),
                 };
                 let times = &self.times[here.pests.clone()];

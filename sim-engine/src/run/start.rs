@@ -60,7 +60,7 @@ pub fn start<'a>(
         observed: vec![PlotObservation::default(); site.plots.len()],
         by_hand: vec![None; site.plots.len()],
         housed: false,
-        pest_age: vec![None; site.pests.len()],
+        counting: vec![false; site.pests.len()],
         guards_up: site.plots.iter().map(|p| vec![false; p.guards.len()]).collect(),
         nets_up: site.plots.iter().map(|p| vec![false; p.nets.len()]).collect(),
         harvests: vec![vec![Harvest::default(); site.crops.len() + site.canopies.len()]; site.plots.len()],
@@ -76,7 +76,6 @@ pub fn start<'a>(
             date: drivers.days[0].date,
             air: OpenAir::of(&drivers.days[0]),
             yesterday_tmax_c: drivers.days[0].tmax_c,
-            covered_degree_days: vec![0.0; site.pests.len()],
         },
         infection_follow: follow(&site.process),
         recounts: 0,
@@ -127,7 +126,8 @@ fn start_ground(site: &Site, constants: &SiteConstants, keep: FlowSet) -> Ground
         ground.creepers.extend(plot.creepers.iter().map(|&(_, reserve)| Creeper { reserve, ..Creeper::default() }));
         for (pest, &lives) in plot.pests.iter().zip(&constants.pest_lives[here.pests.clone()]) {
             let overwintered = if lives { pest.start_per_m2 } else { 0.0 };
-            ground.pests.push(PestHere { overwintered, ..PestHere::default() });
+            let overwintered_near = overwintered * constants.pest_reach[pest.pest][usize::from(here.bed)].resting;
+            ground.pests.push(PestHere { overwintered, overwintered_near, ..PestHere::default() });
         }
     }
     ground

@@ -97,8 +97,6 @@ pub(crate) struct AirToday {
     pub date: Date,
     pub air: OpenAir,
     pub yesterday_tmax_c: f64,
-    /// Of each pest of the site.
-    pub covered_degree_days: Vec<f64>,
 }
 
 /// A run's state.
@@ -136,8 +134,8 @@ pub struct World<'a> {
     pub by_hand: Vec<Option<bool>>,
     /// A housing order is in force.
     pub housed: bool,
-    /// Degree-days since counting started, by pest, under full cover; `None` outside the season.
-    pub pest_age: Vec<Option<f64>>,
+    /// Whether each pest's degree-days are counted now.
+    pub counting: Vec<bool>,
     /// Guards that stand, by plot and guard.
     pub guards_up: Vec<Vec<bool>>,
     /// Nets that stand, by plot and net.
@@ -193,7 +191,7 @@ impl<'a> World<'a> {
     #[inline]
     #[must_use]
     pub fn in_season(&self, pest: usize) -> bool {
-        self.pest_age[pest].is_some()
+        self.counting[pest]
     }
 
     /// What is seen of a plot: in the morning after the day's events, and in the evening.

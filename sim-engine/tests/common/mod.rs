@@ -10,7 +10,8 @@ use sim_engine::plot::context::{StandingCrop, ZoneContext, ZoneRates};
 use sim_engine::site::{CropPlan, Ground, HardRules, House, Plot, PlotCanopy, PlotPest, Site, When, Yard};
 use sim_engine::species::{
     BirdClass, BirdParams, Canopy, CanopyParams, CoverParams, CoverPlant, CreeperParams, CreeperPlant, CropParams,
-    CropPlant, Host, Pest, PestParams, ProcessParams, Soil, SoilParams, Thermometer, WeedParams, WeedPlant,
+    CropPlant, Host, KeepersCount, Pest, PestParams, ProcessParams, Soil, SoilParams, Thermometer, WeedParams,
+    WeedPlant,
 };
 use sim_engine::weather::{DayWeather, Place};
 
@@ -65,6 +66,8 @@ pub fn core_cover(growth_rate: f64, capacity: f64) -> CoverParams {
 /// Process numbers under which light, water and nitrogen are always ample.
 pub fn ample(intake_half: f64) -> ProcessParams {
     params!(ProcessParams {
+        scratch_depth_turf: 2.0,
+        scratch_depth_bed: 5.0,
         light_half: 0.0,
         light_full: 18.0,
         nitrogen_half: 0.0,
@@ -105,12 +108,15 @@ pub fn still_pest() -> PestParams {
     params!(PestParams {
         emergence: 500.0,
         emergence_spread: 40.0,
-        rise_lead: 100.0,
         egg_to_drop: 300.0,
         summer_soil: 300.0,
         adult_life: 20.0,
-        reach_resting: 1.0,
-        reach_risen: 1.0,
+        depth: 5.0,
+        depth_spread: 0.5,
+        depth_active: 5.0,
+        down_below: 100.0,
+        in_soil: 1.0,
+        fruit_stay: 4.0,
         season_end: 300.0,
         upper_temperature: 35.0,
     })
@@ -302,8 +308,14 @@ pub fn garden_site() -> Site {
     site.creepers = vec![CreeperPlant { name: "couch grass".into(), params: garden_creeper() }];
     site.crops = vec![garden_crop()];
     site.canopies = vec![Canopy { name: "plum trees".into(), evergreen: false, params: garden_canopy() }];
-    site.pests =
-        vec![Pest { name: "sawfly".into(), thermometer: Thermometer::Soil, host: Host::Canopy, params: sawfly() }];
+    let count = KeepersCount::of(&sawfly());
+    site.pests = vec![Pest {
+        name: "sawfly".into(),
+        thermometer: Thermometer::Soil,
+        host: Host::Canopy,
+        params: sawfly(),
+        count,
+    }];
     let yearly = |month| When::Yearly { month, day: 1 };
     let in_bed =
         CropPlan { crop: 0, from: yearly(4), to: yearly(8), ends_when_ripe: false, harvest: None, cleared: false };
@@ -326,6 +338,7 @@ pub fn two_plots(steps_per_day: u32) -> Site {
         thermometer: Thermometer::Air,
         host: Host::Crops(vec!["daisy family".into(), "cabbage family".into()]),
         params: sawfly(),
+        count: KeepersCount::of(&sawfly()),
     });
     let fly = PlotPest { pest: 1, start_per_m2: 1.0, neighbours: 3.0, hosts: vec![] };
     let garden = &mut site.plots[0];
@@ -462,7 +475,6 @@ pub fn sawfly() -> PestParams {
         counting_from: 101.0,
         emergence: 160.0,
         emergence_spread: 30.0,
-        rise_lead: 90.0,
         egg_to_drop: 260.0,
         season_end: 182.0,
         two_winter_share: 0.1,
@@ -474,8 +486,8 @@ pub fn sawfly() -> PestParams {
         death_soil: 0.004,
         fly_in: 0.008,
         mixing: 0.05,
-        reach_resting: 0.04,
-        reach_risen: 0.52,
+        depth: 5.0,
+        depth_spread: 0.5,
         search_soil: 1.2,
         search_emerging: 0.4,
         search_dropping: 1.0,

@@ -46,6 +46,21 @@ pub fn take<F: Real>(
     intake
 }
 
+/// Share of fallen fruit that birds eat in a step, whether any lies there or not.
+#[inline(always)]
+#[must_use]
+pub fn share_of_fruit<F: Real>(
+    zone: &Zone<F>,
+    weeds: &[Weed<F>],
+    creepers: &[Creeper<F>],
+    birds: &Pressure<F>,
+    exposed: F,
+    context: &ZoneContext<F>,
+) -> F {
+    let fodder = Fodder::within_reach(zone, weeds, creepers, birds, exposed, context);
+    exposed * fodder.share(exposed.splat(1.0), fodder.wants.fruit)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -5,6 +5,7 @@
 //! ```text
 //! a rate r, 1/d    : share of a step 1 − exp(−r · step);  of a share u a day: 1 − (1 − u)^step
 //! share of a pest  = area of its zone / area of all zones it lives on
+//! edge per area    = 4 / √area of the plot                                            1/m, as of a square
 //! ```
 //!
 //! # Source
@@ -13,7 +14,8 @@
 //!
 //! # Limits
 //!
-//! Constants hold for a draw. A pest of crops lives in every bed, whether a host ever stands there or not.
+//! Constants hold for a draw. A pest of crops lives in every bed, whether a host ever stands there or not. Plots are
+//! squares, their edges nobody else's; what comes over the edge spreads over the plot evenly.
 //!
 //! # Parameters
 //!
@@ -26,6 +28,7 @@ use super::canopy::CanopyStep;
 use super::plot::PlotConstants;
 use super::species::{PestStep, SpeciesParams, WeedStep};
 use super::zone::{ZoneConstants, ring_use};
+use crate::plot::pests::Reach;
 use crate::simd::soa::soa;
 use crate::site::{Plot, Site};
 use crate::species::{CropPlant, Host, Pest};
@@ -45,7 +48,9 @@ pub struct SiteConstants<F = f64> {
     pub canopies: Vec<CanopyStep<F>>,
     /// Of each pest of the site.
     pub pests: Vec<PestStep<F>>,
-    /// Adults of each pest of the zones' lists that fly in, against 'few' = 1.
+    /// Share of each pest of the site within the layer birds scratch, in the sward and in a bed.
+    pub pest_reach: Vec<[Reach<F>; 2]>,
+    /// Adults of each pest of the zones' lists round about, against 'few' = 1, times the plot's edge per area, 1/m.
     pub neighbours: Vec<F>,
     /// Share of its zone's ground the hosts of each pest of the zones' lists have.
     pub host_shares: Vec<F>,
@@ -81,7 +86,7 @@ pub struct SiteConstants<F = f64> {
 
 soa! {
     SiteConstants {
-        species, zones, weeds, canopies, pests, neighbours, host_shares, pest_shares, uptake_share, settle_keep, firm_keep,
+        species, zones, weeds, canopies, pests, pest_reach, neighbours, host_shares, pest_shares, uptake_share, settle_keep, firm_keep,
         residue_falls, seed_sinks, per_nitrate_water,
     }
     plain {
@@ -115,6 +120,7 @@ impl SiteConstants {
             weeds: site.weeds.iter().map(|w| WeedStep::new(&w.params, step)).collect(),
             canopies: Vec::new(),
             pests: site.pests.iter().map(|p| PestStep::new(&p.params, step)).collect(),
+            pest_reach: site.pests.iter().map(|pest| Reach::by_ground(&pest.params, p)).collect(),
             neighbours: Vec::new(),
             host_shares: Vec::new(),
             pest_lives: Vec::new(),
@@ -163,7 +169,8 @@ impl SiteConstants {
                 if plot.grounds[ground].crops.iter().any(|crop| crop.ends_when_ripe) {
                     self.ripening.push(self.zones.len());
                 }
-                self.neighbours.extend(plot.pests.iter().map(|p| p.neighbours));
+                let edge = edge_per_area(plot.area_m2);
+                self.neighbours.extend(plot.pests.iter().map(|p| p.neighbours * edge));
                 self.host_shares.extend(plot.pests.iter().map(|p| plot.host_share(p)));
                 self.pest_kinds.extend(plot.pests.iter().map(|p| p.pest));
                 self.pest_lives.extend(plot.pests.iter().map(|p| lives_on(&site.pests[p.pest], zone.bed)));
@@ -194,6 +201,11 @@ impl<F> SiteConstants<F> {
     pub fn feeds(&self, plot: &Plot, pest: usize, crop: Option<usize>) -> bool {
         crop.is_some_and(|crop| self.pest_eats[pest][crop]) || (!plot.canopies.is_empty() && self.canopy_pests[pest])
     }
+}
+
+/// Edge of a square plot for each m² of it, 1/m.
+fn edge_per_area(area_m2: f64) -> f64 {
+    4.0 / area_m2.sqrt()
 }
 
 /// Pests of crops live in the beds, others everywhere.
@@ -261,7 +273,9 @@ mod tests {
         assert_eq!(starts(|z| &z.creepers), [0..1, 1..2, 2..3, 3..4, 4..4]);
         assert_eq!(starts(|z| &z.pests), [0..2, 2..4, 4..6, 6..8, 8..9]);
         assert_eq!(constants.pest_kinds, [0, 1, 0, 1, 0, 1, 0, 1, 1]);
-        assert_eq!(constants.neighbours, [1.0, 3.0, 1.0, 3.0, 1.0, 3.0, 1.0, 3.0, 3.0]);
+        // 100 m² have 0.4 m of edge a m², 50 m² 0.57.
+        let want = [0.4, 1.2, 0.4, 1.2, 0.4, 1.2, 0.4, 1.2, 12.0 / f64::sqrt(50.0)];
+        constants.neighbours.iter().zip(want).for_each(|(of, want)| same(*of, want));
         assert_eq!(constants.ripening, [4]);
     }
 
@@ -287,6 +301,19 @@ mod tests {
         let constants = SiteConstants::new(&site);
         assert_eq!((constants.pest_lives, constants.pest_shares[1]), (vec![true, false, true, false], 0.0));
         assert_eq!(constants.watched, [watched(0, 0, 0)]);
+    }
+
+    /// What flies in over the edge is spread over the plot: per m² it falls with the root of the area.
+    #[test]
+    fn arrivals_per_area_fall_with_the_root_of_the_area() {
+        let of = |area_m2: f64| {
+            let mut site = two_plots(1);
+            site.plots[0].area_m2 = area_m2;
+            SiteConstants::new(&site).neighbours[0]
+        };
+        same(of(25.0), 2.0 * of(100.0));
+        same(of(10_000.0), 0.1 * of(100.0));
+        same(of(100.0) * 100.0, 40.0);
     }
 
     #[test]

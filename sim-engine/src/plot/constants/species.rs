@@ -9,7 +9,8 @@
 //! age of a weed    : moves on by 2 / days_to_mature                                                     1/(C d)
 //! adult death      = 1 − exp(−(1/adult_life + death_adult) · step)                                      share a step
 //! eggs             = eggs_per_adult / adult_life · step                                                 per adult
-//! boxes of a pest  : 6 / egg_to_drop and 6 / summer_soil                                                1/(C d)
+//! leaves the fruit = 1 − exp(−step / fruit_stay)                                                        share a step
+//! boxes of a pest  : 6 / egg_to_drop, 6 / summer_soil, 6 / before_laying                                             1/(C d)
 //! ```
 //!
 //! # Source
@@ -26,7 +27,7 @@
 //! WeedParams  death_mature [1/d], days_to_mature [C d], bank_death [1/yr], bank_death_disturbed [1/yr],
 //!              seeds_blown_in [1/m2/yr]
 //! PestParams  adult_life [d], death_adult [1/d], death_soil [1/d], death_above_ground [1/d], emergence_spread [C d],
-//!              eggs_per_adult [1], egg_to_drop [C d], summer_soil [C d], fly_in [1/m2/d], mixing [1/d]
+//!              eggs_per_adult [1], before_laying [C d], egg_to_drop [C d], fruit_stay [d], summer_soil [C d], fly_in [1/m/d], mixing [1/d]
 //! ```
 
 use crate::simd::soa::soa;
@@ -102,6 +103,10 @@ impl WeedStep {
 pub struct PestStep<F = f64> {
     /// Share of adults that dies.
     pub adult_death: F,
+    /// Rate at which adults that do not lay yet die.
+    pub death_waiting: F,
+    /// Boxes of that wait passed per C d; 0 where there is none.
+    pub waiting_per_degree_day: F,
     /// Share of what is in the soil that dies, besides what birds catch.
     pub death_soil: F,
     /// Rate at which eggs and larvae above ground die.
@@ -112,9 +117,11 @@ pub struct PestStep<F = f64> {
     pub eggs: F,
     /// Boxes above ground passed per C d.
     pub above_per_degree_day: F,
+    /// Share of larvae in fallen fruit that leaves it.
+    pub leaves_fruit: F,
     /// Boxes of a summer generation in the soil passed per C d.
     pub summer_per_degree_day: F,
-    /// Adults flying in where neighbours are 'few'.
+    /// Adults flying in over a metre of edge where neighbours are 'few'.
     pub fly_in: F,
     /// Share of the difference to other plots by which adults mix.
     pub mixing: F,
@@ -122,8 +129,8 @@ pub struct PestStep<F = f64> {
 
 soa! {
     PestStep {
-        adult_death, death_soil, death_above_ground, per_spread, eggs, above_per_degree_day, summer_per_degree_day,
-        fly_in, mixing,
+        adult_death, death_waiting, waiting_per_degree_day, death_soil, death_above_ground, per_spread, eggs, above_per_degree_day, leaves_fruit,
+        summer_per_degree_day, fly_in, mixing,
     }
 }
 
@@ -134,11 +141,14 @@ impl PestStep {
         let boxes = PEST_BOXES as f64;
         Self {
             adult_death: 1.0 - libm::exp(-(1.0 / params.adult_life + params.death_adult) * step),
+            death_waiting: params.death_adult * step,
+            waiting_per_degree_day: if params.before_laying > 0.0 { boxes / params.before_laying } else { 0.0 },
             death_soil: (params.death_soil * step).min(1.0),
             death_above_ground: params.death_above_ground * step,
             per_spread: 1.0 / params.emergence_spread,
             eggs: params.eggs_per_adult / params.adult_life * step,
             above_per_degree_day: boxes / params.egg_to_drop,
+            leaves_fruit: 1.0 - libm::exp(-step / params.fruit_stay),
             summer_per_degree_day: boxes / params.summer_soil,
             fly_in: params.fly_in * step,
             mixing: (params.mixing * step).min(1.0),
@@ -173,6 +183,7 @@ mod tests {
         same(of_step.per_spread * 30.0, 1.0);
         same(of_step.eggs, 25.0 / 10.0 * 0.5);
         same(of_step.above_per_degree_day * 260.0, 6.0);
+        same(of_step.leaves_fruit, 1.0 - libm::exp(-0.125));
         same(of_step.summer_per_degree_day * 300.0, 6.0);
         same(of_step.fly_in, 0.004);
         same(of_step.mixing, 0.025);
