@@ -212,7 +212,7 @@ parameters! {
         grass_taste ["-"] "How readily it takes grasses, against a hen = 1.";
         broadleaf_taste ["-"] "How readily it takes broadleaved plants, against a hen = 1.";
         fruit_taste ["-"] "How readily it takes fallen fruit, against a hen = 1.";
-        scratching ["m2/bird-day"] "Surface scratched per bird-day.";
+        scratching ["m2/bird-day"] "Surface of loose ground scratched per bird-day.";
         insect_search ["m2/bird-day"] "Surface searched for insects per bird-day.";
         seed_search ["m2/bird-day"] "Surface cleared of loose seed per bird-day.";
         protein_share ["-"] "Crude protein of its bought feed, as fed.";
@@ -248,6 +248,7 @@ parameters! {
         firm_loosening ["1/d"] "Loosening of firmed ground.";
         firm_growth_loss ["-"] "Share of growth lost where the ground is wholly trodden firm.";
         firm_deficit ["mm"] "Water below field capacity at which ground bears birds unharmed.";
+        turf_scratching ["-"] "What of that birds scratch where a sward is closed.";
         soft_tearing ["-"] "How much more a scratch tears on saturated ground.";
         seed_deepening ["1/d"] "Surface seed that sinks into the soil.";
         home_pull ["m"] "Pull of house, feed and water on the birds' time.";

@@ -31,6 +31,7 @@ pub fn take<F: Real>(
     exposed: F,
     context: &ZoneContext<F>,
 ) -> Intake<F> {
+    let birds = &treading::on_turf(zone, birds, context);
     let fodder = Fodder::within_reach(zone, weeds, creepers, birds, exposed, context);
     let feet = Feet::on(zone, birds, context);
     let mut intake = Intake::none(context.zero());

@@ -3,6 +3,7 @@
 //! # Formulas
 //!
 //! ```text
+//! scratched  = that of loose ground · (1 − (1 − turf_scratching) · crowns)  m² per m²
 //! tears      = scratched · (1 + soft_tearing · softness)                  m² per m²
 //! presses    = trodden · softness                                         m² per m²
 //! disturbed += (1 − disturbed) · (1 − exp(−scratched)) · exposed          share of the surface
@@ -23,12 +24,12 @@
 //!
 //! # Limits
 //!
-//! Treading harms only soft ground, and all birds of a kind tread alike wherever they go: no paths, no gateway.
+//! Turf holds out until its last crown: a sward is loose by as much as its crowns are gone. Treading harms only soft ground, and all birds of a kind tread alike wherever they go: no paths, no gateway.
 //!
 //! # Parameters
 //!
 //! ```text
-//! ProcessParams  mix_in [-], soil_thrown [kg/m2], soft_tearing [-]
+//! ProcessParams  mix_in [-], soil_thrown [kg/m2], soft_tearing [-], turf_scratching [-]
 //! CoverParams    tread_loss [-]
 //! ```
 
@@ -37,6 +38,13 @@ use crate::plot::context::ZoneContext;
 use crate::plot::{dead_cover, water};
 use crate::simd::Real;
 use crate::state::Zone;
+
+/// Birds as they scratch here: less where living crowns close the sward.
+#[inline(always)]
+pub(super) fn on_turf<F: Real>(zone: &Zone<F>, birds: &Pressure<F>, context: &ZoneContext<F>) -> Pressure<F> {
+    let loose = (context.process.turf_scratching.one_minus() * zone.crowns).one_minus();
+    Pressure { scratched: birds.scratched * loose, ..*birds }
+}
 
 /// How birds bear on the ground of a step, m² per m².
 pub(super) struct Feet<F> {
@@ -109,6 +117,19 @@ mod tests {
             let mut zone = Zone { water, firm: 0.25, ..Zone::default() };
             take(&mut zone, &mut [], &mut [], &birds, EXPOSED, &context);
             same(zone.firm, 0.25 + 0.75 * hazard_to_prob(0.8 * wet) * EXPOSED);
+        }
+    }
+
+    /// Where crowns close half of the ground, three quarters of what a bird scratches of loose ground.
+    #[test]
+    fn closed_turf_is_scratched_less() {
+        let mut garden = Garden::new();
+        garden.constants.species.process.turf_scratching = 0.5;
+        let context = garden.zone_context(SWARD);
+        for (crowns, scratched) in [(0.0, 0.8), (0.5, 0.6), (1.0, 0.4)] {
+            let mut zone = Zone { crowns, ..Zone::default() };
+            take(&mut zone, &mut [], &mut [], &scratching(0.8), 1.0, &context);
+            same(zone.disturbed, hazard_to_prob(scratched));
         }
     }
 
