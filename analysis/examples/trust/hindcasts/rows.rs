@@ -405,6 +405,7 @@ pub const ROWS: &[Row] = &[
     },
     Row {
         id: "I",
+        source: "Thapa et al. 2017, Parasitology 144(9); the few eggs that last are set by this figure, so it counts as tuned",
         compared: "eggs left after 104 weeks",
         figure: Kept(Stock::WormEggs, date(2015, 4, 29)),
         says: "2 to 3",
