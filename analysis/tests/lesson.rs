@@ -93,6 +93,7 @@ fn a_question_leans_to_neither_side_and_its_answer_is_one_of_its_boxes() {
             TopicAnswer::Plan(_) => assert!((a - b).abs() > 0.1 * a.abs().max(b.abs()), "{question:?}: {a} {b}"),
             TopicAnswer::Even => assert!(!question.clear),
             TopicAnswer::Bare(strategy, _) => assert_eq!(strategy, usize::from(b < a)),
+            // The figures behind it are days below the line.
             TopicAnswer::Keeps(keeps, other) => assert_eq!((keeps, other), (a == 0.0, b == 0.0)),
         }
     }
@@ -103,7 +104,6 @@ fn the_demo_asks_about_its_ground_first_and_chooses_a_plan_with_as_much_gate_wor
     let lesson = lesson(|_| (), Units::Metric, 6);
     assert_eq!(lesson.name(0), "what-we-do-now");
     assert_eq!(lesson.questions[0].key(), "cover_lost");
-    assert!(lesson.questions[0].clear);
     let moves = |strategy: usize| lesson.shown.strategies[strategy].measures.get(Measure::GateMoves);
     assert!((moves(0) - moves(1)).abs() <= analysis::lesson::pair::ALIKE * moves(0).max(moves(1)));
 }

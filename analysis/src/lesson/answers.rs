@@ -28,7 +28,7 @@ pub(super) fn value(topic: Topic, model: &SiteModel, shown: &SharedDraw, strateg
         Topic::Cover => cover_lost(model, shown, strategy),
         Topic::Pest(pest) => left(shown, strategy, pest),
         Topic::Barest => played.ground.barest().2,
-        Topic::Line => played.measures.get(Measure::DaysUnder),
+        Topic::Line => played.ground.days_below(model.limits.cover_line),
     }
 }
 

@@ -131,6 +131,12 @@ impl GroundRecord {
         least
     }
 
+    /// Days on which a plot's cover is below `line`, all plots counted together.
+    #[must_use]
+    pub fn days_below(&self, line: f64) -> f64 {
+        self.cover.by_plot.iter().flatten().filter(|cover| **cover < line).count() as f64
+    }
+
     /// First day on which a plot's cover is below `line`, with the plot (the barest of that day).
     #[must_use]
     pub fn first_below(&self, line: f64) -> Option<(usize, usize)> {

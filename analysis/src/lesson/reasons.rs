@@ -28,8 +28,8 @@ pub(super) fn of(topic: Topic, model: &SiteModel, draw: &Draw, shown: &SharedDra
         Topic::Barest => barest(model, shown),
         Topic::Line => format!(
             "Days below it, all plots counted together: A {}, B {}.",
-            figure(shown.strategies[0].measures.get(Measure::DaysUnder), 0),
-            figure(shown.strategies[1].measures.get(Measure::DaysUnder), 0)
+            figure(shown.strategies[0].ground.days_below(model.limits.cover_line), 0),
+            figure(shown.strategies[1].ground.days_below(model.limits.cover_line), 0)
         ),
     }
 }
