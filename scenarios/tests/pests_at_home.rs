@@ -15,8 +15,8 @@ use sim_engine::species::Host;
 const YEARS: u32 = 4;
 /// Pests per m² at the start.
 const START: f64 = 3.0;
-/// Fewer than this share of the start: it dies out.
-const DYING: f64 = 0.15;
+/// Fewer than this share of the start: it dies out. (Caterpillars that eat each other settle far below the start.)
+const DYING: f64 = 0.02;
 /// More than this per m² after the last winter: it swamps the plot.
 const SWAMPED: f64 = 400.0;
 

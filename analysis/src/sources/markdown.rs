@@ -130,9 +130,11 @@ fn harmful(library: &Library) -> String {
 
 fn homes(library: &Library) -> String {
     let mut out = "\n## Where pests are known to live\nClimates of this library; one that is missing is not known to hold the pest.\n\n".to_owned();
-    out += "| pest | climates | source |\n|---|---|---|\n";
+    out += "| pest | climates | source | reported of unprotected plantings, % | source |\n|---|---|---|---|---|\n";
     for known in library.pest_climates() {
-        out += &row(&[&known.pest, &known.climates.join(", "), &known.source]);
+        let [low, high] = known.damage_percent;
+        let damage = format!("{low} to {high}");
+        out += &row(&[&known.pest, &known.climates.join(", "), &known.source, &damage, &known.damage_source]);
     }
     out
 }

@@ -223,7 +223,7 @@ pub struct Hazard {
 }
 
 /// The climates of the library in which a pest is known to live.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct PestClimates {
     /// The pest.
     pub pest: String,
@@ -231,6 +231,10 @@ pub struct PestClimates {
     pub climates: Vec<String>,
     /// The source.
     pub source: String,
+    /// What it is reported to take of plantings that nobody protects, %, from and to.
+    pub damage_percent: [f64; 2],
+    /// The source of that.
+    pub damage_source: String,
 }
 
 /// A climate under its name.

@@ -58,8 +58,12 @@ pub(super) fn elsewhere(view: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &P
     (!known.climates.iter().any(|name| name == climate)).then_some(())?;
     warning(
         format!("{}.species", here.path),
-        format!("{} is not known to live in the {climate} climate", pest.name),
-        format!("it is known of {} ({})", known.climates.join(", "), known.source),
+        format!("{} is not known to live on in the {climate} climate", pest.name),
+        format!(
+            "it is known of {} ({}); elsewhere it is not found, or dies out by our numbers",
+            known.climates.join(", "),
+            known.source
+        ),
         "Take it out, or take the figures of it for a guess; if you have it here, say so with a count of your own.",
     )
 }
