@@ -249,6 +249,7 @@ parameters! {
         firm_growth_loss ["-"] "Share of growth lost where the ground is wholly trodden firm.";
         firm_deficit ["mm"] "Water below field capacity at which ground bears birds unharmed.";
         turf_scratching ["-"] "What of that birds scratch where a sward is closed.";
+        turf_opening ["-"] "Share of what is scratched of closed turf that is laid bare for weeds.";
         soft_tearing ["-"] "How much more a scratch tears on saturated ground.";
         seed_deepening ["1/d"] "Surface seed that sinks into the soil.";
         home_pull ["m"] "Pull of house, feed and water on the birds' time.";

@@ -100,6 +100,7 @@ pub fn ample(intake_half: f64) -> ProcessParams {
         leaching_depth_water: 135.0,
         firm_deficit: 10.0,
         turf_scratching: 1.0,
+        turf_opening: 1.0,
         snow_hides: 5.0,
     })
 }

@@ -6,7 +6,8 @@
 //! scratched  = that of loose ground · (1 − (1 − turf_scratching) · crowns)  m² per m²
 //! tears      = scratched · (1 + soft_tearing · softness)                  m² per m²
 //! presses    = trodden · softness                                         m² per m²
-//! disturbed += (1 − disturbed) · (1 − exp(−scratched)) · exposed          share of the surface
+//! opened     = scratched · (1 − (1 − turf_opening) · crowns)              m² per m², soil laid bare
+//! disturbed += (1 − disturbed) · (1 − exp(−opened)) · exposed             share of the surface
 //! thrown    += soil_thrown · (1 − exp(−scratched)) · exposed              kg/m², out of beds alone
 //! firm      += (1 − firm) · (1 − exp(−presses)) · exposed
 //! dead cover mixed into the soil = dead · (1 − exp(−(mix_in · scratched + tread_loss · presses))) · exposed
@@ -29,7 +30,7 @@
 //! # Parameters
 //!
 //! ```text
-//! ProcessParams  mix_in [-], soil_thrown [kg/m2], soft_tearing [-], turf_scratching [-]
+//! ProcessParams  mix_in [-], soil_thrown [kg/m2], soft_tearing [-], turf_scratching [-], turf_opening [-]
 //! CoverParams    tread_loss [-]
 //! ```
 
@@ -75,7 +76,9 @@ pub(super) fn disturb<F: Real>(
     let mixed = context.process.mix_in * birds.scratched + context.cover.tread_loss * feet.presses;
     dead_cover::mix_in(zone, mixed.hazard_to_prob() * exposed);
     let scratched = birds.scratched.hazard_to_prob() * exposed;
-    zone.disturbed += zone.disturbed.one_minus() * scratched;
+    // A claw that combs closed turf seldom lays soil bare.
+    let opened = (context.process.turf_opening.one_minus() * zone.crowns).one_minus() * birds.scratched;
+    zone.disturbed += zone.disturbed.one_minus() * opened.hazard_to_prob() * exposed;
     if context.here.bed {
         zone.thrown += context.process.soil_thrown * scratched;
     }
@@ -130,6 +133,19 @@ mod tests {
             let mut zone = Zone { crowns, ..Zone::default() };
             take(&mut zone, &mut [], &mut [], &scratching(0.8), 1.0, &context);
             same(zone.disturbed, hazard_to_prob(scratched));
+        }
+    }
+
+    /// Of what is scratched of closed turf a quarter lays soil bare.
+    #[test]
+    fn closed_turf_is_seldom_opened() {
+        let mut garden = Garden::new();
+        garden.constants.species.process.turf_opening = 0.25;
+        let context = garden.zone_context(SWARD);
+        for (crowns, opened) in [(0.0, 0.8), (1.0, 0.2)] {
+            let mut zone = Zone { crowns, ..Zone::default() };
+            take(&mut zone, &mut [], &mut [], &scratching(0.8), 1.0, &context);
+            same(zone.disturbed, hazard_to_prob(opened));
         }
     }
 
