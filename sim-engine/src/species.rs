@@ -253,7 +253,7 @@ parameters! {
         soft_tearing ["-"] "How much more a scratch tears on saturated ground.";
         seed_deepening ["1/d"] "Surface seed that sinks into the soil.";
         home_pull ["m"] "Pull of house, feed and water on the birds' time.";
-        yard_pull ["-"] "Pull of the yard, per root of its area.";
+        yard_pull ["-"] "Pull of the yard, per metre of its reach.";
         plot_pull ["-"] "Pull of a bare plot.";
         green_pull ["-"] "Added pull of green food.";
         insect_pull ["-"] "Added pull of insects.";

@@ -12,7 +12,7 @@
 //! A day is cut into parts where a gate opens or shuts; `part` is its share of the day's ranging (`activity.rs`), 1 where all
 //! gates are open from dawn to dusk. G is the green on the plot, g/m²; warmth that of insect life, 0 to 1; `ranging` is day
 //! length over 12 h, within bounds, times the factors of rain, heat and cold (of the day: `drivers.rs`). The yard pulls by
-//! `yard_pull` · its depth, and what is left of the day is spent at house, feed and water.
+//! `yard_pull` · its reach, and what is left of the day is spent at house, feed and water.
 //!
 //! # Source
 //!
