@@ -229,7 +229,7 @@ fn zone_columns(run: &RunView, zone: usize) -> Vec<Column> {
     ]
 }
 
-/// Weeds and pests of the site by species: columns every zone row has, blank where absent.
+/// Weeds, pests and slugs of the site by species: columns every zone row has, blank where absent.
 fn species_header(sheet: &mut Sheet, world: &World) {
     for weed in &world.site.weeds {
         for part in ["young[g/m2]", "leafy[g/m2]", "mature[g/m2]", "seeds_deep[1/m2]", "seeds_surface[1/m2]"] {
@@ -253,6 +253,11 @@ fn species_header(sheet: &mut Sheet, world: &World) {
             "flown_in_so_far[1/m2]",
         ] {
             sheet.word(&format!("pest.{}.{part}", pest.name));
+        }
+    }
+    for slug in &world.site.slugs {
+        for part in ["eggs[1/m2]", "young[1/m2]", "adults[1/m2]"] {
+            sheet.word(&format!("slug.{}.{part}", slug.name));
         }
     }
 }
@@ -282,6 +287,11 @@ fn species_row(sheet: &mut Sheet, run: &RunView, zone: usize, digits: Digits) {
             [p.age, p.overwintered, p.dropped, summer, p.all_adults(), p.young(), p.risen, p.flown_in]
         });
         write(values.as_ref().map(<[f64; 8]>::as_slice), 8);
+    }
+    for kind in 0..world.site.slugs.len() {
+        let at = plot.slugs.iter().position(|&(k, _)| k == kind).map(|i| &ground.slugs[here.slugs.start + i]);
+        let values = at.map(|s| [s.eggs.iter().sum(), s.young.iter().sum(), s.adults]);
+        write(values.as_ref().map(<[f64; 3]>::as_slice), 3);
     }
 }
 

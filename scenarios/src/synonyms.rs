@@ -64,6 +64,7 @@ mod tests {
             EntryKind::Crop,
             EntryKind::Canopy,
             EntryKind::Pest,
+            EntryKind::Slug,
             EntryKind::Bird,
         ];
         let there = |name: &str| kinds.iter().any(|kind| library.get(*kind, name).is_some());

@@ -61,6 +61,11 @@ pub fn set(site: &mut Site, target: Target, value: f64) {
                 creeper.1 = value;
             }
         }
+        Target::SlugStart(plot, slug) => {
+            if let Some(slug) = site.plots.get_mut(plot).and_then(|plot| plot.slugs.get_mut(slug)) {
+                slug.1 = value;
+            }
+        }
         Target::CoverStart(plot) => {
             if let Some(plot) = site.plots.get_mut(plot) {
                 plot.cover_start = value;
@@ -86,6 +91,7 @@ fn set_number(site: &mut Site, kind: EntryKind, index: usize, field: usize, valu
         EntryKind::Crop => put!(crops),
         EntryKind::Canopy => put!(canopies),
         EntryKind::Pest => put!(pests),
+        EntryKind::Slug => put!(slugs),
         EntryKind::Bird => put!(birds),
         EntryKind::Process => site.process.set(field, value),
     }

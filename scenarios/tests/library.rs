@@ -164,6 +164,7 @@ fn there_is_enough_for_any_keeper_s_ground() {
         (EntryKind::Weed, 10),
         (EntryKind::Creeper, 5),
         (EntryKind::Pest, 12),
+        (EntryKind::Slug, 4),
         (EntryKind::Crop, 24),
         (EntryKind::Canopy, 6),
         (EntryKind::Bird, 6),

@@ -242,6 +242,7 @@ fn on_plot(
             scratched: per_m2 * party.scratched,
             insects: per_m2 * party.insects,
             seeds: per_m2 * party.seeds,
+            slugs: per_m2 * party.slugs,
             trodden: per_m2 * party.trodden,
             n: of_day * party.droppings.n * KG_HA_PER_G_M2,
             p: of_day * party.droppings.p * KG_HA_PER_G_M2,

@@ -10,6 +10,7 @@ pub use growers::{Grower, Plant, PlotSlots};
 use crate::dates::days_since_solstice;
 use crate::math::{exp, hazard_to_prob, pow};
 use crate::plot::constants::Season;
+use crate::plot::slugs::{SlugDay, SlugWeather};
 use crate::site::{Plot, Site};
 use crate::species::{Canopy, ProcessParams, Thermometer};
 use crate::waiting::waiting;
@@ -52,6 +53,9 @@ pub struct Drivers {
     pest_degree_days: Vec<[f64; 2]>,
     /// Of each pest what a keeper has counted by the morning, less what he counts to half emergence; day-major.
     keepers_counts: Vec<Option<f64>>,
+    slug_count: usize,
+    /// Day-major by kind of slug.
+    slugs: Vec<SlugDay>,
     plot_count: usize,
     /// Days to the harvest that keeps birds out; 0 where none does; day-major by plot.
     waiting: Vec<u16>,
@@ -99,6 +103,8 @@ impl Drivers {
             pest_count: site.pests.len(),
             pest_degree_days: Vec::with_capacity(site.days * site.pests.len()),
             keepers_counts: Vec::with_capacity(site.days * site.pests.len()),
+            slug_count: site.slugs.len(),
+            slugs: Vec::with_capacity(site.days * site.slugs.len()),
             plot_count: site.plots.len(),
             waiting: waiting(site),
             canopies: Vec::with_capacity(site.days * mixes.len()),
@@ -125,6 +131,13 @@ impl Drivers {
     #[must_use]
     pub fn pest_degree_days(&self, day: usize) -> &[[f64; 2]] {
         &self.pest_degree_days[day * self.pest_count..(day + 1) * self.pest_count]
+    }
+
+    /// A day as every kind of slug and snail feels it.
+    #[inline]
+    #[must_use]
+    pub fn slugs(&self, day: usize) -> &[SlugDay] {
+        &self.slugs[day * self.slug_count..(day + 1) * self.slug_count]
     }
 
     /// Degree-days a keeper has counted of every pest by the morning, under cover and by the likely numbers, less those to half
@@ -218,6 +231,7 @@ impl AirToGround {
         driver.ground.diggable = driver.ground.bare_of_snow * (1.0 - driver.ground.frozen);
         push_plots(site, day, &driver, sun_mj_m2, drivers);
         push_pests(site, day, &driver, [bare, covered], drivers);
+        push_slugs(site, day, &driver, covered, drivers);
         self.count(site, day, &driver, covered, drivers);
         drivers.days.push(driver);
     }
@@ -383,6 +397,19 @@ fn plant_day(
             grows(shaded, params.base_temperature, params.best_temperature, params.ceiling_temperature)
         }
     }
+}
+
+fn push_slugs(site: &Site, day: &DayWeather, driver: &DayDriver, covered: SoilDay, drivers: &mut Drivers) {
+    let weather = SlugWeather {
+        tmin_c: day.tmin_c,
+        tmax_c: day.tmax_c,
+        soil_c: covered.tmean_c,
+        frost_degrees: driver.frost_degrees,
+        snow: driver.snow_cover,
+        frozen: driver.frozen,
+    };
+    let step = drivers.step;
+    drivers.slugs.extend(site.slugs.iter().map(|slug| SlugDay::of(&slug.params, &weather, step)));
 }
 
 fn push_pests(site: &Site, day: &DayWeather, driver: &DayDriver, soils: [SoilDay; 2], drivers: &mut Drivers) {

@@ -78,6 +78,8 @@ measures! {
     Emerged "emerged" ["1/m2/yr"] Less 2 "pest adults rising from the plots' own soil";
     FlownIn "flown_in" ["1/m2/yr"] Less 2 "pest adults flown in from outside";
     PestDamage "pest_damage" ["%"] Less 1 "crop damage by pests";
+    Slugs "slugs" ["1/m2"] Less 1 "slugs and snails of all sizes where they live, mean over the year";
+    CropToSlugs "crop_to_slugs" ["kg/yr"] Less 2 "standing crop eaten by slugs and snails, dry" reads [CropEatenBySlugs];
     HarvestKept "harvest_kept" ["kg/yr"] More 1 "harvest kept, fresh";
     HarvestLost "harvest_lost" ["kg/yr"] Less 1 "harvest lost to pests, fresh";
     FruitTaken "fruit_taken" ["kg/yr"] Less 2 "fruit picked by birds, fresh";

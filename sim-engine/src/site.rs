@@ -4,7 +4,9 @@
 //! Units: areas m², lengths m, masses g DM/m² on the ground, kg/ha for
 //! nutrients, mm for water, days for times.
 
-use crate::species::{BirdClass, Canopy, CoverPlant, CreeperPlant, CropPlant, Pest, ProcessParams, Soil, WeedPlant};
+use crate::species::{
+    BirdClass, Canopy, CoverPlant, CreeperPlant, CropPlant, Pest, ProcessParams, Slug, Soil, WeedPlant,
+};
 use crate::weather::Place;
 use jiff::civil::Date;
 
@@ -35,6 +37,8 @@ pub struct Site {
     pub canopies: Vec<Canopy>,
     /// Pests in use.
     pub pests: Vec<Pest>,
+    /// Slugs and snails in use.
+    pub slugs: Vec<Slug>,
     /// Bird classes in use.
     pub birds: Vec<BirdClass>,
     /// The yard.
@@ -167,6 +171,8 @@ pub struct Plot {
     pub canopies: Vec<PlotCanopy>,
     /// Pests.
     pub pests: Vec<PlotPest>,
+    /// Slugs and snails: index into [`Site::slugs`] and number of all sizes per m² at the start.
+    pub slugs: Vec<(usize, f64)>,
     /// Drip irrigation.
     pub drip: bool,
     /// Guards over part of the plot.

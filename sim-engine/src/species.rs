@@ -138,6 +138,7 @@ parameters! {
         greatest_yield_loss ["-"] "Cousens' asymptote: the most weeds can take.";
         rooting_depth ["m"] "Rooting depth (FAO-56 Table 22).";
         depletion_fraction ["-"] "Share of available water used before growth slows (FAO-56 Table 22).";
+        slug_taste ["-"] "How readily slugs take it, against broad leaf = 1.";
     }
 }
 
@@ -182,6 +183,8 @@ parameters! {
         death_above_ground ["1/d"] "Death of eggs and larvae above ground.";
         death_adult ["1/d"] "Adults lost to weather.";
         death_soil ["1/d"] "Death in the soil, besides birds.";
+        death_cold ["1/d"] "Death in the soil more, where it is colder than `cold_below`.";
+        cold_below ["C"] "Soil temperature below which cold kills it in the soil.";
         around ["-"] "Adults round about where the site does not say, against 'few' = 1.";
         fly_in ["1/m/d"] "Adults flying in over a metre of the plot's edge per day of the flight where neighbours are 'few'.";
         mixing ["1/d"] "Rate at which adults exchange between host plots.";
@@ -202,6 +205,32 @@ parameters! {
 }
 
 parameters! {
+    /// A slug or snail.
+    SlugParams {
+        base_temperature ["C"] "Night below which none is out.";
+        best_temperature ["C"] "Night at which most are out.";
+        ceiling_temperature ["C"] "Night above which none is out.";
+        hatch_base ["C"] "Soil temperature below which eggs stand still.";
+        hatch ["C d"] "Degree-days from egg to hatching.";
+        growing_up ["d"] "Days of full activity from hatching to the first eggs.";
+        eggs_a_day ["1/d"] "Eggs an adult lays on a day of full activity.";
+        crowding ["1/m2"] "Young and adults at which laying is halved.";
+        death_egg ["1/d"] "Death of eggs in damp soil.";
+        death_young ["1/d"] "Death of young on a day of full activity in soil of 12 C, by beetles and other hunters too.";
+        death_adult ["1/d"] "Death of adults on a day of full activity in soil of 12 C.";
+        death_hidden ["-"] "Death of those hidden in the soil, against out and active = 1.";
+        ageing_doubles ["C"] "Warming that doubles the death of active ones.";
+        death_dry_egg ["1/d"] "Death of eggs more, in wholly dry soil.";
+        death_dry ["1/d"] "Death of young and adults more, in wholly dry soil.";
+        frost_kill ["1/(C d)"] "Death of young and adults per degree below -4 C without snow.";
+        creeps_in ["1/m/d"] "Adults creeping in over a metre of the plot's edge on a day of full activity.";
+        leaf_eaten ["g/d"] "Dry leaf an adult eats on a day of full activity.";
+        taken ["-"] "How readily birds take it, against the grey field slug = 1.";
+        eggs_near ["-"] "Share of its eggs within the layer birds scratch.";
+    }
+}
+
+parameters! {
     /// A class of bird.
     BirdParams {
         body_mass ["kg"] "Live mass.";
@@ -215,6 +244,7 @@ parameters! {
         scratching ["m2/bird-day"] "Surface of loose ground scratched per bird-day.";
         insect_search ["m2/bird-day"] "Surface searched for insects per bird-day.";
         seed_search ["m2/bird-day"] "Surface cleared of loose seed per bird-day.";
+        slug_search ["m2/bird-day"] "Surface cleared of the slugs that are out per bird-day.";
         protein_share ["-"] "Crude protein of its bought feed, as fed.";
         ranging_share ["-"] "Share of the birds that go out on a day.";
         treading ["m2/bird-day"] "Wet ground pressed firm per bird-day.";
@@ -252,6 +282,13 @@ parameters! {
         turf_opening ["-"] "Share of what is scratched of closed turf that is laid bare for weeds.";
         soft_tearing ["-"] "How much more a scratch tears on saturated ground.";
         seed_deepening ["1/d"] "Surface seed that sinks into the soil.";
+        young_stand ["-"] "Times the mass it was planted with at which half of what is eaten of a crop is whole plants.";
+        slug_dry_soil ["-"] "Share of the available water at and below which no slug comes out of the soil.";
+        slug_wetting ["mm"] "Rain that wets the surface for slugs to two thirds.";
+        slug_bare_ground ["-"] "Activity of slugs on bare ground against covered.";
+        slug_taste_grass ["-"] "How readily slugs take grass, against broad leaf = 1.";
+        slug_taste_dead ["-"] "How readily slugs take dead leaf, against broad leaf = 1.";
+        slug_food_half ["g/m2"] "Food at which slugs eat half of what they want.";
         home_pull ["m"] "Pull of house, feed and water on the birds' time.";
         yard_pull ["-"] "Pull of the yard, per metre of its reach.";
         plot_pull ["-"] "Pull of a bare plot.";
@@ -465,6 +502,15 @@ pub struct Pest {
     pub params: PestParams,
     /// What a keeper knows of its dates.
     pub count: KeepersCount,
+}
+
+/// A slug or snail, by name.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Slug {
+    /// Name in the library or site.
+    pub name: String,
+    /// Its numbers.
+    pub params: SlugParams,
 }
 
 /// A class of bird, by name.

@@ -28,6 +28,8 @@ pub struct Zone<F = f64> {
     pub crowns: F,
     /// Standing crop, g DM/m².
     pub crop: F,
+    /// Share of its plants that are gone: torn out, or eaten whole while they were young.
+    pub crop_gaps: F,
     /// Thermal time of the crop that stands, C d.
     pub crop_age: F,
     /// Cousens' weed pressure (share of yield), summed over the crop's days, d.
@@ -102,7 +104,7 @@ impl Zone {
 
 soa! {
     Zone {
-        cover_mass, bitten, rested, crowns, crop, crop_age, crop_weed_days, crop_days, harvested, crop_lost,
+        cover_mass, bitten, rested, crowns, crop, crop_gaps, crop_age, crop_weed_days, crop_days, harvested, crop_lost,
         residue, residue_n, residue_p, dead, dead_n, dead_p, fruit, fruit_n, fruit_p, canopy_n, canopy_p, water, firm, fresh_n,
         mineral_n, slow_n, fresh_p, soil_p, disturbed, thrown, insects, worms, seen_cover, seen_weed_mass,
         seen_shoot_mass, flows,
@@ -258,6 +260,46 @@ impl PestHere {
     }
 }
 
+/// A kind of slug or snail in a zone; numbers per m².
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct SlugsHere<F = f64> {
+    /// Eggs.
+    pub eggs: [F; PEST_BOXES],
+    /// Young, from hatched to nearly grown.
+    pub young: [F; PEST_BOXES],
+    /// Adults.
+    pub adults: F,
+    /// Young and adults times days since the start, d/m².
+    pub slug_days: F,
+}
+
+soa! { SlugsHere { eggs, young, adults, slug_days } }
+
+impl<F: Real> SlugsHere<F> {
+    /// Young and adults, per m².
+    #[inline(always)]
+    #[must_use]
+    pub fn number(&self) -> F {
+        self.young.iter().fold(self.adults, |sum, &young| sum + young)
+    }
+
+    /// All ages, per m².
+    #[inline(always)]
+    #[must_use]
+    pub fn with_eggs(&self) -> F {
+        self.eggs.iter().fold(self.number(), |sum, &eggs| sum + eggs)
+    }
+}
+
+impl SlugsHere {
+    /// So many of all sizes: two in three are young, and there are as many eggs (from memory).
+    #[must_use]
+    pub fn of_all_sizes(number: f64) -> Self {
+        let box_of = |share: f64| [number * share / PEST_BOXES as f64; PEST_BOXES];
+        Self { eggs: box_of(1.0), young: box_of(2.0 / 3.0), adults: number / 3.0, slug_days: 0.0 }
+    }
+}
+
 /// The ground of a site, zone after zone in the order of its constants: of one run, or by lane of several.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct GroundState<F = f64> {
@@ -269,9 +311,11 @@ pub struct GroundState<F = f64> {
     pub creepers: Vec<Creeper<F>>,
     /// Pests, zone after zone.
     pub pests: Vec<PestHere<F>>,
+    /// Slugs and snails, zone after zone.
+    pub slugs: Vec<SlugsHere<F>>,
 }
 
-soa! { GroundState { zones, weeds, creepers, pests } }
+soa! { GroundState { zones, weeds, creepers, pests, slugs } }
 
 /// The ground of one zone of one run.
 #[derive(Clone, Debug, PartialEq)]
@@ -284,6 +328,8 @@ pub struct ZoneState {
     pub creepers: Vec<Creeper>,
     /// Its pests.
     pub pests: Vec<PestHere>,
+    /// Its slugs and snails.
+    pub slugs: Vec<SlugsHere>,
 }
 
 /// The yard: the reservoir of everything birds drop.

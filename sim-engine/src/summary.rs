@@ -5,11 +5,11 @@ mod end;
 mod flow_for;
 mod plots;
 
-pub use end::{PestFigures, percent_fewer, seeds, total, yearly_change_percent};
+pub use end::{PestFigures, mean_slugs, percent_fewer, seeds, total, yearly_change_percent};
 pub use plots::{HarvestOf, PlotSummary};
 
 use crate::agenda::Event;
-use crate::ledger::flows::FlowSet;
+use crate::ledger::flows::{Flow, FlowSet};
 use crate::measures::{Measure, Measures};
 use crate::plot::harvest::Harvest;
 use crate::plot::labour::WorkHours;
@@ -208,6 +208,13 @@ impl Summary {
         m.set(Measure::HarvestLost, harvest.lost_to_pests_kg / years);
         m.set(Measure::FruitTaken, harvest.taken_by_birds_kg / years);
         m.set(Measure::CropTaken, kg(|zone| zone.crop_lost));
+        m.set(Measure::Slugs, mean_slugs(run, whole_site(run), self.days));
+        if run.world.site.plots.iter().any(|plot| !plot.slugs.is_empty()) {
+            let zones = run.world.constants.zones.iter().enumerate();
+            let eaten = |zone| flow_for::flow_for(Measure::CropToSlugs, run, zone, Flow::CropEatenBySlugs);
+            let eaten_kg: f64 = zones.map(|(zone, here)| eaten(zone) * here.area_m2 * KG_PER_G).sum();
+            m.set(Measure::CropToSlugs, eaten_kg / years);
+        }
         m.set(Measure::SoilThrown, total(run, whole_site(run), |zone| zone.thrown) / years);
         if let Some(gone) = self.clean_up.percent_gone() {
             m.set(Measure::CleanUp, gone);
@@ -309,7 +316,6 @@ fn whole_site(run: &RunView) -> Range<usize> {
 mod tests {
     use super::flow_for::flow_for;
     use super::*;
-    use crate::ledger::flows::Flow;
     use crate::run::{Run, RunOptions};
     use crate::testing::{ample, best_days, core_cover, one_plot};
 

@@ -4,7 +4,8 @@
 
 use sim_engine::parameters::Field;
 use sim_engine::species::{
-    BirdParams, CanopyParams, CoverParams, CreeperParams, CropParams, PestParams, ProcessParams, SoilParams, WeedParams,
+    BirdParams, CanopyParams, CoverParams, CreeperParams, CropParams, PestParams, ProcessParams, SlugParams,
+    SoilParams, WeedParams,
 };
 use std::path::{Path, PathBuf};
 
@@ -87,6 +88,7 @@ fn fields() -> Vec<Field> {
         CanopyParams::FIELDS,
         PestParams::FIELDS,
         BirdParams::FIELDS,
+        SlugParams::FIELDS,
         ProcessParams::FIELDS,
     ]
     .concat()

@@ -143,6 +143,10 @@ fn plants_and_pests(page: &mut TextPage, model: &SiteModel, plot: &Plot, units: 
         };
         page.point(&format!("Pest {name}: {start} in the soil at the start; {neighbours}."));
     }
+    for &(slug, number) in &plot.slugs {
+        let name = site.slugs.get(slug).map_or("", |slug| slug.name.as_str());
+        page.point(&format!("Slugs and snails: {name}, {} of all sizes at the start.", units.plain(number, "per m2")));
+    }
     if plot.worm_eggs > 0.0 {
         page.point(&format!("Worm eggs at the start: {} (relative).", short(plot.worm_eggs)));
     }

@@ -173,9 +173,11 @@ pub fn library_digest(library: &Library) -> String {
     let found = FoundEntry::all(library);
     let plants: Vec<String> = library.hazards().iter().map(|hazard| format!("{hazard:?}")).collect();
     let homes: Vec<String> = library.pest_climates().iter().map(|known| format!("{known:?}")).collect();
+    let slugs: Vec<String> = library.slug_climates().iter().map(|known| format!("{known:?}")).collect();
     crate::provenance::input_digest(&[
         ("library", &sources_csv(&found)),
         ("plants", plants.join("\n").as_bytes()),
         ("pest climates", homes.join("\n").as_bytes()),
+        ("slug climates", slugs.join("\n").as_bytes()),
     ])
 }

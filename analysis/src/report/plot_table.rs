@@ -59,7 +59,7 @@ fn close(seen: &PlotOutcome<'_>, pick: fn(&PlotFigures) -> f64) -> f64 {
     seen.detail().map_or(f64::NAN, pick)
 }
 
-const ROWS: [FigureRow; 33] = [
+const ROWS: [FigureRow; 35] = [
     ("Days open", Number("d", 0), |s| s.summary().days_open),
     ("Stays", Number("", 1), |s| close(s, |p| p.stays)),
     ("Longest stay", Number("d", 0), |s| close(s, |p| p.longest_stay_d)),
@@ -88,6 +88,8 @@ const ROWS: [FigureRow; 33] = [
     ("Harvest lost to weeds, fresh", Number("kg", 1), |s| close(s, |p| p.harvest.lost_to_weeds_kg)),
     ("Fruit picked by birds, fresh", Number("kg", 2), |s| close(s, |p| p.harvest.taken_by_birds_kg)),
     ("Crop taken by birds, dry", Number("kg", 2), |s| close(s, |p| p.crop_taken_kg)),
+    ("Slugs and snails, mean", Number("per m2", 1), |s| close(s, |p| p.slugs_m2)),
+    ("Crop eaten by slugs, dry", Number("kg", 2), |s| close(s, |p| p.crop_to_slugs_kg)),
     ("Soil to shovel back", Number("kg", 0), |s| close(s, |p| p.soil_thrown_kg)),
     ("Clean-up done, days after the crop", Number("d", 0), |s| close(s, |p| p.residue_gone_d)),
     ("First clean-up done by", Date, |s| close(s, |p| p.first_residue_gone_day)),

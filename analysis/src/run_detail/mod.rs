@@ -17,7 +17,7 @@ use sim_engine::ledger::flows::{Flow, FlowSet};
 use sim_engine::plot::harvest::Harvest;
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
 use sim_engine::state::Zone;
-use sim_engine::summary::{PestFigures, seeds, total, yearly_change_percent};
+use sim_engine::summary::{PestFigures, mean_slugs, seeds, total, yearly_change_percent};
 use sim_engine::units::{DAYS_PER_YEAR, KG_PER_G};
 
 /// Possible years looked at closely at most: as many as a usual run has.
@@ -58,6 +58,10 @@ pub struct PlotFigures {
     pub green_eaten_kg: f64,
     /// Insects and worms eaten, kg dry a year.
     pub insects_eaten_kg: f64,
+    /// Slugs and snails of all sizes, mean per m²; `NaN` where none live.
+    pub slugs_m2: f64,
+    /// Standing crop they ate, dry, a year, kg.
+    pub crop_to_slugs_kg: f64,
     /// Days from a crop's end until nine tenths of its residue was gone, mean of those that got there.
     /// Not [`sim_engine::measures::Measure::CleanUp`]: that is the share gone within three weeks.
     pub residue_gone_d: f64,
@@ -92,7 +96,7 @@ pub struct RunDetail {
 const GREEN: [Flow; 3] = [Flow::EatenCover, Flow::EatenWeeds, Flow::EatenCrop];
 
 /// Flows of the books it reads besides those of nitrogen.
-const EATEN: FlowSet = FlowSet::of(&GREEN).union(FlowSet::of(&[Flow::EatenInsects]));
+const EATEN: FlowSet = FlowSet::of(&GREEN).union(FlowSet::of(&[Flow::EatenInsects, Flow::CropEatenBySlugs]));
 
 impl Recorder for RunDetail {
     fn flows(&self) -> FlowSet {
@@ -154,6 +158,8 @@ impl RunDetail {
             soil_thrown_kg: state(|zone| zone.thrown),
             green_eaten_kg: KG_PER_G * GREEN.into_iter().map(flow).sum::<f64>(),
             insects_eaten_kg: KG_PER_G * flow(Flow::EatenInsects),
+            slugs_m2: mean_slugs(run, zones(), run.world.site.days as f64),
+            crop_to_slugs_kg: KG_PER_G * flow(Flow::CropEatenBySlugs),
             residue_gone_d: pace.residue_gone_d(),
             first_residue_gone_day: pace.first_residue_gone,
             harvest_allowed_day: pace.harvest_allowed(run.world.site, plot),

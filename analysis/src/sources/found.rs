@@ -51,6 +51,7 @@ pub(crate) const THINGS: &[(&str, &str, &str)] = &[
     ("crop", "crop", "crops"),
     ("canopy", "tree, bush or cane", "trees, bushes and canes"),
     ("pest", "pest", "pests"),
+    ("slug", "slug or snail", "slugs and snails"),
     ("bird", "class of bird", "classes of bird"),
     ("process", "process", "processes"),
     ("climate", "climate", "climates"),

@@ -129,12 +129,18 @@ fn harmful(library: &Library) -> String {
 }
 
 fn homes(library: &Library) -> String {
-    let mut out = "\n## Where pests are known to live\nClimates of this library; one that is missing is not known to hold the pest.\n\n".to_owned();
+    let mut out = "\n## Where pests and slugs are known to live\nClimates of this library; one that is missing is not known to hold the pest.\n\n".to_owned();
     out += "| pest | climates | source | reported of unprotected plantings, % | source |\n|---|---|---|---|---|\n";
     for known in library.pest_climates() {
         let [low, high] = known.damage_percent;
         let damage = format!("{low} to {high}");
         out += &row(&[&known.pest, &known.climates.join(", "), &known.source, &damage, &known.damage_source]);
+    }
+    out += "\n| slug or snail | climates | source | counted on untouched ground, per m2 | source |\n|---|---|---|---|---|\n";
+    for known in library.slug_climates() {
+        let [low, high] = known.untouched_m2;
+        let number = format!("{low} to {high}");
+        out += &row(&[&known.slug, &known.climates.join(", "), &known.source, &number, &known.untouched_source]);
     }
     out
 }

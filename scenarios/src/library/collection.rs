@@ -1,6 +1,6 @@
 //! A library: entries, climates and harmful plants by their names.
 
-use super::entries::{Entry, EntryKind, Hazard, ModeratingView, NamedClimate, PestClimates};
+use super::entries::{Entry, EntryKind, Hazard, ModeratingView, NamedClimate, PestClimates, SlugClimates};
 use std::collections::BTreeMap;
 
 /// A set of entries and climates.
@@ -10,6 +10,7 @@ pub struct Library {
     pub(super) climates: BTreeMap<String, NamedClimate>,
     pub(super) hazards: Vec<Hazard>,
     pub(super) pest_climates: Vec<PestClimates>,
+    pub(super) slug_climates: Vec<SlugClimates>,
     pub(super) moderating_view: Option<ModeratingView>,
 }
 
@@ -51,6 +52,12 @@ impl Library {
     #[must_use]
     pub fn pest_climates(&self) -> &[PestClimates] {
         &self.pest_climates
+    }
+
+    /// Where slugs and snails are known to live; one that is missing is not judged.
+    #[must_use]
+    pub fn slug_climates(&self) -> &[SlugClimates] {
+        &self.slug_climates
     }
 
     /// What a source says against too much alarm about them.

@@ -2,8 +2,8 @@
 
 use sim_engine::parameters::Field;
 use sim_engine::species::{
-    BirdParams, CanopyParams, CoverParams, CreeperParams, CropParams, Host, PestParams, ProcessParams, SoilParams,
-    Thermometer, WeedParams,
+    BirdParams, CanopyParams, CoverParams, CreeperParams, CropParams, Host, PestParams, ProcessParams, SlugParams,
+    SoilParams, Thermometer, WeedParams,
 };
 use sim_engine::weather::climate::Climate;
 
@@ -24,6 +24,8 @@ pub enum EntryKind {
     Canopy,
     /// Pests.
     Pest,
+    /// Slugs and snails.
+    Slug,
     /// Bird classes.
     Bird,
     /// Processes; its one entry is "general".
@@ -40,6 +42,7 @@ impl EntryKind {
         EntryKind::Crop,
         EntryKind::Canopy,
         EntryKind::Pest,
+        EntryKind::Slug,
         EntryKind::Bird,
         EntryKind::Process,
     ];
@@ -55,6 +58,7 @@ impl EntryKind {
             EntryKind::Crop => "crop",
             EntryKind::Canopy => "canopy",
             EntryKind::Pest => "pest",
+            EntryKind::Slug => "slug",
             EntryKind::Bird => "bird",
             EntryKind::Process => "process",
         }
@@ -66,6 +70,7 @@ impl EntryKind {
         match self {
             EntryKind::Cover => "ground cover",
             EntryKind::Creeper => "creeping weed",
+            EntryKind::Slug => "slug or snail",
             EntryKind::Bird => "class of bird",
             other => other.key(),
         }
@@ -82,6 +87,7 @@ impl EntryKind {
             EntryKind::Crop => CropParams::FIELDS,
             EntryKind::Canopy => CanopyParams::FIELDS,
             EntryKind::Pest => PestParams::FIELDS,
+            EntryKind::Slug => SlugParams::FIELDS,
             EntryKind::Bird => BirdParams::FIELDS,
             EntryKind::Process => ProcessParams::FIELDS,
         }
@@ -235,6 +241,21 @@ pub struct PestClimates {
     pub damage_percent: [f64; 2],
     /// The source of that.
     pub damage_source: String,
+}
+
+/// The climates of the library in which a slug or snail is known to live.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SlugClimates {
+    /// The slug or snail.
+    pub slug: String,
+    /// Names of the climates.
+    pub climates: Vec<String>,
+    /// The source.
+    pub source: String,
+    /// What is counted of it on ground that nobody clears of it, all sizes per m², from and to.
+    pub untouched_m2: [f64; 2],
+    /// The source of that.
+    pub untouched_source: String,
 }
 
 /// A climate under its name.

@@ -20,6 +20,7 @@ pub use climate_text::climate_text;
 pub use collection::Library;
 pub use entries::{
     AGAINST, Entry, EntryFacts, EntryKind, Evidence, Hazard, ModeratingView, NamedClimate, Number, PestClimates,
+    SlugClimates,
 };
 pub use entry::read_entries;
 pub use entry_text::entry_text;

@@ -16,6 +16,7 @@ const FILES: &[(&str, &str)] = &[
     ("library/crops.toml", include_str!("../../library/crops.toml")),
     ("library/canopies.toml", include_str!("../../library/canopies.toml")),
     ("library/pests.toml", include_str!("../../library/pests.toml")),
+    ("library/slugs.toml", include_str!("../../library/slugs.toml")),
     ("library/birds.toml", include_str!("../../library/birds.toml")),
     ("library/climates.toml", include_str!("../../library/climates.toml")),
     ("library/hazards.toml", include_str!("../../library/hazards.toml")),
@@ -63,7 +64,8 @@ fn read_one(page: FaultPage<'_>, library: &mut Library) {
     }
     library.read_climates(&root);
     library.hazards.extend(hazards::read(&root));
-    library.pest_climates.extend(pest_climates::read(&root));
+    library.pest_climates.extend(pest_climates::of_pests(&root));
+    library.slug_climates.extend(pest_climates::of_slugs(&root));
     library.moderating_view = hazards::moderating_view(&root).or(library.moderating_view.take());
     root.finish();
 }

@@ -27,6 +27,7 @@ pub(super) const RELATIVE: Bound = bound(0.0, 100.0, "It is 0 to 100, an ordinar
 pub(super) const WORM_EGGS: Bound = bound(0.0, 1e6, "Worm eggs are 0 to 1000000.");
 pub(super) const SEEDS_M2: Bound = bound(0.0, 1_000_000.0, "A seed bank is 0 to 1000000 per m2.");
 pub(super) const PESTS_M2: Bound = bound(0.0, 10_000.0, "A pest is 0 to 10000 per m2.");
+pub(super) const SLUGS_M2: Bound = bound(0.0, 1_000.0, "Slugs or snails are 0 to 1000 per m2.");
 pub(super) const RESERVE_G_M2: Bound = bound(0.0, 2_000.0, "A root reserve is 0 to 2000 g/m2.");
 pub(super) const DISTANCE_M: Bound = bound(0.0, 1_000.0, "A gate is 0 to 1000 m from the yard.");
 pub(super) const RINGS: Bound = bound(1.0, 4.0, "A plot has 1 to 4 rings.");

@@ -10,8 +10,8 @@ use crate::unknowns::Unknown;
 use jiff::civil::Date;
 use sim_engine::species::{
     BirdClass, BirdParams, Canopy, CanopyParams, CoverParams, CoverPlant, CreeperParams, CreeperPlant, CropParams,
-    CropPlant, Host, KeepersCount, Pest, PestParams, ProcessParams, Soil, SoilParams, Thermometer, WeedParams,
-    WeedPlant,
+    CropPlant, Host, KeepersCount, Pest, PestParams, ProcessParams, Slug, SlugParams, Soil, SoilParams, Thermometer,
+    WeedParams, WeedPlant,
 };
 
 /// Reads a file named in a site file: its text, or in words why not.
@@ -28,6 +28,7 @@ pub(super) struct Tables {
     pub crops: Vec<CropPlant>,
     pub canopies: Vec<Canopy>,
     pub pests: Vec<Pest>,
+    pub slugs: Vec<Slug>,
     pub birds: Vec<BirdClass>,
 }
 
@@ -146,6 +147,7 @@ impl Tables {
                 let count = KeepersCount::of(&params);
                 push(&mut self.pests, Pest { name, thermometer, host, params, count })
             }
+            EntryKind::Slug => push(&mut self.slugs, Slug { name, params: SlugParams::from_values(&values)? }),
             EntryKind::Bird => push(&mut self.birds, BirdClass { name, params: BirdParams::from_values(&values)? }),
             EntryKind::Process => {
                 self.process = Some(ProcessParams::from_values(&values)?);

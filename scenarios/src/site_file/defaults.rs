@@ -28,6 +28,8 @@ pub(super) const NEIGHBOURS: &[(&str, f64)] = &[("none", 0.0), ("few", 1.0), ("s
 pub(super) const NEIGHBOURS_RANGE: f64 = 3.0;
 /// Range of a pest's start: value ÷ and × this; from memory (a keeper's count of cocoons is that rough).
 pub(super) const PEST_START_RANGE: f64 = 4.0;
+/// Range of the slugs' start: value ÷ and × this; from memory (counted by lamp or under boards, which find a part).
+pub(super) const SLUG_START_RANGE: f64 = 3.0;
 /// Range of a seed bank's start: value ÷ and × this; from memory.
 pub(super) const SEED_START_RANGE: f64 = 3.0;
 /// Range of a root reserve's start: value ÷ and × this; from memory.

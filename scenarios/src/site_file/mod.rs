@@ -184,6 +184,7 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
         crops: tables.crops,
         canopies: tables.canopies,
         pests: tables.pests,
+        slugs: tables.slugs,
         birds: tables.birds,
         yard,
         house,

@@ -1,4 +1,4 @@
-//! `[plot.NAME]`: ground, plants, canopy, pests, guards and care of a plot.
+//! `[plot.NAME]`: ground, plants, canopy, pests, slugs, guards and care of a plot.
 
 use super::bounds;
 use super::context::Context;
@@ -55,6 +55,7 @@ pub(super) fn read(context: &mut Context<'_>, item: &Item<'_>, plot: usize) -> O
         weeds: weeds(context, &reader, plot, &name),
         creepers: creepers(context, &reader, plot, &name),
         pests: pests(context, &reader, plot, &name, &canopies),
+        slugs: slugs(context, &reader, plot, &name),
         canopies,
         drip: drip(context, &reader, &name),
         guards: for_a_time(&reader, "guards", "a guard").map(|(share, from, to)| Guard { share, from, to }).collect(),
@@ -200,6 +201,24 @@ fn pests(
         pests.push(PlotPest { pest, start_per_m2, neighbours, hosts });
     }
     pests
+}
+
+fn slugs(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &str) -> Vec<(usize, f64)> {
+    let mut slugs = Vec::new();
+    for item in reader.get("slugs").and_then(|item| item.list()).unwrap_or_default() {
+        let Some(table) = item.table("a slug or snail") else { continue };
+        let species = table.need("species", "\"grey field slug\"");
+        let index = species.as_ref().and_then(|item| context.named(EntryKind::Slug, item));
+        let start = table.need("start", "\"15 per m2\"");
+        let number = start.and_then(|item| item.quantity(&PER_M2, &bounds::SLUGS_M2));
+        table.finish();
+        let (Some(index), Some(number)) = (index, number) else { continue };
+        let key = format!("plot.{name}.slugs.{}.start", species.and_then(|item| item.text()).unwrap_or(""));
+        let target = Target::SlugStart(plot, slugs.len());
+        context.starts.push(start_of(key, "per m2", number, defaults::SLUG_START_RANGE, target));
+        slugs.push((index, number));
+    }
+    slugs
 }
 
 fn neighbours(item: &Item<'_>) -> Option<f64> {

@@ -19,6 +19,8 @@ pub enum Target {
     WeedSeeds(usize, usize),
     /// Reserve of a creeping weed at the start: plot, position.
     CreeperReserve(usize, usize),
+    /// Slugs or snails per m² at the start: plot, position in the plot's slugs.
+    SlugStart(usize, usize),
     /// Ground cover at the start: plot.
     CoverStart(usize),
     /// Share of droppings that fall in the house.

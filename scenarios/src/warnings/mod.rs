@@ -21,6 +21,7 @@ mod room;
 mod run;
 mod site_view;
 mod size;
+mod slugs;
 mod stays;
 mod strategies;
 mod typical;
@@ -138,6 +139,7 @@ const WARNINGS: &[Look] = &[
     Look::OfWeed(weeds::few),
     Look::OfWeed(weeds::twice),
     Look::Several(weeds::reserve),
+    Look::Several(slugs::all),
     Look::Several(harm::plants),
     Look::OfCrop(harm::residue),
     Look::OfCare(care::mow),

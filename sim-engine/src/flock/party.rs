@@ -4,7 +4,7 @@
 //!
 //! ```text
 //! birds that go out = Σ number · ranging_share · min(1, (birds / ranging_flock)^−ranging_exponent)
-//! green, wants, scratched, insects, seeds, trodden = Σ going out · that of the class / birds that go out     per bird-day
+//! green, wants, scratched, insects, seeds, slugs, trodden = Σ going out · that of the class / birds that go out     per bird-day
 //! wants of a class  = green_intake · grass_taste, broadleaf_taste and fruit_taste
 //! search for a pest = Σ going out · min(that of the pest, scratching or insect_search of the class) / birds that go out
 //! metabolic mass W^0.75, gain, eggs, space of the rule = Σ number · that of the class                 a day, all birds
@@ -32,7 +32,7 @@
 //! ```text
 //! BirdParams  ranging_share [-], green_intake [g/d], grass_taste [-], broadleaf_taste [-], fruit_taste [-],
 //!              scratching [m2/bird-day], insect_search [m2/bird-day],
-//!              seed_search [m2/bird-day], treading [m2/bird-day], protein_share [-],
+//!              seed_search [m2/bird-day], slug_search [m2/bird-day], treading [m2/bird-day], protein_share [-],
 //!              body_mass [kg], maintenance [-], gain [g/d], egg_mass [g/d], space_rule [m2]
 //! PestParams  search_soil [m2/bird-day], search_emerging [m2/bird-day], search_dropping [m2/bird-day]
 //! ProcessParams  ranging_flock [1], ranging_exponent [-]
@@ -107,6 +107,8 @@ pub struct Party {
     pub insects: f64,
     /// m² cleared of seed per bird-day.
     pub seeds: f64,
+    /// m² cleared of slugs that are out per bird-day.
+    pub slugs: f64,
     /// m² trodden per bird-day.
     pub trodden: f64,
     /// Droppings of all birds today, g.
@@ -146,7 +148,15 @@ impl Party {
         }
         if self.ranging > 0.0 {
             let each = 1.0 / self.ranging;
-            for sum in [&mut self.green, &mut self.scratched, &mut self.insects, &mut self.seeds, &mut self.trodden] {
+            let means = [
+                &mut self.green,
+                &mut self.scratched,
+                &mut self.insects,
+                &mut self.seeds,
+                &mut self.slugs,
+                &mut self.trodden,
+            ];
+            for sum in means {
                 *sum *= each;
             }
             self.wants = self.wants.times(each);
@@ -191,6 +201,7 @@ impl Party {
         self.scratched += ranging * params.scratching;
         self.insects += ranging * params.insect_search;
         self.seeds += ranging * params.seed_search;
+        self.slugs += ranging * params.slug_search;
         self.trodden += ranging * params.treading;
         self.droppings = self.droppings.plus(&group.droppings);
         self.infection += number * group.infection;
@@ -248,6 +259,7 @@ mod tests {
             scratching: 0.1,
             insect_search: 0.3,
             seed_search: 0.2,
+            slug_search: 0.1,
             protein_share: 0.15,
             ranging_share: 1.0,
             treading: 1.5,
@@ -293,6 +305,7 @@ mod tests {
             (party.scratched, params.scratching),
             (party.insects, params.insect_search),
             (party.seeds, params.seed_search),
+            (party.slugs, params.slug_search),
             (party.trodden, params.treading),
             (party.feed_protein(12.0), params.protein_share),
             (party.droppings.n / 10.0, 0.2),
@@ -336,6 +349,7 @@ mod tests {
         same(party.scratched, mean(|params| params.scratching));
         same(party.insects, mean(|params| params.insect_search));
         same(party.seeds, mean(|params| params.seed_search));
+        same(party.slugs, mean(|params| params.slug_search));
         same(party.trodden, mean(|params| params.treading));
         assert_eq!(party.droppings, Droppings { n: 6.0, p: 1.5, solids: 90.0 });
         let by_need: Vec<(f64, f64)> = site

@@ -28,13 +28,13 @@ pub struct AuditFault {
 }
 
 /// One figure per currency, in the order of [`Currency::ALL`].
-pub type PerCurrency = [f64; 7];
+pub type PerCurrency = [f64; Currency::ALL.len()];
 
 /// What the site holds now. `day` is the day that just ended; `None` before the first.
 #[must_use]
 pub fn stocks(run: &RunView, day: Option<usize>) -> PerCurrency {
     let world = run.world;
-    let mut sum = [0.0; 7];
+    let mut sum = [0.0; Currency::ALL.len()];
     for zone in 0..run.ground.zones.len() {
         let area = world.constants.zones[zone].area_m2;
         let stock = zone_stock(run, zone);
@@ -54,7 +54,7 @@ pub fn stocks(run: &RunView, day: Option<usize>) -> PerCurrency {
 /// What one zone holds, in the units of [`Currency::unit`].
 #[must_use]
 pub fn zone_stock(run: &RunView, zone: usize) -> PerCurrency {
-    let mut sum = [0.0; 7];
+    let mut sum = [0.0; Currency::ALL.len()];
     for (stock, amount) in Stock::ALL.iter().zip(zone_stocks(run, zone)) {
         sum[stock.currency() as usize] += amount;
     }
@@ -66,7 +66,7 @@ fn to_site_unit(currency: Currency) -> f64 {
     match currency {
         Currency::N | Currency::P => HA_PER_M2,
         Currency::DryMatter => KG_PER_G,
-        Currency::Water | Currency::Seeds | Currency::Birds | Currency::Pests => 1.0,
+        Currency::Water | Currency::Seeds | Currency::Birds | Currency::Pests | Currency::Slugs => 1.0,
     }
 }
 
@@ -74,7 +74,7 @@ fn to_site_unit(currency: Currency) -> f64 {
 #[must_use]
 pub fn throughflow(run: &RunView, day: Option<usize>) -> (PerCurrency, PerCurrency) {
     let world = run.world;
-    let (mut inward, mut outward) = ([0.0; 7], [0.0; 7]);
+    let (mut inward, mut outward) = ([0.0; Currency::ALL.len()], [0.0; Currency::ALL.len()]);
     let mut book = |currency: Currency, sign: f64, amount: f64| {
         let side = if sign > 0.0 { &mut inward } else { &mut outward };
         side[currency as usize] += amount;
@@ -118,7 +118,7 @@ impl Audit {
     /// Of a run without days: nothing was off.
     #[must_use]
     pub fn empty() -> Self {
-        let nothing = [0.0; 7];
+        let nothing = [0.0; Currency::ALL.len()];
         Self {
             stock: nothing,
             net: nothing,

@@ -25,11 +25,13 @@ pub enum Currency {
     Birds,
     /// Pests of all species and stages, per m².
     Pests,
+    /// Slugs and snails of all ages, per m².
+    Slugs,
 }
 
 impl Currency {
     /// All, in the order of reports.
-    pub const ALL: [Currency; 7] = [
+    pub const ALL: [Currency; 8] = [
         Currency::Water,
         Currency::N,
         Currency::P,
@@ -37,6 +39,7 @@ impl Currency {
         Currency::Seeds,
         Currency::Birds,
         Currency::Pests,
+        Currency::Slugs,
     ];
 
     /// Key in files and scripts.
@@ -50,6 +53,7 @@ impl Currency {
             Currency::Seeds => "seeds",
             Currency::Birds => "birds",
             Currency::Pests => "pests",
+            Currency::Slugs => "slugs",
         }
     }
 
@@ -60,7 +64,7 @@ impl Currency {
             Currency::Water => "mm",
             Currency::N | Currency::P => "kg/ha",
             Currency::DryMatter => "g/m2",
-            Currency::Seeds | Currency::Pests => "1/m2",
+            Currency::Seeds | Currency::Pests | Currency::Slugs => "1/m2",
             Currency::Birds => "birds",
         }
     }
@@ -143,6 +147,8 @@ flows! {
     EatenResidue DryMatter -1.0 "dry_matter.out.eaten_residue";
     EatenFruit DryMatter -1.0 "dry_matter.out.eaten_fruit";
     EatenInsects DryMatter -1.0 "dry_matter.out.eaten_insects";
+    LeafEatenBySlugs DryMatter -1.0 "dry_matter.out.leaf_eaten_by_slugs";
+    CropEatenBySlugs DryMatter -1.0 "dry_matter.out.crop_eaten_by_slugs";
     Decayed DryMatter -1.0 "dry_matter.out.decayed";
     MixedIn DryMatter -1.0 "dry_matter.out.mixed_or_dug_in";
     Harvested DryMatter -1.0 "dry_matter.out.harvest";
@@ -163,6 +169,11 @@ flows! {
     MixedOutPests Pests -1.0 "pests.out.to_other_plots";
     PestDeath Pests -1.0 "pests.out.died";
     PestCaught Pests -1.0 "pests.out.caught_by_birds";
+
+    SlugEggs Slugs 1.0 "slugs.in.eggs";
+    SlugsCreptIn Slugs 1.0 "slugs.in.crept_in";
+    SlugsDied Slugs -1.0 "slugs.out.died";
+    SlugsCaught Slugs -1.0 "slugs.out.caught_by_birds";
     }
 }
 
@@ -229,7 +240,7 @@ impl SiteFlows {
 
 /// A set of flows of the zones: those a recorder reads, those a run keeps.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct FlowSet(u64);
+pub struct FlowSet(u128);
 
 impl FlowSet {
     /// No flow.
@@ -240,11 +251,11 @@ impl FlowSet {
     /// These flows.
     #[must_use]
     pub const fn of(flows: &[Flow]) -> Self {
-        // One bit a flow; more than 64 flows would not compile.
-        const { assert!(Flow::ALL.len() <= u64::BITS as usize) };
+        // One bit a flow; more flows than bits would not compile.
+        const { assert!(Flow::ALL.len() <= u128::BITS as usize) };
         let (mut bits, mut at) = (0, 0);
         while at < flows.len() {
-            bits |= 1 << flows[at] as u64;
+            bits |= 1 << flows[at] as u128;
             at += 1;
         }
         Self(bits)
@@ -260,7 +271,7 @@ impl FlowSet {
     #[inline(always)]
     #[must_use]
     pub const fn has(self, flow: Flow) -> bool {
-        self.0 >> flow as u64 & 1 == 1
+        self.0 >> flow as u128 & 1 == 1
     }
 
     /// The first of them that `other` has not.

@@ -2,7 +2,7 @@
 
 use super::flows::Currency;
 use crate::run::recorder::RunView;
-use crate::state::{LivePlants, PestHere, Weed, Zone};
+use crate::state::{LivePlants, PestHere, SlugsHere, Weed, Zone};
 
 /// A zone as its stocks are read off it.
 struct Held<'r> {
@@ -11,6 +11,7 @@ struct Held<'r> {
     weeds: &'r [Weed],
     creepers: &'r [crate::state::Creeper],
     pests: &'r [PestHere],
+    slugs: &'r [SlugsHere],
 }
 
 macro_rules! stocks {
@@ -78,6 +79,10 @@ stocks! {
     SummerInSoil Pests "pests.stock.summer_in_soil" |h| of_pests(h, |p| p.summer.iter().sum());
     Adults Pests "pests.stock.adults" |h| of_pests(h, PestHere::all_adults);
     AboveGround Pests "pests.stock.above_ground" |h| of_pests(h, PestHere::young);
+
+    SlugEggs Slugs "slugs.stock.eggs" |h| h.slugs.iter().map(|s| s.eggs.iter().sum::<f64>()).sum();
+    YoungSlugs Slugs "slugs.stock.young" |h| h.slugs.iter().map(|s| s.young.iter().sum::<f64>()).sum();
+    AdultSlugs Slugs "slugs.stock.adults" |h| h.slugs.iter().map(|s| s.adults).sum();
 }
 
 fn of_pests(held: &Held, of: fn(&PestHere) -> f64) -> f64 {
@@ -95,6 +100,7 @@ pub fn zone_stocks(run: &RunView, zone: usize) -> [f64; Stock::ALL.len()] {
         weeds: &run.ground.weeds[here.weeds.clone()],
         creepers: &run.ground.creepers[here.creepers.clone()],
         pests: &run.ground.pests[here.pests.clone()],
+        slugs: &run.ground.slugs[here.slugs.clone()],
     };
     core::array::from_fn(|at| Stock::ALL[at].of(&held))
 }

@@ -39,7 +39,7 @@ use crate::plot::constants::{CanopyStep, SiteConstants, ZoneConstants};
 use crate::plot::recovery::recovery;
 use crate::simd::Real;
 use crate::site::Plot;
-use crate::species::{CoverParams, CreeperParams, CropParams, PestParams, ProcessParams, WeedParams};
+use crate::species::{CoverParams, CreeperParams, CropParams, PestParams, ProcessParams, SlugParams, WeedParams};
 use crate::state::{Creeper, Weed, Zone};
 
 /// What a zone's processes read besides its state.
@@ -65,6 +65,8 @@ pub struct ZoneContext<'a, F: Real = f64> {
     pub crops: &'a [CropParams<F>],
     /// All pests of the site.
     pub pests: &'a [PestParams<F>],
+    /// Slugs and snails of the site.
+    pub slugs: &'a [SlugParams<F>],
     /// The plot's canopies.
     pub canopies: &'a [CanopyStep<F>],
     /// Water they use today, against reference evaporation.
@@ -113,6 +115,7 @@ impl<'a, F: Real> ZoneContext<'a, F> {
             creepers: &species.creepers,
             crops: &species.crops,
             pests: &species.pests,
+            slugs: &species.slugs,
             canopies: &constants.canopies[constants.plots[index].canopies.clone()],
             canopy_water,
             plants,

@@ -3,7 +3,8 @@
 //! # Formulas
 //!
 //! ```text
-//! growth   = growth_rate · T · Ks · N · V · max(0, 1 − V / capacity)                     g/m² a day
+//! growth   = growth_rate · T · Ks · N · V · max(0, 1 − V / (capacity · (1 − gaps)))      g/m² a day
+//! gaps     = 1 − Π (1 − torn out) · (1 − eaten · young),  young = 1 / (1 + V / (young_stand · planted_mass))
 //! age     += thermal time of the day                                                     C d, ripe at days_to_ripe
 //! pressure = mean over the crop's days (at least one) of Σ yield_loss_per_mass · weeds   share, Cousens' I·D
 //! yield    = V · harvest_share · (1 − weed loss) · (1 − pest damage)                     g/m²
@@ -11,7 +12,8 @@
 //! ```
 //!
 //! V is the stand, g/m², T the temperature response × light (of the day: `drivers.rs`), Ks water, N nitrogen,
-//! each 0 to 1.
+//! each 0 to 1. Gaps are the share of its plants that are gone: what birds tear out, and of what birds and slugs eat the share that
+//! is whole plants, most while the stand is young.
 //!
 //! # Source
 //!
@@ -21,13 +23,14 @@
 //! # Limits
 //!
 //! One mass stands for leaf, root and fruit; quality and bolting are not followed. What weeds and pests cost stays
-//! standing, it is not taken out of growth. Weeds count by their mass, whenever they stood.
+//! standing, it is not taken out of growth. Neighbours do not fill a gap, and nobody sows again. Weeds count by their mass, whenever they stood.
 //!
 //! # Parameters
 //!
 //! ```text
 //! CropParams  growth_rate [1/d], capacity [g/m2], planted_mass [g/m2], harvest_share [-], dry_matter [-], greatest_yield_loss [-],
 //!              nitrogen_content [g/g], phosphorus_content [g/g]
+//! ProcessParams  young_stand [-]
 //! ```
 
 use crate::ledger::flows::Flow;
@@ -39,13 +42,17 @@ use crate::species::CropPlant;
 use crate::state::Zone;
 use crate::units::KG_HA_PER_G_M2;
 
+/// Share of the plants below which a stand counts as gone (definition).
+const LEAST_STAND: f64 = 1e-6;
+
 /// Growth proposed for a step, g/m², before nitrogen is shared out.
 #[inline(always)]
 #[must_use]
 pub fn growth<F: Real>(zone: &Zone<F>, crop: &StandingCrop<F>, rates: &ZoneRates<F>) -> F {
     let params = crop.params;
     let conditions = crop.day.growth * rates.conditions;
-    let room = (zone.crop / params.capacity).one_minus().clamp_min_zero();
+    let stand = params.capacity * zone.crop_gaps.one_minus().max(zone.crop.splat(LEAST_STAND));
+    let room = (zone.crop / stand).one_minus().clamp_min_zero();
     params.growth_rate * conditions * zone.crop * room
 }
 
@@ -58,10 +65,25 @@ pub fn advance<F: Real>(zone: &mut Zone<F>, crop: &StandingCrop<F>, weed_pressur
     zone.crop_days += zone.crop_days.splat(step);
 }
 
+/// A share of the plants is gone.
+#[inline(always)]
+pub fn lose_plants<F: Real>(zone: &mut Zone<F>, share: F) {
+    zone.crop_gaps = (zone.crop_gaps.one_minus() * share.one_minus()).one_minus();
+}
+
+/// Of what is eaten of a crop the share that is whole plants: nearly all of a stand just planted, little of a grown one.
+#[inline(always)]
+#[must_use]
+pub fn whole_plants<F: Real>(zone: &Zone<F>, crop: &StandingCrop<F>, context: &ZoneContext<F>) -> F {
+    let one = zone.crop.splat(1.0);
+    one / (one + zone.crop / (context.process.young_stand * crop.params.planted_mass))
+}
+
 /// Puts a crop in.
 pub fn plant(zone: &mut Zone, crop: &CropPlant) {
     let params = &crop.params;
     zone.crop = params.planted_mass;
+    zone.crop_gaps = 0.0;
     zone.crop_age = 0.0;
     zone.crop_weed_days = 0.0;
     zone.crop_days = 0.0;
@@ -73,6 +95,7 @@ pub fn plant(zone: &mut Zone, crop: &CropPlant) {
 /// A crop that stood before the run: its stand, its thermal time and its days, free of weeds so far.
 pub fn grown_on(zone: &mut Zone, mass: f64, age: f64, days: f64) {
     zone.crop = mass;
+    zone.crop_gaps = 0.0;
     zone.crop_age = age;
     zone.crop_weed_days = 0.0;
     zone.crop_days = days;
@@ -122,6 +145,38 @@ mod tests {
         same(grows(70.0, &at_ease()), 0.15 * 0.8 * 70.0 * 0.8);
         same(grows(70.0, &ZoneRates { conditions: 0.5, ..at_ease() }), 0.15 * 0.4 * 70.0 * 0.8);
         assert_eq!((grows(350.0, &at_ease()), grows(400.0, &at_ease())), (0.0, 0.0));
+    }
+
+    /// With a fifth of its plants gone, and then a quarter of the rest, a stand stops at 0.6 of its capacity; none left, none grows.
+    #[test]
+    fn a_gap_stays_a_gap() {
+        let mut garden = Garden::new();
+        garden.plants.fill(PlantDay { growth: 1.0, ..PlantDay::default() });
+        let context = garden.with_crop();
+        let crop = context.crop.unwrap();
+        let mut zone = Zone { crop: 210.0, ..Zone::default() };
+        lose_plants(&mut zone, 0.2);
+        lose_plants(&mut zone, 0.25);
+        same(zone.crop_gaps, 0.4);
+        same(growth(&zone, &crop, &at_ease()), 0.0);
+        zone.crop = 105.0;
+        same(growth(&zone, &crop, &at_ease()), 0.15 * 105.0 * 0.5);
+        lose_plants(&mut zone, 1.0);
+        assert_eq!(growth(&zone, &crop, &at_ease()), 0.0);
+        plant(&mut zone, &garden.site.crops[0]);
+        assert_eq!(zone.crop_gaps, 0.0);
+    }
+
+    /// Planted with 3 g/m²: at 9 g/m² half of what is eaten is whole plants, of a stand of 297 g/m² one in 34.
+    #[test]
+    fn of_a_young_stand_whole_plants_are_eaten() {
+        let mut garden = Garden::new();
+        garden.constants.species.process.young_stand = 3.0;
+        let context = garden.with_crop();
+        let share = |crop: f64| whole_plants(&Zone { crop, ..Zone::default() }, &context.crop.unwrap(), &context);
+        for (mass, want) in [(0.0, 1.0), (9.0, 0.5), (297.0, 1.0 / 34.0)] {
+            same(share(mass), want);
+        }
     }
 
     #[test]

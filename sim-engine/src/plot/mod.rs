@@ -20,6 +20,7 @@ pub mod pests;
 pub mod predation;
 pub mod recovery;
 pub mod seen;
+pub mod slugs;
 pub mod step;
 pub mod water;
 pub mod weeds;

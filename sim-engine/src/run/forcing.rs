@@ -66,12 +66,15 @@ impl Forcing {
     }
 }
 
-/// The numbers of a day: of the ground, of pests, of canopies by plot, of plants by slot.
+/// The numbers of a day: of the ground, of pests, of slugs, of canopies by plot, of plants by slot.
 fn list(&(site, drivers): &Realization, day: usize, numbers: &mut Vec<f64>) {
     let mut put = |number: f64| numbers.push(number);
     StructOfArrays::<f64>::list(&drivers.days[day].ground, 0, &mut put);
     for both in drivers.pest_degree_days(day) {
         StructOfArrays::<f64>::list(both, 0, &mut put);
+    }
+    for slug in drivers.slugs(day) {
+        StructOfArrays::<f64>::list(slug, 0, &mut put);
     }
     for plot in 0..site.plots.len() {
         put(drivers.canopy(day, plot).water);

@@ -5,6 +5,7 @@ use crate::flock::party::PestSearch;
 use crate::plot::constants::{SiteConstants, ZoneConstants};
 use crate::plot::predation::PestTimes;
 use crate::plot::seen::PlotCondition;
+use crate::plot::slugs::SlugDay;
 use crate::run::world::{LONG_AGO, World};
 use crate::run::zone_editor::RunGround;
 use crate::simd::soa::StructOfArrays;
@@ -52,6 +53,7 @@ pub(crate) struct GroundToday<F> {
     pub(super) degree_days: Vec<[F; 2]>,
     /// Adults of each pest per m² of host zone, at the start of the step.
     pub(super) mean_adults: Vec<F>,
+    pub(super) slugs: Vec<SlugDay<F>>,
     pub(super) canopy_water: Vec<F>,
     pub(super) plants: Vec<PlantDay<F>>,
     pub(super) search: Vec<PestSearch<F>>,
@@ -70,6 +72,7 @@ impl<F: Real> LaneGround<F> {
         let plots = first.site.plots.len();
         let pests = first.site.pests.len();
         let no_plant = PlantDay { growth: zero, thermal: zero, dies: zero, upkeep: zero };
+        let no_slugs = SlugDay { warmth: zero, hatching: zero, ageing: zero, frost: zero };
         let no_times = PestTimes { in_season: zero.mask(0), host: zero.mask(0) };
         let last = |lane: usize| lane.min(runs - 1);
         let mut ground = Self {
@@ -84,6 +87,7 @@ impl<F: Real> LaneGround<F> {
                 day: StructOfArrays::gather(zero, |_| &first.drivers.days[0].ground),
                 degree_days: vec![[zero; 2]; pests],
                 mean_adults: vec![zero; pests],
+                slugs: vec![no_slugs; first.site.slugs.len()],
                 canopy_water: vec![zero; plots],
                 plants: vec![no_plant; first.drivers.plants(0).len()],
                 search: vec![PestSearch { soil: zero, emerging: zero, dropping: zero }; pests],
@@ -188,9 +192,11 @@ impl<F: Real> RunGround for GroundOfRun<'_, F> {
         out.weeds.resize_with(here.weeds.len(), Default::default);
         out.creepers.resize_with(here.creepers.len(), Default::default);
         out.pests.resize_with(here.pests.len(), Default::default);
+        out.slugs.resize_with(here.slugs.len(), Default::default);
         copy_lane(&state.weeds[here.weeds.clone()], self.lane, &mut out.weeds);
         copy_lane(&state.creepers[here.creepers.clone()], self.lane, &mut out.creepers);
         copy_lane(&state.pests[here.pests.clone()], self.lane, &mut out.pests);
+        copy_lane(&state.slugs[here.slugs.clone()], self.lane, &mut out.slugs);
     }
 
     fn copy_back(&mut self, zone: usize, here: &ZoneConstants, from: &ZoneState) {
@@ -199,6 +205,7 @@ impl<F: Real> RunGround for GroundOfRun<'_, F> {
         set_lane(&mut state.weeds[here.weeds.clone()], self.lane, &from.weeds);
         set_lane(&mut state.creepers[here.creepers.clone()], self.lane, &from.creepers);
         set_lane(&mut state.pests[here.pests.clone()], self.lane, &from.pests);
+        set_lane(&mut state.slugs[here.slugs.clone()], self.lane, &from.slugs);
     }
 
     fn note_crops(&mut self, plot: usize) {

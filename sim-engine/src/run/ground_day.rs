@@ -5,6 +5,7 @@ use crate::plot::bites::{self, Intake, Pressure};
 use crate::plot::context::{StandingCrop, ZoneContext};
 use crate::plot::predation::{self, Predation};
 use crate::plot::seen::PlotCondition;
+use crate::plot::slugs::{self, SlugDay, SlugMeetings};
 use crate::plot::{step, worm_eggs};
 use crate::run::forcing::Forcing;
 use crate::run::ground::{Crop, LaneGround};
@@ -51,6 +52,9 @@ impl<F: Real> LaneGround<F> {
         today.day = StructOfArrays::read(&mut rows, &drivers.days[day].ground);
         for both in &mut today.degree_days {
             *both = [rows.take(), rows.take()];
+        }
+        for slug in &mut today.slugs {
+            *slug = SlugDay { warmth: rows.take(), hatching: rows.take(), ageing: rows.take(), frost: rows.take() };
         }
         for water in &mut today.canopy_water {
             *water = rows.take();
@@ -180,6 +184,11 @@ impl<F: Real> LaneGround<F> {
                 };
                 let times = &self.times[here.pests.clone()];
                 predation::step(zone, &mut self.state.pests[here.pests.clone()], &context, &predation, times);
+            }
+            if !here.slugs.is_empty() {
+                let meets = SlugMeetings { days: &today.slugs, cover, exposed, birds: pressure.as_ref() };
+                let slugs = &mut self.state.slugs[here.slugs.clone()];
+                slugs::step(zone, weeds, creepers, slugs, &meets, &context);
             }
         }
         if birds.is_some() {

@@ -21,7 +21,7 @@ use crate::run::zone_editor::ZoneEditor;
 use crate::schedule;
 use crate::site::Site;
 use crate::state::{
-    BOXES, Creeper, GroundState, HeapState, PestHere, PlotMemory, Weed, WormEggs, YardState, Zone, ZoneState,
+    BOXES, Creeper, GroundState, HeapState, PestHere, PlotMemory, SlugsHere, Weed, WormEggs, YardState, Zone, ZoneState,
 };
 use std::slice;
 
@@ -113,7 +113,7 @@ fn start_memory() -> PlotMemory {
     PlotMemory { days_at_rest: LONG_AGO, days_since_crop: LONG_AGO, ..PlotMemory::default() }
 }
 
-/// The ground of the start: cover, weeds, creepers and pests as the site has them.
+/// The ground of the start: cover, weeds, creepers, pests and slugs as the site has them.
 fn start_ground(site: &Site, constants: &SiteConstants, keep: FlowSet) -> GroundState {
     let mut ground = GroundState::default();
     for here in &constants.zones {
@@ -129,6 +129,7 @@ fn start_ground(site: &Site, constants: &SiteConstants, keep: FlowSet) -> Ground
             let overwintered_near = overwintered * constants.pest_reach[pest.pest][usize::from(here.bed)].resting;
             ground.pests.push(PestHere { overwintered, overwintered_near, ..PestHere::default() });
         }
+        ground.slugs.extend(plot.slugs.iter().map(|&(_, number)| SlugsHere::of_all_sizes(number)));
     }
     ground
 }
@@ -146,6 +147,7 @@ fn start_zone(site: &Site, here: &ZoneConstants, keep: FlowSet) -> Zone {
         rested: 1.0,
         crowns: if here.bed { 0.0 } else { covered },
         crop: 0.0,
+        crop_gaps: 0.0,
         crop_age: 0.0,
         crop_weed_days: 0.0,
         crop_days: 0.0,

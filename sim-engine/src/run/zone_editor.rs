@@ -76,6 +76,7 @@ impl ZoneState {
             weeds: Vec::with_capacity(most(|here| here.weeds.len())),
             creepers: Vec::with_capacity(most(|here| here.creepers.len())),
             pests: Vec::with_capacity(most(|here| here.pests.len())),
+            slugs: Vec::with_capacity(most(|here| here.slugs.len())),
         }
     }
 }

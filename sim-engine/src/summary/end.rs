@@ -64,6 +64,18 @@ fn pests_of<'w>(run: &'w RunView, zones: Range<usize>) -> impl Iterator<Item = (
     })
 }
 
+/// Slugs and snails of zones over a run of so many days, mean per m² where they live; `NaN` where none do.
+#[must_use]
+pub fn mean_slugs(run: &RunView, zones: Range<usize>, days: f64) -> f64 {
+    let (mut area_m2, mut slug_days) = (0.0, 0.0);
+    for here in run.world.constants.zones[zones].iter().filter(|here| !here.slugs.is_empty()) {
+        area_m2 += here.area_m2;
+        slug_days +=
+            here.area_m2 * run.ground.slugs[here.slugs.clone()].iter().map(|slugs| slugs.slug_days).sum::<f64>();
+    }
+    if area_m2 > 0.0 { slug_days / area_m2 / days } else { f64::NAN }
+}
+
 /// How much less than `without`, %; `NaN` of nothing.
 #[must_use]
 pub fn percent_fewer(now: f64, without: f64) -> f64 {

@@ -121,6 +121,8 @@ pub fn still_pest() -> PestParams {
         fruit_stay: 4.0,
         season_end: 300.0,
         upper_temperature: 35.0,
+        death_cold: 0.0,
+        cold_below: 0.0,
     })
 }
 
@@ -150,6 +152,7 @@ pub fn one_plot(cover: CoverParams, process: ProcessParams, days: usize, steps: 
         crops: vec![],
         canopies: vec![],
         pests: vec![],
+        slugs: vec![],
         birds: vec![],
         yard: Yard {
             area_m2: 45.0,
@@ -188,6 +191,7 @@ fn plot() -> Plot {
         creepers: vec![],
         canopies: vec![],
         pests: vec![],
+        slugs: vec![],
         drip: false,
         guards: vec![],
         nets: vec![],
@@ -512,6 +516,7 @@ pub fn layer() -> BirdClass {
         scratching: 1.8,
         insect_search: 8.0,
         seed_search: 0.5,
+        slug_search: 1.0,
         protein_share: 0.16,
         ranging_share: 0.95,
         treading: 0.5,

@@ -36,7 +36,7 @@ use super::fodder::{Fodder, Intake, book_eaten};
 use super::treading::Feet;
 use crate::ledger::flows::Flow;
 use crate::plot::context::ZoneContext;
-use crate::plot::{cover, dead_cover};
+use crate::plot::{cover, crops, dead_cover};
 use crate::simd::{Mask, Real};
 use crate::species::WeedParams;
 use crate::state::{Creeper, Weed, Zone};
@@ -164,6 +164,8 @@ pub(super) fn bite_crop<F: Real>(
         fodder.eaten(zone.crop, zone.crop.zero(), params.preference, fodder.wants.of_leaf(params.grass_share));
     let torn = (within - eaten) * (params.scratch_loss * feet.tears).hazard_to_prob();
     let (n_content, p_content) = (params.nitrogen_content, params.phosphorus_content);
+    let gone = torn + eaten * crops::whole_plants(zone, crop, context);
+    crops::lose_plants(zone, (gone / zone.crop).select_or_zero(zone.crop.above(0.0)));
     zone.crop -= eaten + torn;
     zone.crop_lost += eaten + torn;
     dead_cover::add(zone, torn, n_content, p_content);

@@ -6,7 +6,7 @@
 //! bare of snow = max(0, 1 − snow water / snow_hides)                     share of the ground, 0 to 1
 //! diggable     = bare of snow where the soil is not frozen, else 0
 //! green, wanted, searched for seed, trodden  · bare of snow
-//! scratched, searched for insects and worm eggs  · diggable
+//! scratched, searched for insects, slugs and worm eggs  · diggable
 //! ```
 //!
 //! Both shares come with the day (`drivers.rs`); what birds drop falls on snow as on grass.
@@ -84,6 +84,8 @@ pub struct Pressure<F = f64> {
     pub insects: F,
     /// Searched for seed, m² per m².
     pub seeds: F,
+    /// Cleared of the slugs that are out, m² per m².
+    pub slugs: F,
     /// Trodden, m² per m².
     pub trodden: F,
     /// Nitrogen dropped, kg/ha.
@@ -110,6 +112,7 @@ soa! {
         scratched,
         insects,
         seeds,
+        slugs,
         trodden,
         n,
         p,
@@ -144,6 +147,7 @@ impl<F: Real> Pressure<F> {
             scratched: self.scratched * factor,
             insects: self.insects * factor,
             seeds: self.seeds * factor,
+            slugs: self.slugs * factor,
             trodden: self.trodden * factor,
             n: self.n * factor,
             p: self.p * factor,
@@ -165,6 +169,7 @@ impl<F: Real> Pressure<F> {
             scratched: self.scratched * day.diggable,
             insects: self.insects * day.diggable,
             seeds: self.seeds * day.bare_of_snow,
+            slugs: self.slugs * day.diggable,
             trodden: self.trodden * day.bare_of_snow,
             uptake: self.uptake * day.diggable,
             ..*self
@@ -181,6 +186,7 @@ impl Pressure {
             (&mut self.scratched, others.scratched),
             (&mut self.insects, others.insects),
             (&mut self.seeds, others.seeds),
+            (&mut self.slugs, others.slugs),
             (&mut self.trodden, others.trodden),
             (&mut self.n, others.n),
             (&mut self.p, others.p),
@@ -208,6 +214,7 @@ mod tests {
         scratched: 3.0,
         insects: 4.0,
         seeds: 5.0,
+        slugs: 14.0,
         trodden: 6.0,
         n: 7.0,
         p: 8.0,
@@ -252,12 +259,13 @@ mod tests {
             scratched: 1.5,
             insects: 2.0,
             seeds: 2.5,
+            slugs: 7.0,
             trodden: 3.0,
             uptake: 5.0,
             ..SOME
         };
         assert_eq!(through(0.5, 0.5), half);
-        assert_eq!(through(1.0, 0.0), Pressure { scratched: 0.0, insects: 0.0, uptake: 0.0, ..SOME });
+        assert_eq!(through(1.0, 0.0), Pressure { scratched: 0.0, insects: 0.0, slugs: 0.0, uptake: 0.0, ..SOME });
         let deep = through(0.0, 0.0);
         assert_eq!([deep.green, deep.scratched, deep.insects, deep.seeds, deep.trodden, deep.uptake], [0.0; 6]);
         assert_eq!([deep.bird_days, deep.n, deep.p, deep.shed], [1.0, 7.0, 8.0, 9.0]);

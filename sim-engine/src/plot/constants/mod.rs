@@ -9,5 +9,5 @@ mod zone;
 pub use canopy::{CanopyStep, SOLSTICE_YEAR_D, Season};
 pub use plot::PlotConstants;
 pub use site::{SiteConstants, Watched};
-pub use species::{PestStep, SpeciesParams, WeedStep};
+pub use species::{PestStep, SlugStep, SpeciesParams, WeedStep};
 pub use zone::ZoneConstants;

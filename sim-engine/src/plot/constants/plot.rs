@@ -3,7 +3,8 @@
 //! # Formulas
 //!
 //! ```text
-//! sward area = area outside beds                                    m²
+//! sward area    = area outside beds                                 m²
+//! edge per area = 4 / √area                                         1/m, as of a square
 //! ```
 //!
 //! # Source
@@ -12,7 +13,7 @@
 //!
 //! # Limits
 //!
-//! Constants hold for a draw.
+//! Constants hold for a draw. Plots are squares, their edges nobody else's; what comes over the edge spreads over the plot evenly.
 //!
 //! # Parameters
 //!
@@ -35,6 +36,8 @@ pub struct PlotConstants {
     pub sward_area_m2: f64,
     /// Share of it under beds.
     pub beds: f64,
+    /// Edge for each m² of it, 1/m.
+    pub edge_per_area: f64,
     /// How far it reaches in from its gate, m.
     pub into_m: f64,
     /// Metres of ground by the yard that it is worth to birds.
@@ -52,10 +55,16 @@ impl PlotConstants {
             area_m2: plot.area_m2,
             sward_area_m2: plot.area_m2 * share(false),
             beds: share(true),
+            edge_per_area: edge_per_area(plot.area_m2),
             into_m: plot.area_m2.sqrt(),
             reach_m: reach_m(&site.process, plot.distance_m, plot.area_m2.sqrt()),
         }
     }
+}
+
+/// Edge of a square plot for each m² of it, 1/m.
+pub(super) fn edge_per_area(area_m2: f64) -> f64 {
+    4.0 / area_m2.sqrt()
 }
 
 #[cfg(test)]

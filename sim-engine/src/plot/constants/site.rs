@@ -5,7 +5,6 @@
 //! ```text
 //! a rate r, 1/d    : share of a step 1 − exp(−r · step);  of a share u a day: 1 − (1 − u)^step
 //! share of a pest  = area of its zone / area of all zones it lives on
-//! edge per area    = 4 / √area of the plot                                            1/m, as of a square
 //! ```
 //!
 //! # Source
@@ -14,8 +13,7 @@
 //!
 //! # Limits
 //!
-//! Constants hold for a draw. A pest of crops lives in every bed, whether a host ever stands there or not. Plots are
-//! squares, their edges nobody else's; what comes over the edge spreads over the plot evenly.
+//! Constants hold for a draw. A pest of crops lives in every bed, whether a host ever stands there or not.
 //!
 //! # Parameters
 //!
@@ -26,7 +24,7 @@
 
 use super::canopy::CanopyStep;
 use super::plot::PlotConstants;
-use super::species::{PestStep, SpeciesParams, WeedStep};
+use super::species::{PestStep, SlugStep, SpeciesParams, WeedStep};
 use super::zone::{ZoneConstants, ring_use};
 use crate::plot::pests::Reach;
 use crate::simd::soa::soa;
@@ -48,6 +46,8 @@ pub struct SiteConstants<F = f64> {
     pub canopies: Vec<CanopyStep<F>>,
     /// Of each pest of the site.
     pub pests: Vec<PestStep<F>>,
+    /// Of each slug or snail of the site.
+    pub slugs: Vec<SlugStep<F>>,
     /// Share of each pest of the site within the layer birds scratch, in the sward and in a bed.
     pub pest_reach: Vec<[Reach<F>; 2]>,
     /// Adults of each pest of the zones' lists round about, against 'few' = 1, times the plot's edge per area, 1/m.
@@ -86,7 +86,7 @@ pub struct SiteConstants<F = f64> {
 
 soa! {
     SiteConstants {
-        species, zones, weeds, canopies, pests, pest_reach, neighbours, host_shares, pest_shares, uptake_share, settle_keep, firm_keep,
+        species, zones, weeds, canopies, pests, slugs, pest_reach, neighbours, host_shares, pest_shares, uptake_share, settle_keep, firm_keep,
         residue_falls, seed_sinks, per_nitrate_water,
     }
     plain {
@@ -120,6 +120,7 @@ impl SiteConstants {
             weeds: site.weeds.iter().map(|w| WeedStep::new(&w.params, step)).collect(),
             canopies: Vec::new(),
             pests: site.pests.iter().map(|p| PestStep::new(&p.params, step)).collect(),
+            slugs: site.slugs.iter().map(|slug| SlugStep::new(&slug.params, step)).collect(),
             pest_reach: site.pests.iter().map(|pest| Reach::by_ground(&pest.params, p)).collect(),
             neighbours: Vec::new(),
             host_shares: Vec::new(),
@@ -169,7 +170,7 @@ impl SiteConstants {
                 if plot.grounds[ground].crops.iter().any(|crop| crop.ends_when_ripe) {
                     self.ripening.push(self.zones.len());
                 }
-                let edge = edge_per_area(plot.area_m2);
+                let edge = super::plot::edge_per_area(plot.area_m2);
                 self.neighbours.extend(plot.pests.iter().map(|p| p.neighbours * edge));
                 self.host_shares.extend(plot.pests.iter().map(|p| plot.host_share(p)));
                 self.pest_kinds.extend(plot.pests.iter().map(|p| p.pest));
@@ -201,11 +202,6 @@ impl<F> SiteConstants<F> {
     pub fn feeds(&self, plot: &Plot, pest: usize, crop: Option<usize>) -> bool {
         crop.is_some_and(|crop| self.pest_eats[pest][crop]) || (!plot.canopies.is_empty() && self.canopy_pests[pest])
     }
-}
-
-/// Edge of a square plot for each m² of it, 1/m.
-fn edge_per_area(area_m2: f64) -> f64 {
-    4.0 / area_m2.sqrt()
 }
 
 /// Pests of crops live in the beds, others everywhere.

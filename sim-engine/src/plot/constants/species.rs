@@ -1,4 +1,4 @@
-//! Numbers of plants, pests and processes, and those of weeds and pests resolved for a step.
+//! Numbers of plants, pests, slugs and processes, and those of weeds, pests and slugs resolved for a step.
 //!
 //! # Formulas
 //!
@@ -10,6 +10,7 @@
 //! adult death      = 1 − exp(−(1/adult_life + death_adult) · step)                                      share a step
 //! eggs             = eggs_per_adult / adult_life · step                                                 per adult
 //! leaves the fruit = 1 − exp(−step / fruit_stay)                                                        share a step
+//! boxes of a slug  : 6 / hatch 1/(C d), 6 / growing_up · step                                             at full activity
 //! boxes of a pest  : 6 / egg_to_drop, 6 / summer_soil, 6 / before_laying                                             1/(C d)
 //! ```
 //!
@@ -26,13 +27,15 @@
 //! ```text
 //! WeedParams  death_mature [1/d], days_to_mature [C d], bank_death [1/yr], bank_death_disturbed [1/yr],
 //!              seeds_blown_in [1/m2/yr]
-//! PestParams  adult_life [d], death_adult [1/d], death_soil [1/d], death_above_ground [1/d], emergence_spread [C d],
+//! PestParams  adult_life [d], death_adult [1/d], death_soil [1/d], death_cold [1/d], death_above_ground [1/d], emergence_spread [C d],
 //!              eggs_per_adult [1], before_laying [C d], egg_to_drop [C d], fruit_stay [d], summer_soil [C d], fly_in [1/m/d], mixing [1/d]
+//! SlugParams  hatch [C d], growing_up [d], eggs_a_day [1/d], death_egg [1/d], death_young [1/d], death_adult [1/d],
+//!              death_dry_egg [1/d], death_dry [1/d], creeps_in [1/m/d]
 //! ```
 
 use crate::simd::soa::soa;
 use crate::site::Site;
-use crate::species::{CoverParams, CreeperParams, CropParams, PestParams, ProcessParams, WeedParams};
+use crate::species::{CoverParams, CreeperParams, CropParams, PestParams, ProcessParams, SlugParams, WeedParams};
 use crate::state::PEST_BOXES;
 use crate::units::DAYS_PER_YEAR;
 
@@ -49,11 +52,13 @@ pub struct SpeciesParams<F = f64> {
     pub crops: Vec<CropParams<F>>,
     /// Pests.
     pub pests: Vec<PestParams<F>>,
+    /// Slugs and snails.
+    pub slugs: Vec<SlugParams<F>>,
     /// Processes.
     pub process: ProcessParams<F>,
 }
 
-soa! { SpeciesParams { covers, weeds, creepers, crops, pests, process } }
+soa! { SpeciesParams { covers, weeds, creepers, crops, pests, slugs, process } }
 
 impl SpeciesParams {
     pub(super) fn new(site: &Site) -> Self {
@@ -63,6 +68,7 @@ impl SpeciesParams {
             creepers: site.creepers.iter().map(|kind| kind.params.clone()).collect(),
             crops: site.crops.iter().map(|kind| kind.params.clone()).collect(),
             pests: site.pests.iter().map(|kind| kind.params.clone()).collect(),
+            slugs: site.slugs.iter().map(|kind| kind.params.clone()).collect(),
             process: site.process.clone(),
         }
     }
@@ -109,6 +115,8 @@ pub struct PestStep<F = f64> {
     pub waiting_per_degree_day: F,
     /// Share of what is in the soil that dies, besides what birds catch.
     pub death_soil: F,
+    /// Share of it that dies more in cold soil.
+    pub death_cold: F,
     /// Rate at which eggs and larvae above ground die.
     pub death_above_ground: F,
     /// 1 over the standard deviation of emergence, 1/(C d).
@@ -129,7 +137,7 @@ pub struct PestStep<F = f64> {
 
 soa! {
     PestStep {
-        adult_death, death_waiting, waiting_per_degree_day, death_soil, death_above_ground, per_spread, eggs, above_per_degree_day, leaves_fruit,
+        adult_death, death_waiting, waiting_per_degree_day, death_soil, death_cold, death_above_ground, per_spread, eggs, above_per_degree_day, leaves_fruit,
         summer_per_degree_day, fly_in, mixing,
     }
 }
@@ -144,6 +152,7 @@ impl PestStep {
             death_waiting: params.death_adult * step,
             waiting_per_degree_day: if params.before_laying > 0.0 { boxes / params.before_laying } else { 0.0 },
             death_soil: (params.death_soil * step).min(1.0),
+            death_cold: (params.death_cold * step).min(1.0),
             death_above_ground: params.death_above_ground * step,
             per_spread: 1.0 / params.emergence_spread,
             eggs: params.eggs_per_adult / params.adult_life * step,
@@ -152,6 +161,52 @@ impl PestStep {
             summer_per_degree_day: boxes / params.summer_soil,
             fly_in: params.fly_in * step,
             mixing: (params.mixing * step).min(1.0),
+        }
+    }
+}
+
+/// Constants of a slug or snail, resolved for a step.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SlugStep<F = f64> {
+    /// Eggs an adult lays at full activity.
+    pub eggs: F,
+    /// Boxes of eggs passed per C d.
+    pub hatch_per_degree_day: F,
+    /// Boxes of young passed at full activity.
+    pub growing_up: F,
+    /// Rate at which eggs die.
+    pub death_egg: F,
+    /// Rate at which young die.
+    pub death_young: F,
+    /// Rate at which adults die.
+    pub death_adult: F,
+    /// Rate at which eggs die more in dry soil.
+    pub death_dry_egg: F,
+    /// Rate at which young and adults die more in dry soil.
+    pub death_dry: F,
+    /// Adults creeping in over a metre of edge at full activity.
+    pub creeps_in: F,
+}
+
+soa! {
+    SlugStep { eggs, hatch_per_degree_day, growing_up, death_egg, death_young, death_adult, death_dry_egg, death_dry, creeps_in }
+}
+
+impl SlugStep {
+    /// Resolves the numbers of a slug or snail for a step of so many days.
+    #[must_use]
+    pub fn new(params: &SlugParams, step: f64) -> Self {
+        let boxes = PEST_BOXES as f64;
+        Self {
+            eggs: params.eggs_a_day * step,
+            hatch_per_degree_day: boxes / params.hatch,
+            growing_up: boxes / params.growing_up * step,
+            death_egg: params.death_egg * step,
+            death_young: params.death_young * step,
+            death_adult: params.death_adult * step,
+            death_dry_egg: params.death_dry_egg * step,
+            death_dry: params.death_dry * step,
+            creeps_in: params.creeps_in * step,
         }
     }
 }

@@ -82,6 +82,8 @@ pub struct ZoneConstants<F = f64> {
     pub creepers: Range<usize>,
     /// Its pests.
     pub pests: Range<usize>,
+    /// Its slugs and snails.
+    pub slugs: Range<usize>,
     /// Counts in the cover a keeper sees over the gate: sward, or everything where all is bed.
     pub seen: bool,
     /// The last zone of its ring.
@@ -94,7 +96,7 @@ soa! {
         curve_good, curve_bare, slow_release, per_capacity, recovery,
     }
     plain {
-        plot, ground, bed, weeds, creepers, pests, seen, ends_ring,
+        plot, ground, bed, weeds, creepers, pests, slugs, seen, ends_ring,
     }
 }
 
@@ -144,6 +146,7 @@ impl ZoneConstants {
             weeds: next(last.map(|z| &z.weeds), plot.weeds.len()),
             creepers: next(last.map(|z| &z.creepers), plot.creepers.len()),
             pests: next(last.map(|z| &z.pests), plot.pests.len()),
+            slugs: next(last.map(|z| &z.slugs), plot.slugs.len()),
             seen,
             ends_ring: ground + 1 == plot.grounds.len(),
         }

@@ -35,7 +35,7 @@ pub fn chain<F: Real>(boxes: &mut [F; PEST_BOXES], rate: F, death: F, entering: 
 
 /// As [`chain`], booking nothing: returns what leaves and what dies.
 #[inline(always)]
-pub(super) fn moved<F: Real>(boxes: &mut [F; PEST_BOXES], rate: F, death: F, entering: F) -> (F, F) {
+pub(crate) fn moved<F: Real>(boxes: &mut [F; PEST_BOXES], rate: F, death: F, entering: F) -> (F, F) {
     let mut dead = rate.zero();
     let mut arriving = entering;
     if (rate + death).above(1.0).any() {

@@ -10,6 +10,7 @@ mod larvae;
 mod search;
 
 pub use chain::chain;
+pub(crate) use chain::moved;
 pub use day::{PestDay, Search};
 pub use depth::Reach;
 pub use larvae::damage;
@@ -40,10 +41,18 @@ pub fn advance<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut Fl
     adults::adults(pest, day, emerging + summer, flows);
 }
 
-/// What dies in the soil of those that rest, besides what birds catch: `death_soil` a day.
+/// Share of what is in the soil that dies in a step, besides what birds catch: `death_soil` a day, and `death_cold` more where it
+/// is colder than `cold_below`.
+#[inline(always)]
+fn dying<F: Real>(day: &PestDay<F>) -> F {
+    let cold = day.params.cold_below.gt(day.soil_c);
+    (day.of_step.death_soil + day.of_step.death_cold.select_or_zero(cold)).clamp_max_one()
+}
+
+/// What dies in the soil of those that rest.
 #[inline(always)]
 fn die_in_soil<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &mut Flows<F>) {
-    let dying = day.of_step.death_soil;
+    let dying = dying(day);
     flows.add(Flow::PestDeath, (pest.overwintered + pest.dropped) * dying);
     let pools = [&mut pest.overwintered, &mut pest.overwintered_near, &mut pest.dropped, &mut pest.dropped_near];
     for pool in pools {
@@ -59,8 +68,9 @@ fn summer_generation<F: Real>(pest: &mut PestHere<F>, day: &PestDay<F>, flows: &
         return day.degree_days.zero();
     }
     let rate = (day.degree_days * day.of_step.summer_per_degree_day).select_or_zero(rests);
-    chain::moved(&mut pest.summer_near, rate, day.of_step.death_soil, rate.zero());
-    chain(&mut pest.summer, rate, day.of_step.death_soil, rate.zero(), flows)
+    let dying = dying(day);
+    chain::moved(&mut pest.summer_near, rate, dying, rate.zero());
+    chain(&mut pest.summer, rate, dying, rate.zero(), flows)
 }
 
 /// Counting starts: this year's drop joins the overwintered pool.
@@ -149,6 +159,22 @@ pub(crate) mod tests {
         same(pest.overwintered, 99.6);
         same(pest.dropped, 49.8);
         same(flows.get(Flow::PestDeath), 0.6);
+    }
+
+    /// Below `cold_below` cold kills besides, in a summer generation too.
+    #[test]
+    fn cold_soil_kills_what_cannot_bear_it() {
+        let params =
+            PestParams { death_soil: 0.01, death_cold: 0.05, cold_below: 10.0, resting_from: 242.0, ..undying() };
+        for (soil_c, left) in [(12.0, 0.99), (10.0, 0.99), (9.9, 0.94)] {
+            let (mut pest, mut flows) = (PestHere { dropped: 50.0, ..in_soil(100.0) }, Flows::default());
+            pest.summer[0] = 20.0;
+            advance(&mut pest, &PestDay { soil_c, ..day(&params, &PestStep::new(&params, 1.0)) }, &mut flows);
+            near(pest.overwintered, 100.0 * left, 1e-12);
+            near(pest.dropped, 50.0 * left, 1e-12);
+            near(pest.summer[0], 20.0 * left, 1e-12);
+            near(flows.get(Flow::PestDeath), 170.0 * (1.0 - left), 1e-9);
+        }
     }
 
     /// Before `resting_from` (day 242) they are a summer generation that rises the same year, from then on they rest.
