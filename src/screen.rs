@@ -3,6 +3,7 @@
 use crate::problem::CommandError;
 use analysis::units::Units;
 use scenarios::Faults;
+use scenarios::shown_text::harmless;
 use std::io::{ErrorKind, Write};
 use std::process::ExitCode;
 
@@ -16,7 +17,7 @@ const WRONG_INPUT: u8 = 2;
 pub fn print(text: &str) -> Result<(), CommandError> {
     let mut out = std::io::stdout().lock();
     let ending = if text.ends_with('\n') { "" } else { "\n" };
-    match write!(out, "{text}{ending}").and_then(|()| out.flush()) {
+    match write!(out, "{}{ending}", harmless(text)).and_then(|()| out.flush()) {
         Ok(()) => Ok(()),
         Err(error) if error.kind() == ErrorKind::BrokenPipe => Err(CommandError::PipeClosed),
         Err(error) => Err(CommandError::Other(anyhow::Error::new(error).context("cannot print the result"))),
@@ -33,14 +34,18 @@ pub fn talk(quiet: bool, text: &str) {
 /// Says what is wrong, always.
 pub fn complain(text: &str) {
     // If even stderr is gone there is nobody left to tell.
-    writeln!(std::io::stderr().lock(), "{text}").ok();
+    writeln!(std::io::stderr().lock(), "{}", harmless(text)).ok();
 }
 
 /// Tells on stderr why a command did not end as asked, in these units; the exit code.
 pub fn tell(problem: &CommandError, units: Units) -> ExitCode {
     match problem {
         CommandError::Input(faults) => {
-            let said: Vec<String> = faults.all().iter().map(|fault| units.fault(fault).to_string()).collect();
+            let (shown, more) = faults.shown();
+            let mut said: Vec<String> = shown.iter().map(|fault| units.fault(fault).to_string()).collect();
+            if more > 0 {
+                said.push(format!("… and {more} more."));
+            }
             complain(&format!("{}\n\n{}", said.join("\n\n"), count(faults)));
             ExitCode::from(WRONG_INPUT)
         }

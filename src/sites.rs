@@ -3,9 +3,8 @@
 use crate::demos::{DEMOS, Demo};
 use crate::problem::CommandError;
 use analysis::provenance::input_digest;
-use scenarios::io_errors::unread;
 use scenarios::nearest::nearest;
-use scenarios::{Faults, Library, SiteModel, site_file};
+use scenarios::{Faults, Library, SiteModel, read_file, site_file};
 use std::cell::RefCell;
 use std::path::{Path, PathBuf};
 
@@ -84,8 +83,7 @@ fn of_file(path: &Path, library: Library) -> Result<Opened, CommandError> {
     let shown = path.display().to_string();
     let text = text_of(path, "Give the path of a site file.")?;
     let folder = path.parent().map_or_else(PathBuf::new, Path::to_owned);
-    let companion = |name: &str| std::fs::read_to_string(folder.join(name)).map_err(|error| unread(&error));
-    read(&shown, &text, label(path), library, &companion)
+    read(&shown, &text, label(path), library, &|name| site_file::beside(&folder, name))
 }
 
 /// Reads a text; its companions count as input as they are asked for.
@@ -132,8 +130,9 @@ impl Opened {
 /// # Errors
 /// With the file, what is wrong with it, and `remedy`.
 pub fn text_of(path: &Path, remedy: &str) -> Result<String, CommandError> {
-    std::fs::read_to_string(path).map_err(|error| {
-        CommandError::argument(&path.display().to_string(), format!("cannot be read: {}", unread(&error)), remedy)
+    read_file::text(path, read_file::SITE_BYTES).map_err(|unread| {
+        let remedy = unread.remedy.unwrap_or(remedy);
+        CommandError::argument(&path.display().to_string(), format!("cannot be read: {}", unread.why), remedy)
     })
 }
 

@@ -6,6 +6,7 @@
 //! so a stranger can recompute the audit. `ledger.csv` has a row a day and zone;
 //! `ledger_site.csv` a row a day with weather, yard, heap, snow and flock.
 
+use crate::csv_text::safe_cell;
 use sim_engine::ledger::flows::{Currency, Flow, FlowSet, SiteFlow, SiteFlows};
 use sim_engine::ledger::stocks::{Stock, zone_stocks};
 use sim_engine::run::recorder::{DayView, Recorder, RunView};
@@ -141,7 +142,7 @@ impl Recorder for Ledger {
 /// Writing to memory does not fail, and every row has a cell for every head.
 impl Sheet {
     fn word(&mut self, word: &str) {
-        self.csv.write_field(word).unwrap_or_default();
+        self.csv.write_field(safe_cell(word.as_bytes())).unwrap_or_default();
     }
 
     fn number(&mut self, value: f64, digits: Digits) {

@@ -7,8 +7,12 @@ pub(crate) type CsvLine = (usize, Vec<String>);
 /// The lines of a CSV text that hold anything.
 pub(crate) fn lines(text: &str) -> Vec<CsvLine> {
     let text = text.trim_start_matches('\u{feff}');
-    let mut reader =
-        csv::ReaderBuilder::new().has_headers(false).flexible(true).trim(csv::Trim::All).from_reader(text.as_bytes());
+    let mut reader = csv::ReaderBuilder::new()
+        .delimiter(separator(text))
+        .has_headers(false)
+        .flexible(true)
+        .trim(csv::Trim::All)
+        .from_reader(text.as_bytes());
     let mut counted = (0, 1);
     let mut lines = Vec::new();
     // Reading from memory cannot fail, and a `str` is UTF-8.
@@ -21,6 +25,13 @@ pub(crate) fn lines(text: &str) -> Vec<CsvLine> {
         }
     }
     lines
+}
+
+/// What stands between the cells: a comma, or a semicolon or tab where the first line has one and no comma.
+pub(crate) fn separator(text: &str) -> u8 {
+    let first = text.lines().find(|line| !line.trim().is_empty()).unwrap_or_default();
+    let has = |byte: u8| first.bytes().any(|of| of == byte);
+    [b';', b'\t'].into_iter().find(|byte| has(*byte) && !has(b',')).unwrap_or(b',')
 }
 
 /// Number of the line on which the record that begins at `byte` stands: the crate's own count is
@@ -37,6 +48,14 @@ fn line_at(text: &str, byte: usize, counted: &mut (usize, usize)) -> usize {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn semicolons_and_tabs_part_cells_where_the_first_line_has_them() {
+        let cells = |text: &str| lines(text).into_iter().map(|(_, cells)| cells.join("|")).collect::<Vec<_>>();
+        assert_eq!(cells("date;rain[mm]\n2027-01-01;1,5\n"), ["date|rain[mm]", "2027-01-01|1,5"]);
+        assert_eq!(cells("date\train[mm]\n2027-01-01\t1.5\n"), ["date|rain[mm]", "2027-01-01|1.5"]);
+        assert_eq!(cells("date,plots\n2027-01-01,a;b\n"), ["date|plots", "2027-01-01|a;b"]);
+    }
 
     #[test]
     fn lines_keep_their_numbers_and_quotes_hold_commas() {

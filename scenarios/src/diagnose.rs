@@ -3,6 +3,7 @@
 //! A [`Fault`] has a place, a fault and a remedy. Reading never stops at the
 //! first: all [`Faults`] of a file come at once, in the order of its lines.
 
+use crate::shown_text::{LINE_CHARS, MESSAGE_CHARS, bounded, window};
 use std::cell::RefCell;
 use std::fmt;
 use std::ops::Range;
@@ -27,20 +28,22 @@ pub struct TextPlace {
     pub column: usize,
     /// Bytes of the file.
     pub span: Range<usize>,
-    /// The whole line, for showing.
+    /// The line, for showing: what of a long one is about the place.
     pub text: String,
+    /// Column within `text`, from 1.
+    pub text_column: usize,
 }
 
 impl TextPlace {
     /// A file as a whole.
     #[must_use]
     pub fn whole(file: &str) -> Self {
-        Self { file: file.to_owned(), line: 0, column: 0, span: 0..0, text: String::new() }
+        Self { file: file.to_owned(), line: 0, column: 0, span: 0..0, text: String::new(), text_column: 0 }
     }
 
-    /// Characters under which the caret stands: the span, cut at the line's end.
-    fn width(&self, within: usize) -> usize {
-        let start = self.text.char_indices().nth(within).map_or(self.text.len(), |(at, _)| at);
+    /// Characters under which the caret stands: the span, cut at the end of what is shown.
+    fn width(&self) -> usize {
+        let start = self.text.char_indices().nth(self.text_column - 1).map_or(self.text.len(), |(at, _)| at);
         let end = (start + self.span.len()).min(self.text.len());
         self.text.get(start..end).map_or(1, |marked| marked.chars().count()).max(1)
     }
@@ -63,12 +66,14 @@ impl Fault {
     /// A fault of a file as a whole: it is missing, or cannot be read.
     #[must_use]
     pub fn of_file(file: &str, message: impl Into<String>, remedy: impl Into<String>) -> Self {
-        Self {
-            severity: Severity::Error,
-            place: TextPlace::whole(file),
-            message: message.into(),
-            remedy: remedy.into(),
-        }
+        Self::new(Severity::Error, TextPlace::whole(file), &message.into(), &remedy.into())
+    }
+
+    /// A fault; message and remedy are cut where they are endless.
+    #[must_use]
+    pub fn new(severity: Severity, place: TextPlace, message: &str, remedy: &str) -> Self {
+        let cut = |text| bounded(text, MESSAGE_CHARS).into_owned();
+        Self { severity, place, message: cut(message), remedy: cut(remedy) }
     }
 }
 
@@ -78,17 +83,20 @@ impl fmt::Display for Fault {
         let place = &self.place;
         let word = if self.severity == Severity::Unusual { "unusual: " } else { "" };
         if place.line == 0 {
-            return write!(out, "{}: {word}{}\n  {}", place.file, self.message, self.remedy);
+            return write!(out, "{}: {word}{}\n  {}", bounded(&place.file, LINE_CHARS), self.message, self.remedy);
         }
         let gutter = place.line.to_string().len().max(3);
         let before: String =
-            place.text.chars().take(place.column - 1).map(|c| if c == '\t' { '\t' } else { ' ' }).collect();
+            place.text.chars().take(place.text_column - 1).map(|c| if c == '\t' { '\t' } else { ' ' }).collect();
         writeln!(out, "{}, line {}, column {}: {word}{}", place.file, place.line, place.column, self.message)?;
         writeln!(out, "  {:>gutter$} | {}", place.line, place.text)?;
-        writeln!(out, "  {:>gutter$} | {before}{}", "", "^".repeat(place.width(place.column - 1)))?;
+        writeln!(out, "  {:>gutter$} | {before}{}", "", "^".repeat(place.width()))?;
         write!(out, "  {}", self.remedy)
     }
 }
+
+/// Most faults that are shown; the rest are counted.
+pub const MOST_SHOWN: usize = 40;
 
 /// The faults of what was read, in order of file and line; never empty as an error.
 #[derive(Clone, Debug, Default, PartialEq, Eq, thiserror::Error)]
@@ -128,6 +136,13 @@ impl Faults {
         self.0.iter().any(|fault| fault.severity == Severity::Error)
     }
 
+    /// The first of them, as many as are shown, and how many more there are.
+    #[must_use]
+    pub fn shown(&self) -> (&[Fault], usize) {
+        let shown = self.0.len().min(MOST_SHOWN);
+        (&self.0[..shown], self.0.len() - shown)
+    }
+
     /// The faults themselves.
     #[must_use]
     pub fn into_vec(self) -> Vec<Fault> {
@@ -137,13 +152,14 @@ impl Faults {
 
 impl fmt::Display for Faults {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        for (position, fault) in self.0.iter().enumerate() {
+        let (shown, more) = self.shown();
+        for (position, fault) in shown.iter().enumerate() {
             if position > 0 {
                 write!(out, "\n\n")?;
             }
             write!(out, "{fault}")?;
         }
-        Ok(())
+        if more > 0 { write!(out, "\n\n… and {more} more.") } else { Ok(()) }
     }
 }
 
@@ -183,7 +199,8 @@ impl SourceText {
         let start = self.lines.get(line - 1).copied().unwrap_or(0);
         let text = self.text.get(start..).and_then(|rest| rest.lines().next()).unwrap_or("");
         let column = self.text.get(start..at).map_or(1, |before| before.chars().count() + 1);
-        TextPlace { file: self.file.clone(), line, column, span, text: text.to_owned() }
+        let (text, text_column) = window(text, column, LINE_CHARS);
+        TextPlace { file: self.file.clone(), line, column, span, text, text_column }
     }
 
     /// The place of a whole line, from 1.
@@ -222,8 +239,7 @@ impl FaultPage<'_> {
 
     /// Notes a fault at a place.
     pub fn note(&self, severity: Severity, place: TextPlace, message: impl Into<String>, remedy: impl Into<String>) {
-        let fault = Fault { severity, place, message: message.into(), remedy: remedy.into() };
-        self.faults.borrow_mut().push(fault);
+        self.faults.borrow_mut().push(Fault::new(severity, place, &message.into(), &remedy.into()));
     }
 }
 

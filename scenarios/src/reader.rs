@@ -12,9 +12,16 @@ use std::cell::RefCell;
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
+use unicode_general_category::{GeneralCategory as Mark, get_general_category};
 
 /// Characters a name may have.
 const LONGEST_NAME: usize = 40;
+
+/// Most members of a list, and most tables under one heading.
+pub const MOST_MEMBERS: usize = 1000;
+
+/// Unknown keys of a table that are told one by one; of more only the number is.
+const MOST_UNKNOWN: usize = 100;
 
 /// A table being read.
 #[derive(Debug)]
@@ -76,8 +83,19 @@ impl<'r> Reader<'r> {
         self.get(key).and_then(|item| item.table(format!("[{key}]")))
     }
 
-    /// All entries, in the order of the file; every key counts as asked for.
+    /// All entries, in the order of the file; every key counts as asked for. Of more than there may be the first, and a fault.
     pub fn entries(&self) -> Vec<Item<'r>> {
+        let mut all = self.all_entries();
+        if let Some(beyond) = all.get(MOST_MEMBERS) {
+            let message = format!("{} has {} entries", self.what, all.len());
+            self.page.error(beyond.key_span.clone(), message, format!("It may have {MOST_MEMBERS} at most."));
+            all.truncate(MOST_MEMBERS);
+        }
+        all
+    }
+
+    /// All entries, however many, in the order of the file.
+    pub fn all_entries(&self) -> Vec<Item<'r>> {
         let entry = |(name, value): (&'r Spanned<_>, &'r Spanned<DeValue<'r>>)| {
             let key = AsRef::<str>::as_ref(Spanned::<std::borrow::Cow<'r, str>>::get_ref(name)).to_owned();
             Item { page: self.page, key, key_span: name.span(), value }
@@ -90,14 +108,19 @@ impl<'r> Reader<'r> {
     /// Notes each key nobody asked for.
     pub fn finish(self) {
         let asked = self.asked.into_inner();
-        for (name, _) in self.table.iter() {
+        let unknown: Vec<_> =
+            self.table.iter().filter(|(name, _)| !asked.contains(&AsRef::<str>::as_ref(name.get_ref()))).collect();
+        for (number, (name, _)) in unknown.iter().take(MOST_UNKNOWN + 1).enumerate() {
             let key: &str = name.get_ref();
-            if !asked.contains(&key) {
-                let message = format!("{} has no key {key:?}", self.what);
-                let remedy = crate::gone_keys::remedy(&self.what, key)
-                    .map_or_else(|| did_you_mean(key, asked.iter().copied()), str::to_owned);
-                self.page.error(name.span(), message, remedy);
+            if number == MOST_UNKNOWN {
+                let message = format!("{} has {} keys that it should not have", self.what, unknown.len());
+                self.page.error(name.span(), message, "Is this the file you mean? Mend the keys above first.");
+                break;
             }
+            let message = format!("{} has no key {key:?}", self.what);
+            let remedy = crate::gone_keys::remedy(&self.what, key)
+                .map_or_else(|| did_you_mean(key, asked.iter().copied()), str::to_owned);
+            self.page.error(name.span(), message, remedy);
         }
     }
 
@@ -145,10 +168,12 @@ impl<'r> Item<'r> {
     /// Whether the key may be a name: it stands in CSV files, on sheets and in commands.
     pub fn key_is_name(&self, kind: &str) -> bool {
         let key = &self.key;
-        let good =
-            !key.trim().is_empty() && key.chars().count() <= LONGEST_NAME && !key.contains([',', '"', '@', '\n', '/']);
+        let good = is_name(key);
         if !good {
-            let remedy = format!("A name has 1 to {LONGEST_NAME} letters, digits, spaces or hyphens.");
+            let remedy = format!(
+                "A name has 1 to {LONGEST_NAME} characters: letters of any script, digits, spaces and - ' . & ( ) _, the first a letter \
+                 or a digit."
+            );
             self.page.error(self.key_span.clone(), format!("{key:?} cannot be the name of a {kind}"), remedy);
         }
         good
@@ -305,7 +330,79 @@ impl<'r> Item<'r> {
             self.wrong_type("a list", &format!("{} = [ … ]", self.key));
             return None;
         };
+        if array.len() > MOST_MEMBERS {
+            self.fault(
+                format!("{} has {} members", self.key, array.len()),
+                format!("It may have {MOST_MEMBERS} at most."),
+            );
+        }
         let member = |value| Item { page: self.page, key: self.key.clone(), key_span: self.key_span.clone(), value };
-        Some(array.iter().map(member).collect())
+        Some(array.iter().take(MOST_MEMBERS).map(member).collect())
+    }
+}
+
+/// Whether a text may be a name: it stands in CSV files, in pictures and pages, on sheets and in commands.
+#[must_use]
+pub fn is_name(text: &str) -> bool {
+    // Marks that letters of some scripts are written with are letters too.
+    let letter =
+        |c: char| c.is_alphanumeric() || matches!(get_general_category(c), Mark::NonspacingMark | Mark::SpacingMark);
+    let may_stand = |c: char| letter(c) || " -'’.&()_".contains(c);
+    let fits = text.chars().count() <= LONGEST_NAME && !text.ends_with(' ');
+    fits && text.chars().next().is_some_and(char::is_alphanumeric) && text.chars().all(may_stand)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_are_of_letters_of_any_script() {
+        for name in [
+            "long-beds",
+            "Gran's plot (low)",
+            "L’île",
+            "菜園 2",
+            "बगीचा",
+            "Kraut & Rüben",
+            "no. 3",
+            "a",
+            "ОГОРОД",
+            "plot_1",
+        ] {
+            assert!(is_name(name), "{name}");
+        }
+        let forty = "x".repeat(LONGEST_NAME);
+        assert!(is_name(&forty) && !is_name(&format!("{forty}x")));
+        let refused = [
+            "",
+            " ",
+            " a",
+            "a ",
+            "=1+1",
+            "+1",
+            "-1",
+            "@a",
+            "a,b",
+            "a;b",
+            "a/b",
+            "a\"b",
+            "<b>",
+            "%s",
+            "a\nb",
+            "a\tb",
+            "\u{1b}[2Jx",
+            "a\0",
+            "a\u{202e}b",
+            "a\u{2028}b",
+            "a\u{200d}b",
+            ".",
+            "..",
+            "'a'",
+            "(a)",
+        ];
+        for name in refused {
+            assert!(!is_name(name), "{name:?}");
+        }
     }
 }

@@ -125,8 +125,7 @@ fn by_file(
         if is_list {
             return Ok(text.clone());
         }
-        let path = file.parent().unwrap_or(Path::new(".")).join(name);
-        std::fs::read_to_string(path).map_err(|error| scenarios::io_errors::unread(&error))
+        scenarios::site_file::beside(file.parent().unwrap_or(Path::new(".")), name)
     };
     // All are read before any is played, so that a fault costs no waiting.
     let models: Vec<SiteModel> = chosen

@@ -11,6 +11,7 @@ use analysis::cautions;
 use analysis::report::describe::what_it_does;
 use analysis::table::wrapped;
 use analysis::units::Units;
+use scenarios::diagnose::MOST_SHOWN;
 use scenarios::{Library, SiteModel};
 
 /// The whole site.
@@ -72,8 +73,11 @@ fn warnings(page: &mut TextPage, model: &SiteModel, units: Units) {
         return;
     }
     page.heading("Unusual: look at these again");
-    for warning in &model.warnings {
+    for warning in model.warnings.iter().take(MOST_SHOWN) {
         page.raw(&in_the_page(&units.fault(warning).to_string()));
+    }
+    if let Some(more) = model.warnings.len().checked_sub(MOST_SHOWN).filter(|more| *more > 0) {
+        page.raw(&format!("… and {more} more.\n\n"));
     }
     page.raw(&wrapped("None of these stops a run.", "  "));
 }

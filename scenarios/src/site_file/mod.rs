@@ -30,7 +30,9 @@ pub use context::Companions;
 use crate::diagnose::{Fault, FaultPage, Faults, Severity, SourceText};
 use crate::library::{Entry, EntryKind, Library, read_entries};
 use crate::model::SiteModel;
-use crate::reader::Reader;
+use crate::read_file;
+use crate::reader::{Item, Reader};
+use crate::shown_text::acts;
 use crate::warnings;
 use context::Context;
 use sim_engine::dates::date_of;
@@ -49,14 +51,21 @@ const GENERAL: &str = "general";
 /// All faults of the file, in the order of its lines.
 pub fn read(path: &Path, library: &Library) -> Result<SiteModel, Faults> {
     let shown = path.display().to_string();
-    let text = std::fs::read_to_string(path).map_err(|error| {
-        let remedy = "Give the path of a site file, or the name of a demo site such as sallowmere";
-        Faults::one(Fault::of_file(&shown, format!("cannot be read: {}", crate::io_errors::unread(&error)), remedy))
+    let text = read_file::text(path, read_file::SITE_BYTES).map_err(|unread| {
+        let remedy =
+            unread.remedy.unwrap_or("Give the path of a site file, or the name of a demo site such as sallowmere");
+        Faults::one(Fault::of_file(&shown, format!("cannot be read: {}", unread.why), remedy))
     })?;
     let folder = path.parent().unwrap_or(Path::new("."));
-    read_text(&shown, &text, library, &|name| {
-        std::fs::read_to_string(folder.join(name)).map_err(|error| crate::io_errors::unread(&error))
-    })
+    read_text(&shown, &text, library, &|name| beside(folder, name))
+}
+
+/// The text of a file that a site file names, from beside it.
+///
+/// # Errors
+/// Why it cannot be read, in a sentence.
+pub fn beside(folder: &Path, name: &str) -> Result<String, String> {
+    read_file::text(&folder.join(name), read_file::STATION_BYTES).map_err(|unread| unread.sentence())
 }
 
 /// Reads the text of a site file called `file`; `companions` gives the files it names.
@@ -127,6 +136,20 @@ fn check_format(root: &Reader<'_>) {
     }
 }
 
+/// Most characters of a site's name.
+const LONGEST_TITLE: usize = 80;
+
+/// The name of the site: a line of text that is seen.
+fn title<'r>(item: &Item<'r>) -> Option<&'r str> {
+    let text = item.text()?;
+    let good = !text.trim().is_empty() && text.chars().count() <= LONGEST_TITLE && !text.chars().any(acts);
+    if !good {
+        let remedy = format!("Write 1 to {LONGEST_TITLE} characters in one line, none of them invisible.");
+        item.fault(format!("{text:?} cannot be the name of a site"), remedy);
+    }
+    good.then_some(text)
+}
+
 fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &Companions<'_>) -> Option<SiteModel> {
     check_format(root);
     let (whereabouts, elevation_default) = surroundings::whereabouts(root);
@@ -166,7 +189,7 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
     let (aim_unit, aims) = aims::aims(&mut context, root);
     let compare = aims::compare(&context, root, &strategies);
     let unknowns = unsure::read(&context, root);
-    let name = root.get("name").and_then(|item| item.text()).unwrap_or(defaults::NAME).to_owned();
+    let name = root.get("name").and_then(|item| title(&item)).unwrap_or(defaults::NAME).to_owned();
     let tables = context.tables;
     let weather = weather?;
     let mut place = whereabouts.place;

@@ -24,7 +24,7 @@ pub(super) fn tables<'r>(root: &Reader<'r>) -> Vec<Item<'r>> {
         root.fault(NO_PLOTS, "Add at least one, for example: [plot.orchard]");
         return Vec::new();
     };
-    let mut plots = table.entries();
+    let mut plots = table.all_entries();
     if plots.is_empty() {
         table.fault(NO_PLOTS, "Add at least one, for example: [plot.orchard]");
     }

@@ -11,6 +11,7 @@ use crate::quantity::kinds::{DAYS, LENGTH_M};
 use crate::reader::{Item, Reader};
 use crate::station::{self, Station};
 use crate::weather_source::{WeatherSource, turned};
+use sim_engine::weather::DayWeather;
 use sim_engine::weather::fit::fit;
 use sim_engine::weather::years::Years;
 
@@ -49,6 +50,7 @@ pub(super) fn read(
         (Some(climate), None) => named(context, &climate, latitude_deg),
         (None, Some(item)) => {
             let station = file(&item, gaps, companions)?;
+            doubt_latitude(&item, &station, latitude_deg, elevation_m.unwrap_or(0.0));
             source(&item, station, use_years.unwrap_or(false), run)
         }
         (Some(_), Some(station)) => {
@@ -75,6 +77,27 @@ fn named(context: &Context<'_>, item: &Item<'_>, latitude_deg: f64) -> Option<We
     let across = found.latitude_deg * latitude_deg < 0.0 && latitude_deg.abs() >= TROPICS_DEG;
     let climate = if across { turned(&found.climate) } else { found.climate.clone() };
     Some(WeatherSource::Climate { name: name.to_owned(), climate: Box::new(climate) })
+}
+
+/// A station much warmer or colder than any place at the site's latitude (from memory: within 20 degrees of the equator hardly 30 C,
+/// from there 0.4 C less a degree; the coldest towns have 12 C less 0.3 C a degree, and 0.65 C less for each 100 m).
+fn doubt_latitude(item: &Item<'_>, station: &Station, latitude_deg: f64, elevation_m: f64) {
+    let days = station.days.len();
+    if days < 330 {
+        return;
+    }
+    let mean_c = station.days.iter().map(DayWeather::tmean_c).sum::<f64>() / days as f64;
+    let from_equator = latitude_deg.abs();
+    let warmest = 30.0 - 0.4 * (from_equator - 20.0).max(0.0);
+    let coldest = 12.0 - 0.3 * from_equator - 0.0065 * elevation_m.max(0.0);
+    if mean_c > warmest || mean_c < coldest {
+        item.unusual(
+            format!(
+                "the station has a mean of {mean_c:.1} C over the year, and the site lies at {from_equator:.1} degrees"
+            ),
+            "Is the latitude right, and are the units in the station's header?",
+        );
+    }
 }
 
 fn file(item: &Item<'_>, gap_days: u32, companions: &Companions<'_>) -> Option<Station> {

@@ -91,10 +91,22 @@ pub(super) fn read(page: FaultPage<'_>, line: usize, names: &[String]) -> Option
         page.error_in_line(line, "wind is there twice, at 10 m and at 2 m", "Keep one of the two columns.");
         good = false;
     }
-    good.then(|| columns.into_iter().flatten().collect())
+    let columns: Vec<StationColumn> = columns.into_iter().flatten().collect();
+    let factor = |what| columns.iter().find(|column| column.what == what).map(|column| column.factor);
+    if good && factor(StationQuantity::Tmin) != factor(StationQuantity::Tmax) {
+        page.error_in_line(line, "tmin and tmax are in different units", "Write both in C or both in F.");
+        good = false;
+    }
+    good.then_some(columns)
+}
+
+/// A header as HEADERS has it: without spaces and the sign of degrees.
+fn plain(name: &str) -> String {
+    name.chars().filter(|c| !c.is_whitespace() && *c != '°').collect()
 }
 
 fn column(name: &str) -> Option<StationColumn> {
-    let (_, what, factor, zero) = HEADERS.iter().find(|(header, ..)| *header == name)?;
+    let name = plain(name);
+    let (_, what, factor, zero) = HEADERS.iter().find(|(header, ..)| header.eq_ignore_ascii_case(&name))?;
     Some(StationColumn { what: *what, factor: *factor, zero: *zero })
 }

@@ -5,10 +5,12 @@
 //! are filled only where that is asked for, and counted.
 
 mod columns;
+mod doubts;
 mod gaps;
 mod rows;
 
 use crate::diagnose::{Fault, FaultPage, Faults, SourceText};
+use crate::read_file;
 use sim_engine::weather::DayWeather;
 use std::cell::RefCell;
 use std::path::Path;
@@ -27,6 +29,8 @@ pub struct Station {
     pub filled: usize,
     /// Wind was measured at 10 m; its days have it brought to 2 m.
     pub wind_at_10_m: bool,
+    /// What is doubted of the whole, such as a unit.
+    pub doubts: Vec<Fault>,
 }
 
 /// Reads a station file; gaps of up to `fill_gap_days` days are filled.
@@ -35,11 +39,11 @@ pub struct Station {
 /// All faults of the file, by line.
 pub fn read(path: &Path, fill_gap_days: u32) -> Result<Station, Faults> {
     let shown = path.display().to_string();
-    match std::fs::read_to_string(path) {
+    match read_file::text(path, read_file::STATION_BYTES) {
         Ok(text) => read_text(&shown, &text, fill_gap_days),
-        Err(error) => {
-            let message = format!("cannot be read: {}", crate::io_errors::unread(&error));
-            Err(Faults::one(Fault::of_file(&shown, message, "Give the path of a CSV file with the station's days.")))
+        Err(unread) => {
+            let remedy = unread.remedy.unwrap_or("Give the path of a CSV file with the station's days.");
+            Err(Faults::one(Fault::of_file(&shown, format!("cannot be read: {}", unread.why), remedy)))
         }
     }
 }
@@ -53,12 +57,16 @@ pub fn read_text(file: &str, text: &str, fill_gap_days: u32) -> Result<Station, 
     let faults = RefCell::new(Vec::new());
     let station = read_page(FaultPage { source: &source, faults: &faults }, fill_gap_days);
     let faults = Faults::sorted(faults.into_inner());
-    station.filter(|_| !faults.any_error()).ok_or(faults)
+    match station {
+        Some(station) if !faults.any_error() => Ok(Station { doubts: faults.into_vec(), ..station }),
+        _ => Err(faults),
+    }
 }
 
-/// Reads a page, its faults noted there.
+/// Reads a page, its faults and doubts noted there.
 pub(crate) fn read_page(page: FaultPage<'_>, fill_gap_days: u32) -> Option<Station> {
     let before = page.faults.borrow().len();
+    let decimal_commas = crate::csv_lines::separator(page.source.text()) != b',';
     let mut lines = crate::csv_lines::lines(page.source.text()).into_iter();
     let Some((header_at, header)) = lines.next() else {
         let fault = Fault::of_file(page.source.file(), "the file is empty", columns::EXAMPLE);
@@ -72,7 +80,7 @@ pub(crate) fn read_page(page: FaultPage<'_>, fill_gap_days: u32) -> Option<Stati
             page.error_in_line(at, "the rest of the file was not read", "Mend the faults above first.");
             break;
         }
-        if let Some(row) = rows::read(page, &columns, at, &line)
+        if let Some(row) = rows::read(page, &columns, decimal_commas, at, &line)
             && rows::follows(page, days.last(), &row)
         {
             days.push(row);
@@ -86,6 +94,9 @@ pub(crate) fn read_page(page: FaultPage<'_>, fill_gap_days: u32) -> Option<Stati
         return None;
     }
     let (days, filled) = gaps::fill(page, days, fill_gap_days)?;
+    if !doubts::whole(page, header_at, &columns, &days) {
+        return None;
+    }
     let wind_at_10_m = columns.iter().any(|column| column.what == columns::StationQuantity::WindAt10M);
-    Some(Station { file: page.source.file().to_owned(), days, filled, wind_at_10_m })
+    Some(Station { file: page.source.file().to_owned(), days, filled, wind_at_10_m, doubts: Vec::new() })
 }

@@ -56,19 +56,26 @@ impl StationRow {
 pub(super) fn read(
     page: FaultPage<'_>,
     columns: &[StationColumn],
+    decimal_commas: bool,
     line: usize,
     cells: &[String],
 ) -> Option<StationRow> {
     if cells.len() != columns.len() {
         let message = format!("the line has {} cells, the header {}", cells.len(), columns.len());
-        page.error_in_line(line, message, "Write one cell a column; leave a cell empty where nothing was measured.");
+        let remedy = if cells.len() > columns.len() && !decimal_commas {
+            "Write one cell a column. Are its decimals written with commas? Then part the columns by semicolons, the header's too."
+        } else {
+            "Write one cell a column; leave a cell empty where nothing was measured."
+        };
+        page.error_in_line(line, message, remedy);
         return None;
     }
     let at = columns.iter().position(|column| column.what == StationQuantity::Date)?;
     let mut row = StationRow::blank(line, date(page, line, cells.get(at)?)?);
     let mut good = true;
     for (column, text) in columns.iter().zip(cells).filter(|(column, _)| column.what != StationQuantity::Date) {
-        match number(page, line, column, text) {
+        let text = if decimal_commas { text.replace(',', ".") } else { text.clone() };
+        match number(page, line, column, &text) {
             Some(value) => put(&mut row, column.what, value),
             None => good = false,
         }
@@ -96,14 +103,29 @@ fn put(row: &mut StationRow, what: StationQuantity, value: Option<f64>) {
 }
 
 fn date(page: FaultPage<'_>, line: usize, text: &str) -> Option<Date> {
-    let (message, remedy) = match dates::parse(text) {
+    let (message, remedy) = match dates::parse(&dashed(text)) {
         Ok(When::On(date)) => return Some(date),
         Ok(When::Yearly { .. }) => (format!("{text:?} has no year"), "Write days as 2027-03-01.".to_owned()),
+        Err((message, _)) if message.contains("not a date") && text.contains('/') => {
+            (message, "Is the day first or the month? Write days as 2027-03-01.".to_owned())
+        }
         Err((message, _)) if message.contains("not a date") => (message, "Write days as 2027-03-01.".to_owned()),
         Err(fault) => fault,
     };
     page.error_in_line(line, message, remedy);
     None
+}
+
+/// A date in the order of the calendar's standard, or with dots day first, as 2027-03-01; any other as it is: with slashes the day
+/// may stand before the month or after it.
+fn dashed(text: &str) -> String {
+    let parts = |by: char| text.split(by).map(str::trim).collect::<Vec<_>>();
+    let dashed = |year: &str, month: &str, day: &str| format!("{year}-{month:0>2}-{day:0>2}");
+    match (parts('/').as_slice(), parts('.').as_slice()) {
+        ([year, month, day], _) if year.len() == 4 => dashed(year, month, day),
+        (_, [day, month, year]) if year.len() == 4 => dashed(year, month, day),
+        _ => text.to_owned(),
+    }
 }
 
 /// The value of a cell, `Some(None)` where it is empty.

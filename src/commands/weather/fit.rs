@@ -73,6 +73,7 @@ pub fn run(args: &FitArgs, common: &Common) -> Result<(), CommandError> {
     let file = args.file.display().to_string();
     let text = text_of(&args.file, "Give the path of a CSV file with the station's days.")?;
     let station = station::read_text(&file, &text, args.fill_gaps)?;
+    station.doubts.iter().for_each(|doubt| screen::complain(&doubt.to_string()));
     let wrong = |error: String| CommandError::argument(&file, error, "Two years of days without a gap are enough.");
     let fitted = fit(&station.days).map_err(|error| wrong(error.to_string()))?;
     let agrees = agreement(&fitted.climate, &station.days, common.seed, args.years as usize);
