@@ -49,7 +49,11 @@ fn each_problem_of_a_line() {
         "rain is nan, which is impossible",
         "It can be 0 to 2000 mm; is the unit in the header right?",
     );
-    fault("28/02/2020,1,8,0", "\"28/02/2020\" is not a date", "Write days as 2027-03-01.");
+    fault(
+        "28/02/2020,1,8,0",
+        "\"28/02/2020\" is not a date",
+        "Is the day first or the month? Write days as 2027-03-01.",
+    );
     fault("2020-02-30,1,8,0", "2020-02-30 does not exist", "February has 29 days.");
     fault(
         "2020-02-28,,8,0",

@@ -15,8 +15,8 @@ use sim_engine::weather::DayWeather;
 use std::cell::RefCell;
 use std::path::Path;
 
-/// Faults after which a file is not read on.
-const ENOUGH_FAULTS: usize = 40;
+/// Faults after which a file is not read on: the last that is shown says so.
+const ENOUGH_FAULTS: usize = crate::diagnose::MOST_SHOWN - 1;
 
 /// The days of a station, without gaps.
 #[derive(Clone, Debug, PartialEq)]
