@@ -4,7 +4,7 @@
 pub const MESSAGE_CHARS: usize = 600;
 
 /// Most characters shown of a line of a file.
-pub const LINE_CHARS: usize = 120;
+pub const LINE_CHARS: usize = 160;
 
 /// What stands for what was cut out.
 const CUT: char = '…';
