@@ -119,7 +119,9 @@ impl<'r> Reader<'r> {
             }
             let message = format!("{} has no key {key:?}", self.what);
             let remedy = crate::gone_keys::remedy(&self.what, key)
-                .map_or_else(|| did_you_mean(key, asked.iter().copied()), str::to_owned);
+                .map(str::to_owned)
+                .or_else(|| crate::headings::remedy(key))
+                .unwrap_or_else(|| did_you_mean(key, asked.iter().copied()));
             self.page.error(name.span(), message, remedy);
         }
     }

@@ -194,7 +194,9 @@ impl Purse {
     fn aim(&mut self, item: &Item<'_>) -> Option<(Measure, Worth)> {
         let Some(measure) = Measure::by_name(&item.key) else {
             let names = Measure::ALL.iter().map(|measure| measure.name());
-            let remedy = crate::gone_keys::aim(&item.key).map_or_else(|| did_you_mean(&item.key, names), str::to_owned);
+            let moved =
+                crate::gone_keys::aim(&item.key).map(str::to_owned).or_else(|| crate::headings::remedy(&item.key));
+            let remedy = moved.unwrap_or_else(|| did_you_mean(&item.key, names));
             item.page.error(item.key_span.clone(), format!("there is no measure {:?}", item.key), remedy);
             return None;
         };

@@ -97,9 +97,9 @@ fn document(page: FaultPage<'_>, library: &Library, companions: &Companions<'_>)
     }
     let (document, errors) = DeTable::parse_recoverable(page.source.text());
     for error in &errors {
-        let place = page.source.place(error.span().unwrap_or(0..0));
-        let remedy = typo_hints::remedy(&place.text);
-        page.note(Severity::Error, place, error.message(), remedy);
+        let span = error.span().unwrap_or(0..0);
+        let remedy = typo_hints::remedy(error.message(), page.source, span.clone());
+        page.note(Severity::Error, page.source.place(span), error.message(), remedy);
     }
     if !errors.is_empty() {
         return None;

@@ -1,6 +1,7 @@
 //! `[unsure]`: the keeper's own ranges, and from them and the library every unknown.
 
 use super::context::Context;
+use crate::headings;
 use crate::library::{AGAINST, Entry, EntryKind, Evidence, Number};
 use crate::nearest::did_you_mean;
 use crate::quantity::kinds::{G_M2, Measured, PER_M2};
@@ -57,7 +58,7 @@ fn tie(entry: &Entry, number: &Number) -> (Option<String>, bool) {
 fn one(candidates: &mut [Unknown], item: &Item<'_>) {
     let Some(position) = candidates.iter().position(|unknown| unknown.name == item.key) else {
         let names = candidates.iter().map(|unknown| unknown.name.as_str());
-        let remedy = did_you_mean(&item.key, names);
+        let remedy = headings::remedy(&item.key).unwrap_or_else(|| did_you_mean(&item.key, names));
         item.page.error(item.key_span.clone(), format!("nothing here is called {:?}", item.key), remedy);
         return;
     };
