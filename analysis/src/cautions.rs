@@ -2,7 +2,8 @@
 //!
 //! Rules named: USDA NOP, 7 CFR 205.203(c) (raw manure and harvest); Council Directive
 //! 91/676/EEC, annex III (170 kg N/ha a year, a rule on the farm's area). Plants that can
-//! harm birds come from the library, each with the class of its source.
+//! harm birds come from the library, each with the class of its source. What birds do to the helpers among insects and
+//! spiders, which the model does not count, is told where they may go under fruit.
 
 use crate::units::Units;
 use scenarios::library::Hazard;
@@ -27,20 +28,21 @@ pub const NITROGEN_RULE_KG_HA: f64 = 170.0;
 #[must_use]
 pub fn of(model: &SiteModel, library: &Library, units: Units) -> Vec<Caution> {
     [
-        ("Raw manure and harvest", manure(model)),
-        ("Hands and Salmonella", HANDS.to_owned()),
-        ("Avian influenza", influenza(model)),
-        ("Plants that can harm birds", plants(model, library)),
-        ("Sprays, bait and treated seed", SPRAYS.to_owned()),
-        ("Slugs, snails and worms", SLUGS.to_owned()),
-        ("Old soil in towns", LEAD.to_owned()),
-        ("Dusk and predators", DUSK.to_owned()),
-        ("Manure nitrogen and phosphorus", nutrients(units)),
-        ("Local rules and licensed people come first", LOCAL.to_owned()),
-        ("A comparison, not a promise", COMPARISON.to_owned()),
+        ("Raw manure and harvest", Some(manure(model))),
+        ("Hands and Salmonella", Some(HANDS.to_owned())),
+        ("Avian influenza", Some(influenza(model))),
+        ("Plants that can harm birds", Some(plants(model, library))),
+        ("Sprays, bait and treated seed", Some(SPRAYS.to_owned())),
+        ("Slugs, snails and worms", Some(SLUGS.to_owned())),
+        ("Helpers under fruit", helpers(model)),
+        ("Old soil in towns", Some(LEAD.to_owned())),
+        ("Dusk and predators", Some(DUSK.to_owned())),
+        ("Manure nitrogen and phosphorus", Some(nutrients(units))),
+        ("Local rules and licensed people come first", Some(LOCAL.to_owned())),
+        ("A comparison, not a promise", Some(COMPARISON.to_owned())),
     ]
     .into_iter()
-    .map(|(about, text)| Caution { about: about.to_owned(), text })
+    .filter_map(|(about, text)| Some(Caution { about: about.to_owned(), text: text? }))
     .collect()
 }
 
@@ -102,6 +104,32 @@ fn influenza(model: &SiteModel) -> String {
         "When the authority orders birds to be kept in, that order comes before every gate in this strategy. {netted} \
 Several birds dying or ill at once, or a sudden fall in eggs, feed or water taken: touch nothing more and report it to your state or national animal-health authority."
     )
+}
+
+/// What is known of helpers that birds eat or drive off; `None` where no plot bears fruit under which birds could go.
+fn helpers(model: &SiteModel) -> Option<String> {
+    let site = &model.base;
+    let bears = |kind: usize| {
+        let params = &site.canopies[kind].params;
+        params.fruit_yield > 0.0 || params.fruit_fall > 0.0
+    };
+    site.plots.iter().flat_map(|plot| &plot.canopies).any(|canopy| bears(canopy.canopy)).then_some(())?;
+    let nests = if site.place.latitude_deg < 0.0 { "May to November" } else { "November to May" };
+    let mut text = format!(
+        "Birds under fruit eat helpers too, which no figure here counts. Under hens and geese in an orchard spiders and harvestmen were \
+fewer, ground beetles, rove beetles and earthworms as many as without (Clark & Gage 1997, Appl. Soil Ecol. 5:255). On plots of table birds \
+spiders and rove beetles were more on the ground, but beetles, bugs and wasps on the plants about four to five times fewer (Garcia et al. 2023, \
+Front. Sustain. Food Syst.): on spiders the two trials disagree. Earwigs, which eat aphids in the trees, nest in the ground from \
+{nests}, and birds let in then meet them there (Moerkens et al. 2009)."
+    );
+    if site.groups.iter().any(|group| is_duck(&site.birds[group.class].name)) {
+        text += " With ducks in rice spiders were fewer and planthoppers and leafhoppers more (Qian et al. 2022, Biocontrol Sci. Technol.).";
+    }
+    Some(text)
+}
+
+fn is_duck(class: &str) -> bool {
+    class.contains("duck") || class == "muscovy"
 }
 
 /// What the site names of the library's hazards; the library's caveat in any case.

@@ -136,6 +136,25 @@ fn a_waiting_rule_of_ones_own_is_told_with_its_reason() {
     );
 }
 
+/// Told where birds may go under fruit, by hemisphere and bird; nowhere else.
+#[test]
+fn helpers_lost_are_told_under_fruit() {
+    let told = |change: &dyn Fn(&mut scenarios::SiteModel)| {
+        let (mut model, library) = site(|_| ());
+        change(&mut model);
+        let cautions = analysis::cautions::of(&model, &library, Units::Metric);
+        cautions.into_iter().find(|caution| caution.about == "Helpers under fruit").map(|caution| caution.text)
+    };
+    let north = told(&|_| ()).unwrap();
+    assert!(
+        north.contains("harvestmen") && north.contains("from November to May") && !north.contains("ducks"),
+        "{north}"
+    );
+    assert!(told(&|model| model.base.place.latitude_deg = -35.0).unwrap().contains("from May to November"));
+    assert!(told(&|model| model.base.birds[0].name = "duck".to_owned()).unwrap().contains("With ducks"));
+    assert_eq!(told(&|model| model.base.plots.iter_mut().for_each(|plot| plot.canopies.clear())), None);
+}
+
 #[test]
 fn a_clear_winner_leads_the_page() {
     let page = page(|model| model.limits.all.clear(), 40);

@@ -101,6 +101,23 @@ mod tests {
         assert_eq!(next_on_or_after(window.to, date(2027, 3, 1)), Some(date(2028, 2, 10)));
     }
 
+    /// First picked on 20 January: 90 days before it, on 22 October of the old year, birds may be in for the last time.
+    #[test]
+    fn the_last_day_in_may_be_in_the_old_year() {
+        let (january, april) = (When::Yearly { month: 1, day: 20 }, When::Yearly { month: 4, day: 30 });
+        let mut site = two_plots(1);
+        (site.start, site.days) = (date(2027, 7, 1), 400);
+        site.plots.iter_mut().for_each(|plot| plot.grounds.iter_mut().for_each(|ground| ground.crops.clear()));
+        let window = HarvestWindow { from: january, to: april, touches_soil: false };
+        site.plots[0].canopies[0].harvest = vec![window];
+        let (days, plots) = (waiting(&site), site.plots.len());
+        let on = |on| days[days_between(site.start, on) as usize * plots];
+        let asked = [date(2027, 10, 22), date(2027, 10, 23), date(2028, 1, 19), date(2028, 1, 20), date(2028, 5, 1)];
+        assert_eq!(asked.map(on), [0, 89, 1, 1, 0]);
+        let told = shut_for_harvest(&site.plots[0], &site.rules, date(2027, 12, 1), date(2027, 12, 31));
+        assert_eq!(told, [(date(2027, 10, 23), date(2028, 4, 30))]);
+    }
+
     /// Birds out 120 days before the harvest may have been in that day; 119 days before, they may not. Both rules alike.
     #[test]
     fn a_wait_of_120_days_is_120_days_everywhere() {

@@ -269,7 +269,8 @@ pub struct NamedClimate {
     pub evidence: Evidence,
     /// Source and evidence of the matrices `a` and `b`, where they differ.
     pub ab_origin: Option<(String, Evidence)>,
-    /// Latitude it was made for, degrees; months shift by six on the other side of the equator.
+    /// Latitude it was made for, degrees; months shift by six on the other side of the equator, but not within 12
+    /// degrees of it.
     pub latitude_deg: f64,
     /// For the generator.
     pub climate: Climate,

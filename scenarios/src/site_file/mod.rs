@@ -23,7 +23,7 @@ mod strategies;
 mod surroundings;
 mod typo_hints;
 mod unsure;
-mod weather;
+pub(crate) mod weather;
 
 pub use context::Companions;
 

@@ -62,8 +62,9 @@ pub(super) fn read(
     Some(WeatherSettings { source: found?, fill_gaps_days: gaps, elevation_m })
 }
 
-/// Nearer to the equator than this, seasons follow the rain and not the length of the day: months stay as they are.
-const TROPICS_DEG: f64 = 12.0;
+/// Nearer to the equator than this, degrees, seasons follow the rain and not the length of the day, and months stay as they
+/// are: the long rains of Nairobi, 1 degree south, come March to May (WMO normals). The line itself is from memory.
+pub(crate) const TROPICS_DEG: f64 = 12.0;
 
 fn named(context: &Context<'_>, item: &Item<'_>, latitude_deg: f64) -> Option<WeatherSource> {
     let name = item.text()?;

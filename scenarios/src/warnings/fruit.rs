@@ -6,7 +6,7 @@ use super::{SiteView, Threshold, Warning, warning};
 use crate::site_file::dates::{shown, shown_day};
 use jiff::ToSpan;
 use sim_engine::dates::{spans, yearly};
-use sim_engine::plot::constants::SOLSTICE_YEAR_D;
+use sim_engine::plot::constants::Season;
 use sim_engine::site::{HarvestWindow, Plot, When};
 
 /// Days before the first and after the last fruit falls in which fruit is picked.
@@ -37,7 +37,7 @@ fn of_canopy(view: &SiteView<'_>, plot: &Plot, at: usize) -> Vec<Warning> {
 fn out_of_season(view: &SiteView<'_>, plot: &Plot, at: usize, harvest: &HarvestWindow, path: &str) -> Option<Warning> {
     let latitude = view.site.place.latitude_deg;
     let canopy = view.site.canopies.get(plot.canopies[at].canopy)?;
-    let bears = (canopy.params.fruit_from, canopy.params.fruit_to);
+    let bears = Season { from: canopy.params.fruit_from, until: canopy.params.fruit_to };
     let harvest = (harvest.from, harvest.to);
     (canopy.params.fruit_fall > 0.0 && !near(bears, latitude, harvest)).then_some(())?;
     let falls = |days: f64| shown_day(after_solstice(days, latitude));
@@ -46,7 +46,7 @@ fn out_of_season(view: &SiteView<'_>, plot: &Plot, at: usize, harvest: &HarvestW
     } else {
         "Correct the dates: month first, then day."
     };
-    let (first, last) = (falls(bears.0), falls(bears.1));
+    let (first, last) = (falls(bears.from), falls(bears.until));
     warning(
         plot.at(path),
         format!("fruit of {} is picked from {} to {}", canopy.name, shown(harvest.0), shown(harvest.1)),
@@ -56,11 +56,9 @@ fn out_of_season(view: &SiteView<'_>, plot: &Plot, at: usize, harvest: &HarvestW
 }
 
 /// Whether a harvest lies around the days from and to after the solstice.
-fn near(bears: (f64, f64), latitude_deg: f64, harvest: (When, When)) -> bool {
+fn near(bears: Season, latitude_deg: f64, harvest: (When, When)) -> bool {
     let Some((from, to)) = dates(harvest) else { return true };
-    let first = after_solstice(bears.0 - AROUND.value, latitude_deg);
-    // Over the year's end: the last falls in the next.
-    let over = if bears.1 < bears.0 { SOLSTICE_YEAR_D } else { 0.0 };
-    let last = after_solstice(bears.1 + over + AROUND.value, latitude_deg);
+    let first = after_solstice(bears.from - AROUND.value, latitude_deg);
+    let last = after_solstice(bears.from + bears.days() + AROUND.value, latitude_deg);
     first.saturating_add(364.days()) <= last || !spans((yearly(first), yearly(last)), from, to).is_empty()
 }

@@ -3,6 +3,7 @@
 use super::site_view::StandingCropPlan;
 use super::typical::dates;
 use super::{SiteView, Threshold, Warning, tidy, warning};
+use crate::site_file::weather::TROPICS_DEG;
 use crate::weather_source::WeatherSource;
 
 /// A crop that wants warmth, by its best temperature.
@@ -10,8 +11,10 @@ const WARM_CROP: Threshold = Threshold::new(22.0, "C", "the library's best tempe
 /// How much warmer the other half of the year must be for it.
 const OTHER_HALF: Threshold = Threshold::new(5.0, "C warmer", "from memory");
 
-/// Warm crops in the cold half of the year: the sign of the latitude, or the dates, are turned.
+/// Warm crops in the cold half of the year: the sign of the latitude, or the dates, are turned. Near the equator the sign
+/// turns no months.
 pub(super) fn hemisphere(view: &SiteView<'_>) -> Option<Warning> {
+    (view.site.place.latitude_deg.abs() >= TROPICS_DEG).then_some(())?;
     let other = view.typical.turned();
     let warm = |crop: &&StandingCropPlan<'_>| {
         view.site.crops.get(crop.plan.crop).is_some_and(|crop| crop.params.best_temperature >= WARM_CROP.value)

@@ -11,7 +11,9 @@
 //! ```
 //!
 //! V is the stand, weed loss and V are of `crops.rs`; nitrogen, water and what birds ate of the stand are in V already. Fruit
-//! hangs from three weeks before the first falls until the last has fallen, or until the last picking where one is named. A bird-day counts for the share of the plot that is not under nets.
+//! hangs from three weeks before the first falls until the last has fallen, over the year's end where it does
+//! (`constants/canopy.rs`), or until the last picking where one is named; where the first ripens before the last has fallen,
+//! some hangs on every day. A bird-day counts for the share of the plot that is not under nets.
 //!
 //! # Source
 //!
@@ -20,7 +22,7 @@
 //!
 //! # Limits
 //!
-//! Birds take from a plot partly netted as if every fruit hung under a net for that share of its time. Fruit bears alike every year, whatever water, frost and nitrogen do. Fruit that fell is not picked up. After a picking nothing hangs until fruit ripens anew.
+//! Birds take from a plot partly netted as if every fruit hung under a net for that share of its time. Fruit bears alike every year, whatever water, frost and nitrogen do. Fruit that fell is not picked up. After a picking nothing hangs until fruit ripens anew, but where some hangs all year.
 //!
 //! # Parameters
 //!
@@ -101,11 +103,15 @@ pub fn of_fruit(canopy: &CanopyParams, area_m2: f64, damage: f64, bird_days_m2: 
 /// days since its last picking, if it was ever picked.
 #[must_use]
 pub fn hangs(canopy: &CanopyParams, since_solstice: i32, picked_d: Option<i32>) -> bool {
-    let from = canopy.fruit_from - RIPENING_D;
+    let falls = Season { from: canopy.fruit_from, until: canopy.fruit_to };
+    if falls.days() + RIPENING_D >= SOLSTICE_YEAR_D {
+        return true;
+    }
+    let from = falls.from - RIPENING_D;
     let from = if from < 0.0 { from + SOLSTICE_YEAR_D } else { from };
     let day = f64::from(since_solstice);
     let ripe_d = (day - from).rem_euclid(SOLSTICE_YEAR_D);
-    Season { from, until: canopy.fruit_to }.on(day) && picked_d.is_none_or(|picked| f64::from(picked) > ripe_d)
+    Season { from, ..falls }.on(day) && picked_d.is_none_or(|picked| f64::from(picked) > ripe_d)
 }
 
 #[cfg(test)]
@@ -152,5 +158,29 @@ mod tests {
     fn nothing_hangs_once_it_is_picked() {
         assert!(hangs(&canopy(), 219, Some(364)));
         assert!(!hangs(&canopy(), 221, Some(1)) && !hangs(&canopy(), 269, Some(49)));
+    }
+
+    fn falling(fruit_from: f64, fruit_to: f64) -> CanopyParams {
+        CanopyParams { fruit_from, fruit_to, ..canopy() }
+    }
+
+    /// Citrus: one season from day 330 to day 150. Picked to the last on day 51, none hangs until it ripens anew.
+    #[test]
+    fn fruit_hangs_over_the_years_end() {
+        let citrus = falling(330.0, 150.0);
+        let days = [308, 309, 360, 365, 10, 149, 150].map(|day| hangs(&citrus, day, None));
+        assert_eq!(days, [false, true, true, true, true, true, false]);
+        assert!(hangs(&citrus, 50, Some(364)) && !hangs(&citrus, 60, Some(9)) && hangs(&citrus, 320, Some(269)));
+        // What falls early in the year ripens before its end.
+        let early = [355, 360, 40, 90].map(|day| hangs(&falling(15.0, 80.0), day, None));
+        assert_eq!(early, [false, true, true, false]);
+    }
+
+    /// Bananas, or trees whose next crop ripens before the last is down.
+    #[test]
+    fn what_bears_all_year_hangs_every_day() {
+        for canopy in [falling(0.0, 365.0), falling(330.0, 320.0), falling(15.0, 365.0)] {
+            assert!((0..=365).all(|day| hangs(&canopy, day, None) && hangs(&canopy, day, Some(1))));
+        }
     }
 }

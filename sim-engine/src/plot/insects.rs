@@ -16,8 +16,14 @@
 //!
 //! # Limits
 //!
-//! One stock of worms, beetles and larvae; useful ones are in it and not told apart. No pulse after rain. Pests are
-//! counted apart (`plot/pests/`) and are no part of it.
+//! One stock of worms, beetles and larvae; useful ones are in it and not told apart, and no pest gains by their loss. No
+//! pulse after rain. Pests are counted apart (`plot/pests/`) and are no part of it.
+//!
+//! Helpers lost are told to the keeper, not modelled. Hens and geese in an orchard: spiders and harvestmen fewer, ground and
+//! rove beetles and earthworms unchanged (Clark & Gage 1997, Appl. Soil Ecol. 5:255). Broilers on plots: spiders and rove
+//! beetles more on the ground, plant-living beetles, bugs and wasps 4 to 5 times fewer (Garcia et al. 2023, Front. Sustain.
+//! Food Syst.), against the former on spiders. Ducks in rice: spiders fewer, hoppers more (Qian et al. 2022, Biocontrol Sci.
+//! Technol.). Earwigs nest in the ground over winter and spring, November to May in the north (Moerkens et al. 2009).
 //!
 //! # Parameters
 //!

@@ -62,7 +62,8 @@ impl<F: Real> Season<F> {
 
 impl Season {
     /// Its days.
-    fn days(&self) -> f64 {
+    #[must_use]
+    pub fn days(&self) -> f64 {
         let days = self.until - self.from;
         if days < 0.0 { days + SOLSTICE_YEAR_D } else { days }
     }
@@ -162,6 +163,8 @@ mod tests {
         let summer = Season { from: 215.0, until: 270.0 };
         assert_eq!([214.0, 215.0, 269.0, 270.0].map(|day| summer.on(day)), [false, true, true, false]);
         assert_eq!(summer.days(), 55.0);
+        let all_year = Season { from: 0.0, until: 365.0 };
+        assert!((0..365).all(|day| all_year.on(f64::from(day))) && all_year.days() == 365.0);
     }
 
     #[test]
