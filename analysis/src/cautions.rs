@@ -34,6 +34,7 @@ pub fn of(model: &SiteModel, library: &Library, units: Units) -> Vec<Caution> {
         ("Plants that can harm birds", Some(plants(model, library))),
         ("Sprays, bait and treated seed", Some(SPRAYS.to_owned())),
         ("Slugs, snails and worms", Some(SLUGS.to_owned())),
+        ("What birds save from slugs", saved_from_slugs(model)),
         ("Helpers under fruit", helpers(model)),
         ("Old soil in towns", Some(LEAD.to_owned())),
         ("Dusk and predators", Some(DUSK.to_owned())),
@@ -53,6 +54,10 @@ const SPRAYS: &str = "No bird goes where something was sprayed or bait lies unti
 (write it as an event, \"sprayed\" or \"bait laid\", and the gate stays shut); what is for organic growing may still harm birds, copper \
 and bait too. Slugs and rats that died of bait poison the bird that eats them. Dressed seed, often dyed, is poison: sow it deep, or keep birds \
 off. After any medicine eggs and meat are not eaten for the days the vet or the label says. (Common practice, no source; the label comes first.)";
+
+const SAVED_FROM_SLUGS: &str = "How many slugs and snails birds find was never tried in a trial that we know of; it is what keepers say, ducks many, hens few, \
+and the range is wide. Nobody here picks slugs by hand, sets collars or sows again, so what slugs take of a crop, and what birds save of it, \
+is more than in a garden that is cared for. Read a lead that comes from harvest saved from slugs as a guess.";
 
 const SLUGS: &str = "Slugs, snails and earthworms carry gapeworm and other worms into birds: gasping birds go to a vet. Where it is warm \
 they, and rats, can carry rat lungworm, which harms people: wash and look over what is eaten raw, keep children from handling them. \
@@ -104,6 +109,11 @@ fn influenza(model: &SiteModel) -> String {
         "When the authority orders birds to be kept in, that order comes before every gate in this strategy. {netted} \
 Several birds dying or ill at once, or a sudden fall in eggs, feed or water taken: touch nothing more and report it to your state or national animal-health authority."
     )
+}
+
+/// How little is known of birds against slugs; `None` where no plot has any.
+fn saved_from_slugs(model: &SiteModel) -> Option<String> {
+    model.base.plots.iter().any(|plot| !plot.slugs.is_empty()).then(|| SAVED_FROM_SLUGS.to_owned())
 }
 
 /// What is known of helpers that birds eat or drive off; `None` where no plot bears fruit under which birds could go.
