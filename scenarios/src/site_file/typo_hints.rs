@@ -73,6 +73,10 @@ fn as_share(value: &str) -> Option<String> {
 
 /// Words or a number with its unit, without quotes.
 fn as_text(value: &str) -> Option<String> {
+    // A number or a date stands without quotes: the fault is another one.
+    if value.parse::<f64>().is_ok() || matches!(value, "true" | "false") || value.parse::<jiff::civil::Date>().is_ok() {
+        return None;
+    }
     let bare = value.starts_with(|c: char| c.is_alphanumeric() || c == '-');
     let plain = value.chars().all(|c| c.is_alphanumeric() || " .-/'²°".contains(c));
     (bare && plain).then(|| format!("\"{value}\""))
