@@ -1,5 +1,6 @@
 //! The options every command has.
 
+use crate::whole::whole;
 use analysis::units::Units;
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{Args, ValueEnum};
@@ -16,10 +17,10 @@ pub struct Common {
     #[arg(long, global = true, value_name = "FOLDER", help = "Folder for files [default: results/<site>/<command>]")]
     pub out: Option<PathBuf>,
     /// Seed of all random numbers: the same seed gives the same files
-    #[arg(long, global = true, default_value_t = 1, value_name = "N")]
+    #[arg(long, global = true, default_value_t = 1, value_name = "N", value_parser = whole::<u64>(0, u64::MAX))]
     pub seed: u64,
     /// Threads; results do not depend on them [default: all cores]
-    #[arg(long, global = true, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
+    #[arg(long, global = true, value_name = "N", value_parser = whole::<u16>(1, 1024))]
     pub threads: Option<u16>,
     /// No talk on stderr, faults only
     #[arg(long, global = true)]

@@ -16,12 +16,16 @@ mod sites;
 mod starters;
 mod stop;
 mod text;
+mod whole;
 
 use clap::Parser;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    let args = options::CommandLine::parse();
+    let args = match options::CommandLine::try_parse() {
+        Ok(args) => args,
+        Err(asked) => return screen::of_the_line(&asked),
+    };
     match commands::run(&args) {
         Ok(()) => ExitCode::SUCCESS,
         Err(problem) => screen::tell(&problem, args.common.units),

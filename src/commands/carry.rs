@@ -7,6 +7,7 @@ use crate::common::Common;
 use crate::problem::CommandError;
 use crate::progress::Meter;
 use crate::sites::{self, Opened};
+use crate::whole::whole;
 use crate::{screen, stop};
 use analysis::carry::CarryPlan;
 use analysis::carry::ground::{CarryOutcome, carry_site};
@@ -39,7 +40,7 @@ pub struct CarryArgs {
     #[arg(long, value_name = "SHARE", value_parser = share)]
     pub sure: Option<f64>,
     /// Possible years each flock is tried on [default: those of the site]
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=100_000))]
+    #[arg(long, value_name = "N", value_parser = whole::<u32>(1, 100_000))]
     pub draws: Option<u32>,
     /// Run on a station's days; possible years then differ in the unknowns only
     #[arg(long, value_name = "FILE.csv")]

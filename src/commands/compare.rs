@@ -7,6 +7,7 @@ use crate::common::Common;
 use crate::problem::CommandError;
 use crate::progress::Meter;
 use crate::sites::{self, Opened};
+use crate::whole::whole;
 use crate::{screen, stop};
 use analysis::compare::{CompareError, ComparePlan, Comparison, compare};
 use analysis::experiment::Job;
@@ -39,14 +40,14 @@ pub struct CompareArgs {
     #[arg(long, value_name = "NAME")]
     pub against: Option<String>,
     /// Possible years [default: those of the site]
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=100_000))]
+    #[arg(long, value_name = "N", value_parser = whole::<u32>(1, 100_000))]
     pub draws: Option<u32>,
     /// Add possible years until the best is known with this chance of being right, and try
     /// beaten strategies no further
     #[arg(long, value_name = "SHARE", value_parser = certainty, conflicts_with = "draws")]
     pub until_sure: Option<f64>,
     /// Most possible years with --until-sure
-    #[arg(long, value_name = "N", default_value_t = 5_000, requires = "until_sure", value_parser = clap::value_parser!(u32).range(FIRST as i64..=100_000))]
+    #[arg(long, value_name = "N", default_value_t = 5_000, requires = "until_sure", value_parser = whole::<u32>(FIRST as u64, 100_000))]
     pub most_draws: u32,
     /// Lead worth a change of strategy, as a share of the best's gain over birds shut in
     #[arg(long, value_name = "SHARE", value_parser = share)]

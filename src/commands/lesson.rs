@@ -7,6 +7,7 @@ use crate::common::Common;
 use crate::problem::CommandError;
 use crate::progress::Meter;
 use crate::sites::{self, Opened};
+use crate::whole::whole;
 use crate::{screen, stop};
 use analysis::experiment::Job;
 use analysis::json::{RunFacts, lesson_document, text as document_text};
@@ -30,10 +31,10 @@ pub struct LessonArgs {
     #[arg(long = "strategy", value_name = "NAME")]
     pub strategies: Vec<String>,
     /// Which possible year is shown; in 0 every unknown has its likely value
-    #[arg(long, default_value_t = 0, value_name = "N")]
+    #[arg(long, default_value_t = 0, value_name = "N", value_parser = whole::<u64>(0, u64::MAX))]
     pub draw: u64,
     /// Possible years the answers are tried on
-    #[arg(long, default_value_t = 40, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=100_000))]
+    #[arg(long, default_value_t = 40, value_name = "N", value_parser = whole::<u32>(1, 100_000))]
     pub draws: u32,
     /// Run on a station's days instead of the site's weather
     #[arg(long, value_name = "FILE.csv")]

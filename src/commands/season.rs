@@ -10,6 +10,7 @@ use crate::common::Common;
 use crate::problem::CommandError;
 use crate::screen;
 use crate::sites::{self, Opened};
+use crate::whole::whole;
 use analysis::draw_sampler::{Draw, DrawSampler};
 use analysis::json::{RunFacts, SeasonDocument, season_document, text as document_text};
 use analysis::ledger::Digits;
@@ -35,7 +36,7 @@ pub struct SeasonArgs {
     #[arg(long, value_name = "FILE.csv")]
     pub weather: Option<PathBuf>,
     /// Which possible year; in 0 every unknown has its likely value
-    #[arg(long, default_value_t = 0, value_name = "N")]
+    #[arg(long, default_value_t = 0, value_name = "N", value_parser = whole::<u64>(0, u64::MAX))]
     pub draw: u64,
     /// Why a gate stood as it did on a day, and what the other way would have done
     #[arg(long, value_name = "PLOT@DATE")]

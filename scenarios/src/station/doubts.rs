@@ -42,7 +42,7 @@ pub(super) fn whole(page: FaultPage<'_>, header: usize, columns: &[StationColumn
     if rain_mm > MOST_RAIN_MM {
         note(Severity::Error, format!("{rain_mm:.0} mm of rain a year are more than fall anywhere"), &rain);
         possible = false;
-    } else if rain_mm > MUCH_RAIN_MM || rain_mm < LITTLE_RAIN_MM {
+    } else if !(LITTLE_RAIN_MM..=MUCH_RAIN_MM).contains(&rain_mm) {
         note(Severity::Unusual, format!("{rain_mm:.0} mm of rain a year"), &rain);
     }
     if mean_c < MEAN_C.0 || mean_c > MEAN_C.1 {

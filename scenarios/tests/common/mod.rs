@@ -1,6 +1,7 @@
 //! Small sites out of the shipped library, run under the weather of a shipped climate.
 #![allow(dead_code)] // Every test file uses its own part.
 
+pub mod slips;
 pub mod slug_garden;
 pub mod watchman;
 

@@ -2,6 +2,7 @@
 
 use super::words::Extras;
 use crate::commands::inputs::share;
+use crate::whole::whole;
 use analysis::sweep::Shard;
 use clap::{Args, ValueEnum};
 use std::path::PathBuf;
@@ -19,7 +20,7 @@ pub struct SweepArgs {
     #[arg(long = "strategy", value_name = "NAME")]
     pub strategies: Vec<String>,
     /// Possible years of each cell [default: those of the site]
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=100_000))]
+    #[arg(long, value_name = "N", value_parser = whole::<u32>(1, 100_000))]
     pub draws: Option<u32>,
     /// Share of possible years in which every limit must hold
     #[arg(long, value_name = "SHARE", value_parser = share)]
@@ -28,7 +29,7 @@ pub struct SweepArgs {
     #[arg(long, value_name = "FILE.csv")]
     pub weather: Option<PathBuf>,
     /// So many cells spread evenly, instead of every combination
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..=10_000_000))]
+    #[arg(long, value_name = "N", value_parser = whole::<u64>(1, 10_000_000))]
     pub sample: Option<u64>,
     /// How the cells of --sample are spread
     #[arg(long, value_enum, requires = "sample", default_value_t = SampleDesign::Sobol)]

@@ -6,6 +6,7 @@ use crate::common::Common;
 use crate::problem::CommandError;
 use crate::screen;
 use crate::sites::text_of;
+use crate::whole::whole;
 use analysis::json::{text as document_text, weather_draw_document};
 use analysis::output::Files;
 use clap::Args;
@@ -21,7 +22,7 @@ use std::path::PathBuf;
 use std::time::Instant;
 
 /// Days are drawn for at most so many years.
-const MOST_YEARS: i64 = 1_000;
+const MOST_YEARS: u64 = 1_000;
 /// The first line of a station file.
 const HEADER: &str = "date,tmin[C],tmax[C],rain[mm]";
 
@@ -35,16 +36,16 @@ pub struct DrawArgs {
     #[arg(long, value_name = "FILE.csv")]
     pub from: Option<PathBuf>,
     /// Whole years to draw
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(i64).range(1..=MOST_YEARS), conflicts_with = "days")]
+    #[arg(long, value_name = "N", value_parser = whole::<i64>(1, MOST_YEARS), conflicts_with = "days")]
     pub years: Option<i64>,
     /// Days to draw
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(i64).range(1..=MOST_YEARS * 366))]
+    #[arg(long, value_name = "N", value_parser = whole::<i64>(1, MOST_YEARS * 366))]
     pub days: Option<i64>,
     /// First day
     #[arg(long, default_value = "2027-01-01", value_name = "DATE", value_parser = start)]
     pub start: Date,
     /// Which draw of the seed
-    #[arg(long, default_value_t = 0, value_name = "N")]
+    #[arg(long, default_value_t = 0, value_name = "N", value_parser = whole::<u64>(0, u64::MAX))]
     pub draw: u64,
 }
 

@@ -6,6 +6,7 @@ use crate::common::Common;
 use crate::problem::CommandError;
 use crate::screen;
 use crate::sites::{label, text_of};
+use crate::whole::whole;
 use analysis::json::{WeatherDocument, fit_document, text as document_text};
 use analysis::output::Files;
 use analysis::table::wrapped;
@@ -35,13 +36,13 @@ pub struct FitArgs {
     #[arg(long)]
     pub months: bool,
     /// Fill gaps of up to so many days
-    #[arg(long, default_value_t = 0, value_name = "DAYS", value_parser = clap::value_parser!(u32).range(0..=10))]
+    #[arg(long, default_value_t = 0, value_name = "DAYS", value_parser = whole::<u32>(0, 10))]
     pub fill_gaps: u32,
     /// Latitude of the station, for the climate's latitude_hint
     #[arg(long, default_value_t = 45.0, value_name = "DEG", allow_hyphen_values = true, value_parser = latitude)]
     pub latitude: f64,
     /// Generated years the station is held against
-    #[arg(long, default_value_t = 200, value_name = "N", value_parser = clap::value_parser!(u32).range(20..=10_000))]
+    #[arg(long, default_value_t = 200, value_name = "N", value_parser = whole::<u32>(20, 10_000))]
     pub years: u32,
 }
 
