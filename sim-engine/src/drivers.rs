@@ -8,7 +8,7 @@ pub use day::{CanopyDay, DayDriver, GroundDay, OpenAir, PlantDay};
 pub use growers::{Grower, Plant, PlotSlots};
 
 use crate::dates::days_since_solstice;
-use crate::math::{exp, hazard_to_prob, pow};
+use crate::math::{beta_response, exp, hazard_to_prob, pow};
 use crate::plot::constants::Season;
 use crate::plot::slugs::{SlugDay, SlugWeather};
 use crate::site::{Plot, Site};
@@ -435,18 +435,6 @@ fn light_factor(p: &ProcessParams, sun_mj_m2: f64) -> f64 {
     (sun_mj_m2 / (sun_mj_m2 + p.light_half) * (1.0 + p.light_half / p.light_full)).min(1.0)
 }
 
-/// Beta response to temperature (Yan & Hunt 1999, Annals of Botany 84:607), 0 to 1.
-#[must_use]
-pub fn beta_response(temperature_c: f64, base_c: f64, best_c: f64, ceiling_c: f64) -> f64 {
-    if temperature_c <= base_c || temperature_c >= ceiling_c {
-        return 0.0;
-    }
-    let falling = (ceiling_c - temperature_c) / (ceiling_c - best_c);
-    let rising = (temperature_c - base_c) / (best_c - base_c);
-    let power = (best_c - base_c) / (ceiling_c - best_c);
-    falling * exp(power * libm::log(rising))
-}
-
 /// Whether a canopy is in leaf this many days after the winter solstice.
 fn canopy_in_leaf(canopy: &Canopy, since_solstice: i32) -> bool {
     let leafy = Season { from: canopy.params.leaf_out, until: canopy.params.leaf_fall };
@@ -502,16 +490,5 @@ mod tests {
         near(higher.0, 0.1, 1e-12);
         near(higher.1, 11.1, 1e-12);
         near(at_weather.2 - higher.2, 3.9, 0.2);
-    }
-
-    #[test]
-    fn beta_response_peaks_at_the_best_temperature() {
-        // Yan & Hunt 1999: 1 at the optimum, 0 at the base and the ceiling.
-        assert!((beta_response(19.0, 1.0, 19.0, 33.0) - 1.0).abs() < 1e-14);
-        assert_eq!(beta_response(1.0, 1.0, 19.0, 33.0), 0.0);
-        assert_eq!(beta_response(33.0, 1.0, 19.0, 33.0), 0.0);
-        // At 10 C with base 1, best 19, ceiling 33: (23/14) (9/18)^(18/14).
-        let want = 23.0 / 14.0 * libm::pow(0.5, 18.0 / 14.0);
-        assert!((beta_response(10.0, 1.0, 19.0, 33.0) - want).abs() < 1e-13);
     }
 }

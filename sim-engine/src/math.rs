@@ -101,6 +101,18 @@ pub fn pow(x: f64, p: f64) -> f64 {
     libm::pow(x, p)
 }
 
+/// Beta response to temperature (Yan & Hunt 1999, Annals of Botany 84:607), 0 to 1.
+#[must_use]
+pub fn beta_response(temperature_c: f64, base_c: f64, best_c: f64, ceiling_c: f64) -> f64 {
+    if temperature_c <= base_c || temperature_c >= ceiling_c {
+        return 0.0;
+    }
+    let falling = (ceiling_c - temperature_c) / (ceiling_c - best_c);
+    let rising = (temperature_c - base_c) / (best_c - base_c);
+    let power = (best_c - base_c) / (ceiling_c - best_c);
+    falling * exp(power * libm::log(rising))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -130,5 +142,16 @@ mod tests {
             let want = 0.5 * (1.0 + libm::erf(z / core::f64::consts::SQRT_2));
             assert!((normal_cdf(z) - want).abs() < 8e-8, "z {z}");
         }
+    }
+
+    #[test]
+    fn beta_response_peaks_at_the_best_temperature() {
+        // Yan & Hunt 1999: 1 at the optimum, 0 at the base and the ceiling.
+        assert!((beta_response(19.0, 1.0, 19.0, 33.0) - 1.0).abs() < 1e-14);
+        assert_eq!(beta_response(1.0, 1.0, 19.0, 33.0), 0.0);
+        assert_eq!(beta_response(33.0, 1.0, 19.0, 33.0), 0.0);
+        // At 10 C with base 1, best 19, ceiling 33: (23/14) (9/18)^(18/14).
+        let want = 23.0 / 14.0 * libm::pow(0.5, 18.0 / 14.0);
+        assert!((beta_response(10.0, 1.0, 19.0, 33.0) - want).abs() < 1e-13);
     }
 }

@@ -31,6 +31,7 @@ const CHANGES: &[(&str, &str, f64)] = &[
     ("kg/ha/yr", "lb/acre/yr", ACRE_HA * 1000.0 / POUND_G),
     ("kg/ha/d", "lb/acre/d", ACRE_HA * 1000.0 / POUND_G),
     ("1/m/d", "1/ft/d", 0.3048),
+    ("1/m2", "1/ft2", FOOT2_M2),
     ("1/m2/yr", "1/ft2/yr", FOOT2_M2),
     ("h/m2", "h/ft2", FOOT2_M2),
     ("h/m3", "h/yd3", 0.9144 * 0.9144 * 0.9144),

@@ -22,7 +22,7 @@ const MONTHS: [&str; 12] = [
 ];
 
 /// Numbers in C that are differences: in degrees Fahrenheit they have no offset of 32.
-const DIFFERENCES: &[&str] = &["dew_offset", "least_swing_c"];
+const DIFFERENCES: &[&str] = &["dew_offset", "least_swing_c", "ageing_doubles"];
 
 /// One number.
 #[derive(Clone, Debug, PartialEq)]
