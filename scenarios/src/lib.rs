@@ -13,6 +13,7 @@ pub mod library;
 pub mod model;
 pub mod money;
 pub mod nearest;
+mod orders;
 pub mod open_hours;
 pub mod problems;
 pub mod quantity;
