@@ -25,8 +25,8 @@ pub const SOIL: &[Order] =
 /// Of all that grows: the curve of growth rises to the best temperature and falls from there.
 pub const PLANT: &[Order] =
     &[below("base_temperature", "best_temperature"), below("best_temperature", "ceiling_temperature")];
-/// Of a canopy: what begins in a year ends after it.
-pub const CANOPY: &[Order] = &[below("leaf_out", "leaf_fall"), not_above("fruit_from", "fruit_to")];
+/// Of a canopy. Fruit may fall across the turn of the year, so its days have no order.
+pub const CANOPY: &[Order] = &[below("leaf_out", "leaf_fall")];
 /// Of a pest.
 pub const PEST: &[Order] = &[below("base_temperature", "upper_temperature"), below("counting_from", "season_end")];
 /// Of the processes.

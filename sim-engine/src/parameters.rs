@@ -98,7 +98,6 @@ mod tests {
         assert_eq!((pair.first, pair.second), (1.0, 2.0));
         assert_eq!(Pair::FIELDS[1].name, "second");
         assert_eq!(Pair::FIELDS.iter().map(|field| field.domain.high()).collect::<Vec<_>>(), [1_000.0, 1.0]);
-        assert_eq!(Pair::FIELDS[1].unit, "1/d");
         pair.set(1, 5.0);
         pair.set(7, 9.0);
         assert_eq!(pair.values(), vec![1.0, 5.0]);
