@@ -71,7 +71,8 @@ fn all_corners() {
     let library = Library::shipped().unwrap();
     let mut luck = stream(1, 0, "all corners");
     let singles = singles(&library, &mut luck, false);
-    let random = (0..AT_RANDOM).map(|number| at_random(&library, &mut stream(number, 1, "corners"))).collect::<Vec<_>>();
+    let random =
+        (0..AT_RANDOM).map(|number| at_random(&library, &mut stream(number, 1, "corners"))).collect::<Vec<_>>();
     hold(singles.into_iter().chain(random));
 }
 
@@ -88,8 +89,8 @@ fn hold(corners: impl Iterator<Item = Corner>) {
         match outcome {
             Ok(Ok(Outcome::Ran)) => ran += 1,
             Ok(Ok(Outcome::Refused)) => refused += 1,
-            Ok(Err(fault)) => wrong.push(format!("{fault}: {said}")),
-            Err(panic) => wrong.push(format!("panic, {}: {said}", words(panic.as_ref()))),
+            Ok(Err(fault)) => wrong.push(format!("{fault}: {}", corner.shrunk(&library).told())),
+            Err(panic) => wrong.push(format!("panic, {}: {}", words(panic.as_ref()), corner.shrunk(&library).told())),
         }
         if begun.elapsed() > LONGEST / 6 {
             wrong.push(format!("{:?}: {said}", begun.elapsed()));
@@ -136,6 +137,32 @@ impl Corner {
             format!("\"{}\" = [{}]\n", stated.name, stated.range.map(one).join(", "))
         };
         format!("[unsure]\n{}", self.stated.iter().map(line).collect::<String>())
+    }
+
+    /// What stands on it, and what the keeper is unsure of.
+    fn told(&self) -> String {
+        let named = |line: &&str| [" = \"", "plant = "].iter().any(|mark| line.contains(mark));
+        let site: Vec<&str> = self.site.lines().filter(named).collect();
+        format!("{}\n{}", site.join("\n"), self.unsure())
+    }
+
+    /// As little of what is stated as still goes wrong.
+    fn shrunk(&self, library: &Library) -> Self {
+        let (mut stated, mut size) = (self.stated.clone(), self.stated.len().div_ceil(2));
+        while size > 0 {
+            let mut from = 0;
+            while from < stated.len() {
+                let mut fewer = stated.clone();
+                fewer.drain(from..(from + size).min(stated.len()));
+                let corner = Self { site: self.site.clone(), stated: fewer };
+                match catch_unwind(|| corner.run(library)) {
+                    Ok(Ok(_)) => from += size,
+                    _ => stated = corner.stated,
+                }
+            }
+            size /= 2;
+        }
+        Self { site: self.site.clone(), stated }
     }
 
     fn run(&self, library: &Library) -> Result<Outcome, String> {

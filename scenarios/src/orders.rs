@@ -6,6 +6,9 @@ use sim_engine::orders::Order;
 /// Ranks looked at: where both ends are in order a range in logarithms may still bend over an even one.
 const RANKS: u32 = 64;
 
+/// Values are shown to one in so many.
+const SHOWN: f64 = 1e5;
+
 /// A number as draws see it.
 pub(crate) struct Drawn<'n> {
     /// Its own name.
@@ -34,6 +37,7 @@ pub(crate) fn broken(order: Order, below: &Drawn<'_>, above: &Drawn<'_>) -> Opti
     } else {
         Some((below.range.2, above.range.0)).filter(wrong)?
     };
+    let [low, high] = [low, high].map(|value| (value * SHOWN).round() / SHOWN);
     let (names, can) = ((below.name, above.name), if below.tie == above.tie { "at one rank" } else { "in one draw" });
     Some(format!("{} can be {low} where {} is {high} {can}, and must be below it", names.0, names.1))
 }

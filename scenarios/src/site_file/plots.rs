@@ -94,14 +94,7 @@ fn cover(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &str
 
 /// A start with its default range, which stays within its bound: value ÷ and × a ratio (1: known unless the keeper is
 /// unsure).
-fn start_of(
-    name: String,
-    unit: &'static str,
-    bound: &Bound,
-    value: f64,
-    ratio: f64,
-    target: Target,
-) -> Unknown {
+fn start_of(name: String, unit: &'static str, bound: &Bound, value: f64, ratio: f64, target: Target) -> Unknown {
     let domain = bound.domain();
     let source = format!("the site file; range ÷ and × {ratio} by default");
     let (low, high) = (value / ratio, (value * ratio).min(domain.high()));
@@ -164,7 +157,14 @@ fn creepers(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &
         let (Some(index), Some(reserve)) = (index, reserve) else { continue };
         let key = format!("plot.{name}.creeping.{}.reserve", plant.and_then(|item| item.text()).unwrap_or(""));
         let target = Target::CreeperReserve(plot, creepers.len());
-        context.starts.push(start_of(key, "g/m2", &bounds::RESERVE_G_M2, reserve, defaults::RESERVE_START_RANGE, target));
+        context.starts.push(start_of(
+            key,
+            "g/m2",
+            &bounds::RESERVE_G_M2,
+            reserve,
+            defaults::RESERVE_START_RANGE,
+            target,
+        ));
         creepers.push((index, reserve));
     }
     creepers

@@ -9,6 +9,7 @@
 //! shed      = mature · seeds_per_mass · T        seeds per m² a day; all but lost_before_bank join the surface
 //! dies      = mature · (1 − exp(−death_mature)), and of all ages 1 − exp(−frost_kill · degrees of killing frost)
 //! emerging  = min(1, emergence_rate · thermal time · Ks · (1 + e · disturbed) · exp(−c · cover))   of the bank
+//! comes up  = emerged seeds · seedling_mass, at most the capacity of the cover                     g/m² a step
 //! dying     = bank_death + (bank_death_disturbed − bank_death) · disturbed                         of the rest
 //! sinks     = surface · (1 − exp(−seed_deepening))                                                 a day
 //! yield loss = pressure / (1 + pressure/most),  pressure = Σ yield_loss_per_mass · mass            share
@@ -162,7 +163,8 @@ fn bank<F: Real>(
     zone.flows.add(Flow::Emerged, seedlings);
     zone.flows.add(Flow::SeedDeath, dead);
     zone.flows.add(Flow::BlownIn, blown);
-    let mass = seedlings * params.seedling_mass;
+    // More than the ground bears does not come up at once.
+    let mass = (seedlings * params.seedling_mass).min(context.cover.capacity);
     weed.ages[0] += mass;
     zone.flows.add(Flow::Seedlings, mass);
     zone.flows.add(Flow::SeedlingN, mass * params.nitrogen_content * KG_HA_PER_G_M2);
