@@ -81,7 +81,9 @@ pub fn advance<F: Real>(
 ) {
     let step = context.step();
     let thermal = plant.thermal * step;
-    if weed.mass().above(0.0).any() {
+    // What grew today stays, though birds took all there was this morning.
+    let [young, leafy, mature] = weed.grown;
+    if (weed.mass() + young + leafy + mature).above(0.0).any() {
         age(weed, (thermal * of_step.ageing).clamp_max_one());
         shed(weed, zone, params, plant.growth * step);
         die(weed, zone, params, of_step.dies, plant.dies);
@@ -199,6 +201,31 @@ mod tests {
     use super::*;
     use crate::ledger::flows::Currency;
     use crate::testing::{Garden, SWARD, at_ease, near, net, same};
+
+    /// Birds took all of the morning's mass: what grew and was booked is there in the evening.
+    #[test]
+    fn what_grew_stays_where_birds_took_all_there_was() {
+        let garden = Garden::new();
+        let constants = &garden.constants;
+        let (mut weed, mut zone) = (Weed { grown: [2.0, 1.0, 0.5], ..Weed::default() }, Zone::default());
+        let (params, of_step) = (&constants.species.weeds[0], &constants.weeds[0]);
+        let context = garden.zone_context(SWARD);
+        advance(&mut weed, &mut zone, params, of_step, &PlantDay::default(), &at_ease(), &context);
+        same(weed.mass() + zone.dead, 3.5);
+    }
+
+    /// A bank that comes up at once is no heavier than what the ground bears.
+    #[test]
+    fn no_more_comes_up_at_once_than_the_ground_bears() {
+        let mut garden = Garden::new();
+        let params = &mut garden.constants.species.weeds[0];
+        (params.emergence_rate, params.emergence_cover, params.seedling_mass) = (1.0, 0.0, 1.0);
+        let (mut weed, mut zone) = (Weed { surface: 1e6, ..Weed::default() }, Zone::default());
+        let (params, of_step) = (&garden.constants.species.weeds[0], &garden.constants.weeds[0]);
+        let day = PlantDay { thermal: 10.0, ..PlantDay::default() };
+        advance(&mut weed, &mut zone, params, of_step, &day, &at_ease(), &garden.zone_context(SWARD));
+        same(weed.mass(), garden.constants.species.covers[0].capacity);
+    }
 
     #[test]
     fn yield_loss_meets_cousens_worked_values() {
