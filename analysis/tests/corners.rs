@@ -21,6 +21,7 @@ use scenarios::library::{Entry, EntryKind};
 use scenarios::{Library, SiteModel, site_file};
 use sim_engine::species::Host;
 use sim_engine::streams::{stream, uniform};
+use rand::Rng;
 use std::any::Any;
 use std::panic::catch_unwind;
 use std::time::{Duration, Instant};
@@ -47,6 +48,9 @@ struct Corner {
     site: String,
     stated: Vec<Stated>,
 }
+
+/// A number of an entry by its place among those of the kind, and its least, likely and most.
+type At = (usize, [f64; 3]);
 
 /// What became of a corner.
 enum Outcome {
@@ -239,7 +243,7 @@ fn no_strange_figure(file: &str, said: &str) -> Result<(), String> {
 /// Every number by itself: at both ends, hardly above the lower one, and anywhere between them; numbers in order with
 /// hardly anything between them. Only one of them, where `one` is wanted.
 fn singles(library: &Library, luck: &mut impl Rng, one: bool) -> Vec<Corner> {
-    let mut all: Vec<(EntryKind, Vec<(usize, [f64; 3])>)> = Vec::new();
+    let mut all: Vec<(EntryKind, Vec<At>)> = Vec::new();
     for kind in EntryKind::ALL {
         for (position, field) in kind.fields().iter().enumerate() {
             let (low, high) = (field.domain.low(), field.domain.high());
@@ -262,12 +266,11 @@ fn singles(library: &Library, luck: &mut impl Rng, one: bool) -> Vec<Corner> {
     if one {
         all = vec![all.swap_remove(below(luck, all.len()))];
     }
-    let corner = |(kind, numbers): (EntryKind, Vec<(usize, [f64; 3])>)| {
+    let corner = |(kind, numbers): (EntryKind, Vec<At>)| {
         let (site, entries) = site(library, luck);
         let of_kind: Vec<&&Entry> = entries.iter().filter(|entry| entry.kind == kind).collect();
-        let state = |(position, range): &(usize, [f64; 3])| {
-            of_kind.iter().map(|entry| stated(entry, *position, *range)).collect::<Vec<_>>()
-        };
+        let state =
+            |(position, range): &At| of_kind.iter().map(|entry| stated(entry, *position, *range)).collect::<Vec<_>>();
         let stated = numbers.iter().flat_map(state).collect();
         Corner { site, stated }
     };
@@ -280,7 +283,7 @@ fn at_random(library: &Library, luck: &mut impl Rng) -> Corner {
     let share = [0.02, 0.1, 0.4, 1.0][below(luck, 4)];
     let mut all = Vec::new();
     for entry in entries {
-        let mut here: Vec<(usize, [f64; 3])> = Vec::new();
+        let mut here: Vec<At> = Vec::new();
         for (position, field) in entry.kind.fields().iter().enumerate() {
             if uniform(luck) < share {
                 let (low, high) = (field.domain.low(), field.domain.high());
@@ -295,7 +298,7 @@ fn at_random(library: &Library, luck: &mut impl Rng) -> Corner {
 }
 
 /// Takes away what would put numbers of an entry out of order.
-fn in_order(entry: &Entry, numbers: &mut Vec<(usize, [f64; 3])>) {
+fn in_order(entry: &Entry, numbers: &mut Vec<At>) {
     for order in entry.kind.orders() {
         let find = |name: &str| entry.kind.fields().iter().position(|field| field.name == name).unwrap();
         let pair = [find(order.below), find(order.above)];

@@ -312,7 +312,7 @@ fn not_finite(run: &RunView, measures: &Measures) -> Option<&'static str> {
     let measure = || {
         let wrong = |measure: Measure| {
             let value = measures.get(measure);
-            !value.is_finite() && !(value.is_nan() && measure.may_be_blank())
+            !(value.is_finite() || (value.is_nan() && measure.may_be_blank()))
         };
         Measure::ALL.iter().copied().find(|measure| wrong(*measure)).map(Measure::name)
     };
