@@ -4,6 +4,7 @@ use crate::experiment::{ArmId, DrawOutcome, Job, draws_of, gain, outcomes, over_
 use crate::harvests::{PlotHarvest, mean_harvests};
 use crate::rates::{Rates, rates};
 use crate::run_detail::{RunDetail, detailed_draws};
+use crate::season::check_books;
 use crate::select::Selection;
 use crate::stats::Estimate;
 use crate::stats::LEVEL;
@@ -87,7 +88,7 @@ pub struct Comparison {
 }
 
 /// Runs a comparison; its progress is the possible years that are done, and it stops between
-/// batches of them.
+/// batches of them. The books of every strategy's likely season are audited first.
 ///
 /// # Errors
 /// See [`CompareError`].
@@ -97,6 +98,7 @@ pub fn compare(
     weather: Option<&[DayWeather]>,
     job: &Job<'_>,
 ) -> Result<Comparison, CompareError> {
+    check_books(model, plan.seed, weather, &plan.which)?;
     let mut outcomes: Vec<DrawOutcome> = Vec::with_capacity(plan.draws);
     while outcomes.len() < plan.draws && !job.stopped() {
         let first = outcomes.len();

@@ -71,16 +71,23 @@ pub fn simulate(model: &SiteModel, draw: &Draw, which: usize, ledger: Option<Dig
     })
 }
 
-/// Runs the likely season of a strategy for its books alone, for whoever is about to run many that nobody audits.
+/// Runs the likely season of some strategies for its books alone, for whoever is about to run many that nobody audits.
 ///
 /// # Errors
 /// [`RunError::BooksOff`] if they do not balance; [`RunError::TooLittleWeather`] if the draw has fewer days of weather than
 /// its run.
-pub fn check_books(model: &SiteModel, seed: u64, weather: Option<&[DayWeather]>, which: usize) -> Result<(), RunError> {
+pub fn check_books(
+    model: &SiteModel,
+    seed: u64,
+    weather: Option<&[DayWeather]>,
+    which: &[usize],
+) -> Result<(), RunError> {
     let draw = DrawSampler { seed }.draw_under(model, 0, weather);
     let (trial, _) = Trial::new(vec![draw.clone()], model, |_| ())?;
-    let runs = trial.run(Arm::strategy(&model.strategies, which), |_| Books::default())?;
-    runs.into_iter().try_for_each(|run| audited(&draw.site, run.recorder).map(drop))
+    which.iter().try_for_each(|&strategy| {
+        let runs = trial.run(Arm::strategy(&model.strategies, strategy), |_| Books::default())?;
+        runs.into_iter().try_for_each(|run| audited(&draw.site, run.recorder).map(drop))
+    })
 }
 
 /// The audit of a run whose books balance.
@@ -204,7 +211,7 @@ mod tests {
     fn books_are_checked_before_many_runs() {
         let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../scenarios/demos/puddlecote/site.toml");
         let model = site_file::read(&demo, &Library::shipped().unwrap()).unwrap();
-        assert_eq!(check_books(&model, 1, None, 0), Ok(()));
+        assert_eq!(check_books(&model, 1, None, &[0, 1]), Ok(()));
     }
 
     /// Whoever meets it is told what, where and when.

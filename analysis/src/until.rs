@@ -2,6 +2,7 @@
 
 use crate::compare::{CompareError, ComparePlan, Comparison, finish, run_draws};
 use crate::experiment::{DrawOutcome, Job, Outcome, gain};
+use crate::season::check_books;
 use crate::select::{SelectionEnd, SelectionRules, YearSample, select};
 use scenarios::SiteModel;
 use sim_engine::weather::DayWeather;
@@ -19,6 +20,7 @@ pub fn compare_until(
     weather: Option<&[DayWeather]>,
     job: &Job<'_>,
 ) -> Result<Comparison, CompareError> {
+    check_books(model, plan.seed, weather, &plan.which)?;
     let rules = SelectionRules {
         confidence: sure,
         indifference_share: plan.indifference_share,

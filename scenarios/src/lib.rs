@@ -15,6 +15,7 @@ pub mod model;
 pub mod money;
 pub mod nearest;
 pub mod open_hours;
+mod orders;
 pub mod problems;
 pub mod quantity;
 pub mod read_file;

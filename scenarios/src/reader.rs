@@ -8,6 +8,7 @@ use crate::diagnose::{FaultPage, Severity};
 use crate::nearest::did_you_mean;
 use crate::quantity::kinds::Measured;
 use crate::quantity::{Bound, parse};
+use sim_engine::domain::Domain;
 use std::cell::RefCell;
 use std::ops::Range;
 use toml::Spanned;
@@ -221,6 +222,35 @@ impl<'r> Item<'r> {
         }
     }
 
+    /// A bare number of a domain; its unit stands elsewhere.
+    pub fn number_of(&self, domain: Domain, unit: &str) -> Option<f64> {
+        if let Some(value) = self.bare() {
+            return self.of_domain(value, domain, unit);
+        }
+        let example = self.as_number().filter(|meant| domain.contains(*meant)).unwrap_or(domain.high());
+        self.wrong_type("a number", &format!("{} = {example}", self.key));
+        None
+    }
+
+    /// The value if it is of the domain, else a fault that says the domain.
+    pub fn of_domain(&self, value: f64, domain: Domain, unit: &str) -> Option<f64> {
+        if domain.contains(value) {
+            return Some(value);
+        }
+        let written = self.page.source.text().get(self.span()).unwrap_or_default().trim_matches('"');
+        let message = match domain {
+            _ if !value.is_finite() => format!("{} is not a finite number", self.key),
+            Domain::DayOfYear => format!("{}: {written} is no day of the year", self.key),
+            _ if value < domain.low() => format!("{}: {written} is below {}", self.key, domain.low()),
+            _ => format!("{}: {written} is above {}", self.key, domain.high()),
+        };
+        // A share written in points of a hundred.
+        let percent = domain == Domain::Share && (1.0..=100.0).contains(&value);
+        let meant = if percent { format!(" Did you mean {}?", value / 100.0) } else { String::new() };
+        self.fault(message, format!("{}.{meant}", capital(&domain.words(unit))));
+        None
+    }
+
     /// The number a text most likely means: "60%" is 0.6.
     fn as_number(&self) -> Option<f64> {
         let text = self.value().as_str()?.trim();
@@ -407,4 +437,10 @@ mod tests {
             assert!(!is_name(name), "{name:?}");
         }
     }
+}
+
+/// A sentence begins with a capital.
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }

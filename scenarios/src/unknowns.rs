@@ -6,6 +6,7 @@
 
 mod range;
 
+pub(crate) use range::range_at;
 pub use range::{Target, Unknown};
 
 use crate::library::EntryKind;

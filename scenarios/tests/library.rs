@@ -76,7 +76,7 @@ fn parts_that_say_nothing_or_the_wrong_thing_are_refused() {
         ("kind = \"from memory\"", "kind = \"from memry\"", "Did you mean \"from memory\"?"),
         ("unit = \"g\"", "unit = \"kg\"", "Give it in \"g\"."),
         ("low = 0.005", "low = 0.5", "Write low <= value <= high."),
-        ("value = 0.01", "value = nan", "Write a finite number."),
+        ("value = 0.01", "value = nan", "value is not a finite number"),
         ("body_mass", "body_mas", "Did you mean \"body_mass\"?"),
     ];
     for (from, to, want) in wrong {

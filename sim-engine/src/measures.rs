@@ -112,6 +112,18 @@ impl Measure {
         Self::ALL.iter().fold(FlowSet::NONE, |all, measure| all.union(measure.reads()))
     }
 
+    /// Whether there are runs without it: shut in it is measured against itself, and not every site has swards, weeds,
+    /// pests, crops to clear up after, or birds.
+    #[must_use]
+    pub fn may_be_blank(self) -> bool {
+        use Measure::{
+            BareDays, CleanUp, CoverLoss, DaysUnder, Emerged, FlownIn, LeastCover, MeanCover, PestDamage,
+            PestSuppression, SeedBank, Space, WorkSaved, WormEggs,
+        };
+        let blank = [CoverLoss, WorkSaved, LeastCover, MeanCover, DaysUnder, BareDays, SeedBank, Emerged, FlownIn];
+        blank.contains(&self) || [PestDamage, PestSuppression, CleanUp, WormEggs, Space].contains(&self)
+    }
+
     /// The measure of this name.
     #[must_use]
     pub fn by_name(name: &str) -> Option<Measure> {

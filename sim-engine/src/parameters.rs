@@ -1,10 +1,12 @@
-//! How a set of parameters is declared: once, with a unit and a sentence for each.
+//! How a set of parameters is declared: once, with a unit, a sentence and a domain for each.
 //!
 //! Values are data of the library (value, low, high, unit, source, kind of
-//! evidence); the engine only says which numbers it needs and in what unit.
+//! evidence); the engine only says which numbers it needs, in what unit, and what they may be.
+
+use crate::domain::Domain;
 
 /// One number a process needs.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Field {
     /// Key in the library, for example `growth_rate`.
     pub name: &'static str,
@@ -12,11 +14,14 @@ pub struct Field {
     pub unit: &'static str,
     /// What the number means, in a sentence.
     pub what: &'static str,
+    /// What value, low and high of it may be.
+    pub domain: Domain,
 }
 
 /// Declares a struct of numbers with units (plain `f64`, or one by lane), and access to them by position.
+/// A domain stands after the sentence where it does not follow from the unit.
 macro_rules! parameters {
-    ($(#[$meta:meta])* $name:ident { $( $field:ident [$unit:literal] $what:literal; )* }) => {
+    ($(#[$meta:meta])* $name:ident { $( $field:ident [$unit:literal] $what:literal $(, $domain:expr)?; )* }) => {
         $(#[$meta])*
         #[derive(Clone, Debug, PartialEq)]
         pub struct $name<F = f64> {
@@ -28,7 +33,12 @@ macro_rules! parameters {
         impl $name {
             /// The numbers of this set, in the order [`Self::from_values`] takes them.
             pub const FIELDS: &'static [$crate::parameters::Field] = &[
-                $( $crate::parameters::Field { name: stringify!($field), unit: $unit, what: $what }, )*
+                $( $crate::parameters::Field {
+                    name: stringify!($field),
+                    unit: $unit,
+                    what: $what,
+                    domain: $crate::parameters::domain!([$unit] $($domain)?),
+                }, )*
             ];
 
             /// Builds the set from values in the order of [`Self::FIELDS`]; `None` if their number differs.
@@ -59,11 +69,27 @@ macro_rules! parameters {
 }
 pub(crate) use parameters;
 
+/// The domain a declaration states, or else that of its unit; a unit without one does not compile.
+macro_rules! domain {
+    ([$unit:literal]) => {
+        match $crate::domain::Domain::of_unit($unit) {
+            Some(domain) => domain,
+            None => panic!("numbers of this unit have no domain in common: state it after the sentence"),
+        }
+    };
+    ([$unit:literal] $domain:expr) => {{
+        #[allow(unused_imports)]
+        use $crate::domain::Domain::{Between, DayOfYear, Share, UpTo};
+        $domain
+    }};
+}
+pub(crate) use domain;
+
 #[cfg(test)]
 mod tests {
     parameters! {
         /// A set for the test.
-        Pair { first ["mm"] "The first."; second ["1/d"] "The second."; }
+        Pair { first ["mm"] "The first."; second ["-"] "The second.", Share; }
     }
 
     #[test]
@@ -71,7 +97,7 @@ mod tests {
         let mut pair = Pair::from_values(&[1.0, 2.0]).unwrap();
         assert_eq!((pair.first, pair.second), (1.0, 2.0));
         assert_eq!(Pair::FIELDS[1].name, "second");
-        assert_eq!(Pair::FIELDS[1].unit, "1/d");
+        assert_eq!(Pair::FIELDS.iter().map(|field| field.domain.high()).collect::<Vec<_>>(), [1_000.0, 1.0]);
         pair.set(1, 5.0);
         pair.set(7, 9.0);
         assert_eq!(pair.values(), vec![1.0, 5.0]);

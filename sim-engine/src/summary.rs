@@ -9,12 +9,15 @@ pub use end::{PestFigures, mean_slugs, percent_fewer, seeds, total, yearly_chang
 pub use plots::{HarvestOf, PlotSummary};
 
 use crate::agenda::Event;
-use crate::ledger::flows::{Flow, FlowSet};
+use crate::ledger::balance::stocks;
+use crate::ledger::flows::{Currency, Flow, FlowSet};
+use crate::ledger::stocks::{Stock, zone_stocks};
 use crate::measures::{Measure, Measures};
 use crate::plot::harvest::Harvest;
 use crate::plot::labour::WorkHours;
 use crate::run::plot_sums::{Baseline, PlotAccumulator};
 use crate::run::recorder::{DayView, Recorder, RunView};
+use crate::run::world::RunError;
 use crate::state::Zone;
 use crate::units::{DAYS_PER_YEAR, KG_PER_G};
 use clean_up::CleanUp;
@@ -67,6 +70,7 @@ pub struct Summary {
     clean_up: CleanUp,
     bird_sums: BirdSums,
     seeds_at_start: f64,
+    not_finite: Option<&'static str>,
 }
 
 #[derive(Clone, Debug, Default)]
@@ -103,7 +107,17 @@ impl Summary {
             clean_up: CleanUp::default(),
             bird_sums: BirdSums::default(),
             seeds_at_start: 0.0,
+            not_finite: None,
         }
+    }
+
+    /// What of the run is no finite number, once it has ended: a measure that is not blank by design, or what a zone
+    /// or the site holds.
+    ///
+    /// # Errors
+    /// [`RunError::NotFinite`] names it.
+    pub fn sound(&self) -> Result<(), RunError> {
+        self.not_finite.map_or(Ok(()), |what| Err(RunError::NotFinite { what }))
     }
 
     /// Weighs the site's pests in [`Measure::PestSuppression`]; without weights all count alike.
@@ -129,7 +143,7 @@ impl Summary {
         sums.house_moves += f64::from(u8::from(birds.house_moved));
         sums.days_moved += f64::from(u8::from(view.gates.moves > 0));
         sums.bird_days += birds.birds;
-        if birds.worm_eggs.is_finite() {
+        if !birds.worm_eggs.is_nan() {
             sums.worms += birds.worm_eggs;
             sums.worm_days += 1.0;
         }
@@ -292,7 +306,24 @@ impl Recorder for Summary {
 
     fn end(&mut self, run: &RunView) {
         self.finish(run);
+        self.not_finite = not_finite(run, &self.measures);
     }
+}
+
+/// The first that is no finite number, of what zones and site hold and of the measures.
+fn not_finite(run: &RunView, measures: &Measures) -> Option<&'static str> {
+    let zones = 0..run.ground.zones.len();
+    let in_zones = zones.flat_map(|zone| Stock::ALL.iter().zip(zone_stocks(run, zone)));
+    let in_zone = in_zones.into_iter().find(|(_, amount)| !amount.is_finite()).map(|(stock, _)| stock.name());
+    let on_site = || Currency::ALL.iter().zip(stocks(run, None)).find(|(_, sum)| !sum.is_finite());
+    let measure = || {
+        let wrong = |measure: Measure| {
+            let value = measures.get(measure);
+            !(value.is_finite() || (value.is_nan() && measure.may_be_blank()))
+        };
+        Measure::ALL.iter().copied().find(|measure| wrong(*measure)).map(Measure::name)
+    };
+    in_zone.or_else(|| on_site().map(|(currency, _)| currency.name())).or_else(measure)
 }
 
 /// How many fewer have risen than with the birds shut in, %: weighted mean over pests that then rise.

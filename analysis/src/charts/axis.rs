@@ -4,6 +4,10 @@ use crate::wording::number;
 use jiff::civil::Date;
 use sim_engine::dates::date_of;
 
+/// Values further from nought than this are no figures of a garden: they do not stretch a scale, and are drawn as infinite
+/// ones are.
+const MOST_SHOWN: f64 = 1e12;
+
 /// A straight scale from values to px. Its ends are always finite and apart.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Scale {
@@ -20,7 +24,7 @@ pub struct Scale {
 }
 
 impl Scale {
-    /// Scale that holds all finite `values` (always nought too, for scales of change),
+    /// Scale that holds all `values` up to [`MOST_SHOWN`] (always nought too, for scales of change),
     /// widened to round ticks.
     #[must_use]
     pub fn around(values: impl IntoIterator<Item = f64>, from_px: f64, to_px: f64) -> Self {
@@ -32,7 +36,7 @@ impl Scale {
     pub fn with_ticks(values: impl IntoIterator<Item = f64>, from_px: f64, to_px: f64, wished: f64) -> Self {
         let (low, high) = values
             .into_iter()
-            .filter(|value| value.is_finite())
+            .filter(|value| value.abs() <= MOST_SHOWN)
             .fold((0.0_f64, 0.0_f64), |(low, high), value| (low.min(value), high.max(value)));
         let high = if low == high { low + 1.0 } else { high };
         let step = round_step(high - low, wished);
@@ -41,7 +45,7 @@ impl Scale {
         Self { low: first * step, high: last * step, from_px, to_px, step }
     }
 
-    /// Px of a value; infinite values are held a little outside the ends.
+    /// Px of a value; those beyond the scale are held a little outside the ends.
     #[must_use]
     pub fn px(&self, value: f64) -> f64 {
         let share = (value - self.low) / (self.high - self.low);

@@ -71,8 +71,10 @@ pub struct Judged<R> {
 }
 
 impl<R> Judged<R> {
-    fn of((summary, recorder): (Summary, R)) -> Self {
-        Self { measures: summary.measures, plots: summary.plots, recorder }
+    /// No answer stands on a run of which a figure is no number.
+    fn of((summary, recorder): (Summary, R)) -> Result<Self, RunError> {
+        summary.sound()?;
+        Ok(Self { measures: summary.measures, plots: summary.plots, recorder })
     }
 }
 
@@ -97,7 +99,7 @@ impl Trial {
     /// listens to the run of each draw (by place).
     ///
     /// # Errors
-    /// [`RunError::TooLittleWeather`] if a draw has fewer days of weather than its run.
+    /// [`RunError::TooLittleWeather`] if a draw has fewer days of weather than its run; [`RunError::NotFinite`].
     pub fn new<R: Recorder>(
         draws: Vec<Draw>,
         model: &SiteModel,
@@ -112,7 +114,7 @@ impl Trial {
     /// The same draws with the flock of `site`, which has the same groups; and its measures, shut in.
     ///
     /// # Errors
-    /// [`RunError::TooLittleWeather`] if a draw has fewer days of weather than its run.
+    /// [`RunError::TooLittleWeather`] if a draw has fewer days of weather than its run; [`RunError::NotFinite`].
     pub fn with_flock(&self, site: &Site) -> Result<(Self, Vec<Measures>), RunError> {
         let with_flock = |draw: &Draw| {
             let mut other = draw.site.clone();
@@ -132,7 +134,7 @@ impl Trial {
         let mut judged = Vec::with_capacity(recorders.len());
         for ((summary, baseline), recorder) in recorders {
             self.baselines.push(Arc::new(baseline.baseline));
-            let run = Judged::of((summary, recorder));
+            let run = Judged::of((summary, recorder))?;
             judged.push(Judged { measures: against_itself(run.measures), ..run });
         }
         Ok((self, judged))
@@ -147,16 +149,16 @@ impl Trial {
     /// Runs an arm on every draw.
     ///
     /// # Errors
-    /// [`RunError::TooLittleWeather`] if a draw has fewer days of weather than its run.
+    /// [`RunError::TooLittleWeather`] if a draw has fewer days of weather than its run; [`RunError::NotFinite`].
     pub fn run<R: Recorder>(&self, arm: Arm<'_>, recorder: impl Fn(usize) -> R) -> Result<Vec<Judged<R>>, RunError> {
         let recorders = self.listened(arm, |draw| (self.summary(draw), recorder(draw)))?;
-        Ok(recorders.into_iter().map(Judged::of).collect())
+        recorders.into_iter().map(Judged::of).collect()
     }
 
     /// The measures of an arm, by draw.
     ///
     /// # Errors
-    /// [`RunError::TooLittleWeather`] if a draw has fewer days of weather than its run.
+    /// [`RunError::TooLittleWeather`] if a draw has fewer days of weather than its run; [`RunError::NotFinite`].
     pub fn measures(&self, arm: Arm<'_>) -> Result<Vec<Measures>, RunError> {
         self.run(arm, |_| ()).map(measures_of)
     }
@@ -164,7 +166,7 @@ impl Trial {
     /// Runs a strategy of any make, for example one that asks another program, on one draw.
     ///
     /// # Errors
-    /// [`RunError::TooLittleWeather`] if the draw has fewer days of weather than its run.
+    /// [`RunError::TooLittleWeather`] if the draw has fewer days of weather than its run; [`RunError::NotFinite`].
     pub fn run_given<R: Recorder>(
         &self,
         draw: usize,
@@ -174,7 +176,7 @@ impl Trial {
         let (site, drivers) = self.realization(draw);
         let mut recorders = (self.summary(draw), recorder);
         simulate(site, drivers, strategy, RunOptions::default(), &mut recorders)?;
-        Ok(Judged::of(recorders))
+        Judged::of(recorders)
     }
 
     fn listened<R: Recorder>(&self, arm: Arm<'_>, recorder: impl Fn(usize) -> R) -> Result<Vec<R>, RunError> {

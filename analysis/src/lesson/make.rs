@@ -6,6 +6,7 @@ use super::questions::{candidates, pick};
 use super::{fit, pair};
 use crate::draw_sampler::{Draw, DrawSampler};
 use crate::experiment::{Job, draws_of, over_draws};
+use crate::season::check_books;
 use crate::units::Units;
 use jiff::ToSpan;
 use scenarios::SiteModel;
@@ -76,6 +77,7 @@ pub fn make(model: SiteModel, spec: &LessonSpec<'_>, job: &Job<'_>) -> Result<Le
     }
     let draw = DrawSampler { seed: spec.seed }.draw_under(&model, spec.number, spec.weather);
     let which = two_strategies(&model, &draw, spec.which)?;
+    check_books(&model, spec.seed, spec.weather, &which)?;
     let shown = play_one(&model, &draw, &which)?;
     let mut all = candidates(&model, which, &shown);
     let mut done = 0;

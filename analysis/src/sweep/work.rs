@@ -55,12 +55,12 @@ pub struct RunPlan<'t> {
 }
 
 impl RunPlan<'_> {
-    /// Audits the likely season of the first strategy, once for a site: the many runs to come keep no books.
+    /// Audits the likely season of every strategy, once for a site: the many runs to come keep no books.
     ///
     /// # Errors
     /// See [`check_books`].
     pub fn check_books(&self, model: &SiteModel) -> Result<(), RunError> {
-        self.which.first().map_or(Ok(()), |&which| check_books(model, self.seed, self.weather, which))
+        check_books(model, self.seed, self.weather, self.which)
     }
 }
 

@@ -11,6 +11,8 @@ const MEAN_C: Bound = Bound { low: -70.0, high: 60.0, wording: "A month's mean t
 const SPREAD_C: Bound = Bound { low: 0.1, high: 20.0, wording: "A spread of temperature is 0.1 to 20 C." };
 const WEIGHT: Bound = Bound { low: -2.0, high: 2.0, wording: "A weight is -2 to 2." };
 const LATITUDE_DEG: Bound = Bound { low: -65.0, high: 65.0, wording: "A latitude is -65 to 65 degrees." };
+/// Most rain of a mean wet day, mm; the wettest months of the wettest places have about 100 (from memory).
+const MOST_WET_DAY_MM: f64 = 200.0;
 /// A wet day where none is stated: 0.1 mm, the least a rain gauge is read to (WMO-No. 8).
 const WET_THRESHOLD_MM: f64 = 0.1;
 /// Least difference of the day's extremes where none is stated, C; from memory.
@@ -36,7 +38,7 @@ fn read(item: &Item<'_>) -> Option<NamedClimate> {
     let evidence = parts::evidence(&reader, "kind");
     let ab_origin = ab_origin(&reader);
     let months = months(&reader);
-    let a = matrix(&reader, "a");
+    let a = matrix(&reader, "a").filter(|a| dies_away(&reader, a));
     let b = matrix(&reader, "b");
     let single = |key, otherwise| reader.get(key).map_or(Some(otherwise), |item| item.number(&POSITIVE));
     let wet_threshold_mm = single("wet_threshold_mm", WET_THRESHOLD_MM);
@@ -67,7 +69,7 @@ fn months(reader: &Reader<'_>) -> Option<[MonthClimate; 12]> {
     let after_wet = twelve(reader, "p_wet_after_wet", &CHANCE);
     let after_dry = twelve(reader, "p_wet_after_dry", &CHANCE);
     let shape = twelve(reader, "gamma_shape", &POSITIVE);
-    let scale = twelve(reader, "gamma_scale_mm", &POSITIVE);
+    let scale = twelve(reader, "gamma_scale_mm", &POSITIVE).filter(|scale| bearable(reader, shape.as_ref(), scale));
     let wet = temperatures(reader, ["tmin_wet_c", "tmin_wet_sd_c", "tmax_wet_c", "tmax_wet_sd_c"]);
     let dry = temperatures(reader, ["tmin_dry_c", "tmin_dry_sd_c", "tmax_dry_c", "tmax_dry_sd_c"]);
     let (after_wet, after_dry, shape, scale, wet, dry) = (after_wet?, after_dry?, shape?, scale?, wet?, dry?);
@@ -79,6 +81,28 @@ fn months(reader: &Reader<'_>) -> Option<[MonthClimate; 12]> {
         wet: wet[month],
         dry: dry[month],
     }))
+}
+
+/// Whether yesterday's departure of the temperatures dies away: both eigenvalues within the unit circle (Jury's conditions).
+fn dies_away(reader: &Reader<'_>, a: &[[f64; 2]; 2]) -> bool {
+    let (trace, determinant) = (a[0][0] + a[1][1], a[0][0] * a[1][1] - a[0][1] * a[1][0]);
+    let dies = determinant < 1.0 && trace.abs() < 1.0 + determinant;
+    if !dies && let Some(item) = reader.get("a") {
+        let remedy = "Its eigenvalues are below 1 in size, for example: a = [[0.6, 0.1], [0.1, 0.6]]";
+        item.fault("with this a, a warm day is followed by ever warmer ones", remedy);
+    }
+    dies
+}
+
+/// Whether a wet day's mean rain, shape times scale, is one that is met somewhere.
+fn bearable(reader: &Reader<'_>, shape: Option<&[f64; 12]>, scale: &[f64; 12]) -> bool {
+    let means = shape.map(|shape| shape.iter().zip(scale).map(|(shape, scale)| shape * scale).fold(0.0, f64::max));
+    let bears = means.is_none_or(|most| most <= MOST_WET_DAY_MM);
+    if !bears && let Some(item) = reader.get("gamma_scale_mm") {
+        let message = "gamma_shape times gamma_scale_mm, the mean rain of a wet day, is above 200 mm in a month";
+        item.fault(message, "Give smaller figures: the wettest months anywhere have about 100 mm.");
+    }
+    bears
 }
 
 fn temperatures(reader: &Reader<'_>, keys: [&'static str; 4]) -> Option<[TemperatureStats; 12]> {

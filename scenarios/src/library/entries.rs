@@ -1,5 +1,6 @@
 //! What a library holds: entries and their numbers, climates, harmful plants.
 
+use sim_engine::orders::{self, Order};
 use sim_engine::parameters::Field;
 use sim_engine::species::{
     BirdParams, CanopyParams, CoverParams, CreeperParams, CropParams, Host, PestParams, ProcessParams, SlugParams,
@@ -90,6 +91,21 @@ impl EntryKind {
             EntryKind::Slug => SlugParams::FIELDS,
             EntryKind::Bird => BirdParams::FIELDS,
             EntryKind::Process => ProcessParams::FIELDS,
+        }
+    }
+
+    /// Which of them are below which.
+    #[must_use]
+    pub fn orders(self) -> &'static [Order] {
+        match self {
+            EntryKind::Soil => orders::SOIL,
+            EntryKind::Cover | EntryKind::Weed | EntryKind::Creeper | EntryKind::Crop | EntryKind::Slug => {
+                orders::TEMPERATURES
+            }
+            EntryKind::Canopy => orders::CANOPY,
+            EntryKind::Pest => orders::PEST,
+            EntryKind::Process => orders::PROCESS,
+            EntryKind::Bird => &[],
         }
     }
 }

@@ -1,9 +1,11 @@
 //! Reads entries, and fills what one does not state from the entry it is `like`.
 
 use super::params;
-use super::{Entry, EntryFacts, EntryKind, Library, Number};
+use super::{AGAINST, Entry, EntryFacts, EntryKind, Library, Number};
 use crate::nearest::did_you_mean;
+use crate::orders::{Drawn, broken};
 use crate::reader::{Item, Reader};
+use sim_engine::orders::Order;
 use sim_engine::parameters::Field;
 use sim_engine::species::{Host, Thermometer};
 
@@ -145,8 +147,29 @@ fn finished(draft: &Draft<'_>, facts: EntryFacts, params: Vec<Option<Number>>) -
         return None;
     }
     let about = draft.about.clone().unwrap_or_default();
-    let params = params.into_iter().flatten().collect();
+    let params: Vec<Number> = params.into_iter().flatten().collect();
+    if let Some(said) = out_of_order(kind, &params) {
+        draft.item.fault(format!("{what}: {said}"), super::IN_ORDER);
+        return None;
+    }
     Some(Entry { kind, name: draft.item.key.clone(), about, facts, params })
+}
+
+/// In words, numbers of an entry that a draw can put out of order.
+fn out_of_order(kind: EntryKind, params: &[Number]) -> Option<String> {
+    let find = |name: &str| kind.fields().iter().zip(params).find(|(field, _)| field.name == name);
+    let pair = |order: &Order| {
+        let (below, above) = (drawn(find(order.below)?), drawn(find(order.above)?));
+        broken(*order, &below, &above)
+    };
+    kind.orders().iter().find_map(pair)
+}
+
+fn drawn<'n>((field, number): (&'n Field, &'n Number)) -> Drawn<'n> {
+    let tie = number.tie.as_deref().unwrap_or(field.name);
+    let of = tie.strip_prefix(AGAINST);
+    let range = (number.low, number.value, number.high);
+    Drawn { name: field.name, range, tie: of.unwrap_or(tie), against: of.is_some() }
 }
 
 fn missing_fact(kind: EntryKind, facts: &EntryFacts) -> Option<(&'static str, &'static str)> {

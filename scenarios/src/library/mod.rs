@@ -16,6 +16,9 @@ mod params;
 mod pest_climates;
 mod shipped;
 
+/// What to do where numbers of an entry can come out of order.
+pub(crate) const IN_ORDER: &str = "Part their ranges, or give both one tie, so that they are high together.";
+
 pub use climate_text::climate_text;
 pub use collection::Library;
 pub use entries::{

@@ -2,18 +2,14 @@
 
 use super::{AGAINST, Evidence, Number};
 use crate::nearest::did_you_mean;
-use crate::quantity::Bound;
 use crate::reader::{Item, Reader};
 use sim_engine::parameters::Field;
-
-/// Any finite number: the ranges stand in the library itself.
-const FINITE: Bound = Bound { low: f64::MIN, high: f64::MAX, wording: "Write a finite number." };
 
 /// The number of a field. Every part must be stated, by a site as by the shipped library:
 /// a number without range, unit and source cannot be judged.
 pub(super) fn read(item: &Item<'_>, field: &Field, fields: &[Field]) -> Option<Number> {
     let reader = item.table(format!("number {:?}", field.name))?;
-    let figure = |key| reader.need(key, "1.0").and_then(|item| item.number(&FINITE));
+    let figure = |key| reader.need(key, "1.0").and_then(|item| item.number_of(field.domain, field.unit));
     let (value, low, high) = (figure("value"), figure("low"), figure("high"));
     check_unit(&reader, field);
     let source = source(&reader, "source");

@@ -5,6 +5,7 @@ pub mod kinds;
 pub mod units;
 
 use kinds::Measured;
+use sim_engine::domain::Domain;
 
 /// The least and the most a number may be, and the sentence that says so.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -15,6 +16,14 @@ pub struct Bound {
     pub high: f64,
     /// The sentence, for example "A plot is 4 m2 to 1 ha.".
     pub wording: &'static str,
+}
+
+impl Bound {
+    /// The same without the sentence.
+    #[must_use]
+    pub const fn domain(&self) -> Domain {
+        if self.low == 0.0 && self.high == 1.0 { Domain::Share } else { Domain::Between(self.low, self.high) }
+    }
 }
 
 /// What is wrong with a quantity: the fault and the remedy.

@@ -6,6 +6,7 @@ use super::defaults;
 use super::{beds, canopies, care};
 use crate::hosts;
 use crate::library::{EntryKind, Evidence};
+use crate::quantity::Bound;
 use crate::quantity::kinds::{AREA_M2, G_M2, LENGTH_M, PER_M2};
 use crate::reader::{Item, Reader};
 use crate::unknowns::{Target, Unknown};
@@ -87,15 +88,19 @@ fn cover(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &str
         }
     };
     table.finish();
-    context.starts.push(start_of(format!("plot.{name}.cover.start"), "share", start, 1.0, Target::CoverStart(plot)));
+    let key = format!("plot.{name}.cover.start");
+    context.starts.push(start_of(key, "share", &bounds::SHARE, start, 1.0, Target::CoverStart(plot)));
     (plant, start)
 }
 
-/// A start with its default range: value ÷ and × a ratio (1: known unless the keeper is unsure).
-fn start_of(name: String, unit: &'static str, value: f64, ratio: f64, target: Target) -> Unknown {
+/// A start with its default range, which stays within its bound: value ÷ and × a ratio (1: known unless the keeper is
+/// unsure).
+fn start_of(name: String, unit: &'static str, bound: &Bound, value: f64, ratio: f64, target: Target) -> Unknown {
+    let domain = bound.domain();
     let source = format!("the site file; range ÷ and × {ratio} by default");
-    let (low, high) = (value / ratio, value * ratio);
-    Unknown { name, unit, low, value, high, tie: None, against: false, source, evidence: Evidence::FromMemory, target }
+    let (low, high) = (value / ratio, (value * ratio).min(domain.high()));
+    let evidence = Evidence::FromMemory;
+    Unknown { name, unit, domain, low, value, high, tie: None, against: false, source, evidence, target }
 }
 
 fn distance(context: &mut Context<'_>, reader: &Reader<'_>, name: &str) -> f64 {
@@ -135,7 +140,7 @@ fn weeds(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &str
         let (Some(index), Some(number)) = (index, number) else { continue };
         let key = format!("plot.{name}.weeds.{}.seeds", plant.and_then(|item| item.text()).unwrap_or(""));
         let target = Target::WeedSeeds(plot, weeds.len());
-        context.starts.push(start_of(key, "per m2", number, defaults::SEED_START_RANGE, target));
+        context.starts.push(start_of(key, "per m2", &bounds::SEEDS_M2, number, defaults::SEED_START_RANGE, target));
         weeds.push((index, number));
     }
     weeds
@@ -153,7 +158,14 @@ fn creepers(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &
         let (Some(index), Some(reserve)) = (index, reserve) else { continue };
         let key = format!("plot.{name}.creeping.{}.reserve", plant.and_then(|item| item.text()).unwrap_or(""));
         let target = Target::CreeperReserve(plot, creepers.len());
-        context.starts.push(start_of(key, "g/m2", reserve, defaults::RESERVE_START_RANGE, target));
+        context.starts.push(start_of(
+            key,
+            "g/m2",
+            &bounds::RESERVE_G_M2,
+            reserve,
+            defaults::RESERVE_START_RANGE,
+            target,
+        ));
         creepers.push((index, reserve));
     }
     creepers
@@ -185,12 +197,13 @@ fn pests(
         context.starts.push(start_of(
             format!("{key}.start"),
             "per m2",
+            &bounds::PESTS_M2,
             start_per_m2,
             defaults::PEST_START_RANGE,
             target,
         ));
         let (key, target) = (format!("{key}.neighbours"), Target::Neighbours(plot, pests.len()));
-        let around = start_of(key.clone(), "-", neighbours, defaults::NEIGHBOURS_RANGE, target);
+        let around = start_of(key.clone(), "-", &bounds::RELATIVE, neighbours, defaults::NEIGHBOURS_RANGE, target);
         // All plots of a site have the same surroundings.
         context.starts.push(Unknown { tie: Some(tie), ..around });
         if stated.is_none() {
@@ -215,7 +228,7 @@ fn slugs(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &str
         let (Some(index), Some(number)) = (index, number) else { continue };
         let key = format!("plot.{name}.slugs.{}.start", species.and_then(|item| item.text()).unwrap_or(""));
         let target = Target::SlugStart(plot, slugs.len());
-        context.starts.push(start_of(key, "per m2", number, defaults::SLUG_START_RANGE, target));
+        context.starts.push(start_of(key, "per m2", &bounds::SLUGS_M2, number, defaults::SLUG_START_RANGE, target));
         slugs.push((index, number));
     }
     slugs

@@ -135,6 +135,7 @@ pub(super) fn house(context: &mut Context<'_>, root: &Reader<'_>) -> House {
     context.starts.push(Unknown {
         name: "house.night_share".to_owned(),
         unit: "share",
+        domain: bounds::SHARE.domain(),
         low: night_share * defaults::NIGHT_SHARE_LOW,
         value: night_share,
         high: (night_share * defaults::NIGHT_SHARE_HIGH).min(1.0),

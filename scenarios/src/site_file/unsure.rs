@@ -2,8 +2,9 @@
 
 use super::context::Context;
 use crate::headings;
-use crate::library::{AGAINST, Entry, EntryKind, Evidence, Number};
+use crate::library::{AGAINST, Entry, EntryKind, Evidence, IN_ORDER, Number};
 use crate::nearest::did_you_mean;
+use crate::orders::{Drawn, broken};
 use crate::quantity::kinds::{G_M2, Measured, PER_M2};
 use crate::quantity::{convert, parse};
 use crate::reader::{Item, Reader};
@@ -17,6 +18,7 @@ pub(super) fn read(context: &Context<'_>, root: &Reader<'_>) -> Vec<Unknown> {
         for item in table.entries() {
             one(&mut candidates, &item);
         }
+        in_order(context, &candidates, &table.entries());
     }
     candidates
 }
@@ -30,6 +32,7 @@ fn params(context: &Context<'_>) -> Vec<Unknown> {
             all.push(Unknown {
                 name: entry.number_name(position),
                 unit: field.unit,
+                domain: field.domain,
                 low: number.low,
                 value: number.value,
                 high: number.high,
@@ -53,6 +56,29 @@ fn tie(entry: &Entry, number: &Number) -> (Option<String>, bool) {
     let fields = entry.kind.fields().iter();
     let position = fields.zip(&entry.params).position(|(field, other)| field.name == of && other.low < other.high);
     (position.map(|position| entry.number_name(position)), position.is_some())
+}
+
+/// Numbers of an entry that the keeper's ranges let out of order; the entry's own were in order.
+fn in_order(context: &Context<'_>, candidates: &[Unknown], stated: &[Item<'_>]) {
+    for (kind, _, entry) in &context.used {
+        for order in kind.orders() {
+            let find = |field: &str| {
+                let position = kind.fields().iter().position(|of| of.name == field)?;
+                candidates.iter().find(|unknown| unknown.name == entry.number_name(position))
+            };
+            let (Some(below), Some(above)) = (find(order.below), find(order.above)) else { continue };
+            let item = stated.iter().find(|item| [&below.name, &above.name].contains(&&item.key));
+            if let (Some(item), Some(said)) = (item, broken(*order, &drawn(below), &drawn(above))) {
+                item.fault(said, IN_ORDER);
+            }
+        }
+    }
+}
+
+fn drawn(unknown: &Unknown) -> Drawn<'_> {
+    let range = (unknown.low, unknown.value, unknown.high);
+    let tie = unknown.tie.as_ref().unwrap_or(&unknown.name);
+    Drawn { name: &unknown.name, range, tie, against: unknown.against }
 }
 
 fn one(candidates: &mut [Unknown], item: &Item<'_>) {
@@ -96,13 +122,13 @@ fn differs(item: &Item<'_>, unknown: &Unknown, middle: f64) {
 /// A value: with its unit in quotes; bare where the number has no unit.
 fn value(item: &Item<'_>, unknown: &Unknown) -> Option<f64> {
     if let Some(value) = item.bare().filter(|_| matches!(unknown.unit, "-" | "1" | "share")) {
-        return finite(item, value);
+        return item.of_domain(value, unknown.domain, unknown.unit);
     }
     let text = item.text()?;
     let site = site_unit(unknown.unit).filter(|_| !matches!(unknown.target, Target::Number(..)));
     if let Some(what) = site {
         return match parse(text, what) {
-            Ok(value) => finite(item, value),
+            Ok(value) => item.of_domain(value, unknown.domain, unknown.unit),
             Err(error) => {
                 item.fault(error.message, error.remedy);
                 None
@@ -112,7 +138,7 @@ fn value(item: &Item<'_>, unknown: &Unknown) -> Option<f64> {
     let (number, unit) = text.split_once(' ').unwrap_or((text, ""));
     let stated = number.parse::<f64>().ok();
     match stated.and_then(|value| in_unit(value, unit.trim(), unknown.unit)) {
-        Some(value) => finite(item, value),
+        Some(value) => item.of_domain(value, unknown.domain, unknown.unit),
         None => {
             item.fault(
                 format!("{text:?} is not in {}", unknown.unit),
@@ -134,12 +160,4 @@ fn site_unit(unit: &str) -> Option<&'static Measured> {
         "g/m2" => Some(&G_M2),
         _ => None,
     }
-}
-
-fn finite(item: &Item<'_>, value: f64) -> Option<f64> {
-    if !value.is_finite() {
-        item.fault("not a finite number", "Write the least, the likely and the most.");
-        return None;
-    }
-    Some(value)
 }

@@ -1,6 +1,7 @@
 //! A number that is not known exactly, and its value at a rank.
 
 use crate::library::{EntryKind, Evidence};
+use sim_engine::domain::Domain;
 use sim_engine::math;
 
 /// Over this ratio of most to least, a range is run through in logarithms.
@@ -34,6 +35,8 @@ pub struct Unknown {
     pub name: String,
     /// Unit.
     pub unit: &'static str,
+    /// What the three may be.
+    pub domain: Domain,
     /// Least.
     pub low: f64,
     /// Likely.
@@ -56,15 +59,20 @@ impl Unknown {
     /// The value at a rank from 0 to 1; ranks outside count as the nearer end.
     #[must_use]
     pub fn at(&self, rank: f64) -> f64 {
-        let rank = rank.clamp(0.0, 1.0);
-        let wide = self.low > 0.0 && self.high / self.low > WIDE_RATIO;
-        if rank == 0.5 {
-            self.value
-        } else if rank < 0.5 {
-            between(self.low, self.value, rank / 0.5, wide)
-        } else {
-            between(self.value, self.high, (rank - 0.5) / 0.5, wide)
-        }
+        range_at(self.low, self.value, self.high, rank)
+    }
+}
+
+/// The value of a range at a rank.
+pub(crate) fn range_at(low: f64, value: f64, high: f64, rank: f64) -> f64 {
+    let rank = rank.clamp(0.0, 1.0);
+    let wide = low > 0.0 && high / low > WIDE_RATIO;
+    if rank == 0.5 {
+        value
+    } else if rank < 0.5 {
+        between(low, value, rank / 0.5, wide)
+    } else {
+        between(value, high, (rank - 0.5) / 0.5, wide)
     }
 }
 
@@ -91,6 +99,7 @@ mod tests {
         Unknown {
             name: "x".into(),
             unit: "-",
+            domain: Domain::UpTo(100.0),
             low,
             value,
             high,

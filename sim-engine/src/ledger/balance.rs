@@ -146,10 +146,13 @@ impl Audit {
             let (net, gross) = (inward[c] - outward[c], inward[c] + outward[c]);
             let off = (stock[c] - self.stock[c] - (net - self.net[c])).abs();
             let scale = (gross - self.gross[c]).max(stock[c]).max(f64::MIN_POSITIVE);
-            self.worst[c] = self.worst[c].max(off / scale);
-            if off > MOST_OFF * scale && off > ROUNDING * gross && self.fault.is_none() {
+            let relative = if off.is_nan() { f64::INFINITY } else { off / scale };
+            self.worst[c] = self.worst[c].max(relative);
+            // Of what is no number nothing is known, least of all that it balances.
+            let balances = off <= MOST_OFF * scale || off <= ROUNDING * gross;
+            if !balances && self.fault.is_none() {
                 let zone = self.zone_off(run, c, off);
-                self.fault = Some(AuditFault { currency: Currency::ALL[c], day, zone, relative: off / scale });
+                self.fault = Some(AuditFault { currency: Currency::ALL[c], day, zone, relative });
             }
             let off = (stock[c] - self.start[c] - net).abs();
             self.whole[c] = off / gross.max(stock[c]).max(f64::MIN_POSITIVE);

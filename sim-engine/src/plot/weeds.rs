@@ -9,6 +9,7 @@
 //! shed      = mature · seeds_per_mass · T        seeds per m² a day; all but lost_before_bank join the surface
 //! dies      = mature · (1 − exp(−death_mature)), and of all ages 1 − exp(−frost_kill · degrees of killing frost)
 //! emerging  = min(1, emergence_rate · thermal time · Ks · (1 + e · disturbed) · exp(−c · cover))   of the bank
+//! comes up  = emerged seeds · seedling_mass, at most the capacity of the cover                     g/m² a step
 //! dying     = bank_death + (bank_death_disturbed − bank_death) · disturbed                         of the rest
 //! sinks     = surface · (1 − exp(−seed_deepening))                                                 a day
 //! yield loss = pressure / (1 + pressure/most),  pressure = Σ yield_loss_per_mass · mass            share
@@ -36,6 +37,7 @@
 //!              nitrogen_content [g/g], phosphorus_content [g/g]
 //!              by the step (constants/species.rs): days_to_mature [C d], death_mature [1/d], bank_death [1/yr],
 //!              bank_death_disturbed [1/yr], seeds_blown_in [1/m2/yr];  by the day (drivers.rs): frost_kill [1/(C d)]
+//! CoverParams  capacity [g/m2]
 //! ```
 
 use crate::drivers::PlantDay;
@@ -80,7 +82,9 @@ pub fn advance<F: Real>(
 ) {
     let step = context.step();
     let thermal = plant.thermal * step;
-    if weed.mass().above(0.0).any() {
+    // What grew today stays, though birds took all there was this morning.
+    let [young, leafy, mature] = weed.grown;
+    if (weed.mass() + young + leafy + mature).above(0.0).any() {
         age(weed, (thermal * of_step.ageing).clamp_max_one());
         shed(weed, zone, params, plant.growth * step);
         die(weed, zone, params, of_step.dies, plant.dies);
@@ -162,7 +166,8 @@ fn bank<F: Real>(
     zone.flows.add(Flow::Emerged, seedlings);
     zone.flows.add(Flow::SeedDeath, dead);
     zone.flows.add(Flow::BlownIn, blown);
-    let mass = seedlings * params.seedling_mass;
+    // More than the ground bears does not come up at once.
+    let mass = (seedlings * params.seedling_mass).min(context.cover.capacity);
     weed.ages[0] += mass;
     zone.flows.add(Flow::Seedlings, mass);
     zone.flows.add(Flow::SeedlingN, mass * params.nitrogen_content * KG_HA_PER_G_M2);
@@ -197,6 +202,31 @@ mod tests {
     use super::*;
     use crate::ledger::flows::Currency;
     use crate::testing::{Garden, SWARD, at_ease, near, net, same};
+
+    /// Birds took all of the morning's mass: what grew and was booked is there in the evening.
+    #[test]
+    fn what_grew_stays_where_birds_took_all_there_was() {
+        let garden = Garden::new();
+        let constants = &garden.constants;
+        let (mut weed, mut zone) = (Weed { grown: [2.0, 1.0, 0.5], ..Weed::default() }, Zone::default());
+        let (params, of_step) = (&constants.species.weeds[0], &constants.weeds[0]);
+        let context = garden.zone_context(SWARD);
+        advance(&mut weed, &mut zone, params, of_step, &PlantDay::default(), &at_ease(), &context);
+        same(weed.mass() + zone.dead, 3.5);
+    }
+
+    /// A bank that comes up at once is no heavier than what the ground bears.
+    #[test]
+    fn no_more_comes_up_at_once_than_the_ground_bears() {
+        let mut garden = Garden::new();
+        let params = &mut garden.constants.species.weeds[0];
+        (params.emergence_rate, params.emergence_cover, params.seedling_mass) = (1.0, 0.0, 1.0);
+        let (mut weed, mut zone) = (Weed { surface: 1e6, ..Weed::default() }, Zone::default());
+        let (params, of_step) = (&garden.constants.species.weeds[0], &garden.constants.weeds[0]);
+        let day = PlantDay { thermal: 10.0, ..PlantDay::default() };
+        advance(&mut weed, &mut zone, params, of_step, &day, &at_ease(), &garden.zone_context(SWARD));
+        same(weed.mass(), garden.constants.species.covers[0].capacity);
+    }
 
     #[test]
     fn yield_loss_meets_cousens_worked_values() {

@@ -59,6 +59,14 @@ pub enum RunError {
         /// How much, relative to what is there or flows.
         relative: f64,
     },
+    /// A figure ran away: a fault of the program, or numbers of the site that do not go together.
+    #[error(
+        "{what} comes to no finite number. The figures cannot be trusted, and nothing is written; please report this with the site file"
+    )]
+    NotFinite {
+        /// What it is.
+        what: &'static str,
+    },
     /// A recorder reads a flow that the run does not keep.
     #[error("a recorder reads the flow {flow}, which this run does not keep: it was begun for others")]
     FlowNotKept {
