@@ -141,5 +141,32 @@ pub fn label(path: &Path) -> String {
     let whole = std::fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
     let is_site = whole.file_name().is_some_and(|name| name == SITE_FILE);
     let name = if is_site { whole.parent().and_then(Path::file_name) } else { whole.file_stem() };
-    name.map_or_else(|| "site".to_owned(), |name| name.to_string_lossy().into_owned())
+    name.map_or_else(|| "site".to_owned(), |name| plain(&name.to_string_lossy()))
+}
+
+/// A name that does no harm as a folder's, typed or shown: no option, no control or marks of direction.
+fn plain(name: &str) -> String {
+    let harmless = |letter: char| {
+        let marks = matches!(letter, '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+        if letter.is_control() || marks { '_' } else { letter }
+    };
+    let name: String = name.chars().map(harmless).collect();
+    name.strip_prefix('-').map_or(name.clone(), |rest| format!("_{rest}"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_results_folder_has_a_harmless_name() {
+        for (file, name) in [
+            ("no/such/-rf.toml", "_rf"),
+            ("no/such/a\u{1b}[2J\nb.toml", "a_[2J_b"),
+            ("no/such/a\u{202e}b.toml", "a_b"),
+            ("no/such/my-garden/site.toml", "my-garden"),
+        ] {
+            assert_eq!(label(Path::new(file)), name);
+        }
+    }
 }

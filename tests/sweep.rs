@@ -348,3 +348,47 @@ fn merge_refuses_gaps_doubles_mixtures_and_damage() {
         merge(&[&one, &two, &three], &[&two]);
     }
 }
+
+/// Stopped after the last cell, before its tables stand: the next run writes them, asked to resume or not.
+#[test]
+fn finished_cells_are_kept_until_their_tables_stand() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = |name: &str| folder.path().join(name);
+    done(folder.path(), &with(&SHORT, &["--out", "alone"]));
+    done(folder.path(), &with(&SHORT, &["--out", "p", "--shard", "1/1"]));
+    let whole = std::fs::read(path("p/part-1-of-1.sweep")).unwrap();
+    std::fs::create_dir(path("late")).unwrap();
+    std::fs::write(path("late/unfinished.sweep"), &whole).unwrap();
+    // Cells are not run again: those of another plan are told, and stay.
+    refused(
+        folder.path(),
+        &with(&SHORT, &["--out", "late", "--seed", "2"]),
+        &["unfinished.sweep", "the seed: 1 and 2"],
+    );
+    refused(
+        folder.path(),
+        &with(&SHORT, &["--out", "p", "--shard", "1/1", "--seed", "2"]),
+        &["part-1-of-1", "the seed"],
+    );
+    assert_eq!(std::fs::read(path("late/unfinished.sweep")).unwrap(), whole);
+    assert_eq!(std::fs::read(path("p/part-1-of-1.sweep")).unwrap(), whole);
+    let told = done(folder.path(), &[&SHORT[..8], &["--out", "late", "--json"]].concat());
+    let told: serde_json::Value = serde_json::from_str(&told).unwrap();
+    assert_eq!(told["run"]["zone_days"], 0, "cells were run again");
+    assert_eq!(digests(&path("late")), digests(&path("alone")));
+}
+
+/// What is damaged or somebody else's is told, asked to resume or not, and stays.
+#[test]
+fn a_damaged_part_is_told_and_stays() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("d/unfinished.sweep");
+    std::fs::create_dir(folder.path().join("d")).unwrap();
+    for foreign in ["my notes", "my notes\n", "00 H moo\n"] {
+        std::fs::write(&file, foreign).unwrap();
+        for more in [&["--out", "d"][..], &["--out", "d", "--resume"]] {
+            refused(folder.path(), &with(&SHORT, more), &["unfinished.sweep", "damaged in line 1", "Remove it"]);
+            assert_eq!(std::fs::read_to_string(&file).unwrap(), foreign);
+        }
+    }
+}

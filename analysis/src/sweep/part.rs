@@ -21,6 +21,8 @@ use std::path::{Path, PathBuf};
 
 /// Format of the head.
 const FORMAT: &str = "hensward.sweep-part/3";
+/// Letters of a digest: 128 bits in hexadecimal.
+const DIGEST_DIGITS: usize = 32;
 
 #[derive(Serialize, Deserialize)]
 struct Head {
@@ -138,7 +140,9 @@ impl Lines {
         }
         self.line += 1;
         if bytes.last() != Some(&b'\n') {
-            return Ok(PartLine::Torn);
+            // A head that was cut short may be begun again; what is no head is somebody's file.
+            let foreign = self.line == 1 && !begins_like_a_head(&bytes);
+            return if foreign { Err(self.damaged()) } else { Ok(PartLine::Torn) };
         }
         let length = bytes.len() as u64;
         bytes.pop();
@@ -167,9 +171,15 @@ impl Lines {
     }
 
     fn foreign(&self) -> SweepError {
-        let remedy = "Use the version of the program that wrote it, or run the sweep again.";
+        let remedy = "Use the version of the program that wrote it, or remove it and run the sweep again.";
         SweepError::argument(&self.path.display().to_string(), "was written by another version of the program", remedy)
     }
+}
+
+/// Whether bytes may be the begin of a head: its digest, then its kind.
+fn begins_like_a_head(bytes: &[u8]) -> bool {
+    let (digest, rest) = bytes.split_at(bytes.len().min(DIGEST_DIGITS));
+    digest.iter().all(u8::is_ascii_hexdigit) && rest.iter().zip(b" H {").all(|(one, two)| one == two)
 }
 
 fn digest_of(before: &str, body: &str) -> String {
@@ -190,7 +200,8 @@ pub struct PartWriter {
 }
 
 impl PartWriter {
-    /// Opens a part to go on with (`resume`) or to begin; a part that is not there is begun.
+    /// Opens a part to go on with (`resume`) or to begin; a part that is not there is begun. One whose
+    /// cells are all done stands, asked for or not: only its tables are missing.
     ///
     /// # Errors
     /// There is unfinished work and `resume` was not asked for; it belongs to another run; it
@@ -207,12 +218,24 @@ impl PartWriter {
             let remedy = "Wait for it, stop it, or take another folder with --out.";
             return Err(SweepError::argument(&shown, "another sweep is writing here", remedy));
         }
-        let found = if resume { PartReader::of(path, file.try_clone().map_err(system)?)? } else { None };
-        if !resume && unfinished(path)? {
-            let remedy = "Add --resume to go on with it, or remove the file to begin again.";
-            return Err(SweepError::argument(&shown, "holds the finished cells of a sweep that was stopped", remedy));
+        let mut found = PartReader::of(path, file.try_clone().map_err(system)?)?;
+        if let Some(reader) = &mut found {
+            let begun = reader.next;
+            while reader.block()?.is_some() {}
+            if !resume && !reader.finished && reader.next > begun {
+                let remedy = "Add --resume to go on with it, or remove the file to begin again.";
+                return Err(SweepError::argument(
+                    &shown,
+                    "holds the finished cells of a sweep that was stopped",
+                    remedy,
+                ));
+            }
+            // A head alone is no work.
+            if !resume && !reader.finished {
+                found = None;
+            }
         }
-        let Some(mut reader) = found else {
+        let Some(reader) = found else {
             file.set_len(0).and_then(|()| file.seek(SeekFrom::Start(0))).map_err(system)?;
             let next = shard.span(plan.cells().count().unwrap_or(0)).0;
             let mut writer =
@@ -222,7 +245,6 @@ impl PartWriter {
             return Ok(writer);
         };
         belongs(&shown, &reader, plan, shard)?;
-        while reader.block()?.is_some() {}
         file.set_len(reader.lines.sound).and_then(|()| file.seek(SeekFrom::End(0))).map_err(system)?;
         let (digest, next) = (reader.lines.digest, reader.next);
         Ok(Self { path: path.to_owned(), file, digest, next, finished: reader.finished, dropped: reader.torn })
@@ -262,15 +284,6 @@ impl PartWriter {
     }
 }
 
-/// Whether a file holds finished blocks of a run that is not at its end.
-fn unfinished(path: &Path) -> Result<bool, SweepError> {
-    // What is no part, or damaged, is not worth keeping.
-    let Ok(Some(mut reader)) = PartReader::open(path) else { return Ok(false) };
-    let begun = reader.next;
-    while let Ok(Some(_)) = reader.block() {}
-    Ok(reader.next > begun && !reader.finished)
-}
-
 fn belongs(shown: &str, reader: &PartReader, plan: &SweepPlan, shard: Shard) -> Result<(), SweepError> {
     let other = match reader.plan.difference(plan) {
         None if reader.shard != shard => {
@@ -279,7 +292,8 @@ fn belongs(shown: &str, reader: &PartReader, plan: &SweepPlan, shard: Shard) -> 
         difference => difference,
     };
     let Some(difference) = other else { return Ok(()) };
-    let remedy = "Give the same site and options to go on with it, or another folder with --out.";
+    let remedy =
+        "Give the same site and options to go on with it, choose another folder with --out, or remove the file.";
     Err(SweepError::argument(shown, format!("belongs to another run; they differ in {difference}"), remedy))
 }
 
