@@ -384,6 +384,12 @@ pub fn is_name(text: &str) -> bool {
     fits && text.chars().next().is_some_and(char::is_alphanumeric) && text.chars().all(may_stand)
 }
 
+/// A sentence begins with a capital.
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -437,10 +443,4 @@ mod tests {
             assert!(!is_name(name), "{name:?}");
         }
     }
-}
-
-/// A sentence begins with a capital.
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }

@@ -117,11 +117,12 @@ impl Measure {
     #[must_use]
     pub fn may_be_blank(self) -> bool {
         use Measure::{
-            BareDays, CleanUp, CoverLoss, DaysUnder, Emerged, FlownIn, LeastCover, MeanCover, PestDamage,
-            PestSuppression, SeedBank, Space, WorkSaved, WormEggs,
+            BareDays, CleanUp, CoverLoss, CropToSlugs, DaysUnder, Emerged, FlownIn, LeastCover, MeanCover, PestDamage,
+            PestSuppression, SeedBank, Slugs, Space, WorkSaved, WormEggs,
         };
         let blank = [CoverLoss, WorkSaved, LeastCover, MeanCover, DaysUnder, BareDays, SeedBank, Emerged, FlownIn];
-        blank.contains(&self) || [PestDamage, PestSuppression, CleanUp, WormEggs, Space].contains(&self)
+        blank.contains(&self)
+            || [PestDamage, PestSuppression, CleanUp, WormEggs, Space, Slugs, CropToSlugs].contains(&self)
     }
 
     /// The measure of this name.
