@@ -24,7 +24,7 @@ pub struct Scale {
 }
 
 impl Scale {
-    /// Scale that holds all `values` up to [`MOST_SHOWN`] (always nought too, for scales of change),
+    /// Scale that holds all `values` up to `MOST_SHOWN` (always nought too, for scales of change),
     /// widened to round ticks.
     #[must_use]
     pub fn around(values: impl IntoIterator<Item = f64>, from_px: f64, to_px: f64) -> Self {

@@ -14,11 +14,11 @@
 //! ```
 //!
 //! N is young and adults per m². Who is out at night still lies near the surface at dawn and dusk, when birds find it; the rest is out
-//! of their reach. Days: [`day`]; activity and dry soil: [`activity`]; what they eat: [`feeding`]. Rates a step; boxes: `pests/chain.rs`.
+//! of their reach. Days: `day.rs`; activity and dry soil: `activity.rs`; what they eat: `feeding.rs`. Rates a step; boxes: `pests/chain.rs`.
 //!
 //! # Source
 //!
-//! Hatching, life by temperature and activity: see [`day`]. Autumn-hatched *Deroceras reticulatum* grow up in seven months,
+//! Hatching, life by temperature and activity: see `day.rs`. Autumn-hatched *Deroceras reticulatum* grow up in seven months,
 //! spring-hatched in five (Northumberland): Hunter 1966, J. Anim. Ecol. What moves in from the side is the smaller part, much comes
 //! up from below: Insects 2021, 12:531. Laying falls where they are crowded, by the slime of others: Dan & Bailey 1982, J. Moll.
 //! Stud. 48:257 (from memory; snails). Ducks and slugs: no controlled trial was found, in English or German; keepers say that three
