@@ -16,6 +16,7 @@ pub mod output;
 pub mod provenance;
 pub mod rates;
 pub mod report;
+pub mod results;
 pub mod run_detail;
 pub mod score;
 pub mod season;

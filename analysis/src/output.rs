@@ -28,6 +28,9 @@ fn remedy(cause: &std::io::Error) -> &'static str {
     }
 }
 
+/// What a file is called at its end while it is written.
+pub(crate) const PART: &str = ".part";
+
 /// A set of files that is written to one folder.
 #[derive(Debug, Default)]
 pub struct Files {
@@ -43,6 +46,11 @@ impl Files {
     /// Names in the order they were added.
     pub fn names(&self) -> impl Iterator<Item = &str> {
         self.files.iter().map(|(name, _)| name.as_str())
+    }
+
+    /// Files in the order they were added.
+    pub(crate) fn all(&self) -> impl Iterator<Item = (&str, &[u8])> {
+        self.files.iter().map(|(name, content)| (name.as_str(), content.as_slice()))
     }
 
     /// Writes all files into `folder`, which is made if need be.
@@ -85,7 +93,7 @@ pub fn stream<T, E: From<OutputError>>(
 /// An empty file beside a path, called like it and `.part`; it goes when it is dropped.
 fn beside(path: &Path) -> std::io::Result<NamedTempFile> {
     let (folder, name) = (path.parent().unwrap_or(path), path.file_name().unwrap_or_default());
-    Builder::new().prefix(name).suffix(".part").rand_bytes(0).make_in(folder, |part| File::create(part))
+    Builder::new().prefix(name).suffix(PART).rand_bytes(0).make_in(folder, |part| File::create(part))
 }
 
 #[cfg(test)]

@@ -31,22 +31,36 @@ impl Provenance {
 /// inputs, and is no protection against forgery. Paths play no part.
 #[must_use]
 pub fn input_digest(parts: &[(&str, &[u8])]) -> String {
-    const OFFSET: u128 = 0x6c62_272e_07bb_0142_62b8_2175_6295_c58d;
-    const PRIME: u128 = 0x0000_0000_0100_0000_0000_0000_0000_013b;
-    let mut state = OFFSET;
-    let mut take = |bytes: &[u8]| {
-        for &byte in bytes {
-            state = (state ^ u128::from(byte)).wrapping_mul(PRIME);
-        }
-    };
+    let mut digest = Fnv::default();
     for (role, bytes) in parts {
         // Lengths keep ("a", "bc") apart from ("ab", "c").
-        take(&(role.len() as u64).to_le_bytes());
-        take(role.as_bytes());
-        take(&(bytes.len() as u64).to_le_bytes());
-        take(bytes);
+        digest.take(&(role.len() as u64).to_le_bytes());
+        digest.take(role.as_bytes());
+        digest.take(&(bytes.len() as u64).to_le_bytes());
+        digest.take(bytes);
     }
-    format!("{state:032x}")
+    digest.hex()
+}
+
+/// FNV-1a with 128 bits, piece by piece.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Fnv(u128);
+
+impl Default for Fnv {
+    fn default() -> Self {
+        Self(0x6c62_272e_07bb_0142_62b8_2175_6295_c58d)
+    }
+}
+
+impl Fnv {
+    pub fn take(&mut self, bytes: &[u8]) {
+        const PRIME: u128 = 0x0000_0000_0100_0000_0000_0000_0000_013b;
+        self.0 = bytes.iter().fold(self.0, |state, &byte| (state ^ u128::from(byte)).wrapping_mul(PRIME));
+    }
+
+    pub fn hex(self) -> String {
+        format!("{:032x}", self.0)
+    }
 }
 
 #[cfg(test)]

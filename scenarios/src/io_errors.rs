@@ -20,6 +20,7 @@ pub fn unwritten(error: &Error) -> String {
         ErrorKind::NotFound => "there is no such folder".to_owned(),
         ErrorKind::PermissionDenied => "you may not write there".to_owned(),
         ErrorKind::IsADirectory => "a folder has this name".to_owned(),
+        ErrorKind::AlreadyExists => "a file has this name".to_owned(),
         _ => words(error),
     }
 }
