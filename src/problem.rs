@@ -37,6 +37,15 @@ impl From<analysis::sweep::SweepError> for CommandError {
     }
 }
 
+impl From<analysis::results::ResultsError> for CommandError {
+    fn from(error: analysis::results::ResultsError) -> Self {
+        match error {
+            analysis::results::ResultsError::Refused(faults) => Self::Input(faults),
+            analysis::results::ResultsError::Output(error) => Self::Other(error.into()),
+        }
+    }
+}
+
 impl<E: Into<anyhow::Error>> From<E> for CommandError
 where
     E: NotFaults,

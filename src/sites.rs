@@ -3,6 +3,7 @@
 use crate::demos::{DEMOS, Demo};
 use crate::problem::CommandError;
 use analysis::provenance::input_digest;
+use analysis::results::SiteOrigin;
 use scenarios::nearest::nearest;
 use scenarios::{Faults, Library, SiteModel, read_file, site_file};
 use std::cell::RefCell;
@@ -19,6 +20,8 @@ pub struct Opened {
     pub library: Library,
     /// Name of its results folder.
     pub label: String,
+    /// Whose results they are.
+    pub origin: SiteOrigin,
     /// All that was read: its part in the input, and its text.
     pub inputs: Vec<Input>,
     /// What the site file is called in messages.
@@ -76,14 +79,29 @@ fn not_found(named: &str) -> CommandError {
 
 fn of_demo(demo: &Demo, library: Library) -> Result<Opened, CommandError> {
     let shown = format!("{}/{SITE_FILE}", demo.name);
-    read(&shown, demo.site, demo.name.to_owned(), library, &|name| demo.companion(name))
+    read(&shown, demo.site, demo.name.to_owned(), of_the_demo(demo), library, &|name| demo.companion(name))
 }
 
 fn of_file(path: &Path, library: Library) -> Result<Opened, CommandError> {
     let shown = path.display().to_string();
     let text = text_of(path, "Give the path of a site file.")?;
     let folder = path.parent().map_or_else(PathBuf::new, Path::to_owned);
-    read(&shown, &text, label(path), library, &|name| site_file::beside(&folder, name))
+    let origin = SiteOrigin::File(path.to_owned());
+    let opened = read(&shown, &text, label(path), origin, library, &|name| site_file::beside(&folder, name))?;
+    // A demo's own files are the demo, wherever they are read.
+    let same = |demo: &&Demo| {
+        demo.name == opened.label
+            && demo.site == text
+            && opened.beside.iter().all(|(name, text)| demo.companion(name).as_ref() == Ok(text))
+    };
+    match DEMOS.iter().find(same) {
+        Some(demo) => Ok(Opened { origin: of_the_demo(demo), ..opened }),
+        None => Ok(opened),
+    }
+}
+
+fn of_the_demo(demo: &Demo) -> SiteOrigin {
+    SiteOrigin::Named(format!("the demo {}", demo.name))
 }
 
 /// Reads a text; its companions count as input as they are asked for.
@@ -91,6 +109,7 @@ fn read(
     shown: &str,
     text: &str,
     label: String,
+    origin: SiteOrigin,
     library: Library,
     companion: &dyn Fn(&str) -> Result<String, String>,
 ) -> Result<Opened, CommandError> {
@@ -104,7 +123,7 @@ fn read(
     };
     let model = site_file::read_text(shown, text, &library, &counted)?;
     let (inputs, beside) = (inputs.into_inner(), beside.into_inner());
-    Ok(Opened { model, library, label, inputs, shown: shown.to_owned(), beside })
+    Ok(Opened { model, library, label, origin, inputs, shown: shown.to_owned(), beside })
 }
 
 impl Opened {

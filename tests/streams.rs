@@ -134,12 +134,12 @@ fn nothing_else_is_written_beside_the_files() {
 }
 
 #[test]
-fn a_folder_that_cannot_be_written_is_exit_one() {
+fn a_file_in_place_of_the_folder_is_refused() {
     let folder = tempfile::tempdir().unwrap();
     std::fs::write(folder.path().join("taken"), "").unwrap();
     let output = run(folder.path(), &["season", "sallowmere", "--out", "taken"]);
-    assert_eq!(output.status.code(), Some(1));
-    assert!(stderr(&output).contains("choose another folder with --out"), "{}", stderr(&output));
+    assert_eq!(output.status.code(), Some(2));
+    assert!(stderr(&output).contains("Choose another folder with --out"), "{}", stderr(&output));
 }
 
 /// A reader that leaves early (`| head`) is no fault.

@@ -2,10 +2,11 @@
 //!
 //! `tempfile` takes away what a fault left half-written. Its names by chance and its files that
 //! only the owner may read are not wanted here: a run that was killed leaves a name that the next
-//! one takes again, and a result may be read by whoever may read any other new file.
+//! one takes again, and a result may be read by whoever may read any other new file. Results have a
+//! folder that knows them: [`crate::results`].
 
 use scenarios::io_errors::{no_room, unwritten};
-use std::fs::File;
+use std::fs::{File, OpenOptions};
 use std::io::{BufWriter, Write};
 use std::path::{Path, PathBuf};
 use tempfile::{Builder, NamedTempFile};
@@ -52,23 +53,26 @@ impl Files {
     pub(crate) fn all(&self) -> impl Iterator<Item = (&str, &[u8])> {
         self.files.iter().map(|(name, content)| (name.as_str(), content.as_slice()))
     }
+}
 
-    /// Writes all files into `folder`, which is made if need be.
-    ///
-    /// # Errors
-    /// With the file that failed; files written before it stand whole, none is half-written.
-    pub fn write(&self, folder: &Path) -> Result<(), OutputError> {
-        let fail = |path: &Path| {
-            let path = path.to_owned();
-            move |cause| OutputError { path, cause }
-        };
-        std::fs::create_dir_all(folder).map_err(fail(folder))?;
-        for (name, content) in &self.files {
-            let path = folder.join(name);
-            stream(&path, |file| file.write_all(content).map_err(fail(&path)))?;
-        }
-        Ok(())
+/// Writes a new file, whole or not at all, and never over another.
+///
+/// # Errors
+/// It is there already, or the system's reason.
+pub fn create(path: &Path, content: &[u8]) -> Result<(), OutputError> {
+    let fail = |cause| OutputError { path: path.to_owned(), cause };
+    let (folder, name) = (path.parent().unwrap_or(path), path.file_name().unwrap_or_default());
+    std::fs::create_dir_all(folder).map_err(|cause| OutputError { path: folder.to_owned(), cause })?;
+    let part = folder.join(format!("{}{PART}", name.to_string_lossy()));
+    // Left by a run that was killed; any other file of this name is somebody's.
+    if std::fs::read(&part).is_ok_and(|left| content.starts_with(&left)) {
+        std::fs::remove_file(&part).map_err(|cause| OutputError { path: part.clone(), cause })?;
     }
+    let new = |part: &Path| OpenOptions::new().write(true).create_new(true).open(part);
+    let beside = Builder::new().prefix(name).suffix(PART).rand_bytes(0).make_in(folder, new);
+    let beside = beside.map_err(|cause| OutputError { path: part, cause })?;
+    beside.as_file().write_all(content).and_then(|()| beside.as_file().sync_all()).map_err(fail)?;
+    beside.persist_noclobber(path).map(drop).map_err(|refused| fail(refused.error))
 }
 
 /// Writes one file through `fill`, whole or not at all; gives what `fill` gives.
@@ -100,30 +104,36 @@ fn beside(path: &Path) -> std::io::Result<NamedTempFile> {
 mod tests {
     use super::*;
 
-    #[test]
-    fn files_appear_whole_and_leave_nothing_beside() {
-        let folder = tempfile::tempdir().unwrap();
-        let mut files = Files::default();
-        files.add("a.txt", "one");
-        files.add("b.txt", "two");
-        let inner = folder.path().join("new");
-        files.write(&inner).unwrap();
-        let mut names: Vec<_> = std::fs::read_dir(&inner).unwrap().map(|e| e.unwrap().file_name()).collect();
+    fn names(folder: &Path) -> Vec<String> {
+        let entries = std::fs::read_dir(folder).unwrap();
+        let mut names: Vec<_> = entries.map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
         names.sort();
-        assert_eq!(names, ["a.txt", "b.txt"]);
+        names
     }
 
     #[test]
-    fn a_file_that_cannot_be_written_is_named() {
+    fn a_new_file_is_never_written_over_another() {
         let folder = tempfile::tempdir().unwrap();
-        std::fs::create_dir(folder.path().join("a.txt")).unwrap();
-        let mut files = Files::default();
-        files.add("a.txt", "one");
-        let error = files.write(folder.path()).unwrap_err();
+        let path = folder.path().join("new/a.txt");
+        create(&path, b"one").unwrap();
+        let error = create(&path, b"two").unwrap_err();
         let said = error.to_string();
-        assert!(said.contains("a.txt: a folder has this name; choose another folder"), "{said}");
+        assert!(said.contains("a.txt: a file has this name; choose another folder"), "{said}");
         assert!(std::error::Error::source(&error).is_none(), "the system's reason would be told twice");
-        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
+        assert_eq!((std::fs::read(&path).unwrap(), names(path.parent().unwrap()).len()), (b"one".to_vec(), 1));
+    }
+
+    #[test]
+    fn a_half_written_file_is_taken_up_again_and_nobodys_else() {
+        let folder = tempfile::tempdir().unwrap();
+        let (path, part) = (folder.path().join("a.txt"), folder.path().join("a.txt.part"));
+        std::fs::write(&part, "mine").unwrap();
+        let said = create(&path, b"one").unwrap_err().to_string();
+        assert!(said.contains("a.txt.part: a file has this name"), "{said}");
+        assert_eq!(names(folder.path()), ["a.txt.part"]);
+        std::fs::write(&part, "on").unwrap();
+        create(&path, b"one").unwrap();
+        assert_eq!((std::fs::read(&path).unwrap(), names(folder.path()).len()), (b"one".to_vec(), 1));
     }
 
     #[test]
@@ -141,30 +151,6 @@ mod tests {
         let panics = std::panic::catch_unwind(|| stream::<(), OutputError>(&path, |_| panic!("a fault of ours")));
         assert!(panics.is_err());
         assert_eq!(std::fs::read_to_string(&path).unwrap(), "old");
-        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
-    }
-
-    #[test]
-    fn what_a_killed_run_left_is_written_over() {
-        let folder = tempfile::tempdir().unwrap();
-        std::fs::write(folder.path().join("a.txt.part"), "left by a run that was killed").unwrap();
-        let mut files = Files::default();
-        files.add("a.txt", "one");
-        files.write(folder.path()).unwrap();
-        assert_eq!(std::fs::read_to_string(folder.path().join("a.txt")).unwrap(), "one");
-        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
-    }
-
-    #[cfg(unix)]
-    #[test]
-    fn files_may_be_read_by_whoever_may_read_any_new_file() {
-        use std::os::unix::fs::PermissionsExt;
-        let folder = tempfile::tempdir().unwrap();
-        std::fs::write(folder.path().join("any.txt"), "one").unwrap();
-        let mut files = Files::default();
-        files.add("a.txt", "one");
-        files.write(folder.path()).unwrap();
-        let mode = |name| std::fs::metadata(folder.path().join(name)).unwrap().permissions().mode();
-        assert_eq!(mode("a.txt"), mode("any.txt"));
+        assert_eq!(names(folder.path()), ["a.txt"]);
     }
 }

@@ -3,6 +3,7 @@
 use crate::compare::{CompareError, ComparePlan, Comparison, compare, finish};
 use crate::draw_sampler::DrawSampler;
 use crate::experiment::{DrawOutcome, Job, outcome_given};
+use crate::season::check_books;
 use scenarios::SiteModel;
 use sim_engine::gates::Strategy;
 
@@ -42,6 +43,8 @@ pub fn play_given<S: Strategy>(
     go_on: &mut dyn FnMut(&mut S) -> bool,
 ) -> Result<Option<Comparison>, CompareError> {
     let plan = plan(model, seed, 0);
+    // Those of the ground at least: what the program will do is not known yet.
+    check_books(model, seed, None, &[0])?;
     let mut outcomes: Vec<DrawOutcome> = Vec::new();
     for number in 1..=plan.draws as u64 {
         if !go_on(strategy) {

@@ -8,22 +8,14 @@
 
 mod common;
 
-use analysis::compare::{ComparePlan, compare};
-use analysis::draw_sampler::DrawSampler;
-use analysis::experiment::Job;
-use analysis::json::{compare_csv, compare_document, text};
-use analysis::ledger::Digits;
-use analysis::report::{CompareView, SeasonView, compare_report, season_report};
-use analysis::season::{likely, simulate};
-use analysis::units::Units;
+use common::sound::{LONGEST, Watched, compared, season, words};
 use rand::Rng;
 use scenarios::library::{Entry, EntryKind};
-use scenarios::{Library, SiteModel, site_file};
+use scenarios::{Library, site_file};
 use sim_engine::species::Host;
 use sim_engine::streams::{stream, uniform};
-use std::any::Any;
 use std::panic::catch_unwind;
-use std::time::{Duration, Instant};
+use std::time::Instant;
 
 /// Corners of an ordinary run.
 const SOME: u64 = 200;
@@ -31,8 +23,6 @@ const SOME: u64 = 200;
 const AT_RANDOM: u64 = 1000;
 /// Possible years of a comparison.
 const DRAWS: usize = 4;
-/// A corner takes some tenths of a second; one that takes so long hangs.
-const LONGEST: Duration = Duration::from_secs(60);
 
 /// Least, likely and most of a number, by its name; the unit it is written with.
 #[derive(Clone)]
@@ -104,34 +94,6 @@ fn hold(corners: impl Iterator<Item = Corner>) {
     assert!(ran > refused, "more was refused than run");
 }
 
-fn words(panic: &(dyn Any + Send)) -> String {
-    let text = panic.downcast_ref::<String>().cloned();
-    text.or_else(|| panic.downcast_ref::<&str>().map(|text| (*text).to_owned())).unwrap_or_default()
-}
-
-/// Ends the test, with the corner that hangs, after [`LONGEST`].
-struct Watched(Option<std::sync::mpsc::Sender<()>>);
-
-impl Watched {
-    fn over(said: String) -> Self {
-        let (done, wait) = std::sync::mpsc::channel::<()>();
-        std::thread::spawn(move || {
-            if wait.recv_timeout(LONGEST) == Err(std::sync::mpsc::RecvTimeoutError::Timeout) {
-                println!("hangs: {said}");
-                eprintln!("hangs: {said}");
-                std::process::exit(1);
-            }
-        });
-        Self(Some(done))
-    }
-}
-
-impl Drop for Watched {
-    fn drop(&mut self) {
-        drop(self.0.take());
-    }
-}
-
 impl Corner {
     fn unsure(&self) -> String {
         let line = |stated: &Stated| {
@@ -179,7 +141,7 @@ impl Corner {
             let stands = model.entries.iter().any(|(of, ..)| of == kind);
             assert!(stands, "no {} stands on the site of this test", kind.plain());
         }
-        compared(&model, library)?;
+        compared(&model, library, DRAWS)?;
         season(&model, library)?;
         Ok(Outcome::Ran)
     }
@@ -189,54 +151,6 @@ impl Corner {
         let expected = faults.contains("and must be below it");
         if expected { Ok(Outcome::Refused) } else { Err(format!("refused, {faults}")) }
     }
-}
-
-fn compared(model: &SiteModel, library: &Library) -> Result<(), String> {
-    let plan = ComparePlan {
-        seed: 7,
-        draws: DRAWS,
-        which: (0..model.strategies.len()).collect(),
-        against: 0,
-        required_reliability: 0.9,
-        indifference_share: 0.05,
-    };
-    let comparison = compare(model, &plan, None, &Job::unheard()).map_err(|error| format!("compare, {error}"))?;
-    let likely = likely(model, plan.seed, None, comparison.leading()).map_err(|error| format!("likely, {error}"))?;
-    let from = common::from();
-    let view = CompareView {
-        model,
-        library,
-        comparison: &comparison,
-        from: &from,
-        likely: &likely,
-        notes: &[],
-        units: Units::Metric,
-    };
-    let document = compare_document(model, &comparison, &from, None);
-    for (file, said) in [
-        ("report.html", compare_report(&view).html),
-        ("draws.csv", String::from_utf8(compare_csv(&comparison)).unwrap()),
-        ("summary.json", text(&document).unwrap()),
-    ] {
-        no_strange_figure(file, &said)?;
-    }
-    Ok(())
-}
-
-fn season(model: &SiteModel, library: &Library) -> Result<(), String> {
-    let which = model.strategies.len() - 1;
-    let draw = DrawSampler { seed: 7 }.draw(model, 1);
-    let season = simulate(model, &draw, which, Some(Digits::Short)).map_err(|error| format!("season, {error}"))?;
-    let from = common::from();
-    let view = SeasonView { model, library, draw: &draw, which, season: &season, from: &from, units: Units::Metric };
-    no_strange_figure("season.html", &season_report(&view).html)
-}
-
-/// A word of a page or table that is no finite number.
-fn no_strange_figure(file: &str, said: &str) -> Result<(), String> {
-    let strange = |word: &str| matches!(word, "NaN" | "nan" | "inf" | "infinity" | "Infinity");
-    let mut words = said.split(|letter: char| !letter.is_alphanumeric());
-    words.find(|word| strange(word)).map_or(Ok(()), |word| Err(format!("{word} in {file}")))
 }
 
 /// Every number by itself: at both ends, hardly above the lower one, and anywhere between them; numbers in order with

@@ -84,7 +84,8 @@ fn whole(folder: &Path, block: u64) -> Whole {
 
 fn written(folder: &Path, block: u64) -> PathBuf {
     let path = folder.join(format!("{block}.parquet"));
-    analysis::sweep::parquet::write(&whole(folder, block), &path).unwrap();
+    let mut file = std::fs::File::create(&path).unwrap();
+    analysis::sweep::parquet::write(&whole(folder, block), &mut file, &path).unwrap();
     path
 }
 
@@ -139,12 +140,18 @@ fn how_a_run_was_cut_leaves_no_trace() {
 }
 
 #[test]
-fn a_file_that_cannot_be_written_is_named_and_leaves_nothing_beside() {
+fn a_file_that_cannot_be_written_is_named() {
+    struct Full;
+    impl std::io::Write for Full {
+        fn write(&mut self, _: &[u8]) -> std::io::Result<usize> {
+            Err(std::io::ErrorKind::StorageFull.into())
+        }
+        fn flush(&mut self) -> std::io::Result<()> {
+            Ok(())
+        }
+    }
     let folder = tempfile::tempdir().unwrap();
     let whole = whole(folder.path(), 1_000);
-    let taken = folder.path().join("taken.parquet");
-    std::fs::create_dir(&taken).unwrap();
-    let error = analysis::sweep::parquet::write(&whole, &taken).unwrap_err().to_string();
-    assert!(error.contains("cannot write") && error.contains("taken.parquet"), "{error}");
-    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 2);
+    let error = analysis::sweep::parquet::write(&whole, &mut Full, Path::new("a.parquet")).unwrap_err().to_string();
+    assert!(error.contains("cannot write a.parquet: the disk is full"), "{error}");
 }

@@ -1,7 +1,7 @@
 //! `hensward carry SITE`: how many birds the site bears, and what gives way first.
 
 use super::inputs::{mention_warnings, share, strategies};
-use super::outputs::{add_charts, check_png, provenance, write};
+use super::outputs::{add_charts, check_png, provenance, take, write};
 use super::station_days::{self, ForcedWeather};
 use crate::common::Common;
 use crate::problem::CommandError;
@@ -27,6 +27,9 @@ use std::time::Instant;
 
 /// Largest flock that is tried: the most a site file may have.
 const MOST_BIRDS: u64 = 2_000;
+
+/// Files it writes, whatever is asked.
+const FILES: [&str; 3] = ["carry.svg", "curves.csv", "summary.json"];
 
 /// What can be asked.
 #[derive(Args, Debug)]
@@ -67,6 +70,7 @@ pub fn run(args: &CarryArgs, common: &Common) -> Result<(), CommandError> {
     let plan = plan(args, &opened, which.len())?;
     let days = laid.as_ref().map(|laid| laid.days.as_slice());
     let run = RunPlan { seed: common.seed, draws: plan.draws, which: &which, weather: days };
+    let folder = take(common, &opened.label, "carry", &opened.origin, &FILES)?;
     run.check_books(&opened.model)?;
     let found = search(&opened, &plan, &run, common)?;
     let runs = found.runs;
@@ -79,7 +83,7 @@ pub fn run(args: &CarryArgs, common: &Common) -> Result<(), CommandError> {
     add_charts(&mut files, &[("carry".to_owned(), curves(&shown))], args.png)?;
     files.add("curves.csv", curves_csv(&output));
     files.add("summary.json", document_text(&document)?);
-    write(&files, common, &opened.label, "carry")?;
+    write(&files, folder, common)?;
     if !common.json {
         let weather = laid.map(|laid| paragraph(&laid.given().note())).unwrap_or_default();
         return screen::print(&format!("{}{weather}", carry_table(&shown)));

@@ -1,7 +1,7 @@
 //! `hensward compare SITE`: strategies on the same possible years.
 
 use super::inputs::{mention_warnings, share, strategies, strategy};
-use super::outputs::{add_charts, check_png, provenance, write};
+use super::outputs::{add_charts, check_png, provenance, take, write};
 use super::station_days::{self, ForcedWeather};
 use crate::common::Common;
 use crate::problem::CommandError;
@@ -27,6 +27,9 @@ use std::time::Instant;
 
 /// Runs of a draw besides the strategies': birds shut in, no birds, and neither birds nor care.
 const BASELINES: u64 = 3;
+
+/// Files it writes, whatever is asked.
+const FILES: [&str; 3] = ["report.html", "draws.csv", "summary.json"];
 
 /// What can be asked.
 #[derive(Args, Debug)]
@@ -77,6 +80,7 @@ pub fn run(args: &CompareArgs, common: &Common) -> Result<(), CommandError> {
         Some(path) => Some(station_days::lay(path, &mut opened)?),
         None => None,
     };
+    let folder = take(common, &opened.label, "compare", &opened.origin, &FILES)?;
     let mut notes = notes(args, &opened, &plan, laid.as_ref());
     notes.iter().for_each(|note| screen::talk(common.quiet, note));
     let comparison = go(args, &opened, &plan, laid.as_ref(), common)?;
@@ -97,7 +101,7 @@ pub fn run(args: &CompareArgs, common: &Common) -> Result<(), CommandError> {
         notes: &notes,
         units: common.units,
     };
-    write(&files(&output, &document, args.png)?, common, &opened.label, "compare")?;
+    write(&files(&output, &document, args.png)?, folder, common)?;
     show(common, &opened, &comparison, document, begun)?;
     let finished = comparison.outcomes.len();
     let plan = &comparison.plan;

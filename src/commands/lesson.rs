@@ -1,7 +1,7 @@
 //! `hensward lesson SITE`: two printed pages, on which a group guesses first and then sees.
 
 use super::inputs::{mention_warnings, strategy};
-use super::outputs::{folder, provenance, write};
+use super::outputs::{provenance, take, write};
 use super::station_days::{self, ForcedWeather};
 use crate::common::Common;
 use crate::problem::CommandError;
@@ -16,11 +16,14 @@ use analysis::output::Files;
 use analysis::table::wrapped;
 use analysis::wording::held;
 use clap::Args;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 /// Runs of a possible year: two strategies, and the run of birds shut in they are held against.
 const RUNS: u64 = 3;
+
+/// The file of both pages.
+const PAGE: &str = "lesson.html";
 
 /// What can be asked.
 #[derive(Args, Debug)]
@@ -55,21 +58,23 @@ pub fn run(args: &LessonArgs, common: &Common) -> Result<(), CommandError> {
         Some(path) => Some(station_days::lay(path, &mut opened)?),
         None => None,
     };
+    let folder = take(common, &opened.label, "lesson", &opened.origin, &[PAGE, "summary.json"])?;
+    let page = folder.path().join(PAGE);
     let lesson = make(args, common, &opened, which, laid.as_ref())?;
     let from = provenance(common, &opened.inputs);
     let mut document = lesson_document(&lesson, &from, None);
     document.weather = laid.as_ref().map(ForcedWeather::used);
     let mut files = Files::default();
-    files.add("lesson.html", lesson_page(&LessonView { lesson: &lesson, from: &from }));
+    files.add(PAGE, lesson_page(&LessonView { lesson: &lesson, from: &from }));
     files.add("summary.json", document_text(&document)?);
-    write(&files, common, &opened.label, "lesson")?;
+    write(&files, folder, common)?;
     if common.json {
         let runs = (lesson.draws as u64 + 1) * RUNS;
         let seconds = begun.elapsed().as_secs_f64();
         document.run = Some(RunFacts::of(&lesson.model, runs, seconds, rayon::current_num_threads()));
         return screen::print(&document_text(&document)?);
     }
-    screen::print(&words(&lesson, common, &opened))
+    screen::print(&words(&lesson, &page))
 }
 
 /// The strategies that are named; the site has two at least.
@@ -139,8 +144,7 @@ fn make(
 
 /// What stdout says: where the pages are and what they ask, but not the answers: a leader may
 /// want to guess too.
-fn words(lesson: &Lesson, common: &Common, opened: &Opened) -> String {
-    let page = folder(common, &opened.label, "lesson").join("lesson.html");
+fn words(lesson: &Lesson, page: &Path) -> String {
     let mut out = wrapped(
         &format!("A lesson of two pages: A is {}, B is {}, on the same luck.", lesson.name(0), lesson.name(1)),
         "",

@@ -4,6 +4,7 @@ use super::outputs::folder;
 use super::sweep;
 use crate::common::Common;
 use crate::problem::CommandError;
+use analysis::results::{Origin, ResultsFolder, SiteOrigin};
 use analysis::sweep::merge::Whole;
 use clap::Args;
 use std::path::PathBuf;
@@ -32,5 +33,7 @@ pub fn run(args: &MergeArgs, common: &Common) -> Result<(), CommandError> {
         (None, Some(beside)) => beside,
         _ => folder(common, "merged", "sweep"),
     };
-    sweep::finish(&whole, &folder, args.extras, common, |_| None)
+    let origin = Origin { command: "sweep".to_owned(), site: SiteOrigin::Unknown };
+    let mut folder = ResultsFolder::open(&folder, &origin, &sweep::FILES)?;
+    sweep::finish(&whole, &mut folder, args.extras, common, |_| None)
 }

@@ -7,7 +7,7 @@ use crate::screen;
 use crate::sites::label;
 use crate::starters::{STARTERS, Starter, listed};
 use analysis::json::{NewDocument, RunFacts, new_document, text as document_text};
-use analysis::output::{Files, OutputError};
+use analysis::output::{OutputError, create};
 use analysis::units::Units;
 use clap::Args;
 use scenarios::io_errors::unwritten;
@@ -37,9 +37,7 @@ pub fn run(args: &NewArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
     let starter = Starter::named(&args.like).ok_or_else(|| unknown(&args.like))?;
     free(&args.folder, common)?;
-    let mut files = Files::default();
-    files.add(SITE_FILE, starter.site);
-    files.write(&args.folder).map_err(refused)?;
+    create(&args.folder.join(SITE_FILE), starter.site.as_bytes()).map_err(refused)?;
     if common.json {
         let run = RunFacts { seconds: begun.elapsed().as_secs_f64(), threads: 1, zone_days: 0, plot_days: 0 };
         return screen::print(&document_text(&document(starter, &args.folder, common, run))?);

@@ -7,6 +7,7 @@ use crate::sites::{Input, digest};
 use analysis::charts::Chart;
 use analysis::output::Files;
 use analysis::provenance::Provenance;
+use analysis::results::{Origin, ResultsFolder, SiteOrigin};
 use std::path::PathBuf;
 
 /// Adds every chart as SVG, and beside it as PNG where that is asked for.
@@ -49,18 +50,32 @@ pub fn check_png(asked: bool) -> Result<(), CommandError> {
 
 /// Where files go: `--out`, else `results/<site>/<command>`.
 pub fn folder(common: &Common, label: &str, command: &str) -> PathBuf {
-    common.out.clone().unwrap_or_else(|| PathBuf::from("results").join(label).join(command))
+    common.out.clone().unwrap_or_else(|| PathBuf::from("results").join(label).join(command.replace(' ', "-")))
+}
+
+/// Takes the folder where files go, before any work; `names` will be among them.
+///
+/// # Errors
+/// Why nothing can be written there.
+pub fn take(
+    common: &Common,
+    label: &str,
+    command: &str,
+    site: &SiteOrigin,
+    names: &[&str],
+) -> Result<ResultsFolder, CommandError> {
+    let origin = Origin { command: command.to_owned(), site: site.clone() };
+    Ok(ResultsFolder::open(&folder(common, label, command), &origin, names)?)
 }
 
 /// Writes the files and says where they are.
 ///
 /// # Errors
 /// The file that could not be written.
-pub fn write(files: &Files, common: &Common, label: &str, command: &str) -> Result<(), CommandError> {
-    let folder = folder(common, label, command);
-    files.write(&folder)?;
+pub fn write(files: &Files, mut folder: ResultsFolder, common: &Common) -> Result<(), CommandError> {
+    folder.write(files)?;
     let names: Vec<&str> = files.names().collect();
-    screen::talk(common.quiet, &format!("Written to {}: {}", folder.display(), names.join(", ")));
+    screen::talk(common.quiet, &format!("Written to {}: {}", folder.path().display(), names.join(", ")));
     Ok(())
 }
 

@@ -3,7 +3,7 @@
 mod words;
 
 use super::inputs::strategy;
-use super::outputs::write;
+use super::outputs::{take, write};
 use crate::common::Common;
 use crate::external_strategy::ExternalStrategy;
 use crate::problem::CommandError;
@@ -15,6 +15,7 @@ use analysis::experiment::Job;
 use analysis::json::{RunFacts, ScoreDocument, score_document, text as document_text};
 use analysis::output::Files;
 use analysis::provenance::Provenance;
+use analysis::results::SiteOrigin;
 use analysis::score::{play, play_given};
 use clap::Args;
 use scenarios::nearest::did_you_mean;
@@ -58,6 +59,9 @@ pub fn run(args: &ScoreArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
     let library = Library::shipped().map_err(our_fault)?;
     let chosen = chosen(args, common)?;
+    // Whatever is scored, the problems are the same: the last score stands.
+    let problems = SiteOrigin::Named("the open problems".to_owned());
+    let folder = take(common, LABEL, "score", &problems, &["score.txt", "summary.json"])?;
     let job = Job::new(stop::on_ctrl_c(common.quiet)?, &|_| ());
     let meter = Meter::new(common.progress, common.quiet, chosen.len());
     let scored = match (&args.program, &args.file) {
@@ -70,7 +74,7 @@ pub fn run(args: &ScoreArgs, common: &Common) -> Result<(), CommandError> {
     let Scored { name, played, runs, input } = scored?;
     let seed = chosen.first().map_or(0, |(_, best)| best.seed);
     let mut document = score_document(&name, &played, &Provenance::new(seed, digest(&[("strategy", input)])));
-    write(&files(&document)?, common, LABEL, "score")?;
+    write(&files(&document)?, folder, common)?;
     if common.json {
         document.run = Some(facts(&runs, begun.elapsed().as_secs_f64()));
         return screen::print(&document_text(&document)?);

@@ -4,7 +4,7 @@ mod why;
 mod words;
 
 use super::inputs::{mention_warnings, strategy};
-use super::outputs::{add_charts, check_png, provenance, write};
+use super::outputs::{add_charts, check_png, provenance, take, write};
 use super::station_days::{self, ForcedWeather};
 use crate::common::Common;
 use crate::problem::CommandError;
@@ -23,6 +23,9 @@ use std::time::Instant;
 
 /// Runs of a season: the strategy, and the run of birds shut in it is held against.
 const RUNS: u64 = 2;
+
+/// Files it writes, whatever is asked.
+const FILES: [&str; 5] = ["season.html", "ledger.csv", "ledger_site.csv", "diary.csv", "summary.json"];
 
 /// What can be asked.
 #[derive(Args, Debug)]
@@ -64,6 +67,7 @@ pub fn run(args: &SeasonArgs, common: &Common) -> Result<(), CommandError> {
         Some(path) => Some(station_days::lay(path, &mut opened)?),
         None => None,
     };
+    let folder = take(common, &opened.label, "season", &opened.origin, &FILES)?;
     let draw = draw(args, common, &opened, laid.as_ref());
     let digits = if args.exact { Digits::Exact } else { Digits::Short };
     let season = simulate(&opened.model, &draw, which, Some(digits))?;
@@ -84,7 +88,7 @@ pub fn run(args: &SeasonArgs, common: &Common) -> Result<(), CommandError> {
         from: &from,
         units: common.units,
     };
-    write(&files(&output, &document, args.png)?, common, &opened.label, "season")?;
+    write(&files(&output, &document, args.png)?, folder, common)?;
     if common.json {
         let seconds = begun.elapsed().as_secs_f64();
         document.run = Some(RunFacts::of(&opened.model, RUNS, seconds, rayon::current_num_threads()));

@@ -1,6 +1,6 @@
 //! `hensward sources [WORD]`: every number with its range, unit, source and evidence.
 
-use super::outputs::write;
+use super::outputs::{take, write};
 use crate::common::Common;
 use crate::problem::CommandError;
 use crate::screen;
@@ -8,6 +8,7 @@ use crate::sites::our_fault;
 use analysis::json::{RunFacts, library_digest, sources_csv, sources_document, text as document_text};
 use analysis::output::Files;
 use analysis::provenance::Provenance;
+use analysis::results::SiteOrigin;
 use analysis::sources::{FoundEntry, by_entry, details, find, markdown, overview};
 use clap::Args;
 use clap::builder::{PossibleValuesParser, TypedValueParser};
@@ -59,7 +60,8 @@ pub fn run(args: &SourcesArgs, common: &Common) -> Result<(), CommandError> {
         files.add(file_name(args), text.clone());
         files.add("sources.csv", sources_csv(&found));
         files.add("summary.json", document_text(&document)?);
-        write(&files, common, "library", NAME)?;
+        let library = SiteOrigin::Named("the library".to_owned());
+        write(&files, take(common, "library", NAME, &library, &[])?, common)?;
     }
     if common.json {
         let seconds = begun.elapsed().as_secs_f64();

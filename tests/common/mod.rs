@@ -61,11 +61,17 @@ pub fn without_run(document: &str) -> serde_json::Value {
     document
 }
 
-/// Every file below a folder by name, with its bytes.
+/// What a folder of results keeps for itself, results or not.
+pub const OWN: &str = ".hensward";
+
+/// Every file below a folder by name, with its bytes, but what a folder of results keeps for itself.
 pub fn files(folder: &Path) -> Vec<(PathBuf, Vec<u8>)> {
     let mut found = Vec::new();
     for entry in std::fs::read_dir(folder).unwrap() {
         let path = entry.unwrap().path();
+        if path.ends_with(OWN) {
+            continue;
+        }
         if path.is_dir() {
             found.extend(files(&path));
         } else {
@@ -74,6 +80,11 @@ pub fn files(folder: &Path) -> Vec<(PathBuf, Vec<u8>)> {
     }
     found.sort();
     found
+}
+
+/// The last part of a path.
+pub fn name_of(path: &Path) -> String {
+    path.file_name().unwrap().to_string_lossy().into_owned()
 }
 
 /// Names and digests of files, relative to their folder: short enough to read when they differ.

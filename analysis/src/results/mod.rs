@@ -1,15 +1,16 @@
 //! A folder of results: one run at a time writes into it, it belongs to one site and one command, and it
 //! knows which files of it a run wrote.
 //!
-//! Beside the results stand two files of its own:
+//! What it needs for that lies in a folder of its own among the results, `.hensward`:
 //!
-//! - `.hensward`: whose the folder is ([`owner`]); locked while a run writes;
-//! - `written.txt`: the files a run wrote, with their digests ([`list`]).
+//! - `owner`: whose the results are ([`owner`]); locked while a run writes;
+//! - `written`: the files the last run wrote, with their digests ([`list`]);
+//! - while a run writes, each file whole ([`stage`]), before all are renamed into their places together.
 //!
-//! Whatever is not in that list, or was changed since, is the keeper's: it is never written over and never
-//! removed. All files are first written whole beside their places, then renamed together, and what an earlier
-//! run wrote and this one does not goes. The list is told before each of these steps what may be found after
-//! it, so that a run that is killed at any moment leaves nothing the next one does not know.
+//! Whatever is not in the list, or was changed since, is the keeper's: it is never written over and never
+//! removed. What an earlier run wrote and this one does not goes. Before files take their places the list
+//! holds the old ones and the new, so that a run that is killed at any moment leaves nothing the next one does
+//! not know.
 
 mod list;
 mod owner;
@@ -18,12 +19,15 @@ mod stage;
 pub use owner::{Origin, SiteOrigin};
 
 use crate::output::{Files, OutputError};
-use list::{LIST, Standing, WrittenList};
-use owner::{OWNER, Owner};
+use list::{Standing, WrittenList};
+use owner::Owner;
 use scenarios::{Fault, Faults};
 use stage::Staged;
 use std::io::Write;
 use std::path::{Path, PathBuf};
+
+/// The folder of its own.
+const OWN: &str = ".hensward";
 
 /// Why results could not be written.
 #[derive(Debug, thiserror::Error)]
@@ -48,7 +52,8 @@ pub struct ResultsFolder {
     path: PathBuf,
     /// Folders this run made, innermost first.
     made: Vec<PathBuf>,
-    owner: Owner,
+    // Holds the lock.
+    _owner: Owner,
     list: WrittenList,
     staged: Vec<Staged>,
 }
@@ -62,17 +67,24 @@ impl ResultsFolder {
     /// ours has one of the names; nothing can be written there.
     pub fn open(path: &Path, origin: &Origin, names: &[&str]) -> Result<Self, ResultsError> {
         let path = if path.as_os_str().is_empty() { Path::new(".") } else { path };
-        let made: Vec<PathBuf> = path
-            .ancestors()
-            .take_while(|part| !part.as_os_str().is_empty() && !part.exists())
-            .map(Into::into)
-            .collect();
-        std::fs::create_dir_all(path).map_err(|cause| OutputError { path: path.to_owned(), cause })?;
-        let owner = Owner::claim(path, origin)?;
-        let list = WrittenList::of(path)?;
-        let folder = Self { path: path.to_owned(), made, owner, list, staged: Vec::new() };
+        let own = path.join(OWN);
+        let made = |part: &&Path| !part.as_os_str().is_empty() && part.symlink_metadata().is_err();
+        let made: Vec<PathBuf> = path.ancestors().take_while(made).map(Into::into).collect();
+        let lead = Leading(made);
+        if let Some(file) = own.ancestors().find(|part| part.exists() && !part.is_dir()) {
+            let fault = "is a file, and a folder is to be there";
+            return Err(ResultsError::refused(file, fault, "Choose another folder with --out."));
+        }
+        std::fs::create_dir_all(&own).map_err(|cause| OutputError { path: path.to_owned(), cause })?;
+        let owner = Owner::lock(path)?;
+        let list = WrittenList::of(&own)?;
+        // A folder of which no file is left belongs to nobody.
+        owner.claim(path, origin, !list.any_left(path))?;
+        stage::clear(&own)?;
+        let folder = Self { path: path.to_owned(), made: lead.keep(), _owner: owner, list, staged: Vec::new() };
         names.iter().try_for_each(|name| folder.free(name))?;
-        folder.list.sweep_up(&folder.path)?;
+        // Whether anything can be written is known now, not after the work.
+        folder.list.save(&own)?;
         Ok(folder)
     }
 
@@ -87,13 +99,10 @@ impl ResultsFolder {
     /// # Errors
     /// A file that could not be written, or that is in the way; then none took its place.
     pub fn write(&mut self, files: &Files) -> Result<(), ResultsError> {
-        let names: Vec<&str> = files.names().collect();
-        self.announce(&names)?;
         for (name, content) in files.all() {
-            let fail = |cause| OutputError { path: self.path.join(name), cause };
-            let staged =
-                Staged::new(&self.path, name, |file| file.write_all(content).map_err(|cause| fail(cause).into()));
-            self.staged.push(staged.map(|((), staged)| staged).map_err(|error: ResultsError| error)?);
+            let path = self.path.join(name);
+            let fail = |cause| ResultsError::from(OutputError { path: path.clone(), cause });
+            self.stream(name, |file| file.write_all(content).map_err(fail))?;
         }
         self.take_places()
     }
@@ -107,17 +116,10 @@ impl ResultsFolder {
         name: &str,
         fill: impl FnOnce(&mut (dyn Write + Send)) -> Result<T, E>,
     ) -> Result<T, E> {
-        self.announce(&[name])?;
+        self.free(name)?;
         let (given, staged) = Staged::new(&self.path, name, fill)?;
         self.staged.push(staged);
         Ok(given)
-    }
-
-    /// Names that may be found half-written from now on.
-    fn announce(&mut self, names: &[&str]) -> Result<(), ResultsError> {
-        names.iter().try_for_each(|name| self.free(name))?;
-        self.list.half_written.extend(names.iter().map(|name| (*name).to_owned()));
-        Ok(self.list.save(&self.path)?)
     }
 
     /// Refuses a name at which something stands that no run wrote.
@@ -126,7 +128,7 @@ impl ResultsFolder {
         match self.list.standing(&self.path, name)? {
             Standing::Absent | Standing::Ours => Ok(()),
             Standing::Foreign => {
-                let fault = "is in the way: hensward did not write it, or it was changed since";
+                let fault = "is in the way: no run of hensward is known to have written it so";
                 Err(ResultsError::refused(&path, fault, "Move it away, or choose another folder with --out."))
             }
         }
@@ -135,10 +137,11 @@ impl ResultsFolder {
     /// Renames what was written into its place, and removes what an earlier run left.
     fn take_places(&mut self) -> Result<(), ResultsError> {
         self.staged.iter().try_for_each(|staged| self.free(staged.name()))?;
-        let new = WrittenList::holding(self.staged.iter().map(|staged| staged.entry()));
+        let own = self.path.join(OWN);
+        let new = WrittenList::holding(self.staged.iter().map(Staged::entry));
         let stale = self.list.without(&new);
         self.list.add(&new);
-        self.list.save(&self.path)?;
+        self.list.save(&own)?;
         for staged in self.staged.drain(..) {
             staged.take_place(&self.path)?;
         }
@@ -148,7 +151,7 @@ impl ResultsFolder {
                 std::fs::remove_file(&path).map_err(|cause| OutputError { path, cause })?;
             }
         }
-        new.save(&self.path)?;
+        new.save(&own)?;
         self.list = new;
         Ok(())
     }
@@ -158,18 +161,25 @@ impl Drop for ResultsFolder {
     /// A run that wrote nothing leaves nothing, where it may: what stands is no fault of its own.
     fn drop(&mut self) {
         self.staged.clear();
-        if !self.list.half_written.is_empty() {
-            self.list.half_written.clear();
-            self.list.save(&self.path).ok();
-        }
         if self.list.is_empty() {
-            std::fs::remove_file(self.path.join(LIST)).ok();
+            owner::remove(&self.path);
+            drop(Leading(std::mem::take(&mut self.made)));
         }
-        let alone = |entry: std::io::Result<std::fs::DirEntry>| entry.is_ok_and(|entry| entry.file_name() == OWNER);
-        if self.owner.fresh && std::fs::read_dir(&self.path).is_ok_and(|mut entries| entries.all(alone)) {
-            std::fs::remove_file(self.path.join(OWNER)).ok();
-            self.made.iter().for_each(|made| drop(std::fs::remove_dir(made)));
-        }
+    }
+}
+
+/// Folders that were made on the way, innermost first; those that are empty go when this is dropped.
+struct Leading(Vec<PathBuf>);
+
+impl Leading {
+    fn keep(mut self) -> Vec<PathBuf> {
+        std::mem::take(&mut self.0)
+    }
+}
+
+impl Drop for Leading {
+    fn drop(&mut self) {
+        self.0.iter().for_each(|made| drop(std::fs::remove_dir(made)));
     }
 }
 

@@ -1,4 +1,4 @@
-//! Whose a folder of results is: `.hensward`, three lines, locked while a run writes.
+//! Whose a folder of results is: `owner`, three lines, locked while a run writes.
 //!
 //! ```text
 //! hensward.folder/1
@@ -6,17 +6,18 @@
 //! site ../../../a/garden.toml
 //! ```
 //!
-//! The path leads from the folder to the site file, so that both may be moved together. A folder of joined
+//! The path leads from the results to the site file, so that both may be moved together. A folder of joined
 //! parts has no site: parts know none of their paths.
 
-use super::ResultsError;
+use super::list::LIST;
+use super::{OWN, ResultsError};
 use crate::output::OutputError;
 use std::fs::{File, OpenOptions, TryLockError};
 use std::io::{ErrorKind, Read, Seek, Write};
 use std::path::{Component, Path, PathBuf};
 
 /// Its name.
-pub(super) const OWNER: &str = ".hensward";
+const OWNER: &str = "owner";
 const FORMAT: &str = "hensward.folder/1";
 
 /// What a run is of.
@@ -43,56 +44,59 @@ pub struct Origin {
 #[derive(Debug)]
 pub(super) struct Owner {
     /// Holds the lock.
-    _file: File,
-    /// Nobody had the folder before.
-    pub fresh: bool,
+    file: File,
 }
 
 impl Owner {
-    pub fn claim(folder: &Path, origin: &Origin) -> Result<Self, ResultsError> {
-        let path = folder.join(OWNER);
-        let fail = |cause| ResultsError::Output(OutputError { path: path.clone(), cause });
-        let mut file =
-            OpenOptions::new().read(true).write(true).create(true).truncate(false).open(&path).map_err(|cause| {
-                // The folder is what matters to whoever reads this.
-                ResultsError::Output(OutputError { path: folder.to_owned(), cause })
-            })?;
-        lock(folder, &path, &file)?;
-        let mut text = String::new();
-        file.read_to_string(&mut text).map_err(|_| foreign(&path))?;
-        let wanted = words(origin, folder);
-        let fresh = text.is_empty();
-        if !fresh {
-            let found = parse(&text).ok_or_else(|| foreign(&path))?;
-            same(folder, &found, &wanted)?;
+    /// Keeps all other runs out of a folder.
+    pub fn lock(folder: &Path) -> Result<Self, ResultsError> {
+        let path = folder.join(OWN).join(OWNER);
+        let mut open = OpenOptions::new();
+        let file = open.read(true).write(true).create(true).truncate(false).open(&path);
+        // The folder is what matters to whoever reads this.
+        let file = file.map_err(|cause| OutputError { path: folder.to_owned(), cause })?;
+        let busy = || {
+            let remedy = "Wait for it, stop it, or choose another folder with --out.";
+            ResultsError::refused(folder, "another run is writing here", remedy)
+        };
+        match file.try_lock() {
+            Ok(()) if there(&path, &file) => Ok(Self { file }),
+            // A disk without locks: nothing can be known of others.
+            Err(TryLockError::Error(error)) if error.kind() == ErrorKind::Unsupported => Ok(Self { file }),
+            Err(TryLockError::Error(cause)) => Err(OutputError { path, cause }.into()),
+            // Locked; or taken away just now by a run that wrote nothing.
+            Ok(()) | Err(TryLockError::WouldBlock) => Err(busy()),
         }
-        // Parts take a folder as it is, and leave it to the next sweep of any site.
-        if fresh || (parse(&text).is_some_and(|(_, site)| site.is_empty()) && !wanted.1.is_empty()) {
-            let text = format!("{FORMAT}\ncommand {}\nsite {}\n", wanted.0, wanted.1);
-            let written = file.set_len(0).and_then(|()| file.rewind()).and_then(|()| file.write_all(text.as_bytes()));
-            if let Err(cause) = written {
-                file.set_len(0).ok();
-                return Err(fail(cause));
+    }
+
+    /// Writes down whose the folder is from now on, or says whose it is. `free`: it holds no results.
+    pub fn claim(&self, folder: &Path, origin: &Origin, free: bool) -> Result<(), ResultsError> {
+        let path = folder.join(OWN).join(OWNER);
+        let wanted = Words::of(origin, folder);
+        let mut text = String::new();
+        (&self.file).read_to_string(&mut text).map_err(|_| foreign(&path))?;
+        if !free {
+            let found = Words::parse(&text).ok_or_else(|| foreign(&path))?;
+            found.allows(&wanted, folder)?;
+            // Parts take a folder as it is; one of theirs goes to the next sweep of any site.
+            if !found.site.is_empty() {
+                return Ok(());
             }
         }
-        Ok(Self { _file: file, fresh })
+        let mut file = &self.file;
+        let written =
+            file.set_len(0).and_then(|()| file.rewind()).and_then(|()| file.write_all(wanted.text().as_bytes()));
+        Ok(written.map_err(|cause| OutputError { path, cause })?)
     }
 }
 
-/// Locks it, or says who is there.
-fn lock(folder: &Path, path: &Path, file: &File) -> Result<(), ResultsError> {
-    let busy = || {
-        let remedy = "Wait for it, stop it, or choose another folder with --out.";
-        ResultsError::refused(folder, "another run is writing here", remedy)
-    };
-    match file.try_lock() {
-        Ok(()) if there(path, file) => Ok(()),
-        // A disk without locks: nothing can be known of others.
-        Err(TryLockError::Error(error)) if error.kind() == ErrorKind::Unsupported => Ok(()),
-        Err(TryLockError::Error(cause)) => Err(OutputError { path: path.to_owned(), cause }.into()),
-        // Locked; or taken away just now by a run that wrote nothing.
-        Ok(()) | Err(TryLockError::WouldBlock) => Err(busy()),
+/// Takes our own folder away, where nothing else is in it.
+pub(super) fn remove(folder: &Path) {
+    let own = folder.join(OWN);
+    for name in [LIST, OWNER] {
+        std::fs::remove_file(own.join(name)).ok();
     }
+    std::fs::remove_dir(own).ok();
 }
 
 /// Whether the file is still the one of its name.
@@ -109,37 +113,52 @@ fn there(path: &Path, _: &File) -> bool {
 }
 
 /// Command and site, as they are written.
-type Words = (String, String);
-
-fn words(origin: &Origin, folder: &Path) -> Words {
-    let site = match &origin.site {
-        SiteOrigin::File(path) => between(folder, path).display().to_string(),
-        SiteOrigin::Named(name) => name.clone(),
-        SiteOrigin::Unknown => String::new(),
-    };
-    // A line holds no line end, whatever a file is called.
-    (origin.command.clone(), site.escape_debug().to_string())
+#[derive(Debug, PartialEq, Eq)]
+struct Words {
+    command: String,
+    site: String,
 }
 
-fn parse(text: &str) -> Option<Words> {
-    let (head, rest) = text.split_once('\n')?;
-    let (command, site) = rest.strip_prefix("command ")?.strip_suffix('\n')?.split_once("\nsite ")?;
-    (head == FORMAT && !site.contains('\n')).then(|| (command.to_owned(), site.to_owned()))
-}
-
-fn same(folder: &Path, found: &Words, wanted: &Words) -> Result<(), ResultsError> {
-    let ((command, site), any) = (found, found.1.is_empty() || wanted.1.is_empty());
-    if *command == wanted.0 && (any || *site == wanted.1) {
-        return Ok(());
+impl Words {
+    fn of(origin: &Origin, folder: &Path) -> Self {
+        let site = match &origin.site {
+            SiteOrigin::File(path) => between(folder, path).display().to_string(),
+            SiteOrigin::Named(name) => name.clone(),
+            SiteOrigin::Unknown => String::new(),
+        };
+        // A line holds no line end, whatever a file is called.
+        Self { command: origin.command.clone(), site: site.escape_debug().to_string() }
     }
-    let of = if site.is_empty() { String::new() } else { format!(" of {site}") };
-    let fault = format!("holds the results of \"{command}\"{of}, and this is \"{}\" of {}", wanted.0, wanted.1);
-    Err(ResultsError::refused(folder, &fault, "Choose another folder with --out."))
+
+    fn text(&self) -> String {
+        format!("{FORMAT}\ncommand {}\nsite {}\n", self.command, self.site)
+    }
+
+    fn parse(text: &str) -> Option<Self> {
+        let (head, rest) = text.split_once('\n')?;
+        let (command, site) = rest.strip_prefix("command ")?.strip_suffix('\n')?.split_once("\nsite ")?;
+        let whole = head == FORMAT && !site.contains('\n');
+        whole.then(|| Self { command: command.to_owned(), site: site.to_owned() })
+    }
+
+    /// Refuses results of another command or site.
+    fn allows(&self, wanted: &Self, folder: &Path) -> Result<(), ResultsError> {
+        let any = self.site.is_empty() || wanted.site.is_empty();
+        if self.command == wanted.command && (any || self.site == wanted.site) {
+            return Ok(());
+        }
+        let of = |words: &Self| match words.site.as_str() {
+            "" => format!("\"{}\"", words.command),
+            site => format!("\"{}\" of {site}", words.command),
+        };
+        let fault = format!("holds the results of {}, and this is {}", of(self), of(wanted));
+        Err(ResultsError::refused(folder, &fault, "Choose another folder with --out, or move that one away."))
+    }
 }
 
 fn foreign(path: &Path) -> ResultsError {
     let fault = "does not say whose results these are, or is damaged";
-    ResultsError::refused(path, fault, "Choose another folder with --out; or remove it, if you know whose they are.")
+    ResultsError::refused(path, fault, "Choose another folder with --out, or move away this folder of results.")
 }
 
 /// The path from a folder to a file.
@@ -168,8 +187,8 @@ mod tests {
 
     #[test]
     fn what_was_written_is_read_back() {
-        let text = format!("{FORMAT}\ncommand season\nsite ../a b.toml\n");
-        assert_eq!(parse(&text), Some(("season".to_owned(), "../a b.toml".to_owned())));
-        assert!(["moo", "hensward.folder/2\ncommand a\nsite b\n", ""].iter().all(|text| parse(text).is_none()));
+        let words = Words { command: "season".to_owned(), site: "../a b.toml".to_owned() };
+        assert_eq!(Words::parse(&words.text()), Some(words));
+        assert!(["moo", "hensward.folder/2\ncommand a\nsite b\n", ""].iter().all(|text| Words::parse(text).is_none()));
     }
 }

@@ -1,15 +1,14 @@
-//! A file written whole beside its place, which it takes later.
+//! A file written whole beside the results, which takes its place among them later.
 
-use super::ResultsError;
-use super::list::Entry;
+use super::{OWN, ResultsError};
 use crate::output::{OutputError, PART};
 use crate::provenance::Fnv;
-use std::fs::OpenOptions;
+use std::fs::File;
 use std::io::{BufWriter, ErrorKind, Write};
 use std::path::Path;
 use tempfile::{Builder, NamedTempFile};
 
-/// A file beside its place; it goes when it is dropped.
+/// A file that waits; it goes when it is dropped.
 #[derive(Debug)]
 pub(super) struct Staged {
     name: String,
@@ -24,15 +23,10 @@ impl Staged {
         name: &str,
         fill: impl FnOnce(&mut (dyn Write + Send)) -> Result<T, E>,
     ) -> Result<(T, Self), E> {
-        let path = folder.join(name);
-        let fail = |cause| ResultsError::from(OutputError { path: path.clone(), cause });
-        // Never over anything: what a killed run left is gone by now.
-        let make = |part: &Path| OpenOptions::new().write(true).create_new(true).open(part);
-        let file = Builder::new().prefix(name).suffix(PART).rand_bytes(0).make_in(folder, make);
-        let file = file.map_err(|error| match error.kind() {
-            ErrorKind::AlreadyExists => in_the_way(folder, name),
-            _ => fail(error),
-        })?;
+        let fail = |cause| ResultsError::from(OutputError { path: folder.join(name), cause });
+        let mut beside = Builder::new();
+        beside.prefix(name).suffix(PART).rand_bytes(0);
+        let file = beside.make_in(folder.join(OWN), |part| File::create(part)).map_err(fail)?;
         let mut to = Counted { to: BufWriter::new(file.as_file()), digest: Fnv::default() };
         let given = fill(&mut to)?;
         to.flush().map_err(fail)?;
@@ -46,7 +40,7 @@ impl Staged {
         &self.name
     }
 
-    pub fn entry(&self) -> Entry {
+    pub fn entry(&self) -> (String, String) {
         (self.name.clone(), self.digest.clone())
     }
 
@@ -56,10 +50,22 @@ impl Staged {
     }
 }
 
-fn in_the_way(folder: &Path, name: &str) -> ResultsError {
-    let path = folder.join(format!("{name}{PART}"));
-    let remedy = "Move it away, or choose another folder with --out.";
-    ResultsError::refused(&path, "is in the way: hensward does not know it", remedy)
+/// Takes away what a run that was killed left half-written in our own folder.
+pub(super) fn clear(own: &Path) -> Result<(), OutputError> {
+    let fail = |path: &Path| {
+        let path = path.to_owned();
+        move |cause| OutputError { path, cause }
+    };
+    for entry in std::fs::read_dir(own).map_err(fail(own))? {
+        let path = entry.map_err(fail(own))?.path();
+        if path.to_string_lossy().ends_with(PART) {
+            match std::fs::remove_file(&path) {
+                Err(error) if error.kind() != ErrorKind::NotFound => return Err(fail(&path)(error)),
+                _ => {}
+            }
+        }
+    }
+    Ok(())
 }
 
 /// Writes on, and digests what went through.

@@ -19,7 +19,7 @@ fn write(folder: &Path, files: &[(&str, &str)]) -> Result<(), ResultsError> {
 fn names(folder: &Path) -> Vec<String> {
     let entries = std::fs::read_dir(folder).unwrap();
     let mut names: Vec<String> = entries.map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
-    names.retain(|name| name != OWNER && name != LIST);
+    names.retain(|name| name != OWN);
     names.sort();
     names
 }
@@ -49,9 +49,10 @@ fn what_is_foreign_or_changed_is_in_the_way() {
     // None took its place.
     assert_eq!(std::fs::read_to_string(folder.path().join("a.txt")).unwrap(), "one");
     assert_eq!(names(folder.path()), ["a.txt", "b.txt"]);
-    std::fs::write(folder.path().join("c.txt.part"), "mine").unwrap();
-    let said = write(folder.path(), &[("a.txt", "two"), ("c.txt", "two")]).unwrap_err().to_string();
-    assert!(said.contains("c.txt.part"), "{said}");
+    // Nobody's file is taken for a half-written one.
+    std::fs::write(folder.path().join("a.txt.part"), "mine").unwrap();
+    write(folder.path(), &[("a.txt", "two")]).unwrap();
+    assert_eq!(names(folder.path()), ["a.txt", "a.txt.part", "b.txt"]);
 }
 
 #[test]
@@ -75,18 +76,30 @@ fn every_state_a_killed_run_leaves_is_gone_on_from() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path();
     write(path, &[("a.txt", "one"), ("b.txt", "one"), ("c.txt", "one")]).unwrap();
-    // Killed while writing beside.
-    let mut list = WrittenList::of(path).unwrap();
-    list.half_written.insert("a.txt".to_owned());
-    list.save(path).unwrap();
-    std::fs::write(path.join("a.txt.part"), "tw").unwrap();
-    std::fs::write(path.join("written.txt.part"), "hens").unwrap();
+    let own = path.join(OWN);
+    std::fs::write(own.join("a.txt.part"), "tw").unwrap();
+    std::fs::write(own.join("written.part"), "hens").unwrap();
     // Killed between two renames.
+    let mut list = WrittenList::of(&own).unwrap();
     list.add(&WrittenList::holding([("b.txt".to_owned(), digest("two"))].into_iter()));
-    list.save(path).unwrap();
+    list.save(&own).unwrap();
     std::fs::write(path.join("b.txt"), "two").unwrap();
     write(path, &[("a.txt", "three"), ("b.txt", "three")]).unwrap();
     assert_eq!(names(path), ["a.txt", "b.txt"]);
+    let mut left: Vec<_> = std::fs::read_dir(own).unwrap().map(|entry| entry.unwrap().file_name()).collect();
+    left.sort();
+    assert_eq!(left, ["owner", "written"]);
+}
+
+/// Killed before it wrote anything, or its files moved away: the next run of any site may have it.
+#[test]
+fn a_folder_without_results_is_nobodys() {
+    let folder = tempfile::tempdir().unwrap();
+    let another = |name: &str| ResultsFolder::open(&folder.path().join(name), &origin("compare", "another"), &[]);
+    write(&folder.path().join("y"), &[("a.txt", "one")]).unwrap();
+    assert!(another("y").is_err());
+    std::fs::remove_file(folder.path().join("y/a.txt")).unwrap();
+    drop(another("y").unwrap());
 }
 
 fn digest(text: &str) -> String {

@@ -1,6 +1,7 @@
 //! Why a sweep failed.
 
 use crate::output::OutputError;
+use crate::results::ResultsError;
 use scenarios::{Fault, Faults};
 use sim_engine::run::world::RunError;
 
@@ -22,6 +23,15 @@ pub enum SweepError {
     /// Stopped by the user; finished blocks are kept.
     #[error("stopped")]
     Stopped,
+}
+
+impl From<ResultsError> for SweepError {
+    fn from(error: ResultsError) -> Self {
+        match error {
+            ResultsError::Refused(faults) => Self::Input(faults),
+            ResultsError::Output(error) => Self::Output(error),
+        }
+    }
 }
 
 impl SweepError {

@@ -9,7 +9,7 @@ use super::columns::{ColumnKind, SweepColumn, Value, columns, record};
 use super::merge::Whole;
 use super::rows::each_row;
 use super::{SweepError, SweepPlan};
-use crate::output::{OutputError, stream};
+use crate::output::OutputError;
 use parquet::basic::{Compression, LogicalType, Repetition, Type as Physical};
 use parquet::data_type::{BoolType, ByteArray, ByteArrayType, DataType, DoubleType, Int64Type};
 use parquet::errors::ParquetError;
@@ -24,18 +24,16 @@ use std::sync::Arc;
 /// Rows of one group: with some sixty columns of eight bytes about 8 MB are held.
 const ROWS_A_GROUP: usize = 16_384;
 
-/// Writes the table of a whole run to `path`, whole or not at all.
+/// Writes the table of a whole run to `file`, which is to be at `path`.
 ///
 /// # Errors
 /// The file cannot be written, or a part was changed meanwhile.
-pub fn write(whole: &Whole, path: &Path) -> Result<(), SweepError> {
-    stream(path, |file| {
-        let plan = &whole.plan;
-        let fail = |error| SweepError::Output(OutputError { path: path.to_owned(), cause: system(error) });
-        let mut table = ParquetTable::new(plan, file).map_err(fail)?;
-        each_row(whole, &mut |row, tally| table.add(&record(plan, &row, tally)).map_err(fail))?;
-        table.finish().map_err(fail)
-    })
+pub fn write(whole: &Whole, file: &mut (dyn Write + Send), path: &Path) -> Result<(), SweepError> {
+    let plan = &whole.plan;
+    let fail = |error| SweepError::Output(OutputError { path: path.to_owned(), cause: system(error) });
+    let mut table = ParquetTable::new(plan, file).map_err(fail)?;
+    each_row(whole, &mut |row, tally| table.add(&record(plan, &row, tally)).map_err(fail))?;
+    table.finish().map_err(fail)
 }
 
 /// The system's error in one of Parquet.

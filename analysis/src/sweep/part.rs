@@ -15,8 +15,8 @@ use scenarios::io_errors::unread;
 use serde::{Deserialize, Serialize};
 use sim_engine::measures::Measure;
 use std::fmt::Write as _;
-use std::fs::{File, OpenOptions};
-use std::io::{BufRead, BufReader, Seek, SeekFrom, Write};
+use std::fs::{File, OpenOptions, TryLockError};
+use std::io::{BufRead, BufReader, ErrorKind, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
 /// Format of the head.
@@ -214,15 +214,22 @@ impl PartWriter {
         let mut file =
             OpenOptions::new().read(true).write(true).create(true).truncate(false).open(path).map_err(system)?;
         let shown = path.display().to_string();
-        if file.try_lock().is_err() {
-            let remedy = "Wait for it, stop it, or take another folder with --out.";
-            return Err(SweepError::argument(&shown, "another sweep is writing here", remedy));
+        match file.try_lock() {
+            Err(TryLockError::WouldBlock) => {
+                let remedy = "Wait for it, stop it, or take another folder with --out.";
+                return Err(SweepError::argument(&shown, "another sweep is writing here", remedy));
+            }
+            // A disk without locks: nothing can be known of others.
+            Err(TryLockError::Error(cause)) if cause.kind() != ErrorKind::Unsupported => return Err(system(cause)),
+            _ => {}
         }
         let mut found = PartReader::of(path, file.try_clone().map_err(system)?)?;
         if let Some(reader) = &mut found {
             let begun = reader.next;
             while reader.block()?.is_some() {}
-            if !resume && !reader.finished && reader.next > begun {
+            let end = shard.span(plan.cells().count().unwrap_or(0)).1;
+            let all_done = reader.finished || reader.next == end;
+            if !resume && !all_done && reader.next > begun {
                 let remedy = "Add --resume to go on with it, or remove the file to begin again.";
                 return Err(SweepError::argument(
                     &shown,
@@ -231,7 +238,7 @@ impl PartWriter {
                 ));
             }
             // A head alone is no work.
-            if !resume && !reader.finished {
+            if !resume && !all_done {
                 found = None;
             }
         }

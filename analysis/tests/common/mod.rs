@@ -3,6 +3,7 @@
 #![allow(dead_code, clippy::unwrap_used)]
 
 pub mod schemas;
+pub mod sound;
 
 use analysis::compare::{ComparePlan, Comparison, compare};
 use analysis::experiment::Job;

@@ -5,10 +5,10 @@ mod plan;
 mod words;
 
 pub use args::SweepArgs;
-pub use words::{Extras, finish};
+pub use words::{Extras, FILES, finish};
 
 use super::inputs::mention_warnings;
-use super::outputs::folder;
+use super::outputs::{folder, take};
 use super::station_days;
 use crate::common::Common;
 use crate::problem::CommandError;
@@ -44,6 +44,11 @@ pub fn run(args: &SweepArgs, common: &Common) -> Result<(), CommandError> {
         None => None,
     };
     let sweep = plan::plan(args, common, &opened, laid)?;
+    // Parts of one sweep are written side by side, each under a lock of its own.
+    let mut results = match args.shard {
+        None => Some(take(common, &opened.label, "sweep", &opened.origin, &FILES)?),
+        Some(_) => None,
+    };
     let folder = folder(common, &opened.label, "sweep");
     let shard = args.shard.unwrap_or(Shard::WHOLE);
     let name = args.shard.map_or_else(|| UNFINISHED.to_owned(), |s| format!("part-{}-of-{}.sweep", s.number, s.of));
@@ -55,12 +60,12 @@ pub fn run(args: &SweepArgs, common: &Common) -> Result<(), CommandError> {
     let runs = work(&sweep, &opened, &mut part, shard, common)?;
     part.finish()?;
     drop(part);
-    if args.shard.is_some() {
+    let Some(results) = &mut results else {
         let words = format!("Part {}/{} is finished: {}", shard.number, shard.of, path.display());
         screen::talk(common.quiet, &words);
         return Ok(());
-    }
-    finish(&Whole::of(std::slice::from_ref(&path))?, &folder, args.extras, common, |threads| {
+    };
+    finish(&Whole::of(std::slice::from_ref(&path))?, results, args.extras, common, |threads| {
         let seconds = begun.elapsed().as_secs_f64();
         Some(RunFacts::of(&opened.model, runs, seconds, threads))
     })?;

@@ -5,15 +5,16 @@ use crate::common::Common;
 use crate::problem::CommandError;
 use crate::screen;
 use analysis::json::{RunFacts, sweep_document, text as document_text};
-use analysis::output::{Files, OutputError, stream};
-use analysis::sweep::SweepError;
+use analysis::output::Files;
+use analysis::results::ResultsFolder;
 use analysis::sweep::merge::Whole;
 use analysis::sweep::pictures::pictures;
 use analysis::sweep::rows::{SweepView, tell};
 use analysis::table::sweep_table;
 use clap::Args;
-use std::path::Path;
 
+/// Files every whole sweep writes.
+pub const FILES: [&str; 2] = [TABLE, "summary.json"];
 /// The table of all cells.
 const TABLE: &str = "cells.csv";
 /// The same as Parquet.
@@ -47,16 +48,17 @@ impl Extras {
 
     /// Writes the tables asked for beside cells.csv; their names.
     #[cfg(feature = "parquet")]
-    fn tables(self, whole: &Whole, folder: &Path) -> Result<Vec<&'static str>, CommandError> {
+    fn tables(self, whole: &Whole, folder: &mut ResultsFolder) -> Result<Vec<&'static str>, CommandError> {
         if !self.parquet {
             return Ok(vec![TABLE]);
         }
-        analysis::sweep::parquet::write(whole, &folder.join(PARQUET))?;
+        let path = folder.path().join(PARQUET);
+        folder.stream(PARQUET, |file| analysis::sweep::parquet::write(whole, file, &path))?;
         Ok(vec![TABLE, PARQUET])
     }
 
     #[cfg(not(feature = "parquet"))]
-    fn tables(self, _: &Whole, _: &Path) -> Result<Vec<&'static str>, CommandError> {
+    fn tables(self, _: &Whole, _: &mut ResultsFolder) -> Result<Vec<&'static str>, CommandError> {
         self.check().map(|()| vec![TABLE])
     }
 }
@@ -68,23 +70,21 @@ impl Extras {
 /// A file that could not be written.
 pub fn finish(
     whole: &Whole,
-    folder: &Path,
+    folder: &mut ResultsFolder,
     extras: Extras,
     common: &Common,
     ran: impl Fn(usize) -> Option<RunFacts>,
 ) -> Result<(), CommandError> {
-    let path = folder.join(TABLE);
-    std::fs::create_dir_all(folder).map_err(|cause| OutputError { path: folder.to_owned(), cause })?;
-    let output: SweepView =
-        stream(&path, |table| tell(whole, table, &path)).map_err(|error: SweepError| CommandError::from(error))?;
+    let path = folder.path().join(TABLE);
+    let output: SweepView = folder.stream(TABLE, |table| tell(whole, table, &path))?;
     let tables = extras.tables(whole, folder)?;
     let mut document = sweep_document(&output, None);
     let mut files = Files::default();
     add_charts(&mut files, &pictures(&output), extras.png)?;
     files.add("summary.json", document_text(&document)?);
-    files.write(folder)?;
+    folder.write(&files)?;
     let names: Vec<&str> = tables.into_iter().chain(files.names()).collect();
-    screen::talk(common.quiet, &format!("Written to {}: {}", folder.display(), names.join(", ")));
+    screen::talk(common.quiet, &format!("Written to {}: {}", folder.path().display(), names.join(", ")));
     if !common.json {
         return screen::print(&sweep_table(&output));
     }

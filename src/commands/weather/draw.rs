@@ -1,7 +1,7 @@
 //! `hensward weather draw`: generated days in the form of a station file.
 
-use super::both::{NAME, no_runs};
-use crate::commands::outputs::{provenance, write};
+use super::both::no_runs;
+use crate::commands::outputs::{provenance, take, write};
 use crate::common::Common;
 use crate::problem::CommandError;
 use crate::screen;
@@ -9,6 +9,7 @@ use crate::sites::text_of;
 use crate::whole::whole;
 use analysis::json::{text as document_text, weather_draw_document};
 use analysis::output::Files;
+use analysis::results::SiteOrigin;
 use clap::Args;
 use jiff::civil::Date;
 use scenarios::library::climate_text;
@@ -66,7 +67,7 @@ pub fn run(args: &DrawArgs, common: &Common) -> Result<(), CommandError> {
     if common.out.is_some() || common.json {
         let mut files = Files::default();
         files.add("weather.csv", text.clone());
-        write(&files, common, &source.label, NAME)?;
+        write(&files, take(common, &source.label, "weather draw", &source.origin, &[])?, common)?;
     }
     if common.json {
         let from = provenance(common, &[("weather", source.input)]);
@@ -78,6 +79,7 @@ pub fn run(args: &DrawArgs, common: &Common) -> Result<(), CommandError> {
 
 struct ClimateSource {
     label: String,
+    origin: SiteOrigin,
     /// The text the climate was made from.
     input: String,
     climate: Climate,
@@ -95,7 +97,8 @@ fn source(args: &DrawArgs) -> Result<ClimateSource, CommandError> {
                 "Two years of days without a gap are enough; or take a climate of the library.",
             )
         })?;
-        return Ok(ClimateSource { label: crate::sites::label(path), input: text, climate: fitted.climate });
+        let (label, origin) = (crate::sites::label(path), SiteOrigin::File(path.clone()));
+        return Ok(ClimateSource { label, origin, input: text, climate: fitted.climate });
     }
     let name = args.climate.as_deref().unwrap_or_default();
     let library = Library::shipped().map_err(crate::sites::our_fault)?;
@@ -104,7 +107,8 @@ fn source(args: &DrawArgs) -> Result<ClimateSource, CommandError> {
         CommandError::argument("CLIMATE", format!("there is no climate \"{name}\""), remedy)
     })?;
     let input = climate_text("climate", name, found);
-    Ok(ClimateSource { label: name.to_owned(), input, climate: found.climate.clone() })
+    let origin = SiteOrigin::Named(format!("the climate {name}"));
+    Ok(ClimateSource { label: name.to_owned(), origin, input, climate: found.climate.clone() })
 }
 
 /// Days asked for: `--days`, or those of whole years from the start.

@@ -1,7 +1,7 @@
 //! `hensward weather fit FILE.csv`: a climate from a station's days, and how well it agrees.
 
-use super::both::{NAME, no_runs};
-use crate::commands::outputs::{provenance, write};
+use super::both::no_runs;
+use crate::commands::outputs::{provenance, take, write};
 use crate::common::Common;
 use crate::problem::CommandError;
 use crate::screen;
@@ -9,6 +9,7 @@ use crate::sites::{label, text_of};
 use crate::whole::whole;
 use analysis::json::{WeatherDocument, fit_document, text as document_text};
 use analysis::output::Files;
+use analysis::results::SiteOrigin;
 use analysis::table::wrapped;
 use clap::Args;
 use scenarios::library::{Evidence, NamedClimate, climate_text};
@@ -75,11 +76,13 @@ pub fn run(args: &FitArgs, common: &Common) -> Result<(), CommandError> {
     let text = text_of(&args.file, "Give the path of a CSV file with the station's days.")?;
     let station = station::read_text(&file, &text, args.fill_gaps)?;
     station.doubts.iter().for_each(|doubt| screen::complain(&doubt.to_string()));
+    let label = label(&args.file);
+    let names = ["climate.toml", "agreement.csv", "summary.json"];
+    let folder = take(common, &label, "weather fit", &SiteOrigin::File(args.file.clone()), &names)?;
     let wrong = |error: String| CommandError::argument(&file, error, "Two years of days without a gap are enough.");
     let fitted = fit(&station.days).map_err(|error| wrong(error.to_string()))?;
     let agrees = agreement(&fitted.climate, &station.days, common.seed, args.years as usize);
     let agrees = agrees.map_err(|error| wrong(error.to_string()))?;
-    let label = label(&args.file);
     let climate = climate_text("library.climate", &label, &named(&label, &station, &fitted, args.latitude));
     let from = provenance(common, &[("weather", text)]);
     let mut document: WeatherDocument =
@@ -88,7 +91,7 @@ pub fn run(args: &FitArgs, common: &Common) -> Result<(), CommandError> {
     files.add("climate.toml", climate);
     files.add("agreement.csv", csv(&agrees));
     files.add("summary.json", document_text(&document)?);
-    write(&files, common, &label, NAME)?;
+    write(&files, folder, common)?;
     if common.json {
         document.run = Some(no_runs(begun));
         return screen::print(&document_text(&document)?);
