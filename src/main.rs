@@ -8,6 +8,8 @@ mod common;
 mod demos;
 mod describe;
 mod external_strategy;
+#[cfg(unix)]
+mod file_limit;
 mod options;
 mod problem;
 mod progress;

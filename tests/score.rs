@@ -87,6 +87,9 @@ fn what_cannot_be_scored() {
     refused(&["mine.toml", "--program", "cat"], &["--program"]);
     refused(&[], &["STRATEGY.toml"]);
     refused(&["--program", "cat", "--within", "0"], &["--within", "0.01 to 3600"]);
+    refused(&["--program", "cat", "--in-all", "1e9"], &["--in-all", "0.01 to 604800"]);
+    refused(&["mine.toml", "--in-all", "60"], &["--in-all"]);
+    refused(&["mine.toml", "--within", "60"], &["--within"]);
 }
 
 #[test]
@@ -95,9 +98,9 @@ fn programs_that_misbehave_cost_one_fault_and_little_time() {
     let day = r#"{"date":"2027-10-01","open":["#;
     let two = format!("sh -c 'while read -r x; do echo \"{}]}}\"; done'", day.replace('"', "\\\""));
     for (program, want) in [
-        ("sleep 60", "did not answer within 0.5 s on 2027-10-01"),
+        ("sleep 60", "on 2027-10-01 of possible year 1: it did not answer within 0.5 s"),
         ("sh -c 'sleep 60 & sleep 60'", "did not answer"),
-        ("false", "it ended on 2027-10-01"),
+        ("false", "on 2027-10-01 of possible year 1: it ended"),
         ("sh -c 'echo a gate fell on me >&2; exit 3'", "a gate fell on me"),
         ("cat", "unknown field `first`"),
         ("yes", "it answered \"y\""),

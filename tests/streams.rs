@@ -153,27 +153,3 @@ fn a_closed_pipe_is_success() {
     assert!(output.status.success(), "{:?} {}", output.status, stderr(&output));
     assert_eq!(stderr(&output), "");
 }
-
-/// Ctrl-C keeps what is finished and says how much that is.
-#[cfg(unix)]
-#[test]
-fn a_stop_keeps_finished_work() {
-    let folder = tempfile::tempdir().unwrap();
-    let long = ["compare", "sallowmere", "--draws", "100000", "--progress", "plain", "--out", "kept"];
-    let mut child = program(folder.path()).args(long).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
-    // The first plain line comes with the first batch after two seconds.
-    let mut said = std::io::BufReader::new(child.stderr.take().unwrap());
-    let mut line = String::new();
-    std::io::BufRead::read_line(&mut said, &mut line).unwrap();
-    let kill = std::process::Command::new("kill").args(["-INT", &child.id().to_string()]).status().unwrap();
-    assert!(kill.success());
-    std::io::Read::read_to_string(&mut said, &mut line).unwrap();
-    let output = child.wait_with_output().unwrap();
-    assert_eq!(output.status.code(), Some(1), "{line}");
-    assert!(line.contains("of 100000 possible years were finished"), "{line}");
-    let summary = std::fs::read_to_string(folder.path().join("kept/summary.json")).unwrap();
-    let summary: serde_json::Value = serde_json::from_str(&summary).unwrap();
-    let draws = summary["draws"].as_u64().unwrap();
-    assert!((1..100_000).contains(&draws));
-    assert!(line.contains(&format!("{draws} of 100000")), "{draws}: {line}");
-}

@@ -22,7 +22,9 @@ pub struct OutputError {
 }
 
 fn remedy(cause: &std::io::Error) -> &'static str {
-    if no_room(cause) {
+    if cause.kind() == std::io::ErrorKind::FileTooLarge {
+        "raise the limit, or choose another folder with --out"
+    } else if no_room(cause) {
         "free some space, or choose another folder with --out"
     } else {
         "choose another folder with --out"

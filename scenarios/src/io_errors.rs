@@ -35,7 +35,7 @@ pub fn words(error: &Error) -> String {
         ErrorKind::NotADirectory => "a part of its path is a file, not a folder".to_owned(),
         ErrorKind::StorageFull => "the disk is full".to_owned(),
         ErrorKind::QuotaExceeded => "your share of the disk is used up".to_owned(),
-        ErrorKind::FileTooLarge => "the file grew larger than it may here".to_owned(),
+        ErrorKind::FileTooLarge => "the file would be larger than this system's limit (ulimit -f) allows".to_owned(),
         ErrorKind::ReadOnlyFilesystem => "nothing can be written on this disk".to_owned(),
         ErrorKind::InvalidFilename => "the name is too long, or not one the system takes".to_owned(),
         _ => without_number(&error.to_string()),

@@ -118,7 +118,7 @@ fn plan(args: &CarryArgs, opened: &Opened, strategies: usize) -> Result<CarryPla
 }
 
 fn search(opened: &Opened, plan: &CarryPlan, run: &RunPlan<'_>, common: &Common) -> Result<CarryOutcome, CommandError> {
-    let stop = stop::on_ctrl_c(common.quiet)?;
+    let stop = stop::listen(common.quiet)?;
     let template = Template::new(opened.text());
     let flock = template.knob(FLOCK).map_err(|error| CommandError::argument(FLOCK, error.message, error.remedy))?;
     let with_flock = |birds: u64| Ok(opened.again(&template.text(&[(&flock, birds as f64)]))?);

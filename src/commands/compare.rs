@@ -203,7 +203,7 @@ fn go(
     laid: Option<&ForcedWeather>,
     common: &Common,
 ) -> Result<Comparison, CommandError> {
-    let stop = stop::on_ctrl_c(common.quiet)?;
+    let stop = stop::listen(common.quiet)?;
     let meter = Meter::new(common.progress, common.quiet, plan.draws);
     let days = laid.map(|laid| laid.days.as_slice());
     let progress = |count| meter.done(count);

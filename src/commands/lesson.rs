@@ -125,7 +125,7 @@ fn make(
         note: &note,
         units: common.units,
     };
-    let stop = stop::on_ctrl_c(common.quiet)?;
+    let stop = stop::listen(common.quiet)?;
     let meter = Meter::new(common.progress, common.quiet, draws);
     let made = lesson::make(opened.model.clone(), &spec, &Job::new(stop, &|count| meter.done(count)));
     meter.finish();

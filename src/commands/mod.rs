@@ -24,6 +24,8 @@ use crate::problem::CommandError;
 /// Wrong input, a stop, or what the system refused.
 pub fn run(args: &CommandLine) -> Result<(), CommandError> {
     let common = &args.common;
+    #[cfg(unix)]
+    crate::file_limit::fails_the_write()?;
     use_threads(common.threads)?;
     match &args.command {
         Command::New(args) => new::run(args, common),

@@ -5,7 +5,7 @@ mod words;
 use super::inputs::strategy;
 use super::outputs::{take, write};
 use crate::common::Common;
-use crate::external_strategy::ExternalStrategy;
+use crate::external_strategy::{ExternalStrategy, Family, Halt, Limits};
 use crate::problem::CommandError;
 use crate::progress::Meter;
 use crate::sites::{digest, our_fault, text_of};
@@ -22,6 +22,7 @@ use scenarios::nearest::did_you_mean;
 use scenarios::problems::{Best, PLAIN, Problem, best, problems, with_strategies};
 use scenarios::{Faults, Library, SiteModel};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 /// Name of the results folder's parent.
@@ -30,6 +31,8 @@ const LABEL: &str = "problems";
 const LIST: &str = "list-of-dates";
 /// Runs of a possible year besides the strategy's.
 const BASELINES: u64 = 3;
+/// The longest that may be given a program in all.
+const WEEK_S: u32 = 604_800;
 
 /// What can be asked.
 #[derive(Args, Debug)]
@@ -44,8 +47,13 @@ pub struct ScoreArgs {
     #[arg(long, value_name = "COMMAND", conflicts_with = "file")]
     pub program: Option<String>,
     /// Seconds the program has for each answer
-    #[arg(long, value_name = "SECONDS", default_value_t = 5.0, requires = "program", value_parser = seconds)]
+    #[arg(long, value_name = "SECONDS", default_value_t = 5.0, value_parser = seconds(3600))]
+    #[arg(requires = "program", conflicts_with = "file")]
     pub within: f64,
+    /// Seconds the program has for all its answers, from its start
+    #[arg(long, value_name = "SECONDS", default_value_t = 3600.0, value_parser = seconds(WEEK_S))]
+    #[arg(requires = "program", conflicts_with = "file")]
+    pub in_all: f64,
     /// A problem; may be given more than once [default: all]
     #[arg(long = "problem", value_name = "NAME")]
     pub problems: Vec<String>,
@@ -62,10 +70,15 @@ pub fn run(args: &ScoreArgs, common: &Common) -> Result<(), CommandError> {
     // Whatever is scored, the problems are the same: the last score stands.
     let problems = SiteOrigin::Named("the open problems".to_owned());
     let folder = take(common, LABEL, "score", &problems, &["score.txt", "summary.json"])?;
-    let job = Job::new(stop::on_ctrl_c(common.quiet)?, &|_| ());
+    let family = Arc::new(Family::default());
+    let to_end = Arc::clone(&family);
+    let job = Job::new(stop::listen_and(common.quiet, move || to_end.end())?, &|_| ());
     let meter = Meter::new(common.progress, common.quiet, chosen.len());
     let scored = match (&args.program, &args.file) {
-        (Some(command), _) => by_program(command, args.within, &chosen, &library, (&meter, &job)),
+        (Some(command), _) => {
+            let [within, in_all] = [args.within, args.in_all].map(Duration::from_secs_f64);
+            by_program(command, (Limits { within, in_all }, family), &chosen, &library, (&meter, &job))
+        }
         (None, Some(file)) => by_file(file, args, &chosen, &library, (&meter, &job)),
         // clap asks for one of them.
         (None, None) => return Err(CommandError::argument("score", "nothing to score", "Give a strategy file.")),
@@ -156,17 +169,20 @@ fn by_file(
 /// A program asked day by day.
 fn by_program(
     command: &str,
-    within: f64,
+    (limits, family): (Limits, Arc<Family>),
     chosen: &[(Problem, Best)],
     library: &Library,
     (meter, job): (&Meter, &Job<'_>),
 ) -> Result<Scored, CommandError> {
-    let blame = |fault: &str| {
-        let remedy = "What it is told and how it must answer: scenarios/problems/README.md.";
-        CommandError::argument("--program", format!("{command:?}: {fault}"), remedy)
+    let blame = |halt: Halt, place: &str| match halt {
+        Halt::Stopped => stopped(CompareError::Stopped),
+        Halt::Fault(fault, remedy) => {
+            CommandError::argument("--program", format!("{command:?}: {place}{fault}"), remedy)
+        }
     };
+    let asked_to_stop = || job.stopped();
     let mut keeper =
-        ExternalStrategy::start(command, Duration::from_secs_f64(within)).map_err(|fault| blame(&fault))?;
+        ExternalStrategy::start(command, limits, family, &asked_to_stop).map_err(|halt| blame(halt, ""))?;
     let mut scored =
         Scored { name: command.to_owned(), played: Vec::new(), runs: Vec::new(), input: command.to_owned() };
     for (problem, best) in chosen {
@@ -174,12 +190,12 @@ fn by_program(
             with_strategies(*problem, "plain.toml", PLAIN, library, &|_| Err(String::new())).map_err(our_fault)?;
         let plots = model.base.plots.iter().map(|plot| plot.name.clone()).collect();
         keeper.on(plots, model.base.pests.iter().map(|pest| pest.name.clone()).collect());
-        let played = play_given(&model, best.seed, &mut keeper, &mut |keeper: &mut ExternalStrategy| {
+        let played = play_given(&model, best.seed, &mut keeper, &mut |keeper: &mut ExternalStrategy<'_>| {
             keeper.new_year();
-            keeper.fault().is_none() && !job.stopped()
+            keeper.halt().is_none() && !job.stopped()
         });
-        if let Some(fault) = keeper.fault() {
-            return Err(blame(&format!("{}: {fault}", problem.name)));
+        if let Some(halt) = keeper.halt() {
+            return Err(blame(halt.clone(), &format!("{}, ", problem.name)));
         }
         let played = played.map_err(stopped)?.ok_or_else(|| stopped(CompareError::Stopped))?;
         scored.take(&model, played, best, meter);
@@ -221,10 +237,10 @@ fn files(document: &ScoreDocument) -> Result<Files, CommandError> {
     Ok(files)
 }
 
-/// Parses the time for an answer.
-fn seconds(text: &str) -> Result<f64, String> {
-    match text.parse::<f64>() {
-        Ok(seconds) if (0.01..=3600.0).contains(&seconds) => Ok(seconds),
-        _ => Err("write seconds from 0.01 to 3600, for example 5".to_owned()),
+/// Parses a time, in seconds up to `most`.
+fn seconds(most: u32) -> impl Fn(&str) -> Result<f64, String> + Clone + Send + Sync + 'static {
+    move |text| match text.parse::<f64>() {
+        Ok(seconds) if (0.01..=f64::from(most)).contains(&seconds) => Ok(seconds),
+        _ => Err(format!("write seconds from 0.01 to {most}, for example 5")),
     }
 }

@@ -100,7 +100,7 @@ pub struct ProgramAnswer {
 /// In words, what is wrong with it.
 pub fn read(line: &str, date: &str, plots: &[String]) -> Result<ProgramAnswer, String> {
     let shown: String = line.chars().take(60).collect();
-    let wrong = |why: &str| format!("on {date} it answered {shown:?}: {why}");
+    let wrong = |why: &str| format!("it answered {shown:?}: {why}");
     let written: AnswerLine = serde_json::from_str(line).map_err(|error| wrong(&error.to_string()))?;
     if written.date != date {
         return Err(wrong("that is not the day it was asked about"));
@@ -161,7 +161,7 @@ mod tests {
             (r#"{"date":"2027-03-01","open":["a"],"gate":1}"#, "gate"),
         ] {
             let said = read(line).unwrap_err();
-            assert!(said.contains(why) && said.contains("2027-03-01"), "{said}");
+            assert!(said.contains(why), "{said}");
         }
     }
 }

@@ -1,10 +1,11 @@
-//! The other program's process: asked a line at a time, with a time limit, and killed at the end.
+//! The other program's process: asked a line at a time, with a time limit, and ended with all that it started.
 
+use super::family::Family;
 use std::io::{BufRead, BufReader, Read, Write};
-use std::process::{Child, ChildStdin, Command, Stdio};
+use std::process::{ChildStdin, Command, Stdio};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, SyncSender, sync_channel};
 use std::sync::{Arc, Mutex};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 /// Longest line taken, bytes: a hundred times an honest answer.
 pub const LONGEST: usize = 65_536;
@@ -12,11 +13,15 @@ pub const LONGEST: usize = 65_536;
 const KEPT: usize = 400;
 /// How long its last words are waited for once it has ended.
 const LAST_WORDS: Duration = Duration::from_millis(200);
+/// How long an answer is waited for between two looks whether a stop is asked for.
+const BETWEEN_LOOKS: Duration = Duration::from_millis(100);
 
 /// Why there is no line.
 pub enum Said {
     /// Nothing in time.
     Nothing,
+    /// A stop is asked for.
+    Stopped,
     /// A line without end.
     TooMuch,
     /// Not text.
@@ -25,9 +30,9 @@ pub enum Said {
     Ended(String),
 }
 
-/// A running program. Dropping it kills it and all it started.
+/// A running program. Dropping it ends it and all it started.
 pub struct Process {
-    child: Child,
+    family: Arc<Family>,
     /// Lines to be written; a thread writes them, so that a program that does not read cannot hold us up.
     to: SyncSender<String>,
     from: Receiver<Result<String, Said>>,
@@ -35,46 +40,53 @@ pub struct Process {
 }
 
 impl Process {
-    /// Starts a program.
+    /// Starts a program as the head of a family.
     ///
     /// # Errors
     /// In words, if it cannot be started.
-    pub fn start(words: &[String]) -> Result<Self, String> {
+    pub fn start(words: &[String], family: Arc<Family>) -> Result<Self, String> {
         let (name, arguments) = words.split_first().ok_or("no program is named")?;
         let mut command = Command::new(name);
         command.args(arguments).stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());
-        in_its_own_group(&mut command);
-        let mut child = command
-            .spawn()
-            .map_err(|error| format!("{name} cannot be started: {}", scenarios::io_errors::words(&error)))?;
-        let last_words = Arc::new(Mutex::new(String::new()));
         let (to, lines_to) = sync_channel(1);
         let (answers, from) = sync_channel(1);
-        if let Some(stdin) = child.stdin.take() {
+        let streams = family
+            .start(&mut command)
+            .map_err(|error| format!("{name} cannot be started: {}", scenarios::io_errors::words(&error)))?;
+        // From here on it is ended whatever happens.
+        let process = Self { family, to, from, last_words: Arc::default() };
+        if let Some(stdin) = streams.stdin {
             std::thread::spawn(move || write_lines(stdin, &lines_to));
         }
-        if let Some(stdout) = child.stdout.take() {
+        if let Some(stdout) = streams.stdout {
             std::thread::spawn(move || read_lines(BufReader::new(stdout), &answers));
         }
-        if let Some(stderr) = child.stderr.take() {
-            let kept = Arc::clone(&last_words);
+        if let Some(stderr) = streams.stderr {
+            let kept = Arc::clone(&process.last_words);
             std::thread::spawn(move || keep_last(stderr, &kept));
         }
-        Ok(Self { child, to, from, last_words })
+        Ok(process)
     }
 
-    /// Writes a line and waits for the next one from it.
+    /// Writes a line and waits for the next one from it, but no longer than `until` or a stop.
     ///
     /// # Errors
     /// Why there is none.
-    pub fn ask(&mut self, line: &str, within: Duration) -> Result<String, Said> {
+    pub fn ask(&mut self, line: &str, until: Instant, stopped: &dyn Fn() -> bool) -> Result<String, Said> {
         // A full queue: it has not read the last line yet; then no answer comes in time either.
         self.to.try_send(line.to_owned()).ok();
-        match self.from.recv_timeout(within) {
-            Ok(said) => said.map_err(|said| self.with_last_words(said)),
-            Err(RecvTimeoutError::Timeout) => Err(Said::Nothing),
-            Err(RecvTimeoutError::Disconnected) => Err(self.with_last_words(Said::Ended(String::new()))),
+        while !stopped() {
+            let left = until.saturating_duration_since(Instant::now());
+            match self.from.recv_timeout(left.min(BETWEEN_LOOKS)) {
+                Ok(said) => return said.map_err(|said| self.with_last_words(said)),
+                Err(RecvTimeoutError::Timeout) if left <= BETWEEN_LOOKS => return Err(Said::Nothing),
+                Err(RecvTimeoutError::Timeout) => {}
+                Err(RecvTimeoutError::Disconnected) => {
+                    return Err(self.with_last_words(Said::Ended(String::new())));
+                }
+            }
         }
+        Err(Said::Stopped)
     }
 
     fn with_last_words(&self, said: Said) -> Said {
@@ -87,9 +99,7 @@ impl Process {
 
 impl Drop for Process {
     fn drop(&mut self) {
-        kill(&mut self.child);
-        // Fails only if it is gone already.
-        self.child.wait().ok();
+        self.family.end();
     }
 }
 
@@ -134,27 +144,4 @@ fn keep_last(mut stderr: impl Read, kept: &Mutex<String>) {
         let cut = (over..=kept.len()).find(|&at| kept.is_char_boundary(at)).unwrap_or(0);
         kept.drain(..cut);
     }
-}
-
-#[cfg(unix)]
-fn in_its_own_group(command: &mut Command) {
-    std::os::unix::process::CommandExt::process_group(command, 0);
-}
-
-#[cfg(not(unix))]
-fn in_its_own_group(_: &mut Command) {}
-
-/// Kills it with all it started.
-#[cfg(unix)]
-fn kill(child: &mut Child) {
-    let group = i32::try_from(child.id()).ok().and_then(rustix::process::Pid::from_raw);
-    if let Some(group) = group {
-        rustix::process::kill_process_group(group, rustix::process::Signal::KILL).ok();
-    }
-    child.kill().ok();
-}
-
-#[cfg(not(unix))]
-fn kill(child: &mut Child) {
-    child.kill().ok();
 }

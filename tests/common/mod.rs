@@ -54,6 +54,15 @@ pub fn one_line(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
+/// The signals that ask for a stop; not SIGHUP where the tests themselves are to outlive their terminal, or where a
+/// process cannot see that.
+pub fn stop_signals() -> Vec<&'static str> {
+    let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
+    let ignored = status.lines().find_map(|line| line.strip_prefix("SigIgn:")).unwrap_or("1");
+    let hears = u64::from_str_radix(ignored.trim(), 16).unwrap() & 1 == 0;
+    ["INT", "TERM"].into_iter().chain(hears.then_some("HUP")).collect()
+}
+
 /// A JSON document without what only this machine did.
 pub fn without_run(document: &str) -> serde_json::Value {
     let mut document: serde_json::Value = serde_json::from_str(document).unwrap();

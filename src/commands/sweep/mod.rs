@@ -85,7 +85,7 @@ fn work(
     if part.next >= end {
         return Ok(0);
     }
-    let stop = stop::on_ctrl_c(common.quiet)?;
+    let stop = stop::listen(common.quiet)?;
     let (first, draws) = (part.next, sweep.plan.draws);
     let meter = Meter::new(common.progress, common.quiet, ((end - first) * draws) as usize);
     let block = cells_a_block(sweep.which.len(), draws);
