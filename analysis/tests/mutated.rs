@@ -13,6 +13,7 @@ use proptest::collection::vec;
 use proptest::prelude::*;
 use proptest::sample::select;
 use proptest::test_runner::{Config, RngAlgorithm, TestCaseError, TestRng, TestRunner};
+use scenarios::library::{Entry, EntryKind};
 use scenarios::{Library, site_file};
 use sim_engine::streams::stream;
 use std::cell::Cell;
@@ -120,10 +121,15 @@ enum Change {
 
 fn change() -> impl Strategy<Value = Change> {
     let at = 0..100_000_usize;
-    let factor = select(vec![-1.0, 0.0, 1e-6, 0.01, 0.1, 0.5, 2.0, 10.0, 100.0, 1e6, 1e300]);
+    let factor = select(vec![-1.0, 0.0, 1e-6, 0.01, 0.1, 0.5, 0.8, 1.2, 2.0, 5.0, 10.0, 100.0, 1e6, 1e300]);
+    // Mostly in their order and within the domain, so that more is run than refused.
+    let in_order = |mut shares: [f64; 3]| {
+        shares.sort_by(f64::total_cmp);
+        shares
+    };
     prop_oneof![
-        4 => (at.clone(), select(NUMBERS)).prop_map(|(at, with)| Change::Number(at, with)),
-        4 => (at.clone(), factor).prop_map(|(at, by)| Change::Times(at, by)),
+        2 => (at.clone(), select(NUMBERS)).prop_map(|(at, with)| Change::Number(at, with)),
+        8 => (at.clone(), factor).prop_map(|(at, by)| Change::Times(at, by)),
         2 => (at.clone(), select(WORDS)).prop_map(|(at, with)| Change::Word(at, with)),
         3 => (at.clone(), at.clone()).prop_map(|(one, two)| Change::Words(one, two)),
         2 => (at.clone(), 1..6_usize).prop_map(|(at, lines)| Change::Cut(at, lines)),
@@ -132,7 +138,8 @@ fn change() -> impl Strategy<Value = Change> {
         2 => (at.clone(), at.clone(), 1..12_usize, at.clone()).prop_map(|(s, from, n, to)| Change::From(s, from, n, to)),
         1 => (at.clone(), "[ -~é\n]{1,12}").prop_map(|(at, letters)| Change::Letters(at, letters)),
         1 => at.clone().prop_map(Change::End),
-        4 => (at, prop::array::uniform3(-0.1..1.1_f64)).prop_map(|(at, shares)| Change::Unsure(at, shares)),
+        1 => (at.clone(), prop::array::uniform3(-0.1..1.1_f64)).prop_map(|(at, shares)| Change::Unsure(at, shares)),
+        12 => (at, prop::array::uniform3(0.0..1.0_f64)).prop_map(move |(at, shares)| Change::Unsure(at, in_order(shares))),
     ]
 }
 
@@ -222,8 +229,14 @@ impl Change {
             }
             Self::End(at) => text[..letter(text, at)].to_owned(),
             Self::Unsure(at, shares) => {
-                let all: Vec<_> =
-                    library().entries().flat_map(|entry| (0..entry.params.len()).map(move |p| (entry, p))).collect();
+                // One that stands on no plot is refused.
+                let stands =
+                    |entry: &&Entry| entry.kind == EntryKind::Process || text.contains(&format!("\"{}\"", entry.name));
+                let all: Vec<_> = library()
+                    .entries()
+                    .filter(stands)
+                    .flat_map(|entry| (0..entry.params.len()).map(move |p| (entry, p)))
+                    .collect();
                 let (entry, position) = *of(&all, at)?;
                 let field = &entry.kind.fields()[position];
                 let (low, high) = (field.domain.low(), field.domain.high());
