@@ -11,7 +11,7 @@ mod common;
 use analysis::compare::{ComparePlan, compare};
 use analysis::draw_sampler::DrawSampler;
 use analysis::experiment::Job;
-use analysis::json::{compare_csv, compare_document, text};
+use analysis::json::{compare_document, text};
 use analysis::ledger::Digits;
 use analysis::report::{CompareView, SeasonView, compare_report, season_report};
 use analysis::season::{likely, simulate};
@@ -215,7 +215,7 @@ fn compared(model: &SiteModel, library: &Library) -> Result<(), String> {
     let document = compare_document(model, &comparison, &from, None);
     for (file, said) in [
         ("report.html", compare_report(&view).html),
-        ("draws.csv", String::from_utf8(compare_csv(&comparison)).unwrap()),
+        ("draws.csv", common::draws_csv(&comparison)),
         ("summary.json", text(&document).unwrap()),
     ] {
         no_strange_figure(file, &said)?;

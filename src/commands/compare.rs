@@ -1,7 +1,7 @@
 //! `hensward compare SITE`: strategies on the same possible years.
 
 use super::inputs::{mention_warnings, share, strategies, strategy};
-use super::outputs::{add_charts, check_png, provenance, write};
+use super::outputs::{Streamed, add_charts, check_png, provenance, write_with};
 use super::station_days::{self, ForcedWeather};
 use crate::common::Common;
 use crate::problem::CommandError;
@@ -11,8 +11,8 @@ use crate::whole::whole;
 use crate::{screen, stop};
 use analysis::compare::{CompareError, ComparePlan, Comparison, compare};
 use analysis::experiment::Job;
-use analysis::json::{CompareDocument, RunFacts, compare_csv, compare_document, text as document_text};
-use analysis::output::Files;
+use analysis::json::{CompareDocument, DrawsError, RunFacts, compare_csv, compare_document, text as document_text};
+use analysis::output::{Files, OutputError, stream};
 use analysis::report::{CompareView, compare_report};
 use analysis::season::likely;
 use analysis::select::{self, FIRST};
@@ -22,7 +22,7 @@ use analysis::until::compare_until;
 use analysis::wording::limit_in_words;
 use clap::Args;
 use scenarios::SiteModel;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 /// Runs of a draw besides the strategies': birds shut in, no birds, and neither birds nor care.
@@ -40,7 +40,7 @@ pub struct CompareArgs {
     #[arg(long, value_name = "NAME")]
     pub against: Option<String>,
     /// Possible years [default: those of the site]
-    #[arg(long, value_name = "N", value_parser = whole::<u32>(1, 100_000))]
+    #[arg(long, value_name = "N", value_parser = whole::<u32>(1, 1_000_000))]
     pub draws: Option<u32>,
     /// Add possible years until the best is known with this chance of being right, and try
     /// beaten strategies no further
@@ -97,9 +97,10 @@ pub fn run(args: &CompareArgs, common: &Common) -> Result<(), CommandError> {
         notes: &notes,
         units: common.units,
     };
-    write(&files(&output, &document, args.png)?, common, &opened.label, "compare")?;
+    let draws = Streamed { name: "draws.csv", write: &|path| write_draws(&comparison, path) };
+    write_with(&files(&output, &document, args.png)?, &draws, common, &opened.label, "compare")?;
     show(common, &opened, &comparison, document, begun)?;
-    let finished = comparison.outcomes.len();
+    let finished = comparison.finished;
     let plan = &comparison.plan;
     if finished < plan.draws {
         let words = format!(
@@ -229,9 +230,18 @@ fn files(output: &CompareView<'_>, document: &CompareDocument, png: bool) -> Res
     let report = compare_report(output);
     files.add("report.html", report.html);
     add_charts(&mut files, &report.charts, png)?;
-    files.add("draws.csv", compare_csv(output.comparison));
     files.add("summary.json", document_text(document)?);
     Ok(files)
+}
+
+/// `draws.csv`, which may be larger than memory.
+fn write_draws(comparison: &Comparison, path: &Path) -> Result<(), CommandError> {
+    stream(path, |file| {
+        compare_csv(comparison, file).map_err(|error| match error {
+            DrawsError::Spill(error) => CompareError::from(error).into(),
+            DrawsError::Write(cause) => OutputError { path: path.to_owned(), cause }.into(),
+        })
+    })
 }
 
 fn show(
@@ -243,7 +253,7 @@ fn show(
 ) -> Result<(), CommandError> {
     if common.json {
         let strategies: usize = comparison.counted.iter().sum();
-        let runs = strategies as u64 + comparison.outcomes.len() as u64 * BASELINES;
+        let runs = strategies as u64 + comparison.finished as u64 * BASELINES;
         let seconds = begun.elapsed().as_secs_f64();
         document.run = Some(RunFacts::of(&opened.model, runs, seconds, rayon::current_num_threads()));
         return screen::print(&document_text(&document)?);

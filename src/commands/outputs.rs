@@ -7,7 +7,7 @@ use crate::sites::{Input, digest};
 use analysis::charts::Chart;
 use analysis::output::Files;
 use analysis::provenance::Provenance;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// Adds every chart as SVG, and beside it as PNG where that is asked for.
 ///
@@ -59,9 +59,39 @@ pub fn folder(common: &Common, label: &str, command: &str) -> PathBuf {
 pub fn write(files: &Files, common: &Common, label: &str, command: &str) -> Result<(), CommandError> {
     let folder = folder(common, label, command);
     files.write(&folder)?;
-    let names: Vec<&str> = files.names().collect();
-    screen::talk(common.quiet, &format!("Written to {}: {}", folder.display(), names.join(", ")));
+    say_written(&folder, files.names(), common);
     Ok(())
+}
+
+/// A file that is written bit by bit.
+pub struct Streamed<'w> {
+    /// Its name within the folder.
+    pub name: &'w str,
+    /// Writes it to its path.
+    pub write: &'w dyn Fn(&Path) -> Result<(), CommandError>,
+}
+
+/// Writes the files and one more, and says where they are.
+///
+/// # Errors
+/// The file that could not be written.
+pub fn write_with(
+    files: &Files,
+    last: &Streamed<'_>,
+    common: &Common,
+    label: &str,
+    command: &str,
+) -> Result<(), CommandError> {
+    let folder = folder(common, label, command);
+    files.write(&folder)?;
+    (last.write)(&folder.join(last.name))?;
+    say_written(&folder, files.names().chain([last.name]), common);
+    Ok(())
+}
+
+fn say_written<'n>(folder: &Path, names: impl Iterator<Item = &'n str>, common: &Common) {
+    let names: Vec<&str> = names.collect();
+    screen::talk(common.quiet, &format!("Written to {}: {}", folder.display(), names.join(", ")));
 }
 
 /// What a document was made from.

@@ -141,7 +141,7 @@ fn by_file(
         };
         name.clone_from(&model.strategies[which].name);
         let played = play(model, best.seed, which, job).map_err(stopped)?;
-        if played.outcomes.len() < played.plan.draws {
+        if played.finished < played.plan.draws {
             return Err(stopped(CompareError::Stopped));
         }
         scored.take(model, played, best, meter);
@@ -185,7 +185,7 @@ fn by_program(
 
 impl Scored {
     fn take(&mut self, model: &SiteModel, played: Comparison, best: &Best, meter: &Meter) {
-        let runs = played.outcomes.len() as u64 * (1 + BASELINES);
+        let runs = played.finished as u64 * (1 + BASELINES);
         self.runs.push(RunFacts::of(model, runs, 0.0, 0));
         self.played.push((played, best.clone()));
         meter.done(self.played.len());
