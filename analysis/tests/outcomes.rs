@@ -11,17 +11,14 @@ use common::site;
 use scenarios::SiteModel;
 use sim_engine::measures::Measure;
 
-/// A site of one plot and eight days, whose possible years take little room in the file.
+/// A possible year of a few days, which takes little room in the file.
 fn small() -> (SiteModel, DrawOutcome) {
-    let (model, _) = site(|model| {
-        model.base.plots.truncate(1);
-        model.base.days = 8;
-    });
+    let (model, _) = site(|model| model.base.days = 8);
     let year = outcomes(draws_of(&model, 1, None, 0..1), &model, &[0, 1], 0).unwrap().remove(0);
     (model, year)
 }
 
-/// Most bytes held at once while so many made-up years come in and are read back, column by column.
+/// Most bytes held at once while so many made-up years come in.
 fn most_bytes(years: usize, room: &Room) -> u64 {
     let (model, year) = small();
     let taken = allocation_counter::measure(|| {
@@ -51,13 +48,4 @@ fn memory_grows_by_aims_and_limits_alone() {
     let (few, many) = (most_bytes(1_000, &room), most_bytes(9_000, &room));
     let each = (many - few) / 8_000;
     assert!(each <= bytes_a_year(), "{each} bytes a possible year");
-}
-
-/// The same with a million, which take some 3 GB of the disk.
-#[test]
-#[ignore = "a minute and 3 GB of disk: .ci/slow compare-memory"]
-fn a_million_possible_years_take_less_than_100_mb() {
-    let most = most_bytes(1_000_000, &Room::default());
-    println!("{} MB for a million possible years", most >> 20);
-    assert!(most < 100 << 20, "{most}");
 }

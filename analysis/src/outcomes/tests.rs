@@ -19,8 +19,12 @@ fn none(block: usize, folder: &Path) -> Room {
 }
 
 fn demo() -> (SiteModel, Library) {
+    a_year_of("demos/puddlecote/site.toml")
+}
+
+fn a_year_of(site: &str) -> (SiteModel, Library) {
     let library = Library::shipped().unwrap();
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../scenarios/demos/puddlecote/site.toml");
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../scenarios").join(site);
     let mut model = site_file::read(&path, &library).unwrap();
     model.years = 1;
     model.base.days = 366;
@@ -140,4 +144,47 @@ fn a_strategy_that_is_out_has_blanks() {
     assert!(work(0)[1].is_nan());
     assert_eq!(outcomes.aims.iter().map(Vec::len).collect::<Vec<_>>(), [1, 2]);
     assert_eq!(kept.least_cover(ArmId::Strategy(0), 5).unwrap().len(), 1);
+}
+
+/// Most memory the process ever had, in MB, as Linux counts it.
+fn most_mb() -> usize {
+    let status = std::fs::read_to_string("/proc/self/status").unwrap();
+    let line = status.lines().find_map(|line| line.strip_prefix("VmHWM:")).unwrap();
+    line.trim_end_matches("kB").trim().parse::<usize>().unwrap() / 1024
+}
+
+/// Made-up years, all different, through all that a comparison makes of real ones.
+#[test]
+#[ignore = "some minutes and 5 GB of disk: .ci/slow memory"]
+fn a_million_possible_years_take_less_than_500_mb() {
+    const YEARS: usize = 1_000_000;
+    let (model, library) = a_year_of("starters/small-yard.toml");
+    let plan = plan(&model, YEARS);
+    let years = run_draws(&model, &plan, &plan.which, None, 0..64).unwrap();
+    let mut outcomes = Outcomes::new(&model, 2);
+    for number in 0..YEARS {
+        let mut year = years[number % years.len()].clone();
+        let all = [&mut year.shut_in, &mut year.no_birds, &mut year.nothing].into_iter().chain(&mut year.strategies);
+        for (at, outcome) in all.enumerate() {
+            outcome.detail = outcome.detail.take().filter(|_| number < years.len());
+            for &measure in Measure::ALL {
+                let off = (number * (at + 3)).wrapping_mul(2_654_435_761) % 4_096;
+                outcome.measures.set(measure, outcome.measures.get(measure) * (1.0 + off as f64 / 1e5));
+            }
+        }
+        outcomes.push(&model, year, &[0, 1]).unwrap();
+    }
+    println!("{} MB when all years are in", most_mb());
+    let c = finish(&model, &plan, outcomes, None).unwrap();
+    println!("{} MB when all is known", most_mb());
+    compare_csv(&c, &mut std::io::sink()).unwrap();
+    let from = Provenance::new(3, String::new());
+    let likely = likely(&model, 3, None, c.plan.which[c.leading()]).unwrap();
+    let (units, notes) = (Units::Metric, &[]);
+    let view =
+        CompareView { model: &model, library: &library, comparison: &c, likely: &likely, from: &from, notes, units };
+    let page = compare_report(&view).html.len() + text(&compare_document(&model, &c, &from, None)).unwrap().len();
+    let most = most_mb();
+    println!("{most} MB when all is written, {page} bytes of page and document");
+    assert!(most < 500, "{most} MB");
 }
