@@ -184,7 +184,7 @@ fn options_that_make_no_sense() {
         (&["compare", "sallowmere", "--strategy", "by-eyes"], &["--strategy", "Did you mean \"by-eye\"?"]),
         (&["compare", "sallowmere", "--against", "nobody"], &["--against"]),
         (&["compare", "sallowmere", "--strategy", "by-eye", "--strategy", "by-eye"], &["named twice"]),
-        (&["compare", "sallowmere", "--draws", "0"], &["--draws", "from 1 to 100000"]),
+        (&["compare", "sallowmere", "--draws", "0"], &["--draws", "from 1 to 1000000"]),
         (&["compare", "sallowmere", "--draws", "many"], &["--draws"]),
         (&["compare", "sallowmere", "--sure", "90"], &["--sure", "0 to 1"]),
         (&["compare", "sallowmere", "--worth", "nan"], &["--worth", "0 to 1"]),

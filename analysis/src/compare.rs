@@ -1,16 +1,18 @@
 //! Strategies on the same draws: outcomes, statistics, the verdict.
 
-use crate::experiment::{ArmId, DrawOutcome, Job, draws_of, gain, outcomes, over_draws};
-use crate::harvests::{PlotHarvest, mean_harvests};
+use crate::experiment::{ArmId, DrawOutcome, Job, draws_of, outcomes, over_draws};
+use crate::harvests::{HarvestSums, PlotHarvest};
+use crate::outcomes::columns::SpillError;
+use crate::outcomes::{Against, Figure, Figures, KeptYears, Outcomes, PlotColumn, PlotSpread, arm_place};
 use crate::rates::{Rates, rates};
 use crate::run_detail::{RunDetail, detailed_draws};
 use crate::season::check_books;
 use crate::select::Selection;
 use crate::stats::Estimate;
 use crate::stats::LEVEL;
-use crate::stats::blocks::{mean_interval, paired};
+use crate::stats::blocks::mean_interval;
 use crate::stats::front::not_beaten;
-use crate::stats::quantiles::{Spread, spread};
+use crate::stats::quantiles::Spread;
 use crate::units::Units;
 use crate::verdict::{
     Contender, LimitOutcome, LimitStanding, Verdict, VerdictError, VerdictRules, decide, of_selection, verdict_words,
@@ -23,6 +25,7 @@ use sim_engine::measures::Measure;
 use sim_engine::run::world::RunError;
 use sim_engine::weather::DayWeather;
 use std::ops::Range;
+use std::sync::Arc;
 
 /// Possible years each thread computes between two looks at the stop sign.
 const BATCH: usize = 16;
@@ -55,6 +58,9 @@ pub enum CompareError {
     /// The verdict could not be reached.
     #[error(transparent)]
     Verdict(#[from] VerdictError),
+    /// What is too much for memory could not be kept or read back.
+    #[error(transparent)]
+    Spill(#[from] SpillError),
     /// Stopped before the first possible years were done.
     #[error("stopped before any possible year was finished; nothing to tell")]
     Stopped,
@@ -67,8 +73,8 @@ pub struct Comparison {
     pub plan: ComparePlan,
     /// Names of the strategies, in the order of `plan.which`.
     pub names: Vec<String>,
-    /// Outcomes of draw 1, 2, …
-    pub outcomes: Vec<DrawOutcome>,
+    /// Possible years that were finished: draws 1, 2, …
+    pub finished: usize,
     /// How many of them each strategy has, the first ones; all, unless `--until-sure` took it out.
     pub counted: Vec<usize>,
     /// What they are worth over the run of birds shut in, by strategy and draw.
@@ -85,6 +91,14 @@ pub struct Comparison {
     pub rates: Option<Rates>,
     /// How it was reached by adding possible years, with `--until-sure`.
     pub selection: Option<Selection>,
+    /// How the limits fare with the birds shut in.
+    pub limits_shut_in: Vec<LimitStanding>,
+    figures: Figures,
+    /// By run.
+    harvests: Vec<Vec<PlotHarvest>>,
+    /// By run.
+    details: Arc<Vec<Vec<RunDetail>>>,
+    kept: Arc<KeptYears>,
 }
 
 /// Runs a comparison; its progress is the possible years that are done, and it stops between
@@ -99,18 +113,20 @@ pub fn compare(
     job: &Job<'_>,
 ) -> Result<Comparison, CompareError> {
     check_books(model, plan.seed, weather, &plan.which)?;
-    let mut outcomes: Vec<DrawOutcome> = Vec::with_capacity(plan.draws);
-    while outcomes.len() < plan.draws && !job.stopped() {
-        let first = outcomes.len();
+    let mut outcomes = Outcomes::new(model, plan.which.len());
+    let all: Vec<usize> = (0..plan.which.len()).collect();
+    while outcomes.years() < plan.draws && !job.stopped() {
+        let first = outcomes.years();
         let last = (first + BATCH * rayon::current_num_threads()).min(plan.draws);
-        outcomes.extend(run_draws(model, plan, &plan.which, weather, first..last)?);
-        job.come_to(outcomes.len());
+        for year in run_draws(model, plan, &plan.which, weather, first..last)? {
+            outcomes.push(model, year, &all)?;
+        }
+        job.come_to(outcomes.years());
     }
-    if outcomes.is_empty() {
+    if outcomes.years() == 0 {
         return Err(CompareError::Stopped);
     }
-    let counted = vec![outcomes.len(); plan.which.len()];
-    finish(model, plan, outcomes, counted, None)
+    finish(model, plan, outcomes, None)
 }
 
 /// Runs the strategies `which` on the possible years of a range, counted from 0.
@@ -128,105 +144,79 @@ pub(crate) fn run_draws(
     })
 }
 
-/// Statistics and verdict of outcomes; `counted` is how many of them each strategy has.
+/// Statistics and verdict of outcomes.
 pub(crate) fn finish(
     model: &SiteModel,
     plan: &ComparePlan,
-    outcomes: Vec<DrawOutcome>,
-    counted: Vec<usize>,
+    outcomes: Outcomes,
     selection: Option<Selection>,
 ) -> Result<Comparison, CompareError> {
+    let Outcomes { mut kept, aims, held, harvests, details } = outcomes;
+    kept.close()?;
     let names: Vec<String> = plan.which.iter().map(|&s| model.strategies[s].name.clone()).collect();
-    let aims: Vec<Vec<f64>> = (0..names.len())
-        .map(|s| {
-            let seen = &outcomes[..counted[s]];
-            seen.iter().map(|o| gain(&model.aims, &o.strategies[s].measures, &o.shut_in.measures)).collect()
-        })
-        .collect();
-    let found = Evidence { names: &names, aims: &aims, outcomes: &outcomes, counted: &counted };
-    let verdict = reach(model, plan, &found, selection.as_ref())?;
-    let aim = aims.iter().map(|a| mean_interval(a, LEVEL)).collect();
-    let undominated = undominated(model, &outcomes, names.len());
-    let (plan, aim_unit) = (plan.clone(), model.aim_unit.clone());
-    let mut comparison = Comparison {
-        plan,
+    let (verdict, aims) = reach(model, plan, &names, (aims, held), selection.as_ref())?;
+    let counted: Vec<usize> = aims.iter().map(Vec::len).collect();
+    let figures = Figures::of(&kept, model, names.len(), plan.against)?;
+    let holds: Vec<bool> = verdict.standings.iter().map(|standing| standing.holds).collect();
+    let column = |s, measure| kept.values(ArmId::Strategy(s), measure);
+    Ok(Comparison {
+        plan: plan.clone(),
+        finished: kept.years(),
+        aim_unit: model.aim_unit.clone(),
+        aim: aims.iter().map(|a| mean_interval(a, LEVEL)).collect(),
+        undominated: undominated(model, &figures, names.len()),
+        rates: rates(&model.aims, leading(&verdict, &names), &holds, &counted, column)?,
+        limits_shut_in: limits_shut_in(model, plan, &kept)?,
         names,
-        outcomes,
         counted,
         aims,
-        aim_unit,
-        aim,
-        undominated,
         verdict,
-        rates: None,
         selection,
-    };
-    let holds: Vec<bool> = comparison.verdict.standings.iter().map(|standing| standing.holds).collect();
-    let seen = (comparison.outcomes.as_slice(), comparison.counted.as_slice());
-    comparison.rates = rates(&model.aims, comparison.leading(), &holds, seen);
-    Ok(comparison)
+        figures,
+        harvests: harvests.iter().map(HarvestSums::means).collect(),
+        details: Arc::new(details),
+        kept: Arc::new(kept),
+    })
 }
 
-/// What a verdict rests on.
-struct Evidence<'a> {
-    names: &'a [String],
-    aims: &'a [Vec<f64>],
-    outcomes: &'a [DrawOutcome],
-    counted: &'a [usize],
-}
+/// What strategies are worth and whether limits held, by strategy.
+type Evidence = (Vec<Vec<f64>>, Vec<Vec<Vec<bool>>>);
 
-impl Evidence<'_> {
-    /// The possible years strategy `s` was tried in.
-    fn of(&self, s: usize) -> &[DrawOutcome] {
-        &self.outcomes[..self.counted[s]]
-    }
-}
-
-/// The verdict.
+/// The verdict; gives back what strategies are worth.
 fn reach(
     model: &SiteModel,
     plan: &ComparePlan,
-    found: &Evidence<'_>,
+    names: &[String],
+    (aims, held): Evidence,
     selection: Option<&Selection>,
-) -> Result<Verdict, VerdictError> {
-    let contenders: Vec<Contender> = found
-        .names
-        .iter()
-        .enumerate()
-        .map(|(s, name)| Contender {
-            name: name.clone(),
-            aim: found.aims[s].clone(),
-            limits: model.limits.all.iter().map(|l| limit_outcome(l, found.of(s), s)).collect(),
-        })
-        .collect();
+) -> Result<(Verdict, Vec<Vec<f64>>), VerdictError> {
+    let outcomes = |held: Vec<Vec<bool>>| {
+        let limits = model.limits.all.iter().cloned().zip(held);
+        limits.map(|(limit, held)| LimitOutcome { limit, held }).collect()
+    };
+    let contenders = names.iter().zip(aims).zip(held);
+    let contenders: Vec<Contender> =
+        contenders.map(|((name, aim), held)| Contender { name: name.clone(), aim, limits: outcomes(held) }).collect();
     let rules = VerdictRules {
         required_reliability: plan.required_reliability,
         indifference_share: plan.indifference_share,
         seed: plan.seed,
         bootstraps: BOOTSTRAPS,
     };
-    match selection {
+    let verdict = match selection {
         Some(selection) => of_selection(&contenders, &rules, selection),
         None => decide(&contenders, &rules),
-    }
-}
-
-fn limit_outcome(limit: &Limit, outcomes: &[DrawOutcome], strategy: usize) -> LimitOutcome {
-    LimitOutcome {
-        limit: limit.clone(),
-        held: outcomes.iter().map(|o| limit.holds(o.strategies[strategy].measures.get(limit.measure))).collect(),
-    }
+    }?;
+    Ok((verdict, contenders.into_iter().map(|contender| contender.aim).collect()))
 }
 
 /// Which strategies no other beats on every measure the aims give a worth (on means).
-fn undominated(model: &SiteModel, outcomes: &[DrawOutcome], strategies: usize) -> Vec<bool> {
+fn undominated(model: &SiteModel, figures: &Figures, strategies: usize) -> Vec<bool> {
     let points: Vec<Vec<f64>> = (0..strategies)
         .map(|s| {
-            let of = |&(m, rate): &(Measure, f64)| {
-                let values: Vec<f64> =
-                    outcomes.iter().map(|o| o.strategies[s].measures.get(m)).filter(|v| !v.is_nan()).collect();
-                // Small is good to the front.
-                if values.is_empty() { 0.0 } else { -rate.signum() * crate::stats::mean(&values) }
+            // Small is good to the front.
+            let of = |&(measure, rate): &(Measure, f64)| {
+                figures.mean(ArmId::Strategy(s), measure).map_or(0.0, |mean| -rate.signum() * mean)
             };
             model.aims.iter().filter(|(_, p)| *p != 0.0).map(of).collect()
         })
@@ -234,12 +224,26 @@ fn undominated(model: &SiteModel, outcomes: &[DrawOutcome], strategies: usize) -
     not_beaten(&points)
 }
 
+fn limits_shut_in(model: &SiteModel, plan: &ComparePlan, kept: &KeptYears) -> Result<Vec<LimitStanding>, SpillError> {
+    let fares = |limit: &Limit| {
+        let held = kept.values(ArmId::ShutIn, limit.measure)?.into_iter().map(|value| limit.holds(value)).collect();
+        Ok(LimitStanding::of(&LimitOutcome { limit: limit.clone(), held }, plan.required_reliability))
+    };
+    model.limits.all.iter().map(fares).collect()
+}
+
+/// The verdict's leader, else what comes nearest, else the first.
+fn leading(verdict: &Verdict, names: &[String]) -> usize {
+    let name = verdict.leader.as_ref().or(verdict.nearest.as_ref());
+    name.and_then(|name| names.iter().position(|other| other == name)).unwrap_or(0)
+}
+
 impl Comparison {
     /// The verdict in a keeper's words, and over which rates it holds.
     #[must_use]
     pub fn words(&self, units: Units) -> String {
-        let shut_in = self.limits_shut_in();
-        let verdict = verdict_words(&self.verdict, self.selection.as_ref(), &shut_in, units, &self.aim_unit);
+        let verdict =
+            verdict_words(&self.verdict, self.selection.as_ref(), &self.limits_shut_in, units, &self.aim_unit);
         std::iter::once(verdict)
             .chain(rates_in_words(self.rates.as_ref(), &self.names, self.leading(), units, &self.aim_unit))
             .collect::<Vec<_>>()
@@ -247,33 +251,53 @@ impl Comparison {
     }
 
     /// Values of a measure over the draws of one run.
+    ///
+    /// # Errors
+    /// What is not in memory could not be read back.
+    pub fn values(&self, run: ArmId, measure: Measure) -> Result<Vec<f64>, SpillError> {
+        self.kept.values(run, measure)
+    }
+
+    /// The measures of every run, draw by draw.
     #[must_use]
-    pub fn values(&self, run: ArmId, measure: Measure) -> Vec<f64> {
-        self.outcomes.iter().map(|o| o.of(run).measures.get(measure)).collect()
+    pub fn kept(&self) -> &KeptYears {
+        &self.kept
     }
 
     /// The runs looked at closely, draw by draw.
     #[must_use]
-    pub fn detail(&self, run: ArmId) -> Vec<&RunDetail> {
-        self.outcomes.iter().filter_map(|o| o.of(run).detail.as_ref()).collect()
+    pub fn detail(&self, run: ArmId) -> &[RunDetail] {
+        &self.details[arm_place(run)]
     }
 
     /// What each plot bears in a run, by crop and fruit: means over the possible years it was tried in.
     #[must_use]
-    pub fn harvests(&self, run: ArmId) -> Vec<PlotHarvest> {
-        let counted = match run {
-            ArmId::Strategy(s) => self.counted[s],
-            _ => self.outcomes.len(),
-        };
-        mean_harvests(self.outcomes[..counted].iter().map(|outcome| outcome.of(run).plots.as_slice()))
+    pub fn harvests(&self, run: ArmId) -> &[PlotHarvest] {
+        &self.harvests[arm_place(run)]
     }
 
     /// Mean, median and range of a measure; `None` where it is blank in every draw.
     #[must_use]
     pub fn figure(&self, run: ArmId, measure: Measure) -> Option<Figure> {
-        let values = self.values(run, measure);
-        let spread = spread(&values)?;
-        Some(Figure { mean: mean_interval(&values, LEVEL), spread })
+        self.figures.figure(run, measure)
+    }
+
+    /// Its mean alone, as tables print it.
+    #[must_use]
+    pub fn mean(&self, run: ArmId, measure: Measure) -> Option<f64> {
+        self.figures.mean(run, measure)
+    }
+
+    /// A figure of a plot; blank in the run without birds.
+    #[must_use]
+    pub fn plot(&self, run: ArmId, plot: usize, column: PlotColumn) -> PlotSpread {
+        self.figures.plot(run, plot, column)
+    }
+
+    /// Cover of the barest plot day by day, %; blank in the runs without birds.
+    #[must_use]
+    pub fn least_cover(&self, run: ArmId) -> &[Option<Spread>] {
+        self.figures.least_cover(run)
     }
 
     /// Mean of a measure of a strategy as it is told against birds shut in: itself where it is measured against them,
@@ -285,34 +309,17 @@ impl Comparison {
         Some(mean(ArmId::Strategy(strategy))? - from)
     }
 
-    /// Paired difference of a strategy to another run, mean and 95 % interval.
+    /// Paired difference of a run to another, mean and 95 % interval.
     #[must_use]
-    pub fn difference(&self, run: ArmId, other: ArmId, measure: Measure) -> Option<Estimate> {
-        let difference = paired(&self.values(run, measure), &self.values(other, measure), LEVEL).estimate;
-        (!difference.mean.is_nan()).then_some(difference)
+    pub fn difference(&self, run: ArmId, against: Against, measure: Measure) -> Option<Estimate> {
+        self.figures.difference(run, against, measure)
     }
 
     /// The strategy looked at closely, by position in the plan: the verdict's leader, else what comes
     /// nearest, else the first.
     #[must_use]
     pub fn leading(&self) -> usize {
-        let name = self.verdict.leader.as_ref().or(self.verdict.nearest.as_ref());
-        name.and_then(|name| self.names.iter().position(|other| other == name)).unwrap_or(0)
-    }
-
-    /// How the limits fare with the birds shut in; none where there is no strategy that has them.
-    #[must_use]
-    pub fn limits_shut_in(&self) -> Vec<LimitStanding> {
-        let Some(standing) = self.verdict.standings.first() else { return Vec::new() };
-        let fares = |limit: &LimitStanding| {
-            let measure = limit.limit.measure;
-            let held = self.values(ArmId::ShutIn, measure).into_iter().map(|value| limit.limit.holds(value)).collect();
-            LimitStanding::of(
-                &LimitOutcome { limit: limit.limit.clone(), held },
-                self.verdict.rules.required_reliability,
-            )
-        };
-        standing.limits.iter().map(fares).collect()
+        leading(&self.verdict, &self.names)
     }
 
     /// The strategy the others are set against.
@@ -320,13 +327,4 @@ impl Comparison {
     pub fn reference(&self) -> ArmId {
         ArmId::Strategy(self.plan.against)
     }
-}
-
-/// A measure over the draws.
-#[derive(Clone, Debug)]
-pub struct Figure {
-    /// Mean and its 95 % interval.
-    pub mean: Estimate,
-    /// Median and the range nine of ten draws fall in.
-    pub spread: Spread,
 }

@@ -15,22 +15,42 @@ pub struct PlotHarvest {
     pub harvest: Harvest,
 }
 
-/// Means of runs, each with its plots; a run without a harvest counts as nought of it.
-#[must_use]
-pub fn mean_harvests<'r>(runs: impl Iterator<Item = &'r [PlotSummary]>) -> Vec<PlotHarvest> {
-    let mut sums: BTreeMap<(usize, usize), Harvest> = BTreeMap::new();
-    let mut count = 0.0;
-    for plots in runs {
-        count += 1.0;
+/// Harvests of runs so far, summed up in their order.
+#[derive(Clone, Debug, Default)]
+pub struct HarvestSums {
+    sums: BTreeMap<(usize, usize), Harvest>,
+    runs: f64,
+}
+
+impl HarvestSums {
+    /// Takes a run in, with its plots; one without a harvest counts as nought of it.
+    pub fn add(&mut self, plots: &[PlotSummary]) {
+        self.runs += 1.0;
         for (plot, summary) in plots.iter().enumerate() {
             for of in &summary.harvests {
-                sums.entry((plot, of.place)).or_default().add(&of.harvest);
+                self.sums.entry((plot, of.place)).or_default().add(&of.harvest);
             }
         }
     }
-    let mean =
-        |((plot, place), sum): ((usize, usize), Harvest)| PlotHarvest { plot, place, harvest: sum.times(1.0 / count) };
-    sums.into_iter().map(mean).collect()
+
+    /// Means of the runs.
+    #[must_use]
+    pub fn means(&self) -> Vec<PlotHarvest> {
+        let mean = |(&(plot, place), sum): (&(usize, usize), &Harvest)| PlotHarvest {
+            plot,
+            place,
+            harvest: sum.times(1.0 / self.runs),
+        };
+        self.sums.iter().map(mean).collect()
+    }
+}
+
+/// Harvests of a single run.
+#[must_use]
+pub fn harvests_of(plots: &[PlotSummary]) -> Vec<PlotHarvest> {
+    let mut sums = HarvestSums::default();
+    sums.add(plots);
+    sums.means()
 }
 
 #[cfg(test)]
@@ -45,10 +65,9 @@ mod tests {
             ..PlotSummary::default()
         };
         let runs = [vec![PlotSummary::default(), bears(9.0)], vec![bears(3.0), PlotSummary::default()], vec![]];
-        let means: Vec<_> = mean_harvests(runs.iter().map(Vec::as_slice))
-            .iter()
-            .map(|m| (m.plot, m.place, m.harvest.kept_kg))
-            .collect();
+        let mut sums = HarvestSums::default();
+        runs.iter().for_each(|plots| sums.add(plots));
+        let means: Vec<_> = sums.means().iter().map(|m| (m.plot, m.place, m.harvest.kept_kg)).collect();
         assert_eq!(means, [(0, 2, 1.0), (1, 2, 3.0)]);
     }
 }

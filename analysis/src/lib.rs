@@ -12,6 +12,7 @@ pub mod harvests;
 pub mod json;
 pub mod ledger;
 pub mod lesson;
+pub mod outcomes;
 pub mod output;
 pub mod provenance;
 pub mod rates;

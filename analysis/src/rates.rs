@@ -6,7 +6,6 @@
 //!
 //! Limits: one rate is changed at a time, on means; a rate that turns its sign is another aim and is not looked at.
 
-use crate::experiment::DrawOutcome;
 use sim_engine::measures::Measure;
 
 /// Where another strategy draws level with the leading one.
@@ -60,33 +59,38 @@ struct Lead {
 }
 
 /// Judges the leading strategy against the others that keep every limit; `None` where none of them differs from it, or it
-/// keeps not every limit itself.
-#[must_use]
-pub fn rates(
+/// keeps not every limit itself. `counted` says how many possible years each strategy has, `column` gives a measure of one
+/// year by year.
+///
+/// # Errors
+/// What `column` fails with.
+pub fn rates<E>(
     aims: &[(Measure, f64)],
     leader: usize,
     holds: &[bool],
-    seen: (&[DrawOutcome], &[usize]),
-) -> Option<Rates> {
+    counted: &[usize],
+    column: impl Fn(usize, Measure) -> Result<Vec<f64>, E>,
+) -> Result<Option<Rates>, E> {
     if !holds[leader] {
-        return None;
+        return Ok(None);
     }
-    let (outcomes, counted) = seen;
     let aims: Vec<(Measure, f64)> = aims.iter().copied().filter(|(_, rate)| *rate != 0.0).collect();
     let leads = (0..holds.len()).filter(|&s| s != leader && holds[s]).map(|strategy| {
         // Strategies taken out early have the first possible years only.
-        let shared = &outcomes[..counted[leader].min(counted[strategy])];
-        let part = |&(measure, rate): &(Measure, f64)| rate * apart(shared, measure, (leader, strategy));
-        Lead { strategy, parts: aims.iter().map(part).collect() }
+        let shared = counted[leader].min(counted[strategy]);
+        let part = |&(measure, rate): &(Measure, f64)| {
+            let (one, other) = (column(leader, measure)?, column(strategy, measure)?);
+            Ok(rate * apart(&one[..shared], &other[..shared]))
+        };
+        Ok(Lead { strategy, parts: aims.iter().map(part).collect::<Result<_, E>>()? })
     });
-    judged(&aims, &leads.collect::<Vec<_>>())
+    Ok(judged(&aims, &leads.collect::<Result<Vec<_>, E>>()?))
 }
 
 /// Mean of a measure under one strategy less that under another; a blank counts as nought, as it does in the aim.
-fn apart(outcomes: &[DrawOutcome], measure: Measure, (one, other): (usize, usize)) -> f64 {
-    let of =
-        |outcome: &DrawOutcome, s: usize| Some(outcome.strategies[s].measures.get(measure)).filter(|v| !v.is_nan());
-    let apart = outcomes.iter().map(|o| of(o, one).unwrap_or(0.0) - of(o, other).unwrap_or(0.0));
+fn apart(one: &[f64], other: &[f64]) -> f64 {
+    let of = |value: f64| if value.is_nan() { 0.0 } else { value };
+    let apart = one.iter().zip(other).map(|(&one, &other)| of(one) - of(other));
     crate::stats::mean(&apart.collect::<Vec<_>>())
 }
 

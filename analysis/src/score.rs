@@ -2,7 +2,8 @@
 
 use crate::compare::{CompareError, ComparePlan, Comparison, compare, finish};
 use crate::draw_sampler::DrawSampler;
-use crate::experiment::{DrawOutcome, Job, outcome_given};
+use crate::experiment::{Job, outcome_given};
+use crate::outcomes::Outcomes;
 use crate::season::check_books;
 use scenarios::SiteModel;
 use sim_engine::gates::Strategy;
@@ -45,16 +46,15 @@ pub fn play_given<S: Strategy>(
     let plan = plan(model, seed, 0);
     // Those of the ground at least: what the program will do is not known yet.
     check_books(model, seed, None, &[0])?;
-    let mut outcomes: Vec<DrawOutcome> = Vec::new();
+    let mut outcomes = Outcomes::new(model, 1);
     for number in 1..=plan.draws as u64 {
         if !go_on(strategy) {
             return Ok(None);
         }
         let draw = DrawSampler { seed }.draw(model, number);
-        outcomes.push(outcome_given(draw, model, strategy)?);
+        outcomes.push(model, outcome_given(draw, model, strategy)?, &[0])?;
     }
-    let counted = vec![outcomes.len()];
-    finish(model, &plan, outcomes, counted, None).map(Some)
+    finish(model, &plan, outcomes, None).map(Some)
 }
 
 /// Points of a mean aim as a share of the best known; blank where the best gains nothing.

@@ -2,14 +2,15 @@
 
 use crate::compare::{CompareError, ComparePlan, Comparison, finish, run_draws};
 use crate::experiment::{DrawOutcome, Job, Outcome, gain};
+use crate::outcomes::Outcomes;
 use crate::season::check_books;
 use crate::select::{SelectionEnd, SelectionRules, YearSample, select};
 use scenarios::SiteModel;
 use sim_engine::weather::DayWeather;
 
 /// Runs strategies until the best is known. `plan.draws` is the most possible years; `sure` the
-/// chance that the answer is right. A strategy that is out has blank outcomes from then on:
-/// [`Comparison::counted`] says how many are real.
+/// chance that the answer is right. A strategy that is out has blanks from then on:
+/// [`Comparison::counted`] says how many possible years it was tried in.
 ///
 /// # Errors
 /// See [`CompareError`].
@@ -27,7 +28,7 @@ pub fn compare_until(
         required_reliability: plan.required_reliability,
         most: plan.draws,
     };
-    let mut outcomes: Vec<DrawOutcome> = Vec::new();
+    let mut outcomes = Outcomes::new(model, plan.which.len());
     let mut years = |first: usize, count: usize, live: &[usize]| -> Result<Vec<Vec<YearSample>>, CompareError> {
         if job.stopped() {
             return Ok(Vec::new());
@@ -35,19 +36,18 @@ pub fn compare_until(
         let which: Vec<usize> = live.iter().map(|&s| plan.which[s]).collect();
         let block = run_draws(model, plan, &which, weather, first..first + count)?;
         let samples = block.iter().map(|year| samples(model, year)).collect();
-        outcomes.extend(block.into_iter().map(|year| spread_out(year, live, plan.which.len())));
-        job.come_to(outcomes.len());
+        block.into_iter().try_for_each(|year| outcomes.push(model, year, live))?;
+        job.come_to(outcomes.years());
         Ok(samples)
     };
     let selection = select(plan.which.len(), model.limits.all.len(), rules, &mut years)?;
-    if outcomes.is_empty() {
+    if outcomes.years() == 0 {
         return Err(CompareError::Stopped);
     }
-    let counted = selection.ended.iter().map(|ended| ended.draws).collect();
     // What was allowed and not needed is not missing.
     let stopped = selection.answer == SelectionEnd::Stopped;
     let draws = if stopped { plan.draws } else { selection.draws };
-    finish(model, &ComparePlan { draws, ..plan.clone() }, outcomes, counted, Some(selection))
+    finish(model, &ComparePlan { draws, ..plan.clone() }, outcomes, Some(selection))
 }
 
 /// What the selection sees of a possible year.
@@ -57,13 +57,4 @@ fn samples(model: &SiteModel, year: &DrawOutcome) -> Vec<YearSample> {
         held: model.limits.all.iter().map(|l| l.holds(outcome.measures.get(l.measure))).collect(),
     };
     year.strategies.iter().map(of).collect()
-}
-
-/// Puts the outcomes of those still in at their places among all.
-fn spread_out(year: DrawOutcome, live: &[usize], all: usize) -> DrawOutcome {
-    let mut strategies = vec![Outcome::blank(); all];
-    for (&s, outcome) in live.iter().zip(year.strategies) {
-        strategies[s] = outcome;
-    }
-    DrawOutcome { strategies, ..year }
 }

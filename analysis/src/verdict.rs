@@ -22,6 +22,7 @@ use crate::stats::simultaneous::{Pair, all_pairs};
 use crate::stats::wilson::{Chance, wilson};
 use crate::stats::{Estimate, LEVEL, blocks, bootstrap, mean};
 use scenarios::model::Limit;
+use std::borrow::Borrow;
 use thiserror::Error;
 
 /// How one limit fared: one truth a draw.
@@ -282,10 +283,11 @@ fn lead(pairs: &[Pair], leader: usize, other: usize) -> (Estimate, f64) {
 }
 
 /// The rule applied to resampled draws: all that hold and share the highest mean aim.
-fn winners(contenders: &[Contender], places: &[usize], required_reliability: f64) -> Vec<usize> {
+fn winners<C: Borrow<Contender>>(contenders: &[C], places: &[usize], required_reliability: f64) -> Vec<usize> {
     let means: Vec<Option<f64>> = contenders
         .iter()
         .map(|contender| {
+            let contender = contender.borrow();
             let often_enough = contender.limits.iter().all(|limit| {
                 let held = places.iter().filter(|&&place| limit.held[place]).count();
                 held as f64 / places.len() as f64 >= required_reliability

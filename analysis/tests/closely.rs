@@ -19,21 +19,21 @@ fn plots_add_up_to_the_site() {
     let (model, _) = site(|_| ());
     let c = compared(&model, &["all-open"], 3);
     let area: f64 = model.base.plots.iter().map(|plot| plot.area_m2).sum();
-    for outcome in &c.outcomes {
-        for run in [ArmId::NoBirds, ArmId::Nothing, ArmId::Strategy(0)] {
-            let of = outcome.of(run);
-            let detail = of.detail.as_ref().unwrap();
+    for run in [ArmId::NoBirds, ArmId::Nothing, ArmId::Strategy(0)] {
+        let value = |draw: usize, measure| c.values(run, measure).unwrap()[draw];
+        assert_eq!(c.detail(run).len(), 3);
+        for (draw, detail) in c.detail(run).iter().enumerate() {
             let sum = |pick: fn(&analysis::run_detail::PlotFigures) -> f64| detail.plots.iter().map(pick).sum::<f64>();
-            assert!(near(sum(|p| p.harvest.kept_kg), of.measures.get(Measure::HarvestKept)));
-            assert!(near(sum(|p| p.crop_taken_kg), of.measures.get(Measure::CropTaken)));
-            assert!(near(sum(|p| p.soil_thrown_kg), of.measures.get(Measure::SoilThrown)));
+            assert!(near(sum(|p| p.harvest.kept_kg), value(draw, Measure::HarvestKept)));
+            assert!(near(sum(|p| p.crop_taken_kg), value(draw, Measure::CropTaken)));
+            assert!(near(sum(|p| p.soil_thrown_kg), value(draw, Measure::SoilThrown)));
             let by_area = |way: NitrogenPath| -> f64 {
                 let plots = detail.plots.iter().zip(&model.base.plots);
                 plots.map(|(figures, plot)| figures.nitrogen.get(way) * plot.area_m2).sum::<f64>() / area
             };
-            assert!(near(by_area(NitrogenPath::Leached), of.measures.get(Measure::NitrogenLeached)));
+            assert!(near(by_area(NitrogenPath::Leached), value(draw, Measure::NitrogenLeached)));
             // The fullest twelve months have no less than the mean of all.
-            assert!(by_area(NitrogenPath::Manure) <= of.measures.get(Measure::NitrogenLoad) * (1.0 + 1e-9));
+            assert!(by_area(NitrogenPath::Manure) <= value(draw, Measure::NitrogenLoad) * (1.0 + 1e-9));
         }
     }
 }
@@ -48,13 +48,13 @@ fn what_birds_eat_on_plots_adds_up_to_the_site() {
         }
     });
     let c = compared(&model, &["all-open"], 1);
-    let of = c.outcomes[0].of(ArmId::Strategy(0));
-    let plots = &of.detail.as_ref().unwrap().plots;
+    let value = |measure| c.values(ArmId::Strategy(0), measure).unwrap()[0];
+    let plots = &c.detail(ArmId::Strategy(0))[0].plots;
     assert!(plots.iter().any(|plot| plot.crop_taken_kg > 0.0));
     let green: f64 = plots.iter().map(|plot| plot.green_eaten_kg).sum();
     let insects: f64 = plots.iter().map(|plot| plot.insects_eaten_kg).sum();
-    assert!(near(green, of.measures.get(Measure::GreenEaten)), "{green}");
-    assert!(near(insects, of.measures.get(Measure::InsectsEaten)), "{insects}");
+    assert!(near(green, value(Measure::GreenEaten)), "{green}");
+    assert!(near(insects, value(Measure::InsectsEaten)), "{insects}");
 }
 
 #[test]
@@ -80,7 +80,7 @@ fn without_birds_nobody_comes_and_the_weeks_are_all_there() {
     }
     let with = c.detail(ArmId::Strategy(0));
     let visited =
-        |detail: &&RunDetail| detail.plots.iter().filter(|plot| plot.stays > 0.0 && plot.longest_stay_d > 0.0).count();
+        |detail: &RunDetail| detail.plots.iter().filter(|plot| plot.stays > 0.0 && plot.longest_stay_d > 0.0).count();
     assert!(with.iter().map(visited).all(|plots| plots > 3));
     // No bed of lettuce is harvested sooner than the waiting period after the birds.
     let plot = model.base.plots.iter().position(|plot| plot.pests.is_empty()).unwrap();

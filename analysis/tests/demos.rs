@@ -5,7 +5,7 @@
 mod common;
 
 use analysis::compare::{ComparePlan, Comparison, compare};
-use analysis::experiment::Job;
+use analysis::experiment::{ArmId, Job};
 use common::folder;
 use scenarios::{Library, SiteModel};
 use sim_engine::measures::Measure;
@@ -41,7 +41,7 @@ fn compared(model: &SiteModel) -> Comparison {
 
 /// Mean over the possible years, by strategy.
 fn means(c: &Comparison, measure: Measure) -> Vec<f64> {
-    let mean = |s: usize| c.outcomes.iter().map(|o| o.strategies[s].measures.get(measure)).sum::<f64>() / DRAWS as f64;
+    let mean = |s: usize| c.values(ArmId::Strategy(s), measure).unwrap().iter().sum::<f64>() / DRAWS as f64;
     (0..c.names.len()).map(mean).collect()
 }
 

@@ -9,13 +9,13 @@ use analysis::draw_sampler::DrawSampler;
 use analysis::experiment::Job;
 use analysis::json::{
     AuditFigures, CheckDocument, CompareDocument, NewDocument, RunFacts, ScoreDocument, SeasonDocument,
-    SourcesDocument, WeatherDocument, check_document, check_faults_document, compare_csv, compare_document,
-    fit_document, new_document, score_document, season_document, sources_csv, sources_document, weather_draw_document,
+    SourcesDocument, WeatherDocument, check_document, check_faults_document, compare_document, fit_document,
+    new_document, score_document, season_document, sources_csv, sources_document, weather_draw_document,
 };
 use analysis::sources::{FoundEntry, find};
 use analysis::until::compare_until;
 use common::schemas::schema;
-use common::{checked, compared, from, site};
+use common::{checked, compared, draws_csv, from, site};
 use scenarios::Library;
 use serde_json::{Value, json};
 use sim_engine::measures::Measure;
@@ -109,14 +109,14 @@ fn a_comparison_until_sure_tells_how_long_each_stayed_in() {
     let plan =
         ComparePlan { seed: 1, draws: 64, which, against: 0, required_reliability: 0.9, indifference_share: 0.05 };
     let c = compare_until(&model, &plan, 0.95, None, &Job::unheard()).unwrap();
-    assert_eq!((c.counted.as_slice(), c.outcomes.len()), ([32, 64].as_slice(), 64));
+    assert_eq!((c.counted.as_slice(), c.finished), ([32, 64].as_slice(), 64));
     let value = checked("compare", &compare_document(&model, &c, &from(), None));
     let until = &value["until_sure"];
     assert_eq!((&until["answer"], &until["strategies"][1]["fate"]), (&"out_of_years".into(), &"undecided".into()));
     let out = serde_json::json!({"name": "all-open", "draws": 32, "fate": "fails", "by": null, "limit": "least_cover"});
     assert_eq!(until["strategies"][0], out);
     assert_eq!(value["strategies"][0]["draws"], 32);
-    let rows = String::from_utf8(compare_csv(&c)).unwrap();
+    let rows = draws_csv(&c);
     assert_eq!(rows.lines().filter(|line| line.contains(",all-open,")).count(), 32);
     assert_eq!(rows.lines().count(), 1 + 32 + 64 + 3 * 64);
 }
@@ -136,8 +136,8 @@ fn files_carry_no_clock() {
 fn raw_rows_stand_beside_the_summary() {
     let (model, _) = site(|_| ());
     let c = compared(&model, &["by-eye", "all-open"], 3);
-    let csv = compare_csv(&c);
-    let mut reader = csv::Reader::from_reader(csv.as_slice());
+    let csv = draws_csv(&c);
+    let mut reader = csv::Reader::from_reader(csv.as_bytes());
     let heads: Vec<String> = reader.headers().unwrap().iter().map(str::to_owned).collect();
     assert_eq!(heads[..4], ["draw", "run", "kind", "aim[h/yr]"]);
     assert_eq!(heads.len(), 4 + Measure::ALL.len());

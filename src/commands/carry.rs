@@ -70,7 +70,7 @@ pub fn run(args: &CarryArgs, common: &Common) -> Result<(), CommandError> {
     let plan = plan(args, &opened, which.len())?;
     let days = laid.as_ref().map(|laid| laid.days.as_slice());
     let run = RunPlan { seed: common.seed, draws: plan.draws, which: &which, weather: days };
-    let folder = take(common, &opened.label, "carry", &opened.origin, &FILES)?;
+    let mut folder = take(common, &opened.label, "carry", &opened.origin, &FILES)?;
     run.check_books(&opened.model)?;
     let found = search(&opened, &plan, &run, common)?;
     let runs = found.runs;
@@ -83,7 +83,7 @@ pub fn run(args: &CarryArgs, common: &Common) -> Result<(), CommandError> {
     add_charts(&mut files, &[("carry".to_owned(), curves(&shown))], args.png)?;
     files.add("curves.csv", curves_csv(&output));
     files.add("summary.json", document_text(&document)?);
-    write(&files, folder, common)?;
+    write(&files, &mut folder, common)?;
     if !common.json {
         let weather = laid.map(|laid| paragraph(&laid.given().note())).unwrap_or_default();
         return screen::print(&format!("{}{weather}", carry_table(&shown)));

@@ -38,7 +38,7 @@ pub fn run(args: &CheckArgs, common: &Common) -> Result<(), CommandError> {
         let mut files = Files::default();
         files.add("check.txt", words.clone());
         files.add("summary.json", document_text(&document)?);
-        write(&files, take(common, &opened.label, "check", &opened.origin, &[])?, common)?;
+        write(&files, &mut take(common, &opened.label, "check", &opened.origin, &[])?, common)?;
     }
     if common.json {
         document.run = Some(RunFacts::of(&opened.model, 0, begun.elapsed().as_secs_f64(), 1));

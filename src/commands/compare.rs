@@ -11,8 +11,8 @@ use crate::whole::whole;
 use crate::{screen, stop};
 use analysis::compare::{CompareError, ComparePlan, Comparison, compare};
 use analysis::experiment::Job;
-use analysis::json::{CompareDocument, RunFacts, compare_csv, compare_document, text as document_text};
-use analysis::output::Files;
+use analysis::json::{CompareDocument, DrawsError, RunFacts, compare_csv, compare_document, text as document_text};
+use analysis::output::{Files, OutputError};
 use analysis::report::{CompareView, compare_report};
 use analysis::season::likely;
 use analysis::select::{self, FIRST};
@@ -22,14 +22,17 @@ use analysis::until::compare_until;
 use analysis::wording::limit_in_words;
 use clap::Args;
 use scenarios::SiteModel;
-use std::path::PathBuf;
+use std::io::Write;
+use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 /// Runs of a draw besides the strategies': birds shut in, no birds, and neither birds nor care.
 const BASELINES: u64 = 3;
 
 /// Files it writes, whatever is asked.
-const FILES: [&str; 3] = ["report.html", "draws.csv", "summary.json"];
+const FILES: [&str; 3] = ["report.html", DRAWS, "summary.json"];
+/// The table of all possible years.
+const DRAWS: &str = "draws.csv";
 
 /// What can be asked.
 #[derive(Args, Debug)]
@@ -43,7 +46,7 @@ pub struct CompareArgs {
     #[arg(long, value_name = "NAME")]
     pub against: Option<String>,
     /// Possible years [default: those of the site]
-    #[arg(long, value_name = "N", value_parser = whole::<u32>(1, 100_000))]
+    #[arg(long, value_name = "N", value_parser = whole::<u32>(1, 1_000_000))]
     pub draws: Option<u32>,
     /// Add possible years until the best is known with this chance of being right, and try
     /// beaten strategies no further
@@ -80,7 +83,7 @@ pub fn run(args: &CompareArgs, common: &Common) -> Result<(), CommandError> {
         Some(path) => Some(station_days::lay(path, &mut opened)?),
         None => None,
     };
-    let folder = take(common, &opened.label, "compare", &opened.origin, &FILES)?;
+    let mut folder = take(common, &opened.label, "compare", &opened.origin, &FILES)?;
     let mut notes = notes(args, &opened, &plan, laid.as_ref());
     notes.iter().for_each(|note| screen::talk(common.quiet, note));
     let comparison = go(args, &opened, &plan, laid.as_ref(), common)?;
@@ -101,9 +104,11 @@ pub fn run(args: &CompareArgs, common: &Common) -> Result<(), CommandError> {
         notes: &notes,
         units: common.units,
     };
-    write(&files(&output, &document, args.png)?, folder, common)?;
+    let path = folder.path().join(DRAWS);
+    folder.stream(DRAWS, |file| write_draws(&comparison, file, &path))?;
+    write(&files(&output, &document, args.png)?, &mut folder, common)?;
     show(common, &opened, &comparison, document, begun)?;
-    let finished = comparison.outcomes.len();
+    let finished = comparison.finished;
     let plan = &comparison.plan;
     if finished < plan.draws {
         let words = format!(
@@ -233,9 +238,16 @@ fn files(output: &CompareView<'_>, document: &CompareDocument, png: bool) -> Res
     let report = compare_report(output);
     files.add("report.html", report.html);
     add_charts(&mut files, &report.charts, png)?;
-    files.add("draws.csv", compare_csv(output.comparison));
     files.add("summary.json", document_text(document)?);
     Ok(files)
+}
+
+/// The rows of all possible years, which may be larger than memory.
+fn write_draws(comparison: &Comparison, file: &mut dyn Write, path: &Path) -> Result<(), CommandError> {
+    compare_csv(comparison, file).map_err(|error| match error {
+        DrawsError::Spill(error) => CompareError::from(error).into(),
+        DrawsError::Write(cause) => OutputError { path: path.to_owned(), cause }.into(),
+    })
 }
 
 fn show(
@@ -247,7 +259,7 @@ fn show(
 ) -> Result<(), CommandError> {
     if common.json {
         let strategies: usize = comparison.counted.iter().sum();
-        let runs = strategies as u64 + comparison.outcomes.len() as u64 * BASELINES;
+        let runs = strategies as u64 + comparison.finished as u64 * BASELINES;
         let seconds = begun.elapsed().as_secs_f64();
         document.run = Some(RunFacts::of(&opened.model, runs, seconds, rayon::current_num_threads()));
         return screen::print(&document_text(&document)?);

@@ -58,7 +58,7 @@ pub fn run(args: &LessonArgs, common: &Common) -> Result<(), CommandError> {
         Some(path) => Some(station_days::lay(path, &mut opened)?),
         None => None,
     };
-    let folder = take(common, &opened.label, "lesson", &opened.origin, &[PAGE, "summary.json"])?;
+    let mut folder = take(common, &opened.label, "lesson", &opened.origin, &[PAGE, "summary.json"])?;
     let page = folder.path().join(PAGE);
     let lesson = make(args, common, &opened, which, laid.as_ref())?;
     let from = provenance(common, &opened.inputs);
@@ -67,7 +67,7 @@ pub fn run(args: &LessonArgs, common: &Common) -> Result<(), CommandError> {
     let mut files = Files::default();
     files.add(PAGE, lesson_page(&LessonView { lesson: &lesson, from: &from }));
     files.add("summary.json", document_text(&document)?);
-    write(&files, folder, common)?;
+    write(&files, &mut folder, common)?;
     if common.json {
         let runs = (lesson.draws as u64 + 1) * RUNS;
         let seconds = begun.elapsed().as_secs_f64();

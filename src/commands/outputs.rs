@@ -68,13 +68,12 @@ pub fn take(
     Ok(ResultsFolder::open(&folder(common, label, command), &origin, names)?)
 }
 
-/// Writes the files and says where they are.
+/// Writes the files, after those that were streamed, and says where all are.
 ///
 /// # Errors
 /// The file that could not be written.
-pub fn write(files: &Files, mut folder: ResultsFolder, common: &Common) -> Result<(), CommandError> {
-    folder.write(files)?;
-    let names: Vec<&str> = files.names().collect();
+pub fn write(files: &Files, folder: &mut ResultsFolder, common: &Common) -> Result<(), CommandError> {
+    let names = folder.write(files)?;
     screen::talk(common.quiet, &format!("Written to {}: {}", folder.path().display(), names.join(", ")));
     Ok(())
 }

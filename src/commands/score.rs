@@ -69,7 +69,7 @@ pub fn run(args: &ScoreArgs, common: &Common) -> Result<(), CommandError> {
     let chosen = chosen(args, common)?;
     // Whatever is scored, the problems are the same: the last score stands.
     let problems = SiteOrigin::Named("the open problems".to_owned());
-    let folder = take(common, LABEL, "score", &problems, &["score.txt", "summary.json"])?;
+    let mut folder = take(common, LABEL, "score", &problems, &["score.txt", "summary.json"])?;
     let family = Arc::new(Family::default());
     let to_end = Arc::clone(&family);
     let job = Job::new(stop::listen_and(common.quiet, move || to_end.end())?, &|_| ());
@@ -87,7 +87,7 @@ pub fn run(args: &ScoreArgs, common: &Common) -> Result<(), CommandError> {
     let Scored { name, played, runs, input } = scored?;
     let seed = chosen.first().map_or(0, |(_, best)| best.seed);
     let mut document = score_document(&name, &played, &Provenance::new(seed, digest(&[("strategy", input)])));
-    write(&files(&document)?, folder, common)?;
+    write(&files(&document)?, &mut folder, common)?;
     if common.json {
         document.run = Some(facts(&runs, begun.elapsed().as_secs_f64()));
         return screen::print(&document_text(&document)?);
@@ -158,7 +158,7 @@ fn by_file(
         };
         name.clone_from(&model.strategies[which].name);
         let played = play(model, best.seed, which, job).map_err(stopped)?;
-        if played.outcomes.len() < played.plan.draws {
+        if played.finished < played.plan.draws {
             return Err(stopped(CompareError::Stopped));
         }
         scored.take(model, played, best, meter);
@@ -205,7 +205,7 @@ fn by_program(
 
 impl Scored {
     fn take(&mut self, model: &SiteModel, played: Comparison, best: &Best, meter: &Meter) {
-        let runs = played.outcomes.len() as u64 * (1 + BASELINES);
+        let runs = played.finished as u64 * (1 + BASELINES);
         self.runs.push(RunFacts::of(model, runs, 0.0, 0));
         self.played.push((played, best.clone()));
         meter.done(self.played.len());

@@ -67,7 +67,7 @@ pub fn run(args: &SeasonArgs, common: &Common) -> Result<(), CommandError> {
         Some(path) => Some(station_days::lay(path, &mut opened)?),
         None => None,
     };
-    let folder = take(common, &opened.label, "season", &opened.origin, &FILES)?;
+    let mut folder = take(common, &opened.label, "season", &opened.origin, &FILES)?;
     let draw = draw(args, common, &opened, laid.as_ref());
     let digits = if args.exact { Digits::Exact } else { Digits::Short };
     let season = simulate(&opened.model, &draw, which, Some(digits))?;
@@ -88,7 +88,7 @@ pub fn run(args: &SeasonArgs, common: &Common) -> Result<(), CommandError> {
         from: &from,
         units: common.units,
     };
-    write(&files(&output, &document, args.png)?, folder, common)?;
+    write(&files(&output, &document, args.png)?, &mut folder, common)?;
     if common.json {
         let seconds = begun.elapsed().as_secs_f64();
         document.run = Some(RunFacts::of(&opened.model, RUNS, seconds, rayon::current_num_threads()));

@@ -61,7 +61,7 @@ pub fn run(args: &SourcesArgs, common: &Common) -> Result<(), CommandError> {
         files.add("sources.csv", sources_csv(&found));
         files.add("summary.json", document_text(&document)?);
         let library = SiteOrigin::Named("the library".to_owned());
-        write(&files, take(common, "library", NAME, &library, &[])?, common)?;
+        write(&files, &mut take(common, "library", NAME, &library, &[])?, common)?;
     }
     if common.json {
         let seconds = begun.elapsed().as_secs_f64();

@@ -24,9 +24,8 @@ pub struct Outcome {
 }
 
 impl Outcome {
-    /// Of a strategy that was not run: everything blank.
-    #[must_use]
-    pub fn blank() -> Self {
+    /// Of no run: everything blank.
+    fn blank() -> Self {
         Self { measures: Measures::blank(), plots: Vec::new(), least_cover: Vec::new(), detail: None }
     }
 

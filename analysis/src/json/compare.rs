@@ -228,7 +228,7 @@ pub fn compare_document(
         seed: from.seed,
         site: model.name.clone(),
         input_digest: from.input_digest.clone(),
-        draws: c.outcomes.len(),
+        draws: c.finished,
         years: model.years,
         against: c.names.get(c.plan.against).cloned().unwrap_or_default(),
         aim_unit: c.aim_unit.short().to_owned(),
@@ -255,12 +255,12 @@ fn strategy(model: &SiteModel, c: &Comparison, s: usize) -> StrategyFigures {
         undominated: c.undominated[s],
         limits: standing.limits.iter().map(limit).collect(),
         measures: of_strategy(c, ArmId::Strategy(s)),
-        harvest: harvest(&model.base, &c.harvests(ArmId::Strategy(s))),
+        harvest: harvest(&model.base, c.harvests(ArmId::Strategy(s))),
     }
 }
 
 fn baseline(model: &SiteModel, c: &Comparison, run: ArmId) -> BaselineFigures {
-    BaselineFigures { measures: plain(c, run), harvest: harvest(&model.base, &c.harvests(run)) }
+    BaselineFigures { measures: plain(c, run), harvest: harvest(&model.base, c.harvests(run)) }
 }
 
 fn until_sure(model: &SiteModel, c: &Comparison, selection: &Selection) -> UntilSure {

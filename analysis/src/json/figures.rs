@@ -2,6 +2,7 @@
 
 use crate::compare::Comparison;
 use crate::experiment::ArmId;
+use crate::outcomes::Against;
 use crate::stats::Estimate;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -87,16 +88,16 @@ fn plain_one(c: &Comparison, run: ArmId, measure: Measure) -> PlainFigures {
 pub(super) fn of_strategy(c: &Comparison, run: ArmId) -> BTreeMap<String, MeasureFigures> {
     let one = |&measure: &Measure| {
         let PlainFigures { unit, mean, median, p05, p95 } = plain_one(c, run, measure);
-        let to = |other| c.difference(run, other, measure).map(Interval::from).unwrap_or_default();
+        let to = |against| c.difference(run, against, measure).map(Interval::from).unwrap_or_default();
         let figures = MeasureFigures {
             unit,
             mean,
             median,
             p05,
             p95,
-            difference: to(c.reference()),
-            difference_to_shut_in: to(ArmId::ShutIn),
-            difference_to_nothing: to(ArmId::Nothing),
+            difference: to(Against::Reference),
+            difference_to_shut_in: to(Against::ShutIn),
+            difference_to_nothing: to(Against::Nothing),
         };
         (measure.name().to_owned(), figures)
     };

@@ -28,7 +28,7 @@ pub use compare::{
     BaselineFigures, CompareDocument, FateSaid, LimitFigures, SettleSaid, Stayed, StrategyFigures, UntilSure,
     VerdictFigures, compare_document,
 };
-pub use draws::compare_csv;
+pub use draws::{DrawsError, compare_csv};
 pub use figures::{Interval, MeasureFigures, PlainFigures};
 pub use harvest::HarvestFigures;
 pub use lesson::{LessonDocument, QuestionSaid, lesson_document};

@@ -87,7 +87,7 @@ fn problem(c: &Comparison, best: &Best) -> ScoredProblem {
     let standing = &c.verdict.standings[0];
     ScoredProblem {
         name: best.problem.clone(),
-        draws: c.outcomes.len(),
+        draws: c.finished,
         aim: c.aim[0].into(),
         holds: standing.holds,
         limits: standing.limits.iter().map(limit).collect(),

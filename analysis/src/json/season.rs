@@ -3,7 +3,7 @@
 use super::figures::finite;
 use super::harvest::{HarvestFigures, harvest};
 use super::{RunFacts, UsedWeather, WhyFigures};
-use crate::harvests::mean_harvests;
+use crate::harvests::harvests_of;
 use crate::provenance::{DIGEST, Provenance};
 use crate::season::Season;
 use scenarios::SiteModel;
@@ -150,7 +150,7 @@ pub fn season_document(
         audit: audit(season),
         measures: Measure::ALL.iter().map(measure).collect(),
         plots: model.base.plots.iter().zip(&season.plots).map(|(p, s)| plot(&p.name, s)).collect(),
-        harvest: harvest(&model.base, &mean_harvests(std::iter::once(season.plots.as_slice()))),
+        harvest: harvest(&model.base, &harvests_of(&season.plots)),
         run,
         weather: None,
         why: None,

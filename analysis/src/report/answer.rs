@@ -12,7 +12,7 @@ use sim_engine::measures::Measure;
 
 pub(super) fn part(view: &CompareView<'_>) -> Markup {
     let (model, c) = (view.model, view.comparison);
-    let draws = c.outcomes.len();
+    let draws = c.finished;
     let mut notes: Vec<String> = view.notes.to_vec();
     if notes.is_empty() {
         notes.extend(few_years(model, draws));
@@ -127,7 +127,7 @@ fn settle(settle: Settle) -> String {
 fn counted(view: &CompareView<'_>) -> String {
     let years = view.model.years;
     let long = if years == 1 { "one season".to_owned() } else { format!("{years} years") };
-    let count = view.comparison.outcomes.len();
+    let count = view.comparison.finished;
     if view.comparison.counted.iter().any(|&counted| counted < count) {
         return format!(
             "up to {}, each {long} long: as many as it took to know. Strategies were taken out once beaten.",

@@ -88,7 +88,7 @@ fn references(view: &CompareView<'_>) -> Vec<String> {
 
 /// Weeks of a run, draw by draw.
 fn weeks<'c>(view: &CompareView<'c>, run: ArmId) -> Vec<&'c Weekly> {
-    view.comparison.detail(run).into_iter().map(|detail| &detail.weekly).collect()
+    view.comparison.detail(run).iter().map(|detail| &detail.weekly).collect()
 }
 
 fn over_years(view: &CompareView<'_>, place: PanelPlace<'_>) -> Option<Vec<FanPanel>> {

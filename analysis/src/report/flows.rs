@@ -35,7 +35,7 @@ fn mean_of(
     run: ArmId,
     parts: impl Fn(&crate::run_detail::RunDetail) -> Vec<(Nitrogen, f64)>,
 ) -> Option<Nitrogen> {
-    let all: Vec<(Nitrogen, f64)> = view.comparison.detail(run).into_iter().flat_map(parts).collect();
+    let all: Vec<(Nitrogen, f64)> = view.comparison.detail(run).iter().flat_map(parts).collect();
     (!all.is_empty()).then(|| Nitrogen::mean(&all))
 }
 

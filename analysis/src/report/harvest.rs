@@ -11,7 +11,7 @@ use maud::{Markup, html};
 pub(super) fn part(view: &CompareView<'_>) -> Option<Part> {
     let c = view.comparison;
     let rows = c.harvests(ArmId::Strategy(c.leading()));
-    (!rows.is_empty()).then(|| Part::new("harvest", "What is harvested", body(view, &rows)))
+    (!rows.is_empty()).then(|| Part::new("harvest", "What is harvested", body(view, rows)))
 }
 
 fn body(view: &CompareView<'_>, rows: &[PlotHarvest]) -> Markup {

@@ -4,6 +4,7 @@ use super::compared::CompareView;
 use super::page::Part;
 use crate::compare::Comparison;
 use crate::experiment::ArmId;
+use crate::outcomes::Against;
 use crate::stats::Estimate;
 use crate::units::Units;
 use crate::wording::{BLANK, measured, signed_interval, unit};
@@ -49,7 +50,7 @@ fn row(c: &Comparison, run: ArmId, m: Measure, units: Units) -> Markup {
     let difference = if run == c.reference() {
         BLANK.to_owned()
     } else {
-        c.difference(run, c.reference(), m).map_or_else(
+        c.difference(run, Against::Reference, m).map_or_else(
             || BLANK.to_owned(),
             |e| {
                 let [mean, low, high] = [e.mean, e.low, e.high].map(|value| units.value(value, m.unit()));

@@ -10,7 +10,6 @@ use crate::draw_sampler::Draw;
 use crate::experiment::ArmId;
 use crate::season::Season;
 use crate::stats::Estimate;
-use crate::stats::quantiles::spread;
 use crate::wording::held;
 use scenarios::SiteModel;
 use sim_engine::agenda::Event;
@@ -114,11 +113,10 @@ pub fn least_cover(model: &SiteModel, c: &Comparison) -> Option<Chart> {
             shown.push(s);
         }
     }
-    let days = model.base.days;
     let shut_in: Vec<f64> =
-        columns(days, |day| c.outcomes.iter().map(|o| at(&o.shut_in.least_cover, day)).collect(), |q| q.median);
+        c.least_cover(ArmId::ShutIn).iter().map(|day| day.map_or(f64::NAN, |of| of.median)).collect();
     let bound = model.limits.all.iter().find(|l| l.measure == Measure::LeastCover).map(|l| 100.0 * l.bound);
-    let panels = shown.iter().map(|&s| FanPanel { limit: bound, ..panel(c, s, days, &shut_in) }).collect();
+    let panels = shown.iter().map(|&s| FanPanel { limit: bound, ..panel(c, s, &shut_in) }).collect();
     Some(fan(&FanData {
         title: cover_title(c, c.leading()),
         quantity: "cover of the barest plot, %".to_owned(),
@@ -144,19 +142,10 @@ fn cover_title(c: &Comparison, s: usize) -> String {
     )
 }
 
-fn at(days: &[u16], day: usize) -> f64 {
-    days.get(day).map_or(f64::NAN, |&thousandths| f64::from(thousandths) / 10.0)
-}
-
-fn columns(days: usize, of: impl Fn(usize) -> Vec<f64>, pick: fn(&crate::stats::quantiles::Spread) -> f64) -> Vec<f64> {
-    (0..days).map(|day| spread(&of(day)).map_or(f64::NAN, |q| pick(&q))).collect()
-}
-
-fn panel(c: &Comparison, s: usize, days: usize, shut_in: &[f64]) -> FanPanel {
+fn panel(c: &Comparison, s: usize, shut_in: &[f64]) -> FanPanel {
     let mut panel = FanPanel { name: c.names[s].clone(), references: vec![shut_in.to_vec()], ..FanPanel::default() };
-    for day in 0..days {
-        let values: Vec<f64> = c.outcomes.iter().map(|o| at(&o.strategies[s].least_cover, day)).collect();
-        panel.push(spread(&values).as_ref());
+    for day in c.least_cover(ArmId::Strategy(s)) {
+        panel.push(day.as_ref());
     }
     panel
 }

@@ -2,11 +2,13 @@
 
 use super::compared::{ByName, CompareView};
 use super::page::{Part, figure as picture, plot_id};
-use super::plot_table::{PlotOutcome, table};
+use super::plot_table::PlotFigure::{Close, FewerPests, Kept};
+use super::plot_table::{PlotFigure, table};
 use crate::cautions::NITROGEN_RULE_KG_HA;
 use crate::experiment::ArmId;
+use crate::outcomes::PlotColumn;
 use crate::season::LikelySeason;
-use crate::stats::quantiles::{Spread, spread};
+use crate::stats::quantiles::Spread;
 use crate::wording::{capital, figure, month_name, plain_date, typeset};
 use maud::{Markup, html};
 use sim_engine::agenda::Event;
@@ -27,7 +29,7 @@ pub(super) fn part(view: &CompareView<'_>, chart: &ByName<'_>) -> Part {
 
 /// Says so where not all possible years were looked at plot by plot.
 fn looked_at(view: &CompareView<'_>) -> Option<String> {
-    let (seen, all) = (view.comparison.detail(ArmId::ShutIn).len(), view.comparison.outcomes.len());
+    let (seen, all) = (view.comparison.detail(ArmId::ShutIn).len(), view.comparison.finished);
     let words = format!(
         "Pictures of plots, and figures that are only about a plot, rest on the first {seen} of the {all} possible years."
     );
@@ -93,20 +95,20 @@ fn day(when: When) -> String {
 
 /// The plot in a sentence.
 fn finding(view: &CompareView<'_>, plot: usize) -> String {
-    let of = |pick: fn(&PlotOutcome<'_>) -> f64| over_draws(view, plot, pick);
+    let of = |what: PlotFigure| over_draws(view, plot, what);
     let mut clauses = Vec::new();
-    if let Some(open) = of(|seen| seen.summary().days_open) {
+    if let Some(open) = of(Kept(PlotColumn::DaysOpen)) {
         if open.p95 < 0.5 {
             return "The birds never come here.".to_owned();
         }
         clauses.push(format!("open {} days a year", figure(open.median, 0)));
     }
-    if let Some(stays) = of(|seen| seen.detail().map_or(f64::NAN, |here| here.stays)) {
+    if let Some(stays) = of(Close(|here| here.stays)) {
         let count = figure(stays.median, 0);
         clauses.push(format!("in {count} {}", if count == "1" { "stay" } else { "stays" }));
     }
     let opening = capital(&clauses.join(" "));
-    let least = of(|seen| 100.0 * seen.summary().least_cover);
+    let least = of(Kept(PlotColumn::LeastCover));
     let least = least.map_or_else(String::new, |least| {
         format!(
             " Cover falls to {} % at the least ({} to {}).",
@@ -115,7 +117,7 @@ fn finding(view: &CompareView<'_>, plot: usize) -> String {
             figure(least.p95, 0)
         )
     });
-    let pests = of(|seen| seen.fewer_pests());
+    let pests = of(FewerPests);
     let pests = pests.map_or_else(String::new, |fewer| {
         let word = if fewer.median < 0.0 { "more" } else { "fewer" };
         format!(
@@ -128,15 +130,13 @@ fn finding(view: &CompareView<'_>, plot: usize) -> String {
     format!("{opening}.{least}{pests}")
 }
 
-fn over_draws(view: &CompareView<'_>, plot: usize, pick: fn(&PlotOutcome<'_>) -> f64) -> Option<Spread> {
-    let values: Vec<f64> =
-        PlotOutcome::all(view, ArmId::Strategy(view.comparison.leading()), plot).iter().map(pick).collect();
-    spread(&values)
+fn over_draws(view: &CompareView<'_>, plot: usize, what: PlotFigure) -> Option<Spread> {
+    what.over_draws(view.comparison, ArmId::Strategy(view.comparison.leading()), plot).spread
 }
 
 /// Where the load is high.
 fn cautions(view: &CompareView<'_>, plot: usize) -> Option<String> {
-    let load = over_draws(view, plot, |seen| seen.summary().nitrogen)?;
+    let load = over_draws(view, plot, Kept(PlotColumn::Nitrogen))?;
     (load.median > NITROGEN_RULE_KG_HA).then(|| {
         format!(
             "Droppings, heap and compost bring {} of nitrogen in twelve months here, above the rule of {} and year, which is about a farm's whole area; phosphorus reaches good practice sooner still. Spread the heap wider, and have the soil tested.",

@@ -5,7 +5,6 @@ use super::describe::{costs_and_buys, what_it_does};
 use super::page::Part;
 use crate::compare::Comparison;
 use crate::experiment::ArmId;
-use crate::stats::mean;
 use crate::wording::{birds_or_none, figure, held, interval, limits_shut_in, list, typeset, work};
 use maud::{Markup, html};
 use sim_engine::measures::Measure;
@@ -107,11 +106,8 @@ fn baseline(c: &Comparison, name: &str, words: &str, aim: &str) -> Markup {
 
 /// Care against no care, both without birds.
 fn nothing(c: &Comparison) -> String {
-    let of = |run, measure| {
-        let values: Vec<f64> = c.values(run, measure).into_iter().filter(|v| !v.is_nan()).collect();
-        if values.is_empty() { f64::NAN } else { mean(&values) }
-    };
-    let [left, cared_for] = [ArmId::Nothing, ArmId::NoBirds].map(|run| of(run, Measure::WeedCover));
+    let weeds = |run| c.mean(run, Measure::WeedCover).unwrap_or(f64::NAN);
+    let [left, cared_for] = [ArmId::Nothing, ArmId::NoBirds].map(weeds);
     if left == 0.0 && cared_for == 0.0 {
         return "No birds and no care either.".to_owned();
     }

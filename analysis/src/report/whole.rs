@@ -25,7 +25,7 @@ pub fn compare_report(view: &CompareView<'_>) -> Report {
     ];
     let parts: Vec<Part> = first.into_iter().chain(rates::part(view)).chain(harvest::part(view)).chain(rest).collect();
     let title = format!("{}: which gate, when", view.model.name);
-    let foot = grounds::provenance(view.model, view.from, view.comparison.outcomes.len());
+    let foot = grounds::provenance(view.model, view.from, view.comparison.finished);
     Report { html: page::whole(&title, &answer::part(view), &parts, &foot), charts }
 }
 

@@ -94,17 +94,19 @@ impl ResultsFolder {
         &self.path
     }
 
-    /// Writes all files of a run, after those that were streamed.
+    /// Writes all files of a run, after those that were streamed; gives the names of all.
     ///
     /// # Errors
     /// A file that could not be written, or that is in the way; then none took its place.
-    pub fn write(&mut self, files: &Files) -> Result<(), ResultsError> {
+    pub fn write(&mut self, files: &Files) -> Result<Vec<String>, ResultsError> {
         for (name, content) in files.all() {
             let path = self.path.join(name);
             let fail = |cause| ResultsError::from(OutputError { path: path.clone(), cause });
             self.stream(name, |file| file.write_all(content).map_err(fail))?;
         }
-        self.take_places()
+        let names = self.staged.iter().map(|staged| staged.name().to_owned()).collect();
+        self.take_places()?;
+        Ok(names)
     }
 
     /// Writes one file through `fill`; it takes its place with the others. Gives what `fill` gives.

@@ -13,7 +13,7 @@ fn open(folder: &Path) -> Result<ResultsFolder, ResultsError> {
 fn write(folder: &Path, files: &[(&str, &str)]) -> Result<(), ResultsError> {
     let mut set = Files::default();
     files.iter().for_each(|(name, text)| set.add(*name, *text));
-    open(folder)?.write(&set)
+    open(folder)?.write(&set).map(drop)
 }
 
 fn names(folder: &Path) -> Vec<String> {

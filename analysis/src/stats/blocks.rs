@@ -176,8 +176,10 @@ pub fn mean_interval(draws: &[f64], level: f64) -> Estimate {
 /// Pairs up to the shorter of the two; a pair with a blank is not counted.
 #[must_use]
 pub fn paired(first: &[f64], second: &[f64], level: f64) -> Difference {
-    let differences: Vec<f64> = first.iter().zip(second).map(|(a, b)| a - b).collect();
-    Moments::of(&differences).difference(level)
+    let mut moments = Moments::default();
+    first.iter().zip(second).for_each(|(a, b)| moments.add(a - b));
+    moments.close();
+    moments.difference(level)
 }
 
 #[cfg(test)]

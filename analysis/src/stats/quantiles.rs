@@ -32,37 +32,46 @@ pub fn present(values: &[f64]) -> Vec<f64> {
 /// Spread of a column of draws; blanks are counted apart. All blank: `None`.
 #[must_use]
 pub fn spread(values: &[f64]) -> Option<Spread> {
-    let mut sorted = present(values);
-    sorted.sort_by(f64::total_cmp);
-    if sorted.is_empty() {
-        return None;
-    }
-    let at = |p| of_sorted(&sorted, p);
-    Some(Spread {
-        p05: at(0.05),
-        p25: at(0.25),
-        median: at(0.5),
-        p75: at(0.75),
-        p95: at(0.95),
-        counted: sorted.len(),
-        blank: values.len() - sorted.len(),
+    let sorted = sorted(values);
+    spread_of_sorted(sorted.len(), values.len(), |place| sorted[place])
+}
+
+/// Spread of so many values, the lowest first, that `at` gives by their place; the rest of the `draws` is blank.
+#[must_use]
+pub fn spread_of_sorted(count: usize, draws: usize, at: impl Fn(usize) -> f64) -> Option<Spread> {
+    let of = |p| of_sorted(count, &at, p);
+    (count > 0).then(|| Spread {
+        p05: of(0.05),
+        p25: of(0.25),
+        median: of(0.5),
+        p75: of(0.75),
+        p95: of(0.95),
+        counted: count,
+        blank: draws - count,
     })
+}
+
+/// The values that are not blank, the lowest first.
+fn sorted(values: &[f64]) -> Vec<f64> {
+    let mut sorted = present(values);
+    // Equals are the same bits, so that their order is none.
+    sorted.sort_unstable_by(f64::total_cmp);
+    sorted
 }
 
 /// Quantile at share `p` (0..1) of the values that are not blank; `None` if all are.
 #[must_use]
 pub fn quantile(values: &[f64], p: f64) -> Option<f64> {
-    let mut sorted = present(values);
-    sorted.sort_by(f64::total_cmp);
-    (!sorted.is_empty()).then(|| of_sorted(&sorted, p))
+    let sorted = sorted(values);
+    (!sorted.is_empty()).then(|| of_sorted(sorted.len(), &|place| sorted[place], p))
 }
 
-fn of_sorted(sorted: &[f64], p: f64) -> f64 {
-    let last = sorted.len() - 1;
+fn of_sorted(count: usize, at: &impl Fn(usize) -> f64, p: f64) -> f64 {
+    let last = count - 1;
     let place = p.clamp(0.0, 1.0) * last as f64;
     let below = place.floor() as usize;
     let above = (below + 1).min(last);
-    sorted[below] + (place - below as f64) * (sorted[above] - sorted[below])
+    at(below) + (place - below as f64) * (at(above) - at(below))
 }
 
 #[cfg(test)]

@@ -4,7 +4,6 @@ use super::layout::{TextColumn, TextTable};
 use super::wrapping::paragraph;
 use crate::compare::Comparison;
 use crate::experiment::ArmId;
-use crate::stats::mean;
 use crate::units::Units;
 use crate::verdict::LimitStanding;
 use crate::wording::{birds_or_none, figure, held, interval, limits_shut_in, possible_years, work};
@@ -17,7 +16,7 @@ const SHOWN: [Measure; 5] =
 /// The comparison as a table, the references below it, and the verdict.
 #[must_use]
 pub fn compare_table(model: &SiteModel, c: &Comparison, units: Units) -> String {
-    let draws = c.outcomes.len();
+    let draws = c.finished;
     let feed = format!("feed\nsaved,\n{}", units.unit(Measure::FeedSaved.unit()));
     let harvest = format!("har-\nvest,\n{}", units.unit(Measure::HarvestKept.unit()));
     let aim = format!("aim, {}/yr\n(95 % interval)", c.aim_unit.short());
@@ -39,8 +38,8 @@ pub fn compare_table(model: &SiteModel, c: &Comparison, units: Units) -> String 
     }
     for (run, name) in [(ArmId::ShutIn, "(birds shut in)"), (ArmId::Nothing, "(nothing: no birds, no care)")] {
         let shut_in = run == ArmId::ShutIn;
-        let limits = c.limits_shut_in();
-        let held = if shut_in { weakest(limits.iter().min_by_key(|limit| limit.held)) } else { String::new() };
+        let held =
+            if shut_in { weakest(c.limits_shut_in.iter().min_by_key(|limit| limit.held)) } else { String::new() };
         let first = [name.to_owned(), if shut_in { "0.0".to_owned() } else { String::new() }, held];
         table.row(first.into_iter().chain(SHOWN.iter().map(|&m| mean_text(c, run, m, units))));
     }
@@ -61,12 +60,8 @@ fn weakest(limit: Option<&LimitStanding>) -> String {
 }
 
 fn mean_text(c: &Comparison, run: ArmId, measure: Measure, units: Units) -> String {
-    let values: Vec<f64> = c.values(run, measure).into_iter().filter(|v| !v.is_nan()).collect();
-    if values.is_empty() {
-        "-".to_owned()
-    } else {
-        figure(units.value(mean(&values), measure.unit()), measure.decimals().min(1))
-    }
+    let said = |mean| figure(units.value(mean, measure.unit()), measure.decimals().min(1));
+    c.mean(run, measure).map_or_else(|| "-".to_owned(), said)
 }
 
 /// A word on how much so few possible years, or so few years of a station, can tell.

@@ -71,7 +71,7 @@ fn ahead(contenders: &[Contender], leader: usize, other: usize) -> Estimate {
 
 /// Share of bootstraps in which the leader stays first among those left.
 fn staying(contenders: &[Contender], left: &[usize], leader: usize, rules: &VerdictRules) -> f64 {
-    let among: Vec<Contender> = left.iter().map(|&s| contenders[s].clone()).collect();
+    let among: Vec<&Contender> = left.iter().map(|&s| &contenders[s]).collect();
     let draws = among.iter().map(|c| c.aim.len()).min().unwrap_or(0);
     let chosen = left.iter().position(|&s| s == leader).unwrap_or(0);
     bootstrap::share_staying(rules.seed, rules.bootstraps, draws, chosen, |places| {

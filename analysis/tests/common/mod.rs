@@ -7,7 +7,7 @@ pub mod sound;
 
 use analysis::compare::{ComparePlan, Comparison, compare};
 use analysis::experiment::Job;
-use analysis::json::text;
+use analysis::json::{compare_csv, text};
 use analysis::provenance::{Provenance, input_digest};
 use scenarios::{Library, SiteModel};
 use serde::Serialize;
@@ -44,6 +44,13 @@ pub fn compared(model: &SiteModel, names: &[&str], draws: usize) -> Comparison {
         indifference_share: model.compare.indifference_share,
     };
     compare(model, &plan, None, &Job::unheard()).unwrap()
+}
+
+/// `draws.csv` as text.
+pub fn draws_csv(c: &Comparison) -> String {
+    let mut csv = Vec::new();
+    compare_csv(c, &mut csv).unwrap();
+    String::from_utf8(csv).unwrap()
 }
 
 /// What documents of these tests say they come from.

@@ -1,10 +1,10 @@
 //! What may be asked of any site that passes `check`: an end, finite figures, books that balance.
 
-use super::from;
+use super::{draws_csv, from};
 use analysis::compare::{ComparePlan, compare};
 use analysis::draw_sampler::DrawSampler;
 use analysis::experiment::Job;
-use analysis::json::{compare_csv, compare_document, text};
+use analysis::json::{compare_document, text};
 use analysis::ledger::Digits;
 use analysis::report::{CompareView, SeasonView, compare_report, season_report};
 use analysis::season::{likely, simulate};
@@ -70,7 +70,7 @@ pub fn compared(model: &SiteModel, library: &Library, draws: usize) -> Result<()
     let document = compare_document(model, &comparison, &made, None);
     for (file, said) in [
         ("report.html", compare_report(&view).html),
-        ("draws.csv", String::from_utf8(compare_csv(&comparison)).unwrap()),
+        ("draws.csv", draws_csv(&comparison)),
         ("summary.json", text(&document).unwrap()),
     ] {
         no_strange_figure(file, &said)?;

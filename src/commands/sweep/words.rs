@@ -1,6 +1,6 @@
 //! What a finished sweep leaves: files, and words on the screen.
 
-use crate::commands::outputs::{add_charts, check_png};
+use crate::commands::outputs::{add_charts, check_png, write};
 use crate::common::Common;
 use crate::problem::CommandError;
 use crate::screen;
@@ -46,20 +46,19 @@ impl Extras {
         Ok(())
     }
 
-    /// Writes the tables asked for beside cells.csv; their names.
+    /// Writes the tables asked for beside cells.csv.
     #[cfg(feature = "parquet")]
-    fn tables(self, whole: &Whole, folder: &mut ResultsFolder) -> Result<Vec<&'static str>, CommandError> {
-        if !self.parquet {
-            return Ok(vec![TABLE]);
+    fn tables(self, whole: &Whole, folder: &mut ResultsFolder) -> Result<(), CommandError> {
+        if self.parquet {
+            let path = folder.path().join(PARQUET);
+            folder.stream(PARQUET, |file| analysis::sweep::parquet::write(whole, file, &path))?;
         }
-        let path = folder.path().join(PARQUET);
-        folder.stream(PARQUET, |file| analysis::sweep::parquet::write(whole, file, &path))?;
-        Ok(vec![TABLE, PARQUET])
+        Ok(())
     }
 
     #[cfg(not(feature = "parquet"))]
-    fn tables(self, _: &Whole, _: &mut ResultsFolder) -> Result<Vec<&'static str>, CommandError> {
-        self.check().map(|()| vec![TABLE])
+    fn tables(self, _: &Whole, _: &mut ResultsFolder) -> Result<(), CommandError> {
+        self.check()
     }
 }
 
@@ -77,14 +76,12 @@ pub fn finish(
 ) -> Result<(), CommandError> {
     let path = folder.path().join(TABLE);
     let output: SweepView = folder.stream(TABLE, |table| tell(whole, table, &path))?;
-    let tables = extras.tables(whole, folder)?;
+    extras.tables(whole, folder)?;
     let mut document = sweep_document(&output, None);
     let mut files = Files::default();
     add_charts(&mut files, &pictures(&output), extras.png)?;
     files.add("summary.json", document_text(&document)?);
-    folder.write(&files)?;
-    let names: Vec<&str> = tables.into_iter().chain(files.names()).collect();
-    screen::talk(common.quiet, &format!("Written to {}: {}", folder.path().display(), names.join(", ")));
+    write(&files, folder, common)?;
     if !common.json {
         return screen::print(&sweep_table(&output));
     }

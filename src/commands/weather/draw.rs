@@ -67,7 +67,7 @@ pub fn run(args: &DrawArgs, common: &Common) -> Result<(), CommandError> {
     if common.out.is_some() || common.json {
         let mut files = Files::default();
         files.add("weather.csv", text.clone());
-        write(&files, take(common, &source.label, "weather draw", &source.origin, &[])?, common)?;
+        write(&files, &mut take(common, &source.label, "weather draw", &source.origin, &[])?, common)?;
     }
     if common.json {
         let from = provenance(common, &[("weather", source.input)]);

@@ -78,7 +78,7 @@ pub fn run(args: &FitArgs, common: &Common) -> Result<(), CommandError> {
     station.doubts.iter().for_each(|doubt| screen::complain(&doubt.to_string()));
     let label = label(&args.file);
     let names = ["climate.toml", "agreement.csv", "summary.json"];
-    let folder = take(common, &label, "weather fit", &SiteOrigin::File(args.file.clone()), &names)?;
+    let mut folder = take(common, &label, "weather fit", &SiteOrigin::File(args.file.clone()), &names)?;
     let wrong = |error: String| CommandError::argument(&file, error, "Two years of days without a gap are enough.");
     let fitted = fit(&station.days).map_err(|error| wrong(error.to_string()))?;
     let agrees = agreement(&fitted.climate, &station.days, common.seed, args.years as usize);
@@ -91,7 +91,7 @@ pub fn run(args: &FitArgs, common: &Common) -> Result<(), CommandError> {
     files.add("climate.toml", climate);
     files.add("agreement.csv", csv(&agrees));
     files.add("summary.json", document_text(&document)?);
-    write(&files, folder, common)?;
+    write(&files, &mut folder, common)?;
     if common.json {
         document.run = Some(no_runs(begun));
         return screen::print(&document_text(&document)?);
