@@ -9,14 +9,11 @@ mod doubts;
 mod gaps;
 mod rows;
 
-use crate::diagnose::{Fault, FaultPage, Faults, SourceText};
+use crate::diagnose::{ENOUGH_FAULTS, Fault, FaultPage, Faults, SourceText};
 use crate::read_file;
 use sim_engine::weather::DayWeather;
 use std::cell::RefCell;
 use std::path::Path;
-
-/// Faults after which a file is not read on: the last that is shown says so.
-const ENOUGH_FAULTS: usize = crate::diagnose::MOST_SHOWN - 1;
 
 /// The days of a station, without gaps.
 #[derive(Clone, Debug, PartialEq)]

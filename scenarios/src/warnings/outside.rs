@@ -1,7 +1,7 @@
 //! Events and dates the run does not have, and pests watched where there are none.
 
 use super::site_view::setting;
-use super::{SiteView, Threshold, Warning, warning};
+use super::{SiteView, Warning, warning};
 use sim_engine::gates::spec::StrategySpec;
 use sim_engine::site::{SiteEvent, When};
 
@@ -31,19 +31,19 @@ pub(super) fn pests(view: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warn
     )
 }
 
-/// Share of the lines of a list that may lie outside the run.
-const OUTSIDE: Threshold = Threshold::new(0.5, "of its lines", "from memory; a list may begin before the run");
-
-/// A list of dates most of which the run does not have.
+/// A list with lines that never act: after the run, or before it and followed by another before it.
 pub(super) fn dates(view: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let (start, end) = (view.site.start, view.end());
     let openings = strategy.kind.dates()?;
-    let without = openings.iter().filter(|line| line.date < start || line.date >= end).count();
-    (without as f64 > OUTSIDE.value * openings.len() as f64).then_some(())?;
+    // The last line before the run says how the gates stand when it begins.
+    let over = |at: usize| openings.get(at + 1).is_some_and(|next| next.date <= start);
+    let idle = |at: usize| openings[at].date >= end || (openings[at].date < start && over(at));
+    let without: Vec<usize> = (0..openings.len()).filter(|at| idle(*at)).collect();
+    let first = openings.get(*without.first()?)?.date;
     warning(
         setting(strategy, "file"),
-        format!("{without} of {} dates of {} are outside the run", openings.len(), strategy.name),
-        format!("the run is {start} to {end}, and that is more than {OUTSIDE}"),
-        "Is the list of another year? Change its years, or the run's start.",
+        format!("{} of {} dates of {} never act, the first {first}", without.len(), openings.len(), strategy.name),
+        format!("the run is {start} to {end}"),
+        "Is the list of another year, or a year in it mistyped? Change it, or the run's start; or take these lines out.",
     )
 }
