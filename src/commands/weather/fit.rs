@@ -12,7 +12,7 @@ use analysis::output::Files;
 use analysis::table::wrapped;
 use clap::Args;
 use scenarios::library::{Evidence, NamedClimate, climate_text};
-use scenarios::station::{self, Station};
+use scenarios::station::{self, Filling, MOST_FILLED_D, Station};
 use sim_engine::weather::agreement::{Agreement, AgreementRow, agreement};
 use sim_engine::weather::fit::{Fitted, fit};
 use std::path::PathBuf;
@@ -36,7 +36,7 @@ pub struct FitArgs {
     #[arg(long)]
     pub months: bool,
     /// Fill gaps of up to so many days
-    #[arg(long, default_value_t = 0, value_name = "DAYS", value_parser = whole::<u32>(0, 10))]
+    #[arg(long, default_value_t = 0, value_name = "DAYS", value_parser = whole::<u32>(0, MOST_FILLED_D.into()))]
     pub fill_gaps: u32,
     /// Latitude of the station, for the climate's latitude_hint
     #[arg(long, default_value_t = 45.0, value_name = "DEG", allow_hyphen_values = true, value_parser = latitude)]
@@ -73,12 +73,12 @@ pub fn run(args: &FitArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
     let file = args.file.display().to_string();
     let text = text_of(&args.file, "Give the path of a CSV file with the station's days.")?;
-    let station = station::read_text(&file, &text, args.fill_gaps)?;
+    let station = station::read_text(&file, &text, Filling::ByOption(args.fill_gaps))?;
     station.doubts.iter().for_each(|doubt| screen::complain(&doubt.to_string()));
-    let wrong = |error: String| CommandError::argument(&file, error, "Two years of days without a gap are enough.");
-    let fitted = fit(&station.days).map_err(|error| wrong(error.to_string()))?;
+    let fitted =
+        fit(&station.days).map_err(|error| CommandError::argument(&file, error.to_string(), error.remedy()))?;
     let agrees = agreement(&fitted.climate, &station.days, common.seed, args.years as usize);
-    let agrees = agrees.map_err(|error| wrong(error.to_string()))?;
+    let agrees = agrees.map_err(|error| CommandError::argument(&file, error.to_string(), error.remedy()))?;
     let label = label(&args.file);
     let climate = climate_text("library.climate", &label, &named(&label, &station, &fitted, args.latitude));
     let from = provenance(common, &[("weather", text)]);
