@@ -8,6 +8,7 @@ mod common;
 mod demos;
 mod describe;
 mod external_strategy;
+mod line_faults;
 mod options;
 mod problem;
 mod progress;
@@ -18,11 +19,10 @@ mod stop;
 mod text;
 mod whole;
 
-use clap::Parser;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    let args = match options::CommandLine::try_parse() {
+    let args = match line_faults::read() {
         Ok(args) => args,
         Err(asked) => return screen::of_the_line(&asked),
     };

@@ -1,5 +1,6 @@
 //! The two streams: results on stdout, talk and faults on stderr; and the exit code.
 
+use crate::line_faults;
 use crate::problem::CommandError;
 use analysis::units::Units;
 use scenarios::Faults;
@@ -44,7 +45,7 @@ pub fn of_the_line(answer: &clap::Error) -> ExitCode {
         answer.print().ok();
         return ExitCode::SUCCESS;
     }
-    let mut words = answer.render().to_string();
+    let mut words = line_faults::words(answer, std::env::args_os());
     if answer.kind() == clap::error::ErrorKind::InvalidUtf8
         && let Some(bad) = std::env::args_os().find(|arg| arg.to_str().is_none())
     {

@@ -172,11 +172,12 @@ impl Lines {
         } else {
             format!("is damaged in line {}", self.line)
         };
-        SweepError::argument(
-            &self.path.display().to_string(),
-            fault,
-            "Remove it and run this sweep, or this part of it, again.",
-        )
+        let remedy = if self.line <= 1 {
+            "Give the files that sweeps with --shard wrote. Remove it, if it was one of them, and run that part again."
+        } else {
+            "Remove it and run this sweep, or this part of it, again."
+        };
+        SweepError::argument(&self.path.display().to_string(), fault, remedy)
     }
 
     fn foreign(&self) -> SweepError {

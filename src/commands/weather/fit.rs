@@ -12,6 +12,7 @@ use analysis::output::Files;
 use analysis::table::wrapped;
 use clap::Args;
 use scenarios::library::{Evidence, NamedClimate, climate_text};
+use scenarios::reader::as_name;
 use scenarios::station::{self, Filling, MOST_FILLED_D, Station};
 use sim_engine::weather::agreement::{Agreement, AgreementRow, agreement};
 use sim_engine::weather::fit::{Fitted, fit};
@@ -80,7 +81,8 @@ pub fn run(args: &FitArgs, common: &Common) -> Result<(), CommandError> {
     let agrees = agreement(&fitted.climate, &station.days, common.seed, args.years as usize);
     let agrees = agrees.map_err(|error| CommandError::argument(&file, error.to_string(), error.remedy()))?;
     let label = label(&args.file);
-    let climate = climate_text("library.climate", &label, &named(&label, &station, &fitted, args.latitude));
+    let name = as_name(&label);
+    let climate = climate_text("library.climate", &name, &named(&label, &station, &fitted, args.latitude));
     let from = provenance(common, &[("weather", text)]);
     let mut document: WeatherDocument =
         fit_document(&label, &station.days, station.filled, &fitted, Some(&agrees), &from, None);
@@ -93,11 +95,11 @@ pub fn run(args: &FitArgs, common: &Common) -> Result<(), CommandError> {
         document.run = Some(no_runs(begun));
         return screen::print(&document_text(&document)?);
     }
-    screen::print(&words(args, &station, &fitted, &agrees, &label))
+    screen::print(&words(args, &station, &fitted, &agrees, &name))
 }
 
 /// The table and what to do with the climate.
-fn words(args: &FitArgs, station: &Station, fitted: &Fitted, agrees: &Agreement, label: &str) -> String {
+fn words(args: &FitArgs, station: &Station, fitted: &Fitted, agrees: &Agreement, name: &str) -> String {
     let mut out = wrapped(
         &format!(
             "Fitted to {} days of {}{}: {} whole years, held against {} generated years.",
@@ -126,7 +128,7 @@ fn words(args: &FitArgs, station: &Station, fitted: &Fitted, agrees: &Agreement,
     });
     out.push('\n');
     out.push_str(&wrapped(
-        &format!("To use it, paste climate.toml into a site file and write climate = \"{label}\" under [weather]. Generated years differ less from each other than real ones do."),
+        &format!("To use it, paste climate.toml into a site file and write climate = \"{name}\" under [weather]. Generated years differ less from each other than real ones do."),
         "",
     ));
     out
