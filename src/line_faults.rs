@@ -70,7 +70,10 @@ mod tests {
     #[test]
     fn the_option_at_fault_says_what_it_takes() {
         for (line, wants) in [
-            (["compare", "s", "--draws", "-5"], ["whole number from 1 to 100000", "--draws <N>: Possible years [default: those"]),
+            (
+                ["compare", "s", "--draws", "-5"],
+                ["whole number from 1 to 100000", "--draws <N>: Possible years [default: those"],
+            ),
             (["compare", "s", "--worth", "-0.1"], ["a share from 0 to 1", "--worth <SHARE>: Lead worth a change"]),
             (["season", "s", "--draw", "-1"], ["whole number, 0 or more", "--draw <N>: Which possible year"]),
             (["check", "s", "--units", "ell"], ["metric, us", "--units <UNITS>: Units of words"]),

@@ -43,7 +43,8 @@ pub fn digest(inputs: &[Input]) -> String {
 pub fn open(named: &str) -> Result<Opened, CommandError> {
     let library = Library::shipped().map_err(our_fault)?;
     if named.trim().is_empty() {
-        let remedy = "Give a site file, a folder that holds site.toml, or the name of a demo: hensward check sallowmere";
+        let remedy =
+            "Give a site file, a folder that holds site.toml, or the name of a demo: hensward check sallowmere";
         return Err(CommandError::argument("SITE", "it is empty", remedy));
     }
     let path = Path::new(named);

@@ -186,7 +186,9 @@ fn what_is_no_name_is_refused_wherever_one_stands() {
         "[library.bird.\"one\"]",
         "[library.climate.\"one\"]",
     ];
-    for bad in ["", "=1+1", "@a", "a,b", "<b>", "a\\u001b[2J", "a\\u202eb", "a\\u200bb", "\\u3164", "🐔", ".", "..", "-1"] {
+    for bad in
+        ["", "=1+1", "@a", "a,b", "<b>", "a\\u001b[2J", "a\\u202eb", "a\\u200bb", "\\u3164", "🐔", ".", "..", "-1"]
+    {
         for place in places {
             let (before, last) = place.rsplit_once(['.', '=']).unwrap();
             let spoilt = last.replacen("one", bad, 1).replacen("two", bad, 1);

@@ -152,7 +152,10 @@ fn can_be_known(args: &CompareArgs, model: &SiteModel, draws: usize, strategies:
         return Ok(());
     }
     if strategies < 2 {
-        return refuse("there is one strategy, and nothing to choose between".to_owned(), "Name another with --strategy, or say how many possible years with --draws.");
+        return refuse(
+            "there is one strategy, and nothing to choose between".to_owned(),
+            "Name another with --strategy, or say how many possible years with --draws.",
+        );
     }
     if draws < FIRST {
         let fault = format!("there are only {draws} possible years, and it begins with {FIRST}");

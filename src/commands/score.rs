@@ -102,7 +102,11 @@ fn chosen(args: &ScoreArgs, common: &Common) -> Result<Vec<(Problem, Best)>, Com
     let known = problems();
     for (at, name) in args.problems.iter().enumerate() {
         if args.problems[..at].contains(name) {
-            return Err(CommandError::argument("--problem", format!("\"{name}\" is named twice"), "Name each problem once."));
+            return Err(CommandError::argument(
+                "--problem",
+                format!("\"{name}\" is named twice"),
+                "Name each problem once.",
+            ));
         }
         if !known.iter().any(|problem| problem.name == name) {
             let remedy = did_you_mean(name, known.iter().map(|problem| problem.name));

@@ -57,7 +57,8 @@ impl ForcedWeather {
 pub fn lay(path: &Path, opened: &mut Opened) -> Result<ForcedWeather, CommandError> {
     let text = text_of(path, "Give the path of a CSV file with the station's days.")?;
     let file = path.display().to_string();
-    let station::Station { days, filled, .. } = station::read_text(&file, &text, Filling::BySite(opened.model.fill_gaps_days))?;
+    let station::Station { days, filled, .. } =
+        station::read_text(&file, &text, Filling::BySite(opened.model.fill_gaps_days))?;
     let digest = input_digest(&[("weather", text.as_bytes())]);
     opened.inputs.push(("weather", text));
     let (start, args) = (opened.model.base.start, opened.model.base.days);

@@ -85,7 +85,9 @@ pub fn parse(text: &str, what: &Measured) -> Result<f64, QuantityError> {
 fn sides(phrase: &str, what: &Measured) -> Option<Result<f64, QuantityError>> {
     let (one, other) = phrase.split_once(['x', 'X', '×']).filter(|_| *what == kinds::AREA_M2)?;
     let (one, other) = (one.trim(), other.trim());
-    let refused = |message: String| QuantityError::new(message, "Write both sides and their unit, for example \"4 x 6 m\".".to_owned());
+    let refused = |message: String| {
+        QuantityError::new(message, "Write both sides and their unit, for example \"4 x 6 m\".".to_owned())
+    };
     if [one, other].iter().any(|side| side.is_empty() || units::phrase(side).is_ok()) {
         return Some(Err(refused(format!("{phrase:?} lacks a side"))));
     }
@@ -244,7 +246,11 @@ mod tests {
     #[test]
     fn a_unit_of_another_kind_is_refused_though_it_could_be_converted() {
         bad("3 h", &DAYS, "\"h\" does not measure a time in days. Use days or weeks, for example \"21 days\".");
-        bad("90 min", &INTERVAL_D, "\"min\" does not measure a time between. Use days or weeks, for example \"every 6 weeks\".");
+        bad(
+            "90 min",
+            &INTERVAL_D,
+            "\"min\" does not measure a time between. Use days or weeks, for example \"every 6 weeks\".",
+        );
         bad("1 day", &HOURS, "\"day\" does not measure a time in hours. Use h or min, for example \"6 h\".");
         for (text, what) in [
             ("1 day per m2", &HOURS_M2),

@@ -165,7 +165,11 @@ fn merge(rows: &mut BTreeMap<Date, DatedOpening>, next: DatedOpening, page: Faul
         None => same.plots.is_empty(),
     };
     if again {
-        page.error_in_line(line, format!("{} is there twice with the same plot", next.date), "Keep one of the two lines.");
+        page.error_in_line(
+            line,
+            format!("{} is there twice with the same plot", next.date),
+            "Keep one of the two lines.",
+        );
         return false;
     }
     if same.plots.is_empty() || next.plots.is_empty() {
@@ -202,7 +206,7 @@ mod tests {
     #[test]
     fn a_date_twice_opens_both_plots_and_blank_is_the_yard() {
         let (openings, faults) =
-            read("date,plot,hours\n2027-04-01,orchard,last 4 hours\n2027-04-01,beds,last 4 h\n2027-03-20,,\n");
+            read("date,plot,hours\n2027-03-20,,\n2027-04-01,orchard,last 4 hours\n2027-04-01,beds,last 4 h\n");
         let openings = openings.unwrap();
         assert_eq!(faults, "");
         assert_eq!(openings[0].plots, Vec::<usize>::new());

@@ -23,7 +23,8 @@ pub(super) struct Whereabouts {
 
 /// Where the site lies; also the elevation's default, if it was taken.
 pub(super) fn whereabouts(root: &Reader<'_>) -> (Whereabouts, bool) {
-    let latitude = root.need("latitude", "\"52.6 deg\"").and_then(|item| item.quantity(&LATITUDE_DEG, &bounds::LATITUDE));
+    let latitude =
+        root.need("latitude", "\"52.6 deg\"").and_then(|item| item.quantity(&LATITUDE_DEG, &bounds::LATITUDE));
     let quantity = |key, what: &Measured, bound: &Bound| root.get(key).and_then(|item| item.quantity(what, bound));
     let elevation = quantity("elevation", &LENGTH_M, &bounds::ELEVATION_M);
     let place = Place {

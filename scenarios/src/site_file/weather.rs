@@ -15,7 +15,8 @@ use sim_engine::weather::DayWeather;
 use sim_engine::weather::fit::fit;
 use sim_engine::weather::years::Years;
 
-const FILLED_D: Bound = Bound { low: 0.0, high: MOST_FILLED_D as f64, wording: "Gaps of at most 10 days may be filled." };
+const FILLED_D: Bound =
+    Bound { low: 0.0, high: MOST_FILLED_D as f64, wording: "Gaps of at most 10 days may be filled." };
 
 /// What `[weather]` says.
 pub(super) struct WeatherSettings {

@@ -89,7 +89,9 @@ fn short_enough(page: FaultPage<'_>, rows: &[StationRow], first: usize, last: us
     let remedy = if !inside {
         "Complete the file: its first and last day cannot be filled.".to_owned()
     } else if days > MOST_FILLED_D as usize {
-        format!("Complete the file, or keep what is before the gap or after it: at most {MOST_FILLED_D} days are filled.")
+        format!(
+            "Complete the file, or keep what is before the gap or after it: at most {MOST_FILLED_D} days are filled."
+        )
     } else {
         format!("Complete the file, or {} to have such gaps filled.", filling.ask(days))
     };

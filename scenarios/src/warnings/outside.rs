@@ -1,7 +1,8 @@
 //! Events and dates the run does not have, and pests watched where there are none.
 
 use super::site_view::setting;
-use super::{SiteView, Warning, warning};
+use super::{SiteView, Threshold, Warning, warning};
+use sim_engine::dates::days_between;
 use sim_engine::gates::spec::StrategySpec;
 use sim_engine::site::{SiteEvent, When};
 
@@ -31,19 +32,25 @@ pub(super) fn pests(view: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warn
     )
 }
 
-/// A list with lines that never act: after the run, or before it and followed by another before it.
+/// Days before the run after which the last line before it is no longer taken for how the gates stand when it begins.
+const LONG_BEFORE: Threshold = Threshold::new(366.0, "days", "from memory; a list may begin before the run");
+
+/// A list with lines outside the run: after it, or before it where they do not say how the gates stand when it begins.
 pub(super) fn dates(view: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let (start, end) = (view.site.start, view.end());
     let openings = strategy.kind.dates()?;
-    // The last line before the run says how the gates stand when it begins.
     let over = |at: usize| openings.get(at + 1).is_some_and(|next| next.date <= start);
-    let idle = |at: usize| openings[at].date >= end || (openings[at].date < start && over(at));
-    let without: Vec<usize> = (0..openings.len()).filter(|at| idle(*at)).collect();
+    let long = |date| LONG_BEFORE.over(f64::from(days_between(date, start))).is_some();
+    let outside = |at: &usize| {
+        let date = openings[*at].date;
+        date >= end || (date < start && (over(*at) || long(date)))
+    };
+    let without: Vec<usize> = (0..openings.len()).filter(outside).collect();
     let first = openings.get(*without.first()?)?.date;
     warning(
         setting(strategy, "file"),
-        format!("{} of {} dates of {} never act, the first {first}", without.len(), openings.len(), strategy.name),
-        format!("the run is {start} to {end}"),
+        format!("{} of {} dates of {} are outside the run", without.len(), openings.len(), strategy.name),
+        format!("the run is {start} to {end}, and the first of them is {first}"),
         "Is the list of another year, or a year in it mistyped? Change it, or the run's start; or take these lines out.",
     )
 }

@@ -25,9 +25,7 @@ pub enum YearsError {
         day: i8,
     },
     /// The series holds no whole year.
-    #[error(
-        "the weather series from {first} to {last} holds no whole year starting on day {day} of month {month}"
-    )]
+    #[error("the weather series from {first} to {last} holds no whole year starting on day {day} of month {month}")]
     NoWholeYear {
         /// First day of the series.
         first: Date,

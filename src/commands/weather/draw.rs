@@ -11,10 +11,10 @@ use analysis::json::{text as document_text, weather_draw_document};
 use analysis::output::Files;
 use clap::Args;
 use jiff::civil::Date;
+use scenarios::Library;
 use scenarios::library::climate_text;
 use scenarios::nearest::did_you_mean;
 use scenarios::station::{self, Filling, MOST_FILLED_D};
-use scenarios::Library;
 use sim_engine::dates::days_of_years;
 use sim_engine::weather::DayWeather;
 use sim_engine::weather::climate::Climate;
@@ -96,7 +96,11 @@ fn source(args: &DrawArgs) -> Result<ClimateSource, CommandError> {
         return Ok(ClimateSource { label: crate::sites::label(path), input: text, climate: fitted.climate });
     }
     if args.fill_gaps > 0 {
-        return Err(CommandError::argument("--fill-gaps", "a climate has no gaps", "Leave it out: it goes with --from."));
+        return Err(CommandError::argument(
+            "--fill-gaps",
+            "a climate has no gaps",
+            "Leave it out: it goes with --from.",
+        ));
     }
     let name = args.climate.as_deref().unwrap_or_default();
     let library = Library::shipped().map_err(crate::sites::our_fault)?;
