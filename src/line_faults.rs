@@ -48,7 +48,8 @@ fn without_tips(told: &str) -> String {
 /// What the option at fault is for.
 fn taken(fault: &clap::Error, line: impl IntoIterator<Item = OsString>) -> Option<String> {
     let Some(ContextValue::String(named)) = fault.get(ContextKind::InvalidArg) else { return None };
-    let root = CommandLine::command();
+    let mut root = CommandLine::command();
+    root.build();
     let mut command = &root;
     for word in line {
         command = word.to_str().and_then(|word| command.find_subcommand(word)).unwrap_or(command);

@@ -196,12 +196,11 @@ impl<'r> Item<'r> {
 
     /// Text that is a name, as [`Self::key_is_name`] has it.
     pub fn name(&self, kind: &str) -> Option<&'r str> {
-        let text = self.text()?;
-        if !is_name(text) {
+        if let Some(text) = self.value().as_str().filter(|text| !is_name(text)) {
             self.fault(format!("{text:?} cannot be the name of a {kind}"), name_remedy());
             return None;
         }
-        Some(text)
+        self.text()
     }
 
     /// `true` or `false`.

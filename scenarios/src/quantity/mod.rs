@@ -115,7 +115,9 @@ pub fn convert(value: f64, from: &str, to: &str) -> Option<f64> {
 
 /// Number and unit of a phrase.
 fn split(phrase: &str) -> (&str, &str) {
-    let end = phrase.find(|c: char| c.is_whitespace()).unwrap_or_else(|| stuck(phrase));
+    let end = phrase.find(|c: char| c.is_whitespace()).unwrap_or(phrase.len());
+    // "64m2", "51.5° N": the unit begins before the blank.
+    let end = if phrase[..end].parse::<f64>().is_ok() { end } else { stuck(phrase).min(end) };
     let (number, unit) = phrase.split_at(end);
     (number, unit.trim())
 }
@@ -205,6 +207,7 @@ mod tests {
         near("1 min per sq ft", &HOURS_M2, 1.0 / 60.0 / 0.092_903_04);
         near("42 degrees", &LATITUDE_DEG, 42.0);
         near("33.9 S", &LATITUDE_DEG, -33.9);
+        near("51.5° N", &LATITUDE_DEG, 51.5);
         near("52 deg N", &LATITUDE_DEG, 52.0);
         near("118 W", &LONGITUDE_DEG, -118.0);
         bad(

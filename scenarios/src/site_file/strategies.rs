@@ -248,6 +248,10 @@ fn layered(reading: &mut Reading<'_, '_>, item: &Item<'_>, from: usize) -> Optio
         return None;
     }
     let layers: Vec<Option<usize>> = list.iter().map(|item| named(reading, item, from)).collect();
+    if let Some(again) = (1..layers.len()).find(|&at| layers[at].is_some() && layers[..at].contains(&layers[at])) {
+        let name = list[again].text().unwrap_or_default();
+        list[again].fault(format!("layered names {name:?} twice, and asks it once"), "Take one of the two out.");
+    }
     Some(StrategyKind::Layered { layers: layers.into_iter().collect::<Option<_>>()? })
 }
 

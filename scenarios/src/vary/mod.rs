@@ -114,7 +114,7 @@ impl Template {
         let fits = |leaf: &Leaf| match key {
             FLOCK => leaf.path.starts_with("birds.") && last(&leaf.path) == "number",
             _ if key.contains('.') => leaf.path == key,
-            _ => leaf.path.starts_with("strategy.") && last(&leaf.path) == key,
+            _ => leaf.path == key || (leaf.path.starts_with("strategy.") && last(&leaf.path) == key),
         };
         (0..self.leaves.len()).filter(|&position| fits(&self.leaves[position])).collect()
     }
@@ -242,6 +242,13 @@ mod tests {
         assert_eq!(with("plot.one.area", 70.5), SITE.replace("64 m2", "70.5 m2"));
         assert_eq!(with("plot.one.care.weed.every", 5.0), SITE.replace("every 3 weeks", "every 5 weeks"));
         assert_eq!(with("limits.least_cover", 0.8), SITE.replace("0.7", "0.8"));
+    }
+
+    #[test]
+    fn a_number_outside_of_all_tables_is_varied_too() {
+        let template = Template::new("latitude = \"51 deg\"\n[plot.one]\narea = \"20 m2\"\n");
+        let knob = template.knob("latitude").unwrap();
+        assert!(template.text(&[(&knob, 40.0)]).starts_with("latitude = \"40 deg\"\n"));
     }
 
     #[test]
