@@ -26,7 +26,10 @@ fn negatives(command: Command) -> Command {
 }
 
 /// What is wrong with a line, with what the option at fault takes.
-pub fn words(fault: &clap::Error, line: impl IntoIterator<Item = OsString>) -> String {
+pub fn words(fault: &clap::Error, line: &[OsString]) -> String {
+    if let (ErrorKind::InvalidUtf8, Some(words)) = (fault.kind(), no_text(line)) {
+        return words;
+    }
     let mut told = without_tips(&fault.render().to_string());
     let help = match fault.kind() {
         ErrorKind::ArgumentConflict => Some("Leave one of the two out.".to_owned()),
@@ -39,6 +42,17 @@ pub fn words(fault: &clap::Error, line: impl IntoIterator<Item = OsString>) -> S
     told
 }
 
+/// The word of a line that is no text, and the option it belongs to.
+fn no_text(line: &[OsString]) -> Option<String> {
+    let at = line.iter().position(|word| word.to_str().is_none())?;
+    let option = line[..at].last().and_then(|word| word.to_str()).filter(|word| word.starts_with("--"));
+    let option = option.map_or(String::new(), |option| format!(", given to {option},"));
+    let shown = line[at].to_string_lossy();
+    Some(format!(
+        "error: {shown:?}{option} is not text in UTF-8\n\nWrite it in letters; a file of such a name can be renamed."
+    ))
+}
+
 /// To pass an option as a value is never what was meant here.
 fn without_tips(told: &str) -> String {
     let parts = told.split("\n\n").filter(|part| !part.trim_start().starts_with("tip: to pass "));
@@ -46,7 +60,7 @@ fn without_tips(told: &str) -> String {
 }
 
 /// What the option at fault is for.
-fn taken(fault: &clap::Error, line: impl IntoIterator<Item = OsString>) -> Option<String> {
+fn taken(fault: &clap::Error, line: &[OsString]) -> Option<String> {
     let Some(ContextValue::String(named)) = fault.get(ContextKind::InvalidArg) else { return None };
     let mut root = CommandLine::command();
     root.build();
@@ -64,8 +78,8 @@ mod tests {
     use super::*;
 
     fn told(line: &[&str]) -> String {
-        let line = || ["hensward"].iter().chain(line).map(OsString::from);
-        words(&negatives(CommandLine::command()).try_get_matches_from(line()).unwrap_err(), line())
+        let line: Vec<OsString> = ["hensward"].iter().chain(line).map(OsString::from).collect();
+        words(&negatives(CommandLine::command()).try_get_matches_from(&line).unwrap_err(), &line)
     }
 
     #[test]

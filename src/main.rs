@@ -19,12 +19,16 @@ mod stop;
 mod text;
 mod whole;
 
+use std::ffi::OsString;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
     let args = match line_faults::read() {
         Ok(args) => args,
-        Err(asked) => return screen::of_the_line(&asked),
+        Err(asked) => {
+            let line: Vec<OsString> = std::env::args_os().collect();
+            return screen::of_the_line(&asked, &line_faults::words(&asked, &line));
+        }
     };
     match commands::run(&args) {
         Ok(()) => ExitCode::SUCCESS,

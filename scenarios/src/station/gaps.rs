@@ -1,8 +1,8 @@
 //! Missing days and cells: temperatures run straight from the day before to the day
 //! after, rain counts as none. Only gaps as short as was asked for are filled.
 
+use super::filling::{Filling, MOST_FILLED_D};
 use super::rows::StationRow;
-use super::{Filling, MOST_FILLED_D};
 use crate::diagnose::FaultPage;
 use sim_engine::dates::days_between;
 use sim_engine::weather::DayWeather;
