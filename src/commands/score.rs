@@ -27,8 +27,6 @@ use std::time::{Duration, Instant};
 const LABEL: &str = "problems";
 /// The strategy made of a list of dates.
 const LIST: &str = "list-of-dates";
-/// Seconds a program has for an answer where it is not said.
-const WITHIN_S: f64 = 5.0;
 /// Runs of a possible year besides the strategy's.
 const BASELINES: u64 = 3;
 
@@ -45,8 +43,9 @@ pub struct ScoreArgs {
     #[arg(long, value_name = "COMMAND", conflicts_with = "file")]
     pub program: Option<String>,
     /// Seconds the program has for each answer
-    #[arg(long, value_name = "SECONDS", help = "Seconds the program has for each answer [default: 5]", value_parser = seconds)]
-    pub within: Option<f64>,
+    #[arg(long, value_name = "SECONDS", default_value_t = 5.0, value_parser = seconds)]
+    #[arg(requires = "program", conflicts_with = "file")]
+    pub within: f64,
     /// A problem; may be given more than once [default: all]
     #[arg(long = "problem", value_name = "NAME")]
     pub problems: Vec<String>,
@@ -58,16 +57,12 @@ pub struct ScoreArgs {
 /// Faults of the strategy, the program or the options; a stop; what the system refused.
 pub fn run(args: &ScoreArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
-    if args.within.is_some() && args.program.is_none() {
-        let remedy = "Leave it out: a file is not waited for.";
-        return Err(CommandError::argument("--within", "it goes with --program only", remedy));
-    }
     let library = Library::shipped().map_err(our_fault)?;
     let chosen = chosen(args, common)?;
     let job = Job::new(stop::on_ctrl_c(common.quiet)?, &|_| ());
     let meter = Meter::new(common.progress, common.quiet, chosen.len());
     let scored = match (&args.program, &args.file) {
-        (Some(command), _) => by_program(command, args.within.unwrap_or(WITHIN_S), &chosen, &library, (&meter, &job)),
+        (Some(command), _) => by_program(command, args.within, &chosen, &library, (&meter, &job)),
         (None, Some(file)) => by_file(file, args, &chosen, &library, (&meter, &job)),
         // clap asks for one of them.
         (None, None) => return Err(CommandError::argument("score", "nothing to score", "Give a strategy file.")),

@@ -37,7 +37,7 @@ pub struct DrawArgs {
     #[arg(long, value_name = "FILE.csv")]
     pub from: Option<PathBuf>,
     /// Fill gaps of up to so many days in the station file
-    #[arg(long, default_value_t = 0, value_name = "DAYS", value_parser = whole::<u32>(0, MOST_FILLED_D.into()))]
+    #[arg(long, default_value_t = 0, value_name = "DAYS", conflicts_with = "climate", value_parser = whole::<u32>(0, MOST_FILLED_D.into()))]
     pub fill_gaps: u32,
     /// Whole years to draw
     #[arg(long, value_name = "N", value_parser = whole::<i64>(1, MOST_YEARS), conflicts_with = "days")]
@@ -94,13 +94,6 @@ fn source(args: &DrawArgs) -> Result<ClimateSource, CommandError> {
         let days = station::read_text(&file, &text, Filling::ByOption(args.fill_gaps))?.days;
         let fitted = fit(&days).map_err(|error| CommandError::argument(&file, error.to_string(), error.remedy()))?;
         return Ok(ClimateSource { label: crate::sites::label(path), input: text, climate: fitted.climate });
-    }
-    if args.fill_gaps > 0 {
-        return Err(CommandError::argument(
-            "--fill-gaps",
-            "a climate has no gaps",
-            "Leave it out: it goes with --from.",
-        ));
     }
     let name = args.climate.as_deref().unwrap_or_default();
     let library = Library::shipped().map_err(crate::sites::our_fault)?;
