@@ -10,6 +10,7 @@ mod describe;
 mod external_strategy;
 #[cfg(unix)]
 mod file_limit;
+mod line_faults;
 mod options;
 mod problem;
 mod progress;
@@ -20,13 +21,16 @@ mod stop;
 mod text;
 mod whole;
 
-use clap::Parser;
+use std::ffi::OsString;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    let args = match options::CommandLine::try_parse() {
+    let args = match line_faults::read() {
         Ok(args) => args,
-        Err(asked) => return screen::of_the_line(&asked),
+        Err(asked) => {
+            let line: Vec<OsString> = std::env::args_os().collect();
+            return screen::of_the_line(&asked, &line_faults::words(&asked, &line));
+        }
     };
     match commands::run(&args) {
         Ok(()) => ExitCode::SUCCESS,

@@ -37,21 +37,12 @@ pub fn complain(text: &str) {
     writeln!(std::io::stderr().lock(), "{}", harmless(text)).ok();
 }
 
-/// What the command line was answered: help and version on stdout, faults on stderr; the exit code.
-pub fn of_the_line(answer: &clap::Error) -> ExitCode {
+/// What the command line was answered: help and version on stdout, faults on stderr in these words; the exit code.
+pub fn of_the_line(answer: &clap::Error, words: &str) -> ExitCode {
     if !answer.use_stderr() {
         // In colour where the terminal has it.
         answer.print().ok();
         return ExitCode::SUCCESS;
-    }
-    let mut words = answer.render().to_string();
-    if answer.kind() == clap::error::ErrorKind::InvalidUtf8
-        && let Some(bad) = std::env::args_os().find(|arg| arg.to_str().is_none())
-    {
-        words = format!(
-            "error: {:?} is not text in UTF-8\n\nGive a path of letters, or rename the file.",
-            bad.to_string_lossy()
-        );
     }
     complain(words.trim_end());
     ExitCode::from(WRONG_INPUT)

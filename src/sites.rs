@@ -45,6 +45,11 @@ pub fn digest(inputs: &[Input]) -> String {
 /// All its faults, or that there is none of that name.
 pub fn open(named: &str) -> Result<Opened, CommandError> {
     let library = Library::shipped().map_err(our_fault)?;
+    if named.trim().is_empty() {
+        let remedy =
+            "Give a site file, a folder that holds site.toml, or the name of a demo: hensward check sallowmere";
+        return Err(CommandError::argument("SITE", "it is empty", remedy));
+    }
     let path = Path::new(named);
     if path.is_dir() && !path.join(SITE_FILE).exists() {
         let remedy = "Give the site file itself, or a folder that has one.";
@@ -54,8 +59,9 @@ pub fn open(named: &str) -> Result<Opened, CommandError> {
         return of_file(&path.join(SITE_FILE), library);
     }
     match Demo::named(named) {
-        Some(demo) if !path.exists() => of_demo(demo, library),
-        _ if path.exists() => of_file(path, library),
+        Some(demo) if !path.exists() && !path.is_symlink() => of_demo(demo, library),
+        // What is there and cannot be read, a link in a circle, says why.
+        _ if path.is_symlink() || path.try_exists().unwrap_or(true) => of_file(path, library),
         _ => Err(not_found(named)),
     }
 }

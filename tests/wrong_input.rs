@@ -160,7 +160,7 @@ fn too_few_station_days_say_how_many_there_are() {
     let folder = tempfile::tempdir().unwrap();
     let two_years: String = days.lines().take(732).map(|line| format!("{line}\n")).collect();
     std::fs::write(folder.path().join("short.csv"), two_years).unwrap();
-    let wants = ["short.csv", "needs 1096 days", "has 657 of them", "fewer years"];
+    let wants = ["short.csv", "needs 1096 days", "has 657 of them", "write years = 1 under [run]"];
     refused(folder.path(), &["season", "sallowmere", "--weather", "short.csv"], &wants);
     refused(folder.path(), &["compare", "sallowmere", "--weather", "short.csv"], &wants);
     refused(folder.path(), &["carry", "sallowmere", "--weather", "short.csv"], &wants);

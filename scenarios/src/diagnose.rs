@@ -98,6 +98,9 @@ impl fmt::Display for Fault {
 /// Most faults that are shown; the rest are counted.
 pub const MOST_SHOWN: usize = 40;
 
+/// Faults after which a list of days is not read on: the last that is shown says so.
+pub(crate) const ENOUGH_FAULTS: usize = MOST_SHOWN - 1;
+
 /// The faults of what was read, in order of file and line; never empty as an error.
 #[derive(Clone, Debug, Default, PartialEq, Eq, thiserror::Error)]
 pub struct Faults(Vec<Fault>);

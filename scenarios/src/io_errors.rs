@@ -37,9 +37,16 @@ pub fn words(error: &Error) -> String {
         ErrorKind::QuotaExceeded => "your share of the disk is used up".to_owned(),
         ErrorKind::FileTooLarge => "the file would be larger than this system's limit (ulimit -f) allows".to_owned(),
         ErrorKind::ReadOnlyFilesystem => "nothing can be written on this disk".to_owned(),
+        _ if leads_back(error) => "it is a link that leads back to itself".to_owned(),
         ErrorKind::InvalidFilename => "the name is too long, or not one the system takes".to_owned(),
         _ => without_number(&error.to_string()),
     }
+}
+
+/// Whether a path goes round in links: ELOOP, 40 on Linux and 62 on macOS and the BSDs.
+fn leads_back(error: &Error) -> bool {
+    let number = if cfg!(target_os = "linux") { 40 } else { 62 };
+    cfg!(unix) && error.raw_os_error() == Some(number)
 }
 
 /// Whether there is no room for what is to be written.

@@ -2,6 +2,7 @@
 //! hours at the price the keeper gives for one.
 
 use crate::quantity::units;
+use crate::shown_text::acts;
 
 /// What all aims of a site are counted in.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -94,7 +95,10 @@ pub fn parse(text: &str) -> Option<(f64, Currency, Option<&str>)> {
 /// A word of one to five letters, or a sign; a unit is none.
 fn is_sign(sign: &str) -> bool {
     let good = |c: char| c.is_alphabetic() || (!c.is_ascii() && !c.is_alphanumeric() && !c.is_whitespace()) || c == '$';
-    (1..=LONGEST_SIGN).contains(&sign.chars().count()) && sign.chars().all(good) && units::phrase(sign).is_err()
+    (1..=LONGEST_SIGN).contains(&sign.chars().count())
+        && sign.chars().all(good)
+        && !sign.contains(acts)
+        && units::phrase(sign).is_err()
 }
 
 #[cfg(test)]

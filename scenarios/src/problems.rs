@@ -88,9 +88,14 @@ pub fn with_strategies(
     // What is no strategy lands in the table of strategies, and is refused there.
     let before = format!("{}\n[strategy]\n", problem.site.trim_end());
     let lines = before.lines().count();
-    read_text(file, &(before + text), library, companions).map_err(|faults| {
+    let model = read_text(file, &(before + text), library, companions).map_err(|faults| {
         Faults::sorted(faults.into_vec().into_iter().map(|fault| moved_up(fault, file, lines)).collect())
-    })
+    })?;
+    if model.defaults.iter().any(|taken| taken.key == "strategy") {
+        let remedy = "Write one into it, for example: [strategy.mine] and below it by_eye = { enter_above = 0.9, leave_below = 0.75 }";
+        return Err(Faults::one(Fault::of_file(file, "there is no strategy in the file", remedy)));
+    }
+    Ok(model)
 }
 
 /// The fault with its line counted from the first of the strategies.
@@ -131,6 +136,16 @@ mod tests {
     fn there_is_a_best_for_each() {
         let named: Vec<String> = best().into_iter().map(|best| best.problem).collect();
         assert_eq!(named, problems().iter().map(|problem| problem.name).collect::<Vec<_>>());
+    }
+
+    #[test]
+    fn a_file_without_a_strategy_is_no_strategy() {
+        let library = Library::shipped().unwrap();
+        for text in ["", "# none yet\n", "\n\n"] {
+            let faults = with_strategies(problems()[0], "mine.toml", text, &library, &|_| Err(String::new()));
+            let said = faults.unwrap_err().to_string();
+            assert!(said.contains("mine.toml: there is no strategy in the file"), "{said}");
+        }
     }
 
     #[test]

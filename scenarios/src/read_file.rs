@@ -2,7 +2,7 @@
 
 use crate::io_errors;
 use std::fs::File;
-use std::io::Read;
+use std::io::{ErrorKind, Read};
 use std::path::Path;
 
 /// Most bytes of a site file, a strategy file or a list beside it.
@@ -49,22 +49,33 @@ pub fn text(path: &Path, most_bytes: u64) -> Result<String, Unread> {
 /// # Errors
 /// No file of that name, a folder, pipe or device, or too many bytes.
 pub fn bytes(path: &Path, most_bytes: u64) -> Result<Vec<u8>, Unread> {
+    let mut bytes = Vec::new();
+    let read = open(path)?.take(most_bytes + 1).read_to_end(&mut bytes);
+    read.map_err(|error| Unread::because(io_errors::unread(&error)))?;
+    if bytes.len() as u64 > most_bytes {
+        return Err(Unread::because(format!("it has more than {} MB, the most it may have", most_bytes / 1_000_000)));
+    }
+    Ok(bytes)
+}
+
+/// A file, opened to be read.
+///
+/// # Errors
+/// No file of that name, or a folder, pipe or device.
+pub fn open(path: &Path) -> Result<File, Unread> {
     let told = |error: &std::io::Error| Unread::because(io_errors::unread(error));
     // A pipe would be waited for and a device never ends: neither is opened.
-    let kind = std::fs::metadata(path).map_err(|error| told(&error))?;
+    let kind = std::fs::metadata(path).map_err(|error| match error.kind() {
+        ErrorKind::NotFound if path.is_symlink() => Unread::because("it is a link, and what it leads to is not there"),
+        _ => told(&error),
+    })?;
     if kind.is_dir() {
         return Err(Unread::because("it is a folder"));
     }
     if !kind.is_file() {
         return Err(Unread::because("it is a pipe or a device, not a file"));
     }
-    let mut bytes = Vec::new();
-    let read = File::open(path).and_then(|file| file.take(most_bytes + 1).read_to_end(&mut bytes));
-    read.map_err(|error| told(&error))?;
-    if bytes.len() as u64 > most_bytes {
-        return Err(Unread::because(format!("it has more than {} MB, the most it may have", most_bytes / 1_000_000)));
-    }
-    Ok(bytes)
+    File::open(path).map_err(|error| told(&error))
 }
 
 /// Bytes as text, if they are UTF-8.
@@ -120,6 +131,13 @@ mod tests {
         assert_eq!(text(folder.path(), 9).unwrap_err().why, "it is a folder");
         assert_eq!(text(&folder.path().join("b"), 9).unwrap_err().why, "there is no such file");
         #[cfg(unix)]
-        assert_eq!(text(Path::new("/dev/zero"), 9).unwrap_err().why, "it is a pipe or a device, not a file");
+        {
+            assert_eq!(text(Path::new("/dev/zero"), 9).unwrap_err().why, "it is a pipe or a device, not a file");
+            let [round, nowhere] = ["round.toml", "nowhere.toml"].map(|name| folder.path().join(name));
+            std::os::unix::fs::symlink(&round, &round).unwrap();
+            std::os::unix::fs::symlink(folder.path().join("b"), &nowhere).unwrap();
+            assert_eq!(text(&round, 9).unwrap_err().why, "it is a link that leads back to itself");
+            assert_eq!(text(&nowhere, 9).unwrap_err().why, "it is a link, and what it leads to is not there");
+        }
     }
 }

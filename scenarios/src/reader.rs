@@ -8,6 +8,7 @@ use crate::diagnose::{FaultPage, Severity};
 use crate::nearest::did_you_mean;
 use crate::quantity::kinds::Measured;
 use crate::quantity::{Bound, parse};
+use crate::shown_text::{is_plain, shows_nothing};
 use sim_engine::domain::Domain;
 use std::cell::RefCell;
 use std::ops::Range;
@@ -173,11 +174,8 @@ impl<'r> Item<'r> {
         let key = &self.key;
         let good = is_name(key);
         if !good {
-            let remedy = format!(
-                "A name has 1 to {LONGEST_NAME} characters: letters of any script, digits, spaces and - ' . & ( ) _, the first a letter \
-                 or a digit."
-            );
-            self.page.error(self.key_span.clone(), format!("{key:?} cannot be the name of a {kind}"), remedy);
+            let fault = format!("{key:?} cannot be the name of a {kind}");
+            self.page.error(self.key_span.clone(), fault, name_remedy());
         }
         good
     }
@@ -188,7 +186,21 @@ impl<'r> Item<'r> {
         if text.is_none() {
             self.wrong_type("text in quotes", &format!("{} = \"…\"", self.key));
         }
+        if text.is_some_and(|text| !is_plain(text)) {
+            let remedy = "Write it anew without control characters and marks of direction.";
+            self.fault(format!("{} has characters that are not seen", self.key), remedy);
+            return None;
+        }
         text
+    }
+
+    /// Text that is a name, as [`Self::key_is_name`] has it.
+    pub fn name(&self, kind: &str) -> Option<&'r str> {
+        if let Some(text) = self.value().as_str().filter(|text| !is_name(text)) {
+            self.fault(format!("{text:?} cannot be the name of a {kind}"), name_remedy());
+            return None;
+        }
+        self.text()
     }
 
     /// `true` or `false`.
@@ -373,13 +385,31 @@ impl<'r> Item<'r> {
     }
 }
 
+fn name_remedy() -> String {
+    format!(
+        "A name has 1 to {LONGEST_NAME} characters: letters of any script, digits, spaces and - ' . & ( ) _, the first a letter \
+         or a digit."
+    )
+}
+
+/// A text made a name: what may not stand in one becomes a hyphen.
+#[must_use]
+pub fn as_name(text: &str) -> String {
+    let begun = text.chars().skip_while(|c| !c.is_alphanumeric() || shows_nothing(*c));
+    let name: String = begun.map(|c| if may_stand(c) { c } else { '-' }).take(LONGEST_NAME).collect();
+    let name = name.trim_end().to_owned();
+    if name.is_empty() { "unnamed".to_owned() } else { name }
+}
+
+/// Whether a character may stand in a name. Marks that letters of some scripts are written with are letters too.
+fn may_stand(c: char) -> bool {
+    let mark = || matches!(get_general_category(c), Mark::NonspacingMark | Mark::SpacingMark);
+    !shows_nothing(c) && (c.is_alphanumeric() || " -'’.&()_".contains(c) || mark())
+}
+
 /// Whether a text may be a name: it stands in CSV files, in pictures and pages, on sheets and in commands.
 #[must_use]
 pub fn is_name(text: &str) -> bool {
-    // Marks that letters of some scripts are written with are letters too.
-    let letter =
-        |c: char| c.is_alphanumeric() || matches!(get_general_category(c), Mark::NonspacingMark | Mark::SpacingMark);
-    let may_stand = |c: char| letter(c) || " -'’.&()_".contains(c);
     let fits = text.chars().count() <= LONGEST_NAME && !text.ends_with(' ');
     fits && text.chars().next().is_some_and(char::is_alphanumeric) && text.chars().all(may_stand)
 }
@@ -438,8 +468,11 @@ mod tests {
             "..",
             "'a'",
             "(a)",
+            "\u{3164}",
+            "a\u{fe0f}",
         ];
         for name in refused {
+            assert!(is_name(&as_name(name)), "{name:?}: {:?}", as_name(name));
             assert!(!is_name(name), "{name:?}");
         }
     }

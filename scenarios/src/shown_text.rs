@@ -15,7 +15,25 @@ pub fn acts(c: char) -> bool {
     let direction =
         matches!(c, '\u{061c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
     let unseen = matches!(c, '\u{200b}'..='\u{200d}' | '\u{2028}' | '\u{2029}' | '\u{2060}'..='\u{2064}' | '\u{feff}' | '\u{fff9}'..='\u{fffb}');
-    c.is_control() || direction || unseen
+    c.is_control() || direction || unseen || is_noncharacter(c)
+}
+
+/// What Unicode keeps for nobody; no page that is to be read as XML may hold some of it.
+fn is_noncharacter(c: char) -> bool {
+    matches!(c, '\u{fdd0}'..='\u{fdef}') || u32::from(c) & 0xfffe == 0xfffe
+}
+
+/// Letters and marks that show nothing: fillers, selectors, joiners (Unicode, Default_Ignorable_Code_Point).
+#[must_use]
+pub fn shows_nothing(c: char) -> bool {
+    matches!(c, '\u{34f}' | '\u{115f}' | '\u{1160}' | '\u{17b4}' | '\u{17b5}' | '\u{180b}'..='\u{180f}' | '\u{3164}')
+        || matches!(c, '\u{fe00}'..='\u{fe0f}' | '\u{ffa0}' | '\u{1d173}'..='\u{1d17a}' | '\u{e0000}'..='\u{e0fff}')
+}
+
+/// Whether a text of a file may stand on a page: in its lines everything is seen, but for the joiners some scripts write.
+#[must_use]
+pub fn is_plain(text: &str) -> bool {
+    !text.contains(|c: char| acts(c) && !matches!(c, '\n' | '\t' | '\u{200c}' | '\u{200d}'))
 }
 
 /// A text of which every character is seen, line ends and tabs left: others are written as JSON writes them, `\u001b`.

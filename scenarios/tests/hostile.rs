@@ -18,6 +18,12 @@ fn whole_files() -> Vec<(&'static str, String)> {
     let weed = "{ plant = \"chickweed\", seeds = \"100 per m2\" }, ";
     let weeds = |count: usize| site.replacen("weeds = [ ", &format!("weeds = [ {}", weed.repeat(count)), 1);
     let plot = |name: &str| site.replace("[plot.lawn]", &format!("[plot.\"{name}\"]"));
+    let replaced = |from: &str, to: &str| {
+        assert!(site.contains(from), "{from}");
+        site.replacen(from, to, 1)
+    };
+    let area = |area: &str| replaced("\"34 m2\"", &format!("\"{area}\""));
+    let strategy = |line: &str| format!("{site}[strategy.another]\nall_open = {{}}\n{line}\n");
     let event = "[[event]]\non = 2027-03-01\nwhat = \"shut gate\"\nplot = \"lawn\"\n";
     let chain: String = (0..400)
         .map(|i| format!("[strategy.s{i}]\nweather = {{ shade_above = \"30 C\", else = \"s{}\" }}\n", (i + 1) % 400))
@@ -52,6 +58,23 @@ fn whole_files() -> Vec<(&'static str, String)> {
         ("a year long gone", site.replacen("start = 2027-02-01", "start = 0000-01-01", 1)),
         ("31 years", site.replacen("years = 3", "years = 31", 1)),
         ("the pole", site.replacen("53.2 deg", "90 deg", 1)),
+        ("an area with one side", area("34 x ft")),
+        ("an area of negative sides", area("-3 x -4 m")),
+        ("an area of nought by four", area("0 x 4 m")),
+        ("a unit without a number", area("ha")),
+        ("hours for days", replaced("bare_days = 30", "bare_days = \"3 h\"\nyard_days = \"90 min\"")),
+        ("days for hours of work", replaced("\"1 h per h\"", "\"1 h per day\"")),
+        ("a latitude of the east", replaced("latitude = \"", "latitude = \"51 E\" # ")),
+        ("a longitude of the north", replaced("\"-2.6 deg\"", "\"5 N\"")),
+        ("nobody let through", strategy("birds = 0")),
+        ("a bird and a half let through", strategy("birds = 1.5")),
+        ("a site's name with a nought byte", replaced("name = \"", "name = \"\\u0000")),
+        ("a text that clears the screen", strategy("hours = \"\\u001b[2J\"")),
+        ("a text that is no character", strategy("hours = \"\\uffff\"")),
+        ("a bed whose name shows nothing", format!("{site}[plot.lawn.bed.\"\\u3164\"]\n")),
+        ("an own cover called a formula", format!("{site}[library.cover.\"=1+1\"]\nlike = \"mown grass\"\n")),
+        ("an own climate called a path", format!("{site}[library.climate.\"../x\"]\nabout = \"x\"\n")),
+        ("a gap longer than any that is filled", replaced("[weather]", "[weather]\nfill_gaps = \"11 days\"")),
     ]
 }
 

@@ -53,7 +53,7 @@ proptest! {
 
     #[test]
     fn any_station(text in "(date,tmin\\[C\\],tmax\\[C\\],rain\\[mm\\]\n)?([0-9,\\-\\. a]{0,30}\n){0,8}") {
-        let _ = station::read_text("days.csv", &text, 3);
+        let _ = station::read_text("days.csv", &text, station::Filling::BySite(3));
     }
 
     #[test]

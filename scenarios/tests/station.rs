@@ -2,12 +2,12 @@
 
 #![allow(clippy::unwrap_used, reason = "a test fails by it")]
 
-use scenarios::station::{Station, read_text};
+use scenarios::station::{Filling, Station, read_text};
 
 const HEADER: &str = "date,tmin[C],tmax[C],rain[mm]\n";
 
 fn read(text: &str, gap: u32) -> Result<Station, String> {
-    read_text("days.csv", text, gap).map_err(|faults| faults.to_string())
+    read_text("days.csv", text, Filling::BySite(gap)).map_err(|faults| faults.to_string())
 }
 
 /// The fault of the third line, without its picture.
@@ -58,7 +58,7 @@ fn each_problem_of_a_line() {
     fault(
         "2020-02-28,,8,0",
         "tmin is missing on 2020-02-28",
-        "Complete the file, or write fill_gaps = \"1 days\" under [weather] to have such gaps filled.",
+        "Complete the file, or write fill_gaps = \"1 day\" under [weather] of the site file to have such gaps filled.",
     );
 }
 
@@ -93,6 +93,23 @@ fn gaps_are_filled_only_where_asked_and_counted() {
     assert_eq!((station.days[1].tmin_c, station.days[2].tmax_c, station.days[1].rain_mm), (1.0, 10.0, 0.0));
     let edge = read(&format!("{HEADER}2020-02-27,,6,3\n2020-02-28,3,12,1\n"), 5).unwrap_err();
     assert!(edge.ends_with("Complete the file: its first and last day cannot be filled."), "{edge}");
+}
+
+#[test]
+fn no_remedy_for_a_gap_is_refused_in_its_turn() {
+    let days = |last: u32| (1..=last).map(|day| format!("2020-01-{day:02},0,6,3\n")).collect::<String>();
+    let gap = |left_out: u32| format!("{HEADER}{}2020-01-31,0,6,3\n", days(30 - left_out));
+    let told = |text: &str, filling| read_text("days.csv", text, filling).unwrap_err().to_string();
+    for left_out in 1..=10 {
+        assert!(told(&gap(left_out), Filling::BySite(0)).contains(&format!("write fill_gaps = \"{left_out} day")));
+        assert!(told(&gap(left_out), Filling::ByOption(0)).contains(&format!("add --fill-gaps {left_out} to")));
+        assert_eq!(read(&gap(left_out), left_out).unwrap().filled, left_out as usize);
+    }
+    for filling in [Filling::BySite(10), Filling::ByOption(10)] {
+        let eleven = told(&gap(11), filling);
+        assert!(eleven.contains("at most 10 days are filled") && !eleven.contains("fill_gaps"), "{eleven}");
+        assert!(!eleven.contains("fill-gaps"), "{eleven}");
+    }
 }
 
 #[test]

@@ -137,7 +137,7 @@ fn plan(args: &CompareArgs, common: &Common, opened: &Opened) -> Result<CompareP
     let wanted = wanted(args, model);
     let distinct = if args.weather.is_some() { None } else { model.weather.distinct_draws() };
     let draws = distinct.map_or(wanted, |years| wanted.min(years));
-    can_be_known(args, model, draws)?;
+    can_be_known(args, model, draws, which.len())?;
     Ok(ComparePlan {
         seed: common.seed,
         draws,
@@ -155,10 +155,16 @@ fn wanted(args: &CompareArgs, model: &SiteModel) -> usize {
 }
 
 /// Refuses what no number of possible years can settle.
-fn can_be_known(args: &CompareArgs, model: &SiteModel, draws: usize) -> Result<(), CommandError> {
+fn can_be_known(args: &CompareArgs, model: &SiteModel, draws: usize, strategies: usize) -> Result<(), CommandError> {
     let refuse = |fault: String, remedy: &str| Err(CommandError::argument("--until-sure", fault, remedy));
     if args.until_sure.is_none() {
         return Ok(());
+    }
+    if strategies < 2 {
+        return refuse(
+            "there is one strategy, and nothing to choose between".to_owned(),
+            "Name another with --strategy, or say how many possible years with --draws.",
+        );
     }
     if draws < FIRST {
         let fault = format!("there are only {draws} possible years, and it begins with {FIRST}");

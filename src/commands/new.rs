@@ -64,6 +64,10 @@ fn free(folder: &Path, common: &Common) -> Result<(), CommandError> {
             "Give a folder that is to hold the site, for example my-garden.",
         ));
     }
+    if folder.is_symlink() && !folder.exists() {
+        let remedy = "Give a folder that is to hold the site, for example my-garden.";
+        return Err(CommandError::argument(&shown, "it is a link that leads to no folder", remedy));
+    }
     let site = folder.join(SITE_FILE);
     if site.symlink_metadata().is_ok() {
         let remedy = format!("Nothing was overwritten. Give another folder, or go on with it: hensward check {shown}");

@@ -111,7 +111,14 @@ fn chosen(args: &ScoreArgs, common: &Common) -> Result<Vec<(Problem, Best)>, Com
         return Err(CommandError::argument("--seed", "the luck of the problems is frozen", remedy));
     }
     let known = problems();
-    for name in &args.problems {
+    for (at, name) in args.problems.iter().enumerate() {
+        if args.problems[..at].contains(name) {
+            return Err(CommandError::argument(
+                "--problem",
+                format!("\"{name}\" is named twice"),
+                "Name each problem once.",
+            ));
+        }
         if !known.iter().any(|problem| problem.name == name) {
             let remedy = did_you_mean(name, known.iter().map(|problem| problem.name));
             return Err(CommandError::argument("--problem", format!("there is no problem \"{name}\""), remedy));

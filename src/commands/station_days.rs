@@ -10,7 +10,8 @@ use analysis::json::UsedWeather;
 use analysis::provenance::input_digest;
 use analysis::sweep::weather_given::GivenWeather;
 use jiff::civil::Date;
-use scenarios::station;
+use scenarios::station::{self, Filling};
+use sim_engine::dates::days_of_years;
 use sim_engine::weather::DayWeather;
 use std::path::Path;
 
@@ -56,11 +57,12 @@ impl ForcedWeather {
 pub fn lay(path: &Path, opened: &mut Opened) -> Result<ForcedWeather, CommandError> {
     let text = text_of(path, "Give the path of a CSV file with the station's days.")?;
     let file = path.display().to_string();
-    let station::Station { days, filled, .. } = station::read_text(&file, &text, opened.model.fill_gaps_days)?;
+    let station::Station { days, filled, .. } =
+        station::read_text(&file, &text, Filling::BySite(opened.model.fill_gaps_days))?;
     let digest = input_digest(&[("weather", text.as_bytes())]);
     opened.inputs.push(("weather", text));
     let (start, args) = (opened.model.base.start, opened.model.base.days);
-    let from = first_start(&days, start, args).ok_or_else(|| too_few(&file, &days, start, args))?;
+    let from = first_start(&days, start, args).ok_or_else(|| too_few(&file, &days, start, args, opened.model.years))?;
     let mut date = start;
     let laid = days[from..from + args].iter().map(|day| {
         let laid = DayWeather { date, ..day.clone() };
@@ -82,9 +84,14 @@ fn first_start(days: &[DayWeather], start: Date, args: usize) -> Option<usize> {
     (0..days.len()).find(|&at| may_start(days[at].date, start) && at + args <= days.len())
 }
 
-fn too_few(file: &str, days: &[DayWeather], start: Date, args: usize) -> CommandError {
+fn too_few(file: &str, days: &[DayWeather], start: Date, args: usize, years: u32) -> CommandError {
     let first = days.iter().position(|day| may_start(day.date, start));
     let has = first.map_or(0, |first| days.len() - first);
+    let fewer = (1..years).rev().find(|years| first_start(days, start, days_of_years(start, *years)).is_some());
+    let remedy = match fewer {
+        Some(fewer) => format!("Give a longer file, or write years = {fewer} under [run] of the site file."),
+        None => "Give a longer file.".to_owned(),
+    };
     let (from, to) = days.first().zip(days.last()).map_or((start, start), |(a, b)| (a.date, b.date));
     CommandError::argument(
         file,
@@ -93,7 +100,7 @@ fn too_few(file: &str, days: &[DayWeather], start: Date, args: usize) -> Command
             start.month(),
             start.day()
         ),
-        "Give a longer file, or write fewer years under [run] of the site file.",
+        remedy,
     )
 }
 

@@ -31,7 +31,7 @@ pub(super) fn part(view: &CompareView<'_>) -> Part {
 
 fn of_run(c: &Comparison, run: ArmId, name: &str, units: Units) -> Markup {
     html! {
-        details open[run == ArmId::Strategy(c.leading())] {
+        details open=[(run == ArmId::Strategy(c.leading())).then_some("open")] {
             summary { (name) }
             table.stack.measures {
                 thead { tr { th { "Measure" } th { "Mean" } th { "Median" } th { "9 in 10 years" } th { "Difference" } } }

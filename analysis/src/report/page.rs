@@ -4,6 +4,10 @@ use crate::charts::Chart;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 const STYLE: &str = include_str!("style.css");
+/// Closed as XML wants it: a page is read by what reads XML too.
+const META: &str = "<meta charset=\"utf-8\"/>\
+    <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\
+    <meta name=\"color-scheme\" content=\"light\"/>";
 
 /// A part of a page, reached from its contents.
 pub(super) struct Part {
@@ -46,9 +50,7 @@ pub(crate) fn one_file(title: &str, style: &str, body: &Markup) -> String {
         (DOCTYPE)
         html lang="en" {
             head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light";
+                (PreEscaped(META))
                 title { (title) }
                 style { (PreEscaped(style)) }
             }

@@ -120,7 +120,7 @@ fn measures(view: &SeasonView<'_>) -> Part {
 
 fn diary(view: &SeasonView<'_>) -> Part {
     let body = html! {
-            details open {
+            details open="open" {
                 summary { (view.season.diary.lines.len()) " lines" }
                 table.diary { tbody { @for day in view.season.diary.lines.chunk_by(|a, b| a.date == b.date) {
                     tr {

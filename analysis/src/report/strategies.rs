@@ -6,7 +6,7 @@ use super::page::Part;
 use crate::compare::Comparison;
 use crate::experiment::ArmId;
 use crate::wording::{birds_or_none, figure, held, interval, limits_shut_in, list, typeset, work};
-use maud::{Markup, html};
+use maud::{Markup, PreEscaped, html};
 use sim_engine::measures::Measure;
 
 pub(super) fn part(view: &CompareView<'_>) -> Part {
@@ -23,7 +23,7 @@ pub(super) fn part(view: &CompareView<'_>) -> Part {
                 (unbeaten_in_words(c))
             }
             table.stack.strategies {
-                thead { tr { th { "Strategy" } th.number { (aim_head(c)) br; small { "(95 % interval)" } } th { "Every limit" } } }
+                thead { tr { th { "Strategy" } th.number { (aim_head(c)) (PreEscaped("<br/>")) small { "(95 % interval)" } } th { "Every limit" } } }
                 tbody {
                     @for s in order { (row(view, s)) }
                     (baseline(c, "Birds shut in", "The same birds and heap, no gate opened; the same work by hand. The others are held against it.", "0"))

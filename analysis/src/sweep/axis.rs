@@ -104,7 +104,8 @@ pub fn values(argument: &str, text: &str) -> Result<Values, SweepError> {
         let number = |text: &str| exact(text).ok_or_else(|| fault(format!("{text:?} is not a number"), EXAMPLE));
         let (low, high) = (number(from)?, number(to)?);
         if high.0 < low.0 {
-            let remedy = format!("Write the smaller end first: {to}..{from}.");
+            let by = step.map_or(String::new(), |step| format!("/{step}"));
+            let remedy = format!("Write the smaller end first: {to}..{from}{by}");
             return Err(fault(format!("the range {part} is reversed"), &remedy));
         }
         match step {
@@ -188,7 +189,7 @@ mod tests {
     #[test]
     fn each_slip_is_named() {
         let why = |text: &str| values("--vary x", text).unwrap_err().to_string();
-        assert!(why("28..3/1").contains("reversed") && why("28..3/1").contains("3..28"));
+        assert!(why("28..3/1").contains("reversed") && why("28..3/1").contains("3..28/1"));
         assert!(why("").contains("\"\" is not a number"));
         assert!(why("3..28/0").contains("not above nought"));
         assert!(why("3..9,12").contains("no step"));

@@ -4,6 +4,9 @@ use super::part::{Block, PartReader};
 use super::{SweepError, SweepPlan};
 use std::path::PathBuf;
 
+/// Most missing parts that are named.
+const MOST_NAMED: usize = 12;
+
 /// Finished parts that make up one run, in the order of their cells.
 #[derive(Clone, Debug)]
 pub struct Whole {
@@ -45,12 +48,12 @@ impl Whole {
             return Err(SweepError::argument("PART", "no part was named", "Name the part files of one sweep."));
         };
         found.sort();
-        let missing: Vec<String> = (1..=of)
-            .filter(|number| found.iter().all(|(have, _)| have != number))
-            .map(|number| format!("{number}/{of}"))
-            .collect();
-        if !missing.is_empty() {
-            let fault = format!("of its run these parts are missing: {}", missing.join(", "));
+        let missing = (1..=of).filter(|number| found.iter().all(|(have, _)| have != number));
+        let named: Vec<String> = missing.take(MOST_NAMED).map(|number| format!("{number}/{of}")).collect();
+        if !named.is_empty() {
+            let lacking = of - found.len() as u64;
+            let more = if lacking > named.len() as u64 { format!(" … ({lacking} in all)") } else { String::new() };
+            let fault = format!("of its run these parts are missing: {}{more}", named.join(", "));
             return Err(SweepError::argument(
                 &first.display().to_string(),
                 fault,

@@ -11,18 +11,20 @@ use super::{Shard, SweepError, SweepPlan};
 use crate::output::OutputError;
 use crate::provenance::input_digest;
 use crate::stats::blocks::Moments;
-use scenarios::io_errors::unread;
+use scenarios::{io_errors, read_file};
 use serde::{Deserialize, Serialize};
 use sim_engine::measures::Measure;
 use std::fmt::Write as _;
 use std::fs::{File, OpenOptions, TryLockError};
-use std::io::{BufRead, BufReader, ErrorKind, Seek, SeekFrom, Write};
+use std::io::{BufRead, BufReader, ErrorKind, Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
 /// Format of the head.
 const FORMAT: &str = "hensward.sweep-part/3";
 /// Letters of a digest: 128 bits in hexadecimal.
 const DIGEST_DIGITS: usize = 32;
+/// Most bytes of a line, so that no file, whatever it holds, fills the memory.
+const LONGEST_LINE: u64 = 32_000_000;
 
 #[derive(Serialize, Deserialize)]
 struct Head {
@@ -68,7 +70,7 @@ impl PartReader {
     /// # Errors
     /// It cannot be read, is no part of a sweep, or is damaged.
     pub fn open(path: &Path) -> Result<Option<Self>, SweepError> {
-        let file = File::open(path).map_err(|error| unreadable(path, &error))?;
+        let file = read_file::open(path).map_err(|unread| unreadable(path, &unread.why))?;
         Self::of(path, file)
     }
 
@@ -116,9 +118,9 @@ impl PartReader {
     }
 }
 
-fn unreadable(path: &Path, error: &std::io::Error) -> SweepError {
+fn unreadable(path: &Path, why: &str) -> SweepError {
     let remedy = "Give the part files that sweeps with --shard wrote.";
-    SweepError::argument(&path.display().to_string(), format!("cannot be read: {}", unread(error)), remedy)
+    SweepError::argument(&path.display().to_string(), format!("cannot be read: {why}"), remedy)
 }
 
 /// Lines of a part, checked one by one.
@@ -133,16 +135,23 @@ struct Lines {
 
 impl Lines {
     fn next(&mut self) -> Result<PartLine, SweepError> {
-        let mut bytes = Vec::new();
-        self.file.read_until(b'\n', &mut bytes).map_err(|error| unreadable(&self.path, &error))?;
-        if bytes.is_empty() {
+        let told = |error: std::io::Error| unreadable(&self.path, &io_errors::unread(&error));
+        let begin = self.file.fill_buf().map_err(told)?;
+        if begin.is_empty() {
             return Ok(PartLine::None);
         }
         self.line += 1;
+        // What is no part is somebody's file, and may be endless.
+        if !begins_like_a_line(begin, self.line) {
+            return Err(self.damaged());
+        }
+        let mut bytes = Vec::new();
+        self.file.by_ref().take(LONGEST_LINE + 1).read_until(b'\n', &mut bytes).map_err(told)?;
+        if bytes.len() as u64 > LONGEST_LINE {
+            return Err(self.damaged());
+        }
         if bytes.last() != Some(&b'\n') {
-            // A head that was cut short may be begun again; what is no head is somebody's file.
-            let foreign = self.line == 1 && !begins_like_a_head(&bytes);
-            return if foreign { Err(self.damaged()) } else { Ok(PartLine::Torn) };
+            return Ok(PartLine::Torn);
         }
         let length = bytes.len() as u64;
         bytes.pop();
@@ -163,11 +172,12 @@ impl Lines {
         } else {
             format!("is damaged in line {}", self.line)
         };
-        SweepError::argument(
-            &self.path.display().to_string(),
-            fault,
-            "Remove it and run this sweep, or this part of it, again.",
-        )
+        let remedy = if self.line <= 1 {
+            "Give the files that sweeps with --shard wrote. Remove it, if it was one of them, and run that part again."
+        } else {
+            "Remove it and run this sweep, or this part of it, again."
+        };
+        SweepError::argument(&self.path.display().to_string(), fault, remedy)
     }
 
     fn foreign(&self) -> SweepError {
@@ -176,10 +186,11 @@ impl Lines {
     }
 }
 
-/// Whether bytes may be the begin of a head: its digest, then its kind.
-fn begins_like_a_head(bytes: &[u8]) -> bool {
+/// Whether bytes may begin a line: its digest, then its kind, which of the first line is the head's.
+fn begins_like_a_line(bytes: &[u8], line: u64) -> bool {
     let (digest, rest) = bytes.split_at(bytes.len().min(DIGEST_DIGITS));
-    digest.iter().all(u8::is_ascii_hexdigit) && rest.iter().zip(b" H {").all(|(one, two)| one == two)
+    let kind: &[u8] = if line == 1 { b" H {" } else { b" " };
+    digest.iter().all(u8::is_ascii_hexdigit) && rest.iter().zip(kind).all(|(one, two)| one == two)
 }
 
 fn digest_of(before: &str, body: &str) -> String {
@@ -210,6 +221,9 @@ impl PartWriter {
         let system = |cause| SweepError::Output(OutputError { path: path.to_owned(), cause });
         if let Some(folder) = path.parent() {
             std::fs::create_dir_all(folder).map_err(system)?;
+        }
+        if path.exists() {
+            read_file::open(path).map_err(|unread| unreadable(path, &unread.why))?;
         }
         let mut file =
             OpenOptions::new().read(true).write(true).create(true).truncate(false).open(path).map_err(system)?;
@@ -284,6 +298,10 @@ impl PartWriter {
         let body = format!("{kind} {content}");
         let digest = digest_of(&self.digest, &body);
         let text = format!("{digest} {body}\n");
+        if text.len() as u64 > LONGEST_LINE {
+            let remedy = "Take greater steps, or give ranges without a step and --sample 1000.";
+            return Err(SweepError::argument("--vary", "it names too many values to be kept", remedy));
+        }
         let written = self.file.write_all(text.as_bytes()).and_then(|()| self.file.sync_data());
         written.map_err(|cause| SweepError::Output(OutputError { path: self.path.clone(), cause }))?;
         self.digest = digest;
@@ -328,7 +346,7 @@ fn encode(first: u64, cells: &[Vec<Tally>]) -> String {
 fn decode(content: &str, plan: &SweepPlan) -> Option<Block> {
     let mut words = content.split(' ');
     let first = words.next()?.parse().ok()?;
-    let count: u64 = words.next()?.parse().ok()?;
+    let count: u64 = words.next()?.parse().ok().filter(|count| Some(*count) <= plan.cells().count())?;
     let mut word = || u64::from_str_radix(words.next()?, 16).ok();
     let mut cells = Vec::new();
     for _ in 0..count {

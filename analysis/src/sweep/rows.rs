@@ -6,6 +6,7 @@ use super::part::Block;
 use super::row::SweepRow;
 use super::tally::Tally;
 use super::{SweepError, SweepPlan};
+use crate::csv_text::safe_cell;
 use crate::output::OutputError;
 use crate::stats::front::{area, front_of_two};
 use sim_engine::measures::Measure;
@@ -68,7 +69,8 @@ pub fn tell(whole: &Whole, table: &mut dyn Write, path: &Path) -> Result<SweepVi
     csv.write_record(columns(plan).iter().map(|column| &column.name)).map_err(fail)?;
     let (mut rows, mut pests) = (Vec::new(), false);
     each_row(whole, &mut |row, tally| {
-        csv.write_record(record(plan, &row, tally).iter().map(ToString::to_string)).map_err(fail)?;
+        let cells: Vec<String> = record(plan, &row, tally).iter().map(ToString::to_string).collect();
+        csv.write_record(cells.iter().map(|cell| safe_cell(cell.as_bytes()))).map_err(fail)?;
         pests |= !tally.of(Measure::PestSuppression).mean().is_nan();
         rows.push((row, tally.of(Measure::PestSuppression).mean(), tally.of(Measure::WorkSaved).mean()));
         Ok(())

@@ -31,6 +31,7 @@ impl Library {
 
 /// The climate under this key.
 fn read(item: &Item<'_>) -> Option<NamedClimate> {
+    item.key_is_name("climate");
     let reader = item.table(format!("climate {:?}", item.key))?;
     let about = reader.need("about", "\"mild and wet\"").and_then(|item| item.text());
     let latitude = reader.need("latitude_hint", "52.0").and_then(|item| item.number(&LATITUDE_DEG));

@@ -33,6 +33,7 @@ pub fn read_entries(root: &Reader<'_>, base: &Library) -> Vec<Entry> {
 }
 
 fn draft(kind: EntryKind, item: Item<'_>) -> Option<Draft<'_>> {
+    item.key_is_name(kind.plain());
     let reader = item.table(format!("{} {:?}", kind.plain(), item.key))?;
     let about = reader.get("about").and_then(|item| item.text()).map(str::to_owned);
     let like = reader.get("like");

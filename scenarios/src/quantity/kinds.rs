@@ -13,6 +13,8 @@ pub struct Measured {
     pub example: &'static str,
     /// "every" may stand before it.
     pub every: bool,
+    /// Letters of the compass that its unit cannot have.
+    pub other_way: &'static [char],
 }
 
 impl Measured {
@@ -24,7 +26,7 @@ impl Measured {
 }
 
 const fn kind(plain: &'static str, unit: &'static str, units: &'static str, example: &'static str) -> Measured {
-    Measured { plain, unit, units, example, every: false }
+    Measured { plain, unit, units, example, every: false, other_way: &[] }
 }
 
 /// Area, m².
@@ -43,8 +45,12 @@ pub const HOURS: Measured = kind("a time in hours", "h", "h or min", "6 h");
 /// Work per area, h/m².
 pub const HOURS_M2: Measured =
     kind("work per area", "h per m2", "h per m2, min per m2 or min per sq ft", "0.02 h per m2");
-/// Angle, degrees.
-pub const ANGLE_DEG: Measured = kind("an angle", "deg", "deg, N, S, E or W", "52.6 deg");
+/// Latitude, degrees.
+pub const LATITUDE_DEG: Measured =
+    Measured { other_way: &['E', 'W'], ..kind("a latitude", "deg", "deg, N or S", "52.6 deg") };
+/// Longitude, degrees.
+pub const LONGITUDE_DEG: Measured =
+    Measured { other_way: &['N', 'S'], ..kind("a longitude", "deg", "deg, E or W", "-0.5 deg") };
 /// Temperature, C.
 pub const TEMPERATURE_C: Measured = kind("a temperature", "C", "C or F", "27 C");
 /// Degree-days, C d.

@@ -60,7 +60,9 @@ pub fn parse(text: &str, what: &Measured) -> Result<f64, QuantityError> {
     if let Some(area) = sides(phrase, what) {
         return area;
     }
-    let (number, unit) = split(phrase);
+    // "every week" is every one week.
+    let alone = what.every && !phrase.is_empty() && units::phrase(phrase).is_ok();
+    let (number, unit) = if alone { ("1", phrase) } else { split(phrase) };
     let value = number_of(number, text, what)?;
     if unit.is_empty() {
         return Err(QuantityError::new(format!("{text:?} has no unit"), what.would_do()));
@@ -69,7 +71,7 @@ pub fn parse(text: &str, what: &Measured) -> Result<f64, QuantityError> {
         units::phrase(unit).map_err(|name| QuantityError::new(format!("{name:?} is not a unit"), what.would_do()))?;
     let wanted = units::phrase(what.unit)
         .map_err(|name| QuantityError::new(format!("{name:?} is not a unit"), what.would_do()))?;
-    if found.dimension != wanted.dimension {
+    if found.dimension != wanted.dimension || unit.ends_with(what.other_way) {
         return Err(QuantityError::new(format!("{unit:?} does not measure {}", what.plain), what.would_do()));
     }
     if found.factor < 0.0 && value < 0.0 {
@@ -81,16 +83,26 @@ pub fn parse(text: &str, what: &Measured) -> Result<f64, QuantityError> {
 
 /// An area written as its two sides: "12 x 20 ft" or "4 m x 6 m".
 fn sides(phrase: &str, what: &Measured) -> Option<Result<f64, QuantityError>> {
-    let (one, other) = phrase.split_once(['x', '×']).filter(|_| *what == kinds::AREA_M2)?;
-    let bare = one.trim().parse::<f64>().is_ok();
-    // The unit after the second side is the first's too.
-    let unit = if bare { split(other.trim()).1 } else { "" };
-    if bare && unit.is_empty() {
-        let remedy = "Write the unit of its sides, for example \"4 x 6 m\".".to_owned();
-        return Some(Err(QuantityError::new(format!("{phrase:?} has no unit"), remedy)));
+    let (one, other) = phrase.split_once(['x', 'X', '×']).filter(|_| *what == kinds::AREA_M2)?;
+    let (one, other) = (one.trim(), other.trim());
+    let refused = |message: String| {
+        QuantityError::new(message, "Write both sides and their unit, for example \"4 x 6 m\".".to_owned())
+    };
+    if [one, other].iter().any(|side| side.is_empty() || units::phrase(side).is_ok()) {
+        return Some(Err(refused(format!("{phrase:?} lacks a side"))));
     }
-    let side = |text: &str| parse(text, &kinds::LENGTH_M);
-    let (one, other) = (side(&format!("{} {unit}", one.trim())), side(other.trim()));
+    let bare = one.parse::<f64>().is_ok();
+    // The unit after the second side is the first's too.
+    let unit = if bare { split(other).1 } else { "" };
+    if bare && unit.is_empty() {
+        return Some(Err(refused(format!("{phrase:?} has no unit"))));
+    }
+    let side = |text: &str| match parse(text.trim(), &kinds::LENGTH_M) {
+        Ok(length) if length > 0.0 => Ok(length),
+        Ok(_) => Err(refused(format!("a side of {phrase:?} is not above 0"))),
+        Err(error) => Err(refused(error.message)),
+    };
+    let (one, other) = (side(&format!("{one} {unit}")), side(other));
     Some(one.and_then(|one| Ok(one * other?)))
 }
 
@@ -101,14 +113,11 @@ pub fn convert(value: f64, from: &str, to: &str) -> Option<f64> {
     (from.dimension == to.dimension).then(|| value * (from.factor / to.factor) + (from.zero - to.zero) / to.factor)
 }
 
-/// Number and unit of a phrase; "week" alone counts as one week.
+/// Number and unit of a phrase.
 fn split(phrase: &str) -> (&str, &str) {
-    let head = phrase.split_whitespace().next().unwrap_or("");
-    let starts_unit = phrase.starts_with("per ") || (!head.is_empty() && units::phrase(phrase).is_ok());
-    if starts_unit {
-        return ("1", phrase);
-    }
-    let end = phrase.find(|c: char| c.is_whitespace()).unwrap_or_else(|| stuck(phrase));
+    let end = phrase.find(|c: char| c.is_whitespace()).unwrap_or(phrase.len());
+    // "64m2", "51.5° N": the unit begins before the blank.
+    let end = if phrase[..end].parse::<f64>().is_ok() { end } else { stuck(phrase).min(end) };
     let (number, unit) = phrase.split_at(end);
     (number, unit.trim())
 }
@@ -158,7 +167,7 @@ mod tests {
         good("every 6 weeks", &INTERVAL_D, 42.0);
         good("3 weeks", &INTERVAL_D, 21.0);
         good("every week", &INTERVAL_D, 7.0);
-        good("52.6 deg", &ANGLE_DEG, 52.6);
+        good("52.6 deg", &LATITUDE_DEG, 52.6);
         good("0.02 h per m2", &HOURS_M2, 0.02);
         good("4 m2 per bird", &M2_BIRD, 4.0);
         good("27 C", &TEMPERATURE_C, 27.0);
@@ -186,7 +195,7 @@ mod tests {
         near("4x6 m", &AREA_M2, 24.0);
         near("4 m x 20 ft", &AREA_M2, 24.384);
         near("5 / sq ft", &PER_M2, 5.0 / 0.092_903_04);
-        bad("4 x 6", &AREA_M2, "\"4 x 6\" has no unit. Write the unit of its sides, for example \"4 x 6 m\".");
+        bad("4 x 6", &AREA_M2, "\"4 x 6\" has no unit. Write both sides and their unit, for example \"4 x 6 m\".");
         near("0.02 acre", &AREA_M2, 80.937_128_448);
         near("150 per sq ft", &PER_M2, 150.0 / 0.092_903_04);
         near("10 ft", &LENGTH_M, 3.048);
@@ -196,13 +205,14 @@ mod tests {
         near("every 6 weeks", &INTERVAL_D, 42.0);
         near("3 hours", &HOURS, 3.0);
         near("1 min per sq ft", &HOURS_M2, 1.0 / 60.0 / 0.092_903_04);
-        near("42 degrees", &ANGLE_DEG, 42.0);
-        near("33.9 S", &ANGLE_DEG, -33.9);
-        near("52 deg N", &ANGLE_DEG, 52.0);
-        near("118 W", &ANGLE_DEG, -118.0);
+        near("42 degrees", &LATITUDE_DEG, 42.0);
+        near("33.9 S", &LATITUDE_DEG, -33.9);
+        near("51.5° N", &LATITUDE_DEG, 51.5);
+        near("52 deg N", &LATITUDE_DEG, 52.0);
+        near("118 W", &LONGITUDE_DEG, -118.0);
         bad(
             "-33.9 S",
-            &ANGLE_DEG,
+            &LATITUDE_DEG,
             "\"-33.9 S\" has a minus and a letter. Keep one of the two: \"33 S\" and \"-33 deg\" are the same place.",
         );
         // t/C = (t/F - 32)/1.8, and 1.8 F d are 1 C d.
@@ -234,6 +244,49 @@ mod tests {
         assert!((convert(86.0, "F", "C").unwrap() - 30.0).abs() < 1e-12);
         assert!((convert(30.0, "C", "F").unwrap() - 86.0).abs() < 1e-12);
         assert_eq!(convert(1.0, "ft", "kg"), None);
+    }
+
+    #[test]
+    fn a_unit_of_another_kind_is_refused_though_it_could_be_converted() {
+        bad("3 h", &DAYS, "\"h\" does not measure a time in days. Use days or weeks, for example \"21 days\".");
+        bad(
+            "90 min",
+            &INTERVAL_D,
+            "\"min\" does not measure a time between. Use days or weeks, for example \"every 6 weeks\".",
+        );
+        bad("1 day", &HOURS, "\"day\" does not measure a time in hours. Use h or min, for example \"6 h\".");
+        for (text, what) in [
+            ("1 day per m2", &HOURS_M2),
+            ("1 h per day", &PER_HOUR),
+            ("1 h per h", &PER_DAY),
+            ("-10 C h", &DEGREE_DAYS),
+            ("52 E", &LATITUDE_DEG),
+            ("52 deg W", &LATITUDE_DEG),
+            ("5 N", &LONGITUDE_DEG),
+            ("days", &DAYS),
+            ("ha", &AREA_M2),
+            ("per m2", &PER_M2),
+        ] {
+            let error = parse(text, what).unwrap_err();
+            assert!(error.remedy.starts_with("Use "), "{text}: {error}");
+        }
+    }
+
+    #[test]
+    fn both_sides_of_an_area_are_lengths() {
+        let would_do = "Write both sides and their unit, for example \"4 x 6 m\".";
+        for (text, fault) in [
+            ("34 x ft", "\"34 x ft\" lacks a side"),
+            ("x 4 m", "\"x 4 m\" lacks a side"),
+            ("4 m x", "\"4 m x\" lacks a side"),
+            ("-3 x -4 m", "a side of \"-3 x -4 m\" is not above 0"),
+            ("0 x 4 m", "a side of \"0 x 4 m\" is not above 0"),
+            ("nan x 4 m", "\"nan\" is not a finite number"),
+            ("3 x 4 x 5 m", "\"x 5 m\" is not a unit"),
+            ("3 m x 4 kg", "\"kg\" does not measure a length"),
+        ] {
+            bad(text, &AREA_M2, &format!("{fault}. {would_do}"));
+        }
     }
 
     #[test]

@@ -10,8 +10,10 @@ pub struct Dimension {
     pub length: i8,
     /// Mass.
     pub mass: i8,
-    /// Time.
+    /// Days of the calendar.
     pub time: i8,
+    /// Hours of the clock and of work: who writes hours for days, or days for hours, means something else.
+    pub hour: i8,
     /// Temperature.
     pub temperature: i8,
     /// Angle.
@@ -32,6 +34,7 @@ impl Dimension {
             length: self.length + sign * other.length,
             mass: self.mass + sign * other.mass,
             time: self.time + sign * other.time,
+            hour: self.hour + sign * other.hour,
             temperature: self.temperature + sign * other.temperature,
             angle: self.angle + sign * other.angle,
             bird: self.bird + sign * other.bird,
@@ -53,11 +56,12 @@ pub struct Unit {
 }
 
 const NONE: Dimension =
-    Dimension { length: 0, mass: 0, time: 0, temperature: 0, angle: 0, bird: 0, gate_move: 0, point: 0 };
+    Dimension { length: 0, mass: 0, time: 0, hour: 0, temperature: 0, angle: 0, bird: 0, gate_move: 0, point: 0 };
 const LENGTH: Dimension = Dimension { length: 1, ..NONE };
 const AREA: Dimension = Dimension { length: 2, ..NONE };
 const MASS: Dimension = Dimension { mass: 1, ..NONE };
 const TIME: Dimension = Dimension { time: 1, ..NONE };
+const HOUR: Dimension = Dimension { hour: 1, ..NONE };
 const TEMPERATURE: Dimension = Dimension { temperature: 1, ..NONE };
 const DEGREE_DAY: Dimension = Dimension { temperature: 1, time: 1, ..NONE };
 const ANGLE: Dimension = Dimension { angle: 1, ..NONE };
@@ -97,8 +101,8 @@ const TABLE: &[(&[&str], Dimension, f64)] = &[
     (&["lb", "lbs", "pound", "pounds"], MASS, POUND_G),
     (&["oz", "ounce", "ounces"], MASS, POUND_G / 16.0),
     (&["ton", "tons", "short tons"], MASS, 2_000.0 * POUND_G),
-    (&["h", "hr", "hour", "hours"], TIME, HOUR_D),
-    (&["min", "minute", "minutes"], TIME, HOUR_D / 60.0),
+    (&["h", "hr", "hour", "hours"], HOUR, HOUR_D),
+    (&["min", "minute", "minutes"], HOUR, HOUR_D / 60.0),
     (&["day", "days", "d"], TIME, 1.0),
     (&["week", "weeks"], TIME, 7.0),
     (&["year", "years", "yr"], TIME, DAYS_PER_YEAR),
@@ -107,8 +111,8 @@ const TABLE: &[(&[&str], Dimension, f64)] = &[
     (&["degree-day", "degree-days", "C d"], DEGREE_DAY, 1.0),
     (&["F degree-day", "F degree-days", "°F degree-days", "degree-days F", "F d"], DEGREE_DAY, FAHRENHEIT_C),
     (&["deg", "°", "degree", "degrees"], ANGLE, 1.0),
-    (&["N", "E", "deg N", "deg E", "°N", "°E"], ANGLE, 1.0),
-    (&["S", "W", "deg S", "deg W", "°S", "°W"], ANGLE, -1.0),
+    (&["N", "E", "deg N", "deg E", "°N", "°E", "° N", "° E"], ANGLE, 1.0),
+    (&["S", "W", "deg S", "deg W", "°S", "°W", "° S", "° W"], ANGLE, -1.0),
     (&["bird", "birds", "hen", "hens"], BIRD, 1.0),
     (&["move", "moves"], MOVE, 1.0),
     (&["point", "points", "%"], POINT, 1.0),

@@ -46,6 +46,7 @@ fn named_beds(reader: &Reader<'_>) -> Vec<BedDraft> {
     let mut beds = Vec::new();
     let Some(table) = reader.table("bed") else { return beds };
     for item in table.entries() {
+        item.key_is_name("bed");
         let Some(bed) = item.table(format!("bed {:?}", item.key)) else { continue };
         let share = bed.get("share").and_then(|item| item.number(&bounds::SHARE));
         bed.finish();
@@ -66,7 +67,7 @@ fn crop(context: &mut Context<'_>, item: &Item<'_>, plot: &str, position: usize)
     let named = reader.need("crop", "\"leek\"");
     let index = named.as_ref().and_then(|item| context.named(EntryKind::Crop, item));
     let name = named.and_then(|item| item.text()).unwrap_or_default().to_owned();
-    let bed = reader.get("bed").and_then(|item| item.text()).unwrap_or(ONLY_BED).to_owned();
+    let bed = reader.get("bed").and_then(|item| item.name("bed")).unwrap_or(ONLY_BED).to_owned();
     let ground = reader.need("in_ground", "[\"03-05\", \"07-12\"]").and_then(|item| window(&item));
     if let Some((from, _)) = ground {
         let key = format!("{plot}.{name}.{}", shown(from));

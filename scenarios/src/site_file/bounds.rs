@@ -23,6 +23,8 @@ pub(super) const REST_D: Bound = bound(0.0, 3_660.0, "A rest is 0 days to 10 yea
 pub(super) const ISOLATION_D: Bound = bound(1.0, 365.0, "An isolation is 1 to 365 days.");
 pub(super) const WAITING_D: Bound = bound(0.0, 730.0, "A waiting period is 0 to 730 days.");
 pub(super) const BIRDS: Bound = bound(0.0, 2_000.0, "A flock is 0 to 2000 birds.");
+pub(super) const LET_THROUGH: Bound =
+    bound(1.0, 2_000.0, "Birds let through are a whole number, 1 to 2000; left out it is the whole flock.");
 pub(super) const RELATIVE: Bound = bound(0.0, 100.0, "It is 0 to 100, an ordinary value being 1.");
 pub(super) const WORM_EGGS: Bound = bound(0.0, 1e6, "Worm eggs are 0 to 1000000.");
 pub(super) const SEEDS_M2: Bound = bound(0.0, 1_000_000.0, "A seed bank is 0 to 1000000 per m2.");

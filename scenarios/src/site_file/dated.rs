@@ -6,12 +6,14 @@ use super::bounds;
 use super::context::Context;
 use super::dates;
 use crate::csv_lines::CsvLine;
-use crate::diagnose::{FaultPage, SourceText};
+use crate::diagnose::{ENOUGH_FAULTS, FaultPage, Severity, SourceText};
 use crate::nearest::did_you_mean;
 use crate::reader::Item;
+use jiff::civil::Date;
 use sim_engine::gates::OpenHours;
 use sim_engine::gates::spec::DatedOpening;
 use sim_engine::site::When;
+use std::collections::BTreeMap;
 
 const COLUMNS: [&str; 4] = ["date", "plot", "hours", "birds"];
 
@@ -37,19 +39,37 @@ pub fn openings(plots: &[String], page: FaultPage<'_>) -> Option<Vec<DatedOpenin
     let mut lines = crate::csv_lines::lines(page.source.text()).into_iter();
     let header = lines.next();
     let columns = columns(page, header)?;
-    let mut rows: Vec<DatedOpening> = Vec::new();
-    let mut good = true;
+    let before = page.faults.borrow().len();
+    let mut rows: BTreeMap<Date, DatedOpening> = BTreeMap::new();
+    let (mut good, mut last, mut in_order) = (true, None, true);
     for (line, cells) in lines {
-        match row(plots, page, &columns, line, &cells) {
-            Some(opening) => good &= merge(&mut rows, opening, page, line),
-            None => good = false,
+        if page.faults.borrow().len() >= before + ENOUGH_FAULTS {
+            page.error_in_line(line, "the rest of the file was not read", "Mend the faults above first.");
+            return None;
         }
+        let Some(opening) = row(plots, page, &columns, line, &cells) else {
+            good = false;
+            continue;
+        };
+        let date = opening.date;
+        if in_order && last.is_some_and(|last| date < last) {
+            in_order = false;
+            out_of_order(page, line, date);
+        }
+        last = Some(date);
+        good &= merge(&mut rows, opening, page, line);
     }
     if good && rows.is_empty() {
         page.error_in_line(1, "there are no dates", "Add lines such as 2027-03-01,orchard");
     }
-    rows.sort_by_key(|row| row.date);
-    (good && !rows.is_empty()).then_some(rows)
+    (good && !rows.is_empty()).then(|| rows.into_values().collect())
+}
+
+/// The first line that stands below one of a later date.
+fn out_of_order(page: FaultPage<'_>, line: usize, date: Date) {
+    let message = format!("{date} stands below a later date, because lines hold by their dates and not by their order");
+    let remedy = "Put the lines in order, the oldest first; or is the year or month of one mistyped?";
+    page.note(Severity::Unusual, page.source.line(line), message, remedy);
 }
 
 /// Position of each known column, -, or faults.
@@ -123,26 +143,35 @@ fn birds(page: FaultPage<'_>, line: usize, cell: &str) -> Option<Option<f64>> {
     if cell.is_empty() {
         return Some(None);
     }
-    let bound = &bounds::BIRDS;
-    match cell.parse::<f64>() {
-        Ok(value) if value >= bound.low && value <= bound.high => Some(Some(value)),
-        Ok(_) => {
-            page.error_in_line(line, format!("birds is {cell}, which is out of range"), bound.wording);
-            None
-        }
-        Err(_) => {
-            page.error_in_line(line, format!("birds is {cell:?}, which is not a number"), bound.wording);
-            None
-        }
-    }
+    let bound = &bounds::LET_THROUGH;
+    let fault = match cell.parse::<f64>() {
+        Ok(value) if value.fract() == 0.0 && value >= bound.low && value <= bound.high => return Some(Some(value)),
+        Ok(0.0) => "birds = 0 opens a gate and lets none through".to_owned(),
+        Ok(_) => format!("birds is {cell}, which is out of range"),
+        Err(_) => format!("birds is {cell:?}, which is not a number"),
+    };
+    page.error_in_line(line, fault, "Write a whole number, 1 to 2000; or leave the cell empty for the whole flock.");
+    None
 }
 
 /// Joins a line to the lines of the same date.
-fn merge(rows: &mut Vec<DatedOpening>, next: DatedOpening, page: FaultPage<'_>, line: usize) -> bool {
-    let Some(same) = rows.iter_mut().find(|row| row.date == next.date) else {
-        rows.push(next);
+fn merge(rows: &mut BTreeMap<Date, DatedOpening>, next: DatedOpening, page: FaultPage<'_>, line: usize) -> bool {
+    let Some(same) = rows.get_mut(&next.date) else {
+        rows.insert(next.date, next);
         return true;
     };
+    let again = match next.plots.first() {
+        Some(plot) => same.plots.contains(plot),
+        None => same.plots.is_empty(),
+    };
+    if again {
+        page.error_in_line(
+            line,
+            format!("{} is there twice with the same plot", next.date),
+            "Keep one of the two lines.",
+        );
+        return false;
+    }
     if same.plots.is_empty() || next.plots.is_empty() {
         page.error_in_line(
             line,
@@ -156,11 +185,7 @@ fn merge(rows: &mut Vec<DatedOpening>, next: DatedOpening, page: FaultPage<'_>, 
         page.error_in_line(line, message, "Write the same hours and birds for plots open on the same day.");
         return false;
     }
-    for plot in next.plots {
-        if !same.plots.contains(&plot) {
-            same.plots.push(plot);
-        }
-    }
+    same.plots.extend(next.plots);
     true
 }
 
@@ -181,11 +206,38 @@ mod tests {
     #[test]
     fn a_date_twice_opens_both_plots_and_blank_is_the_yard() {
         let (openings, faults) =
-            read("date,plot,hours\n2027-04-01,orchard,last 4 hours\n2027-04-01,beds,last 4 h\n2027-03-20,,\n");
+            read("date,plot,hours\n2027-03-20,,\n2027-04-01,orchard,last 4 hours\n2027-04-01,beds,last 4 h\n");
         let openings = openings.unwrap();
         assert_eq!(faults, "");
         assert_eq!(openings[0].plots, Vec::<usize>::new());
         assert_eq!((openings[1].plots.clone(), openings[1].hours), (vec![0, 1], Some(OpenHours::last(4.0))));
+    }
+
+    #[test]
+    fn a_line_twice_is_a_fault_and_lines_out_of_order_are_doubted() {
+        for twice in ["2027-04-01,beds\n2027-04-01,beds\n", "2027-04-01,\n2027-05-01,beds\n2027-04-01,\n"] {
+            let (openings, faults) = read(&format!("date,plot\n{twice}"));
+            assert!(openings.is_none() && faults.contains("2027-04-01 is there twice with the same plot"), "{faults}");
+        }
+        let (openings, faults) = read("date,plot\n2027-05-01,beds\n2027-04-01,\n2027-03-01,beds\n");
+        assert_eq!(openings.unwrap().len(), 3);
+        assert!(faults.starts_with("gates.csv, line 3") && !faults.contains("line 4"), "{faults}");
+        assert!(faults.contains("unusual: 2027-04-01 stands below a later date"), "{faults}");
+    }
+
+    #[test]
+    fn nobody_is_let_through_by_a_number() {
+        for birds in ["0", "2.5", "-1", "2001", "nan", "many"] {
+            let (openings, faults) = read(&format!("date,plot,birds\n2027-04-01,beds,{birds}\n"));
+            assert!(openings.is_none() && faults.contains("leave the cell empty for the whole flock"), "{faults}");
+        }
+    }
+
+    #[test]
+    fn a_list_that_is_all_wrong_is_not_read_to_its_end() {
+        let (openings, faults) = read(&format!("date,plot\n{}", "2027-04-01,beds\n".repeat(20_000)));
+        assert!(openings.is_none() && faults.matches("twice").count() < 50, "{faults}");
+        assert!(faults.contains("the rest of the file was not read"));
     }
 
     #[test]

@@ -76,7 +76,7 @@ fn one(reading: &mut Reading<'_, '_>, item: &Item<'_>, position: usize) -> Read 
     item.key_is_name("strategy");
     let reader = item.table(format!("[strategy.{}]", item.key))?;
     let hours = reader.get("hours").and_then(|item| open_hours(&item));
-    let birds = reader.get("birds").and_then(|item| item.number(&bounds::BIRDS));
+    let birds = reader.get("birds").and_then(|item| let_through(&item));
     let stated: Vec<(Item<'_>, Parser)> =
         KINDS.iter().filter_map(|(key, parser)| Some((reader.get(key)?, *parser))).collect();
     let kind = match stated.as_slice() {
@@ -96,6 +96,16 @@ fn one(reading: &mut Reading<'_, '_>, item: &Item<'_>, position: usize) -> Read 
     };
     reader.finish();
     Some((kind?, hours, birds))
+}
+
+/// How many birds a strategy lets through.
+fn let_through(item: &Item<'_>) -> Option<f64> {
+    if item.bare() == Some(0.0) {
+        let remedy = "Leave birds out to let the whole flock through, or write all_shut = {} to let none out.";
+        item.fault("birds = 0 opens gates and lets none through", remedy);
+        return None;
+    }
+    item.whole(&bounds::LET_THROUGH).map(f64::from)
 }
 
 /// From when to when a gate stands open.
@@ -238,6 +248,10 @@ fn layered(reading: &mut Reading<'_, '_>, item: &Item<'_>, from: usize) -> Optio
         return None;
     }
     let layers: Vec<Option<usize>> = list.iter().map(|item| named(reading, item, from)).collect();
+    if let Some(again) = (1..layers.len()).find(|&at| layers[at].is_some() && layers[..at].contains(&layers[at])) {
+        let name = list[again].text().unwrap_or_default();
+        list[again].fault(format!("layered names {name:?} twice, and asks it once"), "Take one of the two out.");
+    }
     Some(StrategyKind::Layered { layers: layers.into_iter().collect::<Option<_>>()? })
 }
 

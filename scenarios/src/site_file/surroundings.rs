@@ -6,7 +6,7 @@ use super::dates::full;
 use super::defaults;
 use crate::library::Evidence;
 use crate::quantity::Bound;
-use crate::quantity::kinds::{ANGLE_DEG, AREA_M2, DAYS, HOURS, INTERVAL_D, LENGTH_M, Measured};
+use crate::quantity::kinds::{AREA_M2, DAYS, HOURS, INTERVAL_D, LATITUDE_DEG, LENGTH_M, LONGITUDE_DEG, Measured};
 use crate::reader::Reader;
 use crate::unknowns::{Target, Unknown};
 use jiff::civil::Date;
@@ -23,7 +23,8 @@ pub(super) struct Whereabouts {
 
 /// Where the site lies; also the elevation's default, if it was taken.
 pub(super) fn whereabouts(root: &Reader<'_>) -> (Whereabouts, bool) {
-    let latitude = root.need("latitude", "\"52.6 deg\"").and_then(|item| item.quantity(&ANGLE_DEG, &bounds::LATITUDE));
+    let latitude =
+        root.need("latitude", "\"52.6 deg\"").and_then(|item| item.quantity(&LATITUDE_DEG, &bounds::LATITUDE));
     let quantity = |key, what: &Measured, bound: &Bound| root.get(key).and_then(|item| item.quantity(what, bound));
     let elevation = quantity("elevation", &LENGTH_M, &bounds::ELEVATION_M);
     let place = Place {
@@ -31,7 +32,7 @@ pub(super) fn whereabouts(root: &Reader<'_>) -> (Whereabouts, bool) {
         elevation_m: elevation.unwrap_or(defaults::ELEVATION_M),
         above_weather_m: 0.0,
     };
-    let longitude_deg = quantity("longitude", &ANGLE_DEG, &bounds::LONGITUDE);
+    let longitude_deg = quantity("longitude", &LONGITUDE_DEG, &bounds::LONGITUDE);
     let utc_offset_h = quantity("utc_offset", &HOURS, &bounds::UTC_OFFSET_H).unwrap_or(0.0);
     (Whereabouts { place, longitude_deg, utc_offset_h }, root.get("elevation").is_none())
 }

@@ -9,13 +9,14 @@ use crate::nearest::did_you_mean;
 use crate::quantity::Bound;
 use crate::quantity::kinds::{DAYS, LENGTH_M};
 use crate::reader::{Item, Reader};
-use crate::station::{self, Station};
+use crate::station::{self, Filling, MOST_FILLED_D, Station};
 use crate::weather_source::{WeatherSource, turned};
 use sim_engine::weather::DayWeather;
 use sim_engine::weather::fit::fit;
 use sim_engine::weather::years::Years;
 
-const FILLED_D: Bound = Bound { low: 0.0, high: 10.0, wording: "Gaps of at most 10 days may be filled." };
+const FILLED_D: Bound =
+    Bound { low: 0.0, high: MOST_FILLED_D as f64, wording: "Gaps of at most 10 days may be filled." };
 
 /// What `[weather]` says.
 pub(super) struct WeatherSettings {
@@ -38,14 +39,15 @@ pub(super) fn read(
     let climate = reader.get("climate");
     let station = reader.get("station");
     let use_years = reader.get("use").and_then(|item| item.choice(&[("generator", false), ("years", true)]));
-    let gaps = reader.get("fill_gaps").and_then(|item| item.quantity(&DAYS, &FILLED_D)).unwrap_or(0.0);
+    let gaps = reader.get("fill_gaps").map_or(Some(0.0), |item| item.quantity(&DAYS, &FILLED_D));
     let elevation_m = reader.get("elevation").and_then(|item| item.quantity(&LENGTH_M, &bounds::ELEVATION_M));
     if climate.is_none() && station.is_none() {
         let remedy = "Add climate = \"cool-maritime\" or station = \"my-station.csv\".";
         reader.fault("weather has neither a climate nor a station", remedy);
     }
     reader.finish();
-    let gaps = gaps.round() as u32;
+    // With a fault of its own the file's gaps are not judged.
+    let gaps = gaps?.round() as u32;
     let found = match (climate, station) {
         (Some(climate), None) => named(context, &climate, latitude_deg),
         (None, Some(item)) => {
@@ -106,7 +108,7 @@ fn file(item: &Item<'_>, gap_days: u32, companions: &Companions<'_>) -> Option<S
     match companions(name) {
         Ok(text) => {
             let source = SourceText::new(name, &text);
-            station::read_page(FaultPage { source: &source, faults: item.page.faults }, gap_days)
+            station::read_page(FaultPage { source: &source, faults: item.page.faults }, Filling::BySite(gap_days))
         }
         Err(error) => {
             item.fault(
@@ -124,7 +126,7 @@ fn source(item: &Item<'_>, station: Station, years: bool, run: &RunSettings) -> 
         return match Years::cut(&station.days, run.start.month(), run.start.day()) {
             Ok(years) => Some(WeatherSource::Years { file, years, filled: station.filled }),
             Err(error) => {
-                item.fault(format!("{file}: {error}"), "Give a longer file, or use = \"generator\".");
+                item.fault(format!("{file}: {error}"), error.remedy());
                 None
             }
         };
@@ -134,7 +136,7 @@ fn source(item: &Item<'_>, station: Station, years: bool, run: &RunSettings) -> 
             Some(WeatherSource::Fitted { file, fitted: Box::new(fitted), days: station.days, filled: station.filled })
         }
         Err(error) => {
-            item.fault(format!("{file}: {error}"), "Give a longer file, or take a climate of the library.");
+            item.fault(format!("{file}: {error}"), error.remedy());
             None
         }
     }

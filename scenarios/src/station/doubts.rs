@@ -58,8 +58,10 @@ pub(super) fn whole(page: FaultPage<'_>, header: usize, columns: &[StationColumn
 
 #[cfg(test)]
 mod tests {
-    use crate::station::read_text;
+    use crate::station::{Filling, read_text};
     use jiff::civil::date;
+
+    const NONE: Filling = Filling::BySite(0);
 
     /// A year of days under a header: lowest, highest temperature and rain of each.
     fn year(header: &str, tmin: f64, tmax: f64, rain: f64) -> String {
@@ -72,7 +74,7 @@ mod tests {
     fn wrong_units_are_doubted_with_the_header_they_stand_in() {
         let (c, f, mixed) =
             ("date,tmin[C],tmax[C],rain[mm]", "date,tmin[F],tmax[F],rain[in]", "date,tmin[F],tmax[C],rain[mm]");
-        let told = |text: String| match read_text("s.csv", &text, 0) {
+        let told = |text: String| match read_text("s.csv", &text, NONE) {
             Ok(station) => station.doubts.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"),
             Err(faults) => format!("refused: {faults}"),
         };
@@ -97,19 +99,19 @@ mod tests {
 
     #[test]
     fn other_ways_of_writing_a_table_are_read_where_they_are_plain() {
-        let want = read_text("s.csv", "date,tmin[C],tmax[C],rain[mm]\n2025-01-02,1.5,4,0\n", 0).unwrap().days;
+        let want = read_text("s.csv", "date,tmin[C],tmax[C],rain[mm]\n2025-01-02,1.5,4,0\n", NONE).unwrap().days;
         for text in [
             "Date;Tmin [°C];tmax[°C];rain[mm]\n2025-01-02;1,5;4;0\n",
             "date\ttmin[C]\ttmax[C]\train[mm]\n2025/1/2\t1.5\t4\t0\n",
             "\u{feff}date,tmin[C],tmax[C],rain[mm]\r\n02.01.2025,1.5,4,0\r\n",
         ] {
-            assert_eq!(read_text("s.csv", text, 0).unwrap().days, want, "{text}");
+            assert_eq!(read_text("s.csv", text, NONE).unwrap().days, want, "{text}");
         }
         for (text, remedy) in [
             ("date,tmin[C],tmax[C],rain[mm]\n01/02/2025,1,4,0\n", "Is the day first or the month?"),
             ("date,tmin[C],tmax[C],rain[mm]\n2025-01-02,1,5,4,0\n", "semicolons"),
         ] {
-            let faults = read_text("s.csv", text, 0).unwrap_err().to_string();
+            let faults = read_text("s.csv", text, NONE).unwrap_err().to_string();
             assert!(faults.contains(remedy), "{faults}");
         }
     }

@@ -1,6 +1,7 @@
 //! Missing days and cells: temperatures run straight from the day before to the day
 //! after, rain counts as none. Only gaps as short as was asked for are filled.
 
+use super::filling::{Filling, MOST_FILLED_D};
 use super::rows::StationRow;
 use crate::diagnose::FaultPage;
 use sim_engine::dates::days_between;
@@ -10,12 +11,12 @@ use sim_engine::weather::DayWeather;
 const LONGEST_GAP_D: i32 = 3_700;
 
 /// The days without gaps and how many were filled; `None` with the faults noted.
-pub(super) fn fill(page: FaultPage<'_>, rows: Vec<StationRow>, longest_d: u32) -> Option<(Vec<DayWeather>, usize)> {
+pub(super) fn fill(page: FaultPage<'_>, rows: Vec<StationRow>, filling: Filling) -> Option<(Vec<DayWeather>, usize)> {
     let rows = with_blank_days(page, rows)?;
     let gaps = gaps(&rows);
     let mut good = true;
     for (first, last) in &gaps {
-        good &= short_enough(page, &rows, *first, *last, longest_d);
+        good &= short_enough(page, &rows, *first, *last, filling);
     }
     if !good {
         return None;
@@ -72,10 +73,10 @@ fn gaps(rows: &[StationRow]) -> Vec<(usize, usize)> {
 }
 
 /// Whether a gap may be filled; else its fault is noted.
-fn short_enough(page: FaultPage<'_>, rows: &[StationRow], first: usize, last: usize, longest_d: u32) -> bool {
+fn short_enough(page: FaultPage<'_>, rows: &[StationRow], first: usize, last: usize, filling: Filling) -> bool {
     let days = last - first + 1;
     let inside = first > 0 && last + 1 < rows.len();
-    if inside && days <= longest_d as usize {
+    if inside && days <= filling.longest_d() as usize {
         return true;
     }
     let row = &rows[first];
@@ -85,10 +86,14 @@ fn short_enough(page: FaultPage<'_>, rows: &[StationRow], first: usize, last: us
         (1, _) => format!("{} is missing", row.date),
         _ => format!("{days} days are missing or incomplete, {} to {}", row.date, rows[last].date),
     };
-    let remedy = if inside {
-        format!("Complete the file, or write fill_gaps = \"{days} days\" under [weather] to have such gaps filled.")
-    } else {
+    let remedy = if !inside {
         "Complete the file: its first and last day cannot be filled.".to_owned()
+    } else if days > MOST_FILLED_D as usize {
+        format!(
+            "Complete the file, or keep what is before the gap or after it: at most {MOST_FILLED_D} days are filled."
+        )
+    } else {
+        format!("Complete the file, or {} to have such gaps filled.", filling.ask(days))
     };
     page.error_in_line(row.line, message, remedy);
     false

@@ -6,17 +6,17 @@
 
 mod columns;
 mod doubts;
+mod filling;
 mod gaps;
 mod rows;
 
-use crate::diagnose::{Fault, FaultPage, Faults, SourceText};
+pub use filling::{Filling, MOST_FILLED_D};
+
+use crate::diagnose::{ENOUGH_FAULTS, Fault, FaultPage, Faults, SourceText};
 use crate::read_file;
 use sim_engine::weather::DayWeather;
 use std::cell::RefCell;
 use std::path::Path;
-
-/// Faults after which a file is not read on: the last that is shown says so.
-const ENOUGH_FAULTS: usize = crate::diagnose::MOST_SHOWN - 1;
 
 /// The days of a station, without gaps.
 #[derive(Clone, Debug, PartialEq)]
@@ -33,14 +33,14 @@ pub struct Station {
     pub doubts: Vec<Fault>,
 }
 
-/// Reads a station file; gaps of up to `fill_gap_days` days are filled.
+/// Reads a station file, its short gaps filled.
 ///
 /// # Errors
 /// All faults of the file, by line.
-pub fn read(path: &Path, fill_gap_days: u32) -> Result<Station, Faults> {
+pub fn read(path: &Path, filling: Filling) -> Result<Station, Faults> {
     let shown = path.display().to_string();
     match read_file::text(path, read_file::STATION_BYTES) {
-        Ok(text) => read_text(&shown, &text, fill_gap_days),
+        Ok(text) => read_text(&shown, &text, filling),
         Err(unread) => {
             let remedy = unread.remedy.unwrap_or("Give the path of a CSV file with the station's days.");
             Err(Faults::one(Fault::of_file(&shown, format!("cannot be read: {}", unread.why), remedy)))
@@ -52,10 +52,10 @@ pub fn read(path: &Path, fill_gap_days: u32) -> Result<Station, Faults> {
 ///
 /// # Errors
 /// All faults of the text, by line.
-pub fn read_text(file: &str, text: &str, fill_gap_days: u32) -> Result<Station, Faults> {
+pub fn read_text(file: &str, text: &str, filling: Filling) -> Result<Station, Faults> {
     let source = SourceText::new(file, text);
     let faults = RefCell::new(Vec::new());
-    let station = read_page(FaultPage { source: &source, faults: &faults }, fill_gap_days);
+    let station = read_page(FaultPage { source: &source, faults: &faults }, filling);
     let faults = Faults::sorted(faults.into_inner());
     match station {
         Some(station) if !faults.any_error() => Ok(Station { doubts: faults.into_vec(), ..station }),
@@ -64,7 +64,7 @@ pub fn read_text(file: &str, text: &str, fill_gap_days: u32) -> Result<Station, 
 }
 
 /// Reads a page, its faults and doubts noted there.
-pub(crate) fn read_page(page: FaultPage<'_>, fill_gap_days: u32) -> Option<Station> {
+pub(crate) fn read_page(page: FaultPage<'_>, filling: Filling) -> Option<Station> {
     let before = page.faults.borrow().len();
     let decimal_commas = crate::csv_lines::separator(page.source.text()) != b',';
     let mut lines = crate::csv_lines::lines(page.source.text()).into_iter();
@@ -93,7 +93,7 @@ pub(crate) fn read_page(page: FaultPage<'_>, fill_gap_days: u32) -> Option<Stati
         page.error_in_line(header_at, "there are no days below the header", columns::EXAMPLE);
         return None;
     }
-    let (days, filled) = gaps::fill(page, days, fill_gap_days)?;
+    let (days, filled) = gaps::fill(page, days, filling)?;
     if !doubts::whole(page, header_at, &columns, &days) {
         return None;
     }

@@ -15,6 +15,15 @@ use toml::de::DeTable;
 pub const FLOCK: &str = "birds";
 /// Tables whose numbers change neither weather nor what grows with the birds shut in.
 const LIGHT: [&str; 5] = ["strategy.", "limits.", "aims.", "prices.", "compare."];
+/// Numbers on which no cell hangs, and what to do instead.
+const IDLE: [(&str, &str); 6] = [
+    ("run.draws", "Say with --draws how many possible years every cell is tried on."),
+    ("compare.sure", "Say it for all cells with --sure."),
+    ("compare.worth", "Leave it out: it is asked by hensward compare, with --worth."),
+    ("longitude", "Leave it out: the clock of the model is the sun's."),
+    ("utc_offset", "Leave it out: the clock of the model is the sun's."),
+    ("format", "Leave it out: it says how the file is written."),
+];
 
 /// A site file whose numbers can be varied.
 #[derive(Clone, Debug)]
@@ -77,6 +86,10 @@ impl Template {
     /// # Errors
     /// Nothing of that name is a number, with what is near.
     pub fn knob(&self, key: &str) -> Result<Knob, NoKnob> {
+        if let Some((_, remedy)) = IDLE.iter().find(|(idle, _)| *idle == key) {
+            let message = format!("all cells would be alike, whatever {key} is");
+            return Err(NoKnob { message, remedy: (*remedy).to_owned() });
+        }
         let sets = self.sets(key);
         let Some(&first) = sets.first() else { return Err(self.unknown(key)) };
         let unit = self.leaves[first].unit.clone();
@@ -92,17 +105,16 @@ impl Template {
             flock || sets.iter().all(|&leaf| LIGHT.iter().any(|table| self.leaves[leaf].path.starts_with(table)));
         // A bare 0 or 1 may be a share.
         let counts = |leaf: &Leaf| leaf.whole && leaf.value > 1.0;
-        let whole = flock || sets.iter().all(|&leaf| counts(&self.leaves[leaf]));
+        let whole = flock || last(key) == "birds" || sets.iter().all(|&leaf| counts(&self.leaves[leaf]));
         Ok(Knob { key: key.to_owned(), unit, whole, light, sets })
     }
 
     /// Places of the numbers a key stands for.
     fn sets(&self, key: &str) -> Vec<usize> {
-        let last = |path: &str| path.rsplit('.').next().unwrap_or_default().to_owned();
         let fits = |leaf: &Leaf| match key {
             FLOCK => leaf.path.starts_with("birds.") && last(&leaf.path) == "number",
             _ if key.contains('.') => leaf.path == key,
-            _ => leaf.path.starts_with("strategy.") && last(&leaf.path) == key,
+            _ => leaf.path == key || (leaf.path.starts_with("strategy.") && last(&leaf.path) == key),
         };
         (0..self.leaves.len()).filter(|&position| fits(&self.leaves[position])).collect()
     }
@@ -115,12 +127,13 @@ impl Template {
         }
         let mut names: Vec<&str> = vec![FLOCK];
         for leaf in &self.leaves {
-            let last = leaf.path.rsplit('.').next().unwrap_or_default();
+            let last = last(&leaf.path);
             if leaf.path.starts_with("strategy.") && !names.contains(&last) {
                 names.push(last);
             }
         }
-        names.extend(self.leaves.iter().map(|leaf| leaf.path.as_str()));
+        let paths = self.leaves.iter().map(|leaf| leaf.path.as_str());
+        names.extend(paths.filter(|path| !IDLE.iter().any(|(idle, _)| idle == path)));
         NoKnob { message: format!("the site file has no number called {key:?}"), remedy: did_you_mean(key, names) }
     }
 
@@ -193,6 +206,11 @@ pub fn shares(numbers: &[f64], total: f64) -> Vec<f64> {
     given
 }
 
+/// The last part of a path.
+fn last(path: &str) -> &str {
+    path.rsplit('.').next().unwrap_or_default()
+}
+
 /// Whether something stands at a path.
 fn at_path(table: &DeTable<'_>, path: &str) -> bool {
     table.iter().any(|(key, value)| {
@@ -224,6 +242,13 @@ mod tests {
         assert_eq!(with("plot.one.area", 70.5), SITE.replace("64 m2", "70.5 m2"));
         assert_eq!(with("plot.one.care.weed.every", 5.0), SITE.replace("every 3 weeks", "every 5 weeks"));
         assert_eq!(with("limits.least_cover", 0.8), SITE.replace("0.7", "0.8"));
+    }
+
+    #[test]
+    fn a_number_outside_of_all_tables_is_varied_too() {
+        let template = Template::new("latitude = \"51 deg\"\n[plot.one]\narea = \"20 m2\"\n");
+        let knob = template.knob("latitude").unwrap();
+        assert!(template.text(&[(&knob, 40.0)]).starts_with("latitude = \"40 deg\"\n"));
     }
 
     #[test]
@@ -259,6 +284,7 @@ mod tests {
         assert!(why("sty").contains("Did you mean \"stay\"?"));
         assert!(why("birds.a.class").contains("birds.a.class is not a number"));
         assert!(why("name").contains("name is not a number"));
+        assert!(why("run.draws").contains("all cells would be alike") && why("run.draws").contains("--draws"));
         let sides = Template::new("[plot.one]\narea = \"4 x 6 m\"\n[plot.two]\narea = \"20 m2\"\n");
         assert!(sides.knob("plot.two.area").is_ok());
         let told = sides.knob("plot.one.area").unwrap_err().to_string();

@@ -1,9 +1,11 @@
 //! Manual care on the wrong ground, too often, or by the wrong measure.
 
-use super::{Part, Threshold, Warning, tidy, warning};
+use super::{Part, SiteView, Threshold, Warning, tidy, warning};
 use crate::site_file::dates::shown;
 use crate::yearly_load::times_a_year;
+use sim_engine::dates::spans;
 use sim_engine::site::{Care, Task};
+use std::mem::discriminant;
 
 /// Mowing where all is beds.
 pub(super) fn mow(care: &Part<'_, Care>) -> Option<Warning> {
@@ -14,6 +16,28 @@ pub(super) fn mow(care: &Part<'_, Care>) -> Option<Warning> {
         "the whole plot is beds, and there is no sward to mow",
         "Did you mean task = \"weed\"?",
     )
+}
+
+/// The same work twice at the same time of the year.
+pub(super) fn twice(view: &SiteView<'_>) -> Vec<Warning> {
+    let times = |care: &Care| spans((care.from, care.to), view.site.start, view.end());
+    let at_once = |one: &Care, other: &Care| {
+        let others = times(other);
+        times(one).iter().any(|time| others.iter().any(|other| time.0 <= other.1 && other.0 <= time.1))
+    };
+    let again = |here: &Part<'_, Care>| {
+        // The usual work of the beds is no line of the file.
+        let same = |other: &&Care| {
+            (other.ground, here.it.ground) == (None, None)
+                && discriminant(&other.task) == discriminant(&here.it.task)
+                && at_once(other, here.it)
+        };
+        here.plot.care[..here.at].iter().find(same)?;
+        let what = format!("the same work stands twice in {}", here.plot.name);
+        let remedy = "Take one out, or give each a season of its own.";
+        warning(format!("{}.task", here.path), what, "both are done in the same season", remedy)
+    };
+    view.parts("care", |plot| &plot.care).iter().filter_map(again).collect()
 }
 
 /// Days between two goes of manual care below which a unit was missed.

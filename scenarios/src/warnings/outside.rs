@@ -2,6 +2,7 @@
 
 use super::site_view::setting;
 use super::{SiteView, Threshold, Warning, warning};
+use sim_engine::dates::days_between;
 use sim_engine::gates::spec::StrategySpec;
 use sim_engine::site::{SiteEvent, When};
 
@@ -31,19 +32,25 @@ pub(super) fn pests(view: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warn
     )
 }
 
-/// Share of the lines of a list that may lie outside the run.
-const OUTSIDE: Threshold = Threshold::new(0.5, "of its lines", "from memory; a list may begin before the run");
+/// Days before the run after which the last line before it is no longer taken for how the gates stand when it begins.
+const LONG_BEFORE: Threshold = Threshold::new(366.0, "days", "from memory; a list may begin before the run");
 
-/// A list of dates most of which the run does not have.
+/// A list with lines outside the run: after it, or before it where they do not say how the gates stand when it begins.
 pub(super) fn dates(view: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning> {
     let (start, end) = (view.site.start, view.end());
     let openings = strategy.kind.dates()?;
-    let without = openings.iter().filter(|line| line.date < start || line.date >= end).count();
-    (without as f64 > OUTSIDE.value * openings.len() as f64).then_some(())?;
+    let over = |at: usize| openings.get(at + 1).is_some_and(|next| next.date <= start);
+    let long = |date| LONG_BEFORE.over(f64::from(days_between(date, start))).is_some();
+    let outside = |at: &usize| {
+        let date = openings[*at].date;
+        date >= end || (date < start && (over(*at) || long(date)))
+    };
+    let without: Vec<usize> = (0..openings.len()).filter(outside).collect();
+    let first = openings.get(*without.first()?)?.date;
     warning(
         setting(strategy, "file"),
-        format!("{without} of {} dates of {} are outside the run", openings.len(), strategy.name),
-        format!("the run is {start} to {end}, and that is more than {OUTSIDE}"),
-        "Is the list of another year? Change its years, or the run's start.",
+        format!("{} of {} dates of {} are outside the run", without.len(), openings.len(), strategy.name),
+        format!("the run is {start} to {end}, and the first of them is {first}"),
+        "Is the list of another year, or a year in it mistyped? Change it, or the run's start; or take these lines out.",
     )
 }

@@ -37,9 +37,19 @@ pub(super) fn few(weed: &Weed<'_>, name: &str) -> Option<Warning> {
 
 /// The same weed twice in a plot.
 pub(super) fn twice(weed: &Weed<'_>, name: &str) -> Option<Warning> {
-    weed.plot.weeds[..weed.at].iter().find(|(other, _)| *other == weed.it.0)?;
+    listed_twice(weed, &weed.plot.weeds, name)
+}
+
+fn listed_twice(weed: &Weed<'_>, list: &[(usize, f64)], name: &str) -> Option<Warning> {
+    list[..weed.at].iter().find(|(other, _)| *other == weed.it.0)?;
     let what = format!("{name} stands twice in {}", weed.plot.name);
     warning(format!("{}.plant", weed.path), what, "both are counted", "Take one out.")
+}
+
+/// The same creeping weed twice in a plot.
+pub(super) fn creeping_twice(view: &SiteView<'_>) -> Vec<Warning> {
+    let again = |here: &Weed<'_>| listed_twice(here, &here.plot.creepers, &view.site.creepers.get(here.it.0)?.name);
+    view.parts("creeping", |plot| &plot.creepers).iter().filter_map(again).collect()
 }
 
 /// A root reserve above the room the library gives it.

@@ -30,16 +30,14 @@ pub enum FitError {
     #[error(transparent)]
     Station(#[from] StationError),
     /// Less than two years.
-    #[error(
-        "the weather series has {days} days; fitting a generator needs two years ({LEAST_DAYS} days): give a longer series or use a named climate of the library"
-    )]
+    #[error("the weather series has {days} days, and fitting a generator needs two years ({LEAST_DAYS} days)")]
     TooShort {
         /// Days given.
         days: usize,
     },
     /// A month has too few wet or dry days even with its neighbours.
     #[error(
-        "{month} and the months beside it have only {found} {kind} days in the whole series, {LEAST_OF_A_KIND} are needed: give a longer series or take the station's own years (use = \"years\")"
+        "{month} and the months beside it have only {found} {kind} days in the whole series, {LEAST_OF_A_KIND} are needed"
     )]
     TooFew {
         /// The month.
@@ -50,13 +48,28 @@ pub enum FitError {
         found: usize,
     },
     /// All rainy days of a month brought the same amount.
-    #[error(
-        "all wet days of {month} have the same amount, so no spread can be fitted; is the rain measured? else take the station's own years (use = \"years\")"
-    )]
+    #[error("all wet days of {month} have the same amount of rain, so no spread can be fitted")]
     SameAmounts {
         /// The month.
         month: &'static str,
     },
+}
+
+impl FitError {
+    /// What to do about it.
+    #[must_use]
+    pub fn remedy(&self) -> &'static str {
+        match self {
+            FitError::Station(_) => "Correct the file.",
+            FitError::TooShort { .. } => "Give two years of days or more, or take a climate of the library.",
+            FitError::TooFew { .. } => {
+                "Give more years; or take the station's own, which need no fit: use = \"years\" under [weather] of a site file."
+            }
+            FitError::SameAmounts { .. } => {
+                "Is the rain of each day measured? Else take the station's own years, which need no fit: use = \"years\" under [weather] of a site file."
+            }
+        }
+    }
 }
 
 /// A fitted climate and what the user should know about it.

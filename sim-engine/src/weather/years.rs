@@ -17,7 +17,7 @@ pub enum YearsError {
     #[error(transparent)]
     Station(#[from] StationError),
     /// A year cannot start on this day.
-    #[error("a year cannot start on day {day} of month {month}; take a day every year has, such as 1 March")]
+    #[error("a year cannot start on day {day} of month {month}, which not every year has")]
     Start {
         /// Month, 1 to 12.
         month: i8,
@@ -25,9 +25,7 @@ pub enum YearsError {
         day: i8,
     },
     /// The series holds no whole year.
-    #[error(
-        "the weather series from {first} to {last} holds no whole year starting on day {day} of month {month}; give at least two years"
-    )]
+    #[error("the weather series from {first} to {last} holds no whole year starting on day {day} of month {month}")]
     NoWholeYear {
         /// First day of the series.
         first: Date,
@@ -46,6 +44,20 @@ pub struct Years {
     years: Vec<Vec<DayWeather>>,
 }
 
+impl YearsError {
+    /// What to do about it.
+    #[must_use]
+    pub fn remedy(&self) -> &'static str {
+        match self {
+            YearsError::Station(_) => "Correct the file.",
+            YearsError::Start { .. } => "Start the run on a day every year has, such as 1 March.",
+            YearsError::NoWholeYear { .. } => {
+                "Give a longer file, two years at least; or take a climate of the library."
+            }
+        }
+    }
+}
+
 impl Years {
     /// Cuts a series into whole years that start on a month and day.
     ///
@@ -53,6 +65,11 @@ impl Years {
     /// A faulty series, an impossible start, or no whole year in the series.
     pub fn cut(days: &[DayWeather], month: i8, day: i8) -> Result<Self, YearsError> {
         station::check(days)?;
+        Self::whole(days, month, day)
+    }
+
+    /// As [`Self::cut`], of days that need no check: a generator may draw what no station has measured.
+    pub(super) fn whole(days: &[DayWeather], month: i8, day: i8) -> Result<Self, YearsError> {
         // A common year: a start on 29 February is refused here.
         Date::new(2001, month, day).map_err(|_| YearsError::Start { month, day })?;
         let starts: Vec<usize> = (0..days.len())

@@ -38,7 +38,7 @@ pub struct SweepArgs {
     #[arg(long)]
     pub resume: bool,
     /// Run one part of many, for example 2/4; `hensward merge` joins them
-    #[arg(long, value_name = "I/N", value_parser = Shard::parse)]
+    #[arg(long, value_name = "I/N", allow_hyphen_values = true, value_parser = Shard::parse)]
     pub shard: Option<Shard>,
     /// Run even more than ten million cells
     #[arg(long)]

@@ -51,6 +51,11 @@ pub fn run(args: &SweepArgs, common: &Common) -> Result<(), CommandError> {
     };
     let folder = folder(common, &opened.label, "sweep");
     let shard = args.shard.unwrap_or(Shard::WHOLE);
+    if shard.of > sweep.count {
+        let fault = format!("{} parts are more than the {} cells there are", shard.of, sweep.count);
+        let remedy = format!("Share the run out in {} parts at most, for example {0}/{0}.", sweep.count);
+        return Err(CommandError::argument("--shard", fault, remedy));
+    }
     let name = args.shard.map_or_else(|| UNFINISHED.to_owned(), |s| format!("part-{}-of-{}.sweep", s.number, s.of));
     let path = folder.join(name);
     let mut part = PartWriter::open(&path, &sweep.plan, shard, args.resume)?;

@@ -12,9 +12,10 @@ use analysis::output::Files;
 use analysis::results::SiteOrigin;
 use clap::Args;
 use jiff::civil::Date;
+use scenarios::Library;
 use scenarios::library::climate_text;
 use scenarios::nearest::did_you_mean;
-use scenarios::{Library, station};
+use scenarios::station::{self, Filling, MOST_FILLED_D};
 use sim_engine::dates::days_of_years;
 use sim_engine::weather::DayWeather;
 use sim_engine::weather::climate::Climate;
@@ -36,6 +37,9 @@ pub struct DrawArgs {
     /// A station file to fit first
     #[arg(long, value_name = "FILE.csv")]
     pub from: Option<PathBuf>,
+    /// Fill gaps of up to so many days in the station file
+    #[arg(long, default_value_t = 0, value_name = "DAYS", conflicts_with = "climate", value_parser = whole::<u32>(0, MOST_FILLED_D.into()))]
+    pub fill_gaps: u32,
     /// Whole years to draw
     #[arg(long, value_name = "N", value_parser = whole::<i64>(1, MOST_YEARS), conflicts_with = "days")]
     pub years: Option<i64>,
@@ -89,14 +93,8 @@ fn source(args: &DrawArgs) -> Result<ClimateSource, CommandError> {
     if let Some(path) = &args.from {
         let file = path.display().to_string();
         let text = text_of(path, "Give the path of a CSV file with the station's days.")?;
-        let days = station::read_text(&file, &text, 0)?.days;
-        let fitted = fit(&days).map_err(|error| {
-            CommandError::argument(
-                &file,
-                error.to_string(),
-                "Two years of days without a gap are enough; or take a climate of the library.",
-            )
-        })?;
+        let days = station::read_text(&file, &text, Filling::ByOption(args.fill_gaps))?.days;
+        let fitted = fit(&days).map_err(|error| CommandError::argument(&file, error.to_string(), error.remedy()))?;
         let (label, origin) = (crate::sites::label(path), SiteOrigin::File(path.clone()));
         return Ok(ClimateSource { label, origin, input: text, climate: fitted.climate });
     }

@@ -13,7 +13,8 @@ use analysis::results::SiteOrigin;
 use analysis::table::wrapped;
 use clap::Args;
 use scenarios::library::{Evidence, NamedClimate, climate_text};
-use scenarios::station::{self, Station};
+use scenarios::reader::as_name;
+use scenarios::station::{self, Filling, MOST_FILLED_D, Station};
 use sim_engine::weather::agreement::{Agreement, AgreementRow, agreement};
 use sim_engine::weather::fit::{Fitted, fit};
 use std::path::PathBuf;
@@ -37,7 +38,7 @@ pub struct FitArgs {
     #[arg(long)]
     pub months: bool,
     /// Fill gaps of up to so many days
-    #[arg(long, default_value_t = 0, value_name = "DAYS", value_parser = whole::<u32>(0, 10))]
+    #[arg(long, default_value_t = 0, value_name = "DAYS", value_parser = whole::<u32>(0, MOST_FILLED_D.into()))]
     pub fill_gaps: u32,
     /// Latitude of the station, for the climate's latitude_hint
     #[arg(long, default_value_t = 45.0, value_name = "DEG", allow_hyphen_values = true, value_parser = latitude)]
@@ -74,16 +75,17 @@ pub fn run(args: &FitArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
     let file = args.file.display().to_string();
     let text = text_of(&args.file, "Give the path of a CSV file with the station's days.")?;
-    let station = station::read_text(&file, &text, args.fill_gaps)?;
+    let station = station::read_text(&file, &text, Filling::ByOption(args.fill_gaps))?;
     station.doubts.iter().for_each(|doubt| screen::complain(&doubt.to_string()));
     let label = label(&args.file);
     let names = ["climate.toml", "agreement.csv", "summary.json"];
     let mut folder = take(common, &label, "weather fit", &SiteOrigin::File(args.file.clone()), &names)?;
-    let wrong = |error: String| CommandError::argument(&file, error, "Two years of days without a gap are enough.");
-    let fitted = fit(&station.days).map_err(|error| wrong(error.to_string()))?;
+    let fitted =
+        fit(&station.days).map_err(|error| CommandError::argument(&file, error.to_string(), error.remedy()))?;
     let agrees = agreement(&fitted.climate, &station.days, common.seed, args.years as usize);
-    let agrees = agrees.map_err(|error| wrong(error.to_string()))?;
-    let climate = climate_text("library.climate", &label, &named(&label, &station, &fitted, args.latitude));
+    let agrees = agrees.map_err(|error| CommandError::argument(&file, error.to_string(), error.remedy()))?;
+    let name = as_name(&label);
+    let climate = climate_text("library.climate", &name, &named(&label, &station, &fitted, args.latitude));
     let from = provenance(common, &[("weather", text)]);
     let mut document: WeatherDocument =
         fit_document(&label, &station.days, station.filled, &fitted, Some(&agrees), &from, None);
@@ -96,11 +98,11 @@ pub fn run(args: &FitArgs, common: &Common) -> Result<(), CommandError> {
         document.run = Some(no_runs(begun));
         return screen::print(&document_text(&document)?);
     }
-    screen::print(&words(args, &station, &fitted, &agrees, &label))
+    screen::print(&words(args, &station, &fitted, &agrees, &name))
 }
 
 /// The table and what to do with the climate.
-fn words(args: &FitArgs, station: &Station, fitted: &Fitted, agrees: &Agreement, label: &str) -> String {
+fn words(args: &FitArgs, station: &Station, fitted: &Fitted, agrees: &Agreement, name: &str) -> String {
     let mut out = wrapped(
         &format!(
             "Fitted to {} days of {}{}: {} whole years, held against {} generated years.",
@@ -129,7 +131,7 @@ fn words(args: &FitArgs, station: &Station, fitted: &Fitted, agrees: &Agreement,
     });
     out.push('\n');
     out.push_str(&wrapped(
-        &format!("To use it, paste climate.toml into a site file and write climate = \"{label}\" under [weather]. Generated years differ less from each other than real ones do."),
+        &format!("To use it, paste climate.toml into a site file and write climate = \"{name}\" under [weather]. Generated years differ less from each other than real ones do."),
         "",
     ));
     out
