@@ -60,12 +60,8 @@ fn limits(model: &SiteModel) -> Vec<LimitName> {
         .collect()
 }
 
-/// A sweep of two strategies over stay and flock, kept in a part and told from it.
-fn swept(folder: &Path) -> SweepView {
-    let (model, _) = site(|_| ());
-    let names = ["turn-by-area", "by-eye"];
-    let which: Vec<usize> = names.iter().map(|name| model.strategy(name).unwrap()).collect();
-    let plan = SweepPlan {
+fn plan_of(model: &SiteModel, names: &[&str]) -> SweepPlan {
+    SweepPlan {
         version: from().version,
         input_digest: from().input_digest,
         seed: 7,
@@ -75,12 +71,20 @@ fn swept(folder: &Path) -> SweepView {
         required_reliability: 0.9,
         axes: vec![axis("stay", "days", vec![7.0, 14.0, 28.0]), axis("birds", "", vec![4.0, 12.0, 40.0])],
         design: Design::Grid,
-        strategies: names.map(str::to_owned).into(),
-        limits: limits(&model),
+        strategies: names.iter().map(|name| (*name).to_owned()).collect(),
+        limits: limits(model),
         aims: vec![],
         aim_unit: "h".into(),
         weather: None,
-    };
+    }
+}
+
+/// A sweep of two strategies over stay and flock, kept in a part and told from it.
+fn swept(folder: &Path) -> SweepView {
+    let (model, _) = site(|_| ());
+    let names = ["turn-by-area", "by-eye"];
+    let which: Vec<usize> = names.iter().map(|name| model.strategy(name).unwrap()).collect();
+    let plan = plan_of(&model, &names);
     let cells = plan.cells();
     let cell = |number: u64| {
         let values = cells.values(number);
@@ -176,4 +180,29 @@ fn a_carrying_capacity_has_the_keys_scripts_rely_on() {
     assert_eq!(csv::Reader::from_reader(curves_csv(&view).as_slice()).records().count(), points);
     assert!(carry_table(&view).lines().all(|line| line.chars().count() <= 80));
     assert!(!curves(&view).svg.contains("NaN"));
+}
+
+/// Whoever makes up a head with a right digest gets no further than whoever damages one.
+#[test]
+fn a_plan_that_no_sweep_makes_is_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let (model, _) = site(|_| ());
+    let usual = plan_of(&model, &["turn-by-area", "by-eye"]);
+    let huge = 1_000_000_000_000_000;
+    let one = axis("stay", "d", vec![3.0]);
+    let plans = [
+        (SweepPlan { axes: Vec::new(), ..usual.clone() }, Shard::WHOLE),
+        (SweepPlan { axes: vec![axis("stay", "d", Vec::new())], ..usual.clone() }, Shard::WHOLE),
+        (SweepPlan { strategies: Vec::new(), ..usual.clone() }, Shard::WHOLE),
+        (SweepPlan { design: Design::Latin { points: huge }, ..usual.clone() }, Shard::WHOLE),
+        (SweepPlan { design: Design::Sobol { points: 4 }, axes: vec![one; 40], ..usual.clone() }, Shard::WHOLE),
+        (usual.clone(), Shard { number: 5, of: 2 }),
+        (usual, Shard { number: 1, of: 0 }),
+    ];
+    for (number, (plan, shard)) in plans.iter().enumerate() {
+        let path = folder.path().join(format!("{number}.sweep"));
+        drop(PartWriter::open(&path, plan, *shard, false).unwrap());
+        let said = Whole::of(&[path]).err().unwrap().to_string();
+        assert!(said.contains("damaged in line 1"), "{number}: {said}");
+    }
 }

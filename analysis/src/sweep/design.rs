@@ -7,6 +7,9 @@ use sim_engine::streams::{stream, uniform};
 /// Bits of a Sobol point.
 const BITS: u32 = 32;
 
+/// Most points of a design: they are laid out in memory.
+pub const MOST_POINTS: u64 = 10_000_000;
+
 /// How cells are laid out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
@@ -23,6 +26,27 @@ pub enum Design {
         /// Points.
         points: u64,
     },
+}
+
+impl Design {
+    /// Whether points of it can be laid out for so many axes.
+    #[must_use]
+    pub fn fits(self, axes: usize) -> bool {
+        match self {
+            Self::Grid => true,
+            Self::Sobol { points } => points <= MOST_POINTS && axes <= MOST_SOBOL_AXES,
+            Self::Latin { points } => points <= MOST_POINTS,
+        }
+    }
+
+    /// How many cells there are; `None` if more than can be counted.
+    #[must_use]
+    pub fn count(self, axes: &[Axis]) -> Option<u64> {
+        match self {
+            Self::Grid => axes.iter().try_fold(1_u64, |all, axis| all.checked_mul(axis.count().unwrap_or(1))),
+            Self::Sobol { points } | Self::Latin { points } => Some(points),
+        }
+    }
 }
 
 /// The cells of a sweep: a value for each axis.
@@ -50,15 +74,6 @@ impl Cells {
             _ => Vec::new(),
         };
         Self { axes: axes.to_vec(), design, slices, shifts }
-    }
-
-    /// How many; `None` if more than can be counted.
-    #[must_use]
-    pub fn count(&self) -> Option<u64> {
-        match self.design {
-            Design::Grid => self.axes.iter().try_fold(1_u64, |all, axis| all.checked_mul(axis.count().unwrap_or(1))),
-            Design::Sobol { points } | Design::Latin { points } => Some(points),
-        }
     }
 
     /// Values of a cell, by axis.
@@ -169,13 +184,13 @@ mod tests {
     fn a_grid_has_every_combination_once() {
         let axes = [axis("a", Values::List(vec![1.0, 2.0])), axis("b", Values::List(vec![5.0, 6.0, 7.0]))];
         let cells = Cells::new(&axes, Design::Grid, 1);
-        assert_eq!(cells.count(), Some(6));
+        assert_eq!(Design::Grid.count(&cells.axes), Some(6));
         assert_eq!(cells.values(0), [1.0, 5.0]);
         assert_eq!(cells.values(2), [1.0, 7.0]);
         assert_eq!(cells.values(5), [2.0, 7.0]);
         let long = [axis("a", Values::List(vec![0.0; 1 << 20])), axis("b", Values::List(vec![0.0; 1 << 20]))];
         let long: Vec<Axis> = long.iter().cycle().take(4).cloned().collect();
-        assert_eq!(Cells::new(&long, Design::Grid, 1).count(), None);
+        assert_eq!(Design::Grid.count(&long), None);
     }
 
     /// First points by hand in Gray-code order (Joe & Kuo's notes on Sobol sequences print the same).

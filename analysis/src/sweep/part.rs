@@ -86,7 +86,10 @@ impl PartReader {
         if head.format != FORMAT {
             return Err(lines.foreign());
         }
-        let next = head.shard.span(head.plan.cells().count().unwrap_or(0)).0;
+        if !head.plan.sound() || !head.shard.sound() {
+            return Err(lines.damaged());
+        }
+        let next = head.shard.span(head.plan.cell_count().unwrap_or(0)).0;
         let (plan, shard) = (head.plan, head.shard);
         Ok(Some(Self { lines, plan, shard, next, finished: false, torn: false }))
     }
@@ -96,7 +99,7 @@ impl PartReader {
     /// # Errors
     /// The part is damaged, with the line.
     pub fn block(&mut self) -> Result<Option<Block>, SweepError> {
-        let end = self.shard.span(self.plan.cells().count().unwrap_or(0)).1;
+        let end = self.shard.span(self.plan.cell_count().unwrap_or(0)).1;
         match self.lines.next()? {
             PartLine::None => Ok(None),
             PartLine::Torn => {
@@ -241,7 +244,7 @@ impl PartWriter {
         if let Some(reader) = &mut found {
             let begun = reader.next;
             while reader.block()?.is_some() {}
-            let end = shard.span(plan.cells().count().unwrap_or(0)).1;
+            let end = shard.span(plan.cell_count().unwrap_or(0)).1;
             let all_done = reader.finished || reader.next == end;
             if !resume && !all_done && reader.next > begun {
                 let remedy = "Add --resume to go on with it, or remove the file to begin again.";
@@ -258,7 +261,7 @@ impl PartWriter {
         }
         let Some(reader) = found else {
             file.set_len(0).and_then(|()| file.seek(SeekFrom::Start(0))).map_err(system)?;
-            let next = shard.span(plan.cells().count().unwrap_or(0)).0;
+            let next = shard.span(plan.cell_count().unwrap_or(0)).0;
             let mut writer =
                 Self { path: path.to_owned(), file, digest: String::new(), next, finished: false, dropped: false };
             let head = Head { format: FORMAT.to_owned(), shard, plan: plan.clone() };
@@ -346,7 +349,7 @@ fn encode(first: u64, cells: &[Vec<Tally>]) -> String {
 fn decode(content: &str, plan: &SweepPlan) -> Option<Block> {
     let mut words = content.split(' ');
     let first = words.next()?.parse().ok()?;
-    let count: u64 = words.next()?.parse().ok().filter(|count| Some(*count) <= plan.cells().count())?;
+    let count: u64 = words.next()?.parse().ok().filter(|count| Some(*count) <= plan.cell_count())?;
     let mut word = || u64::from_str_radix(words.next()?, 16).ok();
     let mut cells = Vec::new();
     for _ in 0..count {

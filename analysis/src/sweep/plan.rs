@@ -70,6 +70,22 @@ impl SweepPlan {
         Cells::new(&self.axes, self.design, self.seed)
     }
 
+    /// How many cells there are, without laying them out; `None` if more than can be counted.
+    #[must_use]
+    pub fn cell_count(&self) -> Option<u64> {
+        self.design.count(&self.axes)
+    }
+
+    /// Whether a sweep may have written it: something is varied and run, and its cells can be counted.
+    #[must_use]
+    pub fn sound(&self) -> bool {
+        let varied = !self.axes.is_empty() && self.axes.iter().all(|axis| axis.count() != Some(0));
+        varied
+            && self.design.fits(self.axes.len())
+            && !self.strategies.is_empty()
+            && self.cell_count().is_some_and(|count| count > 0)
+    }
+
     /// What differs from another plan, in words; `None` if nothing does.
     #[must_use]
     pub fn difference(&self, other: &Self) -> Option<String> {

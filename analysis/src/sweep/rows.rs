@@ -82,7 +82,7 @@ pub fn tell(whole: &Whole, table: &mut dyn Write, path: &Path) -> Result<SweepVi
         bought: if pests { kept_down } else { saved },
         ..row
     };
-    let cells = plan.cells().count().unwrap_or(0);
+    let cells = plan.cell_count().unwrap_or(0);
     Ok(stand_out(plan, cells, rows.into_iter().map(take).collect(), bought))
 }
 

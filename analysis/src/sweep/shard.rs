@@ -15,6 +15,12 @@ impl Shard {
     /// The whole run as one part.
     pub const WHOLE: Self = Self { number: 1, of: 1 };
 
+    /// Whether it is one of so many.
+    #[must_use]
+    pub fn sound(&self) -> bool {
+        (1..=self.of).contains(&self.number)
+    }
+
     /// First cell and the cell after the last, of `cells`.
     #[must_use]
     pub fn span(&self, cells: u64) -> (u64, u64) {
@@ -29,7 +35,7 @@ impl Shard {
     pub fn parse(text: &str) -> Result<Self, String> {
         let parts = text.split_once('/').and_then(|(number, of)| Some((number.parse().ok()?, of.parse().ok()?)));
         match parts {
-            Some((number, of)) if (1..=of).contains(&number) => Ok(Self { number, of }),
+            Some((number, of)) if Self::sound(&Self { number, of }) => Ok(Self { number, of }),
             _ => Err("write which part of how many, from 1, for example 2/4".to_owned()),
         }
     }

@@ -4,6 +4,7 @@ use super::words::Extras;
 use crate::commands::inputs::share;
 use crate::whole::whole;
 use analysis::sweep::Shard;
+use analysis::sweep::design::MOST_POINTS;
 use clap::{Args, ValueEnum};
 use std::path::PathBuf;
 
@@ -29,7 +30,7 @@ pub struct SweepArgs {
     #[arg(long, value_name = "FILE.csv")]
     pub weather: Option<PathBuf>,
     /// So many cells spread evenly, instead of every combination
-    #[arg(long, value_name = "N", value_parser = whole::<u64>(1, 10_000_000))]
+    #[arg(long, value_name = "N", value_parser = whole::<u64>(1, MOST_POINTS))]
     pub sample: Option<u64>,
     /// How the cells of --sample are spread
     #[arg(long, value_enum, requires = "sample", default_value_t = SampleDesign::Sobol)]

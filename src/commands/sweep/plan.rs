@@ -81,8 +81,8 @@ pub fn plan<'o>(
         aims: model.aims.iter().map(|(measure, points)| (measure.name().to_owned(), *points > 0.0)).collect(),
         weather: laid.as_ref().map(ForcedWeather::given),
     };
+    let count = count(&plan, args.yes)?;
     let cells = plan.cells();
-    let count = count(&cells, args.yes)?;
     let sweep = Sweep { plan, which, count, cells, template, knobs, opened, laid };
     sweep.check()?;
     Ok(sweep)
@@ -133,8 +133,8 @@ fn design(args: &SweepArgs, axes: &[Axis]) -> Result<Design, CommandError> {
     }
 }
 
-fn count(cells: &Cells, yes: bool) -> Result<u64, CommandError> {
-    match cells.count() {
+fn count(plan: &SweepPlan, yes: bool) -> Result<u64, CommandError> {
+    match plan.cell_count() {
         Some(count) if count <= MANY_CELLS || yes => Ok(count),
         Some(count) => {
             let remedy = "Take greater steps, cells spread evenly with --sample 1000, or add --yes if you mean it.";
