@@ -34,18 +34,19 @@ pub struct CarryOutcome {
     pub runs: u64,
 }
 
-/// Finds what each strategy of `run` bears; the job's progress is the way it has come.
+/// Finds what each strategy of `run` bears; the job's progress is the way it has come. The books of the largest flock
+/// that was tried are audited.
 ///
 /// # Errors
 /// [`SweepError::Input`] if a flock makes the site invalid; [`SweepError::Run`] if a draw has fewer days of
-/// weather than its run; [`SweepError::Stopped`] if the job was.
+/// weather than its run, or books do not balance; [`SweepError::Stopped`] if the job was.
 pub fn carry_site(
     plan: &CarryPlan,
     run: &RunPlan<'_>,
     with_flock: &WithFlock<'_>,
     job: &Job<'_, SearchProgress>,
 ) -> Result<CarryOutcome, SweepError> {
-    let (mut runs, mut round, mut tried) = (0, 0, 0);
+    let (mut runs, mut round, mut tried, mut largest) = (0, 0, 0, 0);
     let about = FLOCKS_A_STRATEGY * plan.strategies as u64 * run.draws;
     let mut attempt = |asks: &[Ask]| {
         let cells = cells(asks, with_flock)?;
@@ -59,6 +60,7 @@ pub fn carry_site(
         runs += done.runs;
         tried += here * run.draws;
         let flocks = flocks(asks);
+        largest = flocks.iter().copied().fold(largest, u64::max);
         let tally = |&(strategy, flock): &Ask| -> Tally {
             let place = flocks.iter().position(|&other| other == flock).unwrap_or(0);
             done.tallies[place][strategy].clone()
@@ -66,6 +68,7 @@ pub fn carry_site(
         Ok(asks.iter().map(tally).collect())
     };
     let strategies = carry(plan, &mut attempt)?;
+    run.check_books(&with_flock(largest)?)?;
     Ok(CarryOutcome { strategies, runs })
 }
 

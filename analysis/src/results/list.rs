@@ -8,7 +8,8 @@
 //!
 //! A name may have two digests while one file takes the other's place.
 
-use super::ResultsError;
+use super::error::ResultsError;
+use super::names::LIST;
 use crate::output::{OutputError, stream};
 use crate::provenance::Fnv;
 use std::collections::BTreeSet;
@@ -16,8 +17,6 @@ use std::fmt::Write as _;
 use std::io::{BufReader, ErrorKind, Read};
 use std::path::Path;
 
-/// Its name.
-pub(super) const LIST: &str = "written";
 const FORMAT: &str = "hensward.written/1";
 
 /// A file that was written: its name and its digest.

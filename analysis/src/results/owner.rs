@@ -9,15 +9,13 @@
 //! The path leads from the results to the site file, so that both may be moved together. A folder of joined
 //! parts has no site: parts know none of their paths.
 
-use super::list::LIST;
-use super::{OWN, ResultsError};
+use super::error::ResultsError;
+use super::names::{LIST, OWN, OWNER};
 use crate::output::OutputError;
 use std::fs::{File, OpenOptions, TryLockError};
 use std::io::{ErrorKind, Read, Seek, Write};
 use std::path::{Component, Path, PathBuf};
 
-/// Its name.
-const OWNER: &str = "owner";
 const FORMAT: &str = "hensward.folder/1";
 
 /// What a run is of.

@@ -1,6 +1,7 @@
 //! A file written whole beside the results, which takes its place among them later.
 
-use super::{OWN, ResultsError};
+use super::error::ResultsError;
+use super::names::OWN;
 use crate::output::{OutputError, PART};
 use crate::provenance::Fnv;
 use std::fs::File;

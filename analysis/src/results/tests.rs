@@ -1,6 +1,10 @@
 //! What a folder of results keeps, takes away and refuses.
 
-use super::*;
+use super::list::WrittenList;
+use super::names::OWN;
+use super::{Origin, ResultsError, ResultsFolder, SiteOrigin};
+use crate::output::Files;
+use std::path::Path;
 
 fn origin(command: &str, site: &str) -> Origin {
     Origin { command: command.to_owned(), site: SiteOrigin::Named(site.to_owned()) }

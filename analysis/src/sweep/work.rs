@@ -73,17 +73,11 @@ pub struct Done {
     pub runs: u64,
 }
 
-/// Runs cells; the job's progress is possible years times cells that are done. The books of the last one are audited.
+/// Runs cells; the job's progress is possible years times cells that are done.
 ///
 /// # Errors
-/// [`SweepError::Run`] if a draw has fewer days of weather than its run, or books do not balance;
-/// [`SweepError::Stopped`] if the job was.
+/// [`SweepError::Run`] if a draw has fewer days of weather than its run; [`SweepError::Stopped`] if the job was.
 pub fn run_cells(cells: &[Cell], plan: &RunPlan<'_>, job: &Job<'_, u64>) -> Result<Done, SweepError> {
-    if let Some(cell) = cells.last() {
-        let runs = |place: &usize| cell.only.as_ref().is_none_or(|only| only.contains(place));
-        let which: Vec<usize> = (0..plan.which.len()).filter(runs).map(|place| plan.which[place]).collect();
-        check_books(&cell.model, plan.seed, plan.weather, &which)?;
-    }
     let limits = |cell: &Cell| cell.model.limits.all.len();
     let mut tallies: Vec<Vec<Tally>> =
         cells.iter().map(|cell| vec![Tally::new(limits(cell)); plan.which.len()]).collect();

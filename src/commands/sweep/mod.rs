@@ -102,6 +102,10 @@ fn work(
         let cells = cells(sweep, opened, from..(from + block).min(end))?;
         let before = (from - first) * draws;
         let progress = |done| meter.done((before + done) as usize);
+        // One of every block stands for it.
+        if let Some(cell) = cells.last() {
+            plan.check_books(&cell.model)?;
+        }
         match run_cells(&cells, &plan, &Job::new(Arc::clone(&stop), &progress)) {
             Err(SweepError::Stopped) => {
                 meter.finish();
