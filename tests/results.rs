@@ -22,6 +22,15 @@ fn refused(folder: &Path, arguments: &[&str], wants: &[&str]) {
     assert_eq!(every_path(folder), before, "{arguments:?} changed something");
 }
 
+/// The same where nothing can be read before and after.
+#[track_caller]
+fn refused_without_reading(folder: &Path, arguments: &[&str], wants: &[&str]) {
+    let output = run(folder, arguments);
+    let said = one_line(&stderr(&output));
+    assert_eq!(output.status.code(), Some(2), "{arguments:?} said: {said}");
+    assert!(wants.iter().all(|want| said.contains(want)), "{said}");
+}
+
 /// All files and folders below one, with what is in the files.
 fn every_path(folder: &Path) -> Vec<(std::path::PathBuf, Vec<u8>)> {
     let mut found = Vec::new();
@@ -155,6 +164,38 @@ fn damaged_books_are_refused_and_nothing_is_touched() {
             refused(folder.path(), &season, &[name, "damaged", "--out"]);
         }
         std::fs::write(own.join(name), whole).unwrap();
+    }
+    done(folder.path(), &season);
+    // Somebody's file under one of their names, though no result is there.
+    std::fs::create_dir_all(folder.path().join("new").join(OWN)).unwrap();
+    std::fs::write(folder.path().join("new").join(OWN).join("owner"), "my notes").unwrap();
+    refused(folder.path(), &["season", "puddlecote", "--out", "new"], &["owner", "damaged"]);
+}
+
+/// What a link leads to is not ours, and what a pipe holds is not waited for.
+#[cfg(unix)]
+#[test]
+fn books_that_are_links_or_pipes_are_refused() {
+    use std::os::unix::fs::symlink;
+    let folder = tempfile::tempdir().unwrap();
+    let season = ["season", "puddlecote", "--out", "out"];
+    let own = folder.path().join("out").join(OWN);
+    std::fs::create_dir_all(folder.path().join("out")).unwrap();
+    std::fs::create_dir(folder.path().join("mine")).unwrap();
+    std::fs::write(folder.path().join("mine/letter.part"), "mine").unwrap();
+    std::fs::write(folder.path().join("empty"), "").unwrap();
+    symlink(folder.path().join("mine"), &own).unwrap();
+    refused(folder.path(), &season, &[".hensward", "is a link"]);
+    std::fs::remove_file(&own).unwrap();
+    for name in ["owner", "written"] {
+        std::fs::create_dir_all(&own).unwrap();
+        symlink(folder.path().join("empty"), own.join(name)).unwrap();
+        refused(folder.path(), &season, &[name, "is a link"]);
+        std::fs::remove_file(own.join(name)).unwrap();
+        let made = std::process::Command::new("mkfifo").arg(own.join(name)).status().unwrap();
+        assert!(made.success());
+        refused_without_reading(folder.path(), &season, &[name, "a pipe"]);
+        std::fs::remove_dir_all(&own).unwrap();
     }
     done(folder.path(), &season);
 }

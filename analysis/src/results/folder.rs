@@ -2,10 +2,11 @@
 
 use super::error::ResultsError;
 use super::list::{Standing, WrittenList};
-use super::names::OWN;
+use super::names::{LIST, OWN, OWNER};
 use super::owner::{self, Origin, Owner};
 use super::stage::{self, Staged};
 use crate::output::{Files, OutputError};
+use std::fs::Metadata;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
@@ -38,6 +39,7 @@ impl ResultsFolder {
             let fault = "is a file, and a folder is to be there";
             return Err(ResultsError::refused(file, fault, "Choose another folder with --out."));
         }
+        refuse_links(&own)?;
         std::fs::create_dir_all(&own).map_err(|cause| OutputError { path: path.to_owned(), cause })?;
         let owner = Owner::lock(path)?;
         let list = WrittenList::of(&own)?;
@@ -131,6 +133,21 @@ impl Drop for ResultsFolder {
             drop(Leading(std::mem::take(&mut self.made)));
         }
     }
+}
+
+/// Refuses books that are links, pipes or devices: what they lead to is not ours.
+fn refuse_links(own: &Path) -> Result<(), ResultsError> {
+    let other_than = |path: &Path, wanted: fn(&Metadata) -> bool| {
+        let other = path.symlink_metadata().is_ok_and(|kind| !wanted(&kind));
+        other.then(|| {
+            let fault = "is a link, a pipe or a device, which hensward never makes there";
+            let remedy = "Choose another folder with --out, or move away this folder of results.";
+            ResultsError::refused(path, fault, remedy)
+        })
+    };
+    let found = other_than(own, Metadata::is_dir)
+        .or_else(|| [OWNER, LIST].iter().find_map(|name| other_than(&own.join(name), Metadata::is_file)));
+    found.map_or(Ok(()), Err)
 }
 
 /// Folders that were made on the way, innermost first; those that are empty go when this is dropped.

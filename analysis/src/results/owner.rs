@@ -73,8 +73,12 @@ impl Owner {
         let wanted = Words::of(origin, folder);
         let mut text = String::new();
         (&self.file).read_to_string(&mut text).map_err(|_| foreign(&path))?;
+        let found = Words::parse(&text);
+        if !text.is_empty() && found.is_none() {
+            return Err(foreign(&path));
+        }
         if !free {
-            let found = Words::parse(&text).ok_or_else(|| foreign(&path))?;
+            let found = found.ok_or_else(|| foreign(&path))?;
             found.allows(&wanted, folder)?;
             // Parts take a folder as it is; one of theirs goes to the next sweep of any site.
             if !found.site.is_empty() {
