@@ -89,6 +89,8 @@ pub struct Limit {
     pub sense: Sense,
     /// The bound, in the measure's unit.
     pub bound: f64,
+    /// Where a bound is from that the site file does not write.
+    pub source: Option<&'static str>,
 }
 
 impl Limit {

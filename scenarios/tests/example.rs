@@ -82,6 +82,29 @@ fn strategies_and_what_they_are_judged_by() {
     assert_eq!(model.limits.all.len(), 3);
 }
 
+/// What holds unless it is written otherwise stays whatever else is written, and goes only where it is named away.
+#[test]
+fn limits_stay_unless_they_are_named_away() {
+    let text = std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/wrenfold.toml")).unwrap();
+    let (before, rest) = text.split_once("[limits]").unwrap();
+    let after = &rest[rest.find("\n[aims]").unwrap()..];
+    let library = Library::shipped().unwrap();
+    let limits = |section: &str| {
+        let text = format!("{before}{section}{after}");
+        let gates = include_str!("data/gates.csv");
+        let model = site_file::read_text("site.toml", &text, &library, &|_| Ok(gates.to_owned()));
+        let limits = model.unwrap_or_else(|faults| panic!("{faults}")).limits.all;
+        limits.into_iter().map(|l| (l.name, l.bound, l.source.is_some())).collect::<Vec<_>>()
+    };
+    let [cover, bare, space] = [("least_cover", 0.7, true), ("bare_days", 30.0, true), ("space", 4.0, true)];
+    assert_eq!(limits(""), [cover, bare, space]);
+    assert_eq!(limits("[limits]\nleast_cover = 0.5\n"), [("least_cover", 0.5, false), bare, space]);
+    assert_eq!(limits("[limits]\nyard_days = 60\n"), [cover, bare, space, ("yard_days", 60.0, false)]);
+    assert_eq!(limits("[limits]\nspace = \"none\"\nbare_days = \"20 days\"\n"), [cover, ("bare_days", 20.0, false)]);
+    let none = "least_cover = \"none\"\nbare_days = \"none\"\nspace = \"none\"\nmud_days = \"none\"\n";
+    assert_eq!(limits(&format!("[limits]\n{none}")), []);
+}
+
 #[test]
 fn unknowns_run_through_their_ranges() {
     let model = wrenfold();

@@ -11,7 +11,9 @@ use sim_engine::measures::Measure;
 pub(super) fn tell(page: &mut TextPage, model: &SiteModel, units: Units) {
     page.heading("What must hold");
     for limit in &model.limits.all {
-        page.point(&format!("{}: {}.", limit.name, limit_in_words(limit, units)));
+        let source =
+            limit.source.map_or_else(|| "yours".to_owned(), |source| format!("unless you say otherwise: {source}"));
+        page.point(&format!("{}: {} ({source}).", limit.name, limit_in_words(limit, units)));
     }
     if model.limits.all.is_empty() {
         page.point("Nothing, apart from the rules above.");

@@ -103,6 +103,8 @@ pub struct LimitSaid {
     pub bound: f64,
     /// In words.
     pub words: String,
+    /// Where the bound is from: `the site file`, or what is taken where that writes none.
+    pub source: String,
 }
 
 /// The document of a site that can be used.
@@ -118,6 +120,7 @@ pub fn check_document(model: &SiteModel, library: &Library, from: &Provenance, r
         measure: l.measure.name().to_owned(),
         bound: l.bound,
         words: limit_in_words(l, Units::Metric),
+        source: l.source.unwrap_or("the site file").to_owned(),
     };
     let default = |d: &scenarios::model::DefaultUsed| DefaultSaid { key: d.key.clone(), value: d.value.clone() };
     CheckDocument {

@@ -30,7 +30,7 @@ pub(super) fn part(view: &CompareView<'_>) -> Part {
                     (baseline(c, "Nothing", &nothing(c), "–"))
                 }
             }
-            @if let Some(words) = limits_shut_in(c, view.units) { p { (typeset(&words)) } }
+            @if let Some(words) = limits_shut_in(view.model, c, view.units) { p { (typeset(&words)) } }
             p { (typeset(&work(view.model, c, view.units))) }
             @if let Some(words) = birds_or_none(c, view.units) { p { (typeset(&words)) } }
     };

@@ -49,7 +49,7 @@ pub fn compare_table(model: &SiteModel, c: &Comparison, units: Units) -> String 
         possible_years(draws)
     );
     let few = few_years(model, draws).map(|text| paragraph(&text)).unwrap_or_default();
-    let more = [limits_shut_in(c, units), Some(work(model, c, units)), birds_or_none(c, units)];
+    let more = [limits_shut_in(model, c, units), Some(work(model, c, units)), birds_or_none(c, units)];
     let more: String = more.into_iter().flatten().map(|text| format!("\n{}", paragraph(&text))).collect();
     format!("{}{}{few}\n{}{more}", table.text(), paragraph(&note), paragraph(&c.words(units)))
 }

@@ -13,7 +13,13 @@ fn contender(name: &str, aim: &[f64]) -> Contender {
 
 fn limit(held: usize, draws: usize) -> LimitOutcome {
     LimitOutcome {
-        limit: Limit { name: "least_cover", measure: Measure::LeastCover, sense: Sense::AtLeast, bound: 0.6 },
+        limit: Limit {
+            name: "least_cover",
+            measure: Measure::LeastCover,
+            sense: Sense::AtLeast,
+            bound: 0.6,
+            source: None,
+        },
         held: (0..draws).map(|draw| draw < held).collect(),
     }
 }

@@ -21,51 +21,84 @@ enum Form {
     Days(Bound),
 }
 
-/// Every limit: key, measure, the right side, how it is written.
-const LIMITS: &[(&str, Measure, Sense, Form)] = &[
-    ("least_cover", Measure::LeastCover, Sense::AtLeast, Form::Bare(bounds::SHARE)),
-    ("bare_days", Measure::BareDays, Sense::AtMost, Form::Days(bounds::BARE_DAYS)),
-    ("space", Measure::Space, Sense::AtLeast, Form::Quantity(M2_BIRD, bounds::SPACE_M2)),
-    ("nitrogen", Measure::NitrogenLoad, Sense::AtMost, Form::Quantity(LOAD, bounds::NUTRIENT_KG_HA)),
-    ("nitrogen_worst", Measure::NitrogenWorst, Sense::AtMost, Form::Quantity(LOAD, bounds::NUTRIENT_KG_HA)),
-    ("nitrogen_leached", Measure::NitrogenLeached, Sense::AtMost, Form::Quantity(LOAD, bounds::NUTRIENT_KG_HA)),
-    ("phosphorus", Measure::PhosphorusLoad, Sense::AtMost, Form::Quantity(LOAD, bounds::NUTRIENT_KG_HA)),
-    ("yard_days", Measure::YardDays, Sense::AtMost, Form::Days(bounds::BARE_DAYS)),
-    ("mud_days", Measure::MudDays, Sense::AtMost, Form::Days(bounds::BARE_DAYS)),
+/// A limit that a site may have.
+struct LimitForm {
+    key: &'static str,
+    measure: Measure,
+    sense: Sense,
+    form: Form,
+    /// What holds unless the file says otherwise, how it is written, and where it is from.
+    default: Option<(f64, &'static str, &'static str)>,
+}
+
+const fn limit(key: &'static str, measure: Measure, sense: Sense, form: Form) -> LimitForm {
+    LimitForm { key, measure, sense, form, default: None }
+}
+
+/// Every limit.
+const LIMITS: &[LimitForm] = &[
+    LimitForm {
+        default: Some((defaults::LEAST_COVER, "0.70", "common practice, no source")),
+        ..limit("least_cover", Measure::LeastCover, Sense::AtLeast, Form::Bare(bounds::SHARE))
+    },
+    LimitForm {
+        default: Some((defaults::BARE_DAYS, "30", "common practice, no source")),
+        ..limit("bare_days", Measure::BareDays, Sense::AtMost, Form::Days(bounds::BARE_DAYS))
+    },
+    LimitForm {
+        default: Some((
+            defaults::SPACE_M2,
+            "\"4 m2 per bird\"",
+            "the organic rule for layers, Regulation (EU) 2020/464, annex I",
+        )),
+        ..limit("space", Measure::Space, Sense::AtLeast, Form::Quantity(M2_BIRD, bounds::SPACE_M2))
+    },
+    limit("nitrogen", Measure::NitrogenLoad, Sense::AtMost, Form::Quantity(LOAD, bounds::NUTRIENT_KG_HA)),
+    limit("nitrogen_worst", Measure::NitrogenWorst, Sense::AtMost, Form::Quantity(LOAD, bounds::NUTRIENT_KG_HA)),
+    limit("nitrogen_leached", Measure::NitrogenLeached, Sense::AtMost, Form::Quantity(LOAD, bounds::NUTRIENT_KG_HA)),
+    limit("phosphorus", Measure::PhosphorusLoad, Sense::AtMost, Form::Quantity(LOAD, bounds::NUTRIENT_KG_HA)),
+    limit("yard_days", Measure::YardDays, Sense::AtMost, Form::Days(bounds::BARE_DAYS)),
+    limit("mud_days", Measure::MudDays, Sense::AtMost, Form::Days(bounds::BARE_DAYS)),
 ];
 
-/// The limits: those written, or the defaults where there is no `[limits]`.
+/// What names a limit away.
+const NO_LIMIT: &str = "none";
+
+/// The limits: those written, and the defaults that are neither written nor named away.
 pub(super) fn limits(context: &mut Context<'_>, root: &Reader<'_>) -> Limits {
-    let Some(reader) = root.table("limits") else {
-        context.default("limits", "least_cover 0.7, bare_days 30, space 4 m2 per bird");
-        return default_limits();
-    };
-    let mut all = Vec::new();
-    for (name, measure, sense, form) in LIMITS {
-        let Some(item) = reader.get(name) else { continue };
-        let bound = match form {
+    let reader = root.table("limits");
+    let (mut all, mut taken) = (Vec::new(), Vec::new());
+    for known in LIMITS {
+        let mut add = |bound, source| {
+            let LimitForm { key, measure, sense, .. } = *known;
+            all.push(Limit { name: key, measure, sense, bound, source });
+        };
+        match (reader.as_ref().and_then(|reader| reader.get(known.key)), known.default) {
+            (Some(item), _) if item.value().as_str() == Some(NO_LIMIT) => {}
+            (Some(item), _) => known.bound(&item).into_iter().for_each(|bound| add(bound, None)),
+            (None, Some((bound, written, source))) => {
+                add(bound, Some(source));
+                taken.push(format!("{} = {written}", known.key));
+            }
+            (None, None) => {}
+        }
+    }
+    if !taken.is_empty() {
+        context.default("limits", taken.join(", "));
+    }
+    reader.into_iter().for_each(Reader::finish);
+    with_cover_line(all)
+}
+
+impl LimitForm {
+    fn bound(&self, item: &Item<'_>) -> Option<f64> {
+        match &self.form {
             Form::Bare(bound) => item.number(bound),
             Form::Quantity(what, bound) => item.quantity(what, bound),
             Form::Days(bound) if item.bare().is_some() => item.number(bound),
             Form::Days(bound) => item.quantity(&DAYS, bound),
-        };
-        all.extend(bound.map(|bound| Limit { name, measure: *measure, sense: *sense, bound }));
+        }
     }
-    reader.finish();
-    with_cover_line(all)
-}
-
-fn default_limits() -> Limits {
-    let bound = |measure| match measure {
-        Measure::LeastCover => Some(defaults::LEAST_COVER),
-        Measure::BareDays => Some(defaults::BARE_DAYS),
-        Measure::Space => Some(defaults::SPACE_M2),
-        _ => None,
-    };
-    let limit = |(name, measure, sense, _): &(&'static str, Measure, Sense, Form)| {
-        Some(Limit { name, measure: *measure, sense: *sense, bound: bound(*measure)? })
-    };
-    with_cover_line(LIMITS.iter().filter_map(limit).collect())
 }
 
 fn with_cover_line(all: Vec<Limit>) -> Limits {

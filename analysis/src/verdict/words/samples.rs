@@ -39,6 +39,6 @@ pub(super) fn verdict(best: Option<&str>, lead: Estimate, also_close: &[&str]) -
 
 pub(super) fn limit(measure: Measure, bound: f64, held: usize, draws: usize) -> LimitStanding {
     let chance = wilson(held, draws, 0.95);
-    let limit = Limit { name: "limit", measure, sense: Sense::AtLeast, bound };
+    let limit = Limit { name: "limit", measure, sense: Sense::AtLeast, bound, source: None };
     LimitStanding { limit, held, draws, chance, enough: false }
 }
