@@ -194,6 +194,10 @@ pub struct Entry {
     pub name: String,
     /// What it is, in a sentence.
     pub about: String,
+    /// What else it is called.
+    pub also: Vec<String>,
+    /// Names that mean another plant elsewhere, and what this one is: who writes one is asked.
+    pub ask: Vec<(String, String)>,
     /// What is not a number.
     pub facts: EntryFacts,
     /// Its numbers, in the order of [`EntryKind::fields`].

@@ -168,6 +168,7 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
         run: (run.start, last),
         starts: Vec::new(),
         defaults: Vec::new(),
+        names_read: Vec::new(),
         crop_paths: Vec::new(),
     };
     if elevation_default {
@@ -234,6 +235,7 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
         compare,
         waiting_rule_reason,
         defaults: context.defaults,
+        names_read: context.names_read,
         warnings: Vec::new(),
     };
     settle(&mut model);
