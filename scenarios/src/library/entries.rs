@@ -177,6 +177,8 @@ pub struct EntryFacts {
     pub thermometer: Option<Thermometer>,
     /// Pests: what they feed on.
     pub host: Option<Host>,
+    /// Pests: their larvae live on the roots of turf, be it a lawn without trees.
+    pub larvae_in_turf: Option<bool>,
     /// Crops: botanical family.
     pub family: Option<String>,
     /// Crops: the edible part touches the soil.

@@ -72,6 +72,7 @@ fn facts(kind: EntryKind, reader: &Reader<'_>) -> EntryFacts {
             let words = [("air", Thermometer::Air), ("soil", Thermometer::Soil)];
             facts.thermometer = reader.get("thermometer").and_then(|item| item.choice(&words));
             facts.host = reader.get("host").and_then(|item| host(&item));
+            facts.larvae_in_turf = flag("larvae_in_turf");
         }
         EntryKind::Crop => {
             facts.family = reader.get("family").and_then(|item| item.text()).map(str::to_owned);
@@ -134,6 +135,7 @@ fn fill(
 ) {
     facts.thermometer = facts.thermometer.or(from.thermometer);
     facts.host = facts.host.take().or_else(|| from.host.clone());
+    facts.larvae_in_turf = facts.larvae_in_turf.or(from.larvae_in_turf);
     facts.family = facts.family.take().or_else(|| from.family.clone());
     facts.touches_soil = facts.touches_soil.or(from.touches_soil);
     facts.evergreen = facts.evergreen.or(from.evergreen);
