@@ -15,6 +15,7 @@ mod canopies;
 mod care;
 mod context;
 mod dated;
+mod date_meant;
 pub(crate) mod dates;
 mod defaults;
 mod events;
