@@ -29,7 +29,7 @@ const LEFT_OUT: &[&str] = &["tree", "bush", "cane", "vine", "plant", "soil"];
 /// A name made plain: small letters, each word as if there were one of it, without "trees" behind it.
 #[must_use]
 pub fn plain_name(name: &str) -> String {
-    let name = name.to_lowercase().replace(['’', '‘'], "'").replace(['-', '_'], " ");
+    let name = name.to_lowercase().replace(['’', '‘', '\''], "").replace(['-', '_'], " ");
     let mut words: Vec<String> = name.split_whitespace().map(singular).collect();
     if words.len() > 1 && words.last().is_some_and(|last| LEFT_OUT.contains(&last.as_str())) {
         words.pop();
@@ -45,11 +45,16 @@ pub fn is_called(entry: &Entry, name: &str) -> bool {
     std::iter::once(&entry.name).chain(others).any(|other| plain_name(other) == wanted)
 }
 
-/// What a name stands for among these entries; of two with the same name the first counts.
+/// What a name stands for among these entries; of two with the same name the first counts. An entry's own name, in
+/// capitals or not, is never asked back.
 pub fn called<'l>(entries: impl Iterator<Item = &'l Entry>, name: &str) -> Called<'l> {
     let wanted = plain_name(name);
+    let entries: Vec<&'l Entry> = entries.collect();
+    if let Some(own) = entries.iter().find(|entry| entry.name.to_lowercase() == name.trim().to_lowercase()) {
+        return Called::One(own);
+    }
     let (mut found, mut asked): (Vec<Meaning<'l>>, bool) = (Vec::new(), false);
-    for entry in entries.filter(|entry| is_called(entry, &wanted)) {
+    for entry in entries.into_iter().filter(|entry| is_called(entry, &wanted)) {
         if found.iter().any(|other| other.entry.name == entry.name) {
             continue;
         }
@@ -89,7 +94,7 @@ mod tests {
             ("citrus trees", "citrus"),
             ("tree", "tree"),
             ("sandy\u{a0}loam", "sandy loam"),
-            ("shepherd’s  purse", "shepherd's purse"),
+            ("shepherd’s  purse", "shepherd purse"),
         ] {
             assert_eq!(plain_name(name), plain, "{name}");
         }
