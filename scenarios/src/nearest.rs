@@ -58,7 +58,8 @@ pub fn among<'w>(word: &str, words: impl IntoIterator<Item = &'w str>) -> String
 #[must_use]
 pub fn kin<'w>(word: &str, words: &[&'w str]) -> Vec<&'w str> {
     let wanted: Vec<String> = parts(word).collect();
-    let rank = |name: &str| parts(name).filter_map(|part| wanted.iter().filter_map(|want| within(want, &part)).min()).min();
+    let rank =
+        |name: &str| parts(name).filter_map(|part| wanted.iter().filter_map(|want| within(want, &part)).min()).min();
     let mut alike: Vec<(usize, &str)> = words.iter().filter_map(|name| Some((rank(name)?, *name))).collect();
     alike.sort_by_key(|(rank, _)| *rank);
     alike.into_iter().map(|(_, name)| name).collect()

@@ -104,7 +104,8 @@ fn an_own_entry_may_have_any_name() {
     let model = read(&own).unwrap();
     assert!(model.names_read.is_empty());
     assert!(model.entries.iter().any(|(.., used)| used.name == "zucchini"));
-    let also = format!("{}[library.crop.gherkin]\nlike = \"cucumber\"\nalso = [\"cornichon\"]\n", with("leek", "cornichon"));
+    let also =
+        format!("{}[library.crop.gherkin]\nlike = \"cucumber\"\nalso = [\"cornichon\"]\n", with("leek", "cornichon"));
     assert_eq!(read(&also).unwrap().names_read[0].entry, "gherkin");
 }
 
@@ -142,6 +143,7 @@ fn dates_and_numbers_of_other_hands_are_answered_once() {
         (SITE.replace("\"60 m2\"", "\"1,500 sq ft\""), "Did you mean \"1500 sq ft\"?"),
         (SITE.replace("\"60 m2\"", "1,500 sq ft"), "Did you mean area = \"1500 sq ft\"?"),
         (SITE.replace("\"60 m2\"", "\"sixty m2\""), "Use m2"),
+        (SITE.replace("\"60 m2\"", "\"six m2\""), "Did you mean \"6 m2\"?"),
         (SITE.replace("\"60 m2\"", "\"five m2\""), "Did you mean \"5 m2\"?"),
     ] {
         let faults = read(&text).unwrap_err();

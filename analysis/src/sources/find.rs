@@ -28,7 +28,8 @@ pub fn find<'l>(library: &'l Library, word: &str) -> Result<FoundEntry<'l>, Stri
         is_described,
     ];
     let part_of = || parts.into_iter().map(by).fold(FoundEntry { params: Vec::new(), hazards: Vec::new() }, joined);
-    let searches: [&dyn Fn() -> FoundEntry<'l>; 4] = [&|| by(is_named), &|| by(is_number), &part_of, &|| by(is_mentioned)];
+    let searches: [&dyn Fn() -> FoundEntry<'l>; 4] =
+        [&|| by(is_named), &|| by(is_number), &part_of, &|| by(is_mentioned)];
     let found = searches.iter().map(|search| search()).find(|found| !found.is_empty());
     found.filter(|_| !word.is_empty()).ok_or_else(|| instead(&word, &names(library, &all)))
 }

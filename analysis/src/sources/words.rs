@@ -148,7 +148,11 @@ pub(super) fn facts(entry: &scenarios::library::Entry) -> String {
         format!("The edible part {which} waiting period before harvest.")
     });
     let evergreen = facts.evergreen.filter(|evergreen| *evergreen).map(|_| "Keeps its leaves all year.".to_owned());
-    [also, asked, host, larvae, thermometer, family, touches, evergreen].into_iter().flatten().collect::<Vec<_>>().join(" ")
+    [also, asked, host, larvae, thermometer, family, touches, evergreen]
+        .into_iter()
+        .flatten()
+        .collect::<Vec<_>>()
+        .join(" ")
 }
 
 fn one(number: &Listed<'_>, units: Units) -> String {

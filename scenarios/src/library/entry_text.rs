@@ -50,7 +50,9 @@ fn facts(text: &mut String, facts: &EntryFacts) {
     if let Some(family) = &facts.family {
         let _ = writeln!(text, "family = {}", quoted(family));
     }
-    for (key, flag) in [("larvae_in_turf", facts.larvae_in_turf), ("touches_soil", facts.touches_soil), ("evergreen", facts.evergreen)] {
+    for (key, flag) in
+        [("larvae_in_turf", facts.larvae_in_turf), ("touches_soil", facts.touches_soil), ("evergreen", facts.evergreen)]
+    {
         if let Some(flag) = flag {
             let _ = writeln!(text, "{key} = {flag}");
         }

@@ -1,15 +1,16 @@
 //! Numbers in words or with separators, and what they mean: "five", "1,500", "2,5".
 
 /// Numbers that are written in words.
-const WORDS: [&str; 13] = [
-    "none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
-];
+const WORDS: [&str; 13] =
+    ["none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
 
 /// The number of a word, or of digits with separators. A comma before three digits parts thousands; another is a point.
 #[must_use]
 pub fn number_meant(text: &str) -> Option<f64> {
     let text = text.trim();
-    let word = WORDS.iter().position(|word| text.eq_ignore_ascii_case(word) || text.eq_ignore_ascii_case("zero") && *word == "none");
+    let word = WORDS
+        .iter()
+        .position(|word| text.eq_ignore_ascii_case(word) || text.eq_ignore_ascii_case("zero") && *word == "none");
     word.map(|number| number as f64).or_else(|| digits(text)?.parse().ok())
 }
 
@@ -48,7 +49,9 @@ mod tests {
 
     #[test]
     fn numbers_in_words_and_with_separators() {
-        for (text, number) in [("five", 5.0), ("Twelve", 12.0), ("1,500", 1500.0), ("2,5", 2.5), ("1,500.5", 1500.5), ("0,125", 0.125)] {
+        for (text, number) in
+            [("five", 5.0), ("Twelve", 12.0), ("1,500", 1500.0), ("2,5", 2.5), ("1,500.5", 1500.5), ("0,125", 0.125)]
+        {
             assert_eq!(number_meant(text), Some(number), "{text}");
         }
         for text in ["", "some", "1,2,3", "1,50.5", "12"] {

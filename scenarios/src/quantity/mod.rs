@@ -86,7 +86,9 @@ pub fn parse(text: &str, what: &Measured) -> Result<f64, QuantityError> {
 
 /// An area written as its two sides: "12 x 20 ft" or "4 m x 6 m".
 fn sides(phrase: &str, what: &Measured) -> Option<Result<f64, QuantityError>> {
-    let (one, other) = phrase.split_once(['x', 'X', '×']).filter(|_| *what == kinds::AREA_M2)?;
+    // "six" has an x and no sides.
+    let area = *what == kinds::AREA_M2 && !phrase.to_lowercase().starts_with("six");
+    let (one, other) = phrase.split_once(['x', 'X', '×']).filter(|_| area)?;
     let (one, other) = (one.trim(), other.trim());
     let refused = |message: String| {
         QuantityError::new(message, "Write both sides and their unit, for example \"4 x 6 m\".".to_owned())

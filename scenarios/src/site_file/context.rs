@@ -119,7 +119,8 @@ impl Context<'_> {
 
     /// The entry that has this name with a slip in it among its other names, and that name.
     fn misspelt(&self, kind: EntryKind, name: &str) -> Option<(&str, &str)> {
-        let others = self.entries(kind).flat_map(|entry| entry.also.iter().map(|also| (entry.name.as_str(), also.as_str())));
+        let others =
+            self.entries(kind).flat_map(|entry| entry.also.iter().map(|also| (entry.name.as_str(), also.as_str())));
         let slip = |also: &str| distance(name, also) <= TYPED_WRONG && nearest(name, [also]).is_some();
         others.filter(|(_, also)| slip(also)).min_by_key(|(_, also)| distance(name, also))
     }
@@ -160,7 +161,10 @@ fn which(name: &str, kind: EntryKind, meanings: &[Meaning<'_>]) -> String {
         .collect();
     let own = own_heading(kind, name);
     match meanings {
-        [one] => format!("Write {}; or, if yours is another, make your own: {own} with like = \"{}\".", each[0], one.entry.name),
+        [one] => format!(
+            "Write {}; or, if yours is another, make your own: {own} with like = \"{}\".",
+            each[0], one.entry.name
+        ),
         _ => format!("Write which you mean: {}.", each.join(" or ")),
     }
 }

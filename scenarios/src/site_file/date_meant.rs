@@ -1,6 +1,6 @@
 //! Dates of other orders and marks, and what they mean here: "28/05", "07/04/2027", "2027-4-1", "1 April".
 
-use super::dates::parse;
+use super::dates::is_date;
 use sim_engine::weather::MONTH_NAMES;
 
 /// The dates a text may mean, as they are written here: none, one, or two where nothing tells day from month.
@@ -8,7 +8,7 @@ pub(super) fn candidates(text: &str) -> Vec<String> {
     let text: String = text.trim().chars().map(|c| if "‐‑–—−".contains(c) { '-' } else { c }).collect();
     let text = text.trim_matches(['“', '”', '"', '\'']).trim();
     let mut found = in_digits(text).unwrap_or_else(|| in_words(text).into_iter().collect());
-    found.retain(|date| parse(date).is_ok());
+    found.retain(|date| is_date(date));
     found.dedup();
     found
 }
@@ -17,7 +17,9 @@ pub(super) fn candidates(text: &str) -> Vec<String> {
 pub(super) fn proposal(candidates: &[String], quote: &str) -> String {
     match candidates {
         [one] => format!("Did you mean {quote}{one}{quote}? "),
-        [one, other] => format!("Is it {quote}{one}{quote} ({}) or {quote}{other}{quote} ({})? ", spoken(one), spoken(other)),
+        [one, other] => {
+            format!("Is it {quote}{one}{quote} ({}) or {quote}{other}{quote} ({})? ", spoken(one), spoken(other))
+        }
         _ => String::new(),
     }
 }
@@ -99,6 +101,8 @@ mod tests {
             ("30/02", &[]),
             ("spring", &[]),
             ("13/13", &[]),
+            ("100-05", &[]),
+            ("2027-100-01", &[]),
         ] {
             assert_eq!(candidates(text), meant, "{text}");
         }

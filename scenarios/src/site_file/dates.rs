@@ -56,22 +56,31 @@ pub(super) fn when(item: &Item<'_>) -> Option<When> {
 
 /// The date of a text; else fault and remedy.
 pub(crate) fn parse(text: &str) -> Result<When, (String, String)> {
+    shaped(text).unwrap_or_else(|| {
+        let meant = proposal(&candidates(text), "\"");
+        let remedy = format!("{meant}Write 2027-03-01 (year, month, day), or \"03-01\" for every year.");
+        Err((format!("{text:?} is not a date"), remedy))
+    })
+}
+
+/// Whether a text is a date as it is written here.
+pub(super) fn is_date(text: &str) -> bool {
+    matches!(shaped(text), Some(Ok(_)))
+}
+
+/// The date of a text that has the shape of one; else fault and remedy.
+fn shaped(text: &str) -> Option<Result<When, (String, String)>> {
     let parts: Vec<i16> = text.split('-').filter_map(|part| part.parse().ok()).collect();
     let shape: Vec<usize> = text.split('-').map(str::len).collect();
     match (parts.as_slice(), shape.as_slice()) {
         ([month, day], [2, 2]) => {
-            let (month, day) = on_calendar(text, None, *month, *day)?;
-            Ok(When::Yearly { month, day })
+            Some(on_calendar(text, None, *month, *day).map(|(month, day)| When::Yearly { month, day }))
         }
         ([year, month, day], [4, 2, 2]) => {
-            let (month, day) = on_calendar(text, Some(*year), *month, *day)?;
-            Ok(When::On(date(*year, month, day)))
+            let on = on_calendar(text, Some(*year), *month, *day);
+            Some(on.map(|(month, day)| When::On(date(*year, month, day))))
         }
-        _ => {
-            let meant = proposal(&candidates(text), "\"");
-            let remedy = format!("{meant}Write 2027-03-01 (year, month, day), or \"03-01\" for every year.");
-            Err((format!("{text:?} is not a date"), remedy))
-        }
+        _ => None,
     }
 }
 

@@ -177,7 +177,10 @@ mod tests {
             ("start = 2027-4-1", "start = 2027-04-01"),
             ("start = 28.5.2027", "start = 2027-05-28"),
             ("in_ground = [05/28, 30/07]", "in_ground = [\"05-28\", \"07-30\"]"),
-            ("guards = [{ share = 0.1, from = 3/15, to = 7/31 }]", "guards = [{ share = 0.1, from = \"03-15\", to = \"07-31\" }]"),
+            (
+                "guards = [{ share = 0.1, from = 3/15, to = 7/31 }]",
+                "guards = [{ share = 0.1, from = \"03-15\", to = \"07-31\" }]",
+            ),
             ("from = 05-28", "from = \"05-28\""),
             ("name = “Gran’s plot”", "name = \"Gran’s plot\""),
             ("crop\u{a0}= \"leek\"", "crop = \"leek\""),
@@ -194,7 +197,9 @@ mod tests {
         assert!(of_line("[plot.a").starts_with("Mend this first"));
         assert!(of_line("name = [").starts_with("Mend this first"));
         // What may be either is asked, not proposed; what would be refused for its unit neither.
-        assert!(of_line("start = 07/04/2027").starts_with("Is it \"2027-07-04\" (4 July) or \"2027-04-07\" (7 April)?"));
+        assert!(
+            of_line("start = 07/04/2027").starts_with("Is it \"2027-07-04\" (4 July) or \"2027-04-07\" (7 April)?")
+        );
         assert!(of_line("area = 1,500").starts_with("Mend this first"));
         // A date that there is not is not proposed again.
         for (line, remedy) in [

@@ -15,7 +15,8 @@ use toml::de::DeTable;
 /// The size of the whole flock: all groups, in the proportions of the file.
 pub const FLOCK: &str = "birds";
 /// Units as they are written after a number, and as a site file has them.
-const LONG_UNITS: [(&str, &str); 5] = [("d", "days"), ("day", "days"), ("w", "weeks"), ("wk", "weeks"), ("week", "weeks")];
+const LONG_UNITS: [(&str, &str); 5] =
+    [("d", "days"), ("day", "days"), ("w", "weeks"), ("wk", "weeks"), ("week", "weeks")];
 /// Tables whose numbers change neither weather nor what grows with the birds shut in.
 const LIGHT: [&str; 5] = ["strategy.", "limits.", "aims.", "prices.", "compare."];
 /// Numbers on which no cell hangs, and what to do instead.
@@ -79,7 +80,11 @@ impl Knob {
         let days = convert(1.0, &self.unit, "days").filter(|days| *days != 1.0)?;
         let (key, unit, (low, high)) = (&self.key, &self.unit, ends);
         let shown = |value: f64| (value * days * 100.0).round() / 100.0;
-        let of = if low == high { format!("{} days", shown(low)) } else { format!("{} to {} days", shown(low), shown(high)) };
+        let of = if low == high {
+            format!("{} days", shown(low))
+        } else {
+            format!("{} to {} days", shown(low), shown(high))
+        };
         Some(NoKnob {
             message: format!("{key} is written in {unit} in the site file, and {range} does not say its unit"),
             remedy: format!("In {unit} it would be {of}. Write {key}=\"{range} days\" or {key}=\"{range} {unit}\"."),

@@ -97,8 +97,9 @@ fn vary(template: &Template, text: &str) -> Result<(Knob, Axis), CommandError> {
     let knob =
         template.knob(key.trim()).map_err(|error| CommandError::argument(&argument, error.message, error.remedy))?;
     let range = range.trim().trim_matches(['"', '\'']);
-    let (bare, unit) = without_units(range)
-        .map_err(|[one, other]| CommandError::argument(&argument, format!("its values are in {one} and {other}"), ONE_UNIT))?;
+    let (bare, unit) = without_units(range).map_err(|[one, other]| {
+        CommandError::argument(&argument, format!("its values are in {one} and {other}"), ONE_UNIT)
+    })?;
     let refused = |error: NoKnob| CommandError::argument(&argument, error.message, error.remedy);
     let knob = match &unit {
         Some(unit) => knob.in_unit(unit).map_err(refused)?,
@@ -141,7 +142,8 @@ fn goes_on(text: &str, at: usize) -> bool {
     let (before, rest) = text.split_at(at);
     let letter = |c: Option<char>| c.is_some_and(char::is_alphabetic);
     let slash = rest.strip_prefix('/');
-    letter(before.chars().last()) && slash.map_or(rest.starts_with(|c: char| c.is_ascii_digit()), |rest| letter(rest.chars().next()))
+    letter(before.chars().last())
+        && slash.map_or(rest.starts_with(|c: char| c.is_ascii_digit()), |rest| letter(rest.chars().next()))
 }
 
 /// The unit so far, or the new one of the word that was read, which is emptied.
@@ -304,7 +306,9 @@ mod tests {
         let template = Template::new("[strategy.t]\nfixed_turn = { stay = \"2 weeks\" }\n");
         let refused = format!("{:?}", vary(&template, "stay=7..21/7").map(|_| ()).unwrap_err());
         assert!(refused.contains("49 to 147 days") && refused.contains("7..21/7 days"), "{refused}");
-        for (text, written) in [("stay=7d..21d/7d", "7 days"), ("stay=\"7..21/7 days\"", "7 days"), ("stay=1w", "1 weeks")] {
+        for (text, written) in
+            [("stay=7d..21d/7d", "7 days"), ("stay=\"7..21/7 days\"", "7 days"), ("stay=1w", "1 weeks")]
+        {
             let (knob, axis) = vary(&template, text).unwrap();
             assert!(template.text(&[(&knob, axis.ends().0)]).contains(written), "{text}");
         }
