@@ -13,7 +13,7 @@ const FRUIT: &[(&str, &[&str])] = &[
     ("apple maggot", &["apple"]),
     ("plum curculio", &["plum", "apple", "cherry", "pear", "peach"]),
     ("pear midge", &["pear"]),
-    ("raspberry beetle", &["raspberry"]),
+    ("raspberry beetle", &["raspberry", "blackberry", "loganberry"]),
     ("codling moth", &["apple", "pear"]),
 ];
 

@@ -24,7 +24,6 @@ pub mod short_number;
 pub mod shown_text;
 pub mod site_file;
 pub mod station;
-pub mod synonyms;
 pub mod unknowns;
 pub mod vary;
 mod warnings;

@@ -48,6 +48,8 @@ pub struct SiteModel {
     pub waiting_rule_reason: Option<String>,
     /// What the file left open, and what was taken.
     pub defaults: Vec<DefaultUsed>,
+    /// Names of the file that were read as another of the same thing.
+    pub names_read: Vec<NameRead>,
     /// What a keeper should look at again.
     pub warnings: Vec<Fault>,
 }
@@ -67,6 +69,17 @@ pub struct DefaultUsed {
     pub key: String,
     /// What was taken, as it would be written.
     pub value: String,
+}
+
+/// A name that was read as another of the same thing: "zucchini" as "courgette".
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct NameRead {
+    /// What it is, in a keeper's words.
+    pub kind: &'static str,
+    /// As the file has it.
+    pub written: String,
+    /// The entry it was read as.
+    pub entry: String,
 }
 
 /// Which side of a bound is right.

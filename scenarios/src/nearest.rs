@@ -54,13 +54,24 @@ pub fn among<'w>(word: &str, words: impl IntoIterator<Item = &'w str>) -> String
 }
 
 /// Names that share a word with this one, be it one or many ("beans", "french bean"), or have
-/// one of its words within theirs ("chafer grubs", "cockchafer").
+/// one of its words within theirs ("chafer grubs", "cockchafer"): whole words first, then heads of words.
 #[must_use]
 pub fn kin<'w>(word: &str, words: &[&'w str]) -> Vec<&'w str> {
     let wanted: Vec<String> = parts(word).collect();
-    let within =
-        |part: &str| wanted.iter().any(|want| want == part || want.len() >= LONG && part.contains(want.as_str()));
-    words.iter().copied().filter(|name| parts(name).any(|part| within(&part))).collect()
+    let rank =
+        |name: &str| parts(name).filter_map(|part| wanted.iter().filter_map(|want| within(want, &part)).min()).min();
+    let mut alike: Vec<(usize, &str)> = words.iter().filter_map(|name| Some((rank(name)?, *name))).collect();
+    alike.sort_by_key(|(rank, _)| *rank);
+    alike.into_iter().map(|(_, name)| name).collect()
+}
+
+/// How a word stands within another: as the whole of it (0), at its head (1), elsewhere (2).
+fn within(want: &str, part: &str) -> Option<usize> {
+    match part.find(want)? {
+        _ if want == part => Some(0),
+        _ if want.len() < LONG => None,
+        at => Some(at.min(1) + 1),
+    }
 }
 
 /// Letters from which on a word is told within another; shorter ones are there by chance.
@@ -68,17 +79,19 @@ const LONG: usize = 4;
 
 /// The words of a name, each as if there were one of it.
 fn parts(name: &str) -> impl Iterator<Item = String> {
-    name.split([' ', '-']).filter(|part| !part.is_empty()).map(|part| singular(&part.to_lowercase()).to_owned())
+    name.split([' ', '-']).filter(|part| !part.is_empty()).map(|part| singular(&part.to_lowercase()))
 }
 
-/// "potatoes" as "potato", "beans" as "bean", "grass" as it is.
+/// "potatoes" as "potato", "berries" as "berry", "beans" as "bean", "grass" and "citrus" as they are.
 #[must_use]
-pub fn singular(word: &str) -> &str {
-    match word {
-        _ if word.ends_with("ss") => word,
-        _ if word.ends_with("oes") => word.strip_suffix("es").unwrap_or(word),
-        _ => word.strip_suffix('s').unwrap_or(word),
+pub fn singular(word: &str) -> String {
+    if let Some(stem) = word.strip_suffix("ies").filter(|stem| stem.chars().count() > 1) {
+        return format!("{stem}y");
     }
+    let es = ["oes", "ches", "shes", "sses", "xes"].iter().any(|end| word.ends_with(end));
+    let one = ["ss", "us", "is"].iter().any(|end| word.ends_with(end));
+    let stem = if es { word.strip_suffix("es") } else { word.strip_suffix('s').filter(|_| !one) };
+    stem.unwrap_or(word).to_owned()
 }
 
 #[cfg(test)]
@@ -118,5 +131,13 @@ mod tests {
         assert_eq!(told("kikuyu"), "The nearest there are: kikuyu grass lawn.");
         assert!(told("coffee").starts_with("It may be weevil 0"));
         assert_eq!(["potatoes", "grass", "hens"].map(singular), ["potato", "grass", "hen"]);
+        assert_eq!(["berries", "peaches", "citrus"].map(singular), ["berry", "peach", "citrus"]);
+    }
+
+    #[test]
+    fn whole_words_come_before_parts_of_words() {
+        let names = ["thornapple", "pineapple", "apples of love", "apple trees"];
+        assert_eq!(kin("apple", &names), ["apples of love", "apple trees", "thornapple", "pineapple"]);
+        assert_eq!(kin("asparag", &["pear", "wild asparagus"]), ["wild asparagus"]);
     }
 }

@@ -7,7 +7,7 @@
 use crate::diagnose::{FaultPage, Severity};
 use crate::nearest::did_you_mean;
 use crate::quantity::kinds::Measured;
-use crate::quantity::{Bound, parse};
+use crate::quantity::{Bound, number_meant, parse};
 use crate::shown_text::{is_plain, shows_nothing};
 use sim_engine::domain::Domain;
 use std::cell::RefCell;
@@ -268,7 +268,7 @@ impl<'r> Item<'r> {
         let text = self.value().as_str()?.trim();
         match text.strip_suffix('%') {
             Some(percent) => percent.trim().parse::<f64>().ok().map(|percent| percent / 100.0),
-            None => text.parse().ok(),
+            None => text.parse().ok().or_else(|| number_meant(text)),
         }
         .filter(|number| number.is_finite())
     }

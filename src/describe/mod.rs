@@ -22,6 +22,7 @@ pub fn site(model: &SiteModel, library: &Library, units: Units) -> String {
     events::tell(&mut page, model);
     strategies(&mut page, model, units);
     judged::tell(&mut page, model, units);
+    names_read(&mut page, model);
     taken(&mut page, model, units);
     warnings(&mut page, model, units);
     page.heading("Cautions");
@@ -35,6 +36,17 @@ fn strategies(page: &mut TextPage, model: &SiteModel, units: Units) {
     page.heading("Strategies");
     for (which, spec) in model.strategies.iter().enumerate() {
         page.point(&format!("{}: {}", spec.name, what_it_does(model, which, units)));
+    }
+}
+
+/// Names that the library has under another.
+fn names_read(page: &mut TextPage, model: &SiteModel) {
+    if model.names_read.is_empty() {
+        return;
+    }
+    page.heading("Names read");
+    for read in &model.names_read {
+        page.point(&format!("{}: {} (you wrote {})", read.kind, read.entry, read.written));
     }
 }
 

@@ -123,10 +123,14 @@ pub fn check_document(model: &SiteModel, library: &Library, from: &Provenance, r
         source: l.source.unwrap_or("the site file").to_owned(),
     };
     let default = |d: &scenarios::model::DefaultUsed| DefaultSaid { key: d.key.clone(), value: d.value.clone() };
+    let read = |n: &scenarios::model::NameRead| DefaultSaid {
+        key: format!("{} {:?}", n.kind, n.written),
+        value: format!("{} (you wrote {})", n.entry, n.written),
+    };
     CheckDocument {
         ok: true,
         warnings: model.warnings.iter().map(said).collect(),
-        defaults: model.defaults.iter().map(default).collect(),
+        defaults: model.names_read.iter().map(read).chain(model.defaults.iter().map(default)).collect(),
         plots: model.base.plots.iter().map(|p| p.name.clone()).collect(),
         strategies: model.strategies.iter().map(|s| s.name.clone()).collect(),
         unknowns: model.unknowns.len(),

@@ -2,32 +2,54 @@
 
 use super::found::{FoundEntry, THINGS, about};
 use scenarios::Library;
-use scenarios::library::{Hazard, Listed};
-use scenarios::nearest::{TYPED_WRONG, distance, kin, nearest};
-use scenarios::synonyms::also;
+use scenarios::library::{Entry, EntryKind, Hazard, Listed, is_called};
+use scenarios::nearest::{TYPED_WRONG, distance, kin, nearest, singular};
 
 /// What harmful plants are asked for by.
 const HAZARD_WORDS: &[&str] = &["hazard", "hazards", "harmful plant", "harmful plants"];
 
-/// Looks a word up. What it names as a whole comes first: an entry or a kind of thing,
-/// then a number, then any name or description it is part of, then meanings and sources.
+/// Looks a word up. What it names as a whole comes alone: an entry by its own or another name, a kind of thing, or else a
+/// number. Else everything that has it: as a whole word of a name, then at the head of one, then within one, then in what
+/// is said of it. Meanings and sources are searched only where none of these has it.
 ///
 /// # Errors
 /// Nothing has it; what was meant, perhaps.
 pub fn find<'l>(library: &'l Library, word: &str) -> Result<FoundEntry<'l>, String> {
     let word = word.trim().to_lowercase();
-    let word = also(&word).map_or(word, str::to_owned);
     let all = FoundEntry::all(library);
-    for test in [is_named, is_number, is_part_of_name, is_mentioned] {
-        let found = FoundEntry {
-            params: all.params.iter().filter(|number| test(library, &word, Thing::Number(number))).cloned().collect(),
-            hazards: all.hazards.iter().filter(|hazard| test(library, &word, Thing::Hazard(hazard))).copied().collect(),
-        };
-        if !word.is_empty() && !found.is_empty() {
-            return Ok(found);
-        }
-    }
-    Err(instead(&word, &names(&all)))
+    let by = |test: Test| FoundEntry {
+        params: all.params.iter().filter(|number| test(library, &word, Thing::Number(number))).cloned().collect(),
+        hazards: all.hazards.iter().filter(|hazard| test(library, &word, Thing::Hazard(hazard))).copied().collect(),
+    };
+    let parts: [Test; 4] = [
+        |_, word, thing| place_in_name(word, &thing) == Some(0),
+        |_, word, thing| place_in_name(word, &thing) == Some(1),
+        |_, word, thing| place_in_name(word, &thing) == Some(2),
+        is_described,
+    ];
+    let part_of = || parts.into_iter().map(by).fold(FoundEntry { params: Vec::new(), hazards: Vec::new() }, joined);
+    let searches: [&dyn Fn() -> FoundEntry<'l>; 4] =
+        [&|| by(is_named), &|| by(is_number), &part_of, &|| by(is_mentioned)];
+    let found = searches.iter().map(|search| search()).find(|found| !found.is_empty());
+    found.filter(|_| !word.is_empty()).ok_or_else(|| instead(&word, &names(library, &all)))
+}
+
+/// A test that is put to everything there is.
+type Test = for<'t, 'l> fn(&Library, &str, Thing<'t, 'l>) -> bool;
+
+/// What was found first, and of the rest what is not in it.
+fn joined<'l>(mut first: FoundEntry<'l>, rest: FoundEntry<'l>) -> FoundEntry<'l> {
+    let there: Vec<(&str, &str)> = first.entries();
+    first.params.extend(rest.params.into_iter().filter(|number| !there.contains(&(number.kind, number.entry))));
+    let hazards = rest.hazards.into_iter().filter(|hazard| !first.hazards.contains(hazard));
+    first.hazards.extend(hazards.collect::<Vec<_>>());
+    first
+}
+
+/// The entry a number belongs to.
+fn entry_of<'l>(library: &'l Library, number: &Listed<'_>) -> Option<&'l Entry> {
+    let kind = EntryKind::ALL.iter().find(|kind| kind.key() == number.kind)?;
+    library.get(*kind, number.entry)
 }
 
 /// What to look up in place of a word that nothing has.
@@ -48,14 +70,15 @@ enum Thing<'t, 'l> {
     Hazard(&'t Hazard),
 }
 
-fn is_named(_: &Library, word: &str, thing: Thing<'_, '_>) -> bool {
+fn is_named(library: &Library, word: &str, thing: Thing<'_, '_>) -> bool {
     match thing {
         Thing::Number(number) => {
             let entry = number.entry.to_lowercase();
             let of_kind = THINGS.iter().any(|(key, one, many)| {
                 *key == number.kind && (*key == word || *one == word || *many == word || format!("{key}s") == word)
             });
-            of_kind || entry == word || format!("{}.{entry}", number.kind) == word
+            let called = || entry_of(library, number).is_some_and(|entry| is_called_whole(entry, word));
+            of_kind || entry == word || called() || format!("{}.{entry}", number.kind) == word
         }
         Thing::Hazard(hazard) => hazard.plant.to_lowercase() == word || HAZARD_WORDS.contains(&word),
     }
@@ -71,13 +94,40 @@ fn is_number(_: &Library, word: &str, thing: Thing<'_, '_>) -> bool {
     }
 }
 
-fn is_part_of_name(library: &Library, word: &str, thing: Thing<'_, '_>) -> bool {
+/// Whether it is the whole of an entry's name, or another name of it; "apple" is not the whole of "apple trees".
+fn is_called_whole(entry: &Entry, word: &str) -> bool {
+    let words = |name: &str| name.split_whitespace().count();
+    is_called(entry, word) && (words(word) >= words(&entry.name) || !is_called_by_name(entry, word))
+}
+
+fn is_called_by_name(entry: &Entry, word: &str) -> bool {
+    scenarios::library::plain_name(&entry.name) == scenarios::library::plain_name(word)
+}
+
+/// Where a word stands in a name: as a whole word (0), at the head of one (1), within one (2).
+fn place_in_name(word: &str, thing: &Thing<'_, '_>) -> Option<usize> {
+    let name = match thing {
+        Thing::Number(number) => number.entry,
+        Thing::Hazard(hazard) => hazard.plant.as_str(),
+    };
+    let (name, word) = (name.to_lowercase(), singular(word));
+    let words = || name.split([' ', '-', ',']).map(singular);
+    match () {
+        () if words().any(|part| part == word) => Some(0),
+        () if words().any(|part| part.starts_with(&word)) || name.starts_with(&word) => Some(1),
+        () if name.contains(&word) => Some(2),
+        () => None,
+    }
+}
+
+fn is_described(library: &Library, word: &str, thing: Thing<'_, '_>) -> bool {
     match thing {
         Thing::Number(number) => {
-            number.entry.to_lowercase().contains(word)
-                || about(library, number.kind, number.entry).to_lowercase().contains(word)
+            let also = |entry: &Entry| entry.also.iter().any(|name| name.to_lowercase().contains(word));
+            about(library, number.kind, number.entry).to_lowercase().contains(word)
+                || entry_of(library, number).is_some_and(also)
         }
-        Thing::Hazard(hazard) => hazard.plant.to_lowercase().contains(word),
+        Thing::Hazard(_) => false,
     }
 }
 
@@ -90,12 +140,13 @@ fn is_mentioned(_: &Library, word: &str, thing: Thing<'_, '_>) -> bool {
 }
 
 /// Everything that can be asked for by name, each once.
-fn names<'f>(all: &'f FoundEntry<'_>) -> Vec<&'f str> {
+fn names<'f>(library: &'f Library, all: &'f FoundEntry<'_>) -> Vec<&'f str> {
     let entries = all.params.iter().map(|number| number.entry);
     let fields = all.params.iter().filter(|number| number.kind != "climate").map(|number| number.field.as_str());
+    let also = library.entries().flat_map(|entry| entry.also.iter().map(String::as_str));
     let plants = all.hazards.iter().map(|hazard| hazard.plant.as_str());
     let kinds = THINGS.iter().flat_map(|(key, one, many)| [*key, *one, *many]);
-    let mut names: Vec<&str> = kinds.chain(entries).chain(plants).chain(fields).collect();
+    let mut names: Vec<&str> = kinds.chain(entries).chain(plants).chain(fields).chain(also).collect();
     let mut seen = std::collections::BTreeSet::new();
     names.retain(|name| seen.insert(*name));
     names
@@ -142,6 +193,37 @@ mod tests {
         let library = Library::shipped().unwrap();
         assert_eq!(find(&library, "onoin fly").unwrap_err(), "Did you mean \"onion fly\"?");
         assert_eq!(find(&library, "emergense").unwrap_err(), "Did you mean \"emergence\"?");
+        assert_eq!(find(&library, "zuchini").unwrap_err(), "Did you mean \"zucchini\"?");
         assert!(find(&library, "  ").is_err());
+    }
+
+    #[test]
+    fn what_keepers_elsewhere_call_it_is_found() {
+        for (word, ours) in [
+            ("zucchini", "courgette"),
+            ("Silverbeet", "chard"),
+            ("eggplants", "aubergine"),
+            ("pear and cherry slug", "pear slug"),
+            ("quackgrass", "couch grass"),
+            ("hens", "layer"),
+        ] {
+            let found = names_of(word);
+            assert_eq!(found.iter().map(|(_, name)| name.as_str()).collect::<Vec<_>>(), [ours], "{word}");
+        }
+        let grubs = names_of("lawn grubs");
+        assert!(grubs.len() > 3 && grubs.iter().any(|(_, name)| name == "japanese beetle"), "{grubs:?}");
+        let squash = names_of("squash");
+        assert!(["courgette", "winter squash"].iter().all(|name| squash.iter().any(|(_, found)| found == name)));
+    }
+
+    #[test]
+    fn whole_words_come_before_parts_of_words() {
+        for (word, first) in [("apple", "apple trees"), ("pear", "pear trees"), ("oat", "oats"), ("grass", "cover")] {
+            let (kind, name) = &names_of(word)[0];
+            assert!(name == first || *kind == first, "{word}: {kind} {name}");
+        }
+        let apple = names_of("apple");
+        let at = |name: &str| apple.iter().position(|(_, found)| found == name).unwrap();
+        assert!(at("apple sawfly") < at("thornapple"));
     }
 }

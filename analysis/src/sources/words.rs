@@ -129,6 +129,10 @@ fn heading(library: &Library, kind: &str, entry: &str) -> String {
 /// What an entry says that is not a number.
 pub(super) fn facts(entry: &scenarios::library::Entry) -> String {
     let facts = &entry.facts;
+    let also = (!entry.also.is_empty()).then(|| format!("Also called: {}.", entry.also.join(", ")));
+    let asked: Vec<String> = entry.ask.iter().map(|(name, what)| format!("{name:?}: {what}")).collect();
+    let asked = (!asked.is_empty()).then(|| format!("Asked back: {}.", asked.join("; ")));
+    let larvae = facts.larvae_in_turf.filter(|turf| *turf).map(|_| "Its grubs live in turf, of lawns too.".to_owned());
     let host = match &facts.host {
         Some(Host::Canopy) => Some("Lives on the plot's trees, bushes or canes.".to_owned()),
         Some(Host::Crops(families)) => Some(format!("Lives on crops of the {}.", families.join(", "))),
@@ -144,7 +148,11 @@ pub(super) fn facts(entry: &scenarios::library::Entry) -> String {
         format!("The edible part {which} waiting period before harvest.")
     });
     let evergreen = facts.evergreen.filter(|evergreen| *evergreen).map(|_| "Keeps its leaves all year.".to_owned());
-    [host, thermometer, family, touches, evergreen].into_iter().flatten().collect::<Vec<_>>().join(" ")
+    [also, asked, host, larvae, thermometer, family, touches, evergreen]
+        .into_iter()
+        .flatten()
+        .collect::<Vec<_>>()
+        .join(" ")
 }
 
 fn one(number: &Listed<'_>, units: Units) -> String {

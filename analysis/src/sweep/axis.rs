@@ -93,7 +93,7 @@ fn rounded(value: f64, span: f64) -> f64 {
 /// What is no number, an empty or reversed range, a step that is not above nought.
 pub fn values(argument: &str, text: &str) -> Result<Values, SweepError> {
     let fault = |message: String, remedy: &str| SweepError::argument(argument, message, remedy);
-    const EXAMPLE: &str = "Write a range with its step, 3..28/1, or values with commas, 7,14,21. Numbers only: the unit is that of the site file.";
+    const EXAMPLE: &str = "Write a range with its step, 3..28/1, or values with commas, 7,14,21. Without a unit they are in that of the site file; with one: 7d..21d/7d.";
     let mut list: Vec<f64> = Vec::new();
     for part in text.split(',') {
         let Some((from, rest)) = part.split_once("..") else {

@@ -177,6 +177,8 @@ pub struct EntryFacts {
     pub thermometer: Option<Thermometer>,
     /// Pests: what they feed on.
     pub host: Option<Host>,
+    /// Pests: their larvae live on the roots of turf, be it a lawn without trees.
+    pub larvae_in_turf: Option<bool>,
     /// Crops: botanical family.
     pub family: Option<String>,
     /// Crops: the edible part touches the soil.
@@ -194,6 +196,10 @@ pub struct Entry {
     pub name: String,
     /// What it is, in a sentence.
     pub about: String,
+    /// What else it is called.
+    pub also: Vec<String>,
+    /// Names that mean another plant elsewhere, and what this one is: who writes one is asked.
+    pub ask: Vec<(String, String)>,
     /// What is not a number.
     pub facts: EntryFacts,
     /// Its numbers, in the order of [`EntryKind::fields`].

@@ -15,6 +15,8 @@ struct Draft<'r> {
     item: Item<'r>,
     like: Option<Item<'r>>,
     about: Option<String>,
+    also: Vec<String>,
+    ask: Vec<(String, String)>,
     facts: EntryFacts,
     params: Vec<Option<Number>>,
 }
@@ -37,13 +39,22 @@ fn draft(kind: EntryKind, item: Item<'_>) -> Option<Draft<'_>> {
     let reader = item.table(format!("{} {:?}", kind.plain(), item.key))?;
     let about = reader.get("about").and_then(|item| item.text()).map(str::to_owned);
     let like = reader.get("like");
+    let also = reader.get("also").and_then(|item| item.list()).unwrap_or_default();
+    let also = also.iter().filter_map(|name| name.text().map(str::to_owned)).collect();
+    let ask = reader.table("ask").map(asked).unwrap_or_default();
     let facts = facts(kind, &reader);
     let params = match reader.table("numbers") {
         Some(table) => read_numbers(kind, table),
         None => vec![None; kind.fields().len()],
     };
     reader.finish();
-    Some(Draft { kind, item, like, about, facts, params })
+    Some(Draft { kind, item, like, about, also, ask, facts, params })
+}
+
+/// Names that must be asked back, and what this entry is.
+fn asked(table: Reader<'_>) -> Vec<(String, String)> {
+    let names = table.entries().into_iter();
+    names.filter_map(|item| Some((item.key.clone(), item.text()?.to_owned()))).collect()
 }
 
 fn read_numbers(kind: EntryKind, table: Reader<'_>) -> Vec<Option<Number>> {
@@ -61,6 +72,7 @@ fn facts(kind: EntryKind, reader: &Reader<'_>) -> EntryFacts {
             let words = [("air", Thermometer::Air), ("soil", Thermometer::Soil)];
             facts.thermometer = reader.get("thermometer").and_then(|item| item.choice(&words));
             facts.host = reader.get("host").and_then(|item| host(&item));
+            facts.larvae_in_turf = flag("larvae_in_turf");
         }
         EntryKind::Crop => {
             facts.family = reader.get("family").and_then(|item| item.text()).map(str::to_owned);
@@ -123,6 +135,7 @@ fn fill(
 ) {
     facts.thermometer = facts.thermometer.or(from.thermometer);
     facts.host = facts.host.take().or_else(|| from.host.clone());
+    facts.larvae_in_turf = facts.larvae_in_turf.or(from.larvae_in_turf);
     facts.family = facts.family.take().or_else(|| from.family.clone());
     facts.touches_soil = facts.touches_soil.or(from.touches_soil);
     facts.evergreen = facts.evergreen.or(from.evergreen);
@@ -153,7 +166,8 @@ fn finished(draft: &Draft<'_>, facts: EntryFacts, params: Vec<Option<Number>>) -
         draft.item.fault(format!("{what}: {said}"), super::IN_ORDER);
         return None;
     }
-    Some(Entry { kind, name: draft.item.key.clone(), about, facts, params })
+    let (name, also, ask) = (draft.item.key.clone(), draft.also.clone(), draft.ask.clone());
+    Some(Entry { kind, name, about, also, ask, facts, params })
 }
 
 /// In words, numbers of an entry that a draw can put out of order.

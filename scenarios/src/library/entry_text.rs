@@ -18,6 +18,15 @@ use toml_writer::{ToTomlValue, TomlStringBuilder};
 pub fn entry_text(table: &str, entry: &Entry) -> String {
     let head = format!("{table}.{}.{}", entry.kind.key(), quoted(&entry.name));
     let mut text = format!("[{head}]\nabout = {}\n", quoted(&entry.about));
+    if !entry.also.is_empty() {
+        let also: Vec<String> = entry.also.iter().map(|name| quoted(name)).collect();
+        let _ = writeln!(text, "also = [{}]", also.join(", "));
+    }
+    if !entry.ask.is_empty() {
+        let ask: Vec<String> =
+            entry.ask.iter().map(|(name, what)| format!("{} = {}", quoted(name), quoted(what))).collect();
+        let _ = writeln!(text, "ask = {{ {} }}", ask.join(", "));
+    }
     facts(&mut text, &entry.facts);
     let _ = writeln!(text, "[{head}.numbers]");
     for (field, number) in entry.kind.fields().iter().zip(&entry.params) {
@@ -41,7 +50,9 @@ fn facts(text: &mut String, facts: &EntryFacts) {
     if let Some(family) = &facts.family {
         let _ = writeln!(text, "family = {}", quoted(family));
     }
-    for (key, flag) in [("touches_soil", facts.touches_soil), ("evergreen", facts.evergreen)] {
+    for (key, flag) in
+        [("larvae_in_turf", facts.larvae_in_turf), ("touches_soil", facts.touches_soil), ("evergreen", facts.evergreen)]
+    {
         if let Some(flag) = flag {
             let _ = writeln!(text, "{key} = {flag}");
         }

@@ -4,6 +4,7 @@
 //! The entries that ship are data in `scenarios/library/*.toml`, built into the
 //! program; a site file may define entries of its own in the same form.
 
+mod called;
 mod climate;
 mod climate_text;
 mod collection;
@@ -19,6 +20,7 @@ mod shipped;
 /// What to do where numbers of an entry can come out of order.
 pub(crate) const IN_ORDER: &str = "Part their ranges, or give both one tie, so that they are high together.";
 
+pub use called::{Called, Meaning, called, is_called, plain_name};
 pub use climate_text::climate_text;
 pub use collection::Library;
 pub use entries::{

@@ -2,7 +2,10 @@
 //! "2500 per m2", "-60 degree-days", "170 kg/ha per year".
 
 pub mod kinds;
+mod meant;
 pub mod units;
+
+pub use meant::{number_meant, text_meant};
 
 use kinds::Measured;
 use sim_engine::domain::Domain;
@@ -83,7 +86,9 @@ pub fn parse(text: &str, what: &Measured) -> Result<f64, QuantityError> {
 
 /// An area written as its two sides: "12 x 20 ft" or "4 m x 6 m".
 fn sides(phrase: &str, what: &Measured) -> Option<Result<f64, QuantityError>> {
-    let (one, other) = phrase.split_once(['x', 'X', '×']).filter(|_| *what == kinds::AREA_M2)?;
+    // "six" has an x and no sides.
+    let area = *what == kinds::AREA_M2 && !phrase.to_lowercase().starts_with("six");
+    let (one, other) = phrase.split_once(['x', 'X', '×']).filter(|_| area)?;
     let (one, other) = (one.trim(), other.trim());
     let refused = |message: String| {
         QuantityError::new(message, "Write both sides and their unit, for example \"4 x 6 m\".".to_owned())
@@ -132,14 +137,16 @@ fn stuck(phrase: &str) -> usize {
 }
 
 fn number_of(number: &str, text: &str, what: &Measured) -> Result<f64, QuantityError> {
+    let meant = text_meant(text).filter(|meant| parse(meant, what).is_ok());
+    let meant = meant.map_or(String::new(), |meant| format!("Did you mean {meant:?}? "));
     if number.contains(',') {
-        let remedy = "Write numbers with a point and without separators: 2500.5".to_owned();
+        let remedy = format!("{meant}Write numbers with a point and without separators: 2500.5");
         return Err(QuantityError::new(format!("{number:?} has a comma"), remedy));
     }
     let cleaned = number.replace('_', "");
     let value: f64 = cleaned
         .parse()
-        .map_err(|_| QuantityError::new(format!("{text:?} does not begin with a number"), what.would_do()))?;
+        .map_err(|_| QuantityError::new(format!("{text:?} does not begin with a number"), meant + &what.would_do()))?;
     if !value.is_finite() {
         return Err(QuantityError::new(format!("{number:?} is not a finite number"), what.would_do()));
     }
@@ -300,7 +307,7 @@ mod tests {
         bad(
             "2,500 per m2",
             &PER_M2,
-            "\"2,500\" has a comma. Write numbers with a point and without separators: 2500.5",
+            "\"2,500\" has a comma. Did you mean \"2500 per m2\"? Write numbers with a point and without separators: 2500.5",
         );
     }
 }

@@ -104,7 +104,7 @@ const TABLE: &[(&[&str], Dimension, f64)] = &[
     (&["h", "hr", "hour", "hours"], HOUR, HOUR_D),
     (&["min", "minute", "minutes"], HOUR, HOUR_D / 60.0),
     (&["day", "days", "d"], TIME, 1.0),
-    (&["week", "weeks"], TIME, 7.0),
+    (&["week", "weeks", "w", "wk", "wks"], TIME, 7.0),
     (&["year", "years", "yr"], TIME, DAYS_PER_YEAR),
     (&["C", "°C", "degC", "deg C", "degrees C"], TEMPERATURE, 1.0),
     (FAHRENHEIT, TEMPERATURE, FAHRENHEIT_C),

@@ -66,7 +66,7 @@ fn crop(context: &mut Context<'_>, item: &Item<'_>, plot: &str, position: usize)
     let reader = item.table(format!("[[plot.{plot}.crop]]"))?;
     let named = reader.need("crop", "\"leek\"");
     let index = named.as_ref().and_then(|item| context.named(EntryKind::Crop, item));
-    let name = named.and_then(|item| item.text()).unwrap_or_default().to_owned();
+    let name = index.and_then(|crop| context.tables.crops.get(crop)).map(|crop| crop.name.clone()).unwrap_or_default();
     let bed = reader.get("bed").and_then(|item| item.name("bed")).unwrap_or(ONLY_BED).to_owned();
     let ground = reader.need("in_ground", "[\"03-05\", \"07-12\"]").and_then(|item| window(&item));
     if let Some((from, _)) = ground {

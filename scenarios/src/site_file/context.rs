@@ -1,11 +1,10 @@
 //! What the parts of a site file share while they are read: the library, the
 //! engine's tables as they fill, and notes for later.
 
-use crate::library::{Entry, EntryKind, Library};
-use crate::model::DefaultUsed;
+use crate::library::{Called, Entry, EntryKind, Library, Meaning, called, is_called};
+use crate::model::{DefaultUsed, NameRead};
 use crate::nearest::{TYPED_WRONG, among, distance, kin, nearest};
 use crate::reader::Item;
-use crate::synonyms::also;
 use crate::unknowns::Unknown;
 use jiff::civil::Date;
 use sim_engine::species::{
@@ -46,6 +45,8 @@ pub(super) struct Context<'r> {
     /// Starts of the site that may be unknown, with their default range.
     pub starts: Vec<Unknown>,
     pub defaults: Vec<DefaultUsed>,
+    /// Names read as another of the same thing.
+    pub names_read: Vec<NameRead>,
     /// Where each crop stands in the file: plot, name and first day, and its path.
     pub crop_paths: Vec<(String, String)>,
 }
@@ -66,12 +67,32 @@ impl Context<'_> {
         self.own.names(kind).chain(self.library.names(kind)).collect()
     }
 
-    /// Index of a named entry in the engine's table, taken into use; a fault if there is none.
+    /// Entries of a kind, the site's own first.
+    fn entries(&self, kind: EntryKind) -> impl Iterator<Item = &Entry> {
+        self.own.entries().chain(self.library.entries()).filter(move |entry| entry.kind == kind)
+    }
+
+    /// Index of a named entry in the engine's table, taken into use; a fault if there is none, or more than one.
     pub fn named(&mut self, kind: EntryKind, item: &Item<'_>) -> Option<usize> {
         let name = item.text()?;
-        let index = self.in_use(kind, name);
-        if index.is_none() {
-            item.fault(format!("there is no {} {name:?}", kind.plain()), self.instead(kind, name));
+        if let Some(index) = self.in_use(kind, name) {
+            return Some(index);
+        }
+        let entry = match called(self.entries(kind), name) {
+            Called::One(entry) => entry.name.clone(),
+            Called::Asked(meanings) => {
+                item.fault(format!("{name:?} can mean more than one thing"), which(name, kind, &meanings));
+                return None;
+            }
+            Called::Nothing => {
+                item.fault(format!("there is no {} {name:?}", kind.plain()), self.instead(kind, name));
+                return None;
+            }
+        };
+        let index = self.in_use(kind, &entry);
+        let read = NameRead { kind: kind.plain(), written: name.to_owned(), entry };
+        if !self.names_read.contains(&read) {
+            self.names_read.push(read);
         }
         index
     }
@@ -79,19 +100,29 @@ impl Context<'_> {
     /// What to write in place of a name there is none of.
     fn instead(&self, kind: EntryKind, name: &str) -> String {
         let names = self.names(kind);
-        if let Some(ours) = also(name).filter(|ours| names.contains(ours)) {
-            return format!("Here it is called \"{ours}\".");
-        }
         let told = among(name, names.iter().copied());
         let near = nearest(name, names.iter().copied());
         if near.is_some_and(|near| distance(name, near) <= TYPED_WRONG) {
             return told;
         }
+        if let Some((entry, also)) = self.misspelt(kind, name) {
+            return format!("Did you mean \"{entry}\"? It is also called {also}.");
+        }
+        let elsewhere = EntryKind::ALL.iter().find(|of| **of != kind && self.entries(**of).any(|e| is_called(e, name)));
+        let elsewhere = elsewhere.map_or(String::new(), |of| format!("{name:?} is known as a {}. ", of.plain()));
         // The first of a list by the alphabet would be an odd thing to be like.
         let like = near.or_else(|| kin(name, &names).first().copied());
         let like = like.map_or("the one most like it".to_owned(), |like| format!("\"{like}\""));
-        let own = format!("[library.{}.\"{name}\"]", kind.key());
-        format!("{told} All of them: hensward sources. Or make your own: {own} with like = {like}.")
+        let own = own_heading(kind, name);
+        format!("{elsewhere}{told} All of them: hensward sources. Or make your own: {own} with like = {like}.")
+    }
+
+    /// The entry that has this name with a slip in it among its other names, and that name.
+    fn misspelt(&self, kind: EntryKind, name: &str) -> Option<(&str, &str)> {
+        let others =
+            self.entries(kind).flat_map(|entry| entry.also.iter().map(|also| (entry.name.as_str(), also.as_str())));
+        let slip = |also: &str| distance(name, also) <= TYPED_WRONG && nearest(name, [also]).is_some();
+        others.filter(|(_, also)| slip(also)).min_by_key(|(_, also)| distance(name, also))
     }
 
     /// Index of the entry of this name in the engine's table, taken into use.
@@ -114,6 +145,27 @@ impl Context<'_> {
     /// Index of the plot a key names.
     pub fn plot_of_key(&self, item: &Item<'_>) -> Option<usize> {
         item.key_in("plot", self.plot_names.iter().map(String::as_str))
+    }
+}
+
+/// The heading of an entry of the keeper's own.
+fn own_heading(kind: EntryKind, name: &str) -> String {
+    format!("[library.{}.\"{name}\"]", kind.key())
+}
+
+/// Which of several a name means: what to write for each.
+fn which(name: &str, kind: EntryKind, meanings: &[Meaning<'_>]) -> String {
+    let each: Vec<String> = meanings
+        .iter()
+        .map(|meaning| format!("\"{}\" ({})", meaning.entry.name, meaning.what.trim_end_matches('.')))
+        .collect();
+    let own = own_heading(kind, name);
+    match meanings {
+        [one] => format!(
+            "Write {}; or, if yours is another, make your own: {own} with like = \"{}\".",
+            each[0], one.entry.name
+        ),
+        _ => format!("Write which you mean: {}.", each.join(" or ")),
     }
 }
 

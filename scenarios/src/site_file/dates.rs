@@ -1,5 +1,6 @@
 //! Dates as people write them: `2027-03-01` once, `"03-15"` every year.
 
+use super::date_meant::{candidates, proposal};
 use crate::reader::Item;
 use jiff::civil::{Date, date};
 use sim_engine::dates::yearly;
@@ -24,12 +25,20 @@ fn written(item: &Item<'_>) -> Option<String> {
 
 /// A date with its year.
 pub(super) fn full(item: &Item<'_>) -> Option<Date> {
-    match when(item)? {
-        When::On(date) => Some(date),
-        When::Yearly { .. } => {
-            item.fault(format!("{} has no year", item.key), "Write it with its year, for example 2027-03-01.");
+    let text = written(item)?;
+    let without = |date: &str| matches!(parse(date), Ok(When::Yearly { .. }));
+    let meant = if without(&text) { vec![text.clone()] } else { candidates(&text) };
+    match meant.as_slice() {
+        [day, ..] if without(day) => {
+            let days: Vec<String> = meant.iter().map(|day| format!("2027-{day}")).collect();
+            let remedy = format!("Write it with its year, for example {}.", days.join(" or "));
+            item.fault(format!("{} has no year", item.key), remedy);
             None
         }
+        _ => match when(item)? {
+            When::On(date) => Some(date),
+            When::Yearly { .. } => None,
+        },
     }
 }
 
@@ -47,35 +56,32 @@ pub(super) fn when(item: &Item<'_>) -> Option<When> {
 
 /// The date of a text; else fault and remedy.
 pub(crate) fn parse(text: &str) -> Result<When, (String, String)> {
+    shaped(text).unwrap_or_else(|| {
+        let meant = proposal(&candidates(text), "\"");
+        let remedy = format!("{meant}Write 2027-03-01 (year, month, day), or \"03-01\" for every year.");
+        Err((format!("{text:?} is not a date"), remedy))
+    })
+}
+
+/// Whether a text is a date as it is written here.
+pub(super) fn is_date(text: &str) -> bool {
+    matches!(shaped(text), Some(Ok(_)))
+}
+
+/// The date of a text that has the shape of one; else fault and remedy.
+fn shaped(text: &str) -> Option<Result<When, (String, String)>> {
     let parts: Vec<i16> = text.split('-').filter_map(|part| part.parse().ok()).collect();
     let shape: Vec<usize> = text.split('-').map(str::len).collect();
     match (parts.as_slice(), shape.as_slice()) {
         ([month, day], [2, 2]) => {
-            let (month, day) = on_calendar(text, None, *month, *day)?;
-            Ok(When::Yearly { month, day })
+            Some(on_calendar(text, None, *month, *day).map(|(month, day)| When::Yearly { month, day }))
         }
         ([year, month, day], [4, 2, 2]) => {
-            let (month, day) = on_calendar(text, Some(*year), *month, *day)?;
-            Ok(When::On(date(*year, month, day)))
+            let on = on_calendar(text, Some(*year), *month, *day);
+            Some(on.map(|(month, day)| When::On(date(*year, month, day))))
         }
-        _ => {
-            let meant = in_words(text).map_or(String::new(), |meant| format!("Did you mean \"{meant}\"? "));
-            let remedy = format!("{meant}Write 2027-03-01 (year, month, day), or \"03-01\" for every year.");
-            Err((format!("{text:?} is not a date"), remedy))
-        }
+        _ => None,
     }
-}
-
-/// "May 20" or "20 May" as 05-20.
-fn in_words(text: &str) -> Option<String> {
-    const SHORTEST: usize = 3;
-    let words: Vec<&str> = text.split([' ', '.', ',']).filter(|word| !word.is_empty()).collect();
-    let month = words.iter().find_map(|word| {
-        let word = word.get(..SHORTEST)?.to_lowercase();
-        MONTH_NAMES.iter().position(|name| name.to_lowercase().starts_with(&word))
-    })?;
-    let day: u8 = words.iter().find_map(|word| word.parse().ok()).filter(|day| (1..=31).contains(day))?;
-    Some(format!("{:02}-{day:02}", month + 1))
 }
 
 fn on_calendar(text: &str, year: Option<i16>, month: i16, day: i16) -> Result<(i8, i8), (String, String)> {

@@ -14,6 +14,7 @@ mod bounds;
 mod canopies;
 mod care;
 mod context;
+mod date_meant;
 mod dated;
 pub(crate) mod dates;
 mod defaults;
@@ -168,6 +169,7 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
         run: (run.start, last),
         starts: Vec::new(),
         defaults: Vec::new(),
+        names_read: Vec::new(),
         crop_paths: Vec::new(),
     };
     if elevation_default {
@@ -234,6 +236,7 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
         compare,
         waiting_rule_reason,
         defaults: context.defaults,
+        names_read: context.names_read,
         warnings: Vec::new(),
     };
     settle(&mut model);

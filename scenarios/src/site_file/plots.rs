@@ -192,7 +192,9 @@ fn pests(
         let (Some(pest), Some(start_per_m2)) = (pest, number) else { continue };
         let Some(kind) = context.tables.pests.get(pest) else { continue };
         let neighbours = stated.unwrap_or(kind.params.around);
-        let (tie, key) = (format!("neighbours of {}", kind.name), format!("plot.{name}.pest.{}", kind.name));
+        // As the file has it, as every other path.
+        let written = species.and_then(|item| item.text()).unwrap_or(&kind.name);
+        let (tie, key) = (format!("neighbours of {}", kind.name), format!("plot.{name}.pest.{written}"));
         let target = Target::PestStart(plot, pests.len());
         context.starts.push(start_of(
             format!("{key}.start"),

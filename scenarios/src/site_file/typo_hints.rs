@@ -1,7 +1,10 @@
 //! Lines that are no TOML, and what their writer most likely meant.
 
+use super::date_meant::{candidates, proposal};
 use crate::diagnose::SourceText;
+use crate::quantity::{number_meant, text_meant};
 use std::ops::Range;
+use toml::de::DeTable;
 
 /// What is said where nothing better is known.
 const MEND: &str = "Mend this first; the rest is checked once the file reads as TOML.";
@@ -39,13 +42,100 @@ fn first_of(text: &str, key: &str, line: usize) -> Option<usize> {
 
 /// The remedy for a line that could not be read.
 fn of_line(line: &str) -> String {
-    let Some((key, value)) = line.split_once('=') else { return MEND.to_owned() };
+    let line = line.split(" #").next().unwrap_or_default().trim();
+    let straight = straightened(line);
+    if straight != line && reads(&straight) {
+        return format!("Did you mean {straight}? Quotes are straight and spaces ordinary here. {MEND}");
+    }
+    let Some((key, value)) = straight.split_once('=') else { return MEND.to_owned() };
     let (key, value) = (key.trim(), value.split('#').next().unwrap_or_default().trim());
     if let Some(remedy) = no_date(value) {
         return format!("{remedy} {MEND}");
     }
-    let meant = as_date(value).or_else(|| as_share(value)).or_else(|| as_text(value));
+    match with_dates(&straight) {
+        Dates::Mended(line) if reads(&line) => return format!("Did you mean {line}? {MEND}"),
+        Dates::Asked(which) => return format!("{which}{MEND}"),
+        _ => {}
+    }
+    let meant = as_share(value).or_else(|| as_number(key, value)).or_else(|| as_text(value));
     meant.map_or(MEND.to_owned(), |meant| format!("Did you mean {key} = {meant}? {MEND}"))
+}
+
+/// A line with the quotes and spaces of typing, not of print.
+fn straightened(line: &str) -> String {
+    let straight = |c: char| match c {
+        '“' | '”' | '„' | '«' | '»' => Some('"'),
+        '\u{a0}' | '\u{2007}' | '\u{2009}' | '\u{202f}' | '\u{3000}' => Some(' '),
+        '\u{200b}' | '\u{feff}' => None,
+        other => Some(other),
+    };
+    line.chars().filter_map(straight).collect()
+}
+
+/// Whether a line alone is TOML.
+fn reads(line: &str) -> bool {
+    DeTable::parse(line).is_ok()
+}
+
+/// What became of the dates of a line.
+enum Dates {
+    /// There are none, or not all can be told.
+    Untold,
+    /// The line with all of them as they are written here.
+    Mended(String),
+    /// Which of two is meant.
+    Asked(String),
+}
+
+/// Dates that stand bare and are no dates of TOML, as they are written here.
+fn with_dates(line: &str) -> Dates {
+    let (mut out, mut token, mut quote, mut changed) = (String::new(), String::new(), None, false);
+    for c in line.chars().chain([' ']) {
+        if quote.is_none() && (c.is_ascii_digit() || "/.-".contains(c) || !token.is_empty() && c.is_alphabetic()) {
+            token.push(c);
+            continue;
+        }
+        let dates = if is_datelike(&token) { candidates(&token) } else { Vec::new() };
+        match dates.as_slice() {
+            [] => out.push_str(&token),
+            [one] => {
+                let yearly = one.len() == "05-28".len();
+                out.push_str(&if yearly { format!("\"{one}\"") } else { one.clone() });
+                changed |= *one != token || yearly;
+            }
+            _ => return Dates::Asked(proposal(&dates, "\"")),
+        }
+        token.clear();
+        match (quote, c) {
+            (None, '"' | '\'') => quote = Some(c),
+            (Some(open), _) if open == c => quote = None,
+            _ => {}
+        }
+        out.push(c);
+    }
+    if changed { Dates::Mended(out.trim_end().to_owned()) } else { Dates::Untold }
+}
+
+/// Digits in two or three parts; no number.
+fn is_datelike(token: &str) -> bool {
+    let shape = token.chars().all(|c| c.is_ascii_digit() || "/.-".contains(c));
+    shape && token.starts_with(|c: char| c.is_ascii_digit()) && token.parse::<f64>().is_err()
+}
+
+/// Keys whose numbers stand bare, without unit.
+const BARE: [&str; 8] = ["number", "years", "draws", "rings", "beds", "share", "birds", "steps_per_day"];
+
+/// "five" or "1,500" as a number, with its unit in quotes.
+fn as_number(key: &str, value: &str) -> Option<String> {
+    let bare = BARE.contains(&key);
+    match number_meant(value) {
+        Some(number) if bare => return Some(number.to_string()),
+        // It lacks its unit: that would be refused next.
+        Some(_) => return None,
+        None => {}
+    }
+    let meant = text_meant(value).filter(|meant| meant.contains(' '));
+    meant.filter(|_| !bare).map(|meant| format!("\"{meant}\""))
 }
 
 /// Of a date that the calendar does not have, what it has.
@@ -53,16 +143,6 @@ fn no_date(value: &str) -> Option<String> {
     let shape: Vec<usize> = value.split('-').map(str::len).collect();
     let digits = value.chars().all(|c| c.is_ascii_digit() || c == '-');
     (digits && shape == [4, 2, 2]).then(|| super::dates::parse(value).err())?.map(|(_, remedy)| remedy)
-}
-
-/// "15.8.2027" or "15/8/2027" as 2027-08-15. With slashes the first may be the month.
-fn as_date(value: &str) -> Option<String> {
-    let parts: Vec<&str> = value.split(['.', '/']).collect();
-    let [first, second, year] = parts.as_slice() else { return None };
-    let (first, second): (u8, u8) = (first.parse().ok()?, second.parse().ok()?);
-    let months_first = value.contains('/') && second > 12;
-    let (day, month) = if months_first { (second, first) } else { (first, second) };
-    (year.len() == 4 && month <= 12 && day <= 31).then(|| format!("{year}-{month:02}-{day:02}"))
 }
 
 /// "80%" as 0.8.
@@ -75,6 +155,9 @@ fn as_share(value: &str) -> Option<String> {
 fn as_text(value: &str) -> Option<String> {
     // A number or a date stands without quotes: the fault is another one.
     if value.parse::<f64>().is_ok() || matches!(value, "true" | "false") || value.parse::<jiff::civil::Date>().is_ok() {
+        return None;
+    }
+    if number_meant(value).is_some() || !candidates(value).is_empty() {
         return None;
     }
     let bare = value.starts_with(|c: char| c.is_alphanumeric() || c == '-');
@@ -91,6 +174,20 @@ mod tests {
         for (line, meant) in [
             ("start = 15.8.2027", "start = 2027-08-15"),
             ("start = 8/15/2027 # late", "start = 2027-08-15"),
+            ("start = 2027-4-1", "start = 2027-04-01"),
+            ("start = 28.5.2027", "start = 2027-05-28"),
+            ("in_ground = [05/28, 30/07]", "in_ground = [\"05-28\", \"07-30\"]"),
+            (
+                "guards = [{ share = 0.1, from = 3/15, to = 7/31 }]",
+                "guards = [{ share = 0.1, from = \"03-15\", to = \"07-31\" }]",
+            ),
+            ("from = 05-28", "from = \"05-28\""),
+            ("name = “Gran’s plot”", "name = \"Gran’s plot\""),
+            ("crop\u{a0}= \"leek\"", "crop = \"leek\""),
+            ("number = five", "number = 5"),
+            ("number = 1,500", "number = 1500"),
+            ("area = 1,500 sq ft", "area = \"1500 sq ft\""),
+            ("area = 1,500\u{a0}sq ft", "area = \"1500 sq ft\""),
             ("beds = 80%", "beds = 0.8"),
             ("area = 64 m2", "area = \"64 m2\""),
             ("soil = sandy loam", "soil = \"sandy loam\""),
@@ -99,6 +196,11 @@ mod tests {
         }
         assert!(of_line("[plot.a").starts_with("Mend this first"));
         assert!(of_line("name = [").starts_with("Mend this first"));
+        // What may be either is asked, not proposed; what would be refused for its unit neither.
+        assert!(
+            of_line("start = 07/04/2027").starts_with("Is it \"2027-07-04\" (4 July) or \"2027-04-07\" (7 April)?")
+        );
+        assert!(of_line("area = 1,500").starts_with("Mend this first"));
         // A date that there is not is not proposed again.
         for (line, remedy) in [
             ("start = 2027-13-01", "The month stands first: did you mean 2027-01-13?"),

@@ -16,6 +16,8 @@ pub struct Leaf {
     pub span: Range<usize>,
     /// As the file has it.
     pub value: f64,
+    /// Bytes of the unit.
+    pub unit_span: Range<usize>,
     /// What follows it in its quotes, for example `m2`; empty for a bare number.
     pub unit: String,
     /// Written without a decimal point and without unit.
@@ -64,7 +66,7 @@ fn bare(span: Range<usize>, path: String, text: &str) -> Option<Leaf> {
     let written = text.get(span.clone())?;
     let value: f64 = written.replace('_', "").parse().ok()?;
     let whole = !written.contains(['.', 'e', 'E']);
-    value.is_finite().then(|| Leaf { path, span, value, unit: String::new(), whole })
+    value.is_finite().then(|| Leaf { path, unit_span: span.end..span.end, span, value, unit: String::new(), whole })
 }
 
 /// "14 days" or "every 6 weeks" in quotes: the digits stand first, the unit follows.
@@ -83,6 +85,8 @@ fn quoted(span: Range<usize>, path: String, text: &str) -> Option<Leaf> {
         return None;
     }
     let starts = span.start + (written.len() - 1 - digits.len());
-    let leaf = Leaf { path, span: starts..starts + length, value, unit: unit.to_owned(), whole: false };
+    let ends = starts + digits.trim_end().len();
+    let unit_span = ends - unit.len()..ends;
+    let leaf = Leaf { path, span: starts..starts + length, unit_span, value, unit: unit.to_owned(), whole: false };
     (!unit.is_empty() && value.is_finite()).then_some(leaf)
 }

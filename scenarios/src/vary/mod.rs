@@ -8,11 +8,15 @@ mod leaves;
 pub use leaves::Leaf;
 
 use crate::nearest::did_you_mean;
+use crate::quantity::convert;
 use std::ops::Range;
 use toml::de::DeTable;
 
 /// The size of the whole flock: all groups, in the proportions of the file.
 pub const FLOCK: &str = "birds";
+/// Units as they are written after a number, and as a site file has them.
+const LONG_UNITS: [(&str, &str); 5] =
+    [("d", "days"), ("day", "days"), ("w", "weeks"), ("wk", "weeks"), ("week", "weeks")];
 /// Tables whose numbers change neither weather nor what grows with the birds shut in.
 const LIGHT: [&str; 5] = ["strategy.", "limits.", "aims.", "prices.", "compare."];
 /// Numbers on which no cell hangs, and what to do instead.
@@ -39,8 +43,10 @@ pub struct Template {
 pub struct Knob {
     /// As it is called on the command line.
     pub key: String,
-    /// Unit of its values, as in the file; empty if it has none.
+    /// Unit of its values, as in the file unless another is asked for; empty if it has none.
     pub unit: String,
+    /// Its unit is another than the file's.
+    other_unit: bool,
     /// Only whole numbers make sense.
     pub whole: bool,
     /// Neither the weather nor the ground of an unused site hangs on it.
@@ -50,6 +56,41 @@ pub struct Knob {
 }
 
 impl Knob {
+    /// The same with values in another unit: "7d" where the file has weeks.
+    ///
+    /// # Errors
+    /// The file's number has no unit, or one that measures something else.
+    pub fn in_unit(self, unit: &str) -> Result<Self, NoKnob> {
+        let long = LONG_UNITS.iter().find(|(short, _)| *short == unit).map_or(unit, |(_, long)| long);
+        if convert(1.0, long, &self.unit).is_none() {
+            let has = if self.unit.is_empty() { "no unit".to_owned() } else { format!("the unit {:?}", self.unit) };
+            let remedy = match self.unit.as_str() {
+                "" => "Write the values without unit.".to_owned(),
+                of => format!("Write them in {of}."),
+            };
+            return Err(NoKnob { message: format!("{} has {has} in the site file, not {unit:?}", self.key), remedy });
+        }
+        Ok(Self { other_unit: self.other_unit || long != self.unit, unit: long.to_owned(), ..self })
+    }
+
+    /// What bare numbers may mean: those of a time that the file has in weeks or years may be days. The remedy, if they
+    /// must be asked for.
+    #[must_use]
+    pub fn asked(&self, range: &str, ends: (f64, f64)) -> Option<NoKnob> {
+        let days = convert(1.0, &self.unit, "days").filter(|days| *days != 1.0)?;
+        let (key, unit, (low, high)) = (&self.key, &self.unit, ends);
+        let shown = |value: f64| (value * days * 100.0).round() / 100.0;
+        let of = if low == high {
+            format!("{} days", shown(low))
+        } else {
+            format!("{} to {} days", shown(low), shown(high))
+        };
+        Some(NoKnob {
+            message: format!("{key} is written in {unit} in the site file, and {range} does not say its unit"),
+            remedy: format!("In {unit} it would be {of}. Write {key}=\"{range} days\" or {key}=\"{range} {unit}\"."),
+        })
+    }
+
     /// Whether both would set the same number.
     #[must_use]
     pub fn overlaps(&self, other: &Knob) -> bool {
@@ -106,7 +147,7 @@ impl Template {
         // A bare 0 or 1 may be a share.
         let counts = |leaf: &Leaf| leaf.whole && leaf.value > 1.0;
         let whole = flock || last(key) == "birds" || sets.iter().all(|&leaf| counts(&self.leaves[leaf]));
-        Ok(Knob { key: key.to_owned(), unit, whole, light, sets })
+        Ok(Knob { key: key.to_owned(), unit, other_unit: false, whole, light, sets })
     }
 
     /// Places of the numbers a key stands for.
@@ -151,6 +192,9 @@ impl Template {
         for (knob, value) in settings {
             for (leaf, value) in self.shared(knob, *value) {
                 changes.push((leaf.span.clone(), value.to_string()));
+                if knob.other_unit {
+                    changes.push((leaf.unit_span.clone(), format!(" {}", knob.unit)));
+                }
                 let named = self.unsure.iter().filter(|(name, _)| *name == leaf.path);
                 changes.extend(named.map(|(_, span)| (span.clone(), String::new())));
             }

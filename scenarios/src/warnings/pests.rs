@@ -28,7 +28,14 @@ pub(super) fn hostless(view: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pe
         let crops = view.crops_of(here.plot);
         crops.iter().filter_map(|crop| view.site.crops.get(crop.plan.crop)).any(|crop| families.contains(&crop.family))
     };
+    let in_turf = || {
+        let entry = view.own.get(EntryKind::Pest, &pest.name).or_else(|| view.library.get(EntryKind::Pest, &pest.name));
+        let sward = here.plot.grounds.iter().any(|ground| !ground.bed);
+        sward && entry.is_some_and(|entry| entry.facts.larvae_in_turf == Some(true))
+    };
     let (wanted, remedy) = match &pest.host {
+        // Grubs of a lawn are at home there; only what their beetles do to leaves and fruit has no place.
+        Host::Canopy if here.plot.canopies.is_empty() && in_turf() => return None,
         Host::Canopy if here.plot.canopies.is_empty() => (
             "trees, bushes or canes".to_owned(),
             "Add them, for example: canopy = \"plum trees\"; or move the pest to the plot that has them.",

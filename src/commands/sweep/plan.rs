@@ -13,7 +13,8 @@ use analysis::sweep::work::Cell;
 use analysis::sweep::{LimitName, SweepPlan};
 use analysis::units::Units;
 use rayon::prelude::*;
-use scenarios::vary::{Knob, Template};
+use scenarios::quantity::units::phrase;
+use scenarios::vary::{Knob, NoKnob, Template};
 use scenarios::{Fault, Faults};
 use sim_engine::weather::DayWeather;
 
@@ -95,9 +96,64 @@ fn vary(template: &Template, text: &str) -> Result<(Knob, Axis), CommandError> {
     };
     let knob =
         template.knob(key.trim()).map_err(|error| CommandError::argument(&argument, error.message, error.remedy))?;
-    let values = values(&argument, range.trim())?;
+    let range = range.trim().trim_matches(['"', '\'']);
+    let (bare, unit) = without_units(range).map_err(|[one, other]| {
+        CommandError::argument(&argument, format!("its values are in {one} and {other}"), ONE_UNIT)
+    })?;
+    let refused = |error: NoKnob| CommandError::argument(&argument, error.message, error.remedy);
+    let knob = match &unit {
+        Some(unit) => knob.in_unit(unit).map_err(refused)?,
+        None => knob,
+    };
+    let values = values(&argument, &bare)?;
+    let axis = Axis { key: String::new(), unit: String::new(), light: false, whole: false, values };
+    if let (None, Some(error)) = (&unit, knob.asked(range, axis.ends())) {
+        return Err(refused(error));
+    }
+    let values = axis.values;
     let Knob { key, unit, whole, light, .. } = knob.clone();
     Ok((knob, Axis { key, unit, light, whole, values }))
+}
+
+const ONE_UNIT: &str = "Give them all in one unit, for example 7d..21d/7d or \"7..21/7 days\".";
+
+/// The values of `--vary` without their units, and the unit they have; the two of them where there are more than one.
+fn without_units(text: &str) -> Result<(String, Option<String>), [String; 2]> {
+    let (mut bare, mut word, mut unit) = (String::new(), String::new(), None::<String>);
+    for (at, c) in text.char_indices() {
+        let number = c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '+' | '/');
+        // A slash or a digit within a unit: "kg/ha", "m2".
+        let within = !word.trim().is_empty() && !matches!(c, '.' | ',') && goes_on(text, at);
+        if number && !within {
+            unit = same(unit, &mut word)?;
+            bare.push(c);
+        } else {
+            word.push(c);
+        }
+    }
+    let unit = same(unit, &mut word)?;
+    // A word that is no unit is a slip in a number: it is told as one.
+    let known = unit.as_ref().is_none_or(|unit| phrase(unit).is_ok());
+    Ok(if known { (bare, unit) } else { (text.to_owned(), None) })
+}
+
+/// Whether a slash or digit at this byte belongs to the unit before it.
+fn goes_on(text: &str, at: usize) -> bool {
+    let (before, rest) = text.split_at(at);
+    let letter = |c: Option<char>| c.is_some_and(char::is_alphabetic);
+    let slash = rest.strip_prefix('/');
+    letter(before.chars().last())
+        && slash.map_or(rest.starts_with(|c: char| c.is_ascii_digit()), |rest| letter(rest.chars().next()))
+}
+
+/// The unit so far, or the new one of the word that was read, which is emptied.
+fn same(unit: Option<String>, word: &mut String) -> Result<Option<String>, [String; 2]> {
+    let new = std::mem::take(word).trim().to_owned();
+    match unit {
+        _ if new.is_empty() => Ok(unit),
+        Some(unit) if unit != new && phrase(&unit).is_ok() && phrase(&new).is_ok() => Err([unit, new]),
+        _ => Ok(Some(new)),
+    }
 }
 
 /// Days of a station are laid on a run of one length.
@@ -219,5 +275,45 @@ impl Sweep<'_> {
             }
         }
         picked
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn values_may_have_a_unit() {
+        for (text, bare, unit) in [
+            ("7..21/7", "7..21/7", None),
+            ("7d..21d/7d", "7..21/7", Some("d")),
+            ("7..21/7 days", "7..21/7", Some("days")),
+            ("14 days", "14", Some("days")),
+            ("1w,2w", "1,2", Some("w")),
+            ("-60 degree-days", "-60", Some("degree-days")),
+            ("100..200/50 kg/ha", "100..200/50", Some("kg/ha")),
+            ("5 m2, 7 m2", "5,7", Some("m2")),
+            ("3..x", "3..x", None),
+        ] {
+            let wanted = (bare.to_owned(), unit.map(str::to_owned));
+            assert_eq!(without_units(text), Ok(wanted), "{text}");
+        }
+        assert_eq!(without_units("7d..2w"), Err(["d".to_owned(), "w".to_owned()]));
+    }
+
+    #[test]
+    fn a_number_in_weeks_is_asked_for_its_unit_and_may_be_set_in_days() {
+        let template = Template::new("[strategy.t]\nfixed_turn = { stay = \"2 weeks\" }\n");
+        let refused = format!("{:?}", vary(&template, "stay=7..21/7").map(|_| ()).unwrap_err());
+        assert!(refused.contains("49 to 147 days") && refused.contains("7..21/7 days"), "{refused}");
+        for (text, written) in
+            [("stay=7d..21d/7d", "7 days"), ("stay=\"7..21/7 days\"", "7 days"), ("stay=1w", "1 weeks")]
+        {
+            let (knob, axis) = vary(&template, text).unwrap();
+            assert!(template.text(&[(&knob, axis.ends().0)]).contains(written), "{text}");
+        }
+        let days = Template::new("[strategy.t]\nfixed_turn = { stay = \"14 days\" }\n");
+        assert!(vary(&days, "stay=7..21/7").is_ok() && vary(&days, "stay=1w,2w").is_ok());
+        assert!(vary(&days, "stay=7 kg").is_err());
     }
 }
