@@ -25,6 +25,7 @@ pub mod shown_text;
 pub mod site_file;
 pub mod station;
 pub mod synonyms;
+pub mod table_format;
 pub mod unknowns;
 pub mod vary;
 mod warnings;

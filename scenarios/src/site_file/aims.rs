@@ -9,30 +9,172 @@ use crate::nearest::did_you_mean;
 use crate::quantity::kinds::{
     DAYS, LOAD, M2_BIRD, Measured, PER_DAY, PER_HOUR, PER_KG, PER_LOAD, PER_MOVE, PER_POINT, PER_SPACE,
 };
-use crate::quantity::{Bound, parse};
+use crate::quantity::parse;
 use crate::reader::{Item, Reader};
+use crate::table_format::{Kind, RestFormat, TableFormat, Taken, left_out};
 use sim_engine::gates::spec::StrategySpec;
 use sim_engine::measures::Measure;
 
-/// How a limit is written.
-enum Form {
-    Bare(Bound),
-    Quantity(Measured, Bound),
-    Days(Bound),
-}
-
-/// Every limit: key, measure, the right side, how it is written.
-const LIMITS: &[(&str, Measure, Sense, Form)] = &[
-    ("least_cover", Measure::LeastCover, Sense::AtLeast, Form::Bare(bounds::SHARE)),
-    ("bare_days", Measure::BareDays, Sense::AtMost, Form::Days(bounds::BARE_DAYS)),
-    ("space", Measure::Space, Sense::AtLeast, Form::Quantity(M2_BIRD, bounds::SPACE_M2)),
-    ("nitrogen", Measure::NitrogenLoad, Sense::AtMost, Form::Quantity(LOAD, bounds::NUTRIENT_KG_HA)),
-    ("nitrogen_worst", Measure::NitrogenWorst, Sense::AtMost, Form::Quantity(LOAD, bounds::NUTRIENT_KG_HA)),
-    ("nitrogen_leached", Measure::NitrogenLeached, Sense::AtMost, Form::Quantity(LOAD, bounds::NUTRIENT_KG_HA)),
-    ("phosphorus", Measure::PhosphorusLoad, Sense::AtMost, Form::Quantity(LOAD, bounds::NUTRIENT_KG_HA)),
-    ("yard_days", Measure::YardDays, Sense::AtMost, Form::Days(bounds::BARE_DAYS)),
-    ("mud_days", Measure::MudDays, Sense::AtMost, Form::Days(bounds::BARE_DAYS)),
+/// Every limit: key, measure, the right side.
+const LIMITS: &[(&str, Measure, Sense)] = &[
+    ("least_cover", Measure::LeastCover, Sense::AtLeast),
+    ("bare_days", Measure::BareDays, Sense::AtMost),
+    ("space", Measure::Space, Sense::AtLeast),
+    ("nitrogen", Measure::NitrogenLoad, Sense::AtMost),
+    ("nitrogen_worst", Measure::NitrogenWorst, Sense::AtMost),
+    ("nitrogen_leached", Measure::NitrogenLeached, Sense::AtMost),
+    ("phosphorus", Measure::PhosphorusLoad, Sense::AtMost),
+    ("yard_days", Measure::YardDays, Sense::AtMost),
+    ("mud_days", Measure::MudDays, Sense::AtMost),
 ];
+
+const A_LOAD: Kind = Kind::Quantity(&LOAD, &bounds::NUTRIENT_KG_HA);
+const SOME_DAYS: Kind = Kind::Either(&[Kind::Number(&bounds::BARE_DAYS), Kind::Quantity(&DAYS, &bounds::BARE_DAYS)]);
+const NO_LIMIT: Taken = Taken::Words("no limit");
+
+pub(super) const LIMITS_FORMAT: TableFormat = TableFormat {
+    heading: "[limits]",
+    written: "[limits]",
+    what: "What must hold. Where the section stands, only what it says binds; without it least_cover = 0.7, bare_days = 30 and space = \"4 m2 per bird\" do.",
+    keys: &[
+        left_out(
+            "least_cover",
+            Kind::Number(&bounds::SHARE),
+            NO_LIMIT,
+            "0.7",
+            "Least ground cover, that of a plot's barest ring outside beds; a plot that is all beds counts in no limit on it.",
+        ),
+        left_out(
+            "bare_days",
+            SOME_DAYS,
+            NO_LIMIT,
+            "30",
+            "Most days a plot lies under half cover that there were not with the birds shut in.",
+        ),
+        left_out(
+            "space",
+            Kind::Quantity(&M2_BIRD, &bounds::SPACE_M2),
+            NO_LIMIT,
+            "\"4 m2 per bird\"",
+            "Least area a bird; it counts the yard without a roof and, for the share of days with a gate open, each plot by its days open a year, wholly from 30 on.",
+        ),
+        left_out("nitrogen", A_LOAD, NO_LIMIT, "\"170 kg/ha per year\"", "Most nitrogen in any 12 months, site mean."),
+        left_out(
+            "nitrogen_worst",
+            A_LOAD,
+            NO_LIMIT,
+            "\"250 kg/ha per year\"",
+            "Most nitrogen in any 12 months on the most loaded bed or sward.",
+        ),
+        left_out("nitrogen_leached", A_LOAD, NO_LIMIT, "\"40 kg/ha per year\"", "Most nitrogen leached."),
+        left_out(
+            "phosphorus",
+            A_LOAD,
+            NO_LIMIT,
+            "\"40 kg/ha per year\"",
+            "Most phosphorus in any 12 months, site mean.",
+        ),
+        left_out("yard_days", SOME_DAYS, NO_LIMIT, "200", "Most days a year on which the birds are in the yard only."),
+        left_out("mud_days", SOME_DAYS, NO_LIMIT, "20", "Most days a year on mud."),
+    ],
+    rest: None,
+    examples: &[],
+};
+
+/// What a worth is written as.
+const WORTH_FORM: Kind = Kind::Either(&[
+    Kind::Form("hours of your work or money per unit of the measure, \"0.3 h per kg\" or \"2.5 EUR per kg\""),
+    Kind::Number(&bounds::WORTH),
+]);
+
+pub(super) const AIMS: TableFormat = TableFormat {
+    heading: "[aims]",
+    written: "[aims]",
+    what: "Hours of your work, or money, that a unit of any measure is worth: by their sum strategies are compared. Without the section: work_saved 1 h per h, harvest_kept 0.3 h per kg, feed_saved 0.05 h per kg, cover_loss -0.4 h per point.",
+    keys: &[],
+    rest: Some(&RestFormat {
+        name: "MEASURE",
+        what: "What a unit of the measure is worth; negative: what is not wanted.",
+        known: Some(|| Measure::ALL.iter().map(|measure| measure.name()).collect()),
+        kind: WORTH_FORM,
+        example: "work_saved = \"1 h per h\"\ncover_loss = \"-0.4 h per point\"",
+    }),
+    examples: &[],
+};
+
+const PER_KG_FORM: Kind = Kind::Form("money, or hours of your work, for a mass: \"2.5 EUR per kg\"");
+
+pub(super) const PRICES: TableFormat = TableFormat {
+    heading: "[prices]",
+    written: "[prices]",
+    what: "All worth in money; the word or sign is yours, one a site, and never converted.",
+    keys: &[
+        left_out(
+            "hour",
+            Kind::Form("money: \"12 EUR\""),
+            Taken::Words("none"),
+            "\"12 EUR\"",
+            "Price of an hour of your work; hours of [aims] count at it.",
+        ),
+        left_out("harvest", PER_KG_FORM, Taken::Words("none"), "\"2.5 EUR per kg\"", "Price of what is harvested."),
+        left_out("feed", PER_KG_FORM, Taken::Words("none"), "\"0.5 EUR per kg\"", "Price of feed."),
+    ],
+    rest: None,
+    examples: &[],
+};
+
+pub(super) const COMPARE: TableFormat = TableFormat {
+    heading: "[compare]",
+    written: "[compare]",
+    what: "How strategies are compared.",
+    keys: &[
+        left_out(
+            "against",
+            Kind::Named("strategy"),
+            Taken::Words("the first strategy"),
+            "\"by-eye\"",
+            "The strategy that others are held against.",
+        ),
+        left_out(
+            "sure",
+            Kind::Number(&bounds::SHARE),
+            Taken::Number(defaults::REQUIRED_RELIABILITY),
+            "0.9",
+            "Share of possible years in which limits must hold.",
+        ),
+        left_out(
+            "worth",
+            Kind::Number(&bounds::SHARE),
+            Taken::Number(defaults::INDIFFERENCE_SHARE),
+            "0.05",
+            "Difference worth telling apart, a share of the best's gain.",
+        ),
+        left_out(
+            "pest_weights",
+            Kind::Table(&PEST_WEIGHTS),
+            Taken::Words("1 each"),
+            "{ \"plum sawfly\" = 2 }",
+            "What pests of the site count against each other.",
+        ),
+    ],
+    rest: None,
+    examples: &[],
+};
+
+const PEST_WEIGHTS: TableFormat = TableFormat {
+    heading: "[compare] pest_weights",
+    written: "pest_weights = { … }",
+    what: "What pests of the site count against each other.",
+    keys: &[],
+    rest: Some(&RestFormat {
+        name: "PEST",
+        what: "What the pest counts, an ordinary one being 1.",
+        known: None,
+        kind: Kind::Number(&bounds::WEIGHT),
+        example: "\"plum sawfly\" = 2",
+    }),
+    examples: &[],
+};
 
 /// The limits: those written, or the defaults where there is no `[limits]`.
 pub(super) fn limits(context: &mut Context<'_>, root: &Reader<'_>) -> Limits {
@@ -41,18 +183,27 @@ pub(super) fn limits(context: &mut Context<'_>, root: &Reader<'_>) -> Limits {
         return default_limits();
     };
     let mut all = Vec::new();
-    for (name, measure, sense, form) in LIMITS {
+    for (name, measure, sense) in LIMITS {
         let Some(item) = reader.get(name) else { continue };
-        let bound = match form {
-            Form::Bare(bound) => item.number(bound),
-            Form::Quantity(what, bound) => item.quantity(what, bound),
-            Form::Days(bound) if item.bare().is_some() => item.number(bound),
-            Form::Days(bound) => item.quantity(&DAYS, bound),
-        };
+        let bound = LIMITS_FORMAT.key(name).and_then(|declared| limit(&item, &declared.kind));
         all.extend(bound.map(|bound| Limit { name, measure: *measure, sense: *sense, bound }));
     }
     reader.finish();
     with_cover_line(all)
+}
+
+/// The number of a limit, written as it is declared.
+fn limit(item: &Item<'_>, kind: &Kind) -> Option<f64> {
+    match kind {
+        Kind::Quantity(what, bound) => item.quantity(what, bound),
+        Kind::Number(bound) => item.number(bound),
+        Kind::Either(kinds) => {
+            let bare = item.bare().is_some();
+            let wanted = kinds.iter().find(|kind| matches!(kind, Kind::Number(_)) == bare);
+            wanted.and_then(|kind| limit(item, kind))
+        }
+        _ => None,
+    }
 }
 
 fn default_limits() -> Limits {
@@ -62,7 +213,7 @@ fn default_limits() -> Limits {
         Measure::Space => Some(defaults::SPACE_M2),
         _ => None,
     };
-    let limit = |(name, measure, sense, _): &(&'static str, Measure, Sense, Form)| {
+    let limit = |(name, measure, sense): &(&'static str, Measure, Sense)| {
         Some(Limit { name, measure: *measure, sense: *sense, bound: bound(*measure)? })
     };
     with_cover_line(LIMITS.iter().filter_map(limit).collect())

@@ -8,7 +8,23 @@ use crate::orders::{Drawn, broken};
 use crate::quantity::kinds::{G_M2, Measured, PER_M2};
 use crate::quantity::{convert, parse};
 use crate::reader::{Item, Reader};
+use crate::table_format::{Kind, RestFormat, TableFormat};
 use crate::unknowns::{Target, Unknown};
+
+pub(super) const UNSURE: TableFormat = TableFormat {
+    heading: "[unsure]",
+    written: "[unsure]",
+    what: "Your own ranges; what is not named has that of the library or the site.",
+    keys: &[],
+    rest: Some(&RestFormat {
+        name: "\"NUMBER\"",
+        what: "Least and most, or least, likely and most, each within what that number may be: a share 0 to 1, a day 0 to 366 after the winter solstice, a rate not negative; and no draw may put numbers of an entry out of order, such as a wilting point above field capacity.",
+        known: None,
+        kind: Kind::List(&Kind::Form("a number, in quotes with its unit where it has one")),
+        example: "\"plot.orchard.cover.start\" = [0.8, 0.9, 0.95]",
+    }),
+    examples: &[],
+};
 
 /// Every number that may be unknown, exact ones too, the keeper's ranges taken in.
 pub(super) fn read(context: &Context<'_>, root: &Reader<'_>) -> Vec<Unknown> {
