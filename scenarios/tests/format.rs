@@ -52,7 +52,11 @@ const HEAD: &str = "| key | is | taken | may be |\n|---|---|---|---|\n";
 fn rows(table: &'static TableFormat, out: &mut String) {
     writeln!(out, "| **`{}`** | {} | | |", table.heading, table.what).unwrap();
     for key in table.keys {
-        writeln!(out, "| `{}` | {} | {} | {} |", key.key, key.what, key.taken.words(), key.kind.words()).unwrap();
+        let mut may_be = key.kind.words();
+        if let Some(below) = key.kind.below() {
+            may_be = may_be.replace(below.heading, &format!("`{}`", below.heading));
+        }
+        writeln!(out, "| `{}` | {} | {} | {may_be} |", key.key, key.what, key.taken.words()).unwrap();
     }
     if let Some(rest) = table.rest {
         writeln!(out, "| {} | {} | | {} |", rest.name, rest.what, rest.kind.words()).unwrap();

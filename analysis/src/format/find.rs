@@ -132,10 +132,7 @@ mod tests {
 
     #[test]
     fn a_name_comes_before_a_word_and_a_word_before_a_part() {
-        assert_eq!(
-            headings("plots")[..1],
-            [("[plot.NAME]", true)][..0].iter().chain(&[headings("plot")[0]]).copied().collect::<Vec<_>>()[..]
-        );
+        assert!(headings("plots").contains(&("[plot.NAME]", true)));
         assert_eq!(headings("guards"), [("[plot.NAME] guards", true)]);
         assert_eq!(headings("crop"), [("[[plot.NAME.crop]]", true)]);
         assert_eq!(headings("area"), [("[yard]", false), ("[plot.NAME]", false)]);

@@ -114,7 +114,7 @@ pub(super) const PRICES: TableFormat = TableFormat {
             Kind::Form("money: \"12 EUR\""),
             Taken::Words("none"),
             "\"12 EUR\"",
-            "Price of an hour of your work; hours of [aims] count at it.",
+            "Price of an hour of your work; hours of `[aims]` count at it.",
         ),
         left_out("harvest", PER_KG_FORM, Taken::Words("none"), "\"2.5 EUR per kg\"", "Price of what is harvested."),
         left_out("feed", PER_KG_FORM, Taken::Words("none"), "\"0.5 EUR per kg\"", "Price of feed."),

@@ -64,7 +64,7 @@ pub(super) const WHEREABOUTS: [KeyFormat; 4] = [
         Kind::Quantity(&LENGTH_M, &bounds::ELEVATION_M),
         Taken::Quantity(defaults::ELEVATION_M, "m"),
         "\"95 m\"",
-        "Its height: it acts on sunshine and, where a station's file has radiation, humidity and wind, by the air's pressure on evaporation; on temperature only together with `elevation` of [weather].",
+        "Its height: it acts on sunshine and, where a station's file has radiation, humidity and wind, by the air's pressure on evaporation; on temperature only together with `elevation` of `[weather]`.",
     ),
 ];
 
@@ -187,7 +187,7 @@ pub(super) const RULES: TableFormat = TableFormat {
         left_out(
             "shut_on",
             Kind::List(&Kind::Choice(|| words(SHUT_ON))),
-            Taken::Words("[\"mud\"]"),
+            Taken::Words("`[\"mud\"]`"),
             "[\"mud\", \"frozen\"]",
             "The ground that gates stay shut on.",
         ),
