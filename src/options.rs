@@ -1,6 +1,6 @@
 //! What can be asked: the commands, each with its own options and those of `common.rs`.
 
-use crate::commands::{carry, check, compare, lesson, merge, new, score, season, sources, sweep, weather};
+use crate::commands::{carry, check, compare, format, lesson, merge, new, score, season, sources, sweep, weather};
 use crate::common::Common;
 use clap::{Parser, Subcommand};
 
@@ -35,6 +35,8 @@ pub enum Command {
     Lesson(lesson::LessonArgs),
     /// Where numbers come from: value, range, unit, source, and how well it is known
     Sources(sources::SourcesArgs),
+    /// What a site file may say: every table and key, with examples
+    Format(format::FormatArgs),
     /// How many birds the site bears, and what gives way first
     Carry(carry::CarryArgs),
     /// Many cells: numbers of a site varied, every strategy tried in each

@@ -9,6 +9,9 @@ pub struct Starter {
     pub site: &'static str,
 }
 
+/// How a file names the schema that an editor holds it against.
+const SCHEMA_LINE: &str = "#:schema ";
+
 const fn starter(name: &'static str, site: &'static str) -> Starter {
     Starter { name, site }
 }
@@ -29,9 +32,9 @@ impl Starter {
         STARTERS.iter().find(|starter| starter.name == name)
     }
 
-    /// For whom it is: the first line of its file.
+    /// For whom it is: the first line of its file below the one that names the schema for editors.
     pub fn about(&self) -> &'static str {
-        self.site.lines().next().unwrap_or_default().trim_start_matches(['#', ' '])
+        self.site.lines().find(|line| !line.starts_with(SCHEMA_LINE)).unwrap_or_default().trim_start_matches(['#', ' '])
     }
 
     /// How many numbered questions its comments ask.
@@ -58,8 +61,12 @@ mod tests {
     #[test]
     fn every_starter_file_is_built_in_and_asks() {
         let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios/starters");
-        assert_eq!(std::fs::read_dir(folder).unwrap().count(), STARTERS.len());
+        let files = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().file_name().into_string().unwrap());
+        let files: Vec<String> = files.collect();
+        assert_eq!(files.iter().filter(|name| name.ends_with(".toml")).count(), STARTERS.len());
         for starter in STARTERS {
+            let named = starter.site.strip_prefix(SCHEMA_LINE).and_then(|rest| rest.lines().next()).unwrap();
+            assert!(files.iter().any(|name| named == format!("./{name}")), "{named}");
             assert!((7..=12).contains(&starter.questions()), "{}: {}", starter.name, starter.questions());
             // The list in the help keeps to one line each.
             assert!((20..=66).contains(&starter.about().len()), "{}", starter.name);

@@ -105,6 +105,8 @@ fn of_what_needs_no_demo() {
     tell(&["score", &plain, "--problem", "small-lawn"]);
     tell(&["sources", "--out", "all"]);
     tell(&["sources", "yew"]);
+    tell(&["format"]);
+    tell(&["format", "plot"]);
     tell(&["weather", "fit", &seattle()]);
     tell(&["weather", "draw", "cool-maritime"]);
     let formats = ["score/2", "sources/1", "weather/1"];

@@ -22,6 +22,10 @@ fn every_line_fits_eighty_columns() {
         &["sources", "pests"],
         &["sources", "continental", "--units", "us"],
         &["sources", "hazards"],
+        &["format"],
+        &["format", "plot"],
+        &["format", "strategy"],
+        &["format", "dusk"],
         &["sources", "--kind", "from memory"],
         &["--help"],
         &["compare", "--help"],
@@ -44,6 +48,7 @@ fn documents_name_their_format_and_stand_alone_on_stdout() {
         (&["season", "sallowmere", "--why", "plum-slope@2027-05-20"], "hensward.season/2"),
         (&["compare", "sallowmere", "--draws", "2"], "hensward.compare/2"),
         (&["sources", "onion fly"], "hensward.sources/1"),
+        (&["format", "guards"], "hensward.format/1"),
         (&["weather", "fit", &seattle], "hensward.weather/1"),
         (&["weather", "draw", "cool-maritime"], "hensward.weather/1"),
     ];

@@ -8,6 +8,7 @@ pub mod csv_text;
 pub mod diary;
 pub mod draw_sampler;
 pub mod experiment;
+pub mod format;
 pub mod harvests;
 pub mod json;
 pub mod ledger;

@@ -5,8 +5,8 @@
 mod common;
 
 use analysis::json::{
-    CarryDocument, CheckDocument, CompareDocument, LessonDocument, NewDocument, ScoreDocument, SeasonDocument,
-    SourcesDocument, SweepDocument, WeatherDocument, text,
+    CarryDocument, CheckDocument, CompareDocument, FormatDocument, LessonDocument, NewDocument, ScoreDocument,
+    SeasonDocument, SourcesDocument, SweepDocument, WeatherDocument, text,
 };
 use common::schemas::folder;
 use schemars::generate::SchemaSettings;
@@ -54,6 +54,7 @@ fn the_files_are_what_the_types_say() {
         made::<CarryDocument>(),
         made::<CheckDocument>(),
         made::<CompareDocument>(),
+        made::<FormatDocument>(),
         made::<LessonDocument>(),
         made::<NewDocument>(),
         made::<ScoreDocument>(),

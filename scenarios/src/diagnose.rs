@@ -82,8 +82,10 @@ impl fmt::Display for Fault {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         let place = &self.place;
         let word = if self.severity == Severity::Unusual { "unusual: " } else { "" };
+        // An example may have lines.
+        let remedy = self.remedy.replace('\n', "\n  ");
         if place.line == 0 {
-            return write!(out, "{}: {word}{}\n  {}", bounded(&place.file, LINE_CHARS), self.message, self.remedy);
+            return write!(out, "{}: {word}{}\n  {remedy}", bounded(&place.file, LINE_CHARS), self.message);
         }
         let gutter = place.line.to_string().len().max(3);
         let before: String =
@@ -91,7 +93,7 @@ impl fmt::Display for Fault {
         writeln!(out, "{}, line {}, column {}: {word}{}", place.file, place.line, place.column, self.message)?;
         writeln!(out, "  {:>gutter$} | {}", place.line, place.text)?;
         writeln!(out, "  {:>gutter$} | {before}{}", "", "^".repeat(place.width()))?;
-        write!(out, "  {}", self.remedy)
+        write!(out, "  {remedy}")
     }
 }
 

@@ -24,6 +24,7 @@ pub mod short_number;
 pub mod shown_text;
 pub mod site_file;
 pub mod station;
+pub mod table_format;
 pub mod unknowns;
 pub mod vary;
 mod warnings;

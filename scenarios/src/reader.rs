@@ -9,6 +9,7 @@ use crate::nearest::did_you_mean;
 use crate::quantity::kinds::Measured;
 use crate::quantity::{Bound, number_meant, parse};
 use crate::shown_text::{is_plain, shows_nothing};
+use crate::table_format::{Inside, KeyFormat, Kind, TableFormat};
 use sim_engine::domain::Domain;
 use std::cell::RefCell;
 use std::ops::Range;
@@ -35,6 +36,7 @@ pub struct Reader<'r> {
     /// Bytes of its header.
     pub span: Range<usize>,
     table: &'r DeTable<'r>,
+    inside: Inside,
     asked: RefCell<Vec<&'static str>>,
 }
 
@@ -48,13 +50,50 @@ pub struct Item<'r> {
     /// Bytes of the key.
     pub key_span: Range<usize>,
     value: &'r Spanned<DeValue<'r>>,
+    declared: Option<Declared>,
+}
+
+/// What is declared of a value.
+#[derive(Clone, Copy, Debug)]
+struct Declared {
+    kind: &'static Kind,
+    /// The declared key it stands under, be it a member or entry of that.
+    key: Option<&'static KeyFormat>,
 }
 
 impl<'r> Reader<'r> {
-    /// A table under the name it is spoken of.
+    /// A table under the name it is spoken of, without a declaration.
     #[must_use]
     pub fn new(page: FaultPage<'r>, what: impl Into<String>, table: &'r DeTable<'r>, span: Range<usize>) -> Self {
-        Self { page, what: what.into(), span, table, asked: RefCell::new(Vec::new()) }
+        Self { page, what: what.into(), span, table, inside: Inside::Unknown, asked: RefCell::new(Vec::new()) }
+    }
+
+    /// The same as its declaration has it, and every table below by its own.
+    #[must_use]
+    pub fn declared(self, format: &'static TableFormat) -> Self {
+        Self { inside: Inside::Keys(format), ..self }
+    }
+
+    /// What is declared of a key. A declared table is asked for no other.
+    fn declared_key(&self, key: &'static str) -> Option<Declared> {
+        let Inside::Keys(format) = self.inside else { return None };
+        let declared = format.key(key);
+        debug_assert!(declared.is_some(), "{} is asked for {key:?}, which is not declared", format.heading);
+        #[cfg(test)]
+        asked_for::note(format.heading, key);
+        declared.map(|key| Declared { kind: &key.kind, key: Some(key) })
+    }
+
+    /// What is declared of an entry whose key is a name.
+    fn declared_entry(&self, key: &str) -> Option<Declared> {
+        match self.inside {
+            Inside::Unknown => None,
+            Inside::Named(kind) => Some(Declared { kind, key: None }),
+            Inside::Keys(format) => match format.key(key) {
+                Some(key) => Some(Declared { kind: &key.kind, key: Some(key) }),
+                None => format.rest.map(|rest| Declared { kind: &rest.kind, key: None }),
+            },
+        }
     }
 
     /// The table itself.
@@ -66,15 +105,30 @@ impl<'r> Reader<'r> {
     /// The value of a key, if it is there.
     pub fn get(&self, key: &'static str) -> Option<Item<'r>> {
         self.asked.borrow_mut().push(key);
+        let declared = self.declared_key(key);
         let (name, value) = self.table.get_key_value(key)?;
-        Some(Item { page: self.page, key: key.to_owned(), key_span: name.span(), value })
+        Some(Item { page: self.page, key: key.to_owned(), key_span: name.span(), value, declared })
+    }
+
+    /// The value of a declared key that must be there; a fault shows its example, of a table within a line the whole.
+    pub fn needed(&self, key: &'static str) -> Option<Item<'r>> {
+        let example = match self.inside {
+            Inside::Keys(format) => format.key(key).map_or("…", |key| key.example),
+            _ => "…",
+        };
+        self.need(key, example)
     }
 
     /// The value of a key that must be there; `example` shows what to write.
     pub fn need(&self, key: &'static str, example: &str) -> Option<Item<'r>> {
         let item = self.get(key);
         if item.is_none() {
-            let remedy = format!("Add a line, for example: {key} = {example}");
+            let remedy = match self.inside {
+                Inside::Keys(format) if format.is_inline() => {
+                    format!("Write it whole, for example: {}", format.whole())
+                }
+                _ => format!("Add a line, for example: {key} = {example}"),
+            };
             self.page.error(self.span.clone(), format!("{} has no {key:?}", self.what), remedy);
         }
         item
@@ -100,7 +154,8 @@ impl<'r> Reader<'r> {
     pub fn all_entries(&self) -> Vec<Item<'r>> {
         let entry = |(name, value): (&'r Spanned<_>, &'r Spanned<DeValue<'r>>)| {
             let key = AsRef::<str>::as_ref(Spanned::<std::borrow::Cow<'r, str>>::get_ref(name)).to_owned();
-            Item { page: self.page, key, key_span: name.span(), value }
+            let declared = self.declared_entry(&key);
+            Item { page: self.page, key, key_span: name.span(), value, declared }
         };
         let mut all: Vec<Item<'r>> = self.table.iter().map(entry).collect();
         all.sort_by_key(|item| item.key_span.start);
@@ -166,7 +221,16 @@ impl<'r> Item<'r> {
             DeValue::Array(_) => "a list",
             DeValue::Table(_) => "a table",
         };
-        self.fault(format!("{} is {found}, and should be {wanted}", self.key), format!("For example: {example}"));
+        // A heading with its lines begins on a line of its own.
+        let gap = if example.contains('\n') { "\n" } else { " " };
+        self.fault(format!("{} is {found}, and should be {wanted}", self.key), format!("For example:{gap}{example}"));
+    }
+
+    /// The same where a table or a list is wanted: the whole of what is meant, for whoever mistakes its shape has seen none.
+    fn wrong_shape(&self, wanted: &str, example: &str) {
+        let below = |declared: Declared| Some(declared.kind.below()?.whole());
+        let whole = self.declared.and_then(|declared| declared.key.map(KeyFormat::whole).or_else(|| below(declared)));
+        self.wrong_type(wanted, &whole.unwrap_or_else(|| example.to_owned()));
     }
 
     /// Whether the key may be a name: it stands in CSV files, on sheets and in commands.
@@ -363,15 +427,16 @@ impl<'r> Item<'r> {
     pub fn table(&self, what: impl Into<String>) -> Option<Reader<'r>> {
         let table = self.value().as_table();
         if table.is_none() {
-            self.wrong_type("a table", &format!("{} = {{ … }}", self.key));
+            self.wrong_shape("a table", &format!("{} = {{ … }}", self.key));
         }
-        table.map(|table| Reader::new(self.page, what, table, self.span()))
+        let inside = self.declared.map_or(Inside::Unknown, |declared| declared.kind.as_table());
+        table.map(|table| Reader { inside, ..Reader::new(self.page, what, table, self.span()) })
     }
 
     /// The members of a list; each is called by the list's key.
     pub fn list(&self) -> Option<Vec<Item<'r>>> {
         let Some(array) = self.value().as_array() else {
-            self.wrong_type("a list", &format!("{} = [ … ]", self.key));
+            self.wrong_shape("a list", &format!("{} = [ … ]", self.key));
             return None;
         };
         if array.len() > MOST_MEMBERS {
@@ -380,7 +445,9 @@ impl<'r> Item<'r> {
                 format!("It may have {MOST_MEMBERS} at most."),
             );
         }
-        let member = |value| Item { page: self.page, key: self.key.clone(), key_span: self.key_span.clone(), value };
+        let declared = self.declared.and_then(|list| Some(Declared { kind: list.kind.as_list()?, key: list.key }));
+        let member =
+            |value| Item { page: self.page, key: self.key.clone(), key_span: self.key_span.clone(), value, declared };
         Some(array.iter().take(MOST_MEMBERS).map(member).collect())
     }
 }
@@ -418,6 +485,26 @@ pub fn is_name(text: &str) -> bool {
 fn capital(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// Which declared keys were asked for, for the test that holds the declarations to what is read.
+#[cfg(test)]
+pub(crate) mod asked_for {
+    use std::cell::RefCell;
+    use std::collections::BTreeSet;
+
+    thread_local! {
+        static ASKED: RefCell<BTreeSet<(&'static str, &'static str)>> = const { RefCell::new(BTreeSet::new()) };
+    }
+
+    pub fn note(heading: &'static str, key: &'static str) {
+        ASKED.with_borrow_mut(|asked| asked.insert((heading, key)));
+    }
+
+    /// Heading and key of all that this thread asked for.
+    pub fn all() -> BTreeSet<(&'static str, &'static str)> {
+        ASKED.with_borrow(Clone::clone)
+    }
 }
 
 #[cfg(test)]

@@ -418,3 +418,32 @@ fn hours_and_money_do_not_mix_without_a_price() {
     let hour = fault("[prices]\nhour = \"12 EUR per kg\"");
     assert!(hour.contains("hour is no price of an hour"), "{hour}");
 }
+
+/// Whoever gives a table a wrong shape has seen none: the whole of it is shown at once, and what is shown can be read.
+#[test]
+fn a_wrong_shape_is_answered_with_the_whole_example() {
+    let orchard = "[plot.orchard]\n";
+    let guards = "guards = [{ share = 0.15, from = \"03-15\", to = \"07-31\" }]";
+    for (wrong, whole) in [
+        ("guards = [\"08-20\", \"09-20\"]", guards),
+        ("guards = { share = 0.15 }", guards),
+        ("guards = \"all summer\"", guards),
+        ("guards = [{ from = \"03-15\", to = \"07-31\" }]", guards),
+        ("weeds = [\"chickweed\"]", "weeds = [{ plant = \"chickweed\", seeds = \"2500 per m2\" }]"),
+        ("slugs = \"many\"", "slugs = [{ species = \"grey field slug\", start = \"15 per m2\" }]"),
+        ("fruit_harvest = \"08-01\"\ncanopy = \"plum trees\"", "fruit_harvest = [\"08-01\", \"09-10\"]"),
+    ] {
+        let found = faults(orchard, &format!("{orchard}{wrong}\n"));
+        assert!(found.contains(&format!("example: {whole}")), "{wrong}: {found}");
+        let mended = SMALL.replace(orchard, &format!("{orchard}canopy = \"plum trees\"\n{whole}\n"));
+        read_with(&mended, "").unwrap();
+    }
+    let cover = faults("cover = { plant = \"mown grass\", start = 0.9 }\n[plot.beds]", "cover = \"lawn\"\n[plot.beds]");
+    assert!(cover.contains("For example: cover = { plant = \"mown grass\", start = 0.9 }"), "{cover}");
+    let isolate = faults("number = 10", "number = 10\nisolate = \"orchard\"");
+    assert!(isolate.contains("For example: isolate = { plot = \"orchard\", days = 28 }"), "{isolate}");
+    let crop = faults("[[plot.beds.crop]]", "[plot.beds.crop]");
+    assert!(crop.contains("\n  For example:\n  [[plot.orchard.crop]]\n  crop = \"leek\"\n  in_ground = ["), "{crop}");
+    let run = faults("[run]\nstart = 2027-03-01\nyears = 1", "run = 3");
+    assert!(run.contains("\n  For example:\n  [run]\n  start = 2027-03-01\n"), "{run}");
+}

@@ -111,7 +111,7 @@ fn shipped() -> Vec<std::path::PathBuf> {
     let room = Path::new(env!("CARGO_MANIFEST_DIR"));
     let demos = std::fs::read_dir(room.join("demos")).unwrap().map(|entry| entry.unwrap().path().join("site.toml"));
     let starters = std::fs::read_dir(room.join("starters")).unwrap().map(|entry| entry.unwrap().path());
-    demos.chain(starters).filter(|path| path.is_file()).collect()
+    demos.chain(starters).filter(|path| path.extension().is_some_and(|ending| ending == "toml")).collect()
 }
 
 #[test]

@@ -3,6 +3,7 @@
 pub mod carry;
 pub mod check;
 pub mod compare;
+pub mod format;
 mod inputs;
 pub mod lesson;
 pub mod merge;
@@ -35,6 +36,7 @@ pub fn run(args: &CommandLine) -> Result<(), CommandError> {
         Command::Compare(args) => compare::run(args, common),
         Command::Lesson(args) => lesson::run(args, common),
         Command::Sources(args) => sources::run(args, common),
+        Command::Format(args) => format::run(args, common),
         Command::Sweep(args) => sweep::run(args, common),
         Command::Merge(args) => merge::run(args, common),
         Command::Score(args) => score::run(args, common),

@@ -18,6 +18,9 @@ use std::time::Instant;
 /// The site file of a folder.
 const SITE_FILE: &str = "site.toml";
 
+/// The schema that the first line of a starter names, beside it.
+const SCHEMA_FILE: &str = "site.schema.json";
+
 /// What can be asked.
 #[derive(Args, Debug)]
 #[command(after_help = listed())]
@@ -90,10 +93,11 @@ fn next(folder: &Path, common: &Common) -> [String; 2] {
 fn words(starter: &Starter, folder: &Path, common: &Common) -> String {
     let [check, compare] = next(folder, common);
     format!(
-        "Written: {}\n  {}\n\nNext:\n  1. Open it in any text editor and answer its {} numbered questions.\n  2. {check}\n     says back what it understood, what it took for granted, and what looks unusual.\n  3. {compare}\n     tries your strategies on 200 possible years.\n",
+        "Written: {}\n  {}\n\nNext:\n  1. Open it in any text editor and answer its {} numbered questions.\n  2. {check}\n     says back what it understood, what it took for granted, and what looks unusual.\n  3. {compare}\n     tries your strategies on 200 possible years.\n\nWhat every key may be: hensward format\nFor an editor that completes and checks by a schema:\n  hensward format --schema > {}\n",
         folder.join(SITE_FILE).display(),
         starter.about(),
         starter.questions(),
+        folder.join(SCHEMA_FILE).display(),
     )
 }
 

@@ -11,6 +11,7 @@ mod check;
 mod compare;
 mod draws;
 mod figures;
+mod format;
 mod harvest;
 mod lesson;
 mod new;
@@ -30,6 +31,7 @@ pub use compare::{
 };
 pub use draws::{DrawsError, compare_csv};
 pub use figures::{Interval, MeasureFigures, PlainFigures};
+pub use format::{FormatDocument, KeySaid, NamesSaid, TableSaid, format_document};
 pub use harvest::HarvestFigures;
 pub use lesson::{LessonDocument, QuestionSaid, lesson_document};
 pub use new::{NewDocument, new_document};

@@ -9,76 +9,204 @@ use crate::nearest::did_you_mean;
 use crate::quantity::kinds::{
     DAYS, LOAD, M2_BIRD, Measured, PER_DAY, PER_HOUR, PER_KG, PER_LOAD, PER_MOVE, PER_POINT, PER_SPACE,
 };
-use crate::quantity::{Bound, parse};
+use crate::quantity::parse;
 use crate::reader::{Item, Reader};
+use crate::table_format::{Kind, RestFormat, TableFormat, Taken, left_out};
 use sim_engine::gates::spec::StrategySpec;
 use sim_engine::measures::Measure;
 
-/// How a limit is written.
-enum Form {
-    Bare(Bound),
-    Quantity(Measured, Bound),
-    Days(Bound),
-}
-
-/// A limit that a site may have.
-struct LimitForm {
-    key: &'static str,
-    measure: Measure,
-    sense: Sense,
-    form: Form,
-    /// What holds unless the file says otherwise, how it is written, and where it is from.
-    default: Option<(f64, &'static str, &'static str)>,
-}
-
-const fn limit(key: &'static str, measure: Measure, sense: Sense, form: Form) -> LimitForm {
-    LimitForm { key, measure, sense, form, default: None }
-}
-
-/// Every limit.
-const LIMITS: &[LimitForm] = &[
-    LimitForm {
-        default: Some((defaults::LEAST_COVER, "0.70", "common practice, no source")),
-        ..limit("least_cover", Measure::LeastCover, Sense::AtLeast, Form::Bare(bounds::SHARE))
-    },
-    LimitForm {
-        default: Some((defaults::BARE_DAYS, "30", "common practice, no source")),
-        ..limit("bare_days", Measure::BareDays, Sense::AtMost, Form::Days(bounds::BARE_DAYS))
-    },
-    LimitForm {
-        default: Some((
-            defaults::SPACE_M2,
-            "\"4 m2 per bird\"",
-            "the organic rule for layers, Regulation (EU) 2020/464, annex I",
-        )),
-        ..limit("space", Measure::Space, Sense::AtLeast, Form::Quantity(M2_BIRD, bounds::SPACE_M2))
-    },
-    limit("nitrogen", Measure::NitrogenLoad, Sense::AtMost, Form::Quantity(LOAD, bounds::NUTRIENT_KG_HA)),
-    limit("nitrogen_worst", Measure::NitrogenWorst, Sense::AtMost, Form::Quantity(LOAD, bounds::NUTRIENT_KG_HA)),
-    limit("nitrogen_leached", Measure::NitrogenLeached, Sense::AtMost, Form::Quantity(LOAD, bounds::NUTRIENT_KG_HA)),
-    limit("phosphorus", Measure::PhosphorusLoad, Sense::AtMost, Form::Quantity(LOAD, bounds::NUTRIENT_KG_HA)),
-    limit("yard_days", Measure::YardDays, Sense::AtMost, Form::Days(bounds::BARE_DAYS)),
-    limit("mud_days", Measure::MudDays, Sense::AtMost, Form::Days(bounds::BARE_DAYS)),
+/// Every limit: key, measure, the right side.
+const LIMITS: &[(&str, Measure, Sense)] = &[
+    ("least_cover", Measure::LeastCover, Sense::AtLeast),
+    ("bare_days", Measure::BareDays, Sense::AtMost),
+    ("space", Measure::Space, Sense::AtLeast),
+    ("nitrogen", Measure::NitrogenLoad, Sense::AtMost),
+    ("nitrogen_worst", Measure::NitrogenWorst, Sense::AtMost),
+    ("nitrogen_leached", Measure::NitrogenLeached, Sense::AtMost),
+    ("phosphorus", Measure::PhosphorusLoad, Sense::AtMost),
+    ("yard_days", Measure::YardDays, Sense::AtMost),
+    ("mud_days", Measure::MudDays, Sense::AtMost),
 ];
 
 /// What names a limit away.
 const NO_LIMIT: &str = "none";
 
+/// What holds unless the file says otherwise, how it is written, and where it is from.
+const DEFAULT_LIMITS: &[(&str, f64, &str, &str)] = &[
+    ("least_cover", defaults::LEAST_COVER, "0.7", "common practice, no source"),
+    ("bare_days", defaults::BARE_DAYS, "30", "common practice, no source"),
+    ("space", defaults::SPACE_M2, SPACE, "the organic rule for layers, Regulation (EU) 2020/464, annex I"),
+];
+const SPACE: &str = "\"4 m2 per bird\"";
+
+const NONE: Kind = Kind::Choice(|| vec![NO_LIMIT]);
+const A_SHARE: Kind = Kind::Either(&[Kind::Number(&bounds::SHARE), NONE]);
+const AN_AREA: Kind = Kind::Either(&[Kind::Quantity(&M2_BIRD, &bounds::SPACE_M2), NONE]);
+const A_LOAD: Kind = Kind::Either(&[Kind::Quantity(&LOAD, &bounds::NUTRIENT_KG_HA), NONE]);
+const SOME_DAYS: Kind =
+    Kind::Either(&[Kind::Number(&bounds::BARE_DAYS), Kind::Quantity(&DAYS, &bounds::BARE_DAYS), NONE]);
+const NOT_LIMITED: Taken = Taken::Words("no limit");
+
+pub(super) const LIMITS_FORMAT: TableFormat = TableFormat {
+    heading: "[limits]",
+    written: "[limits]",
+    what: "What must hold. Three limits stand unless you write another, or \"none\" to do without it.",
+    keys: &[
+        left_out(
+            "least_cover",
+            A_SHARE,
+            Taken::Number(defaults::LEAST_COVER),
+            "0.7",
+            "Least ground cover, that of a plot's barest ring outside beds; a plot that is all beds counts in no limit on it.",
+        ),
+        left_out(
+            "bare_days",
+            SOME_DAYS,
+            Taken::Number(defaults::BARE_DAYS),
+            "30",
+            "Most days a plot lies under half cover that there were not with the birds shut in.",
+        ),
+        left_out(
+            "space",
+            AN_AREA,
+            Taken::Words(SPACE),
+            "\"4 m2 per bird\"",
+            "Least area a bird; it counts the yard without a roof and, for the share of days with a gate open, each plot by its days open a year, wholly from 30 on.",
+        ),
+        left_out("nitrogen", A_LOAD, NOT_LIMITED, "\"170 kg/ha per year\"", "Most nitrogen in any 12 months, site mean."),
+        left_out(
+            "nitrogen_worst",
+            A_LOAD,
+            NOT_LIMITED,
+            "\"250 kg/ha per year\"",
+            "Most nitrogen in any 12 months on the most loaded bed or sward.",
+        ),
+        left_out("nitrogen_leached", A_LOAD, NOT_LIMITED, "\"40 kg/ha per year\"", "Most nitrogen leached."),
+        left_out(
+            "phosphorus",
+            A_LOAD,
+            NOT_LIMITED,
+            "\"40 kg/ha per year\"",
+            "Most phosphorus in any 12 months, site mean.",
+        ),
+        left_out("yard_days", SOME_DAYS, NOT_LIMITED, "200", "Most days a year on which the birds are in the yard only."),
+        left_out("mud_days", SOME_DAYS, NOT_LIMITED, "20", "Most days a year on mud."),
+    ],
+    rest: None,
+    examples: &[],
+};
+
+/// What a worth is written as.
+const WORTH_FORM: Kind = Kind::Either(&[
+    Kind::Form("hours of your work or money per unit of the measure, \"0.3 h per kg\" or \"2.5 EUR per kg\""),
+    Kind::Number(&bounds::WORTH),
+]);
+
+pub(super) const AIMS: TableFormat = TableFormat {
+    heading: "[aims]",
+    written: "[aims]",
+    what: "Hours of your work, or money, that a unit of any measure is worth: by their sum strategies are compared. Without the section: work_saved 1 h per h, harvest_kept 0.3 h per kg, feed_saved 0.05 h per kg, cover_loss -0.4 h per point.",
+    keys: &[],
+    rest: Some(&RestFormat {
+        name: "MEASURE",
+        what: "What a unit of the measure is worth; negative: what is not wanted.",
+        known: Some(|| Measure::ALL.iter().map(|measure| measure.name()).collect()),
+        kind: WORTH_FORM,
+        example: "work_saved = \"1 h per h\"\ncover_loss = \"-0.4 h per point\"",
+    }),
+    examples: &[],
+};
+
+const PER_KG_FORM: Kind = Kind::Form("money, or hours of your work, for a mass: \"2.5 EUR per kg\"");
+
+pub(super) const PRICES: TableFormat = TableFormat {
+    heading: "[prices]",
+    written: "[prices]",
+    what: "All worth in money; the word or sign is yours, one a site, and never converted.",
+    keys: &[
+        left_out(
+            "hour",
+            Kind::Form("money: \"12 EUR\""),
+            Taken::Words("none"),
+            "\"12 EUR\"",
+            "Price of an hour of your work; hours of `[aims]` count at it.",
+        ),
+        left_out("harvest", PER_KG_FORM, Taken::Words("none"), "\"2.5 EUR per kg\"", "Price of what is harvested."),
+        left_out("feed", PER_KG_FORM, Taken::Words("none"), "\"0.5 EUR per kg\"", "Price of feed."),
+    ],
+    rest: None,
+    examples: &[],
+};
+
+pub(super) const COMPARE: TableFormat = TableFormat {
+    heading: "[compare]",
+    written: "[compare]",
+    what: "How strategies are compared.",
+    keys: &[
+        left_out(
+            "against",
+            Kind::Named("strategy"),
+            Taken::Words("the first strategy"),
+            "\"by-eye\"",
+            "The strategy that others are held against.",
+        ),
+        left_out(
+            "sure",
+            Kind::Number(&bounds::SHARE),
+            Taken::Number(defaults::REQUIRED_RELIABILITY),
+            "0.9",
+            "Share of possible years in which limits must hold.",
+        ),
+        left_out(
+            "worth",
+            Kind::Number(&bounds::SHARE),
+            Taken::Number(defaults::INDIFFERENCE_SHARE),
+            "0.05",
+            "Difference worth telling apart, a share of the best's gain.",
+        ),
+        left_out(
+            "pest_weights",
+            Kind::Table(&PEST_WEIGHTS),
+            Taken::Words("1 each"),
+            "{ \"plum sawfly\" = 2 }",
+            "What pests of the site count against each other.",
+        ),
+    ],
+    rest: None,
+    examples: &[],
+};
+
+const PEST_WEIGHTS: TableFormat = TableFormat {
+    heading: "[compare] pest_weights",
+    written: "pest_weights = { … }",
+    what: "What pests of the site count against each other.",
+    keys: &[],
+    rest: Some(&RestFormat {
+        name: "PEST",
+        what: "What the pest counts, an ordinary one being 1.",
+        known: None,
+        kind: Kind::Number(&bounds::WEIGHT),
+        example: "\"plum sawfly\" = 2",
+    }),
+    examples: &[],
+};
+
 /// The limits: those written, and the defaults that are neither written nor named away.
 pub(super) fn limits(context: &mut Context<'_>, root: &Reader<'_>) -> Limits {
     let reader = root.table("limits");
     let (mut all, mut taken) = (Vec::new(), Vec::new());
-    for known in LIMITS {
-        let mut add = |bound, source| {
-            let LimitForm { key, measure, sense, .. } = *known;
-            all.push(Limit { name: key, measure, sense, bound, source });
-        };
-        match (reader.as_ref().and_then(|reader| reader.get(known.key)), known.default) {
+    for &(name, measure, sense) in LIMITS {
+        let mut add = |bound, source| all.push(Limit { name, measure, sense, bound, source });
+        let default = DEFAULT_LIMITS.iter().find(|(key, ..)| *key == name);
+        match (reader.as_ref().and_then(|reader| reader.get(name)), default) {
             (Some(item), _) if item.value().as_str() == Some(NO_LIMIT) => {}
-            (Some(item), _) => known.bound(&item).into_iter().for_each(|bound| add(bound, None)),
-            (None, Some((bound, written, source))) => {
+            (Some(item), _) => {
+                let bound = LIMITS_FORMAT.key(name).and_then(|declared| limit(&item, &declared.kind));
+                bound.into_iter().for_each(|bound| add(bound, None));
+            }
+            (None, Some(&(_, bound, written, source))) => {
                 add(bound, Some(source));
-                taken.push(format!("{} = {written}", known.key));
+                taken.push(format!("{name} = {written}"));
             }
             (None, None) => {}
         }
@@ -90,14 +218,17 @@ pub(super) fn limits(context: &mut Context<'_>, root: &Reader<'_>) -> Limits {
     with_cover_line(all)
 }
 
-impl LimitForm {
-    fn bound(&self, item: &Item<'_>) -> Option<f64> {
-        match &self.form {
-            Form::Bare(bound) => item.number(bound),
-            Form::Quantity(what, bound) => item.quantity(what, bound),
-            Form::Days(bound) if item.bare().is_some() => item.number(bound),
-            Form::Days(bound) => item.quantity(&DAYS, bound),
+/// The number of a limit, written as it is declared.
+fn limit(item: &Item<'_>, kind: &Kind) -> Option<f64> {
+    match kind {
+        Kind::Quantity(what, bound) => item.quantity(what, bound),
+        Kind::Number(bound) => item.number(bound),
+        Kind::Either(kinds) => {
+            let bare = item.bare().is_some();
+            let fits = |kind: &&Kind| matches!(kind, Kind::Number(_)) && bare || matches!(kind, Kind::Quantity(..)) && !bare;
+            kinds.iter().find(fits).or(kinds.first()).and_then(|kind| limit(item, kind))
         }
+        _ => None,
     }
 }
 

@@ -5,6 +5,7 @@ use super::context::Context;
 use super::dates::{shown, window};
 use crate::library::EntryKind;
 use crate::reader::{Item, Reader};
+use crate::table_format::{Kind, TableFormat, Taken, left_out, required, words};
 use jiff::civil::Date;
 use sim_engine::dates::spans;
 use sim_engine::site::{CropPlan, Ground, HarvestWindow, When};
@@ -13,6 +14,70 @@ use sim_engine::site::{CropPlan, Ground, HarvestWindow, When};
 const ONLY_BED: &str = "";
 /// Shares of beds or canopies that add up to within this of 1 are taken as 1.
 pub(super) const SHARE_ROOM: f64 = 1e-9;
+
+/// When a crop ends, and whether that is when it is ripe.
+const ENDS: &[(&str, bool)] = &[("when ripe", true), ("on the date", false)];
+
+pub(super) const BED: TableFormat = TableFormat {
+    heading: "[plot.NAME.bed.NAME]",
+    written: "[plot.orchard.bed.north]",
+    what: "A bed with a name, for crops to stand in.",
+    keys: &[left_out(
+        "share",
+        Kind::Number(&bounds::SHARE),
+        Taken::Words("beds share alike"),
+        "1",
+        "Its share of the bedded part; all add to 1.",
+    )],
+    rest: None,
+    examples: &[],
+};
+
+pub(super) const CROP: TableFormat = TableFormat {
+    heading: "[[plot.NAME.crop]]",
+    written: "[[plot.orchard.crop]]",
+    what: "A crop in a bed; while it stands, and for the waiting period before its harvest, the gate stays shut.",
+    keys: &[
+        required("crop", Kind::Entry(EntryKind::Crop), "\"leek\"", "The crop."),
+        required(
+            "in_ground",
+            Kind::Window,
+            "[\"03-05\", \"07-12\"]",
+            "From planting to clearing; it may run over the new year.",
+        ),
+        left_out("bed", Kind::Named("bed"), Taken::Words("the one bed"), "\"north\"", "The bed it stands in."),
+        left_out(
+            "harvest",
+            Kind::Window,
+            Taken::Words("none"),
+            "[\"06-15\", \"07-10\"]",
+            "First and last day of picking, while it is in the ground.",
+        ),
+        left_out(
+            "touches_soil",
+            Kind::Flag,
+            Taken::Words("the library's"),
+            "true",
+            "Whether what is eaten touches the soil: it decides which waiting period holds.",
+        ),
+        left_out(
+            "ends",
+            Kind::Choice(|| words(ENDS)),
+            Taken::Words("\"on the date\""),
+            "\"when ripe\"",
+            "Whether it leaves the ground on its last date or when it is ripe.",
+        ),
+        left_out(
+            "cleared",
+            Kind::Flag,
+            Taken::Words("false"),
+            "false",
+            "Whether the bed is cleared of what the crop leaves.",
+        ),
+    ],
+    rest: None,
+    examples: &[],
+};
 
 /// A bed while it is read.
 struct BedDraft {
@@ -64,11 +129,11 @@ fn put(beds: &mut Vec<BedDraft>, bed: String, plan: CropPlan, span: std::ops::Ra
 
 fn crop(context: &mut Context<'_>, item: &Item<'_>, plot: &str, position: usize) -> Option<(String, CropPlan, String)> {
     let reader = item.table(format!("[[plot.{plot}.crop]]"))?;
-    let named = reader.need("crop", "\"leek\"");
+    let named = reader.needed("crop");
     let index = named.as_ref().and_then(|item| context.named(EntryKind::Crop, item));
     let name = index.and_then(|crop| context.tables.crops.get(crop)).map(|crop| crop.name.clone()).unwrap_or_default();
     let bed = reader.get("bed").and_then(|item| item.name("bed")).unwrap_or(ONLY_BED).to_owned();
-    let ground = reader.need("in_ground", "[\"03-05\", \"07-12\"]").and_then(|item| window(&item));
+    let ground = reader.needed("in_ground").and_then(|item| window(&item));
     if let Some((from, _)) = ground {
         let key = format!("{plot}.{name}.{}", shown(from));
         context.crop_paths.push((key, format!("plot.{plot}.crop.{position}")));
@@ -79,8 +144,7 @@ fn crop(context: &mut Context<'_>, item: &Item<'_>, plot: &str, position: usize)
         let (from, to) = window(&item)?;
         within_ground(&item, ground?, (from, to)).then_some(HarvestWindow { from, to, touches_soil })
     });
-    let ends_when_ripe =
-        reader.get("ends").and_then(|item| item.choice(&[("when ripe", true), ("on the date", false)]));
+    let ends_when_ripe = reader.get("ends").and_then(|item| item.choice(ENDS));
     let cleared = reader.get("cleared").and_then(|item| item.flag()).unwrap_or(false);
     reader.finish();
     let (crop, (from, to)) = (index?, ground?);

@@ -6,10 +6,75 @@ use super::dates::when;
 use crate::library::EntryKind;
 use crate::quantity::kinds::DAYS;
 use crate::reader::{Item, Reader};
+use crate::table_format::{Kind, TableFormat, Taken, left_out, required};
 use jiff::ToSpan;
 use jiff::civil::Date;
 use sim_engine::dates::next_on_or_after;
 use sim_engine::site::{Group, When};
+
+pub(super) const BIRDS: TableFormat = TableFormat {
+    heading: "[birds.NAME]",
+    written: "[birds.newcomers]",
+    what: "A group of birds of the same class, place and dates; 0 to 2000 birds in all.",
+    keys: &[
+        required("class", Kind::Entry(EntryKind::Bird), "\"layer\"", "Their class."),
+        required("number", Kind::Whole(&bounds::BIRDS), "16", "How many there are."),
+        left_out(
+            "arrive",
+            Kind::Day,
+            Taken::Words("there from the start"),
+            "\"07-12\"",
+            "When they arrive: once, or on a day of every year (newcomers each year).",
+        ),
+        left_out(
+            "leave",
+            Kind::Day,
+            Taken::Words("stay"),
+            "\"05-01\"",
+            "When they leave; a day of every year is the first such day after they arrive.",
+        ),
+        left_out(
+            "isolate",
+            Kind::Table(&ISOLATE),
+            Taken::Words("none"),
+            "{ plot = \"orchard\", days = 28 }",
+            "Where and how long they are kept apart first.",
+        ),
+        left_out(
+            "then_join",
+            Kind::Named("group of birds"),
+            Taken::Words("none"),
+            "\"hens\"",
+            "The group as whose class they are counted from the end of the isolation.",
+        ),
+        left_out(
+            "infection",
+            Kind::Number(&bounds::RELATIVE),
+            Taken::Number(1.0),
+            "1",
+            "Worms they carry on their first day, an ordinary bird's being 1.",
+        ),
+    ],
+    rest: None,
+    examples: &[],
+};
+
+const ISOLATE: TableFormat = TableFormat {
+    heading: "[birds.NAME] isolate",
+    written: "isolate = { … }",
+    what: "Where newcomers are kept apart, and how long.",
+    keys: &[
+        required("plot", Kind::Named("plot"), "\"orchard\"", "The plot."),
+        required(
+            "days",
+            Kind::Either(&[Kind::Whole(&bounds::ISOLATION_D), Kind::Quantity(&DAYS, &bounds::ISOLATION_D)]),
+            "28",
+            "How long, in days or with a unit.",
+        ),
+    ],
+    rest: None,
+    examples: &[],
+};
 
 /// The groups.
 pub(super) fn read(context: &mut Context<'_>, root: &Reader<'_>) -> Vec<Group> {
@@ -32,8 +97,8 @@ pub(super) fn read(context: &mut Context<'_>, root: &Reader<'_>) -> Vec<Group> {
 fn group(context: &mut Context<'_>, item: &Item<'_>, names: &[String]) -> Option<Vec<Group>> {
     item.key_is_name("group of birds");
     let reader = item.table(format!("[birds.{}]", item.key))?;
-    let class = reader.need("class", "\"layer\"").and_then(|item| context.named(EntryKind::Bird, &item));
-    let number = reader.need("number", "16").and_then(|item| item.whole(&bounds::BIRDS));
+    let class = reader.needed("class").and_then(|item| context.named(EntryKind::Bird, &item));
+    let number = reader.needed("number").and_then(|item| item.whole(&bounds::BIRDS));
     let arrive = reader.get("arrive").and_then(|item| when(&item));
     let leaving = reader.get("leave");
     let leave = leaving.as_ref().and_then(when);
@@ -86,8 +151,8 @@ fn joined(item: &Item<'_>, group: &str, names: &[String]) -> Option<usize> {
 
 fn isolation(context: &Context<'_>, item: &Item<'_>) -> Option<(usize, u32)> {
     let reader = item.table("isolate")?;
-    let plot = reader.need("plot", "\"hazel-strip\"").and_then(|item| context.plot(&item));
-    let days = reader.need("days", "28").and_then(|item| match item.bare() {
+    let plot = reader.needed("plot").and_then(|item| context.plot(&item));
+    let days = reader.needed("days").and_then(|item| match item.bare() {
         Some(_) => item.whole(&bounds::ISOLATION_D),
         None => item.quantity(&DAYS, &bounds::ISOLATION_D).map(|days| days.round() as u32),
     });

@@ -9,7 +9,33 @@ use super::context::Context;
 use super::dates::{in_order, window};
 use crate::library::EntryKind;
 use crate::reader::{Item, Reader};
+use crate::table_format::{Kind, TableFormat, Taken, left_out, required};
 use sim_engine::site::{HarvestWindow, PlotCanopy};
+
+pub(super) const CANOPY: TableFormat = TableFormat {
+    heading: "[plot.NAME] canopy",
+    written: "canopy = [{ … }]",
+    what: "One of several canopies, instead of one over the whole plot; shade is spread evenly over the plot.",
+    keys: &[
+        required("plant", Kind::Entry(EntryKind::Canopy), "\"apple trees\"", "The trees, bushes or canes."),
+        required(
+            "share",
+            Kind::Number(&bounds::CANOPY_SHARE),
+            "0.4",
+            "Share of the plot's ground under them; all add to 1 at most.",
+        ),
+        left_out(
+            "harvest",
+            Kind::Either(&[Kind::Window, Kind::List(&Kind::Window)]),
+            Taken::Words("none"),
+            "[\"09-01\", \"10-15\"]",
+            "When their fruit is picked: one window, or a list of them.",
+        ),
+        left_out("touches_soil", Kind::Flag, Taken::Words("false"), "false", "Whether their fruit touches the soil."),
+    ],
+    rest: None,
+    examples: &[],
+};
 
 /// The canopies of a plot.
 pub(super) fn read(context: &mut Context<'_>, reader: &Reader<'_>) -> Vec<PlotCanopy> {
@@ -51,8 +77,8 @@ fn several(context: &mut Context<'_>, reader: &Reader<'_>, list: &Item<'_>) -> V
 
 fn one(context: &mut Context<'_>, item: &Item<'_>) -> Option<PlotCanopy> {
     let table = item.table("a canopy")?;
-    let plant = table.need("plant", "\"apple trees\"").and_then(|item| context.named(EntryKind::Canopy, &item));
-    let share = table.need("share", "0.4").and_then(|item| item.number(&bounds::CANOPY_SHARE));
+    let plant = table.needed("plant").and_then(|item| context.named(EntryKind::Canopy, &item));
+    let share = table.needed("share").and_then(|item| item.number(&bounds::CANOPY_SHARE));
     let touches_soil = table.get("touches_soil").and_then(|item| item.flag()).unwrap_or(false);
     let harvest = table.get("harvest").map(|item| windows(item, touches_soil)).unwrap_or_default();
     table.finish();

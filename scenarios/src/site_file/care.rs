@@ -8,6 +8,7 @@ use super::defaults;
 use super::defaults::{LOOKS_EVERY_D, WEEDED_BEFORE_CROP_D};
 use crate::quantity::kinds::{G_M2, HOURS_M2, INTERVAL_D, KG_HA};
 use crate::reader::{Item, Reader};
+use crate::table_format::{Kind, TableFormat, Taken, left_out, required, words};
 use jiff::ToSpan;
 use jiff::civil::{Date, date};
 use sim_engine::dates::{days_between, spans, yearly};
@@ -29,6 +30,81 @@ const WORDS: &[(&str, Word)] = &[
     ("mulch", Word::Mulch),
     ("compost", Word::Compost),
 ];
+
+pub(super) const CARE: TableFormat = TableFormat {
+    heading: "[[plot.NAME.care]]",
+    written: "[[plot.orchard.care]]",
+    what: "Work of the keeper on a plot, by the same rule in every run.",
+    keys: &[
+        required("task", Kind::Choice(|| words(WORDS)), "\"weed\"", "The work."),
+        left_out(
+            "every",
+            Kind::Quantity(&INTERVAL_D, &bounds::INTERVAL_D),
+            Taken::Words(
+                "weed and mow: a look every 7 days, and work where more is there than is borne; else it must be there",
+            ),
+            "\"every 3 weeks\"",
+            "How often; who says how often works that often.",
+        ),
+        left_out(
+            "season",
+            Kind::Window,
+            Taken::Words("the whole year"),
+            "[\"04-01\", \"09-15\"]",
+            "From when to when of a year.",
+        ),
+        left_out(
+            "above",
+            Kind::Either(&[Kind::Number(&bounds::SHARE), Kind::Quantity(&G_M2, &bounds::LEFT_G_M2)]),
+            Taken::Words("0 with `every`, else the library's `weeds_borne` or `grass_borne`"),
+            "0.1",
+            "From how much on there is work: weed, a share of the ground under weeds; mow, a live mass such as \"200 g/m2\".",
+        ),
+        left_out(
+            "leave",
+            Kind::Quantity(&G_M2, &bounds::LEFT_G_M2),
+            Taken::Quantity(defaults::MOW_LEAVES_G_M2, "g/m2"),
+            "\"120 g/m2\"",
+            "Mow: the live mass that is left standing.",
+        ),
+        left_out(
+            "mass",
+            Kind::Quantity(&G_M2, &bounds::MASS_G_M2),
+            Taken::Words("mulch 800 g/m2, compost 1500 g/m2"),
+            "\"800 g/m2\"",
+            "Mulch and compost: the dry mass that is spread.",
+        ),
+        left_out(
+            "nitrogen",
+            Kind::Quantity(&KG_HA, &bounds::NUTRIENT_KG_HA),
+            Taken::Quantity(defaults::COMPOST_N_KG_HA, "kg/ha"),
+            "\"150 kg/ha\"",
+            "Compost: the nitrogen in it.",
+        ),
+        left_out(
+            "phosphorus",
+            Kind::Quantity(&KG_HA, &bounds::NUTRIENT_KG_HA),
+            Taken::Quantity(defaults::COMPOST_P_KG_HA, "kg/ha"),
+            "\"40 kg/ha\"",
+            "Compost: the phosphorus in it.",
+        ),
+        left_out(
+            "effort",
+            Kind::Quantity(&HOURS_M2, &bounds::EFFORT_H_M2),
+            Taken::Words("the library's `mowing_time` (mow), 0.01 h per m2 (mulch, compost)"),
+            "\"0.01 h per m2\"",
+            "Mow, mulch and compost: the work it takes; weeding and clearing take as long as what they find.",
+        ),
+    ],
+    rest: None,
+    examples: &[
+        "[[plot.orchard.care]]\ntask = \"weed\"\nevery = \"every 3 weeks\"\nseason = [\"04-01\", \"09-15\"]\nabove = 0.1",
+        "[[plot.orchard.care]]\ntask = \"mow\"\nabove = \"200 g/m2\"\nleave = \"120 g/m2\"\neffort = \"0.01 h per m2\"",
+        "[[plot.orchard.care]]\ntask = \"mulch\"\nevery = \"1 year\"\nmass = \"800 g/m2\"\neffort = \"0.01 h per m2\"",
+        "[[plot.orchard.care]]\ntask = \"compost\"\nevery = \"1 year\"\nmass = \"1500 g/m2\"\nnitrogen = \"150 kg/ha\"\nphosphorus = \"40 kg/ha\"\neffort = \"0.01 h per m2\"",
+        "[[plot.orchard.care]]\ntask = \"clear\"\nevery = \"1 year\"",
+    ],
+};
 
 /// The care of a plot: what the file has, and the usual weeding and mowing where it has none.
 pub(super) fn read(context: &mut Context<'_>, reader: &Reader<'_>, plot: &str, grounds: &[Ground]) -> Vec<Care> {
@@ -107,7 +183,7 @@ fn season(crops: &[CropPlan]) -> Option<(When, When)> {
 
 fn one(context: &mut Context<'_>, item: &Item<'_>, plot: &str) -> Option<Care> {
     let reader = item.table(format!("[[plot.{plot}.care]]"))?;
-    let word = reader.need("task", "\"weed\"").and_then(|item| task_word(&item));
+    let word = reader.needed("task").and_then(|item| task_word(&item));
     let every = match reader.get("every") {
         Some(item) => Some(item.quantity(&INTERVAL_D, &bounds::INTERVAL_D)?.round() as u32),
         None => None,
@@ -115,7 +191,7 @@ fn one(context: &mut Context<'_>, item: &Item<'_>, plot: &str) -> Option<Care> {
     let season = reader.get("season").and_then(|item| window(&item)).unwrap_or(WHOLE_YEAR);
     let task = word.map(|word| task(context, &reader, word, every, plot));
     if every.is_none() && word.is_some_and(|word| !matches!(word, Word::Weed | Word::Mow)) {
-        reader.need("every", "\"1 year\"");
+        reader.needed("every");
     }
     reader.finish();
     let (from, to) = season;

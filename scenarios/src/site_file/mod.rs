@@ -19,8 +19,10 @@ mod dated;
 pub(crate) mod dates;
 mod defaults;
 mod events;
+pub mod format;
 mod plots;
 mod strategies;
+mod strategy_tables;
 mod surroundings;
 mod typo_hints;
 mod unsure;
@@ -105,7 +107,7 @@ fn document(page: FaultPage<'_>, library: &Library, companions: &Companions<'_>)
     if !errors.is_empty() {
         return None;
     }
-    let root = Reader::new(page, "the site file", document.get_ref(), 0..0);
+    let root = Reader::new(page, "the site file", document.get_ref(), 0..0).declared(&format::SITE);
     let model = site(page, &root, library, companions);
     if !page.faults.borrow().iter().any(|fault| fault.message == plots::NO_PLOTS) {
         root.finish();
@@ -126,7 +128,7 @@ fn own_entries(root: &Reader<'_>, library: &Library) -> Library {
 }
 
 fn check_format(root: &Reader<'_>) {
-    let Some(item) = root.need("format", "2") else { return };
+    let Some(item) = root.needed("format") else { return };
     match item.bare() {
         Some(2.0) => {}
         Some(1.0) => item.fault(

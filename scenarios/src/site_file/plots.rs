@@ -9,6 +9,7 @@ use crate::library::{EntryKind, Evidence};
 use crate::quantity::Bound;
 use crate::quantity::kinds::{AREA_M2, G_M2, LENGTH_M, PER_M2};
 use crate::reader::{Item, Reader};
+use crate::table_format::{KeyFormat, Kind, TableFormat, Taken, left_out, required, words};
 use crate::unknowns::{Target, Unknown};
 use sim_engine::site::{Guard, Net, Plot, PlotCanopy, PlotPest, When};
 use sim_engine::species::Host;
@@ -18,6 +19,279 @@ pub(super) const NO_PLOTS: &str = "there are no plots";
 
 /// A site's most plots.
 const MOST_PLOTS: usize = 24;
+
+/// How well water leaves a plot, and the factor of it.
+const DRAINAGE: &[(&str, f64)] =
+    &[("slow", defaults::SLOW_DRAINAGE), ("ordinary", 1.0), ("fast", defaults::FAST_DRAINAGE)];
+
+/// Whether a plot is watered.
+const IRRIGATION: &[(&str, bool)] = &[("drip", true), ("none", false)];
+
+pub(super) const PLOT: TableFormat = TableFormat {
+    heading: "[plot.NAME]",
+    written: "[plot.orchard]",
+    what: "A piece of ground with a gate of its own; a site has 1 to 24.",
+    keys: &[
+        required("area", Kind::Quantity(&AREA_M2, &bounds::PLOT_M2), "\"64 m2\"", "Its area."),
+        required("soil", Kind::Entry(EntryKind::Soil), "\"loam\"", "Its soil."),
+        required(
+            "cover",
+            Kind::Table(&COVER),
+            "{ plant = \"mown grass\", start = 0.9 }",
+            "What covers the ground outside beds.",
+        ),
+        left_out("beds", Kind::Number(&bounds::SHARE), Taken::Number(0.0), "0.6", "Share of the plot that is beds."),
+        left_out(
+            "bed",
+            Kind::Tables(&Kind::Table(&beds::BED)),
+            Taken::Words("beds share alike"),
+            "{ north = { share = 0.5 } }",
+            "Beds with names, for crops to stand in.",
+        ),
+        left_out(
+            "crop",
+            Kind::List(&Kind::Table(&beds::CROP)),
+            Taken::Words("none"),
+            "[{ crop = \"leek\", in_ground = [\"03-05\", \"07-12\"] }]",
+            "The crops on its beds.",
+        ),
+        left_out(
+            "canopy",
+            Kind::Either(&[Kind::Entry(EntryKind::Canopy), Kind::List(&Kind::Table(&canopies::CANOPY))]),
+            Taken::Words("none"),
+            "\"plum trees\"",
+            "Trees, bushes or canes over the whole plot; or a list of them, each over its share of the ground.",
+        ),
+        left_out(
+            "fruit_harvest",
+            Kind::Either(&[Kind::Window, Kind::List(&Kind::Window)]),
+            Taken::Words("none"),
+            "[\"08-01\", \"09-10\"]",
+            "When fruit of the one canopy is picked: one window, or a list of them; an error beside a list of canopies, which have each its own.",
+        ),
+        left_out(
+            "fruit_touches_soil",
+            Kind::Flag,
+            Taken::Words("false"),
+            "false",
+            "Whether that fruit touches the soil: it decides which waiting period holds.",
+        ),
+        left_out(
+            "rings",
+            Kind::Whole(&bounds::RINGS),
+            Taken::Number(defaults::RINGS as f64),
+            "2",
+            "Rings the plot is counted in: worn near the gate and fresh behind, which one would not show.",
+        ),
+        left_out(
+            "distance_from_yard",
+            Kind::Quantity(&LENGTH_M, &bounds::DISTANCE_M),
+            Taken::Quantity(defaults::DISTANCE_M, "m"),
+            "\"8 m\"",
+            "How far its gate is from the yard.",
+        ),
+        left_out(
+            "drainage",
+            Kind::Choice(|| words(DRAINAGE)),
+            Taken::Words("\"ordinary\""),
+            "\"slow\"",
+            "How well water leaves it, against the soil's own.",
+        ),
+        left_out(
+            "irrigation",
+            Kind::Choice(|| words(IRRIGATION)),
+            Taken::Words("\"none\""),
+            "\"drip\"",
+            "Whether it is watered; drip waters a standing crop.",
+        ),
+        left_out(
+            "worm_eggs",
+            Kind::Number(&bounds::WORM_EGGS),
+            Taken::Number(0.0),
+            "0",
+            "Worm eggs in its soil on the first day, against an ordinary day's droppings.",
+        ),
+        left_out(
+            "weeds",
+            Kind::List(&Kind::Table(&WEED)),
+            Taken::Words("none"),
+            "[{ plant = \"chickweed\", seeds = \"2500 per m2\" }]",
+            "Annual weeds.",
+        ),
+        left_out(
+            "creeping",
+            Kind::List(&Kind::Table(&CREEPER)),
+            Taken::Words("none"),
+            "[{ plant = \"couch grass\", reserve = \"20 g/m2\" }]",
+            "Creeping weeds.",
+        ),
+        left_out(
+            "pest",
+            Kind::List(&Kind::Table(&PEST)),
+            Taken::Words("none"),
+            "[{ species = \"plum sawfly\", start = \"8 per m2\" }]",
+            "Pests of which a stage lies in the soil.",
+        ),
+        left_out(
+            "slugs",
+            Kind::List(&Kind::Table(&SLUG)),
+            Taken::Words("none"),
+            "[{ species = \"grey field slug\", start = \"15 per m2\" }]",
+            "Slugs and snails.",
+        ),
+        left_out(
+            "guards",
+            Kind::List(&Kind::Table(&GUARD)),
+            Taken::Words("none"),
+            "[{ share = 0.15, from = \"03-15\", to = \"07-31\" }]",
+            "Guards that keep birds off the ground.",
+        ),
+        left_out(
+            "nets",
+            Kind::List(&Kind::Table(&NET)),
+            Taken::Words("none"),
+            "[{ share = 0.3, from = \"05-01\", to = \"08-15\" }]",
+            "Fine nets over plants.",
+        ),
+        left_out(
+            "care",
+            Kind::List(&Kind::Table(&care::CARE)),
+            Taken::Words("the usual care"),
+            "[{ task = \"weed\", every = \"3 weeks\" }]",
+            "Work of the keeper on it, by the same rule in every run.",
+        ),
+        left_out(
+            "usual_care",
+            Kind::Flag,
+            Taken::Words("true"),
+            "true",
+            "Beds are weeded and grass is mown by the usual rule where no care of that kind is written.",
+        ),
+        left_out("weeded", Kind::Flag, Taken::Words("false"), "false", "Weeds are pulled in a plot without beds."),
+    ],
+    rest: None,
+    examples: &[
+        "[plot.orchard]\narea = \"64 m2\"\nsoil = \"loam\"\ncover = { plant = \"mown grass\", start = 0.9 }\ndistance_from_yard = \"8 m\"",
+        "[plot.orchard]\narea = \"200 m2\"\nsoil = \"clay loam\"\ncover = { plant = \"rough grass\", start = 0.9 }\nbeds = 0.2\nbed = { north = { share = 0.5 }, south = { share = 0.5 } }\ncanopy = \"plum trees\"\nfruit_harvest = [\"08-01\", \"09-10\"]\nfruit_touches_soil = false\nrings = 2\ndistance_from_yard = \"8 m\"\ndrainage = \"slow\"\nirrigation = \"drip\"\nworm_eggs = 0\nweeds = [{ plant = \"chickweed\", seeds = \"2500 per m2\" }]\ncreeping = [{ plant = \"couch grass\", reserve = \"20 g/m2\" }]\nslugs = [{ species = \"grey field slug\", start = \"15 per m2\" }]\nguards = [{ share = 0.15, from = \"03-15\", to = \"07-31\" }]\nnets = [{ share = 0.3, from = \"05-01\", to = \"08-15\" }]\nusual_care = true\nweeded = false\n[[plot.orchard.crop]]\ncrop = \"leek\"\nbed = \"north\"\nin_ground = [\"03-05\", \"07-12\"]\n[[plot.orchard.pest]]\nspecies = \"plum sawfly\"\nstart = \"8 per m2\"\n[[plot.orchard.care]]\ntask = \"weed\"\nevery = \"3 weeks\"",
+    ],
+};
+
+const COVER: TableFormat = TableFormat {
+    heading: "[plot.NAME] cover",
+    written: "cover = { … }",
+    what: "The plant that covers the ground outside beds.",
+    keys: &[
+        required("plant", Kind::Entry(EntryKind::Cover), "\"mown grass\"", "The plant."),
+        left_out(
+            "start",
+            Kind::Number(&bounds::SHARE),
+            Taken::Number(defaults::COVER_START),
+            "0.9",
+            "Share of that ground it covers on the first day.",
+        ),
+    ],
+    rest: None,
+    examples: &[],
+};
+
+const WEED: TableFormat = TableFormat {
+    heading: "[plot.NAME] weeds",
+    written: "weeds = [{ … }]",
+    what: "An annual weed and its seeds in the soil.",
+    keys: &[
+        required("plant", Kind::Entry(EntryKind::Weed), "\"chickweed\"", "The weed."),
+        required(
+            "seeds",
+            Kind::Quantity(&PER_M2, &bounds::SEEDS_M2),
+            "\"2500 per m2\"",
+            "Its seeds in the soil on the first day; unknown by ÷ 3 and × 3.",
+        ),
+    ],
+    rest: None,
+    examples: &[],
+};
+
+const CREEPER: TableFormat = TableFormat {
+    heading: "[plot.NAME] creeping",
+    written: "creeping = [{ … }]",
+    what: "A creeping weed and what it has stored.",
+    keys: &[
+        required("plant", Kind::Entry(EntryKind::Creeper), "\"couch grass\"", "The weed."),
+        required(
+            "reserve",
+            Kind::Quantity(&G_M2, &bounds::RESERVE_G_M2),
+            "\"20 g/m2\"",
+            "Its reserve in roots on the first day; unknown by ÷ 2 and × 2.",
+        ),
+    ],
+    rest: None,
+    examples: &[],
+};
+
+const PEST: TableFormat = TableFormat {
+    heading: "[[plot.NAME.pest]]",
+    written: "[[plot.orchard.pest]]",
+    what: "A pest of which a stage lies in the soil of the plot.",
+    keys: &[
+        required("species", Kind::Entry(EntryKind::Pest), "\"plum sawfly\"", "The pest."),
+        required(
+            "start",
+            Kind::Quantity(&PER_M2, &bounds::PESTS_M2),
+            "\"8 per m2\"",
+            "How many there are on the first day; unknown by ÷ 4 and × 4.",
+        ),
+        left_out(
+            "neighbours",
+            Kind::Either(&[Kind::Choice(|| words(defaults::NEIGHBOURS)), Kind::Number(&bounds::RELATIVE)]),
+            Taken::Words("the species' own (`around`)"),
+            "\"some\"",
+            "Adults round about that come in over the edge of the plot: none 0, few 1, some 3, many 10, or a number; the smaller a plot, the more a m2; unknown by ÷ 3 and × 3.",
+        ),
+    ],
+    rest: None,
+    examples: &[],
+};
+
+const SLUG: TableFormat = TableFormat {
+    heading: "[plot.NAME] slugs",
+    written: "slugs = [{ … }]",
+    what: "Slugs or snails of all sizes.",
+    keys: &[
+        required("species", Kind::Entry(EntryKind::Slug), "\"grey field slug\"", "The slug or snail."),
+        required(
+            "start",
+            Kind::Quantity(&PER_M2, &bounds::SLUGS_M2),
+            "\"15 per m2\"",
+            "How many there are on the first day, of all sizes; unknown by ÷ 3 and × 3.",
+        ),
+    ],
+    rest: None,
+    examples: &[],
+};
+
+const FOR_A_TIME: &[KeyFormat] = &[
+    required("share", Kind::Number(&bounds::SHARE), "0.15", "Share of the plot."),
+    required("from", Kind::Day, "\"03-15\"", "First day."),
+    required("to", Kind::Day, "\"07-31\"", "Last day; it may lie in the next year."),
+];
+
+const GUARD: TableFormat = TableFormat {
+    heading: "[plot.NAME] guards",
+    written: "guards = [{ … }]",
+    what: "What keeps birds off a share of the ground for a time.",
+    keys: FOR_A_TIME,
+    rest: None,
+    examples: &[],
+};
+
+const NET: TableFormat = TableFormat {
+    heading: "[plot.NAME] nets",
+    written: "nets = [{ … }]",
+    what: "Fine nets over a share of the plot: adults of pests fly neither in nor out and birds take no hanging fruit there; what rises from the soil under them stays. They are counted evenly over the plot.",
+    keys: FOR_A_TIME,
+    rest: None,
+    examples: &[],
+};
 
 /// The plot tables of a site, at most one more than it may have; faults where there are none or too many.
 pub(super) fn tables<'r>(root: &Reader<'r>) -> Vec<Item<'r>> {
@@ -44,8 +318,8 @@ pub(super) fn read(context: &mut Context<'_>, item: &Item<'_>, plot: usize) -> O
     item.key_is_name("plot");
     let name = item.key.clone();
     let reader = item.table(format!("[plot.{name}]"))?;
-    let area = reader.need("area", "\"64 m2\"").and_then(|area| area.quantity(&AREA_M2, &bounds::PLOT_M2));
-    let soil = reader.need("soil", "\"loam\"").and_then(|soil| context.named(EntryKind::Soil, &soil));
+    let area = reader.needed("area").and_then(|area| area.quantity(&AREA_M2, &bounds::PLOT_M2));
+    let soil = reader.needed("soil").and_then(|soil| context.named(EntryKind::Soil, &soil));
     let (cover, cover_start) = cover(context, &reader, plot, &name);
     let grounds = beds::read(context, &reader, &name);
     let canopies = canopies::read(context, &reader);
@@ -75,11 +349,10 @@ pub(super) fn read(context: &mut Context<'_>, item: &Item<'_>, plot: usize) -> O
 }
 
 fn cover(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &str) -> (Option<usize>, f64) {
-    let example = "{ plant = \"mown grass\", start = 0.9 }";
-    let Some(table) = reader.need("cover", example).and_then(|item| item.table("cover")) else {
+    let Some(table) = reader.needed("cover").and_then(|item| item.table("cover")) else {
         return (None, defaults::COVER_START);
     };
-    let plant = table.need("plant", "\"mown grass\"").and_then(|item| context.named(EntryKind::Cover, &item));
+    let plant = table.needed("plant").and_then(|item| context.named(EntryKind::Cover, &item));
     let start = match table.get("start") {
         Some(item) => item.number(&bounds::SHARE).unwrap_or(defaults::COVER_START),
         None => {
@@ -114,13 +387,12 @@ fn distance(context: &mut Context<'_>, reader: &Reader<'_>, name: &str) -> f64 {
 }
 
 fn drainage(reader: &Reader<'_>) -> f64 {
-    let words = [("slow", defaults::SLOW_DRAINAGE), ("ordinary", 1.0), ("fast", defaults::FAST_DRAINAGE)];
-    reader.get("drainage").and_then(|item| item.choice(&words)).unwrap_or(1.0)
+    reader.get("drainage").and_then(|item| item.choice(DRAINAGE)).unwrap_or(1.0)
 }
 
 fn drip(context: &mut Context<'_>, reader: &Reader<'_>, name: &str) -> bool {
     match reader.get("irrigation") {
-        Some(item) => item.choice(&[("drip", true), ("none", false)]).unwrap_or(false),
+        Some(item) => item.choice(IRRIGATION).unwrap_or(false),
         None => {
             context.default(format!("plot.{name}.irrigation"), "none");
             false
@@ -132,9 +404,9 @@ fn weeds(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &str
     let mut weeds = Vec::new();
     for item in reader.get("weeds").and_then(|item| item.list()).unwrap_or_default() {
         let Some(table) = item.table("a weed") else { continue };
-        let plant = table.need("plant", "\"chickweed\"");
+        let plant = table.needed("plant");
         let index = plant.as_ref().and_then(|item| context.named(EntryKind::Weed, item));
-        let seeds = table.need("seeds", "\"2500 per m2\"");
+        let seeds = table.needed("seeds");
         let number = seeds.and_then(|item| item.quantity(&PER_M2, &bounds::SEEDS_M2));
         table.finish();
         let (Some(index), Some(number)) = (index, number) else { continue };
@@ -150,9 +422,9 @@ fn creepers(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &
     let mut creepers = Vec::new();
     for item in reader.get("creeping").and_then(|item| item.list()).unwrap_or_default() {
         let Some(table) = item.table("a creeping weed") else { continue };
-        let plant = table.need("plant", "\"couch grass\"");
+        let plant = table.needed("plant");
         let index = plant.as_ref().and_then(|item| context.named(EntryKind::Creeper, item));
-        let reserve = table.need("reserve", "\"20 g/m2\"");
+        let reserve = table.needed("reserve");
         let reserve = reserve.and_then(|item| item.quantity(&G_M2, &bounds::RESERVE_G_M2));
         table.finish();
         let (Some(index), Some(reserve)) = (index, reserve) else { continue };
@@ -183,9 +455,9 @@ fn pests(
         canopies.iter().filter_map(|here| Some(context.tables.canopies.get(here.canopy)?.name.clone())).collect();
     for item in reader.get("pest").and_then(|item| item.list()).unwrap_or_default() {
         let Some(table) = item.table(format!("[[plot.{name}.pest]]")) else { continue };
-        let species = table.need("species", "\"plum sawfly\"");
+        let species = table.needed("species");
         let pest = species.as_ref().and_then(|item| context.named(EntryKind::Pest, item));
-        let start = table.need("start", "\"8 per m2\"");
+        let start = table.needed("start");
         let number = start.and_then(|item| item.quantity(&PER_M2, &bounds::PESTS_M2));
         let stated = table.get("neighbours").and_then(|item| neighbours(&item));
         table.finish();
@@ -222,9 +494,9 @@ fn slugs(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &str
     let mut slugs = Vec::new();
     for item in reader.get("slugs").and_then(|item| item.list()).unwrap_or_default() {
         let Some(table) = item.table("a slug or snail") else { continue };
-        let species = table.need("species", "\"grey field slug\"");
+        let species = table.needed("species");
         let index = species.as_ref().and_then(|item| context.named(EntryKind::Slug, item));
-        let start = table.need("start", "\"15 per m2\"");
+        let start = table.needed("start");
         let number = start.and_then(|item| item.quantity(&PER_M2, &bounds::SLUGS_M2));
         table.finish();
         let (Some(index), Some(number)) = (index, number) else { continue };
@@ -245,9 +517,9 @@ fn for_a_time(reader: &Reader<'_>, key: &'static str, what: &str) -> impl Iterat
     let mut covers = Vec::new();
     for item in reader.get(key).and_then(|item| item.list()).unwrap_or_default() {
         let Some(table) = item.table(what) else { continue };
-        let share = table.need("share", "0.15").and_then(|item| item.number(&bounds::SHARE));
-        let from = table.need("from", "\"03-15\"").and_then(|item| super::dates::when(&item));
-        let to = table.need("to", "\"07-31\"");
+        let share = table.needed("share").and_then(|item| item.number(&bounds::SHARE));
+        let from = table.needed("from").and_then(|item| super::dates::when(&item));
+        let to = table.needed("to");
         let until = to.as_ref().and_then(super::dates::when);
         table.finish();
         if let (Some(share), Some(from), Some(to), Some(item)) = (share, from, until, to)

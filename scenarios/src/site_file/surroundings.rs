@@ -8,6 +8,7 @@ use crate::library::Evidence;
 use crate::quantity::Bound;
 use crate::quantity::kinds::{AREA_M2, DAYS, HOURS, INTERVAL_D, LATITUDE_DEG, LENGTH_M, LONGITUDE_DEG, Measured};
 use crate::reader::Reader;
+use crate::table_format::{KeyFormat, Kind, TableFormat, Taken, left_out, required, words};
 use crate::unknowns::{Target, Unknown};
 use jiff::civil::Date;
 use sim_engine::dates::days_of_years;
@@ -23,8 +24,7 @@ pub(super) struct Whereabouts {
 
 /// Where the site lies; also the elevation's default, if it was taken.
 pub(super) fn whereabouts(root: &Reader<'_>) -> (Whereabouts, bool) {
-    let latitude =
-        root.need("latitude", "\"52.6 deg\"").and_then(|item| item.quantity(&LATITUDE_DEG, &bounds::LATITUDE));
+    let latitude = root.needed("latitude").and_then(|item| item.quantity(&LATITUDE_DEG, &bounds::LATITUDE));
     let quantity = |key, what: &Measured, bound: &Bound| root.get(key).and_then(|item| item.quantity(what, bound));
     let elevation = quantity("elevation", &LENGTH_M, &bounds::ELEVATION_M);
     let place = Place {
@@ -36,6 +36,165 @@ pub(super) fn whereabouts(root: &Reader<'_>) -> (Whereabouts, bool) {
     let utc_offset_h = quantity("utc_offset", &HOURS, &bounds::UTC_OFFSET_H).unwrap_or(0.0);
     (Whereabouts { place, longitude_deg, utc_offset_h }, root.get("elevation").is_none())
 }
+
+/// Keys at the top of a site file that say where it is.
+pub(super) const WHEREABOUTS: [KeyFormat; 4] = [
+    required(
+        "latitude",
+        Kind::Quantity(&LATITUDE_DEG, &bounds::LATITUDE),
+        "\"52.6 deg\"",
+        "How far north it lies; south is negative, or \"33.9 S\".",
+    ),
+    left_out(
+        "longitude",
+        Kind::Quantity(&LONGITUDE_DEG, &bounds::LONGITUDE),
+        Taken::Words("none"),
+        "\"-1.1 deg\"",
+        "How far east it lies; for times of dusk only.",
+    ),
+    left_out(
+        "utc_offset",
+        Kind::Quantity(&HOURS, &bounds::UTC_OFFSET_H),
+        Taken::Quantity(0.0, "h"),
+        "\"1 h\"",
+        "What its clock is ahead of UTC; for times of dusk only.",
+    ),
+    left_out(
+        "elevation",
+        Kind::Quantity(&LENGTH_M, &bounds::ELEVATION_M),
+        Taken::Quantity(defaults::ELEVATION_M, "m"),
+        "\"95 m\"",
+        "Its height: it acts on sunshine and, where a station's file has radiation, humidity and wind, by the air's pressure on evaporation; on temperature only together with `elevation` of `[weather]`.",
+    ),
+];
+
+/// Steps of a day.
+const STEPS: Bound = Bound { low: 1.0, high: 8.0, wording: "A day has 1, 2, 4 or 8 steps." };
+
+pub(super) const RUN: TableFormat = TableFormat {
+    heading: "[run]",
+    written: "[run]",
+    what: "When it begins, and how long it goes on.",
+    keys: &[
+        required("start", Kind::Date, "2027-03-01", "First day."),
+        left_out("years", Kind::Whole(&bounds::YEARS), Taken::Number(defaults::YEARS as f64), "3", "Years of a run."),
+        left_out(
+            "draws",
+            Kind::Whole(&bounds::DRAWS),
+            Taken::Number(defaults::DRAWS as f64),
+            "200",
+            "Possible years that strategies are compared on.",
+        ),
+        left_out("steps_per_day", Kind::Whole(&STEPS), Taken::Number(1.0), "1", "Steps of a day: 1, 2, 4 or 8."),
+    ],
+    rest: None,
+    examples: &[],
+};
+
+pub(super) const YARD: TableFormat = TableFormat {
+    heading: "[yard]",
+    written: "[yard]",
+    what: "Where the birds are while every gate is shut.",
+    keys: &[
+        required("area", Kind::Quantity(&AREA_M2, &bounds::YARD_M2), "\"48 m2\"", "Its area."),
+        left_out(
+            "surface",
+            Kind::Choice(|| words(SURFACES)),
+            Taken::Words("\"earth\""),
+            "\"wood chip\"",
+            "What it is covered with: wood chip, gravel, sand and straw drain, the others turn to mud.",
+        ),
+        left_out(
+            "cleaned_out",
+            Kind::Quantity(&INTERVAL_D, &bounds::INTERVAL_D),
+            Taken::Words("never"),
+            "\"every 6 weeks\"",
+            "How often what lies there goes to the heap.",
+        ),
+        left_out(
+            "covered",
+            Kind::Flag,
+            Taken::Words("false"),
+            "false",
+            "Whether it has a roof: the birds may be there under a housing order.",
+        ),
+        left_out(
+            "netted",
+            Kind::Flag,
+            Taken::Words("false"),
+            "true",
+            "Whether it has nets: the birds may be there under a housing order.",
+        ),
+        left_out("shade", Kind::Number(&bounds::SHARE), Taken::Number(0.0), "0.3", "Share of it that lies in shade."),
+    ],
+    rest: None,
+    examples: &[],
+};
+
+pub(super) const HOUSE: TableFormat = TableFormat {
+    heading: "[house]",
+    written: "[house]",
+    what: "Where the birds sleep.",
+    keys: &[
+        left_out(
+            "night_share",
+            Kind::Number(&bounds::SHARE),
+            Taken::Number(defaults::NIGHT_SHARE),
+            "0.45",
+            "Share of the droppings that fall there at night; by day what birds drop there comes to it; unknown by 0.78 to 1.33 of it.",
+        ),
+        left_out(
+            "mobile",
+            Kind::Flag,
+            Taken::Words("false"),
+            "true",
+            "Whether it moves with the flock to the plot whose gate is open (the first, of several), and to the yard when none is: what falls in it lies on that plot and counts there, the birds use all of the plot alike, and a move takes time (`house_moving_time`).",
+        ),
+    ],
+    rest: None,
+    examples: &[],
+};
+
+/// What may lie on the ground that gates stay shut for.
+const SHUT_ON: &[(&str, usize)] = &[("mud", 0), ("frozen", 1), ("snow", 2)];
+
+pub(super) const RULES: TableFormat = TableFormat {
+    heading: "[rules]",
+    written: "[rules]",
+    what: "What keeps a gate shut, whatever a strategy says.",
+    keys: &[
+        left_out(
+            "waiting_days_touching",
+            Kind::Quantity(&DAYS, &bounds::WAITING_D),
+            Taken::Quantity(defaults::WAITING_TOUCHING_D as f64, "days"),
+            "\"120 days\"",
+            "Days before a harvest that touches the soil; shorter only with a reason.",
+        ),
+        left_out(
+            "waiting_days_other",
+            Kind::Quantity(&DAYS, &bounds::WAITING_D),
+            Taken::Quantity(defaults::WAITING_OTHER_D as f64, "days"),
+            "\"60 days\"",
+            "Days before another harvest; shorter only with a reason.",
+        ),
+        left_out(
+            "waiting_rule_reason",
+            Kind::Text,
+            Taken::Words("none"),
+            "\"all of it is cooked\"",
+            "Why waiting periods are shorter than the rule; printed on every sheet.",
+        ),
+        left_out(
+            "shut_on",
+            Kind::List(&Kind::Choice(|| words(SHUT_ON))),
+            Taken::Words("`[\"mud\"]`"),
+            "[\"mud\", \"frozen\"]",
+            "The ground that gates stay shut on.",
+        ),
+    ],
+    rest: None,
+    examples: &[],
+};
 
 /// What `[run]` says.
 pub(super) struct RunSettings {
@@ -55,11 +214,11 @@ pub(super) fn run(root: &Reader<'_>) -> RunSettings {
         draws: defaults::DRAWS,
         steps_per_day: 1,
     };
-    let Some(reader) = root.need("run", "{ start = 2027-03-01 }").and_then(|item| item.table("[run]")) else {
+    let Some(reader) = root.needed("run").and_then(|item| item.table("[run]")) else {
         return run;
     };
     let year = Bound { low: 1900.0, high: 2200.0, wording: "A run starts in the years 1900 to 2200." };
-    if let Some(item) = reader.need("start", "2027-03-01")
+    if let Some(item) = reader.needed("start")
         && let Some(start) = full(&item)
         && item.within(f64::from(start.year()), &year).is_some()
     {
@@ -79,10 +238,9 @@ pub(super) fn run(root: &Reader<'_>) -> RunSettings {
 
 fn steps(reader: &Reader<'_>) -> u32 {
     let Some(item) = reader.get("steps_per_day") else { return 1 };
-    let bound = Bound { low: 1.0, high: 8.0, wording: "A day has 1, 2, 4 or 8 steps." };
-    match item.whole(&bound) {
+    match item.whole(&STEPS) {
         Some(steps) if !steps.is_power_of_two() => {
-            item.fault(format!("steps_per_day is {steps}"), bound.wording);
+            item.fault(format!("steps_per_day is {steps}"), STEPS.wording);
             1
         }
         steps => steps.unwrap_or(1),
@@ -104,9 +262,8 @@ const SURFACES: &[(&str, bool)] = &[
 pub(super) fn yard(context: &mut Context<'_>, root: &Reader<'_>) -> Yard {
     let bare =
         Yard { area_m2: 1.0, drained: false, cleaned_every_days: None, covered: false, netted: false, shade: 0.0 };
-    let example = "{ area = \"48 m2\", surface = \"wood chip\" }";
-    let Some(reader) = root.need("yard", example).and_then(|item| item.table("[yard]")) else { return bare };
-    let area = reader.need("area", "\"48 m2\"").and_then(|item| item.quantity(&AREA_M2, &bounds::YARD_M2));
+    let Some(reader) = root.needed("yard").and_then(|item| item.table("[yard]")) else { return bare };
+    let area = reader.needed("area").and_then(|item| item.quantity(&AREA_M2, &bounds::YARD_M2));
     let surface = reader.get("surface").and_then(|item| item.choice(SURFACES));
     if reader.get("surface").is_none() {
         context.default("yard.surface", "earth");
@@ -182,8 +339,7 @@ pub(super) fn rules(context: &mut Context<'_>, root: &Reader<'_>) -> (HardRules,
 
 fn shut_on(reader: &Reader<'_>, rules: &mut HardRules) {
     let Some(list) = reader.get("shut_on").and_then(|item| item.list()) else { return };
-    let words: Vec<usize> =
-        list.iter().filter_map(|item| item.choice(&[("mud", 0), ("frozen", 1), ("snow", 2)])).collect();
+    let words: Vec<usize> = list.iter().filter_map(|item| item.choice(SHUT_ON)).collect();
     rules.shut_on_mud = words.contains(&0);
     rules.shut_on_frozen = words.contains(&1);
     rules.shut_on_snow = words.contains(&2);

@@ -6,9 +6,28 @@ use crate::library::{AGAINST, Entry, EntryKind, Evidence, IN_ORDER, Number};
 use crate::nearest::did_you_mean;
 use crate::orders::{Drawn, broken};
 use crate::quantity::kinds::{G_M2, Measured, PER_M2};
-use crate::quantity::{convert, parse};
+use crate::quantity::{Bound, convert, parse};
 use crate::reader::{Item, Reader};
+use crate::table_format::{Kind, RestFormat, TableFormat};
 use crate::unknowns::{Target, Unknown};
+
+/// What a number may be is declared with it.
+const ANY: Bound = Bound { low: f64::MIN, high: f64::MAX, wording: "Where it has no unit." };
+
+pub(super) const UNSURE: TableFormat = TableFormat {
+    heading: "[unsure]",
+    written: "[unsure]",
+    what: "Your own ranges; what is not named has that of the library or the site.",
+    keys: &[],
+    rest: Some(&RestFormat {
+        name: "\"NUMBER\"",
+        what: "Least and most, or least, likely and most, each within what that number may be: a share 0 to 1, a day 0 to 366 after the winter solstice, a rate not negative; and no draw may put numbers of an entry out of order, such as a wilting point above field capacity.",
+        known: None,
+        kind: Kind::List(&Kind::Either(&[Kind::Form("a number with its unit, in quotes"), Kind::Number(&ANY)])),
+        example: "\"plot.orchard.cover.start\" = [0.8, 0.9, 0.95]",
+    }),
+    examples: &[],
+};
 
 /// Every number that may be unknown, exact ones too, the keeper's ranges taken in.
 pub(super) fn read(context: &Context<'_>, root: &Reader<'_>) -> Vec<Unknown> {

@@ -10,6 +10,7 @@ use crate::quantity::Bound;
 use crate::quantity::kinds::{DAYS, LENGTH_M};
 use crate::reader::{Item, Reader};
 use crate::station::{self, Filling, MOST_FILLED_D, Station};
+use crate::table_format::{Kind, TableFormat, Taken, left_out, words};
 use crate::weather_source::{WeatherSource, turned};
 use sim_engine::weather::DayWeather;
 use sim_engine::weather::fit::fit;
@@ -17,6 +18,57 @@ use sim_engine::weather::years::Years;
 
 const FILLED_D: Bound =
     Bound { low: 0.0, high: MOST_FILLED_D as f64, wording: "Gaps of at most 10 days may be filled." };
+
+/// What becomes of a station's days, and whether its own years are taken.
+const USES: &[(&str, bool)] = &[("generator", false), ("years", true)];
+
+pub(super) const WEATHER: TableFormat = TableFormat {
+    heading: "[weather]",
+    written: "[weather]",
+    what: "Where the weather comes from: a climate or a station's file.",
+    keys: &[
+        left_out(
+            "climate",
+            Kind::Climate,
+            Taken::Words("one of climate and station must be there"),
+            "\"cool-maritime\"",
+            "A climate. One of the other hemisphere is shifted by half a year, but not within 12 degrees of the equator, where seasons follow the rain.",
+        ),
+        left_out(
+            "station",
+            Kind::File("CSV file of a station"),
+            Taken::Words("one of climate and station must be there"),
+            "\"my-station.csv\"",
+            "Days of a station, columns `date,tmin[C],tmax[C],rain[mm]` and more.",
+        ),
+        left_out(
+            "use",
+            Kind::Choice(|| words(USES)),
+            Taken::Words("\"generator\""),
+            "\"years\"",
+            "Whether new years are made after the station's days, or its own whole years taken.",
+        ),
+        left_out(
+            "fill_gaps",
+            Kind::Quantity(&DAYS, &FILLED_D),
+            Taken::Quantity(0.0, "days"),
+            "\"3 days\"",
+            "How long a gap in the station's file may be to be filled.",
+        ),
+        left_out(
+            "elevation",
+            Kind::Quantity(&LENGTH_M, &bounds::ELEVATION_M),
+            Taken::Words("that of the site"),
+            "\"95 m\"",
+            "Height of the station, or the height a climate is meant for: temperatures fall by 6.5 C a km from there to the site, unknown from 5.5 to 6.5.",
+        ),
+    ],
+    rest: None,
+    examples: &[
+        "[weather]\nclimate = \"cool-maritime\"\nelevation = \"95 m\"",
+        "[weather]\nstation = \"my-station.csv\"\nuse = \"years\"\nfill_gaps = \"3 days\"",
+    ],
+};
 
 /// What `[weather]` says.
 pub(super) struct WeatherSettings {
@@ -35,10 +87,10 @@ pub(super) fn read(
     latitude_deg: f64,
     companions: &Companions<'_>,
 ) -> Option<WeatherSettings> {
-    let reader = root.need("weather", "{ climate = \"cool-maritime\" }")?.table("[weather]")?;
+    let reader = root.needed("weather")?.table("[weather]")?;
     let climate = reader.get("climate");
     let station = reader.get("station");
-    let use_years = reader.get("use").and_then(|item| item.choice(&[("generator", false), ("years", true)]));
+    let use_years = reader.get("use").and_then(|item| item.choice(USES));
     let gaps = reader.get("fill_gaps").map_or(Some(0.0), |item| item.quantity(&DAYS, &FILLED_D));
     let elevation_m = reader.get("elevation").and_then(|item| item.quantity(&LENGTH_M, &bounds::ELEVATION_M));
     if climate.is_none() && station.is_none() {
