@@ -132,7 +132,7 @@ pub const SITE: TableFormat = TableFormat {
 const OWN_ENTRIES: TableFormat = TableFormat {
     heading: "[library.KIND.\"NAME\"]",
     written: "[library.soil.\"my loam\"]",
-    what: "An entry of your own, in the library's form: each number with value, low, high, unit, source and kind, or taken by `like` from another; `hensward sources NAME --export` writes one out. KIND is soil, cover, weed, creeper, crop, canopy, pest, slug, bird or climate.",
+    what: "An entry of your own, in the library's form: each number with value, low, high, unit, source and kind, or taken by `like` from another; `hensward sources NAME --export` writes one out. `also` are other names it may be written by, `ask` names that are asked back, `larvae_in_turf = true` makes a pest at home in a lawn. KIND is soil, cover, weed, creeper, crop, canopy, pest, slug, bird or climate.",
     keys: &[],
     rest: Some(&RestFormat {
         name: "like",
