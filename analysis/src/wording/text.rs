@@ -3,12 +3,22 @@
 /// "a, b and c".
 #[must_use]
 pub fn list<S: AsRef<str>>(items: &[S]) -> String {
+    joined(items, "and")
+}
+
+/// "a, b or c".
+#[must_use]
+pub fn either<S: AsRef<str>>(items: &[S]) -> String {
+    joined(items, "or")
+}
+
+fn joined<S: AsRef<str>>(items: &[S], word: &str) -> String {
     match items {
         [] => String::new(),
         [one] => one.as_ref().to_owned(),
         [some @ .., last] => {
             let some: Vec<&str> = some.iter().map(AsRef::as_ref).collect();
-            format!("{} and {}", some.join(", "), last.as_ref())
+            format!("{} {word} {}", some.join(", "), last.as_ref())
         }
     }
 }
