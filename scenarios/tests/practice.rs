@@ -9,6 +9,7 @@ use common::{drivers, library, plot, run, site};
 use jiff::civil::Date;
 use scenarios::practice_text::written;
 use scenarios::{SiteModel, site_file, vary};
+use sim_engine::dates::days_since_solstice;
 use sim_engine::gates::practice::Practice;
 use sim_engine::gates::practice::rule::{Looks, Occasion, Rising, Rule, Stay, Unless, Which, YearMark};
 use sim_engine::gates::spec::{StrategyKind, StrategySpec};
@@ -157,19 +158,21 @@ fn two_dates_run_over_new_year() {
     assert!(days.iter().all(|(_, open)| open.len() == 1), "home else");
 }
 
-/// From the day the bushes drop their leaves to the day they break bud, as the model has it.
+/// From the day the trees drop their leaves to the day they break bud, both counted, as the model has it.
 #[test]
-fn berries_all_winter() {
-    let model = garden_from(
-        "2027-03-01",
-        "[strategy.rules]\nhome = \"fruit\"\nrule = [{ where = \"berries\", between = [\"leaf fall\", \"bud break\"] }]\n",
+fn leaf_fall_to_bud_break_is_all_winter() {
+    let model = garden(
+        "[strategy.rules]\nhome = \"berries\"\nrule = [{ where = \"fruit\", between = [\"leaf fall\", \"bud break\"] }]\n",
     );
-    let bushes = &model.base.canopies[model.base.plots[BERRIES].canopies[0].canopy].params;
-    let winter = 365.0 - bushes.leaf_fall.floor() + bushes.leaf_out.floor() + 1.0;
-    // The 90 days before a harvest begin at 6 April, after bud break or soon before.
-    let bud = 365 / 12 * 3;
-    let days = days_in(&open_days(&model, 0), BERRIES).len() as f64;
-    assert!(bushes.leaf_out > f64::from(bud) && (days / 3.0 - winter).abs() < 22.0, "{days} {winter}");
+    let trees = &model.base.canopies[model.base.plots[FRUIT].canopies[0].canopy].params;
+    let (mut bare, mut leafy) = (0, 0);
+    for (date, open) in open_days(&model, 0) {
+        let day = f64::from(days_since_solstice(date, model.base.place.latitude_deg));
+        let winter = day >= trees.leaf_fall.floor() || day <= trees.leaf_out.floor();
+        assert_eq!(open.contains(&FRUIT), winter, "{date}");
+        if winter { bare += 1 } else { leafy += 1 }
+    }
+    assert!(bare > 300 && leafy > 300, "{bare} {leafy}");
 }
 
 /// A stay further down goes on under a rule further up, unless that one comes at once.

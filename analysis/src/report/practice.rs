@@ -119,14 +119,17 @@ fn why_never(tally: &RuleTally) -> String {
     let Some((why, shut_by)) = tally.mostly() else {
         return "rules further up always spoke".to_owned();
     };
-    let often = if tally.silent[why as usize] == tally.asked() { "always" } else { "mostly" };
+    let of = if why.waits() { tally.asked() } else { tally.timely() };
+    let often = if tally.silent[why as usize] == of { "always" } else { "mostly" };
+    let when = if why.waits() || tally.timely() == tally.asked() { "" } else { "when its time came, " };
+    let often = format!("{when}{often}");
     match why {
         Silent::Occasion => format!("{often} not the time in the plot that when asks for"),
         Silent::Season => format!("{often} outside its days of the year"),
         Silent::Pest => format!("{often} outside the pest's window"),
         Silent::Stayed => format!("{often} after its stay"),
-        Silent::Most => format!("{often} its days of the year were used up"),
-        Silent::Rest => format!("{often} too short a rest"),
+        Silent::Most => format!("{often} past its days of the year"),
+        Silent::Rest => format!("{often} after too short a rest"),
         Silent::Looks => format!("{often} too little cover to go in"),
         Silent::Weather => format!("{often} kept off by what unless names"),
         Silent::Shut => format!("{often} shut by {}", shut_by.unwrap_or("a hard rule")),

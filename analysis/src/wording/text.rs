@@ -44,6 +44,7 @@ mod tests {
     fn lists_read_as_sentences_do() {
         assert_eq!(list(&["a", "b", "c"]), "a, b and c");
         assert_eq!(list(&["a", "b"]), "a and b");
+        assert_eq!(either(&["a", "b", "c"]), "a, b or c");
         assert_eq!(list(&["a"]), "a");
         assert_eq!([possible_years(1), possible_years(2)], ["1 possible year", "2 possible years"]);
         assert_eq!([capital("über all"), capital("")], ["Über all", ""]);

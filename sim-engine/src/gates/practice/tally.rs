@@ -39,6 +39,12 @@ impl Silent {
         Self::Weather,
         Self::Shut,
     ];
+
+    /// Whether it was not the time of the rule: it waits.
+    #[must_use]
+    pub fn waits(self) -> bool {
+        matches!(self, Self::Occasion | Self::Season | Self::Pest)
+    }
 }
 
 /// Mornings of one rule.
@@ -59,12 +65,24 @@ impl RuleTally {
         self.spoke + self.silent.iter().sum::<u32>()
     }
 
-    /// Why it was silent most often, and the hard rule, where that was it.
+    /// What stood against it most often, on mornings that were its time where there were any; and the hard rule, where that
+    /// was it.
     #[must_use]
     pub fn mostly(&self) -> Option<(Silent, Option<&'static str>)> {
-        let most = Silent::ALL.into_iter().max_by_key(|why| self.silent[*why as usize])?;
+        let most_of = |waits: bool| {
+            let some = Silent::ALL.into_iter().filter(|why| why.waits() == waits && self.silent[*why as usize] > 0);
+            some.max_by_key(|why| self.silent[*why as usize])
+        };
+        let most = most_of(false).or_else(|| most_of(true))?;
         let by = self.shut_by.iter().max_by_key(|(_, days)| *days).map(|(word, _)| *word);
-        (self.silent[most as usize] > 0).then_some((most, by.filter(|_| most == Silent::Shut)))
+        Some((most, by.filter(|_| most == Silent::Shut)))
+    }
+
+    /// Mornings on which it was asked and that were its time.
+    #[must_use]
+    pub fn timely(&self) -> u32 {
+        let waited = Silent::ALL.into_iter().filter(|why| why.waits()).map(|why| self.silent[why as usize]);
+        self.asked() - waited.sum::<u32>()
     }
 
     pub(super) fn was_silent(&mut self, why: Silent, shut_by: Option<Veto>) {
