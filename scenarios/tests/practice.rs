@@ -175,6 +175,68 @@ fn leaf_fall_to_bud_break_is_all_winter() {
     assert!(bare > 300 && leafy > 300, "{bare} {leafy}");
 }
 
+/// Fruit lies from the first day of its fall to the day before the last, as the model has it.
+#[test]
+fn fruit_on_the_ground_is_its_time() {
+    let model = garden("[strategy.rules]\nrule = [{ where = \"fruit\", when = \"fruit on the ground\" }]\n");
+    let trees = &model.base.canopies[model.base.plots[FRUIT].canopies[0].canopy].params;
+    for (date, open) in open_days(&model, 0) {
+        let day = f64::from(days_since_solstice(date, model.base.place.latitude_deg));
+        assert_eq!(open.contains(&FRUIT), day >= trees.fruit_from && day < trees.fruit_to, "{date}");
+    }
+}
+
+/// Never on wet ground, nor after a hot day where nothing gives shade; hours and birds are the rule's.
+#[test]
+fn unless_keeps_a_rule_silent_and_its_gate_is_as_it_says() {
+    let model = garden(
+        "[strategy.rules]\nrule = [{ where = \"vegetables\", unless = [\"wet\", \"hotter than 20 C\"], birds = 3, \
+         hours = \"last 3 hours\" }]\n",
+    );
+    let drivers = drivers(&model, &model.base, 1);
+    let (mut open, mut kept_in) = (0, 0);
+    run(&model.base, &drivers, &model.strategies[0], |view| {
+        let seen = &view.world.observed[VEGETABLES];
+        let hot = view.day > 0 && drivers.days[view.day - 1].tmax_c > 20.0;
+        match view.gates.openings.first() {
+            Some(opening) => {
+                assert!(!seen.wet && !hot, "day {}", view.day);
+                assert_eq!((opening.birds, opening.hours), (Some(3.0), Some(OpenHours::last(3.0))));
+                open += 1;
+            }
+            None if seen.shut.is_none() => {
+                assert!(seen.wet || hot, "day {}", view.day);
+                kept_in += 1;
+            }
+            None => {}
+        }
+    });
+    assert!(open > 100 && kept_in > 50, "{open} {kept_in}");
+}
+
+/// Birds go in where the cover is best, and come again only after the rest.
+#[test]
+fn the_best_cover_goes_first_and_rests_are_kept() {
+    let model = garden(
+        "[strategy.rules]\nrule = [{ where = [\"berries\", \"fruit\"], which = \"best cover\", stay = \"10 days\", rest = \"28 days\" }]\n",
+    );
+    let drivers = drivers(&model, &model.base, 1);
+    let mut entered = 0;
+    run(&model.base, &drivers, &model.strategies[0], |view| {
+        let Some(opening) = view.gates.openings.first() else { return };
+        let seen = &view.world.observed;
+        if seen[opening.plot].open {
+            return;
+        }
+        let other = if opening.plot == FRUIT { BERRIES } else { FRUIT };
+        let ready = seen[other].shut.is_none() && seen[other].days_at_rest >= 28.0;
+        assert!(!ready || seen[opening.plot].cover >= seen[other].cover, "day {}", view.day);
+        assert!(seen[opening.plot].days_at_rest >= 28.0);
+        entered += 1;
+    });
+    assert!(entered > 30, "{entered}");
+}
+
 /// A stay further down goes on under a rule further up, unless that one comes at once.
 #[test]
 fn only_at_once_ends_a_stay_further_down() {

@@ -124,7 +124,7 @@ fn why_never(tally: &RuleTally) -> String {
     let when = if why.waits() || tally.timely() == tally.asked() { "" } else { "when its time came, " };
     let often = format!("{when}{often}");
     match why {
-        Silent::Occasion => format!("{often} not the time in the plot that when asks for"),
+        Silent::Occasion => "in its time never what when asks for".to_owned(),
         Silent::Season => format!("{often} outside its days of the year"),
         Silent::Pest => format!("{often} outside the pest's window"),
         Silent::Stayed => format!("{often} after its stay"),

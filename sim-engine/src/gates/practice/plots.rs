@@ -160,6 +160,12 @@ impl RulePlots {
     fn occasion(&self, place: usize, seen: &Observation) -> Result<(), Silent> {
         let (here, rule) = (&self.plots[place], &self.rule);
         let ground = &seen.plots[here.plot];
+        let in_window = |(from, to): &(Comes, Comes)| going_on(from, to, seen.date, self.latitude_deg);
+        allow(here.window.as_ref().is_none_or(in_window), Silent::Season)?;
+        if let Some(rising) = rule.rising {
+            let counted = seen.pest_degree_days.get(rising.pest).copied().flatten();
+            allow(counted.is_some_and(|dd| dd >= rising.from_dd && dd <= rising.to_dd), Silent::Pest)?;
+        }
         let due = match rule.when {
             None => true,
             Some(Occasion::BetweenCrops) => !ground.crop_standing,
@@ -169,12 +175,7 @@ impl RulePlots {
                 here.fruit_falls.iter().any(|season| season.on(day))
             }
         };
-        allow(due, Silent::Occasion)?;
-        let in_window = |(from, to): &(Comes, Comes)| going_on(from, to, seen.date, self.latitude_deg);
-        allow(here.window.as_ref().is_none_or(in_window), Silent::Season)?;
-        let Some(rising) = rule.rising else { return Ok(()) };
-        let counted = seen.pest_degree_days.get(rising.pest).copied().flatten();
-        allow(counted.is_some_and(|dd| dd >= rising.from_dd && dd <= rising.to_dd), Silent::Pest)
+        allow(due, Silent::Occasion)
     }
 }
 

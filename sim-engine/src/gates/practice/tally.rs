@@ -6,12 +6,12 @@ use crate::gates::reason::Veto;
 /// the one that came furthest counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Silent {
-    /// Not what `when` asks for.
-    Occasion,
     /// Outside its days of the year.
     Season,
     /// Outside the pest's window.
     Pest,
+    /// Not what `when` asks for.
+    Occasion,
     /// Its stay has been, and its occasion has not been over since.
     Stayed,
     /// Its days of this year are used up.
@@ -29,9 +29,9 @@ pub enum Silent {
 impl Silent {
     /// All of them.
     pub const ALL: [Self; 9] = [
-        Self::Occasion,
         Self::Season,
         Self::Pest,
+        Self::Occasion,
         Self::Stayed,
         Self::Most,
         Self::Rest,
@@ -65,15 +65,14 @@ impl RuleTally {
         self.spoke + self.silent.iter().sum::<u32>()
     }
 
-    /// What stood against it most often, on mornings that were its time where there were any; and the hard rule, where that
-    /// was it.
+    /// What stood against it most often, on mornings that were its time where there were any, else what it waited for to the
+    /// last; and the hard rule, where that was it.
     #[must_use]
     pub fn mostly(&self) -> Option<(Silent, Option<&'static str>)> {
-        let most_of = |waits: bool| {
-            let some = Silent::ALL.into_iter().filter(|why| why.waits() == waits && self.silent[*why as usize] > 0);
-            some.max_by_key(|why| self.silent[*why as usize])
+        let was = |waits: bool| {
+            Silent::ALL.into_iter().filter(move |why| why.waits() == waits && self.silent[*why as usize] > 0)
         };
-        let most = most_of(false).or_else(|| most_of(true))?;
+        let most = was(false).max_by_key(|why| self.silent[*why as usize]).or_else(|| was(true).max())?;
         let by = self.shut_by.iter().max_by_key(|(_, days)| *days).map(|(word, _)| *word);
         Some((most, by.filter(|_| most == Silent::Shut)))
     }
