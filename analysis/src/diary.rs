@@ -186,6 +186,8 @@ pub fn why_shut(reason: Reason, units: Units) -> String {
         Reason::ForGood => "the birds stay in another plot for good".to_owned(),
         Reason::Shade { .. } => format!("in another plot for {}", in_units(reason, units)),
         Reason::Dated => "by the list of dates".to_owned(),
+        Reason::Rule { .. } => format!("in another plot by {reason}"),
+        Reason::Home => "no rule speaks of it, and home is another plot".to_owned(),
         other => in_units(other, units),
     }
 }

@@ -15,6 +15,7 @@ pub mod ledger;
 pub mod lesson;
 pub mod outcomes;
 pub mod output;
+pub mod practice_days;
 pub mod provenance;
 pub mod rates;
 pub mod report;

@@ -1,46 +1,74 @@
-//! A practice of many keepers, held to what a keeper and an agronomist would call plausible: hours, kilograms, cover and
-//! nitrogen against birds shut in, and books that can be followed by hand.
-#![allow(clippy::unwrap_used)]
+//! What is said of a keeper's practice: each rule as a sentence, how often it spoke, and why one never did.
+#![allow(clippy::unwrap_used)] // In tests a fault may end the run; helpers are not marked as tests.
 
-mod common;
+use analysis::practice_days::practice_days;
+use analysis::report::describe::what_it_does;
+use analysis::report::practice::spoken;
+use analysis::units::Units;
+use scenarios::{Library, SiteModel, site_file};
 
-use analysis::experiment::ArmId;
-use common::{compared, folder};
-use scenarios::Library;
-use sim_engine::measures::Measure;
+/// The starter with one strategy more, which is its last.
+fn with(rules: &str) -> SiteModel {
+    let starter = include_str!("../../scenarios/starters/rotation.toml");
+    let text = format!("{starter}\n[strategy.shown]\n{rules}\n");
+    site_file::read_text("site.toml", &text, &Library::shipped().unwrap(), &|_| Err("none".into())).unwrap()
+}
+
+fn last(model: &SiteModel) -> usize {
+    model.strategies.len() - 1
+}
 
 #[test]
-fn fruit_as_home_comes_out_plausible() {
-    let library = Library::shipped().unwrap();
-    let path = folder("analysis/tests/data/fruit-as-home/site.toml");
-    let model = scenarios::site_file::read(&path, &library).unwrap_or_else(|faults| panic!("{faults}"));
-    let c = compared(&model, &["shut", "ours"], 24);
-    let mean = |run, measure| c.figure(run, measure).unwrap().mean.mean;
-    let (shut_in, ours) = (ArmId::ShutIn, ArmId::Strategy(1));
-    let both = |measure| [mean(shut_in, measure), mean(ours, measure)];
-    let within = |what: &str, value: f64, [low, high]: [f64; 2]| {
-        println!("{what}: {value:.2}");
-        assert!((low..=high).contains(&value), "{what}: {value} is not within {low} to {high}");
-    };
-    // 600 m² of garden, 72 of them beds: one to three weeks of evenings (common practice, no source).
-    let [work, with] = both(Measure::Work);
-    within("work shut in, h a year", work, [8.0, 40.0]);
-    within("share of it saved", (work - with) / work, [0.0, 0.5]);
-    // 400 m² of apples at 0.8 to 4 kg, 80 of raspberries at 0.4 to 1.8, beds at 1 to 5 (from memory).
-    let [kept, with] = both(Measure::HarvestKept);
-    within("harvest shut in, kg a year", kept, [420.0, 2000.0]);
-    within("change of harvest, share", (with - kept) / kept, [-0.05, 0.05]);
-    let [cover, with] = both(Measure::MeanCover);
-    within("mean cover shut in", cover, [0.85, 1.0]);
-    within("mean cover lost", cover - with, [0.0, 0.15]);
-    // The heap shut in, droppings and heap otherwise: of one flock, so of one size.
-    let [load, with] = both(Measure::NitrogenWorst);
-    within("nitrogen shut in, kg/ha", load, [50.0, 250.0]);
-    within("nitrogen, kg/ha", with, [50.0, 250.0]);
-    let [leached, with] = both(Measure::NitrogenLeached);
-    within("leached shut in, kg/ha", leached, [3.0, 60.0]);
-    within("leached more, kg/ha", with - leached, [0.0, 40.0]);
-    // Twelve layers at 2.0 to 2.5 g of nitrogen a day drop 8.8 to 11 kg a year: no more can lie on 600 m².
-    let garden_ha = model.base.plots.iter().map(|plot| plot.area_m2).sum::<f64>() / 1e4;
-    within("nitrogen on all plots, kg a year", mean(ours, Measure::NitrogenLoad) * garden_ha, [2.0, 11.0]);
+fn every_rule_is_said_back_as_a_sentence() {
+    let model = with(
+        "home = \"meadow\"\nrule = [\n\
+         { where = [\"spring-beds\", \"winter-beds\"], which = \"longest rested\", when = \"between crops\", stay = \"14 days\", \
+         rest = \"28 days\", most = \"42 days a year\" },\n\
+         { where = \"meadow\", between = [\"11-01\", \"02-28\"], looks = { enter_above = 0.85, leave_below = 0.7 }, \
+         unless = [\"wet\", \"hotter than 27 C\"], birds = 4, hours = \"last 3 hours\", at_once = true },\n]",
+    );
+    assert_eq!(
+        what_it_does(&model, last(&model), Units::Metric),
+        "Rule 1: In spring-beds or winter-beds, whichever rested longest, between crops, for 14 days, after at least 28 days' \
+         rest, at most 42 days of a year in each. \
+         Rule 2: In meadow, from 11-01 to 02-28, in at 85 % cover or more where it is barest, out below 70 %, \
+         not on wet ground or without shade after a day above 27 °C, at most 4 birds, gate open last 3 hours, at once, whatever \
+         stay has begun further down. Else in meadow."
+    );
+    assert_eq!(what_it_does(&with("home = \"meadow\""), last(&model), Units::Metric), "Always in meadow.");
+}
+
+/// Peas stand from 1 April to 20 July; cover of 1 is never reached; a rule without conditions leaves nothing to the next.
+#[test]
+fn a_rule_that_never_spoke_says_why() {
+    let model = with(
+        "rule = [\n\
+         { where = \"spring-beds\", between = [\"04-10\", \"07-10\"] },\n\
+         { where = \"winter-beds\", between = [\"05-01\", \"05-31\"], when = \"between crops\" },\n\
+         { where = \"meadow\", looks = { enter_above = 1.0, leave_below = 0.7 } },\n\
+         { where = \"meadow\", between = [\"01-01\", \"12-31\"] },\n\
+         { where = \"summer-beds\" },\n]",
+    );
+    let days = practice_days(&model, last(&model)).unwrap().unwrap();
+    let said = spoken(&days);
+    assert_eq!(days.years, 9, "three draws of three years");
+    assert!(
+        said[0].contains("rule 1: never spoke in 9 possible years: when its time came, always shut by a standing crop"),
+        "{said:?}"
+    );
+    assert!(said[1].ends_with(": in its time never what when asks for"), "{said:?}");
+    assert!(said[2].contains("rule 3: never spoke in 9 possible years: always too little cover to go in"), "{said:?}");
+    assert!(said[3].contains("rule 4: spoke on"), "{said:?}");
+    assert_eq!(practice_days(&model, 0).unwrap(), None, "the first is no practice");
+}
+
+/// Days of rules and home make up the year.
+#[test]
+fn every_morning_is_counted_once() {
+    let model =
+        with("home = \"meadow\"\nrule = [{ where = \"spring-beds\", when = \"between crops\", stay = \"14 days\" }]");
+    let days = practice_days(&model, last(&model)).unwrap().unwrap();
+    let mornings = days.rules[0].spoke + days.home_mornings;
+    assert_eq!(mornings as usize, 3 * model.base.days);
+    assert!(spoken(&days)[1].starts_with("no rule spoke on"), "{:?}", spoken(&days));
 }

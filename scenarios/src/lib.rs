@@ -16,6 +16,7 @@ pub mod money;
 pub mod nearest;
 pub mod open_hours;
 mod orders;
+pub mod practice_text;
 pub mod problems;
 pub mod quantity;
 pub mod read_file;

@@ -8,7 +8,9 @@ mod site;
 
 use crate::text::TextPage;
 use analysis::cautions;
+use analysis::practice_days::practice_days;
 use analysis::report::describe::what_it_does;
+use analysis::report::practice::spoken;
 use analysis::table::wrapped;
 use analysis::units::Units;
 use scenarios::diagnose::MOST_SHOWN;
@@ -36,6 +38,10 @@ fn strategies(page: &mut TextPage, model: &SiteModel, units: Units) {
     page.heading("Strategies");
     for (which, spec) in model.strategies.iter().enumerate() {
         page.point(&format!("{}: {}", spec.name, what_it_does(model, which, units)));
+        // A run that fails is a fault of the command that asks for it, not of what the file says.
+        if let Ok(Some(days)) = practice_days(model, which) {
+            spoken(&days).iter().for_each(|words| page.point(&format!("{}, {words}", spec.name)));
+        }
     }
 }
 

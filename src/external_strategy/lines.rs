@@ -135,6 +135,8 @@ mod tests {
             plots: &[seen],
             pest_degree_days: &[None],
             yesterday_tmax_c: 9.5,
+            frozen: false,
+            snow: false,
             birds: 6.0,
         };
         let line = day_of(&observation, true, &["a".to_owned()], &["plum sawfly".to_owned()]);

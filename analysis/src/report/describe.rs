@@ -1,5 +1,6 @@
 //! What a strategy does, and what it costs and buys, in a sentence each.
 
+use super::practice;
 use crate::compare::Comparison;
 use crate::units::Units;
 use crate::wording::{capital, figure, list, measured};
@@ -88,6 +89,7 @@ fn kind(model: &SiteModel, kind: &StrategyKind, units: Units) -> String {
             let names: Vec<&str> = layers.iter().map(other).collect();
             format!("The first of these that has an answer: {}.", names.join(", "))
         }
+        StrategyKind::Practice { home, rules } => practice::sentences(model, *home, rules, units).join(" "),
     }
 }
 

@@ -18,6 +18,7 @@ pub mod pictures;
 mod plan;
 mod plot_table;
 mod plots;
+pub mod practice;
 mod rates;
 mod season_page;
 mod strategies;

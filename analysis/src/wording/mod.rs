@@ -15,5 +15,5 @@ pub use limits::limit_in_words;
 pub use numbers::{BLANK, figure, held, interval, measured, number, percent, signed, signed_interval, typeset, unit};
 pub use rates::{one_of, rates, worth};
 pub use shut_in::limits_shut_in;
-pub use text::{capital, list, possible_years};
+pub use text::{capital, either, list, possible_years};
 pub use work::work;

@@ -3,12 +3,22 @@
 /// "a, b and c".
 #[must_use]
 pub fn list<S: AsRef<str>>(items: &[S]) -> String {
+    joined(items, "and")
+}
+
+/// "a, b or c".
+#[must_use]
+pub fn either<S: AsRef<str>>(items: &[S]) -> String {
+    joined(items, "or")
+}
+
+fn joined<S: AsRef<str>>(items: &[S], word: &str) -> String {
     match items {
         [] => String::new(),
         [one] => one.as_ref().to_owned(),
         [some @ .., last] => {
             let some: Vec<&str> = some.iter().map(AsRef::as_ref).collect();
-            format!("{} and {}", some.join(", "), last.as_ref())
+            format!("{} {word} {}", some.join(", "), last.as_ref())
         }
     }
 }
@@ -34,6 +44,7 @@ mod tests {
     fn lists_read_as_sentences_do() {
         assert_eq!(list(&["a", "b", "c"]), "a, b and c");
         assert_eq!(list(&["a", "b"]), "a and b");
+        assert_eq!(either(&["a", "b", "c"]), "a, b or c");
         assert_eq!(list(&["a"]), "a");
         assert_eq!([possible_years(1), possible_years(2)], ["1 possible year", "2 possible years"]);
         assert_eq!([capital("über all"), capital("")], ["Über all", ""]);

@@ -73,7 +73,13 @@ pub(super) const LIMITS_FORMAT: TableFormat = TableFormat {
             "\"4 m2 per bird\"",
             "Least area a bird; it counts the yard without a roof and, for the share of days with a gate open, each plot by its days open a year, wholly from 30 on.",
         ),
-        left_out("nitrogen", A_LOAD, NOT_LIMITED, "\"170 kg/ha per year\"", "Most nitrogen in any 12 months, site mean."),
+        left_out(
+            "nitrogen",
+            A_LOAD,
+            NOT_LIMITED,
+            "\"170 kg/ha per year\"",
+            "Most nitrogen in any 12 months, site mean.",
+        ),
         left_out(
             "nitrogen_worst",
             A_LOAD,
@@ -89,7 +95,13 @@ pub(super) const LIMITS_FORMAT: TableFormat = TableFormat {
             "\"40 kg/ha per year\"",
             "Most phosphorus in any 12 months, site mean.",
         ),
-        left_out("yard_days", SOME_DAYS, NOT_LIMITED, "200", "Most days a year on which the birds are in the yard only."),
+        left_out(
+            "yard_days",
+            SOME_DAYS,
+            NOT_LIMITED,
+            "200",
+            "Most days a year on which the birds are in the yard only.",
+        ),
         left_out("mud_days", SOME_DAYS, NOT_LIMITED, "20", "Most days a year on mud."),
     ],
     rest: None,
@@ -225,7 +237,8 @@ fn limit(item: &Item<'_>, kind: &Kind) -> Option<f64> {
         Kind::Number(bound) => item.number(bound),
         Kind::Either(kinds) => {
             let bare = item.bare().is_some();
-            let fits = |kind: &&Kind| matches!(kind, Kind::Number(_)) && bare || matches!(kind, Kind::Quantity(..)) && !bare;
+            let fits =
+                |kind: &&Kind| matches!(kind, Kind::Number(_)) && bare || matches!(kind, Kind::Quantity(..)) && !bare;
             kinds.iter().find(fits).or(kinds.first()).and_then(|kind| limit(item, kind))
         }
         _ => None,

@@ -19,6 +19,7 @@ pub(super) const PLOT_M2: Bound = bound(4.0, 10_000.0, "A plot is 4 m2 to 1 ha."
 pub(super) const YARD_M2: Bound = bound(1.0, 10_000.0, "A yard is 1 m2 to 1 ha.");
 pub(super) const INTERVAL_D: Bound = bound(1.0, 3_660.0, "A time between is 1 day to 10 years.");
 pub(super) const STAY_D: Bound = bound(1.0, 3_660.0, "A stay is 1 day to 10 years.");
+pub(super) const MOST_D: Bound = bound(1.0, 366.0, "Days a year are 1 to 366.");
 pub(super) const REST_D: Bound = bound(0.0, 3_660.0, "A rest is 0 days to 10 years.");
 pub(super) const ISOLATION_D: Bound = bound(1.0, 365.0, "An isolation is 1 to 365 days.");
 pub(super) const WAITING_D: Bound = bound(0.0, 730.0, "A waiting period is 0 to 730 days.");

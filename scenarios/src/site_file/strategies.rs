@@ -5,11 +5,14 @@ use super::bounds;
 use super::context::Context;
 use super::dated;
 use super::defaults;
+use super::openings::{let_through, open_hours};
+use super::practice;
 use crate::library::EntryKind;
 use crate::quantity::kinds::{DAYS, DEGREE_DAYS, TEMPERATURE_C};
 use crate::reader::{Item, Reader};
 use sim_engine::gates::OpenHours;
 use sim_engine::gates::spec::{PestWindow, StrategyKind, StrategySpec};
+use sim_engine::site::Plot;
 use std::ops::Range;
 
 /// A strategy that another names, and where.
@@ -25,17 +28,23 @@ struct Reading<'c, 'r> {
     names: Vec<String>,
     references: Vec<Reference>,
     companions: &'c Companions<'c>,
+    plots: &'c [Plot],
 }
 
 /// The strategies in the order of the file; where there are none, all gates open and a turn.
-pub(super) fn read(context: &mut Context<'_>, root: &Reader<'_>, companions: &Companions<'_>) -> Vec<StrategySpec> {
+pub(super) fn read(
+    context: &mut Context<'_>,
+    root: &Reader<'_>,
+    plots: &[Plot],
+    companions: &Companions<'_>,
+) -> Vec<StrategySpec> {
     let items = root.table("strategy").map(|table| table.entries()).unwrap_or_default();
     if items.is_empty() {
         context.default("strategy", "all-open, and a turn of 14 days through all plots");
         return otherwise(context.plot_names.len());
     }
     let names = items.iter().map(|item| item.key.clone()).collect();
-    let mut reading = Reading { context, names, references: Vec::new(), companions };
+    let mut reading = Reading { context, names, references: Vec::new(), companions, plots };
     let mut strategies = Vec::new();
     for (position, item) in items.iter().enumerate() {
         let kind = one(&mut reading, item, position);
@@ -70,6 +79,7 @@ const KINDS: [(&str, Parser); StrategyKind::WORDS.len()] = [
     ("weather", weather),
     ("dated", |reading, item, _| dated_file(reading, item)),
     ("layered", layered),
+    ("rule", |reading, item, _| practice_of(reading, item)),
 ];
 
 fn one(reading: &mut Reading<'_, '_>, item: &Item<'_>, position: usize) -> Read {
@@ -79,7 +89,10 @@ fn one(reading: &mut Reading<'_, '_>, item: &Item<'_>, position: usize) -> Read 
     let birds = reader.get("birds").and_then(|item| let_through(&item));
     let stated: Vec<(Item<'_>, Parser)> =
         KINDS.iter().filter_map(|(key, parser)| Some((reader.get(key)?, *parser))).collect();
+    let home = reader.get("home");
     let kind = match stated.as_slice() {
+        // Home alone is a practice without rules.
+        [] if home.is_some() => Some(StrategyKind::Practice { home: None, rules: Vec::new() }),
         [] => {
             let kinds: Vec<&str> = KINDS.iter().map(|(key, _)| *key).collect();
             let remedy = format!("Write one of {}.", kinds.join(", "));
@@ -94,34 +107,31 @@ fn one(reading: &mut Reading<'_, '_>, item: &Item<'_>, position: usize) -> Read 
             None
         }
     };
+    let kind = match home {
+        Some(home) => at_home(reading, &home, kind),
+        None => kind,
+    };
     reader.finish();
     Some((kind?, hours, birds))
 }
 
-/// How many birds a strategy lets through.
-fn let_through(item: &Item<'_>) -> Option<f64> {
-    if item.bare() == Some(0.0) {
-        let remedy = "Leave birds out to let the whole flock through, or write all_shut = {} to let none out.";
-        item.fault("birds = 0 opens gates and lets none through", remedy);
-        return None;
-    }
-    item.whole(&bounds::LET_THROUGH).map(f64::from)
-}
-
-/// From when to when a gate stands open.
-fn open_hours(item: &Item<'_>) -> Option<OpenHours> {
-    if let Some(bare) = item.bare() {
-        let remedy = "Say when, in quotes: hours = \"last 3 hours\" (before dusk) or \"15:00 to dusk\".";
-        item.fault(format!("hours = {bare} says how long, not when"), remedy);
-        return None;
-    }
-    match crate::open_hours::parse(item.text()?) {
-        Ok(hours) => Some(hours),
-        Err(error) => {
-            item.fault(format!("hours: {}", error.message), error.remedy);
+/// A practice with its home; no other kind has one.
+fn at_home(reading: &Reading<'_, '_>, item: &Item<'_>, kind: Option<StrategyKind>) -> Option<StrategyKind> {
+    let home = practice::home(reading.context, item)?;
+    match kind? {
+        StrategyKind::Practice { rules, .. } => Some(StrategyKind::Practice { home, rules }),
+        other => {
+            let remedy = "Take home out, or write rules: [[strategy.NAME.rule]] with where, when, stay and so on.";
+            item.fault(format!("home goes with rules, and this strategy is {}", other.word()), remedy);
             None
         }
     }
+}
+
+/// Rules; their home stands beside them.
+fn practice_of(reading: &mut Reading<'_, '_>, item: &Item<'_>) -> Option<StrategyKind> {
+    let rules = practice::rules(reading.context, reading.plots, item)?;
+    Some(StrategyKind::Practice { home: None, rules })
 }
 
 /// A kind without settings.

@@ -1,5 +1,7 @@
 //! How `[strategy.NAME]` and what a strategy does are declared.
 
+use super::practice::YARD;
+use super::practice_tables::RULE;
 use super::{bounds, defaults};
 use crate::library::EntryKind;
 use crate::quantity::kinds::{DAYS, DEGREE_DAYS, TEMPERATURE_C};
@@ -56,11 +58,25 @@ pub(super) const STRATEGY: TableFormat = TableFormat {
         ),
         does("dated", Kind::Table(&DATED), "{ file = \"gates.csv\" }", "By the lines of a CSV file."),
         does("layered", Kind::List(&Kind::Named("strategy")), "[\"by-eye\"]", "The first of these that has an answer."),
+        does(
+            "rule",
+            Kind::List(&Kind::Table(&RULE)),
+            "[{ where = \"orchard\", looks = { enter_above = 0.85, leave_below = 0.7 }, stay = \"at most 14 days\", rest = \"28 days\" }]",
+            "A keeper's practice: rules, the first that has an answer on top.",
+        ),
+        left_out(
+            "home",
+            Kind::Either(&[Kind::Named("plot"), Kind::Choice(|| vec![YARD])]),
+            Taken::Words("the yard"),
+            "\"orchard\"",
+            "With rules: where the birds are when none of them has an answer.",
+        ),
     ],
     rest: None,
     examples: &[
         "[strategy.shown]\nfixed_turn = { stay = \"21 days\" }\nhours = \"last 3 hours\"\nbirds = 4",
         "[strategy.shown]\nlayered = [\"by-eye\"]",
+        "[strategy.shown]\nhome = \"orchard\"\nrule = [{ where = \"vegetables\", between = [\"11-01\", \"03-15\"], stay = \"14 days\", rest = \"28 days\" }]",
     ],
 };
 

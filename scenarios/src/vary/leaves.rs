@@ -1,5 +1,6 @@
 //! Every number of a site file that can be varied, under the path it is called by.
 
+use crate::site_file::practice::{AT_MOST, HOTTER};
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -45,8 +46,14 @@ fn in_value(value: &Spanned<DeValue<'_>>, path: String, text: &str, found: &mut 
         DeValue::Table(table) => in_table(table, &path, text, found),
         DeValue::Array(list) => {
             for (position, member) in list.iter().enumerate() {
-                if let DeValue::Table(table) = member.get_ref() {
-                    in_table(table, &format!("{path}.{}", name_of(table, position)), text, found);
+                match member.get_ref() {
+                    DeValue::Table(table) => {
+                        in_table(table, &format!("{path}.{}", name_of(table, position)), text, found);
+                    }
+                    DeValue::String(words) if words.starts_with(HOTTER) => {
+                        found.extend(quoted(member.span(), format!("{path}.{}", position + 1), text));
+                    }
+                    _ => {}
                 }
             }
         }
@@ -69,12 +76,14 @@ fn bare(span: Range<usize>, path: String, text: &str) -> Option<Leaf> {
     value.is_finite().then(|| Leaf { path, unit_span: span.end..span.end, span, value, unit: String::new(), whole })
 }
 
-/// "14 days" or "every 6 weeks" in quotes: the digits stand first, the unit follows.
+/// "14 days", "every 6 weeks", "at most 14 days" or "hotter than 27 C" in quotes: after these words the digits stand first, the
+/// unit follows.
 fn quoted(span: Range<usize>, path: String, text: &str) -> Option<Leaf> {
     let written = text.get(span.clone())?;
     let inner = written.strip_prefix(['"', '\''])?.strip_suffix(['"', '\''])?;
     let digits = inner.trim_start();
-    let digits = digits.strip_prefix("every ").unwrap_or(digits).trim_start();
+    let before = ["every ", AT_MOST, HOTTER].into_iter().find_map(|words| digits.strip_prefix(words));
+    let digits = before.unwrap_or(digits).trim_start();
     let length = digits.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '-' | '+'))).unwrap_or(digits.len());
     let (number, unit) = digits.split_at(length);
     // "04-05" is a date: its digits are no number. A number in quotes without unit is none of ours.

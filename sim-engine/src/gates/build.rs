@@ -1,6 +1,7 @@
 //! Strategies made from their specifications.
 
 use crate::gates::open_hours::OpenHours;
+use crate::gates::practice::Practice;
 use crate::gates::spec::{StrategyKind, StrategySpec};
 use crate::gates::strategy::{CloneStrategy, Observation, Proposal, Strategy};
 use crate::gates::{all_open, between_crops, by_eye, continuous, dated, fixed_turn, layered, pest_date, weather};
@@ -35,6 +36,7 @@ pub fn build(site: &Site, specs: &[StrategySpec], which: usize) -> Box<dyn Clone
             let layers = layers.iter().map(|&layer| build(site, specs, layer)).collect();
             Box::new(layered::Layered::new(layers))
         }
+        StrategyKind::Practice { home, rules } => Box::new(Practice::new(site, *home, rules)),
     };
     if spec.hours.is_none() && spec.birds.is_none() {
         return inner;

@@ -13,6 +13,7 @@ mod fixed_turn;
 mod layered;
 pub mod open_hours;
 mod pest_date;
+pub mod practice;
 pub mod reason;
 pub mod rules;
 pub mod spec;

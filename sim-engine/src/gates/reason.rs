@@ -58,6 +58,19 @@ pub enum Reason {
     OffWet,
     /// By the list of dates.
     Dated,
+    /// By a rule of a practice.
+    Rule {
+        /// Its place, from 0.
+        rule: usize,
+        /// Day of the stay, from 1.
+        day: f64,
+        /// Days of the stay, where it has an end.
+        stay: Option<f64>,
+    },
+    /// No rule of a practice has an answer: home.
+    Home,
+    /// No rule of a practice has an answer, and it names no home.
+    NoRule,
     /// Set by hand, by an event of the site file.
     ByHand,
     /// Turned round to see what difference it makes.
@@ -90,6 +103,12 @@ impl fmt::Display for Reason {
             Reason::Shade { tmax } => write!(f, "shade: {tmax:.0} C yesterday"),
             Reason::OffWet => write!(f, "ground too wet: yard only"),
             Reason::Dated => write!(f, "by the list of dates"),
+            Reason::Rule { rule, day, stay: Some(stay) } => {
+                write!(f, "rule {}, day {day:.0} of {stay:.0} at most", rule + 1)
+            }
+            Reason::Rule { rule, day, stay: None } => write!(f, "rule {}, day {day:.0}", rule + 1),
+            Reason::Home => write!(f, "home: no rule speaks"),
+            Reason::NoRule => write!(f, "no rule speaks: yard only"),
             Reason::ByHand => write!(f, "set by hand"),
             Reason::Counterfactual => write!(f, "turned round to see the difference"),
         }
@@ -123,6 +142,23 @@ pub enum Veto {
     Frozen,
     /// Snow.
     Snow,
+}
+
+impl Veto {
+    /// What keeps the gate shut, in two or three words.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Veto::Housing => "a housing order",
+            Veto::KeepOut { .. } => "spray or bait",
+            Veto::CropStanding => "a standing crop",
+            Veto::WaitingPeriod { .. } => "the waiting days",
+            Veto::Isolation => "birds in isolation",
+            Veto::Mud => "mud",
+            Veto::Frozen => "frozen ground",
+            Veto::Snow => "snow",
+        }
+    }
 }
 
 impl fmt::Display for Veto {
@@ -172,6 +208,10 @@ mod tests {
             Reason::Shade { tmax: 30.0 },
             Reason::OffWet,
             Reason::Dated,
+            Reason::Home,
+            Reason::NoRule,
+            Reason::Rule { rule: 0, day: 3.0, stay: None },
+            Reason::Rule { rule: 0, day: 3.0, stay: Some(14.0) },
             Reason::ByHand,
             Reason::Counterfactual,
         ];

@@ -1,6 +1,7 @@
 //! A gate strategy as data: what the site file says, with names resolved.
 
 use crate::gates::open_hours::OpenHours;
+use crate::gates::practice::rule::Rule;
 use core::slice;
 use jiff::civil::Date;
 
@@ -106,6 +107,13 @@ kinds! {
             /// In order of precedence.
             layers: Vec<usize>,
         };
+        /// A keeper's practice: rules read from the top each morning.
+        Practice "rule" {
+            /// Where the birds are when no rule speaks; `None`: in the yard.
+            home: Option<usize>,
+            /// The rules, the first on top.
+            rules: Vec<Rule>,
+        };
     }
 }
 
@@ -125,7 +133,8 @@ impl StrategyKind {
             | Self::Continuous { .. }
             | Self::FixedTurn { .. }
             | Self::ByEye { .. }
-            | Self::Dated { .. } => &[],
+            | Self::Dated { .. }
+            | Self::Practice { .. } => &[],
         }
     }
 
@@ -143,7 +152,8 @@ impl StrategyKind {
             | Self::BetweenCrops { .. }
             | Self::Weather { .. }
             | Self::Dated { .. }
-            | Self::Layered { .. } => None,
+            | Self::Layered { .. }
+            | Self::Practice { .. } => None,
         }
     }
 
@@ -159,7 +169,8 @@ impl StrategyKind {
             | Self::PestDate { .. }
             | Self::Weather { .. }
             | Self::Dated { .. }
-            | Self::Layered { .. } => None,
+            | Self::Layered { .. }
+            | Self::Practice { .. } => None,
         }
     }
 
@@ -179,7 +190,8 @@ impl StrategyKind {
             | Self::PestDate { .. }
             | Self::Weather { .. }
             | Self::Dated { .. }
-            | Self::Layered { .. } => None,
+            | Self::Layered { .. }
+            | Self::Practice { .. } => None,
         }
     }
 
@@ -196,7 +208,8 @@ impl StrategyKind {
             | Self::BetweenCrops { .. }
             | Self::PestDate { .. }
             | Self::Weather { .. }
-            | Self::Layered { .. } => None,
+            | Self::Layered { .. }
+            | Self::Practice { .. } => None,
         }
     }
 
@@ -213,7 +226,8 @@ impl StrategyKind {
             | Self::BetweenCrops { .. }
             | Self::Weather { .. }
             | Self::Dated { .. }
-            | Self::Layered { .. } => None,
+            | Self::Layered { .. }
+            | Self::Practice { .. } => None,
         }
     }
 }

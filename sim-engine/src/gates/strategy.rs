@@ -42,6 +42,10 @@ pub struct Observation<'a> {
     pub pest_degree_days: &'a [Option<f64>],
     /// Yesterday's highest temperature, C.
     pub yesterday_tmax_c: f64,
+    /// The ground is frozen.
+    pub frozen: bool,
+    /// Snow lies.
+    pub snow: bool,
     /// Birds of the flock.
     pub birds: f64,
 }
@@ -61,6 +65,8 @@ pub struct PlotObservation {
     pub days_at_rest: f64,
     /// Days since a crop ended here; large where none has.
     pub days_since_crop: f64,
+    /// A crop stands on some bed.
+    pub crop_standing: bool,
     /// Share of light its canopy holds back today.
     pub shade: f64,
     /// The ground is wet.
@@ -148,7 +154,15 @@ pub(crate) mod testing {
         pests: &[Option<f64>],
         tmax: f64,
     ) -> Option<Proposal> {
-        let observation = Observation { date, plots, pest_degree_days: pests, yesterday_tmax_c: tmax, birds: 10.0 };
+        let observation = Observation {
+            date,
+            plots,
+            pest_degree_days: pests,
+            yesterday_tmax_c: tmax,
+            frozen: false,
+            snow: false,
+            birds: 10.0,
+        };
         let mut proposal = Proposal::with_room(plots.len());
         strategy.propose(&observation, &mut proposal).then_some(proposal)
     }

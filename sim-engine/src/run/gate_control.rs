@@ -59,6 +59,8 @@ impl GateController {
                 plots: &world.observed,
                 pest_degree_days: world.drivers.keepers_counts(day),
                 yesterday_tmax_c: world.today.yesterday_tmax_c,
+                frozen: world.today.air.frozen > 0.0,
+                snow: world.today.air.snow > 0.0,
                 birds: world.parties[0].birds,
             };
             strategy.propose(&observation, &mut self.proposal);
@@ -169,6 +171,7 @@ fn look_over_gates(world: &mut World, day: usize) {
             days_open: memory.days_open,
             days_at_rest: memory.days_at_rest,
             days_since_crop: memory.days_since_crop,
+            crop_standing: memory.crop_standing,
             shade: world.drivers.canopy(day, plot).shade,
             wet: ground.wetness > WET,
             shut: veto(&world.site.rules, &facts),
