@@ -121,32 +121,3 @@ fn has_phrase(text: &str, phrase: &str) -> bool {
     let there: Vec<&str> = words_of(text).collect();
     wanted.len() > 1 && there.windows(wanted.len()).any(|some| some == wanted)
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn headings(word: &str) -> Vec<(&'static str, bool)> {
-        find(word).unwrap().into_iter().map(|found| (found.table.heading, found.whole)).collect()
-    }
-
-    #[test]
-    fn a_name_comes_before_a_word_and_a_word_before_a_part() {
-        assert!(headings("plots").contains(&("[plot.NAME]", true)));
-        assert_eq!(headings("guards"), [("[plot.NAME] guards", true)]);
-        assert_eq!(headings("crop"), [("[[plot.NAME.crop]]", true)]);
-        assert_eq!(headings("area"), [("[yard]", false), ("[plot.NAME]", false)]);
-        assert_eq!(headings("run.years"), [("[run]", false)]);
-        assert_eq!(headings("work_saved"), [("[aims]", true)]);
-        assert!(headings("dusk").contains(&("[strategy.NAME]", false)));
-        assert!(headings("housing order").contains(&("[[event]]", false)));
-        assert!(!headings("drop").is_empty());
-    }
-
-    #[test]
-    fn what_is_not_there_is_told_with_what_may_be_meant() {
-        assert!(find("guadrs").unwrap_err().starts_with("Did you mean \"guards\"?"));
-        assert_eq!(find("zyzzyva").unwrap_err(), "To see every table there is: hensward format");
-        assert!(find("  ").is_err());
-    }
-}

@@ -87,25 +87,3 @@ fn may_be(words: &str) -> String {
 fn set_in(example: &str) -> String {
     example.lines().map(|line| format!("{}{line}\n", " ".repeat(INDENT))).collect()
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn nothing_is_wider_than_the_page() {
-        for text in [overview(), details(&everything())] {
-            for line in text.lines() {
-                assert!(line.chars().count() <= WIDTH, "{line}");
-            }
-        }
-    }
-
-    #[test]
-    fn the_overview_has_a_line_for_every_table() {
-        let text = overview();
-        for found in everything() {
-            assert!(text.lines().any(|line| line.starts_with(found.table.heading)), "{}", found.table.heading);
-        }
-    }
-}

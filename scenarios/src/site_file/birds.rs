@@ -52,7 +52,7 @@ pub(super) const BIRDS: TableFormat = TableFormat {
             Kind::Number(&bounds::RELATIVE),
             Taken::Number(1.0),
             "1",
-            "Worms they carry on their first day, an ordinary bird's being 1.",
+            "Their infection with gut worms on the first day, an ordinary flock's being 1.",
         ),
     ],
     rest: None,

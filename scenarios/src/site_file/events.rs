@@ -40,7 +40,7 @@ pub(super) const EVENT: TableFormat = TableFormat {
         left_out(
             "until",
             Kind::Day,
-            Taken::Words("that day; a housing order and a gate: from then on"),
+            Taken::Words("a gate: that day; a housing order: from then on"),
             "2028-01-31",
             "The last day; not with spray and bait.",
         ),

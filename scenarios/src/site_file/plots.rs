@@ -109,7 +109,7 @@ pub(super) const PLOT: TableFormat = TableFormat {
             Kind::Number(&bounds::WORM_EGGS),
             Taken::Number(0.0),
             "0",
-            "Worm eggs in its soil on the first day, against an ordinary day's droppings.",
+            "Worm eggs in its soil on the first day, per m2, where an infected bird sheds 100 a day.",
         ),
         left_out(
             "weeds",

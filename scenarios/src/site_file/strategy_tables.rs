@@ -123,7 +123,7 @@ const FIXED_TURN: TableFormat = kind_of(
             Kind::Flag,
             Taken::Words("false"),
             "true",
-            "Whether larger plots have longer stays; else each stay is alike.",
+            "Whether stays are in proportion to area; else they are alike.",
         ),
     ],
 );

@@ -50,14 +50,14 @@ pub(super) const WHEREABOUTS: [KeyFormat; 4] = [
         Kind::Quantity(&LONGITUDE_DEG, &bounds::LONGITUDE),
         Taken::Words("none"),
         "\"-1.1 deg\"",
-        "How far east it lies; for times of dusk only.",
+        "How far east it lies; no figure hangs on it, the clock of the model is the sun's.",
     ),
     left_out(
         "utc_offset",
         Kind::Quantity(&HOURS, &bounds::UTC_OFFSET_H),
         Taken::Quantity(0.0, "h"),
         "\"1 h\"",
-        "What its clock is ahead of UTC; for times of dusk only.",
+        "What its clock is ahead of UTC; no figure hangs on it, the clock of the model is the sun's.",
     ),
     left_out(
         "elevation",
