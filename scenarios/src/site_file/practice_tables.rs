@@ -124,7 +124,9 @@ const RISING: TableFormat = TableFormat {
         required("to", Kind::Quantity(&DEGREE_DAYS, &bounds::DEGREE_DAYS), "\"80 degree-days\"", "Until when."),
     ],
     rest: None,
-    examples: &[],
+    examples: &[
+        "where = \"orchard\"\nwhile_rising = { pest = \"plum sawfly\", from = \"-60 degree-days\", to = \"80 degree-days\" }",
+    ],
 };
 
 const LOOKS: TableFormat = TableFormat {
@@ -136,5 +138,5 @@ const LOOKS: TableFormat = TableFormat {
         required("leave_below", Kind::Number(&bounds::SHARE), "0.7", "It is left below this cover."),
     ],
     rest: None,
-    examples: &[],
+    examples: &["where = \"orchard\"\nlooks = { enter_above = 0.85, leave_below = 0.7 }"],
 };
