@@ -347,7 +347,7 @@ fn what_a_keeper_calls_it_is_told_by_our_name_or_by_its_kin() {
     let crop = |name: &str| faults("crop = \"leek\"", &format!("crop = \"{name}\""));
     let read = read_with(&SMALL.replace("crop = \"leek\"", "crop = \"zucchini\""), "").unwrap();
     assert_eq!((&*read.names_read[0].written, &*read.names_read[0].entry), ("zucchini", "courgette"));
-    assert!(crop("beans").contains("The nearest there are: broad bean, french bean"), "{}", crop("beans"));
+    assert!(crop("beans").contains("can mean more than one thing"), "{}", crop("beans"));
     let strange = crop("vanilla orchid");
     assert!(strange.contains("All of them: hensward sources."), "{strange}");
     assert!(strange.ends_with("with like = the one most like it."), "{strange}");
