@@ -60,7 +60,11 @@ fn the_search_agrees_with_every_flock_tried() {
 #[test]
 fn a_nitrogen_limit_bears_what_its_closed_form_says() {
     let folder = tempfile::tempdir().unwrap();
-    one_plot(folder.path(), 4000.0, "[limits]\nnitrogen = \"20 kg/ha per year\"");
+    one_plot(
+        folder.path(),
+        4000.0,
+        "[limits]\nleast_cover = \"none\"\nbare_days = \"none\"\nspace = \"none\"\nnitrogen = \"20 kg/ha per year\"",
+    );
     let load =
         every_flock(folder.path(), &["site.toml", "--draws", "1", "--vary", "birds=20"], "nitrogen_load[kg/ha/yr]");
     let per_bird = load[0] * 0.4 / 20.0;
@@ -118,7 +122,7 @@ fn a_site_without_birds_or_limits_is_refused() {
         assert_eq!(output.status.code(), Some(2));
         assert!(stderr(&output).contains(want), "{}", stderr(&output));
     };
-    one_plot(folder.path(), 200.0, "[limits]");
+    one_plot(folder.path(), 200.0, "[limits]\nleast_cover = \"none\"\nbare_days = \"none\"\nspace = \"none\"");
     refused("has no limit");
     one_plot(folder.path(), 200.0, "");
     let text = std::fs::read_to_string(folder.path().join("site.toml")).unwrap();

@@ -107,7 +107,7 @@ pub fn spoken(days: &PracticeDays) -> Vec<String> {
         if tally.spoke == 0 {
             return format!("rule {number}: never spoke in {} possible years: {}", days.years, why_never(tally));
         }
-        format!("rule {number}: spoke on {} days a year, on the mean of {}", per_year(tally.spoke), days.years)
+        format!("rule {number}: spoke on {} days a year, in the mean of {}", per_year(tally.spoke), days.years)
     };
     let home =
         (days.home_mornings > 0).then(|| format!("no rule spoke on {} days a year", per_year(days.home_mornings)));

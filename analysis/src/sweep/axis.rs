@@ -194,7 +194,7 @@ mod tests {
         assert!(why("3..28/0").contains("not above nought"));
         assert!(why("3..9,12").contains("no step"));
         assert!(why("1,2,1").contains("1 stands there twice"));
-        assert!(why("2 weeks").contains("the unit is that of the site file"));
+        assert!(why("2 weeks").contains("\"2 weeks\" is not a number"));
         assert!(why("0..9000000/1").contains("9000001 values"));
         assert!(why("nan").contains("not a number") && why("1e5").contains("not a number"));
     }

@@ -1,6 +1,6 @@
 //! Dates of other orders and marks, and what they mean here: "28/05", "07/04/2027", "2027-4-1", "1 April".
 
-use super::dates::is_date;
+use jiff::civil::Date;
 use sim_engine::weather::MONTH_NAMES;
 
 /// The dates a text may mean, as they are written here: none, one, or two where nothing tells day from month.
@@ -8,9 +8,14 @@ pub(super) fn candidates(text: &str) -> Vec<String> {
     let text: String = text.trim().chars().map(|c| if "‐‑–—−".contains(c) { '-' } else { c }).collect();
     let text = text.trim_matches(['“', '”', '"', '\'']).trim();
     let mut found = in_digits(text).unwrap_or_else(|| in_words(text).into_iter().collect());
-    found.retain(|date| is_date(date));
+    found.retain(|date| exists(date));
     found.dedup();
     found
+}
+
+/// Whether there is such a date, or in a leap year such a day.
+fn exists(date: &str) -> bool {
+    date.parse::<Date>().is_ok() || format!("2028-{date}").parse::<Date>().is_ok()
 }
 
 /// The remedy's words for them: what is meant, or which of two is.

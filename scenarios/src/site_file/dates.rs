@@ -63,11 +63,6 @@ pub(crate) fn parse(text: &str) -> Result<When, (String, String)> {
     })
 }
 
-/// Whether a text is a date as it is written here.
-pub(super) fn is_date(text: &str) -> bool {
-    matches!(shaped(text), Some(Ok(_)))
-}
-
 /// The date of a text that has the shape of one; else fault and remedy.
 fn shaped(text: &str) -> Option<Result<When, (String, String)>> {
     let parts: Vec<i16> = text.split('-').filter_map(|part| part.parse().ok()).collect();

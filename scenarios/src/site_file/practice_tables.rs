@@ -7,6 +7,7 @@ use crate::table_format::{Kind, TableFormat, Taken, left_out, required};
 use sim_engine::gates::practice::rule::{Occasion, Which};
 
 const ALWAYS: Taken = Taken::Words("always");
+const SILENT: Kind = Kind::Form("wet, frozen, snow or \"hotter than 27 C\"");
 const NO_END: Taken = Taken::Words("asked anew every morning");
 
 pub(super) const RULE: TableFormat = TableFormat {
@@ -36,7 +37,7 @@ pub(super) const RULE: TableFormat = TableFormat {
         ),
         left_out(
             "between",
-            Kind::Form("two days of the year, or two of leaf fall, bud break, first picking and last picking"),
+            Kind::List(&Kind::Form("a day of every year, leaf fall, bud break, first picking or last picking")),
             Taken::Words("the whole year"),
             "[\"06-01\", \"10-31\"]",
             "From when to when, over New Year too.",
@@ -57,7 +58,7 @@ pub(super) const RULE: TableFormat = TableFormat {
         ),
         left_out(
             "unless",
-            Kind::Form("wet, frozen, snow or \"hotter than 27 C\", or a list of them"),
+            Kind::Either(&[SILENT, Kind::List(&SILENT)]),
             Taken::Words("on any day"),
             "[\"wet\", \"hotter than 27 C\"]",
             "Not on such days.",
@@ -106,7 +107,9 @@ pub(super) const RULE: TableFormat = TableFormat {
         ),
     ],
     rest: None,
-    examples: &[],
+    examples: &[
+        "[[strategy.shown.rule]]\nwhere = \"orchard\"\nwhich = \"longest rested\"\nwhen = \"fruit on the ground\"\nbetween = [\"06-01\", \"10-31\"]\nlooks = { enter_above = 0.85, leave_below = 0.7 }\nunless = [\"wet\", \"hotter than 27 C\"]\nstay = \"14 days\"\nrest = \"28 days\"\nmost = \"42 days a year\"\nbirds = 4\nhours = \"last 3 hours\"\nat_once = true\nwhile_rising.pest = \"plum sawfly\"\nwhile_rising.from = \"-60 degree-days\"\nwhile_rising.to = \"80 degree-days\"",
+    ],
 };
 
 const RISING: TableFormat = TableFormat {
@@ -125,7 +128,7 @@ const RISING: TableFormat = TableFormat {
     ],
     rest: None,
     examples: &[
-        "where = \"orchard\"\nwhile_rising = { pest = \"plum sawfly\", from = \"-60 degree-days\", to = \"80 degree-days\" }",
+        "where = \"orchard\"\nwhile_rising.pest = \"plum sawfly\"\nwhile_rising.from = \"-60 degree-days\"\nwhile_rising.to = \"80 degree-days\"",
     ],
 };
 

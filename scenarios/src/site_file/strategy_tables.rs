@@ -61,7 +61,7 @@ pub(super) const STRATEGY: TableFormat = TableFormat {
         does(
             "rule",
             Kind::List(&Kind::Table(&RULE)),
-            "[{ where = \"orchard\", looks = { enter_above = 0.85, leave_below = 0.7 }, stay = \"at most 14 days\", rest = \"28 days\" }]",
+            "[{ where = \"orchard\", stay = \"14 days\", rest = \"28 days\" }]",
             "A keeper's practice: rules, the first that has an answer on top.",
         ),
         left_out(
@@ -76,7 +76,7 @@ pub(super) const STRATEGY: TableFormat = TableFormat {
     examples: &[
         "[strategy.shown]\nfixed_turn = { stay = \"21 days\" }\nhours = \"last 3 hours\"\nbirds = 4",
         "[strategy.shown]\nlayered = [\"by-eye\"]",
-        "[strategy.shown]\nhome = \"orchard\"\nrule = [{ where = \"vegetables\", between = [\"11-01\", \"03-15\"], stay = \"14 days\", rest = \"28 days\" }]",
+        "[strategy.shown]\nhome = \"orchard\"\n[[strategy.shown.rule]]\nwhere = \"vegetables\"\nbetween = [\"11-01\", \"03-15\"]\nstay = \"14 days\"\nrest = \"28 days\"",
     ],
 };
 

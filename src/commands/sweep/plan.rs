@@ -122,7 +122,7 @@ fn without_units(text: &str) -> Result<(String, Option<String>), [String; 2]> {
     let (mut bare, mut word, mut unit) = (String::new(), String::new(), None::<String>);
     for (at, c) in text.char_indices() {
         let number = c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '+' | '/');
-        // A slash or a digit within a unit: "kg/ha", "m2".
+        // A slash, a hyphen or a digit within a unit: "kg/ha", "degree-days", "m2".
         let within = !word.trim().is_empty() && !matches!(c, '.' | ',') && goes_on(text, at);
         if number && !within {
             unit = same(unit, &mut word)?;
@@ -137,11 +137,11 @@ fn without_units(text: &str) -> Result<(String, Option<String>), [String; 2]> {
     Ok(if known { (bare, unit) } else { (text.to_owned(), None) })
 }
 
-/// Whether a slash or digit at this byte belongs to the unit before it.
+/// Whether a slash, hyphen or digit at this byte belongs to the unit before it.
 fn goes_on(text: &str, at: usize) -> bool {
     let (before, rest) = text.split_at(at);
     let letter = |c: Option<char>| c.is_some_and(char::is_alphabetic);
-    let slash = rest.strip_prefix('/');
+    let slash = rest.strip_prefix(['/', '-']);
     letter(before.chars().last())
         && slash.map_or(rest.starts_with(|c: char| c.is_ascii_digit()), |rest| letter(rest.chars().next()))
 }
@@ -306,9 +306,7 @@ mod tests {
         let template = Template::new("[strategy.t]\nfixed_turn = { stay = \"2 weeks\" }\n");
         let refused = format!("{:?}", vary(&template, "stay=7..21/7").map(|_| ()).unwrap_err());
         assert!(refused.contains("49 to 147 days") && refused.contains("7..21/7 days"), "{refused}");
-        for (text, written) in
-            [("stay=7d..21d/7d", "7 days"), ("stay=\"7..21/7 days\"", "7 days"), ("stay=1w", "1 weeks")]
-        {
+        for (text, written) in [("stay=7d..21d/7d", "7 d"), ("stay=\"7..21/7 days\"", "7 days"), ("stay=1w", "1 w")] {
             let (knob, axis) = vary(&template, text).unwrap();
             assert!(template.text(&[(&knob, axis.ends().0)]).contains(written), "{text}");
         }
