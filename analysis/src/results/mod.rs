@@ -3,9 +3,9 @@
 //!
 //! What it needs for that lies in a folder of its own among the results, `.hensward`:
 //!
-//! - `owner`: whose the results are ([`owner`]); locked while a run writes;
-//! - `written`: the files the last run wrote, with their digests ([`list`]);
-//! - while a run writes, each file whole ([`stage`]), before all are renamed into their places together.
+//! - `owner`: whose the results are (`owner.rs`); locked while a run writes;
+//! - `written`: the files the last run wrote, with their digests (`list.rs`);
+//! - while a run writes, each file whole (`stage.rs`), before all are renamed into their places together.
 //!
 //! Whatever is not in the list, or was changed since, is the keeper's: it is never written over and never
 //! removed. What an earlier run wrote and this one does not goes. Before files take their places the list
