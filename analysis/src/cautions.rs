@@ -38,6 +38,7 @@ pub fn of(model: &SiteModel, library: &Library, units: Units) -> Vec<Caution> {
         ("Helpers under fruit", helpers(model)),
         ("Old soil in towns", Some(LEAD.to_owned())),
         ("Dusk and predators", Some(DUSK.to_owned())),
+        ("Smell and neighbours", crate::smell::caution(model, units)),
         ("Manure nitrogen and phosphorus", Some(nutrients(units))),
         ("Local rules and licensed people come first", Some(LOCAL.to_owned())),
         ("A comparison, not a promise", Some(COMPARISON.to_owned())),

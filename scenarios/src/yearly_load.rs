@@ -70,8 +70,7 @@ pub fn of_holding(site: &Site) -> f64 {
 #[must_use]
 pub fn of_pieces(site: &Site) -> Vec<PieceLoad> {
     let dropped = dropped_kg(site);
-    // What falls in a house that moves with the flock lies on the plots too, but for what falls while it is in the yard.
-    let on_plots = if site.house.mobile { 1.0 } else { TIME_ON_PLOTS * (1.0 - site.house.night_share) };
+    let on_plots = share_on_plots(site);
     let all_m2: f64 = site.plots.iter().map(|plot| plot.area_m2).sum();
     let spreadings = spreadings(site);
     let heap = dropped * (1.0 - on_plots) * heap_keeps(site, spreadings.len());
@@ -89,6 +88,18 @@ pub fn of_pieces(site: &Site) -> Vec<PieceLoad> {
         }
     };
     site.plots.iter().enumerate().map(piece).collect()
+}
+
+/// Share of all droppings that lies on the plots.
+fn share_on_plots(site: &Site) -> f64 {
+    // What falls in a house that moves with the flock lies on the plots too, but for what falls while it is in the yard.
+    if site.house.mobile { 1.0 } else { TIME_ON_PLOTS * (1.0 - site.house.night_share) }
+}
+
+/// What falls in yard and house in a year, kg.
+#[must_use]
+pub fn of_yard_and_house_kg(site: &Site) -> f64 {
+    dropped_kg(site) * (1.0 - share_on_plots(site))
 }
 
 fn spreadings(site: &Site) -> Vec<&[(usize, f64)]> {

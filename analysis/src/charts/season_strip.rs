@@ -1,4 +1,5 @@
-//! The season strip: plots down, days across, ground cover shaded, gates and events.
+//! The season strip: plots down, days across. A gate that stands open is the darkest mark; what keeps it shut, guards and
+//! nets, events and the ground's cover beside that of birds shut in are drawn round it.
 //!
 //! One panel a year, so that several years stay legible; a panel begins on the day
 //! of the year on which the strip begins.
@@ -14,12 +15,11 @@ use super::Chart;
 use super::axis::months;
 use super::canvas::{Pen, Side, Stroke, Type, document, text_width};
 use super::frame::{Heading, Key};
-use super::theme::{COVER_STEPS, EDGE, GRID, INK, LINE, PAPER, SOFT_INK, TEXT, cover_colour, cover_step};
+use super::theme::{COVERED, EDGE, GATE_OPEN, GATE_SHUT, GRID, LINE, SOFT_INK, TEXT};
 use crate::wording::{plain_date, short_month_name};
-use data::{BAND, GATE, GATE_GAP, MARK_LANE, SPAN_LANE};
 use events::MARK_RADIUS;
 use jiff::civil::Date;
-use layout::{LaneRow, Panel, StripLayout};
+use layout::{PlacedRow, StripLayout};
 use sim_engine::dates::date_of;
 use std::ops::Range;
 
@@ -28,18 +28,17 @@ use std::ops::Range;
 pub fn season_strip(data: &StripData) -> Chart {
     let days = day_count(data);
     let layout = StripLayout::new(data, days);
-    let key = key(data);
+    let foot = data.cover_foot();
+    let key = key(data, foot);
     let heading = Heading::new(&data.title, "");
-    let height = heading.height()
-        + layout.panels.iter().map(Panel::height).fold(0.0, |total, height| total + height)
-        + key.height();
+    let height = heading.height() + layout.panels.len() as f64 * layout.panel_height() + key.height();
     let alt = alternative(data, days);
     let svg = document(&data.title, &alt, height, |pen| {
         heading.draw(pen);
         let mut top = heading.height();
         for panel in &layout.panels {
-            draw_panel(pen, data, &layout, panel, top);
-            top += panel.height();
+            draw_panel(pen, data.start, &layout, (panel, foot), top);
+            top += layout.panel_height();
         }
         key.draw(pen, top);
     });
@@ -50,27 +49,33 @@ fn day_count(data: &StripData) -> usize {
     data.rows.iter().map(|row| row.cover.len().max(row.open.len())).max().unwrap_or(0)
 }
 
-fn draw_panel(pen: &mut Pen<'_>, data: &StripData, layout: &StripLayout, whole: &Panel, top: f64) {
-    let panel = &whole.days;
-    let dates = format!(
-        "{} to {}",
-        plain_date(date_of(data.start, panel.start)),
-        plain_date(date_of(data.start, panel.end - 1))
-    );
+fn draw_panel(
+    pen: &mut Pen<'_>,
+    start: Date,
+    layout: &StripLayout<'_>,
+    (panel, cover_foot): (&Range<usize>, f64),
+    top: f64,
+) {
+    let dates = format!("{} to {}", plain_date(date_of(start, panel.start)), plain_date(date_of(start, panel.end - 1)));
     let heading = Type { bold: true, ..Type::default() };
     pen.text((layout.left, top + LINE / 2.0), &dates, heading);
     let rows_top = top + LINE + 6.0;
-    let foot = rows_top + whole.rows_height();
-    month_lines(pen, data.start, layout, panel, (rows_top, foot));
     let mut y = rows_top;
-    for (row, place) in data.rows.iter().zip(&whole.rows) {
-        draw_row(pen, row, place, layout, panel, y);
-        y += place.height;
+    for placed in &layout.rows {
+        draw_row(pen, placed, layout, (panel, cover_foot), y);
+        y += placed.height;
     }
-    year_line(pen, data.start, layout, panel, (rows_top, foot));
+    month_lines(pen, start, layout, panel, (rows_top, y));
+    year_line(pen, start, layout, panel, (rows_top, y));
 }
 
-fn month_lines(pen: &mut Pen<'_>, start: Date, layout: &StripLayout, panel: &Range<usize>, (top, foot): (f64, f64)) {
+fn month_lines(
+    pen: &mut Pen<'_>,
+    start: Date,
+    layout: &StripLayout<'_>,
+    panel: &Range<usize>,
+    (top, foot): (f64, f64),
+) {
     let right = layout.x(panel, panel.end);
     let ticks = months(date_of(start, panel.start), panel.len());
     let mut edges: Vec<usize> = ticks.iter().map(|tick| panel.start + tick.day).collect();
@@ -93,11 +98,12 @@ fn month_lines(pen: &mut Pen<'_>, start: Date, layout: &StripLayout, panel: &Ran
     }
 }
 
-fn year_line(pen: &mut Pen<'_>, start: Date, layout: &StripLayout, panel: &Range<usize>, (top, foot): (f64, f64)) {
+/// The turn of the year: a dashed line with the new year's number.
+fn year_line(pen: &mut Pen<'_>, start: Date, layout: &StripLayout<'_>, panel: &Range<usize>, (top, foot): (f64, f64)) {
     for tick in months(date_of(start, panel.start), panel.len()) {
         if tick.new_year && tick.day > 0 {
             let x = layout.x(panel, panel.start + tick.day);
-            pen.line(&[(x, top - 4.0), (x, foot + 8.0)], Stroke::plain(INK, 1.2));
+            pen.line(&[(x, top - 4.0), (x, foot)], Stroke { dash: &[2.0, 4.0], ..Stroke::plain(SOFT_INK, 1.0) });
             let look = Type { side: Side::Start, colour: SOFT_INK, ..Type::default() };
             let right_of_line = (x + 4.0, top - LINE / 2.0 - 6.0);
             if right_of_line.0 > layout.left + 300.0 {
@@ -107,66 +113,83 @@ fn year_line(pen: &mut Pen<'_>, start: Date, layout: &StripLayout, panel: &Range
     }
 }
 
-fn draw_row(pen: &mut Pen<'_>, row: &StripRow, place: &LaneRow, layout: &StripLayout, panel: &Range<usize>, top: f64) {
-    let band_top = top + if place.marks.is_empty() { 0.0 } else { MARK_LANE };
-    let gate_top = band_top + if place.band { BAND + GATE_GAP } else { 0.0 };
-    let lanes_foot = gate_top + GATE + place.lane_count as f64 * SPAN_LANE;
-    let middle = if place.band { band_top + BAND / 2.0 } else { (gate_top + lanes_foot) / 2.0 };
-    let first = middle - (place.name.len() as f64 - 1.0) * (LINE - 2.0) / 2.0;
-    for (i, line) in place.name.iter().enumerate() {
-        let y = first.max(top + LINE / 2.0 - 2.0) + i as f64 * (LINE - 2.0);
+fn draw_row(
+    pen: &mut Pen<'_>,
+    placed: &PlacedRow<'_>,
+    layout: &StripLayout<'_>,
+    (panel, cover_foot): (&Range<usize>, f64),
+    top: f64,
+) {
+    let heights = &layout.heights;
+    let middle = top + heights.gate / 2.0;
+    for (i, line) in placed.name.iter().enumerate() {
+        let y = middle + i as f64 * (LINE - 3.0);
         pen.text((layout.left - 8.0, y), line, Type { side: Side::End, ..Type::default() });
     }
-    if place.band {
-        draw_cover(pen, row, layout, panel, band_top);
-    }
-    draw_open(pen, row, layout, panel, gate_top);
-    for (&(from, to, kind), &lane) in place.spans.iter().zip(&place.lanes) {
-        let y = gate_top + GATE + (lane as f64 + 0.5) * SPAN_LANE + 2.0;
-        kind.draw(pen, layout.x(panel, from), layout.x(panel, to), y);
-    }
-    draw_marks(pen, &place.marks, layout, panel, band_top);
+    draw_gate(pen, placed.row, layout, panel, top);
+    let below = top + heights.gate + heights.below + 2.0;
+    draw_cover(pen, placed.row, layout, (panel, cover_foot), below);
+    draw_marks(pen, &placed.row.marks, layout, panel, middle);
 }
 
-fn draw_cover(pen: &mut Pen<'_>, row: &StripRow, layout: &StripLayout, panel: &Range<usize>, top: f64) {
-    let steps: Vec<Option<usize>> = row.cover.iter().map(|&cover| cover_step(cover)).collect();
-    for (run, step) in runs(&steps, panel) {
-        let (left, right) = (layout.x(panel, run.start), layout.x(panel, run.end));
-        let Some(step) = step else {
-            blank(pen, (left, top), (right - left, BAND));
-            continue;
-        };
-        // Half a px over the seam, or the paper shines through between runs.
-        let over = if run.end < panel.end { 0.5 } else { 0.0 };
-        pen.rect((left, top), (right - left + over, BAND), cover_colour(step), 1.0);
-    }
+/// The bar of a gate: shut, why it is shut, open.
+fn draw_gate(pen: &mut Pen<'_>, row: &StripRow, layout: &StripLayout<'_>, panel: &Range<usize>, top: f64) {
+    let heights = &layout.heights;
     let width = layout.x(panel, panel.end) - layout.left;
-    pen.frame((layout.left, top), (width, BAND), Stroke::plain(EDGE, 0.8));
+    pen.rect((layout.left, top), (width, heights.gate), GATE_SHUT, 1.0);
+    let shown = row.spans.iter().filter(|span| span.0 < panel.end && span.1 > panel.start);
+    for &(from, to, kind) in shown {
+        let (left, right) = (layout.x(panel, from), layout.x(panel, to));
+        let (y, height) = if kind.below() { (top + heights.gate, heights.below) } else { (top, heights.gate) };
+        kind.draw(pen, (left, y), (right - left, height));
+    }
+    for (run, _) in runs(&row.open, panel).into_iter().filter(|(_, open)| *open) {
+        let (left, right) = (layout.x(panel, run.start), layout.x(panel, run.end));
+        pen.rect((left, top), (right - left, heights.gate), GATE_OPEN, 1.0);
+    }
+    pen.frame((layout.left, top), (width, heights.gate), Stroke::plain(EDGE, 0.7));
 }
 
-/// Days on which cover is not counted, as on a plot that is all beds.
-fn blank(pen: &mut Pen<'_>, at: (f64, f64), size: (f64, f64)) {
-    pen.rect(at, size, PAPER, 1.0);
-    pen.hatch(at, size, 9.0, Stroke::plain(GRID, 1.4));
-}
-
-fn draw_open(pen: &mut Pen<'_>, row: &StripRow, layout: &StripLayout, panel: &Range<usize>, top: f64) {
-    for (run, open) in runs(&row.open, panel) {
-        if open {
-            let (left, right) = (layout.x(panel, run.start), layout.x(panel, run.end));
-            pen.rect((left, top), (right - left, GATE), INK, 1.0);
-        }
+/// Cover as a line over its own ground, with that of the birds shut in behind it.
+fn draw_cover(
+    pen: &mut Pen<'_>,
+    row: &StripRow,
+    layout: &StripLayout<'_>,
+    (panel, cover_foot): (&Range<usize>, f64),
+    top: f64,
+) {
+    let foot = top + layout.heights.cover - 2.0;
+    let at = |day: usize, cover: f64| {
+        let share = (cover - cover_foot) / (1.0 - cover_foot);
+        (layout.x(panel, day), foot - share * (foot - top))
+    };
+    for run in known(&row.cover, panel) {
+        let line: Vec<(f64, f64)> = run.clone().map(|day| at(day, row.cover[day])).collect();
+        let ends = [(layout.x(panel, run.end - 1), foot), (layout.x(panel, run.start), foot)];
+        let area: Vec<(f64, f64)> = line.iter().copied().chain(ends).collect();
+        pen.polygon(&area, COVERED, 0.8);
+        pen.line(&line, Stroke::plain(GATE_OPEN, 1.1));
+    }
+    for run in known(&row.cover_shut_in, panel) {
+        let line: Vec<(f64, f64)> = run.map(|day| at(day, row.cover_shut_in[day])).collect();
+        pen.line(&line, Stroke { dash: &[4.0, 3.0], ..Stroke::plain(SOFT_INK, 1.0) });
     }
 }
 
-fn draw_marks(pen: &mut Pen<'_>, marks: &[(usize, Mark)], layout: &StripLayout, panel: &Range<usize>, band: f64) {
+/// Stretches of a panel on which a column is known, of two days at least.
+fn known(column: &[f64], panel: &Range<usize>) -> Vec<Range<usize>> {
+    let known: Vec<bool> = column.iter().map(|value| !value.is_nan()).collect();
+    let runs = runs(&known, panel).into_iter();
+    runs.filter(|(run, known)| *known && run.len() > 1).map(|(run, _)| run).collect()
+}
+
+fn draw_marks(pen: &mut Pen<'_>, marks: &[(usize, Mark)], layout: &StripLayout<'_>, panel: &Range<usize>, middle: f64) {
+    let mut marks: Vec<_> = marks.iter().filter(|(day, _)| panel.contains(day)).copied().collect();
+    marks.sort();
     let mut free = f64::NEG_INFINITY;
-    for &(day, mark) in marks {
-        let at = layout.x(panel, day);
-        let x = at.max(free).min(layout.x(panel, panel.end));
-        let y = band - MARK_LANE / 2.0 - 1.0;
-        pen.line(&[(x, y), (at, band), (at, band + BAND * 0.3)], Stroke::plain(INK, 1.0));
-        mark.draw(pen, x, y);
+    for (day, mark) in marks {
+        let x = layout.x(panel, day).max(free).min(layout.x(panel, panel.end));
+        mark.draw(pen, x, middle);
         free = x + 2.0 * MARK_RADIUS + 3.0;
     }
 }
@@ -184,33 +207,40 @@ fn runs<T: Copy + PartialEq>(values: &[T], within: &Range<usize>) -> Vec<(Range<
     runs
 }
 
-fn key(data: &StripData) -> Key<'_> {
+fn key(data: &StripData, cover_foot: f64) -> Key<'_> {
+    const BOX: (f64, f64) = (30.0, 14.0);
     let mut key = Key::default();
-    if data.rows.iter().any(|row| !row.cover.is_empty()) {
-        key.add_wide("ground cover, 0 to 100 %", 110.0, |pen, x, y| {
-            let step = 110.0 / COVER_STEPS as f64;
-            for i in 0..COVER_STEPS {
-                pen.rect((x + i as f64 * step, y - 8.0), (step + 0.3, 16.0), cover_colour(i), 1.0);
-            }
-            pen.frame((x, y - 8.0), (110.0, 16.0), Stroke::plain(EDGE, 0.8));
-        });
-    }
-    if data.rows.iter().any(|row| row.cover.iter().any(|cover| cover.is_nan())) {
-        key.add("not counted", |pen, x, y| {
-            blank(pen, (x, y - 8.0), (30.0, 16.0));
-            pen.frame((x, y - 8.0), (30.0, 16.0), Stroke::plain(EDGE, 0.8));
-        });
-    }
-    key.add("gate open", |pen, x, y| pen.rect((x, y - GATE / 2.0), (30.0, GATE), INK, 1.0));
+    let boxed = |y: f64| y - BOX.1 / 2.0;
+    key.add("gate open", move |pen, x, y| pen.rect((x, boxed(y)), BOX, GATE_OPEN, 1.0));
+    key.add("shut", move |pen, x, y| {
+        pen.rect((x, boxed(y)), BOX, GATE_SHUT, 1.0);
+        pen.frame((x, boxed(y)), BOX, Stroke::plain(EDGE, 0.7));
+    });
     for kind in SpanKind::ALL {
         if data.rows.iter().any(|row| row.spans.iter().any(|span| span.2 == kind)) {
-            key.add(kind.words(), move |pen, x, y| kind.draw(pen, x, x + 30.0, y));
+            key.add(kind.words(), move |pen, x, y| kind.draw(pen, (x, boxed(y)), BOX));
         }
     }
     for mark in Mark::ALL {
         if data.rows.iter().any(|row| row.marks.iter().any(|event| event.1 == mark)) {
             key.add_wide(mark.words(), 14.0, move |pen, x, y| mark.draw(pen, x + 7.0, y));
         }
+    }
+    if data.rows.iter().any(|row| !row.cover.is_empty()) {
+        let words = match (100.0 * cover_foot).round() as u32 {
+            0 => "ground cover, 0 to 100 %",
+            25 => "ground cover, 25 to 100 %",
+            50 => "ground cover, 50 to 100 %",
+            _ => "ground cover, 75 to 100 %",
+        };
+        key.add(words, move |pen, x, y| {
+            pen.rect((x, y - 3.0), (BOX.0, 9.0), COVERED, 0.8);
+            pen.line(&[(x, y - 3.0), (x + BOX.0, y - 3.0)], Stroke::plain(GATE_OPEN, 1.1));
+        });
+    }
+    if data.rows.iter().any(|row| !row.cover_shut_in.is_empty()) {
+        let look = Stroke { dash: &[4.0, 3.0], ..Stroke::plain(SOFT_INK, 1.0) };
+        key.add("the same, birds shut in", move |pen, x, y| pen.line(&[(x, y), (x + BOX.0, y)], look));
     }
     key
 }

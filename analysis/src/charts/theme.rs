@@ -83,35 +83,14 @@ pub fn series(index: usize) -> SeriesLook {
     SeriesLook { shape, ..SERIES[index % count] }
 }
 
-/// Ground cover from bare (pale earth) to full (dark green) in ten even steps of lightness.
-const COVER: [Rgb; 10] = [
-    (0xf9, 0xed, 0xd5),
-    (0xe3, 0xd9, 0xbb),
-    (0xcd, 0xc6, 0xa2),
-    (0xb5, 0xb4, 0x8a),
-    (0x9d, 0xa2, 0x74),
-    (0x83, 0x91, 0x60),
-    (0x6a, 0x80, 0x4e),
-    (0x4f, 0x70, 0x3d),
-    (0x32, 0x60, 0x2f),
-    (0x08, 0x50, 0x23),
-];
-
-/// Number of steps of the cover ramp.
-pub const COVER_STEPS: usize = COVER.len();
-
-/// Step of the cover ramp for a cover share (0..1); `None` for a blank.
-#[must_use]
-pub fn cover_step(cover: f64) -> Option<usize> {
-    let steps = COVER_STEPS as f64;
-    (!cover.is_nan()).then(|| (cover.clamp(0.0, 1.0) * steps).min(steps - 1.0) as usize)
-}
-
-/// Colour of a step of the cover ramp.
-#[must_use]
-pub fn cover_colour(step: usize) -> Rgb {
-    COVER[step.min(COVER_STEPS - 1)]
-}
+/// An open gate: the darkest mark of a season.
+pub const GATE_OPEN: Rgb = (0x0b, 0x4a, 0x26);
+/// A shut gate.
+pub const GATE_SHUT: Rgb = (0xf1, 0xf1, 0xef);
+/// Covered ground.
+pub const COVERED: Rgb = (0x9c, 0xc0, 0x86);
+/// Ground on which a crop stands: pale straw.
+pub const CROP_GROUND: Rgb = (0xf3, 0xe4, 0xc2);
 
 /// What something is worth, from least (pale) to most (deep blue), in even steps of lightness
 /// in OKLCH (Ottosson 2020), so that grey print keeps the order.
@@ -162,20 +141,15 @@ mod tests {
     }
 
     #[test]
-    fn cover_darkens_step_by_step() {
-        assert!(COVER.windows(2).all(|pair| luminance(pair[0]) > luminance(pair[1]) + 0.015));
-    }
-
-    #[test]
     fn worth_darkens_step_by_step() {
         assert!(WORTH.windows(2).all(|pair| luminance(pair[0]) > luminance(pair[1]) + 0.015));
     }
 
+    /// Open, covered and shut are told apart in grey print too.
     #[test]
-    fn cover_steps_reach_both_ends() {
-        assert_eq!(cover_step(0.0), Some(0));
-        assert_eq!(cover_step(1.0), Some(9));
-        assert_eq!(cover_step(f64::NAN), None);
+    fn gates_and_cover_differ_in_lightness() {
+        assert!(contrast(GATE_OPEN, GATE_SHUT) >= 4.5 && contrast(COVERED, GATE_OPEN) >= 3.0);
+        assert!(luminance(GATE_SHUT) > luminance(CROP_GROUND) && luminance(CROP_GROUND) > luminance(COVERED));
     }
 
     #[test]

@@ -1,10 +1,11 @@
 //! Reports: one HTML file, no network and no script needed, fit for phone, screen and paper.
 //!
-//! The order is that of a reader in a hurry: the answer, what to do and what to watch, what
-//! each strategy costs and buys, the pictures, plot after plot, then everything it rests on.
-//! Each part is a file of its own.
+//! The order is that of a reader in a hurry: one sheet with the answer, the next eight weeks, what to watch, what it saves
+//! and costs and how sure that is; the picture of the year with a card for each plot; the rest folded away. Each part is a
+//! file of its own.
 
-mod answer;
+mod balance;
+mod cards;
 mod compared;
 pub mod describe;
 mod fans;
@@ -13,15 +14,18 @@ mod grounds;
 mod harvest;
 mod limits;
 mod measures;
+mod moves;
 pub(crate) mod page;
 pub mod pictures;
-mod plan;
 mod plot_table;
 mod plots;
 pub mod practice;
 mod rates;
+mod reasons;
 mod season_page;
+mod sheet;
 mod strategies;
+mod strip;
 mod watch;
 mod whole;
 

@@ -1,4 +1,4 @@
-//! The shell of a page: head, style, contents, figures.
+//! The shell of a page: head, style, contents, parts, figures.
 
 use crate::charts::Chart;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
@@ -16,12 +16,13 @@ pub(super) struct Part {
     body: Markup,
     /// Parts within it: id and words.
     within: Vec<(String, String)>,
+    folded: bool,
 }
 
 impl Part {
     /// A part with its heading.
     pub fn new(id: &'static str, heading: impl Into<String>, body: Markup) -> Self {
-        Self { id, heading: heading.into(), body, within: Vec::new() }
+        Self { id, heading: heading.into(), body, within: Vec::new(), folded: false }
     }
 
     /// The same, with parts within it that the contents name.
@@ -29,16 +30,37 @@ impl Part {
         self.within = within;
         self
     }
+
+    /// The same, folded away until it is tapped; folded, it is not printed.
+    pub fn folded(mut self) -> Self {
+        self.folded = true;
+        self
+    }
+
+    /// A link to what stands in a folded part unfolds it, since it leads inside.
+    fn shown(&self) -> Markup {
+        html! {
+            section {
+                @if self.folded {
+                    details {
+                        summary { h2 { (self.heading) } }
+                        div.body id=(self.id) { (self.body) }
+                    }
+                } @else {
+                    h2 id=(self.id) { (self.heading) }
+                    (self.body)
+                }
+            }
+        }
+    }
 }
 
-/// A whole page with everything in it.
+/// A whole page: its head, the contents of what follows, the parts, the foot.
 pub(super) fn whole(title: &str, head: &Markup, parts: &[Part], foot: &Markup) -> String {
     let body = html! {
         (head)
         (contents(parts))
-        main { @for part in parts {
-            section id=(part.id) { h2 { (part.heading) } (part.body) }
-        } }
+        main { @for part in parts { (part.shown()) } }
         (foot)
     };
     one_file(title, STYLE, &body)
@@ -64,6 +86,7 @@ pub(crate) fn one_file(title: &str, style: &str, body: &Markup) -> String {
 fn contents(parts: &[Part]) -> Markup {
     html! {
         nav.contents aria-label="Contents" {
+            @if parts.iter().any(|part| part.folded) { p { "More on this page; tap to unfold. What is folded is not printed." } }
             ol { @for part in parts {
                 li {
                     a href={ "#" (part.id) } { (part.heading) }

@@ -3,17 +3,13 @@
 use crate::charts::Chart;
 use crate::charts::bars::{Bar, BarsData, bars};
 use crate::charts::fan::{FanData, FanPanel, fan};
-use crate::charts::season_strip::{Mark, SpanKind, StripData, StripRow, season_strip};
 use crate::charts::trade_off::{Gain, PointKind, TradeOffData, TradePoint, finding, trade_off};
 use crate::compare::Comparison;
-use crate::draw_sampler::Draw;
 use crate::experiment::ArmId;
 use crate::season::Season;
 use crate::stats::Estimate;
 use crate::wording::held;
 use scenarios::SiteModel;
-use sim_engine::agenda::Event;
-use sim_engine::gates::reason::Veto;
 use sim_engine::gates::spec::StrategyKind;
 use sim_engine::measures::Measure;
 use sim_engine::site::Plot;
@@ -150,73 +146,6 @@ fn panel(c: &Comparison, s: usize, shut_in: &[f64]) -> FanPanel {
     panel
 }
 
-/// The strip of a season: plots down, days across, gates, crops and rules.
-#[must_use]
-pub fn strip(model: &SiteModel, draw: &Draw, which: usize, season: &Season) -> Chart {
-    let rows = (0..draw.site.plots.len()).map(|plot| strip_row(draw, plot, season)).collect();
-    let strategy = strategy_name(model, which);
-    let title = barest(model, season).map_or_else(
-        || format!("{strategy}: every plot is all beds"),
-        |(name, least)| format!("{strategy}: {name} is the barest, down to {:.0} % cover", 100.0 * least),
-    );
-    season_strip(&StripData { title, start: draw.site.start, rows })
-}
-
-fn strategy_name(model: &SiteModel, which: usize) -> &str {
-    model.strategies.get(which).map_or("", |spec| spec.name.as_str())
-}
-
-/// The plot whose cover falls lowest, and how low; `None` where no plot has a sward.
-fn barest<'m>(model: &'m SiteModel, season: &Season) -> Option<(&'m str, f64)> {
-    let swards = model.base.plots.iter().zip(&season.plots).filter(|(plot, _)| plot.has_sward());
-    let plots = swards.map(|(plot, figures)| (plot.name.as_str(), figures.least_cover));
-    plots.reduce(|worst, next| if next.1 < worst.1 { next } else { worst })
-}
-
-fn strip_row(draw: &Draw, plot: usize, season: &Season) -> StripRow {
-    let state = |day: usize| season.diary.state(day, plot);
-    let open = (0..draw.site.days).map(|day| state(day).is_some_and(|state| state.open)).collect();
-    let marks = season.diary.events.iter().filter_map(|&(day, what)| Some((day, mark(what, plot)?))).collect();
-    StripRow {
-        name: draw.site.plots[plot].name.clone(),
-        cover: season.cover[plot].clone(),
-        open,
-        marks,
-        spans: spans(draw, plot, season),
-    }
-}
-
-fn mark(what: Event, of: usize) -> Option<Mark> {
-    match what {
-        Event::CropIn { plot, .. } if plot == of => Some(Mark::CropIn),
-        Event::HarvestBegins { plot } if plot == of => Some(Mark::Harvest),
-        Event::CropOut { plot, .. } if plot == of => Some(Mark::CropOut),
-        Event::HeapSpread { plot, .. } if plot == of => Some(Mark::Note),
-        _ => None,
-    }
-}
-
-/// Stretches in which a rule keeps the plot shut.
-fn spans(draw: &Draw, plot: usize, season: &Season) -> Vec<(usize, usize, SpanKind)> {
-    let kind = |day: usize| match season.diary.state(day, plot)?.rule? {
-        Veto::Housing => Some(SpanKind::Housing),
-        Veto::KeepOut { .. } => Some(SpanKind::Treated),
-        Veto::WaitingPeriod { .. } => Some(SpanKind::Waiting),
-        Veto::Isolation => Some(SpanKind::Isolation),
-        Veto::CropStanding | Veto::Mud | Veto::Frozen | Veto::Snow => None,
-    };
-    let kinds: Vec<Option<SpanKind>> = (0..draw.site.days).map(kind).collect();
-    let mut first = 0;
-    let mut spans = Vec::new();
-    for run in kinds.chunk_by(|a, b| a == b) {
-        if let Some(kind) = run[0] {
-            spans.push((first, first + run.len(), kind));
-        }
-        first += run.len();
-    }
-    spans
-}
-
 /// Cover of each plot with a sward over a season, with the run of birds shut in beside it. `None` where there is none.
 #[must_use]
 pub fn cover(model: &SiteModel, which: usize, season: &Season) -> Option<Chart> {
@@ -241,4 +170,9 @@ pub fn cover(model: &SiteModel, which: usize, season: &Season) -> Option<Chart> 
         limit: format!("limit {line:.0} %"),
         references: vec!["birds shut in".to_owned()],
     }))
+}
+
+/// Name of a strategy of the model.
+pub(super) fn strategy_name(model: &SiteModel, which: usize) -> &str {
+    model.strategies.get(which).map_or("", |spec| spec.name.as_str())
 }

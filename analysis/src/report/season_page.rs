@@ -1,8 +1,10 @@
 //! `season.html`: one season with its charts, measures and diary.
 
 use super::page::{Part, figure as picture, plot_id};
+use super::strip::strip;
 use super::{Report, fans, flows, grounds, page, pictures};
 use crate::charts::Chart;
+use crate::charts::season_strip::season_strip;
 use crate::draw_sampler::Draw;
 use crate::provenance::Provenance;
 use crate::season::Season;
@@ -52,7 +54,8 @@ pub fn season_report(view: &SeasonView<'_>) -> Report {
 /// Every chart by name.
 fn charts(view: &SeasonView<'_>) -> Vec<(String, Chart)> {
     let (model, season) = (view.model, view.season);
-    let mut charts = vec![("season".to_owned(), pictures::strip(model, view.draw, view.which, season))];
+    let mut charts =
+        vec![("season".to_owned(), season_strip(&strip(model, view.draw, view.which, season, model.base.days)))];
     charts.extend(pictures::cover(model, view.which, season).map(|cover| ("cover".to_owned(), cover)));
     for plot in 0..model.base.plots.len() {
         charts.push((plot_id(plot), fans::season_plot(model, season, plot, view.units)));
@@ -126,7 +129,7 @@ fn diary(view: &SeasonView<'_>) -> Part {
                     tr {
                         td.date { (plain_date(day[0].date)) }
                         td { @for line in day { p {
-                            (super::plan::said(line, view.units))
+                            (super::moves::said(line, view.units))
                         } } }
                     }
                 } } }

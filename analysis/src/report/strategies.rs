@@ -1,4 +1,4 @@
-//! Every strategy in a line: what it does, what it costs and buys, its points, its limits.
+//! The verdict, and every strategy in a line: what it does, what it costs and saves, its aim, its limits.
 
 use super::compared::CompareView;
 use super::describe::{costs_and_buys, what_it_does};
@@ -18,15 +18,16 @@ pub(super) fn part(view: &CompareView<'_>) -> Part {
         b.0.cmp(&a.0).then(b.1.total_cmp(&a.1))
     });
     let body = html! {
+            p.lead { (typeset(&c.words(view.units))) }
             p {
-                "Costs and gains are means over the possible years, held against the same years with the birds shut in and the usual weeding, mowing and clearing."
+                "Costs and gains are means over the possible years, compared with the same years with the birds shut in and the usual weeding, mowing and clearing."
                 (unbeaten_in_words(c))
             }
             table.stack.strategies {
                 thead { tr { th { "Strategy" } th.number { (aim_head(c)) (PreEscaped("<br/>")) small { "(95 % interval)" } } th { "Every limit" } } }
                 tbody {
                     @for s in order { (row(view, s)) }
-                    (baseline(c, "Birds shut in", "The same birds and heap, no gate opened; the same work by hand. The others are held against it.", "0"))
+                    (baseline(c, "Birds shut in", "The same birds and heap, no gate opened; the same work by hand. The others are compared with it.", "0"))
                     (baseline(c, "Nothing", &nothing(c), "–"))
                 }
             }
@@ -34,7 +35,7 @@ pub(super) fn part(view: &CompareView<'_>) -> Part {
             p { (typeset(&work(view.model, c, view.units))) }
             @if let Some(words) = birds_or_none(c, view.units) { p { (typeset(&words)) } }
     };
-    Part::new("strategies", "What each strategy costs and buys", body)
+    Part::new("strategies", "All strategies compared", body)
 }
 
 fn row(view: &CompareView<'_>, s: usize) -> Markup {

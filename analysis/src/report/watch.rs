@@ -5,14 +5,13 @@ use crate::experiment::ArmId;
 use crate::run_detail::{EVERY_DAYS, Quantity};
 use crate::season::LikelySeason;
 use crate::stats::quantiles::quantile;
-use crate::wording::{figure, held, limit_in_words, plain_date, short_month_name, typeset};
+use crate::wording::{figure, plain_date, short_month_name, typeset};
 use maud::{Markup, html};
 use sim_engine::agenda::Event;
 use sim_engine::dates::date_of;
 
 pub(super) fn list(view: &CompareView<'_>) -> Markup {
-    let mut points: Vec<String> = weakest(view).into_iter().collect();
-    points.extend(barest(view));
+    let mut points: Vec<String> = barest(view).into_iter().collect();
     points.extend(pests(view.likely));
     points.extend(harvests(view));
     points.push(
@@ -20,22 +19,6 @@ pub(super) fn list(view: &CompareView<'_>) -> Markup {
             .to_owned(),
     );
     html! { ul.watch { @for point in &points { li { (typeset(point)) } } } }
-}
-
-/// The limit that gives way first.
-fn weakest(view: &CompareView<'_>) -> Option<String> {
-    let c = view.comparison;
-    let limit = c.verdict.standings[c.leading()].weakest()?;
-    let draws = limit.draws;
-    if limit.held == draws {
-        return Some(format!("Every limit held in all {draws} possible years."));
-    }
-    Some(format!(
-        "The limit that gives way first: {}. It held in {} ({} of {draws} possible years).",
-        limit_in_words(&limit.limit, view.units),
-        held(limit.held, draws),
-        limit.held
-    ))
 }
 
 /// The plot whose median falls lowest, and in which month.
@@ -61,29 +44,34 @@ fn barest(view: &CompareView<'_>) -> Option<String> {
     ))
 }
 
+/// Pests named at most: the page is one sheet.
+const MOST_PESTS: usize = 4;
+
 /// First emergence of each pest in the likely season.
 fn pests(likely: &LikelySeason) -> Option<String> {
     let site = &likely.draw.site;
-    let mut seen: Vec<(usize, usize)> = Vec::new();
-    let mut points = Vec::new();
+    let mut first: Vec<(usize, usize, Vec<&str>)> = Vec::new();
     for &(day, what) in &likely.season.diary.events {
-        if let Event::EmergenceBegins { plot, pest } = what
-            && !seen.contains(&(plot, pest))
-        {
-            seen.push((plot, pest));
-            points.push(format!(
-                "{} from {} in {}",
-                site.pests[pest].name,
-                plain_date(date_of(site.start, day)),
-                site.plots[plot].name
-            ));
+        let Event::EmergenceBegins { plot, pest } = what else { continue };
+        let name = site.plots[plot].name.as_str();
+        match first.iter_mut().find(|(of, ..)| *of == pest) {
+            Some((.., plots)) if !plots.contains(&name) => plots.push(name),
+            Some(_) => {}
+            None => first.push((pest, day, vec![name])),
         }
     }
+    let told = first.iter().take(MOST_PESTS).map(|(pest, day, plots)| {
+        format!("{} from {} ({})", site.pests[*pest].name, plain_date(date_of(site.start, *day)), plots.join(", "))
+    });
+    let more = match first.len().saturating_sub(MOST_PESTS) {
+        0 => String::new(),
+        more => format!("; and {more} more"),
+    };
     let words = format!(
-        "Pests leaving the soil, in a likely year: {}. Birds find most of them in those weeks.",
-        points.join("; ")
+        "Pests leave the soil, in a likely year: {}{more}. Birds find most of them in those weeks.",
+        told.collect::<Vec<_>>().join("; ")
     );
-    (!points.is_empty()).then_some(words)
+    (!first.is_empty()).then_some(words)
 }
 
 /// First harvest of each plot in the likely season, with what the waiting period allows.

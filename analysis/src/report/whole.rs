@@ -2,34 +2,40 @@
 
 use super::compared::{ByName, CompareView, Report};
 use super::page::{self, Part};
-use super::{answer, fans, flows, grounds, harvest, limits, measures, pictures, plan, plots, rates, strategies};
+use super::strip::strip;
+use super::{cards, fans, flows, grounds, harvest, limits, measures, moves, pictures, plots, rates, sheet, strategies};
 use crate::charts::Chart;
+use crate::charts::season_strip::season_strip;
 use crate::charts::trade_off::Gain;
-use maud::{Markup, html};
+use maud::html;
 use rayon::prelude::*;
+use sim_engine::dates::days_of_years;
 
 /// `report.html` of a comparison, with its charts.
 #[must_use]
 pub fn compare_report(view: &CompareView<'_>) -> Report {
     let charts = charts(view);
     let chart = |name: &str| charts.iter().find(|(of, _)| of == name).map(|(_, chart)| chart);
-    let first = [plan::part(view, chart("season")), strategies::part(view)];
+    let year = cards::part(view, chart("year"));
+    let folded = [Part::new("moves", "Every move of the year", moves::of_the_year(view)), strategies::part(view)];
     let rest = [
         pictures_part(&chart),
-        plots::part(view, &chart),
+        plots::figures(view),
+        plots::pictures(view, &chart),
         limits::part(view),
         measures::part(view),
         grounds::taken_for_granted(view.model, view.units),
         grounds::cautions(view.model, view.library, view.units),
         grounds::how_to_read(view),
     ];
-    let parts: Vec<Part> = first.into_iter().chain(rates::part(view)).chain(harvest::part(view)).chain(rest).collect();
+    let folded = folded.into_iter().chain(rates::part(view)).chain(harvest::part(view)).chain(rest).map(Part::folded);
+    let parts: Vec<Part> = std::iter::once(year).chain(folded).collect();
     let title = format!("{}: which gate, when", view.model.name);
     let foot = grounds::provenance(view.model, view.from, view.comparison.finished);
-    Report { html: page::whole(&title, &answer::part(view), &parts, &foot), charts }
+    Report { html: page::whole(&title, &sheet::part(view), &parts, &foot), charts }
 }
 
-/// Every chart, in the order of the page.
+/// Every chart, in the order of the page; those of nitrogen by plot are files alone.
 fn charts(view: &CompareView<'_>) -> Vec<(String, Chart)> {
     let (model, c, likely) = (view.model, view.comparison, view.likely);
     let of_plot = |plot: usize| {
@@ -39,8 +45,10 @@ fn charts(view: &CompareView<'_>) -> Vec<(String, Chart)> {
     };
     let of_plots = || (0..model.base.plots.len()).into_par_iter().flat_map_iter(of_plot).collect::<Vec<_>>();
     let of_site = || {
+        let season = |days: usize| season_strip(&strip(model, &likely.draw, view.leading(), &likely.season, days));
         vec![
-            ("season".to_owned(), Some(pictures::strip(model, &likely.draw, view.leading(), &likely.season))),
+            ("year".to_owned(), Some(season(days_of_years(model.base.start, 1)))),
+            ("season".to_owned(), (model.years > 1).then(|| season(model.base.days))),
             ("trade-off".to_owned(), pictures::trade(c, Gain::Pests)),
             ("trade-off-hours".to_owned(), pictures::trade(c, Gain::Hours)),
             ("aim".to_owned(), Some(pictures::aim(c))),
@@ -58,22 +66,16 @@ fn pictures_part(chart: &ByName<'_>) -> Part {
     let body = html! {
         div.pictures {
             @for picture in shown.iter().filter_map(|name| chart(name)) { (page::figure(picture)) }
-            (reading())
-        }
-    };
-    Part::new("pictures", "What is won and what it costs", body)
-}
-
-fn reading() -> Markup {
-    html! {
-        div.reading {
-            h3 { "Reading the pictures" }
-            ul {
-                li { "A hollow marker or a hatched bar of the aim: a limit gives way too often." }
-                li { "Whiskers are 95 % intervals of the mean. Where they overlap, look at the differences under “Every measure”: all strategies share their luck, so differences are surer." }
-                li { "Half of all possible years run in the dark band, 9 in 10 in the pale one." }
-                li { "A limit must hold on every day of the run, so a possible year that dips under the line once counts as not held." }
+            div.reading {
+                h3 { "Reading the pictures" }
+                ul {
+                    li { "A hollow marker or a hatched bar: a limit fails too often." }
+                    li { "Whiskers are 95 % intervals of the mean. All strategies share the same possible years, so differences are surer than the figures themselves." }
+                    li { "Half of all possible years run in the dark band, 9 in 10 in the pale one." }
+                    li { "A limit must hold on every day of the run: a possible year that dips under the line once counts as not held." }
+                }
             }
         }
-    }
+    };
+    Part::new("pictures", "Pictures of all strategies", body)
 }

@@ -9,11 +9,11 @@ mod shut_in;
 mod text;
 mod work;
 
-pub use birds_or_none::birds_or_none;
+pub use birds_or_none::{birds_or_none, flock_in_words};
 pub use dates::{month_name, plain_date, short_month_name};
 pub use limits::limit_in_words;
 pub use numbers::{BLANK, figure, held, interval, measured, number, percent, signed, signed_interval, typeset, unit};
 pub use rates::{one_of, rates, worth};
 pub use shut_in::limits_shut_in;
 pub use text::{capital, either, list, possible_years};
-pub use work::work;
+pub use work::{WORK_KINDS, work};

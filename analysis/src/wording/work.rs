@@ -9,7 +9,7 @@ use sim_engine::measures::Measure;
 use sim_engine::site::{Care, Ground, Plot, Task};
 
 /// The kinds of work, most hours of the year first as a rule.
-const KINDS: [(Measure, &str); 6] = [
+pub const WORK_KINDS: [(Measure, &str); 6] = [
     (Measure::WorkWeeding, "weeding"),
     (Measure::WorkMowing, "mowing"),
     (Measure::WorkClearing, "clearing beds"),
@@ -39,7 +39,7 @@ pub fn work(model: &SiteModel, c: &Comparison, units: Units) -> String {
 /// "13.9 (weeding 4.9, mowing 6.0 and moving birds 2.2)".
 fn hours(c: &Comparison, run: ArmId) -> String {
     let mean = |measure| c.figure(run, measure).map_or(0.0, |figure| figure.mean.mean);
-    let kinds = KINDS.iter().map(|&(measure, words)| (mean(measure), words)).filter(|(hours, _)| *hours >= 0.05);
+    let kinds = WORK_KINDS.iter().map(|&(measure, words)| (mean(measure), words)).filter(|(hours, _)| *hours >= 0.05);
     let kinds: Vec<String> = kinds.map(|(hours, words)| format!("{words} {}", figure(hours, 1))).collect();
     let total = figure(mean(Measure::Work), 1);
     if kinds.is_empty() { total } else { format!("{total} ({})", list(&kinds)) }

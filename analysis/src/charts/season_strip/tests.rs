@@ -1,6 +1,6 @@
 //! Invented strips of one season and of three years.
 
-use super::layout::{lanes, years};
+use super::layout::years;
 use super::*;
 use crate::charts::look::check;
 use jiff::civil::date;
@@ -9,13 +9,7 @@ use jiff::civil::date;
 fn invented(days: usize, stay: usize) -> StripData {
     let names = ["Long border", "Plum orchard strip", "Kale bed", "Old nettle corner"];
     let mut rows: Vec<StripRow> = names.iter().enumerate().map(|(k, name)| turn_row(name, k, days, stay)).collect();
-    rows[2].marks = vec![
-        (70, Mark::CropIn),
-        (150, Mark::EarliestHarvest),
-        (158, Mark::Harvest),
-        (161, Mark::Harvest),
-        (200, Mark::CropOut),
-    ];
+    rows[2].marks = vec![(70, Mark::CropIn), (158, Mark::Harvest), (161, Mark::Harvest), (200, Mark::CropOut)];
     rows[2].spans = vec![(30, 150, SpanKind::Waiting)];
     rows.insert(
         0,
@@ -67,9 +61,22 @@ fn panels_are_years_also_over_a_leap_day() {
 }
 
 #[test]
-fn overlapping_stretches_get_lanes() {
-    let spans = [(0, 10, SpanKind::Waiting), (5, 20, SpanKind::Housing), (10, 12, SpanKind::Isolation)];
-    assert_eq!(lanes(&spans), (vec![0, 1, 0], 2));
+fn the_first_days_keep_what_begins_in_them() {
+    let strip = invented(1_096, 14).first_days(170);
+    let kale = &strip.rows[3];
+    assert_eq!((kale.open.len(), kale.cover.len()), (170, 170));
+    assert_eq!(kale.marks, [(70, Mark::CropIn), (158, Mark::Harvest), (161, Mark::Harvest)]);
+    assert_eq!(invented(365, 14).first_days(100).rows[3].spans, [(30, 100, SpanKind::Waiting)]);
+}
+
+/// The lines' scale begins at a quarter below what they show.
+#[test]
+fn the_scale_of_cover_shows_differences() {
+    let foot = |cover: &[f64]| {
+        let row = StripRow { cover: cover.to_vec(), ..StripRow::default() };
+        StripData { title: String::new(), start: date(2027, 1, 1), rows: vec![row] }.cover_foot()
+    };
+    assert_eq!([&[0.9, 0.8][..], &[0.74], &[0.1, f64::NAN], &[]].map(foot), [0.75, 0.5, 0.0, 0.75]);
 }
 
 #[test]
