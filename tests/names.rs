@@ -145,7 +145,7 @@ fn commands(one: &str, two: &str, climate: &str) -> Vec<String> {
     let vary = format!("plot.{one}.area=38,42");
     let why = format!("{one}@2027-06-01");
     let of = |arguments: &[&str]| done(folder.path(), &[arguments, &["--quiet", "--threads", "1"]].concat());
-    let told = of(&["check", ".", "--out", "check"]);
+    let told = of(&["check", ".", "--all", "--out", "check"]);
     assert!([one, two].iter().all(|name| common::one_line(&told).contains(&common::one_line(name))), "{told}");
     of(&["season", ".", "--strategy", two, "--out", "season", "--why", &why]);
     of(&["compare", ".", "--strategy", one, "--strategy", two, "--against", one, "--out", "compare"]);

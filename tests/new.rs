@@ -14,7 +14,7 @@ fn every_starter_checks_and_compares_as_written() {
     for name in STARTERS {
         let said = done(folder.path(), &["new", name, "--like", name]);
         assert!(said.contains(&format!("hensward check {name}")), "{said}");
-        let check = done(folder.path(), &["check", name]);
+        let check = done(folder.path(), &["check", name, "--all"]);
         assert!(!check.contains("unusual"), "{name}: {check}");
         assert!(check.contains("Not in the file, so this was taken"), "{name}: {check}");
         let compared = run(folder.path(), &["compare", name, "--draws", "2"]);
@@ -89,7 +89,7 @@ fn doubts_and_faults_are_told_with_place_and_in_the_units_asked_for() {
     let line = text.lines().position(|line| line.contains("\"200 m2\"")).unwrap() + 1;
     assert_eq!((warning["line"].as_u64(), warning["column"].as_u64()), (Some(line as u64), Some(8)));
     assert!(warning["message"].as_str().unwrap().starts_with("2000 m2 is much"), "{warning}");
-    let said = one_line(&done(folder.path(), &["check", "g", "--units", "us"]));
+    let said = one_line(&done(folder.path(), &["check", "g", "--all", "--units", "us"]));
     assert!(said.contains("21528 ft2 is much for one plot and 8 birds, because it is over 431 ft2 per bird"), "{said}");
     assert!(said.contains("gate 26 ft from the yard") && said.contains("rough grass"), "{said}");
     std::fs::write(&site, text.replace("\"200 m2\"", "\"1 m2\"")).unwrap();

@@ -80,7 +80,7 @@ fn every_site_file_can_be_read() {
     for site in sites {
         let folder = tempfile::tempdir().unwrap();
         std::fs::write(folder.path().join("site.toml"), site).unwrap();
-        let said = done(folder.path(), &["check", "."]);
+        let said = done(folder.path(), &["check", ".", "--all"]);
         assert!(!said.contains("Unusual"), "{said}");
         done(folder.path(), &["compare", ".", "--draws", "2"]);
     }

@@ -82,7 +82,7 @@ fn a_fitted_climate_can_be_pasted_into_a_site_file() {
     let site = common::DEMO.replacen("climate = \"continental\"", "climate = \"seattle\"", 1);
     std::fs::write(folder.path().join("gates.csv"), common::DEMO_GATES).unwrap();
     std::fs::write(folder.path().join("site.toml"), format!("{site}\n{climate}")).unwrap();
-    let said = done(folder.path(), &["check", "."]);
+    let said = done(folder.path(), &["check", ".", "--all"]);
     assert!(said.contains("the climate \"seattle\""), "{said}");
 }
 

@@ -12,6 +12,7 @@ fn every_line_fits_eighty_columns() {
     let seattle = common::seattle();
     let asked: &[&[&str]] = &[
         &["check", "sallowmere"],
+        &["check", "sallowmere", "--all"],
         &["season", "sallowmere"],
         &["season", "sallowmere", "--units", "us"],
         &["season", "sallowmere", "--why", "plum-slope@2027-05-20"],
@@ -118,7 +119,9 @@ fn us_units_change_what_is_read_and_no_data() {
     let compare = done(folder.path(), &["compare", "sallowmere", "--draws", "2", "--units", "us"]);
     assert!(compare.contains("lb/yr") && !compare.contains("kg/yr"), "{compare}");
     let check = done(folder.path(), &["check", "sallowmere", "--units", "us"]);
-    assert!(check.contains("Plot kitchen-beds: 753 ft2"), "{check}");
+    assert!(check.contains("kitchen-beds  753 ft2, gate 13 ft away"), "{check}");
+    let all = done(folder.path(), &["check", "sallowmere", "--all", "--units", "us"]);
+    assert!(all.contains("Plot kitchen-beds: 753 ft2"), "{all}");
 }
 
 #[test]

@@ -24,6 +24,7 @@ pub mod run_detail;
 pub mod score;
 pub mod season;
 pub mod select;
+pub mod site_plan;
 pub mod smell;
 pub mod sources;
 pub mod stats;

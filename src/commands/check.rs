@@ -6,6 +6,7 @@ use crate::describe;
 use crate::problem::CommandError;
 use crate::screen;
 use crate::sites;
+use analysis::charts::site_plan::site_plan;
 use analysis::json::{RunFacts, check_document, check_faults_document, text as document_text};
 use analysis::output::Files;
 use clap::Args;
@@ -16,6 +17,9 @@ use std::time::Instant;
 pub struct CheckArgs {
     /// A site file, a folder that holds site.toml, or a demo's name
     pub site: String,
+    /// Say everything: every plot, date, rule, limit, caution, and what the file left open
+    #[arg(long)]
+    pub all: bool,
 }
 
 /// Checks a site. It writes files only where `--out` asks for them.
@@ -32,11 +36,12 @@ pub fn run(args: &CheckArgs, common: &Common) -> Result<(), CommandError> {
         }
         opened => opened?,
     };
-    let words = describe::site(&opened.model, &opened.library, common.units);
+    let whole = || describe::site(&opened.model, &opened.library, common.units);
     let mut document = check_document(&opened.model, &opened.library, &provenance(common, &opened.inputs), None);
     if common.out.is_some() {
         let mut files = Files::default();
-        files.add("check.txt", words.clone());
+        files.add("check.txt", whole());
+        files.add("site.svg", site_plan(&opened.model, common.units).svg);
         files.add("summary.json", document_text(&document)?);
         write(&files, &mut take(common, &opened.label, "check", &opened.origin, &[])?, common)?;
     }
@@ -44,5 +49,8 @@ pub fn run(args: &CheckArgs, common: &Common) -> Result<(), CommandError> {
         document.run = Some(RunFacts::of(&opened.model, 0, begun.elapsed().as_secs_f64(), 1));
         return screen::print(&document_text(&document)?);
     }
-    screen::print(&words)
+    if args.all {
+        return screen::print(&whole());
+    }
+    screen::print(&describe::brief::site(&opened.model, &args.site, common.units))
 }

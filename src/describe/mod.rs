@@ -1,5 +1,6 @@
 //! A site said back in plain words: what the program understood.
 
+pub mod brief;
 mod events;
 mod judged;
 pub mod plot_dates;
@@ -38,11 +39,16 @@ fn strategies(page: &mut TextPage, model: &SiteModel, units: Units) {
     page.heading("Strategies");
     for (which, spec) in model.strategies.iter().enumerate() {
         page.point(&format!("{}: {}", spec.name, what_it_does(model, which, units)));
-        // A run that fails is a fault of the command that asks for it, not of what the file says.
-        if let Ok(Some(days)) = practice_days(model, which) {
-            spoken(&days).iter().for_each(|words| page.point(&format!("{}, {words}", spec.name)));
-        }
+        practice_sentences(page, model, which);
     }
+}
+
+/// How often each rule of a practice spoke, and which never did and why.
+fn practice_sentences(page: &mut TextPage, model: &SiteModel, which: usize) {
+    // A run that fails is a fault of the command that asks for it, not of what the file says.
+    let Ok(Some(days)) = practice_days(model, which) else { return };
+    let name = &model.strategies[which].name;
+    spoken(&days).iter().for_each(|words| page.point(&format!("{name}, {words}")));
 }
 
 /// Names that the library has under another.

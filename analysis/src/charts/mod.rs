@@ -18,6 +18,7 @@ pub mod labels;
 pub mod png;
 pub mod printed;
 pub mod season_strip;
+pub mod site_plan;
 pub mod stack;
 pub mod sweep_front;
 pub mod sweep_map;

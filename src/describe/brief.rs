@@ -1,0 +1,178 @@
+//! A site on one screen: what was understood, a drawing, what is unusual, what to do next.
+
+use super::plot_dates::spoken_date;
+use super::{in_the_page, practice_sentences};
+use crate::text::{TextPage, counted};
+use analysis::report::describe::what_it_does;
+use analysis::site_plan::{SitePlan, drawn};
+use analysis::table::wrapped;
+use analysis::units::{Units, short};
+use analysis::wording::{limit_in_words, list};
+use scenarios::SiteModel;
+use scenarios::weather_source::WeatherSource;
+use sim_engine::gates::spec::StrategyKind;
+use sim_engine::site::Plot;
+
+/// Letters in a line.
+const WIDTH: usize = 80;
+/// Strategies told; the rest are named.
+const MOST_STRATEGIES: usize = 4;
+/// Doubts shown whole; the rest are counted.
+const MOST_DOUBTS: usize = 4;
+
+/// The screen; `given` is how the site was named on the command line.
+pub fn site(model: &SiteModel, given: &str, units: Units) -> String {
+    let mut page = TextPage::default();
+    place(&mut page, model, units);
+    page.heading("The ground");
+    page.raw(&drawn(&SitePlan::of(&model.base), |metres| units.length(metres)));
+    let widest = model.base.plots.iter().map(|plot| plot.name.chars().count()).max().unwrap_or(0);
+    for (at, plot) in model.base.plots.iter().enumerate() {
+        page.raw(&hanging(&plot_line(model, at, plot, widest, units)));
+    }
+    strategies(&mut page, model, units);
+    page.heading("What must hold");
+    let limits: Vec<String> = model.limits.all.iter().map(|limit| limit_in_words(limit, units)).collect();
+    let limits = if limits.is_empty() { "nothing but the rules of the gates".to_owned() } else { limits.join("; ") };
+    page.raw(&wrapped(&format!("{limits}."), "  "));
+    doubts(&mut page, model, units);
+    next(&mut page, given);
+    page.finish()
+}
+
+fn place(page: &mut TextPage, model: &SiteModel, units: Units) {
+    let site = &model.base;
+    page.heading(&model.name);
+    let side = if site.place.latitude_deg < 0.0 { "S" } else { "N" };
+    let weather = match &model.weather {
+        WeatherSource::Climate { name, .. } => format!("weather as in \"{name}\""),
+        WeatherSource::Fitted { file, .. } => format!("weather in the manner of {file}"),
+        WeatherSource::Years { file, .. } => format!("the years of {file}"),
+    };
+    page.raw(&wrapped(
+        &format!(
+            "{} {side}, {} above the sea; {weather}. From {} for {}, tried on {}.",
+            short(site.place.latitude_deg.abs()),
+            units.length(site.place.elevation_m),
+            spoken_date(site.start),
+            counted(model.years as usize, "year", "years"),
+            counted(model.draws as usize, "possible year", "possible years"),
+        ),
+        "  ",
+    ));
+    let groups: Vec<String> = site.groups.iter().map(|group| birds(model, group)).collect();
+    let groups = if groups.is_empty() { "none".to_owned() } else { list(&groups) };
+    page.raw(&wrapped(&format!("Birds: {groups}. Yard: {}.", units.area(site.yard.area_m2)), "  "));
+}
+
+/// "3 layers from 12 July 2027 (rescues), kept apart in berries for 30 days".
+fn birds(model: &SiteModel, group: &sim_engine::site::Group) -> String {
+    let class = model.base.birds.get(group.class).map_or("bird", |class| class.name.as_str());
+    let mut words = format!("{} ({}, {class})", short(group.number), group.name);
+    if let Some(date) = group.arrive.filter(|date| *date > model.base.start) {
+        words += &format!(" from {}", spoken_date(date));
+    }
+    if let Some((plot, days)) = group.isolate {
+        let plot = model.base.plots.get(plot).map_or("", |plot| plot.name.as_str());
+        words += &format!(", kept apart in {plot} for {days} days");
+    }
+    words
+}
+
+/// "  1 lawn          34 m2, gate 3 m: mown grass".
+fn plot_line(model: &SiteModel, at: usize, plot: &Plot, widest: usize, units: Units) -> String {
+    let widest = widest.min(20);
+    let digits = model.base.plots.len().to_string().len();
+    format!(
+        "{:>digits$} {:<widest$}  {}, gate {} away: {}",
+        at + 1,
+        plot.name,
+        units.area(plot.area_m2),
+        units.length(plot.distance_m),
+        grows(model, plot)
+    )
+}
+
+/// What grows in a plot, in names.
+fn grows(model: &SiteModel, plot: &Plot) -> String {
+    let site = &model.base;
+    let mut words: Vec<String> = Vec::new();
+    let beds: f64 = plot.grounds.iter().filter(|ground| ground.bed).map(|ground| ground.share).sum();
+    let mut crops: Vec<&str> = Vec::new();
+    for crop in plot.grounds.iter().flat_map(|ground| &ground.crops) {
+        let name = site.crops.get(crop.crop).map_or("", |crop| crop.name.as_str());
+        if !crops.contains(&name) {
+            crops.push(name);
+        }
+    }
+    if beds > 0.0 {
+        let share = if beds >= 1.0 { "all beds".to_owned() } else { format!("{} % beds", short(100.0 * beds)) };
+        words.push(if crops.is_empty() { share } else { format!("{share} ({})", crops.join(", ")) });
+    }
+    if plot.has_sward() {
+        words.extend(site.covers.get(plot.cover).map(|cover| cover.name.clone()));
+    }
+    let over = plot.canopies.iter().filter_map(|here| site.canopies.get(here.canopy).map(|of| of.name.clone()));
+    let over: Vec<String> = over.collect();
+    if !over.is_empty() {
+        words.push(format!("under {}", list(&over)));
+    }
+    let pests: Vec<&str> =
+        plot.pests.iter().filter_map(|here| Some(site.pests.get(here.pest)?.name.as_str())).collect();
+    if !pests.is_empty() {
+        words.push(format!("pests: {}", pests.join(", ")));
+    }
+    words.join("; ")
+}
+
+/// Text wrapped under its first words.
+fn hanging(words: &str) -> String {
+    let mut lines = Vec::new();
+    let mut line = String::new();
+    // Blanks that align columns stay: only where a word does not fit a new line begins.
+    for word in words.split_inclusive(' ') {
+        if 2 + line.chars().count() + word.trim_end().chars().count() > WIDTH {
+            lines.push(std::mem::replace(&mut line, "    ".to_owned()));
+        }
+        line += word;
+    }
+    lines.push(line);
+    lines.iter().map(|line| format!("  {}\n", line.trim_end())).collect()
+}
+
+fn strategies(page: &mut TextPage, model: &SiteModel, units: Units) {
+    page.heading("Strategies");
+    let practice = |which: &usize| matches!(model.strategies[*which].kind, StrategyKind::Practice { .. });
+    let mut order: Vec<usize> = (0..model.strategies.len()).collect();
+    order.sort_by_key(|which| !practice(which));
+    let (told, named) = order.split_at(order.len().min(MOST_STRATEGIES));
+    for &which in told {
+        page.point(&format!("{}: {}", model.strategies[which].name, what_it_does(model, which, units)));
+        practice_sentences(page, model, which);
+    }
+    if !named.is_empty() {
+        let names: Vec<&str> = named.iter().map(|&which| model.strategies[which].name.as_str()).collect();
+        page.point(&format!("and {}.", list(&names)));
+    }
+}
+
+/// What is unusual, and how much was not in the file.
+fn doubts(page: &mut TextPage, model: &SiteModel, units: Units) {
+    if !model.warnings.is_empty() {
+        page.heading("Unusual: look at these again");
+        for warning in model.warnings.iter().take(MOST_DOUBTS) {
+            page.raw(&in_the_page(&units.fault(warning).to_string()));
+        }
+        if let Some(more) = model.warnings.len().checked_sub(MOST_DOUBTS).filter(|more| *more > 0) {
+            page.raw(&wrapped(&format!("{more} more with --all. None of these stops a run."), "  "));
+        }
+    }
+}
+
+fn next(page: &mut TextPage, given: &str) {
+    page.heading("Next");
+    page.raw(&format!(
+        "  hensward compare {given}\n      which strategy is better; writes report.html\n  \
+         hensward check {given} --all\n      everything: dates, rules, limits, cautions, what the file left open\n"
+    ));
+}
