@@ -22,7 +22,7 @@ pub struct Common {
     /// Threads; results do not depend on them [default: all cores]
     #[arg(long, global = true, value_name = "N", value_parser = whole::<u16>(1, 1024))]
     pub threads: Option<u16>,
-    /// No talk on stderr, faults only
+    /// Print errors only
     #[arg(long, global = true)]
     pub quiet: bool,
     /// How progress is shown on stderr

@@ -37,7 +37,7 @@ pub enum Command {
     Sources(sources::SourcesArgs),
     /// What a site file may say: every table and key, with examples
     Format(format::FormatArgs),
-    /// How many birds the site bears, and what gives way first
+    /// How many birds the site bears, and what fails first
     Carry(carry::CarryArgs),
     /// Many cells: numbers of a site varied, every strategy tried in each
     Sweep(sweep::SweepArgs),

@@ -164,7 +164,7 @@ fn what_is_not_there_is_refused_with_what_was_meant() {
     let folder = tempfile::tempdir().unwrap();
     let wrong: &[(&[&str], &str)] = &[
         (&["sources", "onoin fly"], "Did you mean \"onion fly\"?"),
-        (&["sources", "coffee"], "To see every name there is: hensward sources"),
+        (&["sources", "coffee"], "All names: hensward sources"),
         (&["sources", "loam", "--kind", "papr"], "possible values"),
         (&["sources", "yew", "--export"], "Export a soil"),
         (&["sources", "yew", "--kind", "paper"], "Leave --kind out"),

@@ -2,6 +2,7 @@
 
 use crate::csv_text::csv_text;
 use crate::units::Units;
+use crate::wording::list;
 use jiff::civil::Date;
 use sim_engine::agenda::Event;
 use sim_engine::gates::reason::{Reason, Veto};
@@ -21,6 +22,8 @@ pub struct DiaryLine {
     pub why: String,
     /// The strategy's reason behind it, if it was one, and whether the gate opened for it.
     pub reason: Option<(Reason, bool)>,
+    /// Plots that are open on the day this gate is shut for them.
+    pub instead: Vec<String>,
 }
 
 impl DiaryLine {
@@ -29,6 +32,7 @@ impl DiaryLine {
     pub fn why_in(&self, units: Units) -> String {
         match self.reason {
             Some((reason, true)) => why_open(reason, units),
+            Some((_, false)) if !self.instead.is_empty() => format!("birds moved to {}", list(&self.instead)),
             Some((reason, false)) => why_shut(reason, units),
             None => self.why.clone(),
         }
@@ -112,7 +116,10 @@ impl Diary {
         };
         let date = view.world.drivers.days[view.day].date;
         let rule = now.rule.map_or_else(String::new, |rule| rule.to_string());
-        let mut line = DiaryLine { date, plot: self.names[plot].clone(), what: what.into(), why: rule, reason };
+        let open = view.gates.openings.iter().map(|opening| self.names[opening.plot].clone());
+        let instead = if now.open { Vec::new() } else { open.collect() };
+        let mut line =
+            DiaryLine { date, plot: self.names[plot].clone(), what: what.into(), why: rule, reason, instead };
         line.why = line.why_in(Units::Metric);
         self.lines.push(line);
     }
@@ -136,7 +143,7 @@ impl Recorder for Diary {
         let first = self.events.partition_point(|(day, _)| *day < today);
         for &(_, event) in &self.events[first..] {
             if let Some((plot, what)) = in_words(view.world.site, event) {
-                self.lines.push(DiaryLine { date, plot, what, why: String::new(), reason: None });
+                self.lines.push(DiaryLine { date, plot, what, why: String::new(), reason: None, instead: Vec::new() });
             }
         }
         for plot in 0..self.names.len() {
@@ -153,7 +160,7 @@ const FOR_AGES_D: f64 = 36_525.0;
 pub fn why_open(reason: Reason, units: Units) -> String {
     match reason {
         Reason::Entered { cover, rest } if rest > FOR_AGES_D => {
-            format!("entered: {:.0} % cover, not used before", 100.0 * cover)
+            format!("looks ready: {:.0} % cover, first use", 100.0 * cover)
         }
         other => in_units(other, units),
     }
@@ -164,7 +171,7 @@ fn in_units(reason: Reason, units: Units) -> String {
     match (reason, units) {
         (Reason::Shade { tmax }, Units::Us) => format!("shade: {} yesterday", units.temperature(tmax)),
         (Reason::PestWindow { degree_days }, Units::Us) => {
-            let (what, side) = if degree_days < 0.0 { ("pest due", "to") } else { ("pest rising", "past") };
+            let (what, side) = if degree_days < 0.0 { ("pest due", "to") } else { ("pest leaving the soil", "past") };
             let number = units.degree_days(degree_days.abs());
             format!("{what}: {number} {} {side} half emergence", units.degree_days_name())
         }
@@ -177,17 +184,17 @@ fn in_units(reason: Reason, units: Units) -> String {
 pub fn why_shut(reason: Reason, units: Units) -> String {
     match reason {
         Reason::Turn { day, stay } => format!("another plot's turn, day {day:.0} of {stay:.0} there"),
-        Reason::Entered { cover, .. } => format!("another plot was entered, at {:.0} % cover", 100.0 * cover),
+        Reason::Entered { cover, .. } => format!("moved to another plot, at {:.0} % cover", 100.0 * cover),
         Reason::Stays { cover, days } => {
             format!("the birds stay in another plot: {:.0} % cover there on day {days:.0}", 100.0 * cover)
         }
         Reason::CleanUp { since } => format!("clean-up in another plot, {since:.0} days after its crop ended"),
         Reason::PestWindow { .. } => format!("in another plot: {}", in_units(reason, units)),
-        Reason::ForGood => "the birds stay in another plot for good".to_owned(),
+        Reason::ForGood => "the birds are always in another plot".to_owned(),
         Reason::Shade { .. } => format!("in another plot for {}", in_units(reason, units)),
         Reason::Dated => "by the list of dates".to_owned(),
         Reason::Rule { .. } => format!("in another plot by {reason}"),
-        Reason::Home => "no rule speaks of it, and home is another plot".to_owned(),
+        Reason::Home => "no rule applies to it, and home is another plot".to_owned(),
         other => in_units(other, units),
     }
 }
@@ -231,7 +238,7 @@ pub fn in_words(site: &Site, event: Event) -> Option<(String, String)> {
         Event::NetUp { plot, .. } => Some((plot_name(plot), "nets go up".into())),
         Event::NetDown { plot, .. } => Some((plot_name(plot), "nets come down".into())),
         Event::EmergenceBegins { plot, pest } => {
-            Some((plot_name(plot), format!("{} begins to rise from the soil", site.pests[pest].name)))
+            Some((plot_name(plot), format!("{} begins to leave the soil", site.pests[pest].name)))
         }
         Event::LeafOut { .. }
         | Event::LeafFall { .. }

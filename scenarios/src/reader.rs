@@ -171,7 +171,7 @@ impl<'r> Reader<'r> {
             let key: &str = name.get_ref();
             if number == MOST_UNKNOWN {
                 let message = format!("{} has {} keys that it should not have", self.what, unknown.len());
-                self.page.error(name.span(), message, "Is this the file you mean? Mend the keys above first.");
+                self.page.error(name.span(), message, "Is this the file you mean? Correct the keys above first.");
                 break;
             }
             let message = format!("{} has no key {key:?}", self.what);

@@ -79,7 +79,7 @@ fn a_file_that_is_not_toml() {
     let found = read_with("hello world\n", "").unwrap_err();
     same(
         found,
-        "small.toml, line 1, column 7: key with no value, expected `=`\n    1 | hello world\n      |       ^\n  Mend this first; the rest is checked once the file reads as TOML.",
+        "small.toml, line 1, column 7: key with no value, expected `=`\n    1 | hello world\n      |       ^\n  Correct this line first; then the rest is checked.",
     );
 }
 

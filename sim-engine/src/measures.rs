@@ -60,7 +60,7 @@ macro_rules! measures {
 
 measures! {
     CoverLoss "cover_loss" ["points"] Less 1 "ground cover lost, on the plot that lost most, below what is asked for or there is with the birds shut in";
-    PestSuppression "pest_suppression" ["%"] More 1 "fewer pests rising from the plots' own soil than with the birds shut in";
+    PestSuppression "pest_suppression" ["%"] More 1 "fewer pests leaving the plots' own soil than with the birds shut in";
     LeastCover "least_cover" ["share"] More 2 "least ground cover of any plot on any day, where it is barest, because of the birds";
     MeanCover "mean_cover" ["share"] More 2 "mean ground cover";
     DaysUnder "days_under_limit" ["d/yr"] Less 0 "plot-days under the cover limit";
@@ -75,7 +75,7 @@ measures! {
     WorkShovelling "work_shovelling" ["h/yr"] Less 1 "of the work: shovelling soil back onto beds";
     WorkMoving "work_moving" ["h/yr"] Less 1 "of the work: moving the birds";
     WorkOther "work_other" ["h/yr"] Less 1 "of the work: guards, mulch and compost";
-    Emerged "emerged" ["1/m2/yr"] Less 2 "pest adults rising from the plots' own soil";
+    Emerged "emerged" ["1/m2/yr"] Less 2 "pest adults leaving the plots' own soil";
     FlownIn "flown_in" ["1/m2/yr"] Less 2 "pest adults flown in from outside";
     PestDamage "pest_damage" ["%"] Less 1 "crop damage by pests";
     Slugs "slugs" ["1/m2"] Less 1 "slugs and snails of all sizes where they live, mean over the year";
@@ -95,7 +95,7 @@ measures! {
     FeedBought "feed_bought" ["kg/yr"] Less 0 "feed bought";
     Eggs "eggs" ["kg/yr"] Neither 0 "eggs laid";
     CareOfBirds "care_of_birds" ["h/yr"] Less 0 "care of the birds themselves: opening, feeding, eggs, house";
-    CleanUp "clean_up" ["%"] More 0 "of residue left by crops, eaten or scratched in within three weeks";
+    CleanUp "clean_up" ["%"] More 0 "of crop leftovers, cleared within three weeks";
     SoilThrown "soil_thrown" ["kg/yr"] Less 0 "soil to shovel back onto beds";
     Space "space" ["m2 per bird"] More 1 "outdoor area per bird: the yard, and on days with a gate open the plots of the rotation";
     YardDays "yard_days" ["d/yr"] Less 0 "days with no plot open";

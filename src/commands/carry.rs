@@ -1,4 +1,4 @@
-//! `hensward carry SITE`: how many birds the site bears, and what gives way first.
+//! `hensward carry SITE`: how many birds the site bears, and what fails first.
 
 use super::inputs::{mention_warnings, share, strategies};
 use super::outputs::{add_charts, check_png, provenance, take, write};
@@ -53,7 +53,7 @@ pub struct CarryArgs {
     pub png: bool,
 }
 
-/// Finds how many birds are borne.
+/// Finds how many birds the site carries.
 ///
 /// # Errors
 /// Faults of the site or the options; a stop; what the system refused.
@@ -102,7 +102,11 @@ fn plan(args: &CarryArgs, opened: &Opened, strategies: usize) -> Result<CarryPla
     }
     if model.limits.all.is_empty() {
         let remedy = "Write what must hold under [limits], for example least_cover = 0.7.";
-        return Err(CommandError::argument(&args.site, "the site has no limit, so it bears any flock", remedy));
+        return Err(CommandError::argument(
+            &args.site,
+            "the site has no limit, so any number of birds keeps them",
+            remedy,
+        ));
     }
     let wanted = args.draws.unwrap_or(model.draws) as usize;
     let distinct = if args.weather.is_some() { None } else { model.weather.distinct_draws() };

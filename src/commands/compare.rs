@@ -174,7 +174,7 @@ fn can_be_known(args: &CompareArgs, model: &SiteModel, draws: usize, strategies:
         return refuse("no lead is too small to be worth a change".to_owned(), "Give --worth a share above 0.");
     }
     if args.sure.unwrap_or(model.compare.required_reliability) >= 1.0 && !model.limits.all.is_empty() {
-        let fault = "no number of possible years shows that a limit never gives way".to_owned();
+        let fault = "no number of possible years shows that a limit never fails".to_owned();
         return refuse(fault, "Ask for a share below 1 with --sure, for example 0.95.");
     }
     Ok(())

@@ -146,7 +146,11 @@ fn make(
 /// want to guess too.
 fn words(lesson: &Lesson, page: &Path) -> String {
     let mut out = wrapped(
-        &format!("A lesson of two pages: A is {}, B is {}, on the same luck.", lesson.name(0), lesson.name(1)),
+        &format!(
+            "A lesson of two pages: A is {}, B is {}, on the same weather and the same unknowns.",
+            lesson.name(0),
+            lesson.name(1)
+        ),
         "",
     );
     out.push_str(&format!("\n  {}\n\n", page.display()));

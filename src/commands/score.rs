@@ -107,8 +107,8 @@ struct Scored {
 /// The problems asked for, each with its best known.
 fn chosen(args: &ScoreArgs, common: &Common) -> Result<Vec<(Problem, Best)>, CommandError> {
     if common.seed != 1 {
-        let remedy = "Leave it out: the same luck for everybody is what makes scores comparable.";
-        return Err(CommandError::argument("--seed", "the luck of the problems is frozen", remedy));
+        let remedy = "Leave it out: the same random numbers for everybody is what makes scores comparable.";
+        return Err(CommandError::argument("--seed", "the random numbers of the problems are fixed", remedy));
     }
     let known = problems();
     for (at, name) in args.problems.iter().enumerate() {

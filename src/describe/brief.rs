@@ -30,6 +30,9 @@ pub fn site(model: &SiteModel, given: &str, units: Units) -> String {
     for (at, plot) in model.base.plots.iter().enumerate() {
         page.raw(&hanging(&plot_line(model, at, plot, widest, units)));
     }
+    if let Some(words) = distance(model, units) {
+        page.raw(&wrapped(&words, "  "));
+    }
     strategies(&mut page, model, units);
     page.heading("What must hold");
     let limits: Vec<String> = model.limits.all.iter().map(|limit| limit_in_words(limit, units)).collect();
@@ -91,6 +94,21 @@ fn plot_line(model: &SiteModel, at: usize, plot: &Plot, widest: usize, units: Un
         units.length(plot.distance_m),
         grows(model, plot)
     )
+}
+
+/// How few birds the farthest gate draws, which decides much; nothing where all gates are near.
+fn distance(model: &SiteModel, units: Units) -> Option<String> {
+    let scale = model.base.process.distance_scale;
+    let far = model.base.plots.iter().max_by(|a, b| a.distance_m.total_cmp(&b.distance_m))?;
+    let one_in = (1.0 + far.distance_m / scale).powi(2).round();
+    (one_in >= 2.0 && !model.base.house.mobile).then(|| {
+        format!(
+            "Distance counts: hens thin out to a quarter over {}. To the gate of {} comes about 1 bird for {} beside the yard.",
+            units.length(scale),
+            far.name,
+            short(one_in)
+        )
+    })
 }
 
 /// What grows in a plot, in names.

@@ -49,7 +49,7 @@ fn one_point(measure: Measure, points: f64, units: Units, aims: &AimUnit) -> Str
 fn compared(model: &SiteModel) -> String {
     let against = model.strategies.get(model.compare.against).map_or("", |strategy| strategy.name.as_str());
     format!(
-        "Against {against}. Every limit must hold in {} % of the possible years. A lead under {} % of the best's gain over birds shut in is not worth a change of strategy.",
+        "Against {against}. Every limit must hold in {} % of the possible years. A strategy that is ahead by less than {} % of the best one's gain over birds shut in is not worth a change.",
         short(100.0 * model.compare.required_reliability),
         short(100.0 * model.compare.indifference_share),
     )

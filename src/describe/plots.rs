@@ -157,16 +157,14 @@ fn by_hand(care: &Care, units: Units) -> String {
         Task::Weed { above: Some(0.0) } => "weeding".to_owned(),
         Task::Weed { above } => match above {
             Some(above) => format!("weeding where weeds cover more than {} %, looked for", short(100.0 * above)),
-            None => "weeding where weeds cover more than is borne (weeds_borne in the library), looked for".to_owned(),
+            None => "weeding where weeds cover more than you would leave, looked for".to_owned(),
         },
         Task::Mow { above_g_m2, leave_g_m2, .. } => {
             let leaves = units.plain(leave_g_m2, "g/m2");
             match above_g_m2 {
                 Some(0.0) => format!("mowing (leaves {leaves})"),
                 Some(above) => format!("mowing (above {}, leaves {leaves}), looked for", units.plain(above, "g/m2")),
-                None => format!(
-                    "mowing where grass is higher than is borne (grass_borne in the library; leaves {leaves}), looked for"
-                ),
+                None => format!("mowing where grass is higher than you would leave (leaves {leaves}), looked for"),
             }
         }
         Task::Clear => "clearing residue".to_owned(),

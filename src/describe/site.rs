@@ -82,9 +82,10 @@ fn weather(source: &WeatherSource) -> String {
             fitted.notes.iter().map(|note| format!(" {note}")).collect::<String>()
         ),
         WeatherSource::Years { file, years, filled } => format!(
-            "Weather: the {} of {file} as they were{}, so no more than so many possible years.",
+            "Weather: the {} of {file} as they were{}, so only {}.",
             counted(years.count(), "whole year", "whole years"),
-            gaps(*filled)
+            gaps(*filled),
+            counted(years.count(), "possible year", "possible years")
         ),
     }
 }

@@ -1,4 +1,4 @@
-//! Carrying capacity: how many birds a site bears under each strategy, and what gives way first.
+//! Carrying capacity: how many birds a site bears under each strategy, and what fails first.
 //!
 //! A flock is borne if all limits hold together in the wanted share of possible years. Flock
 //! sizes are tried on the same draws: the size doubles until it is too large, then the gap is

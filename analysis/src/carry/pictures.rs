@@ -31,8 +31,8 @@ pub fn curves(view: &CarryView) -> Chart {
 }
 
 fn title(view: &CarryView, (name, carried): &(String, Carried)) -> String {
-    let way = carried.order.first().map(|&(limit, _)| format!("; {} gives way first", view.limit(limit)));
-    let most = if view.strategies.len() > 1 { " bears most:" } else { " bears" };
+    let way = carried.order.first().map(|&(limit, _)| format!("; {} fails first", view.limit(limit)));
+    let most = if view.strategies.len() > 1 { " carries most:" } else { " carries" };
     format!("{name}{most} {} birds{}", birds(carried), way.unwrap_or_default())
 }
 

@@ -66,7 +66,7 @@ fn the_critical_stocking_of_noy_meir_is_found() {
     assert!((steepest - critical).abs() <= 1.0, "{steepest} for {critical}");
 }
 
-/// What gives way first, and next; nothing more than is needed is tried.
+/// What fails first, and next; nothing more than is needed is tried.
 #[test]
 fn limits_are_told_in_the_order_they_give_way() {
     let bears = [90, 23, 400, u64::MAX];

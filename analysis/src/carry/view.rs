@@ -43,8 +43,8 @@ pub fn birds(carried: &Carried) -> String {
 pub fn carry_table(view: &CarryView) -> String {
     let mut table = TextTable::new(&[
         (TextColumn::Words, "strategy"),
-        (TextColumn::Numbers, "birds borne\n(95 % interval)"),
-        (TextColumn::Words, "gives way first,\nabove birds"),
+        (TextColumn::Numbers, "most birds\n(95 % interval)"),
+        (TextColumn::Words, "fails first,\nabove birds"),
         (TextColumn::Words, "next,\nabove birds"),
         (TextColumn::Numbers, "cover falls\nfastest at"),
     ]);
@@ -69,7 +69,7 @@ fn notes(view: &CarryView) -> String {
     let words = view.limits.iter().map(|limit| format!("{} means that {}", limit.name.replace('_', " "), limit.words));
     notes.push(format!("{}.", capital(&words.collect::<Vec<_>>().join("; "))));
     if !view.limits.iter().any(|limit| limit.name.starts_with("nitrogen")) {
-        notes.push("Nitrogen decides nothing here: it binds only where it stands under [limits]; phosphorus usually reaches good practice before it does.".to_owned());
+        notes.push("Nitrogen is not limited here: set it under [limits] if it should be; phosphorus usually reaches good practice before it does.".to_owned());
     }
     if super::curve::Bars::of(view.required_reliability, view.draws).surely > view.draws {
         notes.push(

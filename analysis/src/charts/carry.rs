@@ -169,7 +169,7 @@ fn alternative(data: &CarryData) -> String {
         let end = line.points.last().map_or(0.0, |p| p.0);
         let chance = line.points.last().map_or(f64::NAN, |p| 100.0 * p.1[0]);
         format!(
-            "{} bears {} birds; with {} all limits hold in {} % of possible years.",
+            "{} carries {} birds; with {} all limits hold in {} % of possible years.",
             line.name,
             number(line.birds, 0),
             number(end, 0),
@@ -198,7 +198,7 @@ mod tests {
             CarryLine { name: name.into(), birds: (bears / 3.0).floor() * 3.0, points: (0..=14).map(point).collect() }
         };
         let data = CarryData {
-            title: "by-eye bears most: 26 birds (22 to 30); least cover gives way first".into(),
+            title: "by-eye carries most: 26 birds (22 to 30); least cover fails first".into(),
             note: "All limits together, in 9 of 10 possible years; 200 tried".into(),
             required_reliability: 0.9,
             present: 18.0,

@@ -142,7 +142,7 @@ fn key(data: &FrontData) -> Key<'_> {
     if let Some(more) = data.strategies.len().checked_sub(KEYED).filter(|&more| more > 0) {
         key.add_wide(&format!("and {more} more"), 0.0, |_, _, _| {});
     }
-    key.add("not beaten on both", |pen, x, y| {
+    key.add("none better on both", |pen, x, y| {
         pen.line(&[(x, y), (x + 30.0, y)], Stroke { dash: &[7.0, 4.0], ..Stroke::plain(INK, 1.8) });
     });
     if data.points.iter().any(|point| !point.holds) {
@@ -193,7 +193,7 @@ mod tests {
         let points: Vec<FrontPoint> = (0..900).map(point).collect();
         let front = front_of_two(&points.iter().map(|p| [p.cover_loss, -p.bought]).collect::<Vec<_>>());
         let data = FrontData {
-            title: "Of 900 strategies 14 are not beaten on both".into(),
+            title: "Of 900 strategies 14 are none better on both".into(),
             note: "Front holds 1,210 points × %".into(),
             up: "Pests kept down, % fewer emerging adults".into(),
             strategies: vec!["turn-by-area".into(), "by-eye".into(), "long-stays".into()],

@@ -254,7 +254,7 @@ mod tests {
         let best =
             (0..cells.len()).filter(|&i| cells[i].holds).max_by(|&a, &b| cells[a].value.total_cmp(&cells[b].value));
         MapData {
-            title: "Up to 22 birds with stays of 12 days; beyond that least cover gives way first".into(),
+            title: "Up to 22 birds with stays of 12 days; beyond that least cover fails first".into(),
             note: "turn-by-area, 200 possible years a cell".into(),
             across: ("stay, days".into(), across),
             up: ("birds".into(), up),

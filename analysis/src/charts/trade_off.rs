@@ -270,7 +270,7 @@ fn key(data: &TradeOffData) -> Key<'_> {
         pen.line(&[(x + 3.0, y), (x + 27.0, y)], Stroke::plain(INK, 1.8));
         pen.line(&[(x + 15.0, y - 8.0), (x + 15.0, y + 8.0)], Stroke::plain(INK, 1.8));
     });
-    key.add("not beaten on both", |pen, x, y| {
+    key.add("none better on both", |pen, x, y| {
         let stroke = Stroke { dash: &[7.0, 4.0], ..Stroke::plain(INK, 1.6) };
         pen.line(&[(x, y), (x + 30.0, y)], stroke);
     });
@@ -303,8 +303,8 @@ fn point_words(gain: Gain, point: &TradePoint, kept: bool) -> String {
         format!("{}{}", gain.said(point.gain.mean), ends(point.gain))
     };
     let tail = match (kept, point.holds) {
-        (true, true) => "; not beaten on both",
-        (true, false) => "; not beaten on both, but breaks a limit",
+        (true, true) => "; none better on both",
+        (true, false) => "; none better on both, but breaks a limit",
         (false, true) => "",
         (false, false) => "; breaks a limit",
     };

@@ -60,7 +60,7 @@ pub struct CarriedFigures {
     pub high: u64,
     /// It bears even the largest flock that was tried.
     pub beyond: bool,
-    /// The limit that gives way first; `null` if none does.
+    /// The limit that fails first; `null` if none does.
     pub binds: Option<String>,
     /// Largest flock this limit bears by itself.
     pub binds_birds: Option<u64>,

@@ -33,7 +33,7 @@ pub struct ScoreDocument {
     pub input_digest: String,
     /// What was scored: a strategy's name, or the program.
     pub strategy: String,
-    /// Mean share of the best known, 0 to 1, where a problem whose limits give way counts 0.
+    /// Mean share of the best known, 0 to 1, where a problem whose limits fail counts 0.
     pub mean_share: Option<f64>,
     /// The problems.
     pub problems: Vec<ScoredProblem>,

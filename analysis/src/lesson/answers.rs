@@ -46,7 +46,7 @@ pub(super) fn figures(topic: Topic, model: &SiteModel, shown: &SharedDraw, units
         }
         Topic::Pest(pest) => {
             let of = |strategy| figure(left(shown, strategy, pest), 0);
-            format!("of 100 left with the birds shut in, A leaves {}, B leaves {}.", of(0), of(1))
+            format!("A leaves {}, B leaves {}, for every 100 left with the birds shut in.", of(0), of(1))
         }
         Topic::Barest => both(|strategy| {
             let (plot, day, cover) = shown.strategies[strategy].ground.barest();

@@ -89,7 +89,7 @@ fn ask(lesson: &Lesson) -> Markup {
                 li { "The lines part about " (day_words(lesson.model.base.start, day)) ": what does the calendar show just before?" }
             }
             li { "Which ground at home is like " (plot) "? What tells you there to shut the gate?" }
-            li { "Which answer may turn round in another year? What would you do then?" }
+            li { "Which answer could change in another year? What would you do then?" }
         }
     }
 }

@@ -28,7 +28,7 @@ pub(super) fn asked(topic: Topic, model: &SiteModel) -> (String, Vec<String>, Ve
         }
         Topic::More(measure) => plain(&format!("Under which strategy is this larger: {}?", measure.plain())),
         Topic::Pest(pest) => plain(&format!(
-            "Which strategy leaves less {} on the plots for the year after?",
+            "Which strategy leaves fewer of these pests on the plots for the year after: {}?",
             model.base.pests[pest].name
         )),
         Topic::Barest => (

@@ -28,7 +28,7 @@ fn card(view: &CompareView<'_>, plot: usize) -> Markup {
     html! {
         article.card id=(plot_id(plot)) {
             h3 { (here.name) " " small { (typeset(&view.units.area(here.area_m2))) } }
-            p.note { (typeset(&ground(view, here))) }
+            p.note { "Gate " (view.units.length(here.distance_m)) " away. " (typeset(&ground(view, here))) }
             p { (typeset(&finding(view, plot))) }
             @if let Some(caution) = caution(view, plot) { p.heed { (typeset(&caution)) } }
         }

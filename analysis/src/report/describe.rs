@@ -47,8 +47,8 @@ fn kind(model: &SiteModel, kind: &StrategyKind, units: Units) -> String {
     let other = |s: &usize| model.strategies.get(*s).map_or("?", |spec| spec.name.as_str());
     match kind {
         StrategyKind::AllShut => "Every gate shut.".to_owned(),
-        StrategyKind::AllOpen => "Every gate that may be is open, every day.".to_owned(),
-        StrategyKind::Continuous { plot: p } => format!("The birds stay in {} for good.", plot(p)),
+        StrategyKind::AllOpen => "Every gate that may be open is open, every day.".to_owned(),
+        StrategyKind::Continuous { plot: p } => format!("The birds are always in {}.", plot(p)),
         StrategyKind::FixedTurn { order, stay_days, by_area } => {
             let names: Vec<&str> = order.iter().map(plot).collect();
             let stay = figure(*stay_days, 0);
@@ -111,10 +111,10 @@ pub fn costs_and_buys(c: &Comparison, s: usize, units: Units) -> String {
         if good { buys.push(clause) } else { costs.push(clause) }
     }
     match (costs.is_empty(), buys.is_empty()) {
-        (true, true) => "Costs and buys next to nothing.".to_owned(),
-        (false, true) => format!("Costs {}; buys nothing.", list(&costs)),
-        (true, false) => format!("Buys {}.", list(&buys)),
-        (false, false) => format!("Costs {}; buys {}.", list(&costs), list(&buys)),
+        (true, true) => "Changes next to nothing.".to_owned(),
+        (false, true) => format!("Costs {}; gains nothing.", list(&costs)),
+        (true, false) => format!("Gains {}.", list(&buys)),
+        (false, false) => format!("Costs {}; gains {}.", list(&costs), list(&buys)),
     }
 }
 

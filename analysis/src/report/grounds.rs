@@ -43,15 +43,15 @@ pub(super) fn how_to_read(view: &CompareView<'_>) -> Part {
     let (model, c) = (view.model, view.comparison);
     let body = html! {
             ul {
-                li { strong { "A possible year" } " is one luck: one weather and one value of everything that is not known exactly (seeds and pests in the soil, how much hens eat). Every strategy lives through the same ones, so differences between strategies are surer than the figures themselves." }
-                li { strong { "The aim" } " adds up what the site file says each thing is worth to you, in " (match &c.aim_unit { AimUnit::Hours => "hours of your own work".to_owned(), money => money.short().to_owned() }) " a year; nought is what you have with the birds shut in: the same flock, its heap and the usual care, and no gate opened."
+                li { strong { "A possible year" } " is one weather and one value of everything that is not known exactly (seeds and pests in the soil, how much hens eat). Every strategy lives through the same ones, so differences between strategies are surer than the figures themselves." }
+                li { strong { "The aim" } " adds up what the site file says each thing is worth to you, in " (match &c.aim_unit { AimUnit::Hours => "hours of your own work".to_owned(), money => money.short().to_owned() }) " a year; 0 means what you have with the birds shut in: the same flock, its heap and the usual care, and no gate opened."
                     ul { @for &(m, points) in &model.aims { li { (m.plain()) ": " (c.aim_unit.amount(&worth(points, m.unit(), view.units))) " " (per(m.unit(), view.units)) } } }
                 }
                 li { strong { "Ground cover lost" } " is how much less of the ground outside beds is covered, on the mean of the days and on the plot that loses most, than is asked for or there is with the birds shut in." }
-                li { strong { "Pests kept down" } " is how many fewer adults rise from the plots' own soil than with the birds shut in. What flies in from next door is not changed by any gate here, and is told apart under “Every measure”." }
+                li { strong { "Pests kept down" } " is how many fewer adults rise from the plots' own soil than with the birds shut in. What flies in from next door is not changed by any gate here, and is shown separately under “Every measure”." }
                 li { strong { "The best" } " has the highest mean aim among strategies that keep every limit often enough. A lead under "
                     (figure(100.0 * c.plan.indifference_share, 0)) " % of the gain is not worth a change of strategy, and is called too close." }
-                li { strong { "Not beaten on everything" } ": no other strategy is at least as good in all that the aims name and better in something." }
+                li { strong { "None better in every way" } ": no other strategy is at least as good in all that the aims name and better in something." }
             }
     };
     Part::new("reading", "How to read this", body)

@@ -82,9 +82,9 @@ pub fn headline(c: &Comparison) -> String {
     let verdict = &c.verdict;
     let gains = c.aim[c.leading()].mean > 0.0;
     match (&verdict.best, &verdict.leader, &verdict.runner_up) {
-        (_, Some(_), _) if !gains => "Nothing here gains on keeping the birds shut in".to_owned(),
-        (Some(best), _, Some(_)) if no_limits(c) => format!("{best} gains most"),
-        (Some(best), _, Some(_)) => format!("{best} gains most of those that keep every limit"),
+        (_, Some(_), _) if !gains => "Nothing here is better than keeping the birds in the yard".to_owned(),
+        (Some(best), _, Some(_)) if no_limits(c) => format!("Best strategy: {best}"),
+        (Some(best), _, Some(_)) => format!("Best strategy within your limits: {best}"),
         (_, Some(leader), Some(next)) => format!("{leader} or {next}: too close to call"),
         (_, Some(leader), None) if c.names.len() == 1 => format!("{leader} keeps every limit"),
         (_, Some(leader), None) => format!("Only {leader} keeps every limit"),

@@ -67,7 +67,7 @@ fn charts(view: &SeasonView<'_>) -> Vec<(String, Chart)> {
 
 fn head(view: &SeasonView<'_>, name: &str) -> Markup {
     let draw = match view.draw.number {
-        0 => "Every unknown at its likely value, on the first of all weathers.".to_owned(),
+        0 => "Every unknown at its likely value, in the first weather drawn.".to_owned(),
         number => format!("Possible year number {number}."),
     };
     html! {
@@ -118,7 +118,7 @@ fn measures(view: &SeasonView<'_>) -> Part {
             } }
         }
     };
-    Part::new("measures", "What came of it", body)
+    Part::new("measures", "Results", body)
 }
 
 fn diary(view: &SeasonView<'_>) -> Part {

@@ -115,7 +115,7 @@ fn counted(view: &CompareView<'_>) -> String {
     let count = view.comparison.finished;
     if view.comparison.counted.iter().any(|&counted| counted < count) {
         return format!(
-            "Counted on up to {}, each {long} long: as many as it took to know. A strategy was taken out once it was beaten.",
+            "Counted on up to {}, each {long} long: as many as it took to know. A strategy was taken out once another was surely better.",
             possible_years(count)
         );
     }

@@ -21,7 +21,7 @@ pub(super) fn part(view: &CompareView<'_>) -> Part {
             p.lead { (typeset(&c.words(view.units))) }
             p {
                 "Costs and gains are means over the possible years, compared with the same years with the birds shut in and the usual weeding, mowing and clearing."
-                (unbeaten_in_words(c))
+                (beaten_in_words(c))
             }
             table.stack.strategies {
                 thead { tr { th { "Strategy" } th.number { (aim_head(c)) (PreEscaped("<br/>")) small { "(95 % interval)" } } th { "Every limit" } } }
@@ -54,7 +54,7 @@ fn row(view: &CompareView<'_>, s: usize) -> Markup {
                 span { @match standing.weakest() {
                     None => "none set",
                     Some(limit) => {
-                        (if standing.holds { "holds" } else { "gives way" })
+                        (if standing.holds { "holds" } else { "fails" })
                         small.under { "weakest: " (held(limit.held, limit.draws)) }
                     },
                 } }
@@ -74,8 +74,8 @@ fn tags(c: &Comparison, s: usize) -> Markup {
         @if is(&verdict.best) { span.tag { "best" } " " }
         @else if is(&verdict.leader) { span.tag { "ahead, but close" } " " }
         @if is(&verdict.nearest) { span.tag { "comes nearest" } " " }
-        @if s == c.plan.against { span.tag { "set against" } " " }
-        @if c.undominated[s] && few_unbeaten(c) { span.tag { "not beaten on everything" } }
+        @if s == c.plan.against { span.tag { "compared with" } " " }
+        @if c.undominated[s] && few_unbeaten(c) { span.tag { "none better in every way" } }
     }
 }
 
@@ -84,14 +84,15 @@ fn few_unbeaten(c: &Comparison) -> bool {
     2 * c.undominated.iter().filter(|&&unbeaten| unbeaten).count() <= c.names.len()
 }
 
-/// Where most are not beaten, the others are named instead.
-fn unbeaten_in_words(c: &Comparison) -> String {
+/// Where most are unbeaten, the others are named instead.
+fn beaten_in_words(c: &Comparison) -> String {
     let beaten: Vec<&String> =
         c.names.iter().zip(&c.undominated).filter(|(_, unbeaten)| !**unbeaten).map(|(name, _)| name).collect();
     match beaten.as_slice() {
         _ if few_unbeaten(c) || c.names.len() == 1 => String::new(),
-        [] => " None of these is beaten on everything by another.".to_owned(),
-        _ => format!(" All but {} are not beaten on everything.", list(&beaten)),
+        [] => " None of them is worse than another in every way.".to_owned(),
+        [one] => format!(" Only {one} is worse than another in every way."),
+        _ => format!(" Only {} are worse than another in every way.", list(&beaten)),
     }
 }
 

@@ -61,7 +61,7 @@ fn instead(word: &str, names: &[&str]) -> String {
         None if alike.is_empty() => String::new(),
         None => format!("The nearest there are: {}. ", alike.join(", ")),
     };
-    format!("{suggestion}To see every name there is: hensward sources")
+    format!("{suggestion}All names: hensward sources")
 }
 
 /// What a test is put to.

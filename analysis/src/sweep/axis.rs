@@ -90,7 +90,7 @@ fn rounded(value: f64, span: f64) -> f64 {
 /// Parses the right side of `--vary`: `3..28/1`, `7,14,21`, `3..10/1,14,21`, or `3..28`.
 ///
 /// # Errors
-/// What is no number, an empty or reversed range, a step that is not above nought.
+/// What is no number, an empty or reversed range, a step that is not above 0.
 pub fn values(argument: &str, text: &str) -> Result<Values, SweepError> {
     let fault = |message: String, remedy: &str| SweepError::argument(argument, message, remedy);
     const EXAMPLE: &str = "Write a range with its step, 3..28/1, or values with commas, 7,14,21. Without a unit they are in that of the site file; with one: 7d..21d/7d.";
@@ -145,7 +145,7 @@ fn stepped(argument: &str, part: &str, [low, high, step]: [DecimalNumber; 3]) ->
     let (first, last, by) =
         (scaled(low).ok_or_else(too_fine)?, scaled(high).ok_or_else(too_fine)?, scaled(step).ok_or_else(too_fine)?);
     if by <= 0 {
-        let message = format!("the step of {part} is not above nought");
+        let message = format!("the step of {part} is not above 0");
         return Err(SweepError::argument(argument, message, "Give a step such as 1: 3..28/1."));
     }
     let count = ((last - first) / by) as u64 + 1;

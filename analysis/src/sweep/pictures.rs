@@ -150,7 +150,7 @@ fn points(view: &SweepView, plane: &Plane, strategy: usize) -> Chart {
     })
 }
 
-/// What the map shows at a glance: how many birds, at which stay, and what gives way first.
+/// What the map shows at a glance: how many birds, at which stay, and what fails first.
 fn title(view: &SweepView, plane: &Plane, strategy: usize, rows: &[&SweepRow]) -> String {
     let name = &view.plan.strategies[strategy];
     let Some(best) = view.best(strategy).map(|place| &view.rows[place]) else {
@@ -175,9 +175,9 @@ fn title(view: &SweepView, plane: &Plane, strategy: usize, rows: &[&SweepRow]) -
     // The largest flock tried is no answer to how many are borne.
     let all = sorted(view, plane.up).last().is_some_and(|&largest| most >= largest);
     let up_to = if all { "all flocks tried, up to" } else { "up to" };
-    let mut title = format!("{name} bears {up_to} {} birds{with}{gaps}", number(most, 0));
+    let mut title = format!("{name} carries {up_to} {} birds{with}{gaps}", number(most, 0));
     if let Some(limit) = gives_way(view, plane, rows, most) {
-        title += &format!("; {} gives way first", view.plan.limits[limit].name.replace('_', " "));
+        title += &format!("; {} fails first", view.plan.limits[limit].name.replace('_', " "));
     }
     title.replace("  ", " ").replace(" ;", ";").replace(" ,", ",")
 }

@@ -44,7 +44,7 @@ pub fn compare_table(model: &SiteModel, c: &Comparison, units: Units) -> String 
         table.row(first.into_iter().chain(SHOWN.iter().map(|&m| mean_text(c, run, m, units))));
     }
     let note = format!(
-        "* the others are set against it. Means over {}{}; work, cover and pests against the same birds shut in.",
+        "* the others are compared with it. Means over {}{}; work, cover and pests against the same birds shut in.",
         if c.counted.iter().any(|&counted| counted < draws) { "at most " } else { "" },
         possible_years(draws)
     );

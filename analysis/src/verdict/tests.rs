@@ -144,7 +144,7 @@ fn negative_best_says_that_nothing_gains() {
     let verdict = judged(&[contender("a", &wobble(-5.0, 0.1, 110, 0)), contender("b", &wobble(-9.0, 0.1, 110, 1))]);
     assert_eq!(verdict.best.as_deref(), Some("a"));
     assert_eq!(verdict.indifference_hours, 0.0);
-    assert!(words(&verdict).starts_with("Nothing here gains on keeping the birds shut in"));
+    assert!(words(&verdict).starts_with("Nothing here is better than keeping the birds in the yard"));
 }
 
 #[test]

@@ -62,8 +62,8 @@ mod tests {
             tell(&verdict(Some("by eye"), estimate(3.0, 2.0, 4.0), also_close), 0, Units::Metric, &AimUnit::Hours)
         };
         let want = "by eye gains 30.0 hours a year over birds shut in (28.0 to 32.0). It is the best that keeps every limit: \
-                    3.00 hours a year ahead of turn (2.00 to 4.00) in 200 possible years. With the years drawn again, \
-                    by eye stays best 87 times in 100.";
+                    3.00 hours a year ahead of turn (2.00 to 4.00) in 200 possible years. If all possible years are drawn again, \
+                    by eye is best 87 times in 100.";
         assert_eq!(told(&[]), want);
         assert_eq!(told(&["open"]), format!("{want} Less sure against open."));
     }
@@ -96,7 +96,7 @@ mod tests {
         (only.runner_up, only.difference) = (None, None);
         let told = |verdict: &Verdict| tell(verdict, 0, Units::Metric, &AimUnit::Hours);
         assert!(told(&only).ends_with(
-            "the only one that keeps every limit. With the years drawn again, it stays best 87 times in 100."
+            "the only one that keeps every limit. If all possible years are drawn again, it is best 87 times in 100."
         ));
         only.standings.truncate(1);
         assert!(told(&only).ends_with("It keeps every limit. Name another strategy to compare by eye with."));

@@ -56,7 +56,7 @@ fn read_texts(texts: &[(&str, &str)]) -> Result<Library, Faults> {
 fn read_one(page: FaultPage<'_>, library: &mut Library) {
     let (document, errors) = DeTable::parse_recoverable(page.source.text());
     for error in errors {
-        page.error(error.span().unwrap_or(0..0), error.message(), "Mend the TOML.");
+        page.error(error.span().unwrap_or(0..0), error.message(), "Correct the TOML.");
     }
     let root = Reader::new(page, "the library", document.get_ref(), 0..0);
     for entry in read_entries(&root, library) {

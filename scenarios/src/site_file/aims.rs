@@ -154,7 +154,7 @@ pub(super) const COMPARE: TableFormat = TableFormat {
             Kind::Named("strategy"),
             Taken::Words("the first strategy"),
             "\"by-eye\"",
-            "The strategy that others are held against.",
+            "The strategy that others are compared with.",
         ),
         left_out(
             "sure",

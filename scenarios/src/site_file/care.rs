@@ -41,7 +41,7 @@ pub(super) const CARE: TableFormat = TableFormat {
             "every",
             Kind::Quantity(&INTERVAL_D, &bounds::INTERVAL_D),
             Taken::Words(
-                "weed and mow: a look every 7 days, and work where more is there than is borne; else it must be there",
+                "weed and mow: a look every 7 days, and work where there is more than you would leave; else it must be there",
             ),
             "\"every 3 weeks\"",
             "How often; who says how often works that often.",
@@ -120,12 +120,12 @@ pub(super) fn read(context: &mut Context<'_>, reader: &Reader<'_>, plot: &str, g
     if usual && !weeds {
         let weeding = usual_weeding_of(grounds);
         if !weeding.is_empty() {
-            context.default(format!("plot.{plot}.care"), "weed its beds where weeds cover more than is borne");
+            context.default(format!("plot.{plot}.care"), "weed its beds where weeds cover more than you would leave");
         }
         care.extend(weeding);
     }
     if usual && !mows && grounds.iter().any(|ground| !ground.bed) {
-        context.default(format!("plot.{plot}.care"), "mow its grass where it is higher than is borne");
+        context.default(format!("plot.{plot}.care"), "mow its grass where it is higher than you would leave");
         let task = Task::Mow { above_g_m2: None, leave_g_m2: defaults::MOW_LEAVES_G_M2, effort_h_m2: None };
         let (from, to) = WHOLE_YEAR;
         care.push(Care { task, ground: None, every_days: LOOKS_EVERY_D, from, to });

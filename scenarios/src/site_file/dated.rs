@@ -44,7 +44,7 @@ pub fn openings(plots: &[String], page: FaultPage<'_>) -> Option<Vec<DatedOpenin
     let (mut good, mut last, mut in_order) = (true, None, true);
     for (line, cells) in lines {
         if page.faults.borrow().len() >= before + ENOUGH_FAULTS {
-            page.error_in_line(line, "the rest of the file was not read", "Mend the faults above first.");
+            page.error_in_line(line, "the rest of the file was not read", "Correct the faults above first.");
             return None;
         }
         let Some(opening) = row(plots, page, &columns, line, &cells) else {

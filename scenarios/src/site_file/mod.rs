@@ -136,7 +136,7 @@ fn check_format(root: &Reader<'_>) {
         Some(2.0) => {}
         Some(1.0) => item.fault(
             "this is format 1, and this version reads format 2",
-            "Write format = 2 and mend the lines named here: keys that are gone say what to write instead.",
+            "Write format = 2 and correct the lines named here: keys that are gone say what to write instead.",
         ),
         _ => item.fault("this version reads format 2", "Write format = 2."),
     }

@@ -18,7 +18,7 @@ const EXAMPLE: &str =
 /// Home where it is no plot.
 pub(super) const YARD: &str = "yard";
 
-/// Where the birds are when no rule speaks: a plot, or the yard.
+/// Where the birds are when no rule applies: a plot, or the yard.
 pub(super) fn home(context: &Context<'_>, item: &Item<'_>) -> Option<Option<usize>> {
     let names = context.plot_names.iter().map(String::as_str);
     if item.value().as_str() == Some(YARD) && !context.plot_names.iter().any(|name| name == YARD) {

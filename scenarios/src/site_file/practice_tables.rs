@@ -75,7 +75,7 @@ pub(super) const RULE: TableFormat = TableFormat {
             Kind::Quantity(&DAYS, &bounds::REST_D),
             Taken::Words("none"),
             "\"28 days\"",
-            "Days since the last stay before the plot is entered again.",
+            "Days since the last stay before they go in again.",
         ),
         left_out(
             "most",
@@ -137,7 +137,7 @@ const LOOKS: TableFormat = TableFormat {
     written: "looks = { … }",
     what: "By the look of the ground, in shares of cover where the plot is barest.",
     keys: &[
-        required("enter_above", Kind::Number(&bounds::SHARE), "0.85", "A plot is entered from this cover on."),
+        required("enter_above", Kind::Number(&bounds::SHARE), "0.85", "Birds go in from this cover on."),
         required("leave_below", Kind::Number(&bounds::SHARE), "0.7", "It is left below this cover."),
     ],
     rest: None,

@@ -35,7 +35,7 @@ pub(super) const STRATEGY: TableFormat = TableFormat {
         ),
         does("all_shut", Kind::Table(&ALL_SHUT), "{}", "No birds out of the yard."),
         does("all_open", Kind::Table(&ALL_OPEN), "{}", "Every gate that may be open is."),
-        does("continuous", Kind::Table(&CONTINUOUS), "{ plot = \"orchard\" }", "One plot for good."),
+        does("continuous", Kind::Table(&CONTINUOUS), "{ plot = \"orchard\" }", "Always the same plot."),
         does("fixed_turn", Kind::Table(&FIXED_TURN), "{ stay = \"21 days\" }", "Plots in turn."),
         does("by_eye", Kind::Table(&BY_EYE), "{ enter_above = 0.9, leave_below = 0.75 }", "By the look of the ground."),
         does(
@@ -101,7 +101,7 @@ const ALL_OPEN: TableFormat =
 const CONTINUOUS: TableFormat = kind_of(
     "[strategy.NAME] continuous",
     "continuous = { … }",
-    "One plot for good.",
+    "Always the same plot.",
     &[required("plot", Kind::Named("plot"), "\"orchard\"", "The plot.")],
 );
 
@@ -133,7 +133,7 @@ const BY_EYE: TableFormat = kind_of(
     "by_eye = { … }",
     "By the look of the ground, in shares of cover where the plot is barest; of a plot that is all beds, by what there is on the beds.",
     &[
-        required("enter_above", Kind::Number(&bounds::SHARE), "0.9", "A plot is entered from this cover on."),
+        required("enter_above", Kind::Number(&bounds::SHARE), "0.9", "Birds go in from this cover on."),
         required("leave_below", Kind::Number(&bounds::SHARE), "0.75", "It is left below this cover."),
         left_out(
             "longest_stay",
@@ -147,7 +147,7 @@ const BY_EYE: TableFormat = kind_of(
             Kind::Quantity(&DAYS, &bounds::REST_D),
             Taken::Quantity(defaults::SHORTEST_REST_D, "days"),
             "\"28 days\"",
-            "For so many days it is not entered again.",
+            "For so many days they do not go in again.",
         ),
     ],
 );

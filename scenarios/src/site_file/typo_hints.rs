@@ -7,7 +7,7 @@ use std::ops::Range;
 use toml::de::DeTable;
 
 /// What is said where nothing better is known.
-const MEND: &str = "Mend this first; the rest is checked once the file reads as TOML.";
+const MEND: &str = "Correct this line first; then the rest is checked.";
 
 /// The remedy for what could not be read: the parser's words for it, and the whole text with the place in it.
 pub(super) fn remedy(message: &str, source: &SourceText, span: Range<usize>) -> String {

@@ -77,7 +77,7 @@ pub(crate) fn read_page(page: FaultPage<'_>, filling: Filling) -> Option<Station
     let mut days: Vec<rows::StationRow> = Vec::new();
     for (at, line) in lines {
         if page.faults.borrow().len() >= before + ENOUGH_FAULTS {
-            page.error_in_line(at, "the rest of the file was not read", "Mend the faults above first.");
+            page.error_in_line(at, "the rest of the file was not read", "Correct the faults above first.");
             break;
         }
         if let Some(row) = rows::read(page, &columns, decimal_commas, at, &line)

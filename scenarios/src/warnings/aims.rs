@@ -52,7 +52,7 @@ pub(super) fn size(view: &SiteView<'_>) -> Option<Warning> {
         format!("aims.{}", measure.name()),
         format!("{} for each {} of {}", view.model.aim_unit.amount(&tidy(*points)), measure.unit(), measure.name()),
         format!("it weighs over {ALONE} and decides alone"),
-        "Look at what one hour buys, above, and scale it down.",
+        "Look at what one hour is worth, above, and scale it down.",
     )
 }
 

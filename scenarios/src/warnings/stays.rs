@@ -23,7 +23,12 @@ pub(super) fn named_twice(view: &SiteView<'_>, strategy: &StrategySpec) -> Optio
     let StrategyKind::FixedTurn { order, .. } = &strategy.kind else { return None };
     let again = (1..order.len()).find(|at| order[at - 1] == order[*at])?;
     let what = format!("{} comes twice running in the turn", view.site.plots.get(order[again])?.name);
-    warning(setting(strategy, &format!("order.{again}")), what, "that is one stay of double length", "Take one out.")
+    warning(
+        setting(strategy, &format!("order.{again}")),
+        what,
+        "that is the same as one stay twice as long",
+        "Take one out.",
+    )
 }
 
 /// Days in one plot after which a season is over.
@@ -52,7 +57,7 @@ pub(super) fn turn(_: &SiteView<'_>, strategy: &StrategySpec) -> Option<Warning>
     warning(
         setting(strategy, "stay"),
         format!("one round of the turn takes {} days", tidy(round)),
-        format!("some plots are not entered in {ROUND}"),
+        format!("birds never go to some plots in {ROUND}"),
         format!("Did you mean stay = \"{stay} days\"? Or name fewer plots."),
     )
 }

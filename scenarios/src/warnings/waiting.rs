@@ -23,7 +23,7 @@ pub(super) fn always_shut(view: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
         crop.map_or(plot.at(fruit), |crop| format!("{}.harvest", crop.path)),
         format!("{} can be open {open} days of a year", plot.name),
         "it is in crop, or within the waiting period before a harvest, the rest",
-        "Leave a longer gap between crops, guard the beds, or count on this plot for nothing.",
+        "Leave a longer gap between crops, guard the beds, or do not count on this plot.",
     )
 }
 

@@ -1,4 +1,4 @@
-//! One plot for good.
+//! Always the same plot.
 
 use super::reason::Reason;
 use super::strategy::{Observation, Proposal, Strategy};

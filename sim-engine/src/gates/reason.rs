@@ -12,7 +12,7 @@ pub enum Reason {
     AllOpen,
     /// All gates are shut.
     AllShut,
-    /// One plot for good.
+    /// Always the same plot.
     ForGood,
     /// A turn.
     Turn {
@@ -81,13 +81,13 @@ impl fmt::Display for Reason {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
         match *self {
             Reason::NoAnswer => write!(f, "no plot asked for: yard only"),
-            Reason::AllOpen => write!(f, "every gate that may be is open"),
+            Reason::AllOpen => write!(f, "every gate that may be open is open"),
             Reason::AllShut => write!(f, "every gate is shut"),
-            Reason::ForGood => write!(f, "this plot for good"),
+            Reason::ForGood => write!(f, "always in this plot"),
             Reason::Turn { day, stay } => write!(f, "its turn, day {day:.0} of {stay:.0}"),
             Reason::TurnAllShut => write!(f, "every plot of the turn is shut: yard only"),
             Reason::Entered { cover, rest } => {
-                write!(f, "entered: {:.0} % cover after {rest:.0} days' rest", 100.0 * cover)
+                write!(f, "looks ready: {:.0} % cover after {rest:.0} days' rest", 100.0 * cover)
             }
             Reason::Stays { cover, days } => {
                 write!(f, "stays: {:.0} % cover on day {days:.0}", 100.0 * cover)
@@ -98,7 +98,7 @@ impl fmt::Display for Reason {
                 write!(f, "pest due: {:.0} degree-days to half emergence", -degree_days)
             }
             Reason::PestWindow { degree_days } => {
-                write!(f, "pest rising: {degree_days:.0} degree-days past half emergence")
+                write!(f, "pest leaving the soil: {degree_days:.0} degree-days past half emergence")
             }
             Reason::Shade { tmax } => write!(f, "shade: {tmax:.0} C yesterday"),
             Reason::OffWet => write!(f, "ground too wet: yard only"),
@@ -107,10 +107,10 @@ impl fmt::Display for Reason {
                 write!(f, "rule {}, day {day:.0} of {stay:.0} at most", rule + 1)
             }
             Reason::Rule { rule, day, stay: None } => write!(f, "rule {}, day {day:.0}", rule + 1),
-            Reason::Home => write!(f, "home: no rule speaks"),
-            Reason::NoRule => write!(f, "no rule speaks: yard only"),
+            Reason::Home => write!(f, "home: no rule applies"),
+            Reason::NoRule => write!(f, "no rule applies: yard only"),
             Reason::ByHand => write!(f, "set by hand"),
-            Reason::Counterfactual => write!(f, "turned round to see the difference"),
+            Reason::Counterfactual => write!(f, "changed to see the difference"),
         }
     }
 }
@@ -188,8 +188,8 @@ mod tests {
         assert_eq!(told(Reason::Stays { cover: 0.8, days: 3.0 }), "stays: 80 % cover on day 3");
         let pest = |degree_days| told(Reason::PestWindow { degree_days });
         assert_eq!(pest(-12.4), "pest due: 12 degree-days to half emergence");
-        assert_eq!(pest(0.0), "pest rising: 0 degree-days past half emergence");
-        assert_eq!(pest(55.0), "pest rising: 55 degree-days past half emergence");
+        assert_eq!(pest(0.0), "pest leaving the soil: 0 degree-days past half emergence");
+        assert_eq!(pest(55.0), "pest leaving the soil: 55 degree-days past half emergence");
         assert_eq!(told(Reason::Turn { day: 2.0, stay: 7.0 }), "its turn, day 2 of 7");
         assert_eq!(Veto::WaitingPeriod { days: 40 }.to_string(), "waiting period: harvest in 40 days");
     }

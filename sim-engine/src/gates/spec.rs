@@ -49,7 +49,7 @@ kinds! {
         AllShut "all_shut";
         /// Every gate open every day.
         AllOpen "all_open";
-        /// One plot for good.
+        /// Always the same plot.
         Continuous "continuous" {
             /// The plot.
             plot: usize,
@@ -109,7 +109,7 @@ kinds! {
         };
         /// A keeper's practice: rules read from the top each morning.
         Practice "rule" {
-            /// Where the birds are when no rule speaks; `None`: in the yard.
+            /// Where the birds are when no rule applies; `None`: in the yard.
             home: Option<usize>,
             /// The rules, the first on top.
             rules: Vec<Rule>,

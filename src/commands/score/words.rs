@@ -16,7 +16,7 @@ pub fn table(document: &ScoreDocument) -> String {
     document.problems.iter().for_each(|problem| table.row(row(problem)));
     let share = document.mean_share.map_or_else(|| "unknown".to_owned(), |share| percent(100.0 * share));
     let words = format!(
-        "{}: on average {share} of the best known. A problem whose limits give way counts 0. The luck is \
+        "{}: on average {share} of the best known. A problem whose limits fail counts 0. The random numbers are \
          frozen, so a score can be learnt by heart; what it says about other gardens is another matter.",
         document.strategy
     );

@@ -105,7 +105,7 @@ pub fn run(args: &FitArgs, common: &Common) -> Result<(), CommandError> {
 fn words(args: &FitArgs, station: &Station, fitted: &Fitted, agrees: &Agreement, name: &str) -> String {
     let mut out = wrapped(
         &format!(
-            "Fitted to {} days of {}{}: {} whole years, held against {} generated years.",
+            "Fitted to {} days of {}{}: {} whole years, compared with {} generated years.",
             station.days.len(),
             args.file.display(),
             if station.filled > 0 { format!(" ({} filled in)", station.filled) } else { String::new() },

@@ -76,9 +76,9 @@ pub(super) fn alone(name: &str, verdict: &Verdict) -> String {
     }
 }
 
-/// " With the years drawn again, turn stays best 87 times in 100."
+/// " If all possible years are drawn again, turn is best 87 times in 100."
 fn drawn_again(subject: &str, verdict: &Verdict) -> String {
     verdict.leader_stability.map_or_else(String::new, |share| {
-        format!(" With the years drawn again, {subject} stays best {} times in 100.", in_100(share))
+        format!(" If all possible years are drawn again, {subject} is best {} times in 100.", in_100(share))
     })
 }

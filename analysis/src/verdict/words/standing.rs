@@ -14,7 +14,7 @@ pub(super) fn gain(best: &Standing, aims: &AimUnit) -> String {
     let range = range(best.aim);
     if mean < 0.0 {
         format!(
-            "Nothing here gains on keeping the birds shut in: even {} loses {}{range}.",
+            "Nothing here is better than keeping the birds in the yard: even {} loses {}{range}.",
             best.name,
             yearly(-mean, mean, aims)
         )
@@ -61,9 +61,9 @@ pub(super) fn nothing_holds(verdict: &Verdict, nearest: usize, shut_in: &[LimitS
     };
     let weakest = near.weakest().map_or_else(String::new, |limit| {
         let subject = if standings.len() == 1 {
-            "The one that gives way first".to_owned()
+            "The one that fails first".to_owned()
         } else {
-            format!("{} comes nearest; what gives way first", near.name)
+            format!("{} comes nearest; what fails first", near.name)
         };
         format!(
             " {subject} is \"{}\": it held in {} of {} (chance {} to {} in 100).",
@@ -96,8 +96,7 @@ mod tests {
         assert!(told(2.0, -1.0, 5.0).ends_with("(−1.00 to 5.00), so it is not certain to gain anything."));
         assert_eq!(told(2.0, f64::NEG_INFINITY, f64::INFINITY), "by eye gains 2.00 hours a year over birds shut in.");
         assert_eq!(told(0.0, -1.0, 1.0), "by eye gains nothing over keeping the birds shut in.");
-        let loss =
-            "Nothing here gains on keeping the birds shut in: even by eye loses 2.00 hours a year (−3.00 to −1.00).";
+        let loss = "Nothing here is better than keeping the birds in the yard: even by eye loses 2.00 hours a year (−3.00 to −1.00).";
         assert_eq!(told(-2.0, -3.0, -1.0), loss);
     }
 
@@ -138,15 +137,13 @@ mod tests {
         let chance = "it held in 85 of 100 possible years (chance 77 to 91 in 100).";
         let advice = "Fewer birds, shorter stays or a looser limit would be the things to try.";
         let want = format!(
-            "No strategy keeps every limit in 9 of 10 possible years. turn comes nearest; what gives way first is \"no plot's cover falls below 60 %\": {chance} {advice}"
+            "No strategy keeps every limit in 9 of 10 possible years. turn comes nearest; what fails first is \"no plot's cover falls below 60 %\": {chance} {advice}"
         );
         // Wilson's interval of 85 in 100: 0.767 to 0.907.
         assert_eq!(told, want);
         let alone = of(vec![near("turn")]);
         assert!(
-            alone.starts_with(
-                "turn does not keep every limit in 9 of 10 possible years. The one that gives way first is"
-            )
+            alone.starts_with("turn does not keep every limit in 9 of 10 possible years. The one that fails first is")
         );
     }
 }
