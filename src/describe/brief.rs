@@ -38,6 +38,9 @@ pub fn site(model: &SiteModel, given: &str, units: Units) -> String {
     let limits: Vec<String> = model.limits.all.iter().map(|limit| limit_in_words(limit, units)).collect();
     let limits = if limits.is_empty() { "nothing but the rules of the gates".to_owned() } else { limits.join("; ") };
     page.raw(&wrapped(&format!("{limits}."), "  "));
+    for read in &model.names_read {
+        page.raw(&wrapped(&format!("You wrote \"{}\": read as {}, {}.", read.written, read.entry, read.kind), "  "));
+    }
     doubts(&mut page, model, units);
     next(&mut page, given);
     page.finish()

@@ -108,8 +108,12 @@ impl Context<'_> {
         if let Some((entry, also)) = self.misspelt(kind, name) {
             return format!("Did you mean \"{entry}\"? It is also called {also}.");
         }
-        let elsewhere = EntryKind::ALL.iter().find(|of| **of != kind && self.entries(**of).any(|e| is_called(e, name)));
-        let elsewhere = elsewhere.map_or(String::new(), |of| format!("{name:?} is known as a {}. ", of.plain()));
+        let elsewhere = |of: &EntryKind| Some((*of, self.entries(*of).find(|entry| is_called(entry, name))?));
+        let elsewhere = EntryKind::ALL.iter().filter(|of| **of != kind).find_map(elsewhere);
+        if let Some(line) = elsewhere.and_then(|(of, entry)| written_as(of, &entry.name)) {
+            return format!("{name:?} is known, but not as a {}. Write: {line}", kind.plain());
+        }
+        let elsewhere = elsewhere.map_or(String::new(), |(of, _)| format!("{name:?} is known as a {}. ", of.plain()));
         // The first of a list by the alphabet would be an odd thing to be like.
         let like = near.or_else(|| kin(name, &names).first().copied());
         let like = like.map_or("the one most like it".to_owned(), |like| format!("\"{like}\""));
@@ -212,4 +216,15 @@ impl Tables {
 fn push<T>(table: &mut Vec<T>, value: T) -> Option<usize> {
     table.push(value);
     Some(table.len() - 1)
+}
+
+/// The line of a plot that names an entry of a kind; `None` for kinds that no plot names by one line.
+fn written_as(kind: EntryKind, name: &str) -> Option<String> {
+    match kind {
+        EntryKind::Canopy => Some(format!("canopy = {name:?}, in its plot")),
+        EntryKind::Cover => Some(format!("cover = {{ plant = {name:?} }}, in its plot")),
+        EntryKind::Crop => Some(format!("[[plot.NAME.crop]] and below it crop = {name:?}")),
+        EntryKind::Weed => Some(format!("weeds = [{{ plant = {name:?}, seeds = \"1500 per m2\" }}], in its plot")),
+        _ => None,
+    }
 }

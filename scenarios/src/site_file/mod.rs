@@ -102,8 +102,15 @@ fn document(page: FaultPage<'_>, library: &Library, companions: &Companions<'_>)
         return None;
     }
     let (document, errors) = DeTable::parse_recoverable(page.source.text());
+    let mut told = Vec::new();
     for error in &errors {
         let span = error.span().unwrap_or(0..0);
+        // A line that is no TOML often fails in several places: the first says enough.
+        let line = page.source.place(span.clone()).line;
+        if told.contains(&line) {
+            continue;
+        }
+        told.push(line);
         let remedy = typo_hints::remedy(error.message(), page.source, span.clone());
         page.note(Severity::Error, page.source.place(span), error.message(), remedy);
     }

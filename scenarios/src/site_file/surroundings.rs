@@ -187,9 +187,9 @@ pub(super) const RULES: TableFormat = TableFormat {
         left_out(
             "shut_on",
             Kind::List(&Kind::Choice(|| words(SHUT_ON))),
-            Taken::Words("`[\"mud\"]`"),
-            "[\"mud\", \"frozen\"]",
-            "The ground that gates stay shut on.",
+            Taken::Words("`[\"mud\", \"frozen\", \"snow\"]`"),
+            "[\"mud\"]",
+            "The ground that gates stay shut on: wet, or hard with frost (grass walked on then turns brown), or white.",
         ),
     ],
     rest: None,
@@ -312,11 +312,11 @@ pub(super) fn rules(context: &mut Context<'_>, root: &Reader<'_>) -> (HardRules,
         waiting_days_touching: defaults::WAITING_TOUCHING_D,
         waiting_days_other: defaults::WAITING_OTHER_D,
         shut_on_mud: true,
-        shut_on_frozen: false,
-        shut_on_snow: false,
+        shut_on_frozen: true,
+        shut_on_snow: true,
     };
     let Some(reader) = root.table("rules") else {
-        context.default("rules", "waiting periods of 120 and 90 days, gates shut on mud");
+        context.default("rules", "waiting periods of 120 and 90 days, gates shut on mud, frozen ground and snow");
         return (rules, None);
     };
     let reason = reader.get("waiting_rule_reason").and_then(|item| item.text());

@@ -47,7 +47,11 @@ fn of_line(line: &str) -> String {
     if straight != line && reads(&straight) {
         return format!("Did you mean {straight}? Quotes are straight and spaces ordinary here. {MEND}");
     }
-    let Some((key, value)) = straight.split_once('=') else { return MEND.to_owned() };
+    if let Some(meant) = heading(&straight).or_else(|| with_equals(&straight)).or_else(|| quoted_to_the_end(&straight))
+    {
+        return format!("Did you mean {meant}? {MEND}");
+    }
+    let Some((key, value)) = straight.split_once('=') else { return sentence(&straight) };
     let (key, value) = (key.trim(), value.split('#').next().unwrap_or_default().trim());
     if let Some(remedy) = no_date(value) {
         return format!("{remedy} {MEND}");
@@ -59,6 +63,35 @@ fn of_line(line: &str) -> String {
     }
     let meant = as_share(value).or_else(|| as_number(key, value)).or_else(|| as_text(value));
     meant.map_or(MEND.to_owned(), |meant| format!("Did you mean {key} = {meant}? {MEND}"))
+}
+
+/// "[plot.front lawn]" as "[plot.front-lawn]".
+fn heading(line: &str) -> Option<String> {
+    let meant = line.starts_with('[').then(|| line.split_whitespace().collect::<Vec<_>>().join("-"))?;
+    (meant != line && reads(&meant)).then_some(meant)
+}
+
+/// "number: 5" as "number = 5".
+fn with_equals(line: &str) -> Option<String> {
+    let (key, value) = line.split_once(':').filter(|(key, _)| !key.contains(['=', '"', '[']))?;
+    let value = value.trim();
+    let plain = format!("{} = {value}", key.trim());
+    let meant = if reads(&plain) { plain } else { format!("{} = {}", key.trim(), as_text(value)?) };
+    reads(&meant).then_some(meant)
+}
+
+/// A line whose last quote is missing, or the first of its value.
+fn quoted_to_the_end(line: &str) -> Option<String> {
+    let closed = format!("{line}\"");
+    let opened = || line.split_once('=').map(|(key, value)| format!("{} = \"{}", key.trim(), value.trim()));
+    let odd = line.matches('"').count() % 2 == 1;
+    odd.then(|| Some(closed).filter(|line| reads(line)).or_else(|| opened().filter(|line| reads(line)))).flatten()
+}
+
+/// What is said of a line without a value: words for people begin with #.
+fn sentence(line: &str) -> String {
+    let words = line.starts_with(char::is_alphabetic) && line.contains(' ');
+    if words { format!("If it is a note for people, write # before it: # {line}. {MEND}") } else { MEND.to_owned() }
 }
 
 /// A line with the quotes and spaces of typing, not of print.
@@ -191,16 +224,23 @@ mod tests {
             ("beds = 80%", "beds = 0.8"),
             ("area = 64 m2", "area = \"64 m2\""),
             ("soil = sandy loam", "soil = \"sandy loam\""),
+            ("number: 5", "number = 5"),
+            ("soil: sandy loam", "soil = \"sandy loam\""),
+            ("soil = \"loam", "soil = \"loam\""),
+            ("soil = loam\"", "soil = \"loam\""),
+            ("[plot.front lawn]", "[plot.front-lawn]"),
+            ("[[plot.front lawn.crop]]", "[[plot.front-lawn.crop]]"),
         ] {
             assert!(of_line(line).starts_with(&format!("Did you mean {meant}?")), "{}", of_line(line));
         }
-        assert!(of_line("[plot.a").starts_with("Mend this first"));
-        assert!(of_line("name = [").starts_with("Mend this first"));
+        assert!(of_line("[plot.a").starts_with("Correct this line first"));
+        assert!(of_line("the beds are raised").contains("# the beds are raised."));
+        assert!(of_line("name = [").starts_with("Correct this line first"));
         // What may be either is asked, not proposed; what would be refused for its unit neither.
         assert!(
             of_line("start = 07/04/2027").starts_with("Is it \"2027-07-04\" (4 July) or \"2027-04-07\" (7 April)?")
         );
-        assert!(of_line("area = 1,500").starts_with("Mend this first"));
+        assert!(of_line("area = 1,500").starts_with("Correct this line first"));
         // A date that there is not is not proposed again.
         for (line, remedy) in [
             ("start = 2027-13-01", "The month stands first: did you mean 2027-01-13?"),

@@ -87,6 +87,7 @@ const WARNINGS: &[Look] = &[
     Look::Site(place::tropics),
     Look::Site(place::climate),
     Look::Site(run::few_draws),
+    Look::Site(run::long_past),
     Look::Site(run::one_year),
     Look::Site(run::mid_crop),
     Look::Site(run::after_emergence),

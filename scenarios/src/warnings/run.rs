@@ -3,6 +3,7 @@
 use super::typical::after_solstice;
 use super::{SiteView, Threshold, Warning, tidy, warning};
 use crate::site_file::dates::{shown, shown_day};
+use crate::weather_source::WeatherSource;
 use jiff::ToSpan;
 use jiff::civil::Date;
 use sim_engine::dates::{spans, yearly};
@@ -17,6 +18,17 @@ pub(super) fn few_draws(view: &SiteView<'_>) -> Option<Warning> {
     let draws = FEW_DRAWS.under(f64::from(view.model.draws))?;
     let because = format!("\"holds in 9 of 10\" cannot be told with fewer than {FEW_DRAWS}");
     warning("run.draws", format!("{draws} possible years are few"), because, "Write draws = 200, or leave it away.")
+}
+
+/// Years in which nobody plans a season: a slip of the keys.
+const LONG_PAST: Threshold = Threshold::new(2000.0, "", "from memory");
+
+/// A start long past, though the weather is made up.
+pub(super) fn long_past(view: &SiteView<'_>) -> Option<Warning> {
+    let year = view.site.start.year();
+    LONG_PAST.under(f64::from(year)).filter(|_| matches!(view.model.weather, WeatherSource::Climate { .. }))?;
+    let meant = format!("Did you mean 20{:02}?", year.rem_euclid(100));
+    warning("run.start", format!("the run starts in {year}"), "that is long past, and its weather is made up", meant)
 }
 
 /// Years a run needs for what birds do to a pest to come back; from memory.
