@@ -79,7 +79,7 @@ fn a_file_that_is_not_toml() {
     let found = read_with("hello world\n", "").unwrap_err();
     same(
         found,
-        "small.toml, line 1, column 7: key with no value, expected `=`\n    1 | hello world\n      |       ^\n  Correct this line first; then the rest is checked.",
+        "small.toml, line 1, column 7: key with no value, expected `=`\n    1 | hello world\n      |       ^\n  If it is a note for people, write # before it: # hello world. Correct this line first; then the rest is checked.",
     );
 }
 

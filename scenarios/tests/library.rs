@@ -185,8 +185,11 @@ fn there_is_enough_for_any_keeper_s_ground() {
     for climate in ["cool-maritime", "mediterranean", "subtropical"] {
         assert!(library.climate(climate).is_some(), "{climate}");
     }
-    assert!(library.climates().count() >= 6);
-    assert!(library.climates().all(|(_, climate)| climate.evidence == Evidence::Invented));
+    assert!(library.climates().count() >= 12);
+    for (name, climate) in library.climates() {
+        let known = climate.evidence == Evidence::Invented || climate.source.starts_with("normals of ");
+        assert!(known && climate.near.as_ref().is_none_or(|near| library.climate(near).is_some()), "{name}");
+    }
     assert!(library.hazards().len() >= 17 && library.moderating_view().is_some());
 }
 

@@ -35,6 +35,7 @@ fn read(item: &Item<'_>) -> Option<NamedClimate> {
     let reader = item.table(format!("climate {:?}", item.key))?;
     let about = reader.need("about", "\"mild and wet\"").and_then(|item| item.text());
     let latitude = reader.need("latitude_hint", "52.0").and_then(|item| item.number(&LATITUDE_DEG));
+    let near = reader.get("near").and_then(|item| item.text()).map(str::to_owned);
     let source = parts::source(&reader, "source");
     let evidence = parts::evidence(&reader, "kind");
     let ab_origin = ab_origin(&reader);
@@ -53,6 +54,7 @@ fn read(item: &Item<'_>) -> Option<NamedClimate> {
         evidence: evidence?,
         ab_origin,
         latitude_deg: latitude?,
+        near,
         climate,
     })
 }

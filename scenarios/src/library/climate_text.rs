@@ -45,6 +45,9 @@ pub fn climate_text(table: &str, name: &str, named: &NamedClimate) -> String {
     let climate = &named.climate;
     let mut text = format!("[{table}.{}]\nabout = {}\n", quoted(name), quoted(&named.about));
     let _ = writeln!(text, "latitude_hint = {}", named.latitude_deg);
+    if let Some(near) = &named.near {
+        let _ = writeln!(text, "near = {}", quoted(near));
+    }
     let _ = writeln!(text, "source = {}\nkind = \"{}\"", quoted(&named.source), named.evidence.word());
     if let Some((source, evidence)) = &named.ab_origin {
         let _ = writeln!(text, "ab_source = {}\nab_kind = \"{}\"", quoted(source), evidence.word());

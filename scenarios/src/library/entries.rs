@@ -294,6 +294,8 @@ pub struct NamedClimate {
     /// Latitude it was made for, degrees; months shift by six on the other side of the equator, but not within 12
     /// degrees of it.
     pub latitude_deg: f64,
+    /// The climate of the library whose pests and slugs it is taken to have, where it is near one.
+    pub near: Option<String>,
     /// For the generator.
     pub climate: Climate,
 }

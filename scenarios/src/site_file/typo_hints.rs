@@ -68,7 +68,8 @@ fn of_line(line: &str) -> String {
 /// "[plot.front lawn]" as "[plot.front-lawn]".
 fn heading(line: &str) -> Option<String> {
     let meant = line.starts_with('[').then(|| line.split_whitespace().collect::<Vec<_>>().join("-"))?;
-    (meant != line && reads(&meant)).then_some(meant)
+    // A heading that reads is not the fault, whatever stands above it.
+    (!reads(line) && reads(&meant)).then_some(meant)
 }
 
 /// "number: 5" as "number = 5".

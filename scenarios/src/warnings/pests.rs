@@ -62,7 +62,7 @@ pub(super) fn elsewhere(view: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &P
         return None;
     }
     let known = view.library.pest_climates().iter().find(|known| known.pest == pest.name)?;
-    (!known.climates.iter().any(|name| name == climate)).then_some(())?;
+    (!view.is_or_near(climate, &known.climates)).then_some(())?;
     warning(
         format!("{}.species", here.path),
         format!("{} is not known to live on in the {climate} climate", pest.name),

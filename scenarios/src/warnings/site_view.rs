@@ -148,6 +148,12 @@ impl<'a> SiteView<'a> {
         Some((name, climate.latitude_deg))
     }
 
+    /// Whether a climate is one of these, or near one of them.
+    pub fn is_or_near(&self, climate: &str, climates: &[String]) -> bool {
+        let near = self.library.climate(climate).and_then(|of| of.near.as_deref());
+        climates.iter().any(|name| name == climate || Some(name.as_str()) == near)
+    }
+
     /// Share of the plot under beds.
     pub fn beds(plot: &Plot) -> f64 {
         plot.grounds.iter().filter(|ground| ground.bed).map(|ground| ground.share).sum()

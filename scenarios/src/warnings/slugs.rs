@@ -35,7 +35,7 @@ fn elsewhere(view: &SiteView<'_>, here: &Here<'_>) -> Option<Warning> {
         return None;
     }
     let known = view.library.slug_climates().iter().find(|known| known.slug == slug.name)?;
-    (!known.climates.iter().any(|name| name == climate)).then_some(())?;
+    (!view.is_or_near(climate, &known.climates)).then_some(())?;
     warning(
         format!("{}.species", here.path),
         format!("{} is not known to live on in the {climate} climate", slug.name),

@@ -56,6 +56,7 @@ fn named(label: &str, station: &Station, fitted: &Fitted, latitude_deg: f64) -> 
         evidence: Evidence::Calibrated,
         ab_origin: None,
         latitude_deg,
+        near: None,
         climate: fitted.climate.clone(),
     }
 }
