@@ -32,7 +32,7 @@ pub fn run(args: &CheckArgs, common: &Common) -> Result<(), CommandError> {
         }
         opened => opened?,
     };
-    let words = describe::site(&opened.model, &opened.library, common.units);
+    let words = describe::site(&opened.model, &opened.library, common.units_of(&opened.model));
     let mut document = check_document(&opened.model, &opened.library, &provenance(common, &opened.inputs), None);
     if common.out.is_some() {
         let mut files = Files::default();
