@@ -125,9 +125,11 @@ fn a_us_back_yard_with_raised_beds_is_made_of_answers() {
     assert!(site.contains("units = \"us\"") && site.contains("area = \"6 beds of 4 x 8 ft\""), "{site}");
     let said = one_line(&done(folder.path(), &["check", "yard"]));
     assert!(!said.contains("Unusual"), "{said}");
-    assert!(said.contains("192 ft2") && said.contains("All beds, no sward to keep: raised-beds."), "{said}");
-    compares(folder.path(), "yard", &["our-practice", "by-eye"]);
-    done(folder.path(), &["season", "yard", "--quiet"]);
+    assert!(said.contains("192 ft2") && said.contains("all beds; gate 15 ft"), "{said}");
+    // The table breaks the name of the practice.
+    compares(folder.path(), "yard", &["practice", "by-eye"]);
+    let season = one_line(&done(folder.path(), &["season", "yard", "--strategy", "by-eye", "--quiet"]));
+    assert!(season.contains("All beds, no sward to keep: raised-beds."), "{season}");
 }
 
 #[test]
