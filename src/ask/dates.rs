@@ -16,7 +16,7 @@ const FRUIT_FORMS: [&str; 2] = ["08-20 to 10-20", "02-20 to 04-20"];
 pub fn crop_prompt(answers: &Answers, plot: usize, at: usize) -> Prompt {
     let crop = &answers.plots[plot].crops[at];
     let known = answers.plots[..plot].iter().flat_map(|plot| &plot.crops).filter(|other| other.name == crop.name);
-    let known = known.filter_map(|other| other.dates.as_ref()).map(written).last();
+    let known = known.filter_map(|other| other.dates.as_ref()).map(written).next_back();
     let more = "First and last day in the ground, then first and last day you pick, as months and days or with the \
                 month's name; they may run over New Year. While the crop stands, and for the waiting days before a \
                 harvest, the gate stays shut. \"later\" leaves lines in the file for you to fill in.";
