@@ -4,6 +4,7 @@ use crate::whole::whole;
 use analysis::units::Units;
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{Args, ValueEnum};
+use scenarios::SiteModel;
 use std::path::PathBuf;
 
 /// Options of every command.
@@ -28,9 +29,16 @@ pub struct Common {
     /// How progress is shown on stderr
     #[arg(long, global = true, value_enum, default_value_t = Progress::Auto)]
     pub progress: Progress,
-    /// Units of words, pages and charts; CSV and JSON are always metric
-    #[arg(long, global = true, value_parser = units(), default_value = "metric")]
-    pub units: Units,
+    /// Units of words, pages and charts; CSV and JSON are always metric [default: the site's `units`, else metric]
+    #[arg(long, global = true, value_parser = units())]
+    pub units: Option<Units>,
+}
+
+impl Common {
+    /// The units asked for, else those of the site.
+    pub fn units_of(&self, model: &SiteModel) -> Units {
+        self.units.unwrap_or(if model.us_units { Units::Us } else { Units::Metric })
+    }
 }
 
 /// How progress is shown.

@@ -3,6 +3,7 @@
 //! It reads what was asked, does it, and says how it went. Results go to stdout, talk
 //! and faults to stderr; exit codes are 0 done, 2 the input is wrong, 1 anything else.
 
+mod ask;
 mod commands;
 mod common;
 mod demos;
@@ -34,6 +35,6 @@ fn main() -> ExitCode {
     };
     match commands::run(&args) {
         Ok(()) => ExitCode::SUCCESS,
-        Err(problem) => screen::tell(&problem, args.common.units),
+        Err(problem) => screen::tell(&problem, args.common.units.unwrap_or_default()),
     }
 }

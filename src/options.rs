@@ -9,7 +9,7 @@ use clap::{Parser, Subcommand};
 #[derive(Debug, Parser)]
 #[command(name = "hensward", version, arg_required_else_help = true, max_term_width = 80)]
 #[command(
-    after_help = "SITE is a site file, a folder that holds site.toml, or the name of a demo: sallowmere, emberstair, puddlecote.\nTry: hensward compare sallowmere\nBegin with your own ground: hensward new my-garden"
+    after_help = "SITE is a site file, a folder that holds site.toml, or the name of a demo: sallowmere, emberstair, puddlecote.\nTry: hensward compare sallowmere\nBegin with your own ground: hensward new my-garden --ask"
 )]
 pub struct CommandLine {
     /// What to do.

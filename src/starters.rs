@@ -37,6 +37,11 @@ impl Starter {
         self.site.lines().find(|line| !line.starts_with(SCHEMA_LINE)).unwrap_or_default().trim_start_matches(['#', ' '])
     }
 
+    /// Whether it is shown in US customary units.
+    pub fn us_units(&self) -> bool {
+        self.site.lines().any(|line| line.starts_with("units = \"us\""))
+    }
+
     /// How many numbered questions its comments ask.
     pub fn questions(&self) -> usize {
         let number = |line: &&str| {

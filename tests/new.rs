@@ -73,7 +73,12 @@ fn the_help_lists_them_and_json_says_what_was_written() {
     assert_eq!(document["site"], "g");
     assert_eq!(document["next"][0], "hensward check g");
     let us = done(folder.path(), &["new", "feet", "--like", "us-units", "--units", "us"]);
-    assert!(us.contains("hensward check feet --units us"), "{us}");
+    assert!(us.contains("hensward check feet\n"), "{us}");
+    let said = done(folder.path(), &["check", "feet"]);
+    assert!(said.contains("ft2") && !said.contains(" m2"), "{said}");
+    assert!(done(folder.path(), &["check", "feet", "--units", "metric"]).contains(" m2"));
+    let asked = done(folder.path(), &["new", "metres", "--units", "us"]);
+    assert!(asked.contains("hensward check metres --units us"), "{asked}");
 }
 
 /// Warnings carry their line into the JSON, which stays metric; words are in the units asked for.

@@ -18,7 +18,8 @@ const FRUIT: &[(&str, &[&str])] = &[
 ];
 
 /// The fruit a pest lives on; `None` of a pest the keeper made up.
-pub(crate) fn fruit_of(pest: &str) -> Option<&'static [&'static str]> {
+#[must_use]
+pub fn fruit_of(pest: &str) -> Option<&'static [&'static str]> {
     FRUIT.iter().find(|(name, _)| *name == pest).map(|(_, fruit)| *fruit)
 }
 

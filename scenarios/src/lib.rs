@@ -8,7 +8,7 @@ mod csv_lines;
 pub mod diagnose;
 mod gone_keys;
 mod headings;
-pub(crate) mod hosts;
+pub mod hosts;
 pub mod io_errors;
 pub mod library;
 pub mod model;

@@ -16,6 +16,8 @@ use sim_engine::site::Site;
 pub struct SiteModel {
     /// Name of the site.
     pub name: String,
+    /// Its screens and reports are in US customary units, unless others are asked for.
+    pub us_units: bool,
     /// The site with every unknown at its likely value.
     pub base: Site,
     /// Longitude, degrees east, for dusk times.

@@ -79,7 +79,7 @@ pub fn run(args: &CarryArgs, common: &Common) -> Result<(), CommandError> {
     let mut document = carry_document(&opened.model.name, &output, &from, None);
     document.weather = laid.as_ref().map(ForcedWeather::used);
     let mut files = Files::default();
-    let shown = CarryView { limits: LimitName::all(&opened.model, common.units), ..output.clone() };
+    let shown = CarryView { limits: LimitName::all(&opened.model, common.units_of(&opened.model)), ..output.clone() };
     add_charts(&mut files, &[("carry".to_owned(), curves(&shown))], args.png)?;
     files.add("curves.csv", curves_csv(&output));
     files.add("summary.json", document_text(&document)?);

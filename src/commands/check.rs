@@ -36,12 +36,13 @@ pub fn run(args: &CheckArgs, common: &Common) -> Result<(), CommandError> {
         }
         opened => opened?,
     };
-    let whole = || describe::site(&opened.model, &opened.library, common.units);
+    let units = common.units_of(&opened.model);
+    let whole = || describe::site(&opened.model, &opened.library, units);
     let mut document = check_document(&opened.model, &opened.library, &provenance(common, &opened.inputs), None);
     if common.out.is_some() {
         let mut files = Files::default();
         files.add("check.txt", whole());
-        files.add("site.svg", site_plan(&opened.model, common.units).svg);
+        files.add("site.svg", site_plan(&opened.model, units).svg);
         files.add("summary.json", document_text(&document)?);
         write(&files, &mut take(common, &opened.label, "check", &opened.origin, &[])?, common)?;
     }
@@ -52,5 +53,5 @@ pub fn run(args: &CheckArgs, common: &Common) -> Result<(), CommandError> {
     if args.all {
         return screen::print(&whole());
     }
-    screen::print(&describe::brief::site(&opened.model, &args.site, common.units))
+    screen::print(&describe::brief::site(&opened.model, &args.site, units))
 }

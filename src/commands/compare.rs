@@ -102,7 +102,7 @@ pub fn run(args: &CompareArgs, common: &Common) -> Result<(), CommandError> {
         from: &from,
         likely: &likely,
         notes: &notes,
-        units: common.units,
+        units: common.units_of(&opened.model),
     };
     let path = folder.path().join(DRAWS);
     folder.stream(DRAWS, |file| write_draws(&comparison, file, &path))?;
@@ -270,7 +270,7 @@ fn show(
         document.run = Some(RunFacts::of(&opened.model, runs, seconds, rayon::current_num_threads()));
         return screen::print(&document_text(&document)?);
     }
-    screen::print(&words(opened, comparison, &document.notes, common.units))
+    screen::print(&words(opened, comparison, &document.notes, common.units_of(&opened.model)))
 }
 
 /// Table and verdict, after what a reader should know.

@@ -123,7 +123,7 @@ fn make(
         draws,
         weather: laid.map(|laid| laid.days.as_slice()),
         note: &note,
-        units: common.units,
+        units: common.units_of(&opened.model),
     };
     let stop = stop::listen(common.quiet)?;
     let meter = Meter::new(common.progress, common.quiet, draws);

@@ -1,17 +1,20 @@
-//! `hensward new FOLDER`: a starter site whose comments ask what matters.
+//! `hensward new FOLDER`: a starter site whose comments ask what matters, or a site made of answers.
 
 use super::outputs::provenance;
+use crate::ask;
 use crate::common::Common;
 use crate::problem::CommandError;
 use crate::screen;
-use crate::sites::label;
+use crate::sites::{label, our_fault};
 use crate::starters::{STARTERS, Starter, listed};
 use analysis::json::{NewDocument, RunFacts, new_document, text as document_text};
 use analysis::output::{OutputError, create};
 use analysis::units::Units;
 use clap::Args;
+use scenarios::Library;
 use scenarios::io_errors::unwritten;
 use scenarios::nearest::nearest;
+use std::borrow::Cow;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
@@ -27,25 +30,68 @@ const SCHEMA_FILE: &str = "site.schema.json";
 pub struct NewArgs {
     /// The folder; it is made if need be and gets a site.toml
     pub folder: PathBuf,
-    /// The starter nearest to your ground; they are listed below
-    #[arg(long, value_name = "NAME", default_value = "orchard")]
-    pub like: String,
+    /// The starter nearest to your ground; they are listed below [default: orchard]
+    #[arg(long, value_name = "NAME", conflicts_with = "ask")]
+    pub like: Option<String>,
+    /// Asks ten questions here and makes the site file of the answers (one a line, if they are piped in)
+    #[arg(long)]
+    pub ask: bool,
 }
 
-/// Writes the starter. It never overwrites.
+/// What is written, and what is told of it.
+struct New {
+    text: Cow<'static, str>,
+    /// Name and for whom, as the document has it.
+    like: (&'static str, &'static str),
+    us_units: bool,
+    /// The first thing to do, and whose file it is.
+    begin: (String, String),
+}
+
+/// Writes the starter, or the site of the answers. It never overwrites.
 ///
 /// # Errors
-/// No such starter, a folder that has a site file, or what the system refused.
+/// No such starter, a folder that has a site file, answers that end too soon, or what the system refused.
 pub fn run(args: &NewArgs, common: &Common) -> Result<(), CommandError> {
     let begun = Instant::now();
-    let starter = Starter::named(&args.like).ok_or_else(|| unknown(&args.like))?;
     free(&args.folder, common)?;
-    create(&args.folder.join(SITE_FILE), starter.site.as_bytes()).map_err(refused)?;
+    let new = if args.ask { asked(&args.folder, common)? } else { of_starter(args.like.as_deref())? };
+    create(&args.folder.join(SITE_FILE), new.text.as_bytes()).map_err(refused)?;
     if common.json {
         let run = RunFacts { seconds: begun.elapsed().as_secs_f64(), threads: 1, zone_days: 0, plot_days: 0 };
-        return screen::print(&document_text(&document(starter, &args.folder, common, run))?);
+        return screen::print(&document_text(&document(&new, &args.folder, common, run))?);
     }
-    screen::print(&words(starter, &args.folder, common))
+    screen::print(&words(&new, &args.folder, common))
+}
+
+fn of_starter(like: Option<&str>) -> Result<New, CommandError> {
+    let like = like.unwrap_or(STARTERS[0].name);
+    let starter = Starter::named(like).ok_or_else(|| unknown(like))?;
+    let begin = format!("Open it in any text editor and answer its {} numbered questions.", starter.questions());
+    Ok(New {
+        text: Cow::Borrowed(starter.site),
+        like: (starter.name, starter.about()),
+        us_units: starter.us_units(),
+        begin: (begin, starter.about().to_owned()),
+    })
+}
+
+/// Asks, and makes a site of the answers; they come from standard input.
+fn asked(folder: &Path, common: &Common) -> Result<New, CommandError> {
+    let library = Library::shipped().map_err(our_fault)?;
+    let us_units = common.units == Some(Units::Us);
+    let name = label(&folder.join(SITE_FILE));
+    let asked =
+        ask::ask((name, us_units), &library, &mut std::io::stdin().lock(), &|text| ask::say(common.quiet, text))?;
+    Ok(New {
+        text: Cow::Owned(asked.text),
+        like: ("answers", "Made of the answers to ten questions."),
+        us_units: asked.us_units,
+        begin: (
+            "Open it in any text editor: what you left out stands there as lines to fill in.".to_owned(),
+            "made of your answers".to_owned(),
+        ),
+    })
 }
 
 fn unknown(like: &str) -> CommandError {
@@ -84,26 +130,30 @@ fn refused(error: OutputError) -> anyhow::Error {
     anyhow::anyhow!("cannot write {}: {}; give another folder", error.path.display(), unwritten(&error.cause))
 }
 
-/// The commands to go on with, in the units asked for.
-fn next(folder: &Path, common: &Common) -> [String; 2] {
-    let units = if common.units == Units::Us { " --units us" } else { "" };
+/// The commands to go on with, in the units asked for where the site does not say them itself.
+fn next(folder: &Path, new: &New, common: &Common) -> [String; 2] {
+    let units = match common.units {
+        Some(Units::Us) if !new.us_units => " --units us",
+        Some(Units::Metric) if new.us_units => " --units metric",
+        _ => "",
+    };
     ["check", "compare"].map(|command| format!("hensward {command} {}{units}", folder.display()))
 }
 
-fn words(starter: &Starter, folder: &Path, common: &Common) -> String {
-    let [check, compare] = next(folder, common);
+fn words(new: &New, folder: &Path, common: &Common) -> String {
+    let [check, compare] = next(folder, new, common);
     format!(
-        "Written: {}\n  {}\n\nNext:\n  1. Open it in any text editor and answer its {} numbered questions.\n  2. {check}\n     says back what it understood, what it took for granted, and what looks unusual.\n  3. {compare}\n     tries your strategies on 200 possible years.\n\nWhat every key may be: hensward format\nFor an editor that completes and checks by a schema:\n  hensward format --schema > {}\n",
+        "Written: {}\n  {}\n\nNext:\n  1. {}\n  2. {check}\n     says back what it understood, what it took for granted, and what looks unusual.\n  3. {compare}\n     tries your strategies on 200 possible years.\n\nWhat every key may be: hensward format\nFor an editor that completes and checks by a schema:\n  hensward format --schema > {}\n",
         folder.join(SITE_FILE).display(),
-        starter.about(),
-        starter.questions(),
+        new.begin.1,
+        new.begin.0,
         folder.join(SCHEMA_FILE).display(),
     )
 }
 
-fn document(starter: &Starter, folder: &Path, common: &Common, run: RunFacts) -> NewDocument {
-    let from = provenance(common, &[("site", starter.site.to_owned())]);
+fn document(new: &New, folder: &Path, common: &Common, run: RunFacts) -> NewDocument {
+    let from = provenance(common, &[("site", new.text.to_string())]);
     let site = label(&folder.join(SITE_FILE));
     let file = folder.join(SITE_FILE).display().to_string();
-    new_document(&site, (starter.name, starter.about()), &file, &next(folder, common), &from, Some(run))
+    new_document(&site, new.like, &file, &next(folder, new, common), &from, Some(run))
 }

@@ -86,7 +86,7 @@ pub fn run(args: &SeasonArgs, common: &Common) -> Result<(), CommandError> {
         which,
         season: &season,
         from: &from,
-        units: common.units,
+        units: common.units_of(&opened.model),
     };
     write(&files(&output, &document, args.png)?, &mut folder, common)?;
     if common.json {
@@ -95,8 +95,17 @@ pub fn run(args: &SeasonArgs, common: &Common) -> Result<(), CommandError> {
         return screen::print(&document_text(&document)?);
     }
     match &answer {
-        Some((plot, day, why)) => screen::print(&why::words(&opened.model, *plot, *day, why, common.units)),
-        None => screen::print(&words::words(&opened.model, which, args.draw, laid.as_ref(), &season, common.units)),
+        Some((plot, day, why)) => {
+            screen::print(&why::words(&opened.model, *plot, *day, why, common.units_of(&opened.model)))
+        }
+        None => screen::print(&words::words(
+            &opened.model,
+            which,
+            args.draw,
+            laid.as_ref(),
+            &season,
+            common.units_of(&opened.model),
+        )),
     }
 }
 

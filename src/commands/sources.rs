@@ -101,7 +101,7 @@ fn output(library: &Library, args: &SourcesArgs, found: &FoundEntry<'_>, common:
         (true, ..) => return markdown(library),
         (_, true, None) => overview(library),
         (_, true, Some(_)) => by_entry(found),
-        _ => details(library, found, common.units),
+        _ => details(library, found, common.units.unwrap_or_default()),
     };
     text.trim_start_matches('\n').to_owned()
 }

@@ -1,10 +1,12 @@
 //! Numbers with their unit, as people write them: "64 m2", "every 6 weeks",
 //! "2500 per m2", "-60 degree-days", "170 kg/ha per year".
 
+mod beds;
 pub mod kinds;
 mod meant;
 pub mod units;
 
+pub use beds::{BEDS_EXAMPLE, beds_area};
 pub use meant::{number_meant, text_meant};
 
 use kinds::Measured;

@@ -86,10 +86,10 @@ struct BedDraft {
     crops: Vec<(CropPlan, std::ops::Range<usize>, String)>,
 }
 
-/// The grounds of a plot: sward, then beds.
-pub(super) fn read(context: &mut Context<'_>, reader: &Reader<'_>, plot: &str) -> Vec<Ground> {
+/// The grounds of a plot: sward, then beds; `unsaid` is the share of beds where the plot states none.
+pub(super) fn read(context: &mut Context<'_>, reader: &Reader<'_>, plot: &str, unsaid: f64) -> Vec<Ground> {
     let beds_item = reader.get("beds");
-    let beds = beds_item.as_ref().and_then(|item| item.number(&bounds::SHARE)).unwrap_or(0.0);
+    let beds = beds_item.as_ref().and_then(|item| item.number(&bounds::SHARE)).unwrap_or(unsaid);
     let mut named = named_beds(reader);
     let crops = reader.get("crop").and_then(|item| item.list()).unwrap_or_default();
     for (position, item) in crops.iter().enumerate() {

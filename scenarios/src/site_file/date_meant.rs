@@ -3,8 +3,14 @@
 use jiff::civil::Date;
 use sim_engine::weather::MONTH_NAMES;
 
-/// The dates a text may mean, as they are written here: none, one, or two where nothing tells day from month.
-pub(super) fn candidates(text: &str) -> Vec<String> {
+/// The dates a text may mean, as a site file writes them: none, one, or two where nothing tells day from month.
+///
+/// ```
+/// assert_eq!(scenarios::site_file::dates_meant("12 July 2027"), ["2027-07-12"]);
+/// assert_eq!(scenarios::site_file::dates_meant("28/05"), ["05-28"]);
+/// ```
+#[must_use]
+pub fn candidates(text: &str) -> Vec<String> {
     let text: String = text.trim().chars().map(|c| if "‐‑–—−".contains(c) { '-' } else { c }).collect();
     let text = text.trim_matches(['“', '”', '"', '\'']).trim();
     let mut found = in_digits(text).unwrap_or_else(|| in_words(text).into_iter().collect());

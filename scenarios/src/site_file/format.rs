@@ -17,6 +17,7 @@ pub const SITE: TableFormat = TableFormat {
             "\"My orchard\"",
             "What the site is called: 1 to 80 characters in one line.",
         ),
+        surroundings::UNITS_KEY,
         surroundings::WHEREABOUTS[0],
         surroundings::WHEREABOUTS[1],
         surroundings::WHEREABOUTS[2],
@@ -125,7 +126,7 @@ pub const SITE: TableFormat = TableFormat {
     ],
     rest: None,
     examples: &[
-        "format = 2\nname = \"My orchard\"\nlatitude = \"52.6 deg\"\nlongitude = \"-1.1 deg\"\nutc_offset = \"1 h\"\nelevation = \"95 m\"",
+        "format = 2\nname = \"My orchard\"\nunits = \"metric\"\nlatitude = \"52.6 deg\"\nlongitude = \"-1.1 deg\"\nutc_offset = \"1 h\"\nelevation = \"95 m\"",
     ],
 };
 

@@ -32,6 +32,7 @@ mod unsure;
 pub(crate) mod weather;
 
 pub use context::Companions;
+pub use date_meant::candidates as dates_meant;
 
 use crate::diagnose::{Fault, FaultPage, Faults, Severity, SourceText};
 use crate::library::{Entry, EntryKind, Library, read_entries};
@@ -166,6 +167,7 @@ fn title<'r>(item: &Item<'r>) -> Option<&'r str> {
 fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &Companions<'_>) -> Option<SiteModel> {
     check_format(root);
     let (whereabouts, elevation_default) = surroundings::whereabouts(root);
+    let us_units = surroundings::us_units(root);
     let run = surroundings::run(root);
     let last = date_of(run.start, run.days);
     let plot_items = plots::tables(root);
@@ -232,6 +234,7 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
     };
     let mut model = SiteModel {
         name,
+        us_units,
         base,
         longitude_deg: whereabouts.longitude_deg,
         utc_offset_h: whereabouts.utc_offset_h,

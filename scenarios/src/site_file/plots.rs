@@ -6,8 +6,8 @@ use super::defaults;
 use super::{beds, canopies, care};
 use crate::hosts;
 use crate::library::{EntryKind, Evidence};
-use crate::quantity::Bound;
 use crate::quantity::kinds::{AREA_M2, G_M2, LENGTH_M, PER_M2};
+use crate::quantity::{BEDS_EXAMPLE, Bound, QuantityError, beds_area, parse};
 use crate::reader::{Item, Reader};
 use crate::table_format::{KeyFormat, Kind, TableFormat, Taken, left_out, required, words};
 use crate::unknowns::{Target, Unknown};
@@ -32,7 +32,15 @@ pub(super) const PLOT: TableFormat = TableFormat {
     written: "[plot.orchard]",
     what: "A piece of ground with a gate of its own; a site has 1 to 24.",
     keys: &[
-        required("area", Kind::Quantity(&AREA_M2, &bounds::PLOT_M2), "\"64 m2\"", "Its area."),
+        required(
+            "area",
+            Kind::Either(&[
+                Kind::Quantity(&AREA_M2, &bounds::PLOT_M2),
+                Kind::Form("small beds behind one gate together, \"6 beds of 4 x 8 ft\": all of it is then beds"),
+            ]),
+            "\"64 m2\"",
+            "Its area.",
+        ),
         required("soil", Kind::Entry(EntryKind::Soil), "\"loam\"", "Its soil."),
         required(
             "cover",
@@ -40,7 +48,13 @@ pub(super) const PLOT: TableFormat = TableFormat {
             "{ plant = \"mown grass\", start = 0.9 }",
             "What covers the ground outside beds.",
         ),
-        left_out("beds", Kind::Number(&bounds::SHARE), Taken::Number(0.0), "0.6", "Share of the plot that is beds."),
+        left_out(
+            "beds",
+            Kind::Number(&bounds::SHARE),
+            Taken::Words("0, or 1 where the area is that of beds"),
+            "0.6",
+            "Share of the plot that is beds.",
+        ),
         left_out(
             "bed",
             Kind::Tables(&Kind::Table(&beds::BED)),
@@ -318,10 +332,13 @@ pub(super) fn read(context: &mut Context<'_>, item: &Item<'_>, plot: usize) -> O
     item.key_is_name("plot");
     let name = item.key.clone();
     let reader = item.table(format!("[plot.{name}]"))?;
-    let area = reader.needed("area").and_then(|area| area.quantity(&AREA_M2, &bounds::PLOT_M2));
+    let area = reader.needed("area");
+    let of_beds = area.as_ref().and_then(|item| beds_area(item.value().as_str()?));
+    let all_beds = of_beds.is_some();
+    let area = area.and_then(|item| plot_area(&item, of_beds));
     let soil = reader.needed("soil").and_then(|soil| context.named(EntryKind::Soil, &soil));
     let (cover, cover_start) = cover(context, &reader, plot, &name);
-    let grounds = beds::read(context, &reader, &name);
+    let grounds = beds::read(context, &reader, &name, if all_beds { 1.0 } else { 0.0 });
     let canopies = canopies::read(context, &reader);
     let read = Plot {
         distance_m: distance(context, &reader, &name),
@@ -346,6 +363,26 @@ pub(super) fn read(context: &mut Context<'_>, item: &Item<'_>, plot: usize) -> O
     };
     reader.finish();
     Some(read)
+}
+
+/// The area of a plot, or of beds together. Who has a bed that is too small for a plot is told how to write them.
+fn plot_area(item: &Item<'_>, of_beds: Option<Result<f64, QuantityError>>) -> Option<f64> {
+    let area = of_beds.or_else(|| Some(parse(item.value().as_str()?, &AREA_M2)));
+    match area {
+        Some(Ok(area)) if (f64::MIN_POSITIVE..bounds::PLOT_M2.low).contains(&area) => {
+            let written = item.value().as_str().unwrap_or_default();
+            let wording = bounds::PLOT_M2.wording;
+            let remedy = format!("{wording} Beds behind one gate are one plot: area = \"{BEDS_EXAMPLE}\".");
+            item.fault(format!("{} is {written}, which is out of range", item.key), remedy);
+            None
+        }
+        Some(Ok(area)) => item.within(area, &bounds::PLOT_M2),
+        Some(Err(error)) => {
+            item.fault(format!("{}: {}", item.key, error.message), error.remedy);
+            None
+        }
+        None => item.quantity(&AREA_M2, &bounds::PLOT_M2),
+    }
 }
 
 fn cover(context: &mut Context<'_>, reader: &Reader<'_>, plot: usize, name: &str) -> (Option<usize>, f64) {

@@ -68,6 +68,23 @@ pub(super) const WHEREABOUTS: [KeyFormat; 4] = [
     ),
 ];
 
+/// Units of the screens and reports of a site, and whether they are US customary ones.
+const UNITS: &[(&str, bool)] = &[("metric", false), ("us", true)];
+
+/// The key that says in which units a site is shown.
+pub(super) const UNITS_KEY: KeyFormat = left_out(
+    "units",
+    Kind::Choice(|| words(UNITS)),
+    Taken::Words("\"metric\""),
+    "\"us\"",
+    "Units of its screens and reports, unless `--units` says others; the file itself may be written in any.",
+);
+
+/// Whether the site is shown in US customary units.
+pub(super) fn us_units(root: &Reader<'_>) -> bool {
+    root.get("units").and_then(|item| item.choice(UNITS)).unwrap_or(false)
+}
+
 /// Steps of a day.
 const STEPS: Bound = Bound { low: 1.0, high: 8.0, wording: "A day has 1, 2, 4 or 8 steps." };
 

@@ -1,0 +1,162 @@
+//! What a keeper has answered so far; where nothing was answered yet, something that reads.
+
+/// The year that dates without one are taken of; starters use it too. No result reads the clock.
+pub const YEAR: i16 = 2027;
+
+/// The answers. Quantities stand as the keeper wrote them; the reader of site files takes them.
+#[derive(Clone, Debug)]
+pub struct Answers {
+    pub site_name: String,
+    pub us_units: bool,
+    pub latitude: String,
+    /// The same, degrees north.
+    pub latitude_deg: f64,
+    pub elevation: Option<String>,
+    pub climate: String,
+    pub start: String,
+    pub yard_area: String,
+    pub yard_surface: Option<String>,
+    pub yard_cleaned: Option<String>,
+    pub plots: Vec<PlotAnswer>,
+    pub soil: String,
+    pub flock: Vec<GroupAnswer>,
+    pub newcomers: Vec<GroupAnswer>,
+    pub troubles: Vec<Trouble>,
+    pub gates: Gates,
+    /// A plot's name, or the yard.
+    pub home: String,
+    /// Plots that are open from leaf fall to bud break.
+    pub winter: Vec<String>,
+    /// Days in a vegetable plot between crops, and most days of a year.
+    pub between: (String, String),
+    /// Keys and values of `[limits]`, as they are written there.
+    pub limits: Vec<(&'static str, String)>,
+    /// Price of an hour of work.
+    pub hour: Option<String>,
+}
+
+/// A plot.
+#[derive(Clone, Debug)]
+pub struct PlotAnswer {
+    /// The line it was answered in.
+    pub line: String,
+    pub name: String,
+    pub area: String,
+    pub distance: Option<String>,
+    pub cover: Option<String>,
+    pub crops: Vec<CropAnswer>,
+    pub canopies: Vec<CanopyAnswer>,
+}
+
+/// A first and a last day, "03-15".
+pub type Window = (String, String);
+
+/// A crop and its dates, once they are known.
+#[derive(Clone, Debug)]
+pub struct CropAnswer {
+    pub name: String,
+    pub dates: Option<CropDates>,
+}
+
+/// When a crop stands and is picked.
+#[derive(Clone, Debug)]
+pub struct CropDates {
+    pub in_ground: Window,
+    pub picked: Option<Window>,
+}
+
+/// Trees, bushes or canes.
+#[derive(Clone, Debug)]
+pub struct CanopyAnswer {
+    pub name: String,
+    pub count: u32,
+    pub picked: Option<Window>,
+}
+
+/// Birds of one class and date.
+#[derive(Clone, Debug)]
+pub struct GroupAnswer {
+    pub class: String,
+    pub number: u32,
+    pub arrive: Option<String>,
+    /// Plot and time that they are kept apart.
+    pub apart: Option<(String, String)>,
+}
+
+/// A pest or weed, and the plots it is in.
+#[derive(Clone, Debug)]
+pub struct Trouble {
+    pub kind: scenarios::library::EntryKind,
+    pub name: String,
+    pub plots: Vec<usize>,
+}
+
+/// How gates are opened today.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Gates {
+    InTurn,
+    ByEye,
+    BetweenCrops,
+    AllOpen,
+    Own,
+}
+
+impl Answers {
+    /// Before the first question.
+    pub fn of(site_name: String) -> Self {
+        Self {
+            site_name,
+            us_units: false,
+            latitude: "52 deg".to_owned(),
+            latitude_deg: 52.0,
+            elevation: None,
+            climate: "cool-maritime".to_owned(),
+            start: format!("{YEAR}-03-01"),
+            yard_area: "30 m2".to_owned(),
+            yard_surface: None,
+            yard_cleaned: None,
+            plots: Vec::new(),
+            soil: "loam".to_owned(),
+            flock: Vec::new(),
+            newcomers: Vec::new(),
+            troubles: Vec::new(),
+            gates: Gates::ByEye,
+            home: "yard".to_owned(),
+            winter: Vec::new(),
+            between: ("14 days".to_owned(), "42 days a year".to_owned()),
+            limits: Vec::new(),
+            hour: None,
+        }
+    }
+
+    /// Takes back what hangs on plots and what grows in them; it is asked anew.
+    pub fn forget_after_plots(&mut self) {
+        self.newcomers.clear();
+        self.troubles.clear();
+        self.winter.clear();
+        "yard".clone_into(&mut self.home);
+    }
+
+    /// Whether it lies south of the equator.
+    pub fn is_south(&self) -> bool {
+        self.latitude_deg < 0.0
+    }
+
+    /// Names of the plots that pass.
+    pub fn names(&self, passes: impl Fn(&PlotAnswer) -> bool) -> Vec<String> {
+        self.plots.iter().filter(|plot| passes(plot)).map(|plot| plot.name.clone()).collect()
+    }
+}
+
+impl PlotAnswer {
+    /// Whether vegetables stand in it.
+    pub fn has_crops(&self) -> bool {
+        !self.crops.is_empty()
+    }
+
+    /// Whether bushes, canes or vines stand in it.
+    pub fn has_bushes(&self) -> bool {
+        let low = ["bush", "cane", "vine"];
+        self.canopies.iter().any(|canopy| low.iter().any(|word| canopy.name.contains(word)))
+    }
+}

@@ -1,0 +1,132 @@
+//! The birds, and those that come later.
+
+use super::answers::{Answers, GroupAnswer, YEAR};
+use super::prompt::Prompt;
+use super::wrong::{Wrong, count, date, is_none, parts};
+use scenarios::Library;
+use scenarios::library::{Called, EntryKind, called};
+use scenarios::nearest::among;
+
+/// Words by which the time apart begins.
+const APART: &[&str] = &["kept", "apart", "isolated", "quarantined", "quarantine"];
+
+const FORM: &str = "Number and class, for example: 10 layers, 2 ducks.";
+const NEW_FORM: &str = "For example: 3 layers on 12 July 2027, kept apart in berries for 30 days.";
+
+pub fn flock_prompt() -> Prompt {
+    Prompt {
+        number: 6,
+        ask: "How many birds are there, of which class?".to_owned(),
+        example: "10 layers, 2 ducks".to_owned(),
+        taken: Some("10 layers".to_owned()),
+        more: "Layers, bantams, pullets, heavy hens, broilers, cocks, ducks, muscovies, geese, turkeys, guinea fowl, \
+               quail. A comma between groups.",
+        list: Vec::new(),
+    }
+}
+
+pub fn newcomers_prompt(answers: &Answers) -> Prompt {
+    let plot = answers.plots.last().map_or("a plot", |plot| plot.name.as_str());
+    Prompt {
+        number: 6,
+        ask: "Do new birds come later, and are they kept apart at first?".to_owned(),
+        example: format!("3 layers on 12 July, kept apart in {plot} for 30 days"),
+        taken: Some("none".to_owned()),
+        more: "With a year they come once, 12 July 2027; without one every year. While they are apart in a plot, the \
+               flock is not let into it. A semicolon between groups.",
+        list: Vec::new(),
+    }
+}
+
+pub fn take_flock(answers: &mut Answers, library: &Library, text: &str) -> Result<(), Wrong> {
+    let groups = groups(library, text)?;
+    (answers.newcomers, answers.flock) = groups.into_iter().partition(|group| group.arrive.is_some());
+    match answers.flock.is_empty() {
+        true => Err(Wrong::new("these are all newcomers", format!("Say first what birds are there. {FORM}"))),
+        false => Ok(()),
+    }
+}
+
+pub fn take_newcomers(answers: &mut Answers, library: &Library, text: &str) -> Result<(), Wrong> {
+    if is_none(text) {
+        return Ok(());
+    }
+    let groups = groups(library, text)?;
+    if groups.iter().any(|group| group.arrive.is_none()) {
+        return Err(Wrong::new(format!("{text:?} does not say when they come"), NEW_FORM));
+    }
+    answers.newcomers = groups;
+    Ok(())
+}
+
+fn groups(library: &Library, text: &str) -> Result<Vec<GroupAnswer>, Wrong> {
+    let mut groups: Vec<GroupAnswer> = Vec::new();
+    for part in parts(text) {
+        let begins = part.split_whitespace().next().unwrap_or_default().to_lowercase();
+        match groups.last_mut() {
+            Some(last) if APART.contains(&begins.as_str()) || begins == "in" => last.apart = Some(apart(part)?),
+            _ => groups.push(group(library, part)?),
+        }
+    }
+    Ok(groups)
+}
+
+fn group(library: &Library, text: &str) -> Result<GroupAnswer, Wrong> {
+    let (text, apart) = match APART.iter().find_map(|word| text.find(&format!(" {word} "))) {
+        Some(at) => (&text[..at], Some(apart(&text[at..])?)),
+        None => (text, None),
+    };
+    let (birds, arrive) = match text.split_once(" on ").or_else(|| text.split_once(" from ")) {
+        Some((birds, day)) => (birds, Some(date(day)?)),
+        None => (text, None),
+    };
+    let mut words = birds.split_whitespace();
+    let number = words.next().unwrap_or_default();
+    let number =
+        count(number).ok_or_else(|| Wrong::new(format!("{text:?} does not begin with a number of birds"), FORM))?;
+    let class = words.filter(|word| !["new", "more", "of"].contains(word)).collect::<Vec<_>>().join(" ");
+    Ok(GroupAnswer { class: class_of(library, &class)?, number, arrive, apart })
+}
+
+fn class_of(library: &Library, name: &str) -> Result<String, Wrong> {
+    let birds = || library.entries().filter(|entry| entry.kind == EntryKind::Bird);
+    match called(birds(), name) {
+        Called::One(entry) => Ok(entry.name.clone()),
+        Called::Asked(meanings) => Err(super::grows::which(name, &meanings)),
+        Called::Nothing => Err(Wrong::new(
+            format!("there is no class of bird {name:?}"),
+            format!("{} {FORM}", among(name, birds().map(|entry| entry.name.as_str()))),
+        )),
+    }
+}
+
+/// "kept apart in berries for 30 days": the plot and the time.
+fn apart(text: &str) -> Result<(String, String), Wrong> {
+    let wrong = || Wrong::new(format!("{:?} does not say where and how long", text.trim()), NEW_FORM);
+    let (_, place) = text.split_once("in ").ok_or_else(wrong)?;
+    let (plot, time) = place.split_once(" for ").ok_or_else(wrong)?;
+    Ok((plot.trim().to_lowercase().replace(' ', "-"), time.trim().to_owned()))
+}
+
+/// A day as a site file writes it: with its year bare, of every year in quotes.
+pub fn day_written(day: &str) -> String {
+    if day.len() == format!("{YEAR}-01-01").len() { day.to_owned() } else { format!("{day:?}") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn groups_and_newcomers_in_one_line() {
+        let library = Library::shipped().unwrap();
+        let read =
+            groups(&library, "10 hens, 3 new layers on 12 July 2027, kept apart in berries for 30 days").unwrap();
+        let [flock, new] = read.as_slice() else { panic!("{read:?}") };
+        assert_eq!((flock.class.as_str(), flock.number), ("layer", 10));
+        assert_eq!((new.number, new.arrive.as_deref()), (3, Some("2027-07-12")));
+        assert_eq!(new.apart, Some(("berries".to_owned(), "30 days".to_owned())));
+        assert!(groups(&library, "ten unicorns").unwrap_err().what.contains("no class of bird"));
+        assert!(groups(&library, "hens").unwrap_err().what.contains("does not begin with a number"));
+    }
+}
