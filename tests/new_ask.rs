@@ -123,7 +123,7 @@ fn a_us_back_yard_with_raised_beds_is_made_of_answers() {
     let folder = tempfile::tempdir().unwrap();
     let site = made(folder.path(), "yard", US);
     assert!(site.contains("units = \"us\"") && site.contains("area = \"6 beds of 4 x 8 ft\""), "{site}");
-    let said = one_line(&done(folder.path(), &["check", "yard"]));
+    let said = one_line(&done(folder.path(), &["check", "yard", "--all"]));
     assert!(!said.contains("Unusual"), "{said}");
     assert!(said.contains("192 ft2") && said.contains("all beds; gate 15 ft"), "{said}");
     // The table breaks the name of the practice.

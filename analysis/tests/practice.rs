@@ -53,12 +53,12 @@ fn a_rule_that_never_spoke_says_why() {
     let said = spoken(&days);
     assert_eq!(days.years, 9, "three draws of three years");
     assert!(
-        said[0].contains("rule 1: never spoke in 9 possible years: when its time came, always shut by a standing crop"),
+        said[0].contains("rule 1 never applied in 9 possible years: when its time came, always shut by a standing crop"),
         "{said:?}"
     );
     assert!(said[1].ends_with(": in its time never what when asks for"), "{said:?}");
-    assert!(said[2].contains("rule 3: never spoke in 9 possible years: always too little cover to go in"), "{said:?}");
-    assert!(said[3].contains("rule 4: spoke on"), "{said:?}");
+    assert!(said[2].contains("rule 3 never applied in 9 possible years: always too little cover to go in"), "{said:?}");
+    assert!(said[3].contains("rule 4 applied on"), "{said:?}");
     assert_eq!(practice_days(&model, 0).unwrap(), None, "the first is no practice");
 }
 
@@ -70,5 +70,5 @@ fn every_morning_is_counted_once() {
     let days = practice_days(&model, last(&model)).unwrap().unwrap();
     let mornings = days.rules[0].spoke + days.home_mornings;
     assert_eq!(mornings as usize, 3 * model.base.days);
-    assert!(spoken(&days)[1].starts_with("no rule spoke on"), "{:?}", spoken(&days));
+    assert!(spoken(&days)[1].starts_with("no rule applied on"), "{:?}", spoken(&days));
 }

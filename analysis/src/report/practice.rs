@@ -105,19 +105,19 @@ pub fn spoken(days: &PracticeDays) -> Vec<String> {
     let rule = |(at, tally): (usize, &RuleTally)| {
         let number = at + 1;
         if tally.spoke == 0 {
-            return format!("rule {number}: never spoke in {} possible years: {}", days.years, why_never(tally));
+            return format!("rule {number} never applied in {} possible years: {}", days.years, why_never(tally));
         }
-        format!("rule {number}: spoke on {} days a year, in the mean of {}", per_year(tally.spoke), days.years)
+        format!("rule {number} applied on {} days a year (mean of {} possible years)", per_year(tally.spoke), days.years)
     };
     let home =
-        (days.home_mornings > 0).then(|| format!("no rule spoke on {} days a year", per_year(days.home_mornings)));
+        (days.home_mornings > 0).then(|| format!("no rule applied on {} days a year", per_year(days.home_mornings)));
     days.rules.iter().enumerate().map(rule).chain(home).collect()
 }
 
 /// What stood most often against a rule that never spoke.
 fn why_never(tally: &RuleTally) -> String {
     let Some((why, shut_by)) = tally.mostly() else {
-        return "rules further up always spoke".to_owned();
+        return "rules further up always applied".to_owned();
     };
     let of = if why.waits() { tally.asked() } else { tally.timely() };
     let often = if tally.silent[why as usize] == of { "always" } else { "mostly" };
