@@ -3,7 +3,7 @@
 
 use crate::diagnose::Fault;
 use crate::library::Entry;
-use crate::library::EntryKind;
+use crate::library::{EntryKind, WaitingRule};
 use crate::money::AimUnit;
 use crate::unknowns::Unknown;
 use crate::weather_source::WeatherSource;
@@ -44,6 +44,8 @@ pub struct SiteModel {
     pub limits: Limits,
     /// How strategies are compared.
     pub compare: CompareSettings,
+    /// The rule of the country the file names; `None` where it names none, and the US organic rule is taken.
+    pub waiting_rule: Option<WaitingRule>,
     /// Why a waiting period is shorter than the rule; printed on every sheet.
     pub waiting_rule_reason: Option<String>,
     /// What the file left open, and what was taken.

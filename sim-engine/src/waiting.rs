@@ -103,8 +103,13 @@ pub fn pickings(plot: &Plot, rules: &HardRules, first: Date, last: Date) -> Vec<
     let of = |(plant, window): (Plant, &HarvestWindow)| {
         let (window, wait_days) = (*window, rules.waiting_days(window));
         let dates = spans((window.from, window.to), first, earliest_harvest(last, wait_days));
-        let picking = move |(first, last)| {
-            Picking { plant, window, wait_days, shut_from: shut_from(first, wait_days), first, last }
+        let picking = move |(first, last)| Picking {
+            plant,
+            window,
+            wait_days,
+            shut_from: shut_from(first, wait_days),
+            first,
+            last,
         };
         dates.into_iter().map(picking)
     };
@@ -179,7 +184,10 @@ mod tests {
         assert_eq!(told(date(2027, 2, 21), date(2027, 2, 21)), [years[2]]);
         let (days, plots) = (waiting(&site), site.plots.len());
         let on = |on| days[days_between(site.start, on) as usize * plots];
-        assert_eq!([date(2027, 2, 20), date(2027, 2, 21), date(2028, 2, 21), date(2028, 2, 22)].map(on), [0, 119, 0, 119]);
+        assert_eq!(
+            [date(2027, 2, 20), date(2027, 2, 21), date(2028, 2, 21), date(2028, 2, 22)].map(on),
+            [0, 119, 0, 119]
+        );
     }
 
     /// Birds out 120 days before the harvest may have been in that day; 119 days before, they may not. Both rules alike.

@@ -29,6 +29,7 @@ mod strategy_tables;
 mod surroundings;
 mod typo_hints;
 mod unsure;
+mod waits;
 pub(crate) mod weather;
 
 pub use context::Companions;
@@ -176,6 +177,7 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
         defaults: Vec::new(),
         names_read: Vec::new(),
         crop_paths: Vec::new(),
+        rules: surroundings::DEFAULT_RULES,
     };
     if elevation_default {
         context.default("elevation", format!("{} m", defaults::ELEVATION_M));
@@ -186,7 +188,7 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
     let weather = weather::read(&context, root, &run, whereabouts.place.latitude_deg, companions);
     let yard = surroundings::yard(&mut context, root);
     let house = surroundings::house(&mut context, root);
-    let (rules, waiting_rule_reason) = surroundings::rules(&mut context, root);
+    let (waiting_rule, waiting_rule_reason) = surroundings::rules(&mut context, root);
     let numbered = plot_items.iter().enumerate();
     let plots: Vec<Plot> = numbered.filter_map(|(position, item)| plots::read(&mut context, item, position)).collect();
     let groups = birds::read(&mut context, root);
@@ -221,7 +223,7 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
         groups,
         plots,
         events,
-        rules,
+        rules: context.rules,
     };
     let mut model = SiteModel {
         name,
@@ -239,6 +241,7 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
         aim_unit,
         limits,
         compare,
+        waiting_rule,
         waiting_rule_reason,
         defaults: context.defaults,
         names_read: context.names_read,
