@@ -5,6 +5,7 @@ use crate::diagnose::Fault;
 use crate::library::Entry;
 use crate::library::{EntryKind, WaitingRule};
 use crate::money::AimUnit;
+use crate::site_file::defaults;
 use crate::unknowns::Unknown;
 use crate::weather_source::WeatherSource;
 use sim_engine::gates::spec::StrategySpec;
@@ -61,6 +62,14 @@ impl SiteModel {
     #[must_use]
     pub fn strategy(&self, name: &str) -> Option<usize> {
         self.strategies.iter().position(|strategy| strategy.name == name)
+    }
+
+    /// Days the rule asks for before a harvest that touches the soil, and before any other: that of the country the file
+    /// names where its days are known, else the US organic rule. The site may have set others.
+    #[must_use]
+    pub fn rule_days(&self) -> (u32, u32) {
+        let country = self.waiting_rule.as_ref().and_then(|rule| rule.days);
+        country.unwrap_or((defaults::WAITING_TOUCHING_D, defaults::WAITING_OTHER_D))
     }
 }
 

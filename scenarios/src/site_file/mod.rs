@@ -17,7 +17,7 @@ mod context;
 mod date_meant;
 mod dated;
 pub(crate) mod dates;
-mod defaults;
+pub(crate) mod defaults;
 mod events;
 pub mod format;
 mod openings;
