@@ -9,6 +9,7 @@ pub mod diary;
 pub mod draw_sampler;
 pub mod experiment;
 pub mod format;
+pub mod harvest_dates;
 pub mod harvests;
 pub mod json;
 pub mod ledger;

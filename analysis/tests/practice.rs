@@ -53,7 +53,8 @@ fn a_rule_that_never_spoke_says_why() {
     let said = spoken(&days);
     assert_eq!(days.years, 9, "three draws of three years");
     assert!(
-        said[0].contains("rule 1 never applied in 9 possible years: when its time came, always shut by a standing crop"),
+        said[0]
+            .contains("rule 1 never applied in 9 possible years: when its time came, always shut by a standing crop"),
         "{said:?}"
     );
     assert!(said[1].ends_with(": in its time never what when asks for"), "{said:?}");

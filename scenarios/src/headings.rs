@@ -6,7 +6,7 @@ const OF_ONE: &[(&str, &[&str])] = &[
     ("[weather]", &["climate", "station", "fill_gaps"]),
     ("[yard]", &["surface", "cleaned_out", "covered", "netted"]),
     ("[house]", &["night_share", "mobile"]),
-    ("[rules]", &["waiting_days_touching", "waiting_days_other", "waiting_rule_reason", "shut_on"]),
+    ("[rules]", &["country", "waiting_days_touching", "waiting_days_other", "waiting_rule_reason", "shut_on"]),
     ("[limits]", &["least_cover", "bare_days", "space"]),
     ("[compare]", &["against", "sure", "worth", "pest_weights"]),
 ];

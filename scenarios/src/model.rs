@@ -3,8 +3,9 @@
 
 use crate::diagnose::Fault;
 use crate::library::Entry;
-use crate::library::EntryKind;
+use crate::library::{EntryKind, WaitingRule};
 use crate::money::AimUnit;
+use crate::site_file::defaults;
 use crate::unknowns::Unknown;
 use crate::weather_source::WeatherSource;
 use sim_engine::gates::spec::StrategySpec;
@@ -46,6 +47,8 @@ pub struct SiteModel {
     pub limits: Limits,
     /// How strategies are compared.
     pub compare: CompareSettings,
+    /// The rule of the country the file names; `None` where it names none, and the US organic rule is taken.
+    pub waiting_rule: Option<WaitingRule>,
     /// Why a waiting period is shorter than the rule; printed on every sheet.
     pub waiting_rule_reason: Option<String>,
     /// What the file left open, and what was taken.
@@ -61,6 +64,14 @@ impl SiteModel {
     #[must_use]
     pub fn strategy(&self, name: &str) -> Option<usize> {
         self.strategies.iter().position(|strategy| strategy.name == name)
+    }
+
+    /// Days the rule asks for before a harvest that touches the soil, and before any other: that of the country the file
+    /// names where its days are known, else the US organic rule. The site may have set others.
+    #[must_use]
+    pub fn rule_days(&self) -> (u32, u32) {
+        let country = self.waiting_rule.as_ref().and_then(|rule| rule.days);
+        country.unwrap_or((defaults::WAITING_TOUCHING_D, defaults::WAITING_OTHER_D))
     }
 }
 

@@ -56,6 +56,15 @@ pub struct Site {
 }
 
 impl Site {
+    /// Name of a crop or canopy.
+    #[must_use]
+    pub fn plant_name(&self, plant: Plant) -> &str {
+        self.harvest_name(match plant {
+            Plant::Crop(crop) => crop,
+            Plant::Canopy(canopy) => self.crops.len() + canopy,
+        })
+    }
+
     /// Name of what is harvested, by its place in a plot's [`World::harvests`](crate::run::world::World::harvests): crops,
     /// then canopies.
     #[must_use]
@@ -64,6 +73,15 @@ impl Site {
         let fruit = || self.canopies.get(place - self.crops.len()).map(|canopy| canopy.name.as_str());
         crop.or_else(fruit).unwrap_or_default()
     }
+}
+
+/// What a harvest is of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Plant {
+    /// Index into [`Site::crops`].
+    Crop(usize),
+    /// Index into [`Site::canopies`].
+    Canopy(usize),
 }
 
 /// A day within every year, or one date.
@@ -194,8 +212,15 @@ impl Plot {
 
     /// Harvests of its crops and of its canopies.
     pub fn harvests(&self) -> impl Iterator<Item = &HarvestWindow> {
+        self.harvests_of().map(|(_, harvest)| harvest)
+    }
+
+    /// Harvests of its crops and of its canopies, each with what it is of.
+    pub fn harvests_of(&self) -> impl Iterator<Item = (Plant, &HarvestWindow)> {
         let crops = self.grounds.iter().flat_map(|ground| &ground.crops);
-        crops.filter_map(|crop| crop.harvest.as_ref()).chain(self.canopies.iter().flat_map(|canopy| &canopy.harvest))
+        let picked = crops.filter_map(|plan| Some((Plant::Crop(plan.crop), plan.harvest.as_ref()?)));
+        let fruit = |here: &PlotCanopy| Plant::Canopy(here.canopy);
+        picked.chain(self.canopies.iter().flat_map(move |here| here.harvest.iter().map(move |one| (fruit(here), one))))
     }
 
     /// Share of its ground on which a pest finds its hosts: those of its canopies it lives on; 1 for a pest of crops.
@@ -256,6 +281,27 @@ pub struct HarvestWindow {
     pub to: When,
     /// The edible part touches the soil.
     pub touches_soil: bool,
+    /// Of fruit that fell, not of fruit picked from the plant.
+    pub windfall: bool,
+    /// Index into [`HardRules::own_waits`]: the keeper's own days for this harvest, in place of the rule's.
+    pub own_wait: Option<usize>,
+}
+
+impl HarvestWindow {
+    /// A harvest picked from the plant, under the site's rule.
+    #[must_use]
+    pub const fn picked(from: When, to: When, touches_soil: bool) -> Self {
+        Self { from, to, touches_soil, windfall: false, own_wait: None }
+    }
+}
+
+/// A waiting period the keeper set for one harvest.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OwnWait {
+    /// Days from birds to harvest.
+    pub days: u32,
+    /// Why, where it is shorter than the site's rule.
+    pub reason: Option<String>,
 }
 
 /// A pest in a plot.
@@ -413,6 +459,8 @@ pub struct HardRules {
     pub waiting_days_touching: u32,
     /// Days otherwise (same rule: 90).
     pub waiting_days_other: u32,
+    /// The keeper's own days for single harvests.
+    pub own_waits: Vec<OwnWait>,
     /// Plots stay shut on mud.
     pub shut_on_mud: bool,
     /// Plots stay shut on frozen ground.
@@ -422,9 +470,21 @@ pub struct HardRules {
 }
 
 impl HardRules {
-    /// Days birds must be out before a harvest.
+    /// Days birds must be out before a harvest: the keeper's own for it, else the site's.
     #[must_use]
     pub fn waiting_days(&self, harvest: &HarvestWindow) -> u32 {
-        if harvest.touches_soil { self.waiting_days_touching } else { self.waiting_days_other }
+        self.own_wait(harvest).map_or_else(|| self.waiting_days_by_rule(harvest.touches_soil), |own| own.days)
+    }
+
+    /// Days the site's rule asks for before a harvest that touches the soil, or does not.
+    #[must_use]
+    pub const fn waiting_days_by_rule(&self, touches_soil: bool) -> u32 {
+        if touches_soil { self.waiting_days_touching } else { self.waiting_days_other }
+    }
+
+    /// The keeper's own wait before a harvest.
+    #[must_use]
+    pub fn own_wait(&self, harvest: &HarvestWindow) -> Option<&OwnWait> {
+        self.own_waits.get(harvest.own_wait?)
     }
 }

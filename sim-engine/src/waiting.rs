@@ -6,7 +6,7 @@
 //! it does not ask whether birds were there, or whether manure was composted.
 
 use crate::dates::{days_between, falls_on, in_year, next_on_or_after, spans};
-use crate::site::{HardRules, HarvestWindow, Plot, Site};
+use crate::site::{HardRules, HarvestWindow, Plant, Plot, Site};
 use jiff::ToSpan;
 use jiff::civil::Date;
 
@@ -71,32 +71,70 @@ fn window_start(window: HarvestWindow, last: Date) -> Date {
     same_year.or_else(|| in_year(window.from, last.year() - 1)).unwrap_or(last)
 }
 
+/// A harvest window on its dates, with the days it keeps birds out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Picking {
+    /// What is picked.
+    pub plant: Plant,
+    /// The window it is of.
+    pub window: HarvestWindow,
+    /// Days from birds to the first picking day.
+    pub wait_days: u32,
+    /// First day on which birds are kept out.
+    pub shut_from: Date,
+    /// First picking day.
+    pub first: Date,
+    /// Last picking day: the last on which birds are kept out.
+    pub last: Date,
+}
+
+impl Picking {
+    /// The last day on which birds may be in.
+    #[must_use]
+    pub fn last_bird_day(&self) -> Date {
+        self.shut_from.saturating_sub(1.day())
+    }
+}
+
+/// Pickings of a plot for which birds are kept out on any day from `first` to `last`; in the order of its crops and fruit,
+/// each by date.
+#[must_use]
+pub fn pickings(plot: &Plot, rules: &HardRules, first: Date, last: Date) -> Vec<Picking> {
+    let of = |(plant, window): (Plant, &HarvestWindow)| {
+        let (window, wait_days) = (*window, rules.waiting_days(window));
+        let dates = spans((window.from, window.to), first, earliest_harvest(last, wait_days));
+        let picking = move |(first, last)| Picking {
+            plant,
+            window,
+            wait_days,
+            shut_from: shut_from(first, wait_days),
+            first,
+            last,
+        };
+        dates.into_iter().map(picking)
+    };
+    let touches = |picking: &Picking| picking.shut_from <= last && picking.last >= first;
+    plot.harvests_of().flat_map(of).filter(touches).collect()
+}
+
 /// Spans that touch the days from `first` to `last` in which a harvest keeps a plot shut: from its
 /// waiting period to its last day.
 #[must_use]
 pub fn shut_for_harvest(plot: &Plot, rules: &HardRules, first: Date, last: Date) -> Vec<(Date, Date)> {
-    let shut = |harvest: &HarvestWindow| {
-        let wait = rules.waiting_days(harvest);
-        let picked = spans((harvest.from, harvest.to), first, earliest_harvest(last, wait));
-        picked.into_iter().map(move |(from, to)| (shut_from(from, wait), to)).collect::<Vec<_>>()
-    };
-    plot.harvests().flat_map(shut).collect()
+    pickings(plot, rules, first, last).into_iter().map(|picking| (picking.shut_from, picking.last)).collect()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::site::When;
+    use crate::site::{OwnWait, When};
     use crate::testing::two_plots;
     use jiff::civil::date;
 
     #[test]
     fn a_window_over_the_new_year_keeps_out_from_its_wait_to_its_end() {
-        let window = HarvestWindow {
-            from: When::Yearly { month: 11, day: 15 },
-            to: When::Yearly { month: 2, day: 10 },
-            touches_soil: false,
-        };
+        let (from, to) = (When::Yearly { month: 11, day: 15 }, When::Yearly { month: 2, day: 10 });
+        let window = HarvestWindow::picked(from, to, false);
         assert_eq!(window_start(window, date(2028, 2, 10)), date(2027, 11, 15));
         assert_eq!(next_on_or_after(window.to, date(2027, 3, 1)), Some(date(2028, 2, 10)));
     }
@@ -108,7 +146,7 @@ mod tests {
         let mut site = two_plots(1);
         (site.start, site.days) = (date(2027, 7, 1), 400);
         site.plots.iter_mut().for_each(|plot| plot.grounds.iter_mut().for_each(|ground| ground.crops.clear()));
-        let window = HarvestWindow { from: january, to: april, touches_soil: false };
+        let window = HarvestWindow::picked(january, april, false);
         site.plots[0].canopies[0].harvest = vec![window];
         let (days, plots) = (waiting(&site), site.plots.len());
         let on = |on| days[days_between(site.start, on) as usize * plots];
@@ -116,6 +154,40 @@ mod tests {
         assert_eq!(asked.map(on), [0, 89, 1, 1, 0]);
         let told = shut_for_harvest(&site.plots[0], &site.rules, date(2027, 12, 1), date(2027, 12, 31));
         assert_eq!(told, [(date(2027, 10, 23), date(2028, 4, 30))]);
+    }
+
+    /// 60 of the keeper's own days before fruit that is picked, 120 before the same fruit from the ground: the longer keeps
+    /// the gate shut, and each is told by itself, in years of 365 and 366 days.
+    #[test]
+    fn own_days_hold_for_the_harvest_they_are_given_for() {
+        let mut site = two_plots(1);
+        site.plots.iter_mut().for_each(|plot| plot.grounds.iter_mut().for_each(|ground| ground.crops.clear()));
+        site.rules.own_waits = vec![OwnWait { days: 60, reason: Some("all of it is cooked".into()) }];
+        let (june, july) = (When::Yearly { month: 6, day: 20 }, When::Yearly { month: 7, day: 10 });
+        let picked = HarvestWindow { own_wait: Some(0), ..HarvestWindow::picked(june, july, false) };
+        let fallen = HarvestWindow { windfall: true, ..HarvestWindow::picked(june, july, true) };
+        site.plots[0].canopies[0].harvest = vec![picked, fallen];
+        (site.start, site.days) = (date(2027, 1, 1), 730);
+        let told = |first, last| {
+            let told = pickings(&site.plots[0], &site.rules, first, last).into_iter();
+            told.map(|one| (one.window.windfall, one.last_bird_day(), one.first, one.last)).collect::<Vec<_>>()
+        };
+        let years = [
+            (false, date(2027, 4, 21), date(2027, 6, 20), date(2027, 7, 10)),
+            (false, date(2028, 4, 21), date(2028, 6, 20), date(2028, 7, 10)),
+            (true, date(2027, 2, 20), date(2027, 6, 20), date(2027, 7, 10)),
+            (true, date(2028, 2, 21), date(2028, 6, 20), date(2028, 7, 10)),
+        ];
+        assert_eq!(told(date(2027, 1, 1), date(2028, 12, 31)), years);
+        // 20 February 2027 is free, the day after it is not.
+        assert_eq!(told(date(2027, 2, 20), date(2027, 2, 20)), []);
+        assert_eq!(told(date(2027, 2, 21), date(2027, 2, 21)), [years[2]]);
+        let (days, plots) = (waiting(&site), site.plots.len());
+        let on = |on| days[days_between(site.start, on) as usize * plots];
+        assert_eq!(
+            [date(2027, 2, 20), date(2027, 2, 21), date(2028, 2, 21), date(2028, 2, 22)].map(on),
+            [0, 119, 0, 119]
+        );
     }
 
     /// Birds out 120 days before the harvest may have been in that day; 119 days before, they may not. Both rules alike.
@@ -132,7 +204,7 @@ mod tests {
             let mut site = two_plots(1);
             (site.start, site.days) = (date(2028, 1, 1), 200);
             site.plots.iter_mut().for_each(|plot| plot.grounds.iter_mut().for_each(|ground| ground.crops.clear()));
-            let window = HarvestWindow { from: When::On(harvest), to: When::On(harvest), touches_soil };
+            let window = HarvestWindow::picked(When::On(harvest), When::On(harvest), touches_soil);
             site.plots[0].canopies[0].harvest = vec![window];
             let days = waiting(&site);
             let plots = site.plots.len();

@@ -134,7 +134,7 @@ mod tests {
             scenarios::site_file::read_text(demo.name, demo.site, &library, &|name| demo.companion(name)).unwrap();
         let told = |month, day, touches_soil| {
             let from = When::Yearly { month, day };
-            shut_from(&HarvestWindow { from, to: from, touches_soil }, &model.base.rules, &model).unwrap()
+            shut_from(&HarvestWindow::picked(from, from, touches_soil), &model.base.rules, &model).unwrap()
         };
         assert_eq!(told(7, 20, true), "23 March");
         assert_eq!(told(5, 10, false), "10 February (11 February in leap years)");

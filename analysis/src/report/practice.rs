@@ -107,7 +107,11 @@ pub fn spoken(days: &PracticeDays) -> Vec<String> {
         if tally.spoke == 0 {
             return format!("rule {number} never applied in {} possible years: {}", days.years, why_never(tally));
         }
-        format!("rule {number} applied on {} days a year (mean of {} possible years)", per_year(tally.spoke), days.years)
+        format!(
+            "rule {number} applied on {} days a year (mean of {} possible years)",
+            per_year(tally.spoke),
+            days.years
+        )
     };
     let home =
         (days.home_mornings > 0).then(|| format!("no rule applied on {} days a year", per_year(days.home_mornings)));

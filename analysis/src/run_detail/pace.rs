@@ -118,7 +118,7 @@ mod tests {
         let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../scenarios/demos/sallowmere/site.toml");
         let mut site = site_file::read(&demo, &Library::shipped().unwrap()).unwrap().base;
         let on = |month, day| When::Yearly { month, day };
-        let window = |from, to, touches_soil| HarvestWindow { from, to, touches_soil };
+        let window = HarvestWindow::picked;
         site.start = date(2027, 2, 1);
         site.plots[0].grounds.iter_mut().for_each(|ground| ground.crops.clear());
         let harvest = vec![

@@ -1,6 +1,6 @@
 //! A library: entries, climates and harmful plants by their names.
 
-use super::entries::{Entry, EntryKind, Hazard, ModeratingView, NamedClimate, PestClimates, SlugClimates};
+use super::entries::{Entry, EntryKind, Hazard, ModeratingView, NamedClimate, PestClimates, SlugClimates, WaitingRule};
 use std::collections::BTreeMap;
 
 /// A set of entries and climates.
@@ -12,6 +12,7 @@ pub struct Library {
     pub(super) pest_climates: Vec<PestClimates>,
     pub(super) slug_climates: Vec<SlugClimates>,
     pub(super) moderating_view: Option<ModeratingView>,
+    pub(super) waiting_rules: Vec<WaitingRule>,
 }
 
 impl Library {
@@ -64,6 +65,12 @@ impl Library {
     #[must_use]
     pub fn moderating_view(&self) -> Option<&ModeratingView> {
         self.moderating_view.as_ref()
+    }
+
+    /// Waiting rules of countries; one that is missing is not known.
+    #[must_use]
+    pub fn waiting_rules(&self) -> &[WaitingRule] {
+        &self.waiting_rules
     }
 
     /// Adds an entry; one of the same kind and name is replaced.

@@ -250,6 +250,27 @@ pub struct Hazard {
     pub note: String,
 }
 
+/// What a country asks for between birds and a harvest.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct WaitingRule {
+    /// The country.
+    pub country: String,
+    /// Other names of it.
+    pub also: Vec<String>,
+    /// Name of the rule.
+    pub rule: String,
+    /// Where it stands.
+    pub clause: String,
+    /// Days before a harvest that touches the soil, and before any other; `None` where no number is known.
+    pub days: Option<(u32, u32)>,
+    /// Whom it binds.
+    pub binds: String,
+    /// The source.
+    pub source: String,
+    /// How well it is known.
+    pub status: String,
+}
+
 /// The climates of the library in which a pest is known to live.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PestClimates {

@@ -16,6 +16,7 @@ mod listed;
 mod params;
 mod pest_climates;
 mod shipped;
+mod waiting_rules;
 
 /// What to do where numbers of an entry can come out of order.
 pub(crate) const IN_ORDER: &str = "Part their ranges, or give both one tie, so that they are high together.";
@@ -25,7 +26,7 @@ pub use climate_text::climate_text;
 pub use collection::Library;
 pub use entries::{
     AGAINST, Entry, EntryFacts, EntryKind, Evidence, Hazard, ModeratingView, NamedClimate, Number, PestClimates,
-    SlugClimates,
+    SlugClimates, WaitingRule,
 };
 pub use entry::read_entries;
 pub use entry_text::entry_text;

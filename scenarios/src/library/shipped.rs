@@ -1,6 +1,6 @@
 //! The files that ship, built into the program, and how a set of them is read.
 
-use super::{Library, hazards, pest_climates, read_entries};
+use super::{Library, hazards, pest_climates, read_entries, waiting_rules};
 use crate::diagnose::{Fault, FaultPage, Faults, SourceText};
 use crate::reader::Reader;
 use std::cell::RefCell;
@@ -21,6 +21,7 @@ const FILES: &[(&str, &str)] = &[
     ("library/climates.toml", include_str!("../../library/climates.toml")),
     ("library/hazards.toml", include_str!("../../library/hazards.toml")),
     ("library/pest_climates.toml", include_str!("../../library/pest_climates.toml")),
+    ("library/waiting_rules.toml", include_str!("../../library/waiting_rules.toml")),
 ];
 
 impl Library {
@@ -67,5 +68,6 @@ fn read_one(page: FaultPage<'_>, library: &mut Library) {
     library.pest_climates.extend(pest_climates::of_pests(&root));
     library.slug_climates.extend(pest_climates::of_slugs(&root));
     library.moderating_view = hazards::moderating_view(&root).or(library.moderating_view.take());
+    library.waiting_rules.extend(waiting_rules::read(&root));
     root.finish();
 }

@@ -3,6 +3,7 @@
 use super::bounds;
 use super::context::Context;
 use super::dates::{shown, window};
+use super::waits;
 use crate::library::EntryKind;
 use crate::reader::{Item, Reader};
 use crate::table_format::{Kind, TableFormat, Taken, left_out, required, words};
@@ -59,6 +60,13 @@ pub(super) const CROP: TableFormat = TableFormat {
             Taken::Words("the library's"),
             "true",
             "Whether what is eaten touches the soil: it decides which waiting period holds.",
+        ),
+        left_out(
+            "wait",
+            Kind::Table(&waits::OF_CROP),
+            Taken::Words("the rule's days"),
+            "{ days = 60, reason = \"all of it is cooked\" }",
+            "Days of your own before its harvest; fewer than the rule only with a reason.",
         ),
         left_out(
             "ends",
@@ -142,13 +150,29 @@ fn crop(context: &mut Context<'_>, item: &Item<'_>, plot: &str, position: usize)
     let touches_soil = touches.or_else(|| Some(context.tables.crops.get(index?)?.touches_soil)).unwrap_or(true);
     let harvest = reader.get("harvest").and_then(|item| {
         let (from, to) = window(&item)?;
-        within_ground(&item, ground?, (from, to)).then_some(HarvestWindow { from, to, touches_soil })
+        within_ground(&item, ground?, (from, to)).then_some(HarvestWindow::picked(from, to, touches_soil))
     });
+    let harvest = with_own_wait(context, &reader, harvest, touches_soil);
     let ends_when_ripe = reader.get("ends").and_then(|item| item.choice(ENDS));
     let cleared = reader.get("cleared").and_then(|item| item.flag()).unwrap_or(false);
     reader.finish();
     let (crop, (from, to)) = (index?, ground?);
     Some((bed, CropPlan { crop, from, to, ends_when_ripe: ends_when_ripe.unwrap_or(false), harvest, cleared }, name))
+}
+
+/// The harvest with the keeper's own wait before it, if the crop has one.
+fn with_own_wait(
+    context: &mut Context<'_>,
+    reader: &Reader<'_>,
+    harvest: Option<HarvestWindow>,
+    touches_soil: bool,
+) -> Option<HarvestWindow> {
+    let wait = reader.get("wait");
+    if let (Some(wait), None) = (&wait, reader.get("harvest")) {
+        waits::without_harvest(wait, "harvest");
+    }
+    let own_wait = wait.and_then(|wait| waits::own(context, &wait, touches_soil));
+    harvest.map(|harvest| HarvestWindow { own_wait, ..harvest })
 }
 
 /// Whether the harvest lies within the time in the ground (both in the form of one of its years).

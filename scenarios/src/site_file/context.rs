@@ -7,6 +7,7 @@ use crate::nearest::{TYPED_WRONG, among, distance, kin, nearest};
 use crate::reader::Item;
 use crate::unknowns::Unknown;
 use jiff::civil::Date;
+use sim_engine::site::HardRules;
 use sim_engine::species::{
     BirdClass, BirdParams, Canopy, CanopyParams, CoverParams, CoverPlant, CreeperParams, CreeperPlant, CropParams,
     CropPlant, Host, KeepersCount, Pest, PestParams, ProcessParams, Slug, SlugParams, Soil, SoilParams, Thermometer,
@@ -49,6 +50,8 @@ pub(super) struct Context<'r> {
     pub names_read: Vec<NameRead>,
     /// Where each crop stands in the file: plot, name and first day, and its path.
     pub crop_paths: Vec<(String, String)>,
+    /// The hard rules, with the keeper's own waits read so far.
+    pub rules: HardRules,
 }
 
 impl Context<'_> {

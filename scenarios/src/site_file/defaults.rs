@@ -57,9 +57,9 @@ pub(super) const LONGEST_STAY_D: f64 = 14.0;
 /// Shortest rest by eye, days; common practice (three to five weeks), no source.
 pub(super) const SHORTEST_REST_D: f64 = 28.0;
 /// Waiting periods, days: USDA NOP, 7 CFR 205.203(c).
-pub(super) const WAITING_TOUCHING_D: u32 = 120;
+pub(crate) const WAITING_TOUCHING_D: u32 = 120;
 /// The same where the edible part does not touch the soil.
-pub(super) const WAITING_OTHER_D: u32 = 90;
+pub(crate) const WAITING_OTHER_D: u32 = 90;
 /// Least ground cover, 0 to 1; common practice, no source.
 pub(super) const LEAST_COVER: f64 = 0.70;
 /// Longest a plot may lie bare, days; common practice, no source.

@@ -17,7 +17,7 @@ mod context;
 mod date_meant;
 mod dated;
 pub(crate) mod dates;
-mod defaults;
+pub(crate) mod defaults;
 mod events;
 pub mod format;
 mod openings;
@@ -29,6 +29,7 @@ mod strategy_tables;
 mod surroundings;
 mod typo_hints;
 mod unsure;
+mod waits;
 pub(crate) mod weather;
 
 pub use context::Companions;
@@ -185,6 +186,7 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
         defaults: Vec::new(),
         names_read: Vec::new(),
         crop_paths: Vec::new(),
+        rules: surroundings::DEFAULT_RULES,
     };
     if elevation_default {
         context.default("elevation", format!("{} m", defaults::ELEVATION_M));
@@ -195,7 +197,7 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
     let weather = weather::read(&context, root, &run, whereabouts.place.latitude_deg, companions);
     let yard = surroundings::yard(&mut context, root);
     let house = surroundings::house(&mut context, root);
-    let (rules, waiting_rule_reason) = surroundings::rules(&mut context, root);
+    let (waiting_rule, waiting_rule_reason) = surroundings::rules(&mut context, root);
     let numbered = plot_items.iter().enumerate();
     let plots: Vec<Plot> = numbered.filter_map(|(position, item)| plots::read(&mut context, item, position)).collect();
     let groups = birds::read(&mut context, root);
@@ -230,7 +232,7 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
         groups,
         plots,
         events,
-        rules,
+        rules: context.rules,
     };
     let mut model = SiteModel {
         name,
@@ -249,6 +251,7 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
         aim_unit,
         limits,
         compare,
+        waiting_rule,
         waiting_rule_reason,
         defaults: context.defaults,
         names_read: context.names_read,

@@ -3,7 +3,7 @@
 use super::bounds;
 use super::context::Context;
 use super::defaults;
-use super::{beds, canopies, care};
+use super::{beds, canopies, care, waits};
 use crate::hosts;
 use crate::library::{EntryKind, Evidence};
 use crate::quantity::kinds::{AREA_M2, G_M2, LENGTH_M, PER_M2};
@@ -89,6 +89,20 @@ pub(super) const PLOT: TableFormat = TableFormat {
             Taken::Words("false"),
             "false",
             "Whether that fruit touches the soil: it decides which waiting period holds.",
+        ),
+        left_out(
+            "fruit_wait",
+            Kind::Table(&waits::OF_FRUIT),
+            Taken::Words("the rule's days"),
+            "{ days = 60, reason = \"all of it is cooked\" }",
+            "Days of your own before that fruit is picked from the plant; fewer than the rule only with a reason.",
+        ),
+        left_out(
+            "windfalls",
+            Kind::Choice(|| words(canopies::WINDFALLS)),
+            Taken::Words("\"left\", and `check` asks"),
+            "\"cooked\"",
+            canopies::WHAT_WINDFALLS,
         ),
         left_out(
             "rings",
@@ -186,7 +200,7 @@ pub(super) const PLOT: TableFormat = TableFormat {
     rest: None,
     examples: &[
         "[plot.orchard]\narea = \"64 m2\"\nsoil = \"loam\"\ncover = { plant = \"mown grass\", start = 0.9 }\ndistance_from_yard = \"8 m\"",
-        "[plot.orchard]\narea = \"200 m2\"\nsoil = \"clay loam\"\ncover = { plant = \"rough grass\", start = 0.9 }\nbeds = 0.2\nbed = { north = { share = 0.5 }, south = { share = 0.5 } }\ncanopy = \"plum trees\"\nfruit_harvest = [\"08-01\", \"09-10\"]\nfruit_touches_soil = false\nrings = 2\ndistance_from_yard = \"8 m\"\ndrainage = \"slow\"\nirrigation = \"drip\"\nworm_eggs = 0\nweeds = [{ plant = \"chickweed\", seeds = \"2500 per m2\" }]\ncreeping = [{ plant = \"couch grass\", reserve = \"20 g/m2\" }]\nslugs = [{ species = \"grey field slug\", start = \"15 per m2\" }]\nguards = [{ share = 0.15, from = \"03-15\", to = \"07-31\" }]\nnets = [{ share = 0.3, from = \"05-01\", to = \"08-15\" }]\nusual_care = true\nweeded = false\n[[plot.orchard.crop]]\ncrop = \"leek\"\nbed = \"north\"\nin_ground = [\"03-05\", \"07-12\"]\n[[plot.orchard.pest]]\nspecies = \"plum sawfly\"\nstart = \"8 per m2\"\n[[plot.orchard.care]]\ntask = \"weed\"\nevery = \"3 weeks\"",
+        "[plot.orchard]\narea = \"200 m2\"\nsoil = \"clay loam\"\ncover = { plant = \"rough grass\", start = 0.9 }\nbeds = 0.2\nbed = { north = { share = 0.5 }, south = { share = 0.5 } }\ncanopy = \"plum trees\"\nfruit_harvest = [\"08-01\", \"09-10\"]\nfruit_touches_soil = false\nfruit_wait = { days = 60, reason = \"all of it is cooked\" }\nwindfalls = \"cooked\"\nrings = 2\ndistance_from_yard = \"8 m\"\ndrainage = \"slow\"\nirrigation = \"drip\"\nworm_eggs = 0\nweeds = [{ plant = \"chickweed\", seeds = \"2500 per m2\" }]\ncreeping = [{ plant = \"couch grass\", reserve = \"20 g/m2\" }]\nslugs = [{ species = \"grey field slug\", start = \"15 per m2\" }]\nguards = [{ share = 0.15, from = \"03-15\", to = \"07-31\" }]\nnets = [{ share = 0.3, from = \"05-01\", to = \"08-15\" }]\nusual_care = true\nweeded = false\n[[plot.orchard.crop]]\ncrop = \"leek\"\nbed = \"north\"\nin_ground = [\"03-05\", \"07-12\"]\n[[plot.orchard.pest]]\nspecies = \"plum sawfly\"\nstart = \"8 per m2\"\n[[plot.orchard.care]]\ntask = \"weed\"\nevery = \"3 weeks\"",
     ],
 };
 

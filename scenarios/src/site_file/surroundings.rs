@@ -4,10 +4,10 @@ use super::bounds;
 use super::context::Context;
 use super::dates::full;
 use super::defaults;
-use crate::library::Evidence;
+use crate::library::{Evidence, WaitingRule};
 use crate::quantity::Bound;
 use crate::quantity::kinds::{AREA_M2, DAYS, HOURS, INTERVAL_D, LATITUDE_DEG, LENGTH_M, LONGITUDE_DEG, Measured};
-use crate::reader::Reader;
+use crate::reader::{Item, Reader};
 use crate::table_format::{KeyFormat, Kind, TableFormat, Taken, left_out, required, words};
 use crate::unknowns::{Target, Unknown};
 use jiff::civil::Date;
@@ -175,11 +175,20 @@ pub(super) const HOUSE: TableFormat = TableFormat {
 /// What may lie on the ground that gates stay shut for.
 const SHUT_ON: &[(&str, usize)] = &[("mud", 0), ("frozen", 1), ("snow", 2)];
 
+const COUNTRIES: &str = "one of \"United States\", \"Canada\", \"United Kingdom\", \"European Union\", \"Australia\", \"New Zealand\", \"India\", \"South Africa\"";
+
 pub(super) const RULES: TableFormat = TableFormat {
     heading: "[rules]",
     written: "[rules]",
     what: "What keeps a gate shut, whatever a strategy says.",
     keys: &[
+        left_out(
+            "country",
+            Kind::Form(COUNTRIES),
+            Taken::Words("the US organic rule, 120 and 90 days"),
+            "\"United Kingdom\"",
+            "Whose waiting rule is taken; where no number of days is known of it, 120 and 90 stay. Days written below come first.",
+        ),
         left_out(
             "waiting_days_touching",
             Kind::Quantity(&DAYS, &bounds::WAITING_D),
@@ -323,19 +332,28 @@ pub(super) fn house(context: &mut Context<'_>, root: &Reader<'_>) -> House {
     House { night_share, mobile }
 }
 
-/// The hard rules, and why a waiting period is shorter than the rule.
-pub(super) fn rules(context: &mut Context<'_>, root: &Reader<'_>) -> (HardRules, Option<String>) {
-    let mut rules = HardRules {
-        waiting_days_touching: defaults::WAITING_TOUCHING_D,
-        waiting_days_other: defaults::WAITING_OTHER_D,
-        shut_on_mud: true,
-        shut_on_frozen: true,
-        shut_on_snow: true,
-    };
+/// The hard rules of a site that names none.
+pub(super) const DEFAULT_RULES: HardRules = HardRules {
+    waiting_days_touching: defaults::WAITING_TOUCHING_D,
+    waiting_days_other: defaults::WAITING_OTHER_D,
+    own_waits: Vec::new(),
+    shut_on_mud: true,
+    shut_on_frozen: true,
+    shut_on_snow: true,
+};
+
+/// Reads the hard rules into the context; gives the rule of the country that is named, and why a waiting period is shorter
+/// than the rule.
+pub(super) fn rules(context: &mut Context<'_>, root: &Reader<'_>) -> (Option<WaitingRule>, Option<String>) {
     let Some(reader) = root.table("rules") else {
         context.default("rules", "waiting periods of 120 and 90 days, gates shut on mud, frozen ground and snow");
-        return (rules, None);
+        return (None, None);
     };
+    let country = reader.get("country").and_then(|item| waiting_rule(context, &item));
+    let rules = &mut context.rules;
+    if let Some((touching, other)) = country.as_ref().and_then(|rule| rule.days) {
+        (rules.waiting_days_touching, rules.waiting_days_other) = (touching, other);
+    }
     let reason = reader.get("waiting_rule_reason").and_then(|item| item.text());
     let reason = reason.map(str::trim).filter(|reason| !reason.is_empty());
     let waiting = |key, rule: u32| {
@@ -349,9 +367,19 @@ pub(super) fn rules(context: &mut Context<'_>, root: &Reader<'_>) -> (HardRules,
     };
     rules.waiting_days_touching = waiting("waiting_days_touching", rules.waiting_days_touching);
     rules.waiting_days_other = waiting("waiting_days_other", rules.waiting_days_other);
-    shut_on(&reader, &mut rules);
+    shut_on(&reader, rules);
     reader.finish();
-    (rules, reason.map(str::to_owned))
+    (country, reason.map(str::to_owned))
+}
+
+/// The rule of the country of this name.
+fn waiting_rule(context: &Context<'_>, item: &Item<'_>) -> Option<WaitingRule> {
+    let rules = context.library.waiting_rules();
+    let names = |rule: &WaitingRule| [vec![rule.country.clone()], rule.also.clone()].concat();
+    let named: Vec<(usize, String)> =
+        rules.iter().enumerate().flat_map(|(at, rule)| names(rule).into_iter().map(move |name| (at, name))).collect();
+    let found = item.name_in("waiting rule of", named.iter().map(|(_, name)| name.as_str()))?;
+    rules.get(named[found].0).cloned()
 }
 
 fn shut_on(reader: &Reader<'_>, rules: &mut HardRules) {

@@ -3,8 +3,10 @@
 use super::site_view::Named;
 use super::{SiteView, Threshold, Warning, tidy, warning};
 use jiff::ToSpan;
-use sim_engine::site::Group;
-use sim_engine::waiting::shut_for_harvest;
+use jiff::civil::Date;
+use sim_engine::dates::days_between;
+use sim_engine::site::{Group, Plant, Plot};
+use sim_engine::waiting::{Picking, pickings};
 
 /// New birds that go straight to the others.
 pub(super) fn none(view: &SiteView<'_>, group: &Group) -> Option<Warning> {
@@ -37,34 +39,93 @@ pub(super) fn short(_: &SiteView<'_>, group: &Group) -> Option<Warning> {
     )
 }
 
+/// Birds kept apart in a plot, and the first and last day of it.
+struct KeptApart<'a> {
+    group: &'a Group,
+    plot: &'a Plot,
+    from: Date,
+    to: Date,
+}
+
+impl KeptApart<'_> {
+    fn words(&self) -> String {
+        format!("{} is isolated in {} from {} to {}", self.group.name, self.plot.name, self.from, self.to)
+    }
+
+    /// Whether any crop of a plot, guarded or not, is in the ground on these days.
+    fn meets_crop(&self, view: &SiteView<'_>, plot: &Plot) -> bool {
+        view.crops_of(plot).iter().any(|crop| crop.stands(self.from, self.to))
+    }
+
+    fn pickings(&self, view: &SiteView<'_>, plot: &Plot) -> Vec<Picking> {
+        pickings(plot, &view.site.rules, self.from, self.to)
+    }
+}
+
+/// Every isolation that comes to pass.
+fn kept_apart<'a>(view: &SiteView<'a>) -> impl Iterator<Item = KeptApart<'a>> {
+    let site = view.site;
+    site.groups.iter().filter_map(|group| {
+        let (plot, days) = group.isolate.filter(|_| group.number > 0.0)?;
+        let from = group.arrive.unwrap_or(site.start).max(site.start);
+        let to = from.saturating_add((i64::from(days) - 1).days());
+        Some(KeptApart { group, plot: site.plots.get(plot)?, from, to })
+    })
+}
+
 /// Isolations among crops.
 pub(super) fn among_crops(view: &SiteView<'_>) -> Vec<Warning> {
-    let site = view.site;
-    let mut warnings = Vec::new();
-    for group in &site.groups {
-        let Some((plot, days)) = group.isolate.and_then(|(plot, days)| Some((site.plots.get(plot)?, days))) else {
-            continue;
-        };
-        let from = group.arrive.unwrap_or(site.start);
-        let to = from.saturating_add(i64::from(days).days());
-        for crop in view.crops_of(plot).iter().filter(|crop| crop.stands(from, to)) {
-            warnings.extend(warning(
-                group.at("isolate"),
-                format!("{} is isolated in {} from {from} to {to}", group.name, plot.name),
+    let of = |apart: KeptApart<'_>| {
+        let crops = view.crops_of(apart.plot).into_iter().filter(|crop| crop.stands(apart.from, apart.to));
+        let told = crops.filter_map(|crop| {
+            warning(
+                apart.group.at("isolate"),
+                apart.words(),
                 format!("{} is in the ground there", crop.name),
                 "Isolate them in a plot without a crop, or guard the beds.",
-            ));
-        }
-        // What is in the ground was told above; a harvest to come is spoilt by droppings too.
-        let stands = view.crops_of(plot).iter().any(|crop| crop.stands(from, to));
-        if let Some((_, last)) = shut_for_harvest(plot, &site.rules, from, to).first().filter(|_| !stands) {
-            warnings.extend(warning(
-                group.at("isolate"),
-                format!("{} is isolated in {} from {from} to {to}", group.name, plot.name),
-                format!("their fresh droppings fall within the waiting period before a harvest there, which ends on {last}"),
-                "Isolate them in a plot without a harvest to come, at another time of the year, or leave that harvest unpicked.",
-            ));
-        }
+            )
+        });
+        told.collect::<Vec<_>>()
+    };
+    kept_apart(view).flat_map(of).collect()
+}
+
+/// Isolations while a harvest keeps birds out: the rule binds every bird in the plot.
+pub(super) fn before_a_harvest(view: &SiteView<'_>) -> Vec<Warning> {
+    let of = |apart: KeptApart<'_>| {
+        let picking = apart.pickings(view, apart.plot).into_iter().min_by_key(|picking| picking.first)?;
+        let fruit = if picking.window.windfall { "windfalls of " } else { "" };
+        let message = format!(
+            "{}, and {fruit}{} there are picked from {} to {}: {} days before it birds must be out, from {} on",
+            apart.words(),
+            view.site.plant_name(picking.plant),
+            picking.first,
+            picking.last,
+            picking.wait_days,
+            picking.shut_from
+        );
+        Some(Warning { about: apart.group.at("isolate"), message, remedy: elsewhere(view, &apart, &picking) })
+    };
+    kept_apart(view).filter_map(of).collect()
+}
+
+/// Where else, when else, or by which rule of the keeper's own birds can be kept apart.
+fn elsewhere(view: &SiteView<'_>, apart: &KeptApart<'_>, picking: &Picking) -> String {
+    let free = |plot: &&Plot| apart.pickings(view, plot).is_empty() && !apart.meets_crop(view, plot);
+    let place = match view.site.plots.iter().find(free) {
+        Some(plot) => format!("Isolate them in {}, which is free on those days, or at another time", plot.name),
+        None => "No plot is free on all those days: isolate them at another time".to_owned(),
+    };
+    // Where picking goes on no wait of any length helps; windfalls have none of their own.
+    let gap = days_between(apart.to, picking.first);
+    if gap <= 0 || picking.window.windfall {
+        return format!("{place}.");
     }
-    warnings
+    let key = match picking.plant {
+        Plant::Canopy(_) if !view.places.has(&apart.plot.at("canopy.0")) => "fruit_wait",
+        _ => "wait",
+    };
+    format!(
+        "{place}; or give that harvest days of its own, with your reason: {key} = {{ days = {gap}, reason = \"…\" }}"
+    )
 }

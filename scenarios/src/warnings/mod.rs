@@ -122,6 +122,7 @@ const WARNINGS: &[Look] = &[
     Look::OfCrop(crops::no_harvest),
     Look::OfCrop(crops::touches_soil),
     Look::Several(fruit::season),
+    Look::Several(fruit::windfalls),
     Look::OfPlot(guards::small),
     Look::OfCrop(guards::late),
     Look::OfPlot(waiting::always_shut),
@@ -178,8 +179,12 @@ const WARNINGS: &[Look] = &[
     Look::Site(aims::none),
 ];
 
-/// Notes every warning at the place of the value it is about.
+/// Notes every warning at the place of the value it is about, and birds kept apart where a harvest keeps birds out as an
+/// error.
 pub(crate) fn look(view: &SiteView<'_>, page: FaultPage<'_>) {
+    for refused in isolation::before_a_harvest(view) {
+        page.error(view.places.find(&refused.about), refused.message, refused.remedy);
+    }
     for warning in WARNINGS.iter().flat_map(|look| look.warnings(view)) {
         page.unusual(view.places.find(&warning.about), warning.message, warning.remedy);
     }

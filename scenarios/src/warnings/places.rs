@@ -39,6 +39,11 @@ impl Places {
         }
     }
 
+    /// Whether the file has a value at this path.
+    pub fn has(&self, path: &str) -> bool {
+        self.0.iter().any(|(name, _)| name == path)
+    }
+
     /// The bytes of a path, or of the nearest that holds it where a default was taken.
     pub fn find(&self, path: &str) -> Range<usize> {
         let mut path = path;

@@ -72,6 +72,7 @@ mod tests {
     const RULES: HardRules = HardRules {
         waiting_days_touching: 120,
         waiting_days_other: 90,
+        own_waits: Vec::new(),
         shut_on_mud: true,
         shut_on_frozen: false,
         shut_on_snow: true,

@@ -169,6 +169,7 @@ pub fn one_plot(cover: CoverParams, process: ProcessParams, days: usize, steps: 
         rules: HardRules {
             waiting_days_touching: 120,
             waiting_days_other: 90,
+            own_waits: Vec::new(),
             shut_on_mud: false,
             shut_on_frozen: false,
             shut_on_snow: false,
