@@ -5,11 +5,14 @@
 //! harm birds come from the library, each with the class of its source. What birds do to the helpers among insects and
 //! spiders, which the model does not count, is told where they may go under fruit.
 
+use crate::harvest_dates::{WaitSetBy, harvest_dates};
 use crate::units::Units;
+use crate::wording::{WINDFALL, capital};
 use scenarios::library::Hazard;
 use scenarios::{Library, SiteModel};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use sim_engine::site::Plot;
 
 /// A caution.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -90,14 +93,45 @@ fn manure(model: &SiteModel) -> String {
         "Droppings are raw manure. Gates of a plot stay shut for {} days before a harvest whose edible part touches the soil, and for {} days before any other.",
         rules.waiting_days_touching, rules.waiting_days_other
     );
-    text += match &model.waiting_rule_reason {
-        Some(_) => " The rule of the US organic programme is 120 and 90 days (7 CFR 205.203(c)).",
-        None => " That is the rule of the US organic programme (7 CFR 205.203(c)); yours may ask for more.",
+    text += &match (&model.waiting_rule, &model.waiting_rule_reason) {
+        (Some(country), _) => format!(
+            " The rule named is that of {}: {} ({}). It binds {}.",
+            country.country, country.rule, country.clause, country.binds
+        ),
+        (None, Some(_)) => " The rule of the US organic programme is 120 and 90 days (7 CFR 205.203(c)).".to_owned(),
+        (None, None) => {
+            " That is the rule of the US organic programme (7 CFR 205.203(c)); yours may ask for more.".to_owned()
+        }
     };
     if let Some(reason) = &model.waiting_rule_reason {
         text += &format!(" This site sets its own, because: \"{}\".", reason.trim_end_matches('.'));
     }
+    own_waits(model).iter().for_each(|words| text += words);
+    if model.base.plots.iter().flat_map(Plot::harvests).any(|harvest| harvest.windfall) {
+        text += &format!(" Fallen fruit from ground that birds used: {WINDFALL}.");
+    }
     text + " Waiting lowers the risk, it does not end it: wash what is eaten raw."
+}
+
+/// Days of the keeper's own before one harvest, each with its reason and what the rule asks for.
+pub(crate) fn own_waits(model: &SiteModel) -> Vec<String> {
+    let mut told = Vec::new();
+    for harvest in harvest_dates(model) {
+        let WaitSetBy::Harvest(reason) = harvest.set_by else { continue };
+        let because =
+            reason.map_or_else(String::new, |reason| format!(", because: \"{}\"", reason.trim_end_matches('.')));
+        let words = format!(
+            " {} in {} waits {} days instead of {}{because}.",
+            capital(harvest.name),
+            model.base.plots[harvest.plot].name,
+            harvest.wait_days,
+            harvest.rule_days
+        );
+        if !told.contains(&words) {
+            told.push(words);
+        }
+    }
+    told
 }
 
 fn influenza(model: &SiteModel) -> String {

@@ -5,7 +5,7 @@
 //! A window so keeps birds out from a day on to its last day; of several windows the nearest counts. Limits: days only;
 //! it does not ask whether birds were there, or whether manure was composted.
 
-use crate::dates::{days_between, falls_on, in_year, next_on_or_after, spans};
+use crate::dates::{days_between, in_year, next_on_or_after, spans};
 use crate::site::{HardRules, HarvestWindow, Plant, Plot, Site};
 use jiff::ToSpan;
 use jiff::civil::Date;
@@ -21,13 +21,6 @@ pub fn earliest_harvest(last_bird_day: Date, wait_days: u32) -> Date {
 #[must_use]
 pub fn shut_from(harvest: Date, wait_days: u32) -> Date {
     harvest.saturating_sub((i64::from(wait_days) - 1).max(0).days())
-}
-
-/// The waiting period of the harvest of a plot that begins on this day, days; the longer one where two begin.
-#[must_use]
-pub fn waiting_days_before(plot: &Plot, rules: &HardRules, day: Date) -> u32 {
-    let begin = plot.harvests().filter(|harvest| falls_on(harvest.from, day));
-    begin.map(|harvest| rules.waiting_days(harvest)).max().unwrap_or(0)
 }
 
 /// Days to the harvest that keeps birds out, day-major by plot; 0 where none does, 1 within
@@ -215,7 +208,6 @@ mod tests {
                 assert_eq!(usize::from(to_harvest(before)), if before < wait { before } else { 0 });
                 assert_eq!(told.iter().any(|(from, to)| day >= *from && day <= *to), before < wait);
             }
-            assert_eq!(usize::try_from(waiting_days_before(&site.plots[0], &site.rules, harvest)).unwrap(), wait);
         }
     }
 }

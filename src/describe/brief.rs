@@ -3,11 +3,12 @@
 use super::plot_dates::spoken_date;
 use super::{in_the_page, practice_sentences};
 use crate::text::{TextPage, counted};
+use analysis::harvest_dates::harvest_dates;
 use analysis::report::describe::what_it_does;
 use analysis::site_plan::{SitePlan, drawn};
 use analysis::table::wrapped;
 use analysis::units::{Units, short};
-use analysis::wording::{limit_in_words, list};
+use analysis::wording::{harvest_in_words, limit_in_words, list};
 use scenarios::SiteModel;
 use scenarios::weather_source::WeatherSource;
 use sim_engine::gates::spec::StrategyKind;
@@ -17,6 +18,8 @@ use sim_engine::site::Plot;
 const WIDTH: usize = 80;
 /// Strategies told; the rest are named.
 const MOST_STRATEGIES: usize = 4;
+/// Harvests told; the rest are counted.
+const MOST_HARVESTS: usize = 6;
 /// Doubts shown whole; the rest are counted.
 const MOST_DOUBTS: usize = 4;
 
@@ -34,6 +37,7 @@ pub fn site(model: &SiteModel, given: &str, units: Units) -> String {
         page.raw(&wrapped(&words, "  "));
     }
     strategies(&mut page, model, units);
+    picking(&mut page, model);
     page.heading("What must hold");
     let limits: Vec<String> = model.limits.all.iter().map(|limit| limit_in_words(limit, units)).collect();
     let limits = if limits.is_empty() { "nothing but the rules of the gates".to_owned() } else { limits.join("; ") };
@@ -174,6 +178,23 @@ fn strategies(page: &mut TextPage, model: &SiteModel, units: Units) {
     if !named.is_empty() {
         let names: Vec<&str> = named.iter().map(|&which| model.strategies[which].name.as_str()).collect();
         page.point(&format!("and {}.", list(&names)));
+    }
+}
+
+/// The next harvests, with birds' last day before each.
+fn picking(page: &mut TextPage, model: &SiteModel) {
+    let mut next = harvest_dates(model);
+    next.retain(|harvest| harvest.first_day >= model.base.start);
+    next.sort_by_key(|harvest| (harvest.first_day, harvest.plot));
+    if next.is_empty() {
+        return;
+    }
+    page.heading("Before you pick");
+    for harvest in next.iter().take(MOST_HARVESTS) {
+        page.point(&format!("{}: {}", model.base.plots[harvest.plot].name, harvest_in_words(harvest)));
+    }
+    if next.len() > MOST_HARVESTS {
+        page.point(&format!("and {} more: --all", next.len() - MOST_HARVESTS));
     }
 }
 

@@ -9,11 +9,13 @@ mod site;
 
 use crate::text::TextPage;
 use analysis::cautions;
+use analysis::harvest_dates::harvest_dates;
 use analysis::practice_days::practice_days;
 use analysis::report::describe::what_it_does;
 use analysis::report::practice::spoken;
 use analysis::table::wrapped;
 use analysis::units::Units;
+use analysis::wording::harvest_in_words;
 use scenarios::diagnose::MOST_SHOWN;
 use scenarios::{Library, SiteModel};
 
@@ -23,6 +25,7 @@ pub fn site(model: &SiteModel, library: &Library, units: Units) -> String {
     site::tell(&mut page, model, units);
     plots::tell(&mut page, model, units);
     events::tell(&mut page, model);
+    picking(&mut page, model);
     strategies(&mut page, model, units);
     judged::tell(&mut page, model, units);
     names_read(&mut page, model);
@@ -33,6 +36,18 @@ pub fn site(model: &SiteModel, library: &Library, units: Units) -> String {
         page.point(&format!("{}. {}", caution.about, caution.text));
     }
     page.finish()
+}
+
+/// Every harvest of the run on its dates.
+fn picking(page: &mut TextPage, model: &SiteModel) {
+    let harvests = harvest_dates(model);
+    if harvests.is_empty() {
+        return;
+    }
+    page.heading("Before you pick");
+    for harvest in &harvests {
+        page.point(&format!("{}: {}", model.base.plots[harvest.plot].name, harvest_in_words(harvest)));
+    }
 }
 
 fn strategies(page: &mut TextPage, model: &SiteModel, units: Units) {

@@ -54,7 +54,8 @@ fn over(page: &mut TextPage, model: &SiteModel, here: &PlotCanopy) {
     });
     let fruit = if whole { "Fruit".to_owned() } else { format!("Fruit of {name}") };
     for harvest in &here.harvest {
-        page.point(&waiting(model, &fruit, harvest));
+        let what = if harvest.windfall { format!("{fruit} that fell") } else { fruit.clone() };
+        page.point(&waiting(model, &what, harvest));
     }
 }
 

@@ -138,11 +138,14 @@ fn rules(model: &SiteModel) -> String {
     let rules = &model.base.rules;
     let grounds = [("mud", rules.shut_on_mud), ("frozen ground", rules.shut_on_frozen), ("snow", rules.shut_on_snow)];
     let ground: Vec<&str> = grounds.iter().filter(|(_, shut)| *shut).map(|(name, _)| *name).collect();
+    let country = model.waiting_rule.as_ref().map_or_else(String::new, |rule| {
+        format!(" Waiting periods by {}: {} ({}; {}).", rule.country, rule.rule, rule.clause, rule.status)
+    });
     let reason = model.waiting_rule_reason.as_ref().map_or_else(String::new, |reason| {
         format!(" The waiting periods are shorter than the rule; the reason given: \"{reason}\".")
     });
     format!(
-        "A gate stays shut, whatever a strategy wants: under a housing order; on a crop without guards; in the waiting period before a harvest ({} days where the edible part touches the soil, else {}); where birds are in isolation; on {}.{reason}",
+        "A gate stays shut, whatever a strategy wants: under a housing order; on a crop without guards; in the waiting period before a harvest ({} days where the edible part touches the soil, else {}); where birds are in isolation; on {}.{country}{reason}",
         rules.waiting_days_touching,
         rules.waiting_days_other,
         if ground.is_empty() { "no kind of ground".to_owned() } else { list(&ground) },

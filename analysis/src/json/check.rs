@@ -2,6 +2,7 @@
 
 use super::RunFacts;
 use crate::cautions::{self, Caution};
+use crate::harvest_dates::{HarvestDates, WaitSetBy, harvest_dates};
 use crate::provenance::{DIGEST, Provenance};
 use crate::units::Units;
 use crate::wording::limit_in_words;
@@ -50,6 +51,8 @@ pub struct CheckDocument {
     pub aims: Vec<AimSaid>,
     /// What must hold.
     pub limits: Vec<LimitSaid>,
+    /// Harvests of the run on their dates, plot by plot.
+    pub harvests: Vec<HarvestSaid>,
     /// Cautions for this site.
     pub cautions: Vec<Caution>,
     /// What this machine did; only on standard output.
@@ -107,6 +110,59 @@ pub struct LimitSaid {
     pub source: String,
 }
 
+/// A harvest of a crop or fruit, with birds' last day before it.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct HarvestSaid {
+    /// The plot.
+    pub plot: String,
+    /// The crop or canopy.
+    pub name: String,
+    /// It is of fruit that fell.
+    pub windfall: bool,
+    /// What is picked touches the soil.
+    pub touches_soil: bool,
+    /// Last day on which birds may be in.
+    #[schemars(regex(pattern = DATE))]
+    pub last_bird_day: String,
+    /// First day of picking.
+    #[schemars(regex(pattern = DATE))]
+    pub first_day: String,
+    /// Last day of picking.
+    #[schemars(regex(pattern = DATE))]
+    pub last_day: String,
+    /// Days from birds to picking.
+    pub wait_days: u32,
+    /// Days the site's rule asks for.
+    pub rule_days: u32,
+    /// Whose days they are: `US organic rule`, the rule of the country named, `the site file`.
+    pub set_by: String,
+    /// The keeper's reason for days of their own.
+    pub reason: Option<String>,
+}
+
+/// A day: year, month, day.
+const DATE: &str = r"^\d{4}-\d{2}-\d{2}$";
+
+fn harvest_said(model: &SiteModel, of: &HarvestDates<'_>) -> HarvestSaid {
+    HarvestSaid {
+        plot: model.base.plots[of.plot].name.clone(),
+        name: of.name.to_owned(),
+        windfall: of.window.windfall,
+        touches_soil: of.window.touches_soil,
+        last_bird_day: of.last_bird_day.to_string(),
+        first_day: of.first_day.to_string(),
+        last_day: of.last_day.to_string(),
+        wait_days: of.wait_days,
+        rule_days: of.rule_days,
+        set_by: match of.set_by {
+            WaitSetBy::UsOrganicRule => "US organic rule".to_owned(),
+            WaitSetBy::Country(country) => country.rule.clone(),
+            WaitSetBy::Site(_) | WaitSetBy::Harvest(_) => "the site file".to_owned(),
+        },
+        reason: of.set_by.reason().map(str::to_owned),
+    }
+}
+
 /// The document of a site that can be used.
 #[must_use]
 pub fn check_document(model: &SiteModel, library: &Library, from: &Provenance, run: Option<RunFacts>) -> CheckDocument {
@@ -137,6 +193,7 @@ pub fn check_document(model: &SiteModel, library: &Library, from: &Provenance, r
         aim_unit: model.aim_unit.short().to_owned(),
         aims: model.aims.iter().map(aim).collect(),
         limits: model.limits.all.iter().map(limit).collect(),
+        harvests: harvest_dates(model).iter().map(|of| harvest_said(model, of)).collect(),
         cautions: cautions::of(model, library, Units::Metric),
         ..empty(&model.name, from, run)
     }
@@ -166,6 +223,7 @@ fn empty(site: &str, from: &Provenance, run: Option<RunFacts>) -> CheckDocument 
         aim_unit: AimUnit::Hours.short().to_owned(),
         aims: Vec::new(),
         limits: Vec::new(),
+        harvests: Vec::new(),
         cautions: Vec::new(),
         run,
     }

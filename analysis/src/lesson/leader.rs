@@ -127,8 +127,12 @@ fn cautions(lesson: &Lesson) -> Markup {
                     (rules.waiting_days_other) " days otherwise"
                     @match &lesson.model.waiting_rule_reason {
                         Some(reason) => { " (this site’s own rule: " (reason.trim_end_matches('.')) "; the US organic rule is 120 and 90)." }
-                        None => { " (US organic rule, 7 CFR 205.203(c); yours may ask for more)." }
+                        None => @match &lesson.model.waiting_rule {
+                            Some(country) => { " (" (country.rule) ", " (country.clause) ")." }
+                            None => { " (US organic rule, 7 CFR 205.203(c); yours may ask for more)." }
+                        }
                     }
+                    @for words in crate::cautions::own_waits(&lesson.model) { (words) }
                 }
                 li { "Avian influenza: a housing order comes before every gate. Report sudden deaths to the animal-health authority." }
                 li { "Local rules and the vet come first. A plant not known to harm birds is unknown, not harmless." }
@@ -159,7 +163,8 @@ pub(super) fn words_height(lesson: &Lesson) -> f64 {
         let (figures, reason) = (lesson.figures(question, lesson.units), lesson.reason(question, lesson.units));
         5.0 + paper::words(&format!("{}: {figures} {reason}", question.in_words), ACROSS_ANSWER, TEXT.0, TEXT.1)
     };
-    let own_rule = lesson.model.waiting_rule_reason.as_deref().unwrap_or_default();
+    let reason = lesson.model.waiting_rule_reason.as_deref().unwrap_or_default();
+    let own_rule = &format!("{reason}{}", crate::cautions::own_waits(&lesson.model).concat());
     let own_rule = paper::words(own_rule, paper::ACROSS / 2.0 - 30.0, TEXT.0, TEXT.1);
     REST + COLUMNS + own_rule + lesson.questions.iter().map(answer).sum::<f64>()
 }

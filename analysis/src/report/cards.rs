@@ -6,10 +6,15 @@ use super::plot_table::PlotFigure::{Close, FewerPests, Kept};
 use super::plot_table::over_draws;
 use crate::cautions::NITROGEN_RULE_KG_HA;
 use crate::charts::Chart;
+use crate::harvest_dates::harvest_dates;
 use crate::outcomes::PlotColumn;
-use crate::wording::{capital, figure, typeset};
+use crate::wording::{capital, figure, harvest_in_words, typeset};
 use maud::{Markup, html};
+use sim_engine::dates::date_of;
 use sim_engine::site::Plot;
+
+/// Harvests of so many days are told; those of later years are like them.
+const DAYS_A_YEAR: usize = 365;
 
 pub(super) fn part(view: &CompareView<'_>, year: Option<&Chart>) -> Part {
     let plots = &view.model.base.plots;
@@ -25,11 +30,15 @@ pub(super) fn part(view: &CompareView<'_>, year: Option<&Chart>) -> Part {
 
 fn card(view: &CompareView<'_>, plot: usize) -> Markup {
     let here = &view.model.base.plots[plot];
+    let year = date_of(view.model.base.start, DAYS_A_YEAR);
+    let harvests = harvest_dates(view.model).into_iter().filter(|of| of.plot == plot && of.first_day < year);
+    let harvests: Vec<_> = harvests.collect();
     html! {
         article.card id=(plot_id(plot)) {
             h3 { (here.name) " " small { (typeset(&view.units.area(here.area_m2))) } }
             p.note { "Gate " (view.units.length(here.distance_m)) " away. " (typeset(&ground(view, here))) }
             p { (typeset(&finding(view, plot))) }
+            @if !harvests.is_empty() { ul { @for harvest in &harvests { li { (harvest_in_words(harvest)) } } } }
             @if let Some(caution) = caution(view, plot) { p.heed { (typeset(&caution)) } }
         }
     }

@@ -133,6 +133,9 @@ fn safety(view: &CompareView<'_>) -> Markup {
         strong { "Droppings are raw manure: " }
         (rules.waiting_days_touching) " days before picking what touches the soil, " (rules.waiting_days_other)
         " days before other picking. "
+        @if view.model.base.rules.own_waits.iter().any(|own| own.reason.is_some()) {
+            "Some harvests wait days of your own, with your reason: they stand with their plots. "
+        }
         @if let Some(reason) = &view.model.waiting_rule_reason {
             "This site sets its own days, because: “" (reason.trim_end_matches('.')) "”; the rule of the US organic programme is 120 and 90. "
         }

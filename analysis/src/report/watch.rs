@@ -2,6 +2,7 @@
 
 use super::compared::CompareView;
 use crate::experiment::ArmId;
+use crate::harvest_dates::harvest_dates;
 use crate::run_detail::{EVERY_DAYS, Quantity};
 use crate::season::LikelySeason;
 use crate::stats::quantiles::quantile;
@@ -13,7 +14,7 @@ use sim_engine::dates::date_of;
 pub(super) fn list(view: &CompareView<'_>) -> Markup {
     let mut points: Vec<String> = barest(view).into_iter().collect();
     points.extend(pests(view.likely));
-    points.extend(harvests(view));
+    points.extend(pickings(view));
     points.push(
         "Shut a gate when the ground looks wrong, whatever the strategy says: bare patches, mud, birds in one corner."
             .to_owned(),
@@ -74,21 +75,20 @@ fn pests(likely: &LikelySeason) -> Option<String> {
     (!first.is_empty()).then_some(words)
 }
 
-/// First harvest of each plot in the likely season, with what the waiting period allows.
-fn harvests(view: &CompareView<'_>) -> Option<String> {
-    let likely = view.likely;
-    let site = &likely.draw.site;
-    let date = |day: f64| plain_date(date_of(site.start, day.max(0.0) as usize));
-    let points: Vec<String> = (site.plots.iter().zip(&likely.season.detail.plots))
-        .filter(|(_, figures)| !figures.harvest_allowed_day.is_nan())
-        .map(|(plot, figures)| format!("{} not before {}", plot.name, date(figures.harvest_allowed_day)))
-        .collect();
-    let rules = &view.model.base.rules;
-    let words = format!(
-        "Earliest harvest under the waiting period ({} days where the edible part touches the soil, else {}): {}.",
-        rules.waiting_days_touching,
-        rules.waiting_days_other,
-        points.join("; ")
-    );
-    (!points.is_empty()).then_some(words)
+/// Pickings named at most; all of the year stand on the cards of their plots.
+const MOST_PICKINGS: usize = 3;
+
+/// The next pickings: birds' last day before each.
+fn pickings(view: &CompareView<'_>) -> Option<String> {
+    let start = view.model.base.start;
+    let mut next = harvest_dates(view.model);
+    next.retain(|harvest| harvest.first_day >= start);
+    next.sort_by_key(|harvest| (harvest.first_day, harvest.plot));
+    let plot = |plot: usize| view.model.base.plots[plot].name.as_str();
+    let told = next.iter().take(MOST_PICKINGS).map(|harvest| {
+        let (last, first) = (plain_date(harvest.last_bird_day), plain_date(harvest.first_day));
+        format!("{} ({}) picked from {first}, birds out after {last}", harvest.name, plot(harvest.plot))
+    });
+    let words = format!("Next to pick: {}. The rest stands with each plot.", told.collect::<Vec<_>>().join("; "));
+    (!next.is_empty()).then_some(words)
 }

@@ -65,11 +65,6 @@ pub struct PlotFigures {
     /// Days from a crop's end until nine tenths of its residue was gone, mean of those that got there.
     /// Not [`sim_engine::measures::Measure::CleanUp`]: that is the share gone within three weeks.
     pub residue_gone_d: f64,
-    /// Day of the run on which nine tenths of a crop's residue were gone for the first time.
-    pub first_residue_gone_day: f64,
-    /// First harvest of the run that birds went before: day of the run from which the waiting
-    /// period allows it.
-    pub harvest_allowed_day: f64,
     /// Where nitrogen came from and went.
     pub nitrogen: Nitrogen,
 }
@@ -118,10 +113,8 @@ impl Recorder for RunDetail {
     }
 
     fn event(&mut self, day: usize, event: Event) {
-        match event {
-            Event::CropOut { plot, .. } => self.pace[plot].crop_ended(day),
-            Event::HarvestBegins { plot } => self.pace[plot].harvest_begins(day),
-            _ => {}
+        if let Event::CropOut { plot, .. } = event {
+            self.pace[plot].crop_ended(day);
         }
     }
 
@@ -161,8 +154,6 @@ impl RunDetail {
             slugs_m2: mean_slugs(run, zones(), run.world.site.days as f64),
             crop_to_slugs_kg: KG_PER_G * flow(Flow::CropEatenBySlugs),
             residue_gone_d: pace.residue_gone_d(),
-            first_residue_gone_day: pace.first_residue_gone,
-            harvest_allowed_day: pace.harvest_allowed(run.world.site, plot),
             nitrogen: Nitrogen::of(run, plot, self.nitrogen_at_start[plot], years),
         }
     }
