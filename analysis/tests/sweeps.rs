@@ -170,7 +170,8 @@ fn a_carrying_capacity_has_the_keys_scripts_rely_on() {
     let found = carry_site(&plan, &run, &site, &Job::new(Arc::default(), &hear)).unwrap();
     one_way(&heard.into_inner().unwrap());
     let strategies = vec![("long-stays".to_owned(), found.strategies[0].clone())];
-    let view = Borne { draws: 4, required_reliability: 0.9, present: 18, limits: limits(&model), strategies };
+    let view =
+        Borne { draws: 4, required_reliability: 0.9, present: 18, limits: limits(&model), room: None, strategies };
     let document: CarryDocument = carry_document(&model.name, &view, &from(), None);
     let value = checked("carry", &document);
     let strategy = &value["strategies"][0];

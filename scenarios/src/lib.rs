@@ -35,3 +35,4 @@ pub mod yearly_load;
 pub use diagnose::{Fault, Faults};
 pub use library::Library;
 pub use model::SiteModel;
+pub use warnings::crowding::crowded;

@@ -12,7 +12,7 @@ use crate::{screen, stop};
 use analysis::carry::CarryPlan;
 use analysis::carry::ground::{CarryOutcome, carry_site};
 use analysis::carry::pictures::curves;
-use analysis::carry::view::{CarryView, carry_table, curves_csv};
+use analysis::carry::view::{CarryView, RoomEnd, carry_table, curves_csv};
 use analysis::experiment::Job;
 use analysis::json::{RunFacts, carry_document, text as document_text};
 use analysis::output::Files;
@@ -21,6 +21,7 @@ use analysis::sweep::{LimitName, SweepError};
 use analysis::table::paragraph;
 use analysis::units::Units;
 use clap::Args;
+use scenarios::crowded;
 use scenarios::vary::{FLOCK, Template};
 use std::path::PathBuf;
 use std::time::Instant;
@@ -67,14 +68,16 @@ pub fn run(args: &CarryArgs, common: &Common) -> Result<(), CommandError> {
         None => None,
     };
     let which = strategies(&opened.model, &args.strategies)?;
-    let plan = plan(args, &opened, which.len())?;
+    let mut plan = plan(args, &opened, which.len())?;
+    let room = room(&opened, plan.most)?;
+    plan.most = room.as_ref().map_or(plan.most, |room| room.birds);
     let days = laid.as_ref().map(|laid| laid.days.as_slice());
     let run = RunPlan { seed: common.seed, draws: plan.draws, which: &which, weather: days };
     let mut folder = take(common, &opened.label, "carry", &opened.origin, &FILES)?;
     run.check_books(&opened.model)?;
     let found = search(&opened, &plan, &run, common)?;
     let runs = found.runs;
-    let output = output(&opened, &plan, &which, found);
+    let output = output(&opened, &plan, (&which, room), found);
     let from = provenance(common, &opened.inputs);
     let mut document = carry_document(&opened.model.name, &output, &from, None);
     document.weather = laid.as_ref().map(ForcedWeather::used);
@@ -121,6 +124,25 @@ fn plan(args: &CarryArgs, opened: &Opened, strategies: usize) -> Result<CarryPla
     })
 }
 
+/// The largest flock of which `check` warns of no crowding, up to `most`; `None` where there is room for all of those.
+fn room(opened: &Opened, most: u64) -> Result<Option<RoomEnd>, CommandError> {
+    let template = Template::new(opened.text());
+    let flock = template.knob(FLOCK).map_err(|error| CommandError::argument(FLOCK, error.message, error.remedy))?;
+    let why = |birds: u64| -> Result<Option<String>, CommandError> {
+        Ok(crowded(&opened.again(&template.text(&[(&flock, birds as f64)]))?.base))
+    };
+    let Some(mut reason) = why(most)? else { return Ok(None) };
+    let (mut room, mut tight) = (0, most);
+    while tight - room > 1 {
+        let middle = room + (tight - room) / 2;
+        match why(middle)? {
+            Some(words) => (tight, reason) = (middle, words),
+            None => room = middle,
+        }
+    }
+    Ok(Some(RoomEnd { birds: room, why: reason }))
+}
+
 fn search(opened: &Opened, plan: &CarryPlan, run: &RunPlan<'_>, common: &Common) -> Result<CarryOutcome, CommandError> {
     let stop = stop::listen(common.quiet)?;
     let template = Template::new(opened.text());
@@ -137,7 +159,12 @@ fn search(opened: &Opened, plan: &CarryPlan, run: &RunPlan<'_>, common: &Common)
     })
 }
 
-fn output(opened: &Opened, plan: &CarryPlan, which: &[usize], found: CarryOutcome) -> CarryView {
+fn output(
+    opened: &Opened,
+    plan: &CarryPlan,
+    (which, room): (&[usize], Option<RoomEnd>),
+    found: CarryOutcome,
+) -> CarryView {
     let model = &opened.model;
     let names = which.iter().map(|&strategy| model.strategies[strategy].name.clone());
     CarryView {
@@ -146,6 +173,7 @@ fn output(opened: &Opened, plan: &CarryPlan, which: &[usize], found: CarryOutcom
         present: plan.present,
         // JSON and CSV are always metric.
         limits: LimitName::all(model, Units::Metric),
+        room,
         strategies: names.zip(found.strategies).collect(),
     }
 }

@@ -9,6 +9,7 @@ use analysis::site_plan::{SitePlan, drawn};
 use analysis::table::wrapped;
 use analysis::units::{Units, short};
 use analysis::wording::{harvest_in_words, limit_in_words, list};
+use jiff::ToSpan;
 use scenarios::SiteModel;
 use scenarios::weather_source::WeatherSource;
 use sim_engine::gates::spec::StrategyKind;
@@ -184,14 +185,15 @@ fn strategies(page: &mut TextPage, model: &SiteModel, units: Units) {
 /// The next harvests, with birds' last day before each.
 fn picking(page: &mut TextPage, model: &SiteModel) {
     let mut next = harvest_dates(model);
-    next.retain(|harvest| harvest.first_day >= model.base.start);
+    let year = model.base.start.saturating_add(1.year());
+    next.retain(|harvest| harvest.first_day >= model.base.start && harvest.first_day < year);
     next.sort_by_key(|harvest| (harvest.first_day, harvest.plot));
     if next.is_empty() {
         return;
     }
     page.heading("Before you pick");
     for harvest in next.iter().take(MOST_HARVESTS) {
-        page.point(&format!("{}: {}", model.base.plots[harvest.plot].name, harvest_in_words(harvest)));
+        page.point(&format!("in {}, {}", model.base.plots[harvest.plot].name, harvest_in_words(harvest)));
     }
     if next.len() > MOST_HARVESTS {
         page.point(&format!("and {} more: --all", next.len() - MOST_HARVESTS));

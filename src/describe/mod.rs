@@ -46,7 +46,7 @@ fn picking(page: &mut TextPage, model: &SiteModel) {
     }
     page.heading("Before you pick");
     for harvest in &harvests {
-        page.point(&format!("{}: {}", model.base.plots[harvest.plot].name, harvest_in_words(harvest)));
+        page.point(&format!("in {}, {}", model.base.plots[harvest.plot].name, harvest_in_words(harvest)));
     }
 }
 

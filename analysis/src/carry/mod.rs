@@ -70,8 +70,21 @@ pub struct Carried {
     pub order: Vec<(usize, u64)>,
     /// Flock about which mean ground cover falls fastest.
     pub steepest: Option<f64>,
+    /// The ground with that flock, and without birds.
+    pub ground: [GroundFigures; 2],
     /// The curves.
     pub curve: Vec<CurvePoint>,
+}
+
+/// What the ground looks like: means over the possible years; `NaN` where there is no sward.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct GroundFigures {
+    /// Mean cover, 0 to 1.
+    pub mean_cover: f64,
+    /// Cover where and when it is barest, 0 to 1.
+    pub least_cover: f64,
+    /// Longest run of days under half cover because of the birds.
+    pub bare_days: f64,
 }
 
 /// One flock tried.
@@ -202,7 +215,18 @@ fn carried(plan: &CarryPlan, curve: &Curve, grid: &[u64]) -> Carried {
         beyond: gap(bars.middle).below.is_none(),
         order,
         steepest: curve.steepest(grid).map(|(flock, _)| flock),
+        ground: [gap(bars.middle).above.unwrap_or(0), 0].map(|flock| ground_with(curve, flock)),
         curve: points(plan, curve),
+    }
+}
+
+fn ground_with(curve: &Curve, flock: u64) -> GroundFigures {
+    let tally = curve.points().find(|(birds, _)| *birds == flock).map(|(_, tally)| tally);
+    let mean = |measure| tally.map_or(f64::NAN, |tally| tally.of(measure).interval(LEVEL).mean);
+    GroundFigures {
+        mean_cover: mean(Measure::MeanCover),
+        least_cover: mean(Measure::LeastCover),
+        bare_days: mean(Measure::BareDays),
     }
 }
 

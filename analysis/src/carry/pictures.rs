@@ -33,7 +33,7 @@ pub fn curves(view: &CarryView) -> Chart {
 fn title(view: &CarryView, (name, carried): &(String, Carried)) -> String {
     let way = carried.order.first().map(|&(limit, _)| format!("; {} fails first", view.limit(limit)));
     let most = if view.strategies.len() > 1 { " carries most:" } else { " carries" };
-    format!("{name}{most} {} birds{}", birds(carried), way.unwrap_or_default())
+    format!("{name}{most} {} birds{}", birds(view, carried), way.unwrap_or_default())
 }
 
 fn line(name: &str, carried: &Carried, end: f64) -> CarryLine {

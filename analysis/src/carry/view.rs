@@ -17,8 +17,19 @@ pub struct CarryView {
     pub present: u64,
     /// The limits.
     pub limits: Vec<LimitName>,
+    /// Where the search ends for want of room.
+    pub room: Option<RoomEnd>,
     /// Name of each strategy with what it bears.
     pub strategies: Vec<(String, Carried)>,
+}
+
+/// The largest flock that there is room for, beyond which `check` warns of crowding.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RoomEnd {
+    /// Birds.
+    pub birds: u64,
+    /// What each bird more would have: "less than 0.4 m2 per bird in the yard".
+    pub why: String,
 }
 
 impl CarryView {
@@ -29,11 +40,12 @@ impl CarryView {
     }
 }
 
-/// "18 (16–20)", "at least 2000".
+/// "18 (16–20)"; "150, all there is room for".
 #[must_use]
-pub fn birds(carried: &Carried) -> String {
+pub fn birds(view: &CarryView, carried: &Carried) -> String {
     if carried.beyond {
-        return format!("{} or more", carried.birds);
+        let end = if view.room.is_some() { ", all there is room for" } else { " or more" };
+        return format!("{}{end}", carried.birds);
     }
     format!("{} ({}–{})", carried.birds, carried.low, carried.high)
 }
@@ -51,10 +63,12 @@ pub fn carry_table(view: &CarryView) -> String {
     for (name, carried) in &view.strategies {
         let way = |place: usize| {
             let of = |&(limit, flock): &(usize, u64)| format!("{}, {flock}", view.limit(limit));
-            carried.order.get(place).map_or_else(|| "-".to_owned(), of)
+            let room = view.room.as_ref().filter(|_| place == carried.order.len());
+            let room = room.map_or_else(|| "-".to_owned(), |room| format!("room, {}", room.birds));
+            carried.order.get(place).map_or(room, of)
         };
         let steepest = carried.steepest.map_or_else(|| "-".to_owned(), |flock| format!("{flock:.0}"));
-        table.row([name.clone(), birds(carried), way(0), way(1), steepest]);
+        table.row([name.clone(), birds(view, carried), way(0), way(1), steepest]);
     }
     format!("{}{}", table.text(), notes(view))
 }
@@ -66,6 +80,14 @@ fn notes(view: &CarryView) -> String {
         100.0 * view.required_reliability,
         possible_years(view.draws as usize)
     )];
+    if let Some(room) = &view.room {
+        notes.push(format!(
+            "More than {} are not tried: they would be crowded, with {}.",
+            counted_birds(room.birds),
+            room.why
+        ));
+    }
+    notes.extend(view.strategies.iter().filter_map(|(name, carried)| ground(name, carried)));
     let words = view.limits.iter().map(|limit| format!("{} means that {}", limit.name.replace('_', " "), limit.words));
     notes.push(format!("{}.", capital(&words.collect::<Vec<_>>().join("; "))));
     if !view.limits.iter().any(|limit| limit.name.starts_with("nitrogen")) {
@@ -78,6 +100,28 @@ fn notes(view: &CarryView) -> String {
         );
     }
     notes.iter().map(|note| paragraph(note)).collect()
+}
+
+/// "1 bird", "12 birds".
+fn counted_birds(birds: u64) -> String {
+    if birds == 1 { "1 bird".to_owned() } else { format!("{birds} birds") }
+}
+
+/// What the ground looks like with the most birds of a strategy; nothing where it carries none or has no sward.
+fn ground(name: &str, carried: &Carried) -> Option<String> {
+    let [with, without] = &carried.ground;
+    let percent = |share: f64| format!("{:.0} %", 100.0 * share);
+    (carried.birds > 0 && with.mean_cover.is_finite() && with.least_cover.is_finite()).then(|| {
+        format!(
+            "With {} under {name} the ground is {} covered on the mean and {} where it is barest ({} and {} without birds); the longest it lies under half cover because of them: {:.0} days.",
+            counted_birds(carried.birds),
+            percent(with.mean_cover),
+            percent(with.least_cover),
+            percent(without.mean_cover),
+            percent(without.least_cover),
+            if with.bare_days.is_finite() { with.bare_days } else { 0.0 },
+        )
+    })
 }
 
 /// The curves as CSV: a row a strategy and flock tried.

@@ -3,7 +3,7 @@
 use super::figures::finite;
 use super::{Interval, RunFacts, UsedWeather};
 use crate::carry::view::CarryView;
-use crate::carry::{Carried, CurvePoint};
+use crate::carry::{Carried, CurvePoint, GroundFigures};
 use crate::provenance::{DIGEST, Provenance};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -37,6 +37,8 @@ pub struct CarryDocument {
     pub present: u64,
     /// The limits: key, in words.
     pub limits: BTreeMap<String, String>,
+    /// Where the search ends for want of room; `null` where it does not.
+    pub room: Option<RoomFigures>,
     /// The strategies.
     pub strategies: Vec<CarriedFigures>,
     /// What this machine did; only on standard output.
@@ -70,8 +72,32 @@ pub struct CarriedFigures {
     pub next_birds: Option<u64>,
     /// Flock about which mean ground cover falls fastest.
     pub steepest: Option<f64>,
+    /// The ground with the largest flock borne.
+    pub ground: GroundSaid,
+    /// The ground without birds.
+    pub ground_without_birds: GroundSaid,
     /// The flocks tried.
     pub curve: Vec<CurveFigures>,
+}
+
+/// The largest flock that there is room for, beyond which `hensward check` warns of crowding.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct RoomFigures {
+    /// Birds.
+    pub birds: u64,
+    /// What one bird more would leave each.
+    pub words: String,
+}
+
+/// What the ground looks like; `null` where there is no sward.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct GroundSaid {
+    /// Mean cover, 0 to 1.
+    pub mean_cover: Option<f64>,
+    /// Cover where and when it is barest, 0 to 1.
+    pub least_cover: Option<f64>,
+    /// Longest run of days under half cover because of the birds.
+    pub bare_days: Option<f64>,
 }
 
 /// One flock tried.
@@ -107,6 +133,7 @@ pub fn carry_document(site: &str, view: &CarryView, from: &Provenance, run: Opti
         sure: view.required_reliability,
         present: view.present,
         limits: view.limits.iter().map(|limit| (limit.name.clone(), limit.words.clone())).collect(),
+        room: view.room.as_ref().map(|room| RoomFigures { birds: room.birds, words: room.why.clone() }),
         strategies: view.strategies.iter().map(|(name, carried)| strategy(view, name, carried)).collect(),
         run,
         weather: None,
@@ -127,7 +154,17 @@ fn strategy(view: &CarryView, name: &str, carried: &Carried) -> CarriedFigures {
         next: limit(1),
         next_birds: way(1).map(|way| way.1),
         steepest: carried.steepest.and_then(finite),
+        ground: said(carried.ground[0]),
+        ground_without_birds: said(carried.ground[1]),
         curve: carried.curve.iter().map(|point| figures(view, point)).collect(),
+    }
+}
+
+fn said(ground: GroundFigures) -> GroundSaid {
+    GroundSaid {
+        mean_cover: finite(ground.mean_cover),
+        least_cover: finite(ground.least_cover),
+        bare_days: finite(ground.bare_days),
     }
 }
 

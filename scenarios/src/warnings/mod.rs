@@ -4,6 +4,7 @@
 mod aims;
 mod care;
 mod crops;
+pub(crate) mod crowding;
 mod events;
 mod flock;
 mod fruit;

@@ -1,24 +1,13 @@
 //! Less room in yard and plots than the rule for the class of bird, or than the site's own limit.
 
+use super::crowding::{asked, outdoors};
 use super::site_view::Named;
 use super::{SiteView, Warning, tidy, warning};
 use sim_engine::measures::Measure;
 
-/// Outdoor area the rule asks for all birds, m2 (each class's `space_rule` in the library).
-fn asked(view: &SiteView<'_>) -> f64 {
-    let site = view.site;
-    let each = |class: usize| site.birds.get(class).map_or(0.0, |class| class.params.space_rule);
-    site.groups.iter().map(|group| group.number * each(group.class)).sum()
-}
-
-/// Outdoor area, m2: all plots and a yard without a roof, as the measure counts it.
-fn outdoors(view: &SiteView<'_>) -> f64 {
-    view.plots_m2() + view.site.yard.outdoor_area_m2()
-}
-
 /// Less outdoor area in all than the rule asks.
 pub(super) fn tight(view: &SiteView<'_>) -> Option<Warning> {
-    let (area, asked, birds) = (outdoors(view), asked(view), view.birds());
+    let (area, asked, birds) = (outdoors(view.site), asked(view.site), view.birds());
     (asked > area).then_some(())?;
     warning(
         view.site.groups.first().map_or(String::new(), |group| group.at("number")),
@@ -30,9 +19,9 @@ pub(super) fn tight(view: &SiteView<'_>) -> Option<Warning> {
 
 /// A limit on room that even all plots together cannot hold.
 pub(super) fn limit(view: &SiteView<'_>) -> Option<Warning> {
-    let (area, birds) = (outdoors(view), view.birds());
+    let (area, birds) = (outdoors(view.site), view.birds());
     let bound = view.limit(Measure::Space)?;
-    (birds > 0.0 && area / birds < bound && asked(view) <= area).then_some(())?;
+    (birds > 0.0 && area / birds < bound && asked(view.site) <= area).then_some(())?;
     warning(
         "limits.space",
         format!("a limit of {} m2 per bird", tidy(bound)),

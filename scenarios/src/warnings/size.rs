@@ -1,5 +1,6 @@
 //! Plots and distances of an unlikely size.
 
+use super::crowding::{NO_ROOM, plot_is_tiny};
 use super::site_view::Named;
 use super::{SiteView, Threshold, Warning, tidy, warning};
 use sim_engine::site::Plot;
@@ -51,13 +52,10 @@ fn short_share(area: f64) -> String {
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
-/// Room per bird in a plot below which it is no outing.
-const NO_ROOM: Threshold = Threshold::new(0.5, "m2 per bird", "common practice, no source");
-
 /// A plot too small for the birds that go into it.
 pub(super) fn tiny(view: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
     let birds = view.birds();
-    (birds > 0.0 && plot.area_m2 / birds < NO_ROOM.value).then_some(())?;
+    plot_is_tiny(view.site, plot).then_some(())?;
     warning(
         plot.at("area"),
         format!("{} m2 for {} birds is very tight", tidy(plot.area_m2), tidy(birds)),

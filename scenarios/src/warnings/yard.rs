@@ -1,5 +1,6 @@
 //! Yard and house out of proportion.
 
+use super::crowding::{CRAMPED, yard_is_tiny};
 use super::{SiteView, Threshold, Warning, tidy, warning};
 
 /// A yard larger than all plots together.
@@ -14,13 +15,10 @@ pub(super) fn larger(view: &SiteView<'_>) -> Option<Warning> {
     )
 }
 
-/// Yard per bird below which it is a cage.
-const CRAMPED: Threshold = Threshold::new(0.4, "m2 per bird", "common practice, no source");
-
 /// A yard too small for days without an open gate.
 pub(super) fn tiny(view: &SiteView<'_>) -> Option<Warning> {
     let (yard, birds) = (view.site.yard.area_m2, view.birds());
-    (birds > 0.0 && yard / birds < CRAMPED.value).then_some(())?;
+    yard_is_tiny(view.site).then_some(())?;
     warning(
         "yard.area",
         format!("{} m2 of yard for {} birds", tidy(yard), tidy(birds)),
