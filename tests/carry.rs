@@ -10,9 +10,13 @@ use std::path::Path;
 
 /// A garden of one plot; the limits are those given.
 fn one_plot(folder: &Path, area_m2: f64, limits: &str) {
+    with_yard(folder, 60.0, area_m2, limits);
+}
+
+fn with_yard(folder: &Path, yard_m2: f64, area_m2: f64, limits: &str) {
     let site = format!(
         "format = 2\nlatitude = \"51 deg\"\n[run]\nstart = 2027-03-01\nyears = 1\n[weather]\nclimate = \"cool-maritime\"\n\
-         [yard]\narea = \"1 m2\"\n[house]\nnight_share = 0.45\n[birds.flock]\nclass = \"layer\"\nnumber = 8\n\
+         [yard]\narea = \"{yard_m2} m2\"\n[house]\nnight_share = 0.45\n[birds.flock]\nclass = \"layer\"\nnumber = 8\n\
          [plot.orchard]\narea = \"{area_m2} m2\"\nsoil = \"loam\"\ncover = {{ plant = \"mown grass\" }}\n\
          {limits}\n[strategy.open]\nall_open = {{}}\n"
     );
@@ -76,6 +80,24 @@ fn a_nitrogen_limit_bears_what_its_closed_form_says() {
         (told["strategies"][0]["binds"].as_str(), &told["strategies"][0]["next"]),
         (Some("nitrogen"), &Value::Null)
     );
+}
+
+/// The search never gives a number that `check` would call crowded, and says what the ground looks like there.
+#[test]
+fn it_ends_where_check_warns_of_crowding() {
+    let folder = tempfile::tempdir().unwrap();
+    with_yard(folder.path(), 8.0, 4000.0, "[limits]\nleast_cover = 0.1");
+    let told = carried(folder.path(), &["site.toml", "--draws", "10"]);
+    let found = &told["strategies"][0];
+    assert_eq!((found["birds"].as_u64(), told["room"]["birds"].as_u64()), (Some(20), Some(20)), "{told}");
+    assert!(told["room"]["words"].as_str().unwrap().contains("0.4 m2 per bird in the yard"), "{told}");
+    assert!(found["ground"]["mean_cover"].as_f64() < found["ground_without_birds"]["mean_cover"].as_f64());
+    let site = std::fs::read_to_string(folder.path().join("site.toml")).unwrap();
+    for (birds, crowded) in [(20, false), (21, true)] {
+        std::fs::write(folder.path().join("site.toml"), site.replace("number = 8", &format!("number = {birds}")))
+            .unwrap();
+        assert_eq!(done(folder.path(), &["check", "site.toml"]).contains("8 m2 of yard for"), crowded, "{birds}");
+    }
 }
 
 /// Without a limit of the keeper's, nitrogen decides nothing.

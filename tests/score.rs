@@ -83,7 +83,7 @@ fn what_cannot_be_scored() {
     refused(&["gates.csv", "--problem", "small-lawns"], &["Did you mean \"small-lawn\"?"]);
     refused(&["mine.toml"], &["mine.toml, line 2", "^"]);
     refused(&["none.toml"], &["none.toml", "no such file"]);
-    refused(&["mine.toml", "--seed", "3"], &["--seed", "frozen"]);
+    refused(&["mine.toml", "--seed", "3"], &["--seed", "fixed"]);
     refused(&["mine.toml", "--program", "cat"], &["--program"]);
     refused(&[], &["STRATEGY.toml"]);
     refused(&["--program", "cat", "--within", "0"], &["--within", "0.01 to 3600"]);

@@ -141,7 +141,9 @@ impl Recorder for Diary {
         let today = view.day;
         let date = self.dates[today];
         let first = self.events.partition_point(|(day, _)| *day < today);
-        for &(_, event) in &self.events[first..] {
+        // Birds that are there from the start do not arrive.
+        let there = |event: &Event| matches!(event, Event::Arrives { group } if today == 0 && view.world.site.groups[*group].arrive.is_none());
+        for &(_, event) in self.events[first..].iter().filter(|(_, event)| !there(event)) {
             if let Some((plot, what)) = in_words(view.world.site, event) {
                 self.lines.push(DiaryLine { date, plot, what, why: String::new(), reason: None, instead: Vec::new() });
             }

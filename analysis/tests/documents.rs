@@ -171,7 +171,7 @@ fn a_check_says_what_was_understood_or_what_is_wrong() {
     let document: CheckDocument = check_document(&model, &library, &from(), None);
     let value = checked("check", &document);
     assert_eq!(value["ok"], true);
-    assert_eq!(value["cautions"].as_array().unwrap().len(), 12);
+    assert_eq!(value["cautions"].as_array().unwrap().len(), 13);
     let wrong =
         scenarios::site_file::read_text("bad.toml", "format = 2\nname = [\n", &Library::shipped().unwrap(), &|_| {
             Err(String::new())

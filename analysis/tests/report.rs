@@ -162,7 +162,7 @@ fn a_clear_winner_leads_the_page() {
     let page = page(|model| model.limits.all.clear(), 40);
     let head = page.split_once("</header>").unwrap().0;
     assert!(
-        head.contains("gains most") || head.contains("too close to call") || head.contains("Nothing here gains"),
+        head.contains("Best strategy") || head.contains("too close to call") || head.contains("Nothing here is better"),
         "{head}"
     );
     assert!(page.contains("sets no limits"));

@@ -136,11 +136,11 @@ fn a_map_owns_up_to_gaps_and_shows_what_a_strategy_sets() {
     }
     let said = |view: &SweepView| pictures(view).into_iter().map(|(_, chart)| chart.alt).collect::<Vec<_>>().join("\n");
     let alt = said(&view);
-    assert!(alt.contains("turn-by-area bears up to 12 birds with stay 7 to 28 days, though not with each"), "{alt}");
+    assert!(alt.contains("turn-by-area carries up to 12 birds with stay 7 to 28 days, though not with each"), "{alt}");
     assert!(alt.contains("against stay, days") && !alt.contains("against yard.area"), "{alt}");
     view.rows.iter_mut().for_each(|row| row.holds = row.values[2] <= 12.0 && row.values[1] < 28.0);
     let alt = said(&view);
-    assert!(alt.contains("turn-by-area bears up to 12 birds with stay 7 to 14 days;"), "{alt}");
+    assert!(alt.contains("turn-by-area carries up to 12 birds with stay 7 to 14 days;"), "{alt}");
 }
 
 /// One count for the whole search: it never falls, never passes its end, and says the round.

@@ -49,8 +49,8 @@ impl AimUnit {
     #[must_use]
     pub fn amount(&self, number: &str) -> String {
         match self {
-            AimUnit::Money(Currency { sign, before: true }) => match number.strip_prefix('−') {
-                Some(size) => format!("−{sign}{size}"),
+            AimUnit::Money(Currency { sign, before: true }) => match number.strip_prefix(['−', '+']) {
+                Some(size) => format!("{}{sign}{size}", &number[..number.len() - size.len()]),
                 None => format!("{sign}{number}"),
             },
             other => format!("{number} {}", other.short()),

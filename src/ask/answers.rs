@@ -21,6 +21,8 @@ pub struct Answers {
     pub soil: String,
     pub flock: Vec<GroupAnswer>,
     pub newcomers: Vec<GroupAnswer>,
+    /// They were said with the flock, so they are not asked for.
+    pub newcomers_with_flock: bool,
     pub troubles: Vec<Trouble>,
     pub gates: Gates,
     /// A plot's name, or the yard.
@@ -119,6 +121,7 @@ impl Answers {
             soil: "loam".to_owned(),
             flock: Vec::new(),
             newcomers: Vec::new(),
+            newcomers_with_flock: false,
             troubles: Vec::new(),
             gates: Gates::ByEye,
             home: "yard".to_owned(),
@@ -127,6 +130,11 @@ impl Answers {
             limits: Vec::new(),
             hour: None,
         }
+    }
+
+    /// The usual space of a bird in the keeper's units.
+    pub fn usual_space(&self) -> &'static str {
+        if self.us_units { "43 sq ft per bird" } else { "4 m2 per bird" }
     }
 
     /// Takes back what hangs on plots and what grows in them; it is asked anew.

@@ -41,6 +41,7 @@ pub fn newcomers_prompt(answers: &Answers) -> Prompt {
 pub fn take_flock(answers: &mut Answers, library: &Library, text: &str) -> Result<(), Wrong> {
     let groups = groups(library, text)?;
     (answers.newcomers, answers.flock) = groups.into_iter().partition(|group| group.arrive.is_some());
+    answers.newcomers_with_flock = !answers.newcomers.is_empty();
     match answers.flock.is_empty() {
         true => Err(Wrong::new("these are all newcomers", format!("Say first what birds are there. {FORM}"))),
         false => Ok(()),
@@ -84,8 +85,18 @@ fn group(library: &Library, text: &str) -> Result<GroupAnswer, Wrong> {
     let number = words.next().unwrap_or_default();
     let number =
         count(number).ok_or_else(|| Wrong::new(format!("{text:?} does not begin with a number of birds"), FORM))?;
-    let class = words.filter(|word| !["new", "more", "of"].contains(word)).collect::<Vec<_>>().join(" ");
-    Ok(GroupAnswer { class: class_of(library, &class)?, number, arrive, apart })
+    let words: Vec<&str> = words.filter(|word| !["new", "more", "of"].contains(word)).collect();
+    Ok(GroupAnswer { class: class_in(library, &words)?, number, arrive, apart })
+}
+
+/// The class in words such as "rescue hens": what stands before it is passed over.
+fn class_in(library: &Library, words: &[&str]) -> Result<String, Wrong> {
+    let whole = class_of(library, &words.join(" "));
+    let shorter = |from: usize| class_of(library, &words[from..].join(" ")).ok();
+    match whole {
+        Err(wrong) => (1..words.len()).find_map(shorter).ok_or(wrong),
+        found => found,
+    }
 }
 
 fn class_of(library: &Library, name: &str) -> Result<String, Wrong> {
@@ -126,6 +137,8 @@ mod tests {
         assert_eq!((flock.class.as_str(), flock.number), ("layer", 10));
         assert_eq!((new.number, new.arrive.as_deref()), (3, Some("2027-07-12")));
         assert_eq!(new.apart, Some(("berries".to_owned(), "30 days".to_owned())));
+        let [rescued] = groups(&library, "3 rescue hens").unwrap().try_into().unwrap();
+        assert_eq!((rescued.class.as_str(), rescued.number), ("layer", 3));
         assert!(groups(&library, "ten unicorns").unwrap_err().what.contains("no class of bird"));
         assert!(groups(&library, "hens").unwrap_err().what.contains("does not begin with a number"));
     }

@@ -19,12 +19,13 @@ pub fn crop_prompt(answers: &Answers, plot: usize, at: usize) -> Prompt {
     let known = known.filter_map(|other| other.dates.as_ref()).map(written).next_back();
     let more = "First and last day in the ground, then first and last day you pick, as months and days or with the \
                 month's name; they may run over New Year. While the crop stands, and for the waiting days before a \
-                harvest, the gate stays shut. \"later\" leaves lines in the file for you to fill in.";
+                harvest, the gate stays shut. No bird is kept away from a crop without dates: \
+                \"later\" leaves lines in the file for you to fill in.";
     Prompt {
         number: 7,
         ask: format!("{} in {}: from when to when in the ground, and picked?", crop.name, answers.plots[plot].name),
         example: CROP_FORMS[usize::from(answers.is_south())].to_owned(),
-        taken: Some(known.unwrap_or_else(|| LATER.to_owned())),
+        taken: known,
         more,
         list: Vec::new(),
     }
@@ -42,6 +43,10 @@ pub fn take_crop(answers: &mut Answers, plot: usize, at: usize, text: &str) -> R
 }
 
 fn crop_dates(text: &str) -> Result<CropDates, Wrong> {
+    if text.contains(';') {
+        let remedy = "Write the first here; the file shows where the second goes: another [[plot.NAME.crop]].";
+        return Err(Wrong::new("these are two seasons", remedy));
+    }
     let words = ["picked", "harvested", "harvest", "pick"];
     let (ground, picked) = match words.iter().find_map(|word| text.split_once(word)) {
         Some((ground, picked)) => (ground, Some(window(picked)?)),

@@ -33,7 +33,7 @@ pub fn take(answers: &mut Answers, library: &Library, at: usize, text: &str) -> 
     }
     let (plants, under) = text.split_once(" over ").map_or((text, None), |(plants, under)| (plants, Some(under)));
     if let Some(under) = under {
-        plot.cover = Some(cover(library, under.trim())?);
+        plot.cover = if under.trim() == GRASS { None } else { Some(cover(library, under.trim())?) };
     }
     for part in plants.replace(" and ", ",").split(',').map(str::trim).filter(|part| !part.is_empty()) {
         put(plot, library, part)?;

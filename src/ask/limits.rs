@@ -20,16 +20,8 @@ const KEYS: &[(&str, &str)] = &[
 /// The word before the price of an hour.
 const HOUR: &str = "hour";
 
-/// Least space of a bird as it is usual, metric and US.
-const SPACE: [&str; 2] = ["4 m2 per bird", "43 sq ft per bird"];
-
-/// The usual space of a bird in the keeper's units.
-pub fn usual_space(answers: &Answers) -> &'static str {
-    SPACE[usize::from(answers.us_units)]
-}
-
 pub fn prompt(answers: &Answers) -> Prompt {
-    let space = usual_space(answers);
+    let space = answers.usual_space();
     Prompt {
         number: 10,
         ask: format!(

@@ -54,10 +54,14 @@ pub fn ask(
     say: &dyn Fn(&str),
 ) -> Result<Asked, CommandError> {
     let mut answers = Answers { us_units, ..Answers::of(site_name) };
-    let mut at = 0;
+    let (mut at, mut listed) = (0, None);
     say(BEGINNING);
     while let Some(step) = steps(&answers).get(at).copied() {
-        let prompt = step.prompt(&answers, library);
+        let mut prompt = step.prompt(&answers, library);
+        // A long list is read once.
+        if listed.replace(at) == Some(at) {
+            prompt.list.clear();
+        }
         say(&format!("\n{}", prompt.shown()));
         let line = line(input)?.ok_or_else(|| ended(&prompt))?;
         match (line.trim(), &prompt.taken) {

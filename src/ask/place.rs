@@ -66,7 +66,8 @@ pub fn take_weather(answers: &mut Answers, library: &Library, text: &str) -> Res
 pub fn chosen<'n>(text: &str, names: impl Iterator<Item = &'n str>, what: &str) -> Result<&'n str, Wrong> {
     let names: Vec<&str> = names.collect();
     let by_number = text.trim_end_matches('.').parse::<usize>().ok().and_then(|number| number.checked_sub(1));
-    let by_name = || names.iter().find(|name| name.eq_ignore_ascii_case(text)).copied();
+    let plain = |name: &str| name.to_lowercase().replace('-', " ");
+    let by_name = || names.iter().find(|name| plain(name) == plain(text)).copied();
     by_number.and_then(|at| names.get(at).copied()).or_else(by_name).ok_or_else(|| {
         let remedy = format!("{} Or write a number from 1 to {}.", did_you_mean(text, names.clone()), names.len());
         Wrong::new(format!("there is no {what} {text:?}"), remedy)

@@ -57,6 +57,12 @@ pub fn take_plot(answers: &mut Answers, at: usize, text: &str) -> Result<(), Wro
 
 /// A plot from its line, the words in any order.
 fn plot(line: &str) -> Result<PlotAnswer, Wrong> {
+    if let Some(meant) = without_separators(line) {
+        return Err(Wrong::new(
+            format!("{line:?} has a comma within a number"),
+            format!("Did you mean {meant:?}? Write numbers with a point and without separators."),
+        ));
+    }
     let mut rest: Vec<&str> = Vec::new();
     let mut distance = None;
     for part in line.split(',') {
@@ -70,12 +76,30 @@ fn plot(line: &str) -> Result<PlotAnswer, Wrong> {
         }
     }
     let Some((at, area)) = size_in(&rest) else { return Err(no_size(line, &rest)) };
-    let name = name_of(rest[..at.start].iter().chain(&rest[at.end..]));
+    let mut words: Vec<&str> = rest[..at.start].iter().chain(&rest[at.end..]).copied().collect();
+    if distance.is_none()
+        && let Some((before, found)) = length_at_the_end(&words)
+    {
+        distance = Some(found);
+        words.truncate(before);
+    }
+    let name = name_of(words.iter());
     if name.is_empty() {
         return Err(Wrong::new(format!("{line:?} has no name"), "Begin with a name, for example: berries 6 x 8 m."));
     }
     let line = line.to_owned();
     Ok(PlotAnswer { line, name, area, distance, cover: None, crops: Vec::new(), canopies: Vec::new() })
+}
+
+/// "lawn 1,500 sq ft" as "lawn 1500 sq ft"; a comma before fewer than three figures is a point. `None` without one.
+fn without_separators(line: &str) -> Option<String> {
+    let figure = |text: &str| text.starts_with(|c: char| c.is_ascii_digit());
+    let (before, after) = line.match_indices(',').find_map(|(at, _)| {
+        let (before, after) = (&line[..at], &line[at + 1..]);
+        (before.ends_with(|c: char| c.is_ascii_digit()) && figure(after)).then_some((before, after))
+    })?;
+    let figures = after.chars().take_while(char::is_ascii_digit).count();
+    Some(format!("{before}{}{after}", if figures == 3 { "" } else { "." }))
 }
 
 /// "12 m from the yard" or "12 m away": how many words stand before it, and the distance.
@@ -86,6 +110,15 @@ fn distance_in(words: &[&str]) -> Option<(usize, String)> {
         parse(&text, &kinds::LENGTH_M).is_ok().then_some((from, text))
     };
     end.checked_sub(2).and_then(length).or_else(|| end.checked_sub(1).and_then(length))
+}
+
+/// "14 m" as the last words of what is no size: how many words stand before it, and the distance.
+fn length_at_the_end(words: &[&str]) -> Option<(usize, String)> {
+    let length = |from: usize| {
+        let text = words.get(from..)?.join(" ");
+        parse(&text, &kinds::LENGTH_M).is_ok().then_some((from, text))
+    };
+    words.len().checked_sub(2).and_then(length).or_else(|| words.len().checked_sub(1).and_then(length))
 }
 
 /// Why there is no size in a line.
@@ -130,10 +163,14 @@ mod tests {
             ("12 m away from the yard, 80 m2 Veg One", "veg-one", "80 m2", Some("12 m")),
             ("raised 6 beds of 4 x 8 ft 10ft from yard", "raised", "6 beds of 4 x 8 ft", Some("10ft")),
             ("berry cage: 40 m2", "berry-cage", "40 m2", None),
+            ("berry cage 40 m2, 14 m", "berry-cage", "40 m2", Some("14 m")),
+            ("lawn 1500 sq ft 10ft", "lawn", "1500 sq ft", Some("10ft")),
         ] {
             let plot = plot(line).unwrap();
             assert_eq!((plot.name.as_str(), plot.area.as_str(), plot.distance.as_deref()), (name, area, distance));
         }
+        assert!(plot("lawn 1,500 sq ft").unwrap_err().remedy.contains("lawn 1500 sq ft"));
+        assert!(plot("lawn 125,5 m2").unwrap_err().remedy.contains("lawn 125.5 m2"));
         assert!(plot("8 x 10 m").unwrap_err().what.contains("has no name"));
         assert!(plot("veg-one 8 x 10").unwrap_err().what.contains("has no unit"));
         assert!(plot("veg-one").unwrap_err().what.contains("has no size"));

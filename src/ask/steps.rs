@@ -32,7 +32,8 @@ pub enum Step {
 pub fn steps(answers: &Answers) -> Vec<Step> {
     let mut steps = vec![Step::Where, Step::Weather, Step::Start, Step::Yard];
     steps.extend((0..=answers.plots.len()).map(Step::Plot));
-    steps.extend([Step::Soil, Step::Flock, Step::Newcomers]);
+    steps.extend([Step::Soil, Step::Flock]);
+    steps.extend((!answers.newcomers_with_flock).then_some(Step::Newcomers));
     for (at, plot) in answers.plots.iter().enumerate() {
         steps.push(Step::Grows(at));
         steps.extend((0..plot.crops.len()).map(|crop| Step::Crop(at, crop)));

@@ -206,6 +206,6 @@ mod tests {
         };
         let chart = carry(&data);
         check("carry", &chart);
-        assert!(chart.alt.contains("by-eye bears 24 birds"));
+        assert!(chart.alt.contains("by-eye carries 24 birds"));
     }
 }

@@ -263,7 +263,8 @@ fn row_words(row: &StripRow, start: Date) -> String {
     let least = (0..row.cover.len())
         .filter(|&day| !row.cover[day].is_nan())
         .reduce(|least, day| if row.cover[day] < row.cover[least] { day } else { least });
-    let cover = least.map_or_else(String::new, |day| {
+    let beds = if row.cover.is_empty() { String::new() } else { ", all beds".to_owned() };
+    let cover = least.map_or(beds, |day| {
         format!(", least cover {:.0} % on {}", row.cover[day] * 100.0, plain_date(date_of(start, day)))
     });
     format!("{}: {gate}{cover}.", row.name)

@@ -82,6 +82,9 @@ pub fn headline(c: &Comparison) -> String {
     let verdict = &c.verdict;
     let gains = c.aim[c.leading()].mean > 0.0;
     match (&verdict.best, &verdict.leader, &verdict.runner_up) {
+        (_, Some(leader), _) if !gains && c.limits_shut_in.iter().any(|limit| !limit.enough) => {
+            format!("{leader} is best within your limits, but costs more than it saves")
+        }
         (_, Some(_), _) if !gains => "Nothing here is better than keeping the birds in the yard".to_owned(),
         (Some(best), _, Some(_)) if no_limits(c) => format!("Best strategy: {best}"),
         (Some(best), _, Some(_)) => format!("Best strategy within your limits: {best}"),

@@ -52,7 +52,11 @@ fn what_to_do(view: &CompareView<'_>) -> Markup {
     let c = view.comparison;
     let gains = c.aim[c.leading()].mean > 0.0;
     html! {
-        @if c.verdict.leader.is_some() && !gains {
+        @if c.verdict.leader.is_none() {
+            p.answer { "None of the strategies tried stays within your limits often enough. Nearest comes:" }
+        } @else if !gains && c.limits_shut_in.iter().any(|limit| !limit.enough) {
+            p.answer { "By your aims it costs more than it saves; but with the birds shut in a limit fails too." }
+        } @else if !gains {
             p.answer { "By your aims the birds had best stay in the yard. If you let them out all the same, this is the best of the strategies tried:" }
         }
         @for (name, words) in in_full(view.model, view.leading(), view.units) {
@@ -66,7 +70,8 @@ fn how_sure(view: &CompareView<'_>) -> String {
     if let Some(confidence) = verdict.confidence {
         return format!("Of 100 such answers at least {:.0} are right.", (100.0 * confidence).floor());
     }
-    let times = |share: f64| (100.0 * share).round();
+    // Never 100 unless it is, as in the verdict.
+    let times = |share: f64| if share < 1.0 { (100.0 * share).round().min(99.0) } else { 100.0 };
     match (verdict.leader_stability, &verdict.best, &verdict.leader) {
         (Some(share), Some(best), _) => {
             format!("If all possible years are drawn again, {best} is best {:.0} times in 100.", times(share))

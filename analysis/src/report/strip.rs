@@ -23,7 +23,11 @@ fn finding(strategy: &str, strip: &StripData) -> String {
     let days = strip.rows.first().map_or(0, |row| row.open.len());
     match strip.rows.iter().rev().max_by_key(|row| open(row)) {
         Some(row) if open(row) > 0 => {
-            format!("{strategy}: the gate to {} is open most, on {} of {days} days", row.name, open(row))
+            format!(
+                "{strategy}: the gate to {} is open most, on {} of {days} days of a likely run",
+                row.name,
+                open(row)
+            )
         }
         _ => format!("{strategy}: no gate is ever open"),
     }

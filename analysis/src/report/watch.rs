@@ -69,7 +69,7 @@ fn pests(likely: &LikelySeason) -> Option<String> {
         more => format!("; and {more} more"),
     };
     let words = format!(
-        "Pests leave the soil, in a likely year: {}{more}. Birds find most of them in those weeks.",
+        "Pests leave the soil, in a likely year: {}{more}. Birds find them only where the gate is open then.",
         told.collect::<Vec<_>>().join("; ")
     );
     (!first.is_empty()).then_some(words)

@@ -191,7 +191,7 @@ mod tests {
         let why = |text: &str| values("--vary x", text).unwrap_err().to_string();
         assert!(why("28..3/1").contains("reversed") && why("28..3/1").contains("3..28/1"));
         assert!(why("").contains("\"\" is not a number"));
-        assert!(why("3..28/0").contains("not above nought"));
+        assert!(why("3..28/0").contains("not above 0"));
         assert!(why("3..9,12").contains("no step"));
         assert!(why("1,2,1").contains("1 stands there twice"));
         assert!(why("2 weeks").contains("\"2 weeks\" is not a number"));

@@ -5,7 +5,6 @@ mod strategies;
 
 use super::answers::{Answers, GroupAnswer};
 use super::birds::day_written;
-use super::limits::usual_space;
 use scenarios::reader::as_name;
 
 /// Most characters of a site's name.
@@ -123,7 +122,7 @@ fn one_group(group: &GroupAnswer, name: &str, answers: &Answers) -> String {
 fn judged(answers: &Answers) -> String {
     let mut text =
         "\n# 10. What must hold; it is counted in how many of the possible years it does.\n[limits]\n".to_owned();
-    for (key, usual) in [("least_cover", "0.7"), ("bare_days", "30"), ("space", quoted(usual_space(answers)).as_str())]
+    for (key, usual) in [("least_cover", "0.7"), ("bare_days", "30"), ("space", quoted(answers.usual_space()).as_str())]
     {
         if answers.limits.iter().all(|(said, _)| *said != key) {
             text += &format!("# {key} = {usual}   # not said, so this is taken\n");

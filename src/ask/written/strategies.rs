@@ -2,7 +2,6 @@
 
 use super::{list, quoted};
 use crate::ask::answers::{Answers, Gates, PlotAnswer};
-use crate::ask::gates::YARD;
 
 const BY_EYE: &str = "\n[strategy.by-eye]                  # in where it looks green, out where it looks bare\nby_eye = { enter_above = 0.88, leave_below = 0.75, longest_stay = \"14 days\", shortest_rest = \"28 days\" }\n";
 const IN_TURN: &str = "\n[strategy.in-turn]                 # the plots in turn\nfixed_turn = { stay = \"14 days\" }\n";
@@ -26,11 +25,9 @@ pub fn strategies(answers: &Answers) -> String {
 /// Rules, read from the top each morning.
 fn practice(answers: &Answers) -> String {
     let own = answers.gates == Gates::Own;
-    // Where home is left while it looks worn, the yard is what remains.
-    let home = if own { YARD } else { &answers.home };
     let mut text = format!(
         "\n[strategy.our-practice]            # rules, read from the top each morning: the first that has an answer\nhome = {}   # where none has\n",
-        quoted(home)
+        quoted(&answers.home)
     );
     text += &between_crops(answers);
     if own {
