@@ -24,6 +24,8 @@ pub struct DiaryLine {
     pub reason: Option<(Reason, bool)>,
     /// Plots that are open on the day this gate is shut for them.
     pub instead: Vec<String>,
+    /// Days of the stay by eye that ends with this gate, and cover on its last day.
+    pub stayed: Option<(f64, f64)>,
 }
 
 impl DiaryLine {
@@ -33,6 +35,11 @@ impl DiaryLine {
         match self.reason {
             Some((reason, true)) => why_open(reason, units),
             Some((_, false)) if !self.instead.is_empty() => format!("birds moved to {}", list(&self.instead)),
+            Some((Reason::NoneReady, false)) if self.stayed.is_some() => {
+                let (days, cover) = self.stayed.unwrap_or_default();
+                let days = if days == 1.0 { "1 day".to_owned() } else { format!("{days:.0} days") };
+                format!("after {days}, at {:.0} % cover; no other plot looks ready: yard only", 100.0 * cover)
+            }
             Some((reason, false)) => why_shut(reason, units),
             None => self.why.clone(),
         }
@@ -118,8 +125,12 @@ impl Diary {
         let rule = now.rule.map_or_else(String::new, |rule| rule.to_string());
         let open = view.gates.openings.iter().map(|opening| self.names[opening.plot].clone());
         let instead = if now.open { Vec::new() } else { open.collect() };
+        let stayed = match before.map(|before| before.reason) {
+            Some(Reason::Stays { cover, days }) => Some((days, cover)),
+            _ => None,
+        };
         let mut line =
-            DiaryLine { date, plot: self.names[plot].clone(), what: what.into(), why: rule, reason, instead };
+            DiaryLine { date, plot: self.names[plot].clone(), what: what.into(), why: rule, reason, instead, stayed };
         line.why = line.why_in(Units::Metric);
         self.lines.push(line);
     }
@@ -145,7 +156,15 @@ impl Recorder for Diary {
         let there = |event: &Event| matches!(event, Event::Arrives { group } if today == 0 && view.world.site.groups[*group].arrive.is_none());
         for &(_, event) in self.events[first..].iter().filter(|(_, event)| !there(event)) {
             if let Some((plot, what)) = in_words(view.world.site, event) {
-                self.lines.push(DiaryLine { date, plot, what, why: String::new(), reason: None, instead: Vec::new() });
+                self.lines.push(DiaryLine {
+                    date,
+                    plot,
+                    what,
+                    why: String::new(),
+                    reason: None,
+                    instead: Vec::new(),
+                    stayed: None,
+                });
             }
         }
         for plot in 0..self.names.len() {

@@ -67,5 +67,9 @@ fn written(value: &str) -> String {
     if let Some(points) = value.strip_suffix('%').and_then(|points| points.trim().parse::<f64>().ok()) {
         return (points / 100.0).to_string();
     }
-    if value.parse::<f64>().is_ok_and(f64::is_finite) { value.to_owned() } else { super::written::quoted(value) }
+    if value.parse::<f64>().is_ok_and(f64::is_finite) {
+        value.to_owned()
+    } else {
+        super::written::values::quoted(value)
+    }
 }

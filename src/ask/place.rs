@@ -121,6 +121,7 @@ pub fn take_yard(answers: &mut Answers, text: &str) -> Result<(), Wrong> {
     let surface = others.copied().collect::<Vec<_>>().join(" ").to_lowercase();
     answers.us_units |= is_of_feet(&area);
     answers.yard_area = area;
+    let surface = surface.replace("chips", "chip");
     answers.yard_surface = Some(surface).filter(|surface| !surface.is_empty());
     answers.yard_cleaned = clean.first().map(|part| interval(part)).filter(|interval| !interval.is_empty());
     Ok(())

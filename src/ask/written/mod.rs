@@ -2,10 +2,12 @@
 
 mod plots;
 mod strategies;
+pub mod values;
 
 use super::answers::{Answers, GroupAnswer};
 use super::birds::day_written;
 use scenarios::reader::as_name;
+use values::{key, quoted};
 
 /// Most characters of a site's name.
 const LONGEST_NAME: usize = 80;
@@ -20,23 +22,6 @@ const HEAD: &str = "\
 # `hensward format` tells every key.
 format = 2
 ";
-
-/// A text in quotes.
-pub fn quoted(text: &str) -> String {
-    // JSON's strings are TOML's, but for the one character that answers cannot have.
-    serde_json::Value::from(text).to_string()
-}
-
-/// A name as it stands in a heading.
-fn key(name: &str) -> String {
-    let bare = name.chars().all(|c| c.is_ascii_alphanumeric() || c == '-' || c == '_');
-    if bare { name.to_owned() } else { quoted(name) }
-}
-
-/// Texts as a list.
-fn list(texts: &[String]) -> String {
-    format!("[{}]", texts.iter().map(|text| quoted(text)).collect::<Vec<_>>().join(", "))
-}
 
 /// The site file.
 pub fn site(answers: &Answers) -> String {

@@ -1,6 +1,6 @@
 //! `[plot.NAME]` of each plot.
 
-use super::{key, quoted};
+use super::values::{key, quoted};
 use crate::ask::answers::{Answers, CanopyAnswer, CropAnswer, PlotAnswer, Trouble, Window};
 use scenarios::library::EntryKind;
 use scenarios::quantity::beds_area;

@@ -1,6 +1,6 @@
 //! `[strategy.NAME]`: the keeper's way, and one to compare it with.
 
-use super::{list, quoted};
+use super::values::{list, quoted};
 use crate::ask::answers::{Answers, Gates, PlotAnswer};
 
 const BY_EYE: &str = "\n[strategy.by-eye]                  # in where it looks green, out where it looks bare\nby_eye = { enter_above = 0.88, leave_below = 0.75, longest_stay = \"14 days\", shortest_rest = \"28 days\" }\n";
