@@ -294,7 +294,7 @@ fn what_cannot_be_varied_is_refused() {
     vary("stay=", &[], &["\"\" is not a number"]);
     vary("stay", &[], &["has no values"]);
     vary("stay=3..28", &[], &["no step"]);
-    vary("stay=3..28/0", &[], &["not above nought"]);
+    vary("stay=3..28/0", &[], &["not above 0"]);
     vary("stay=0..3/1", &[], &["with stay=0", "A stay is 1 day to 10 years."]);
     vary("limits.nitrogen=100,200", &[], &["no number called \"limits.nitrogen\""]);
     vary("stay=3,4", &["--vary", "strategy.turn-by-area.fixed_turn.stay=3,4"], &["set the same number"]);

@@ -208,16 +208,29 @@ mod tests {
             let written: Vec<String> = example.lines().map(name).collect();
             sections[0] = example.to_owned();
             assert!(written.contains(&"latitude".to_owned()));
+        } else if parent.written.starts_with("canopy = ") {
+            let orchard = sections.iter_mut().find(|section| heading(section) == "[plot.orchard]").unwrap();
+            let others = orchard.lines().filter(|line| !line.starts_with("canopy") && !line.starts_with("fruit_"));
+            let one = "plant = \"plum trees\", share = 0.5, harvest = [\"08-01\", \"09-10\"]";
+            let canopy = format!("canopy = [{{ {one}, {example} }}]");
+            *orchard = others.chain([canopy.as_str()]).collect::<Vec<_>>().join("\n");
         } else {
             let name = |line: &str| line.split(" = ").next().unwrap_or_default().to_owned();
             match sections.iter_mut().find(|section| heading(section) == parent.written) {
                 Some(section) => {
                     let others = section.lines().filter(|line| name(line) != name(example));
-                    *section = others.chain([example]).collect::<Vec<_>>().join("\n");
+                    let more = ["canopy = \"plum trees\"", "fruit_harvest = [\"08-01\", \"09-10\"]"];
+                    let more = more.into_iter().filter(|_| example.starts_with("fruit_wait"));
+                    let others =
+                        others.filter(|line| !example.starts_with("fruit_wait") || !line.starts_with("canopy"));
+                    *section = others.chain(more).chain([example]).collect::<Vec<_>>().join("\n");
                 }
                 None => {
                     let needed = match parent.written {
                         "[[event]]" => "on = 2027-12-01\nwhat = \"spread heap\"",
+                        "[[plot.orchard.crop]]" => {
+                            "crop = \"leek\"\nin_ground = [\"03-05\", \"07-12\"]\nharvest = [\"06-15\", \"07-10\"]"
+                        }
                         "[birds.newcomers]" => "class = \"layer\"\nnumber = 4\narrive = 2027-05-01",
                         _ => "",
                     };

@@ -184,7 +184,7 @@ mod tests {
     #[test]
     fn figures_are_told_as_a_keeper_reads_them() {
         let told = |reason: Reason| reason.to_string();
-        assert_eq!(told(Reason::Entered { cover: 0.93, rest: 41.0 }), "entered: 93 % cover after 41 days' rest");
+        assert_eq!(told(Reason::Entered { cover: 0.93, rest: 41.0 }), "looks ready: 93 % cover after 41 days' rest");
         assert_eq!(told(Reason::Stays { cover: 0.8, days: 3.0 }), "stays: 80 % cover on day 3");
         let pest = |degree_days| told(Reason::PestWindow { degree_days });
         assert_eq!(pest(-12.4), "pest due: 12 degree-days to half emergence");
