@@ -4,6 +4,7 @@
 
 mod common;
 
+use analysis::format::rarely_known;
 use common::{done, one_line, run, stderr, stdout};
 
 const STARTERS: &[&str] = &["orchard", "rotation", "soft-fruit", "small-yard", "southern", "us-units"];
@@ -31,6 +32,23 @@ fn a_starter_is_its_file_and_nothing_beside() {
     let [(path, bytes)] = written.as_slice() else { panic!("{written:?}") };
     assert!(path.ends_with("deep/my-garden/site.toml"));
     assert_eq!(bytes, include_bytes!("../scenarios/starters/orchard.toml"));
+}
+
+/// REWRITE=1 puts the comments anew.
+#[test]
+fn a_starter_ends_with_the_keys_few_know() {
+    let keys = rarely_known();
+    let begins = keys.lines().find(|line| !line.is_empty()).unwrap();
+    for name in STARTERS {
+        let path = format!("{}/scenarios/starters/{name}.toml", env!("CARGO_MANIFEST_DIR"));
+        let text = std::fs::read_to_string(&path).unwrap();
+        if std::env::var_os("REWRITE").is_some() {
+            let own = text.split(begins).next().unwrap().trim_end();
+            std::fs::write(&path, format!("{own}\n{keys}")).unwrap();
+        } else {
+            assert!(text.ends_with(&keys), "{name}");
+        }
+    }
 }
 
 #[test]

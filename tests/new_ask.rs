@@ -102,7 +102,7 @@ fn a_garden_of_the_south_is_made_of_answers() {
         "start = 2027-08-20",
         "[plot.mixed-fruit]",
         "cover = { plant = \"mint\" }",
-        "{ plant = \"apple trees\", share = 0.57, harvest = [\"02-15\", \"04-30\"] }",
+        "{ plant = \"apple trees\", share = 0.16, harvest = [\"02-15\", \"04-30\"] }",
         "between = [\"leaf fall\", \"bud break\"]",
         "most = \"42 days a year\"",
         "least_cover = 0.6",

@@ -21,6 +21,10 @@ pub struct HarvestDates<'m> {
     pub window: HarvestWindow,
     /// Last day on which birds may be in; it may lie before the run.
     pub last_bird_day: Date,
+    /// Whether that day lies before the run: the gate is shut from its first day on.
+    pub shut_from_start: bool,
+    /// The keeper's own wait of 0 days: birds may be in while it is picked.
+    pub birds_in_while_picked: bool,
     /// First day of picking; it lies before the run where that begins in the middle of it.
     pub first_day: Date,
     /// Last day of picking.
@@ -69,6 +73,8 @@ fn dated<'m>(model: &'m SiteModel, plot: usize, picking: &Picking) -> HarvestDat
         name: model.base.plant_name(picking.plant),
         window: picking.window,
         last_bird_day: picking.last_bird_day(),
+        birds_in_while_picked: !picking.keeps_out(),
+        shut_from_start: picking.last_bird_day() < model.base.start,
         first_day: picking.first,
         last_day: picking.last,
         wait_days: picking.wait_days,

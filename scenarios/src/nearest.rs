@@ -22,7 +22,13 @@ pub fn nearest<'w>(word: &str, words: impl IntoIterator<Item = &'w str>) -> Opti
 /// A remedy: the nearest word if there is one, else the words there are (at most twelve).
 #[must_use]
 pub fn did_you_mean<'w>(word: &str, words: impl IntoIterator<Item = &'w str>) -> String {
-    let words: Vec<&str> = words.into_iter().collect();
+    let mut once: Vec<&str> = Vec::new();
+    words.into_iter().for_each(|word| {
+        if !once.contains(&word) {
+            once.push(word)
+        }
+    });
+    let words = once;
     match nearest(word, words.iter().copied()) {
         Some(near) => format!("Did you mean \"{near}\"?"),
         None if words.is_empty() => "There are none.".to_owned(),

@@ -56,7 +56,8 @@ fn plots_in_the_order_of_the_file() {
 fn birds_and_events() {
     let model = wrenfold();
     let site = &model.base;
-    assert_eq!(site.groups[1].isolate, Some((4, 28)));
+    let quarters = sim_engine::site::Quarters::Plot(4);
+    assert_eq!(site.groups[1].isolate, Some(sim_engine::site::Isolation { quarters, days: 28 }));
     assert_eq!(site.groups.iter().map(|group| group.joins).collect::<Vec<_>>(), [None, Some(0)]);
     assert_eq!(site.events[0].what, SiteEventKind::HousingOrder);
     assert_eq!(site.events[1].what, SiteEventKind::SpreadHeap { plots: vec![(1, 1.0)] });

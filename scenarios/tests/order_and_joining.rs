@@ -75,6 +75,32 @@ fn groups_isolated_together_are_as_one_group() {
     }
 }
 
+/// Pullets kept apart: in a coop of their own they are on no ground, and what they drop goes to the heap.
+#[test]
+fn birds_in_a_coop_of_their_own_reach_no_plot() {
+    let young = |isolate: &str| {
+        let birds = format!("[birds.young]\nclass = \"pullet\"\nnumber = 6\narrive = 2027-05-01\n{isolate}");
+        site("2027-03-01", 1, 0.0, &format!("{}{birds}", plot("meadow", 100.0, 5.0, "")))
+    };
+    // Bird-days outdoors and nitrogen in the heap 30 days after they came, and bird-days of the year.
+    let seen = |model: &SiteModel| {
+        let drivers = drivers(model, &model.base, 0);
+        let (mut out, mut heap, mut of_year, mut day) = (0.0, 0.0, 0.0, 0);
+        run(&model.base, &drivers, &turn(1, 14.0), |view| {
+            let here = view.birds.yard_bird_days + view.world.birds_on[0].bird_days;
+            of_year += here;
+            (out, heap) = if day == 90 { (of_year, view.world.heap.n_kg) } else { (out, heap) };
+            day += 1;
+        });
+        [out, heap, of_year]
+    };
+    let [out, heap, of_year] = seen(&young("isolate = { indoors = true, days = 30 }\n"));
+    let [out_of_plot, heap_of_plot, _] = seen(&young("isolate = { plot = \"meadow\", days = 30 }\n"));
+    assert_eq!(out, 0.0);
+    assert!(out_of_plot > 30.0 && of_year > 300.0, "{out_of_plot} {of_year}");
+    assert!(heap > 1.5 * heap_of_plot && heap_of_plot > 0.0, "{heap} {heap_of_plot}");
+}
+
 /// Eggs of all birds a day, g, on a day of the run.
 fn eggs_on(model: &SiteModel, day: usize) -> f64 {
     let drivers = drivers(model, &model.base, 0);

@@ -97,12 +97,12 @@ fn the_good_site_raises_none() {
 
 #[test]
 fn the_caret_stands_under_the_value() {
-    let model = read(&with(&[("area = \"150 m2\"", "area = \"1500 m2\"")]));
+    let model = read(&with(&[("area = \"60 m2\"", "area = \"600 m2\"")]));
     let told = model.warnings[0].to_string();
     assert_eq!(
         told,
-        "good.toml, line 29, column 8: unusual: 1500 m2 is much for one plot and 13 birds, because it is over 40 m2 per bird (from memory)\n   \
-         29 | area = \"1500 m2\"\n      |        ^^^^^^^^^\n  Did you mean \"1500 ft2\"?"
+        "good.toml, line 47, column 8: unusual: 600 m2 is much for one plot and 13 birds, because it is over 40 m2 per bird (from memory)\n   \
+         47 | area = \"600 m2\"\n      |        ^^^^^^^^\n  Did you mean \"600 ft2\"?"
     );
 }
 

@@ -52,7 +52,7 @@ use crate::plot::bites::{Intake, Pressure};
 use crate::plot::constants::PlotConstants;
 use crate::plot::worm_eggs;
 use crate::run::world::{PlotBirds, World};
-use crate::site::Site;
+use crate::site::{Quarters, Site};
 use crate::units::{KG_HA_PER_G_M2, KG_PER_G};
 
 /// Water the top of a yard holds before it turns to mud, mm, and the share of it that
@@ -137,10 +137,12 @@ fn send_party(world: &mut World, party: usize, openings: &[Opening], report: &mu
     let mut yard_pull = p.yard_pull * reach_m(p, to_yard_m, site.yard.area_m2.sqrt());
     if world.housed {
         yard_pull *= f64::from(u8::from(site.yard.open_under_order()));
-    } else if let Some(plot) = world.parties[party].confined_to {
+    } else if let Some(quarters) = world.parties[party].confined_to {
         yard_pull = 0.0;
-        let reach = world.constants.plots[plot].reach_m;
-        gates.push(OpenGate { plot, pull: pull_of(world, plot, reach), from: 0.0, to: 1.0, bird_days: 0.0 });
+        gates.extend(quarters.plot().map(|plot| {
+            let reach = world.constants.plots[plot].reach_m;
+            OpenGate { plot, pull: pull_of(world, plot, reach), from: 0.0, to: 1.0, bird_days: 0.0 }
+        }));
     } else {
         for opening in openings {
             let gate = open_gate(world, party, opening);
@@ -441,7 +443,8 @@ fn carry_infection(world: &mut World, report: &mut BirdsDay) {
             (world.eggs_taken[0] + taken_in_yard, flock_out + report.yard_bird_days)
         } else {
             // All that are isolated together take up alike.
-            let on = world.parties[party].confined_to.map(|plot| world.birds_on[plot]).unwrap_or_default();
+            let plot = world.parties[party].confined_to.and_then(Quarters::plot);
+            let on = plot.map(|plot| world.birds_on[plot]).unwrap_or_default();
             (world.eggs_taken[on.party], on.bird_days)
         };
         let uptake = if bird_days > 0.0 { eggs / bird_days } else { 0.0 };
@@ -492,7 +495,7 @@ mod tests {
     fn kept<'a>(site: &'a Site, drivers: &'a Drivers) -> World<'a> {
         let (mut world, _) = start(site, drivers, RunOptions::default(), FlowSet::ALL).unwrap();
         world.groups.iter_mut().for_each(|group| group.present = true);
-        world.groups[1].isolated_in = Some(1);
+        world.groups[1].isolated_in = Some(Quarters::Plot(1));
         for (group, number) in world.groups.iter_mut().zip([10.0, 4.0]) {
             group.droppings = A_DAYS.times(number);
         }

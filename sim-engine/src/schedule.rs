@@ -90,8 +90,8 @@ fn groups(world: &mut World) {
         let arrive = g.arrive.unwrap_or(site.start).max(site.start);
         if let Some(day) = day_of(world, arrive) {
             world.agenda.put(day, Event::Arrives { group });
-            if let Some((_, days)) = g.isolate {
-                world.agenda.put(day + days as usize, Event::IsolationEnds { group });
+            if let Some(isolation) = g.isolate {
+                world.agenda.put(day + isolation.days as usize, Event::IsolationEnds { group });
             }
         }
         if let Some(day) = g.leave.and_then(|date| day_of(world, date)) {

@@ -138,6 +138,35 @@ pub struct House {
     pub mobile: bool,
 }
 
+/// Where birds in isolation are kept.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Quarters {
+    /// On a plot, all day; index into [`Site::plots`].
+    Plot(usize),
+    /// In a coop or pen of their own: they get to no ground, and their droppings go to the heap.
+    Indoors,
+}
+
+impl Quarters {
+    /// The plot, if it is one.
+    #[must_use]
+    pub fn plot(self) -> Option<usize> {
+        match self {
+            Self::Plot(plot) => Some(plot),
+            Self::Indoors => None,
+        }
+    }
+}
+
+/// Newcomers are kept apart from the flock at first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Isolation {
+    /// Where.
+    pub quarters: Quarters,
+    /// Days from their arrival.
+    pub days: u32,
+}
+
 /// A group of birds: same class, same place, same dates.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Group {
@@ -151,8 +180,8 @@ pub struct Group {
     pub arrive: Option<Date>,
     /// Departure.
     pub leave: Option<Date>,
-    /// Plot and days of isolation after arrival.
-    pub isolate: Option<(usize, u32)>,
+    /// Isolation after arrival.
+    pub isolate: Option<Isolation>,
     /// Group (index into [`Site::groups`]) these birds are counted with from the end of their
     /// isolation on, or from arrival where there is none: they are of its class then.
     pub joins: Option<usize>,

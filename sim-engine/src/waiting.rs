@@ -2,7 +2,8 @@
 //!
 //! The clock starts on the birds' last day in: a harvest may begin so many days after it, 120 where the edible part touches
 //! the soil, else 90 (USDA NOP, 7 CFR 205.203(c)); the site's rules may ask for more, or with a written reason for less.
-//! A window so keeps birds out from a day on to its last day; of several windows the nearest counts. Limits: days only;
+//! A window so keeps birds out from a day on to its last day; of several windows the nearest counts. A wait of 0 days, which
+//! takes a written reason, keeps none out where nothing that is picked touches the soil: it hangs above birds that are in. Limits: days only;
 //! it does not ask whether birds were there, or whether manure was composted.
 
 use crate::dates::{days_between, in_year, next_on_or_after, spans};
@@ -42,6 +43,9 @@ pub(crate) fn waiting(site: &Site) -> Vec<u16> {
 /// Tells `mark` every day of the run on which a harvest window keeps birds out.
 fn keep_out(site: &Site, window: HarvestWindow, mut mark: impl FnMut(usize, u16)) {
     let wait = site.rules.waiting_days(&window);
+    if !keeps_out(&window, wait) {
+        return;
+    }
     let mut from = site.start;
     while let Some(last) = next_on_or_after(window.to, from) {
         let harvest = window_start(window, last);
@@ -56,6 +60,11 @@ fn keep_out(site: &Site, window: HarvestWindow, mut mark: impl FnMut(usize, u16)
         }
         from = last.saturating_add(1.day());
     }
+}
+
+/// Whether a window keeps birds out at all.
+fn keeps_out(window: &HarvestWindow, wait_days: u32) -> bool {
+    wait_days > 0 || window.touches_soil
 }
 
 /// The first day of the window that ends on `last`.
@@ -82,15 +91,21 @@ pub struct Picking {
 }
 
 impl Picking {
-    /// The last day on which birds may be in.
+    /// Whether it keeps birds out: where fruit that hangs waits 0 days they may be in while it is picked.
+    #[must_use]
+    pub fn keeps_out(&self) -> bool {
+        keeps_out(&self.window, self.wait_days)
+    }
+
+    /// The last day on which birds may be in; the last picking day of what keeps none out.
     #[must_use]
     pub fn last_bird_day(&self) -> Date {
-        self.shut_from.saturating_sub(1.day())
+        if self.keeps_out() { self.shut_from.saturating_sub(1.day()) } else { self.last }
     }
 }
 
-/// Pickings of a plot for which birds are kept out on any day from `first` to `last`; in the order of its crops and fruit,
-/// each by date.
+/// Pickings of a plot that go on, or for which birds are kept out, on any day from `first` to `last`; in the order of its
+/// crops and fruit, each by date.
 #[must_use]
 pub fn pickings(plot: &Plot, rules: &HardRules, first: Date, last: Date) -> Vec<Picking> {
     let of = |(plant, window): (Plant, &HarvestWindow)| {
@@ -114,7 +129,8 @@ pub fn pickings(plot: &Plot, rules: &HardRules, first: Date, last: Date) -> Vec<
 /// waiting period to its last day.
 #[must_use]
 pub fn shut_for_harvest(plot: &Plot, rules: &HardRules, first: Date, last: Date) -> Vec<(Date, Date)> {
-    pickings(plot, rules, first, last).into_iter().map(|picking| (picking.shut_from, picking.last)).collect()
+    let shut = pickings(plot, rules, first, last).into_iter().filter(Picking::keeps_out);
+    shut.map(|picking| (picking.shut_from, picking.last)).collect()
 }
 
 #[cfg(test)]
@@ -130,6 +146,31 @@ mod tests {
         let window = HarvestWindow::picked(from, to, false);
         assert_eq!(window_start(window, date(2028, 2, 10)), date(2027, 11, 15));
         assert_eq!(next_on_or_after(window.to, date(2027, 3, 1)), Some(date(2028, 2, 10)));
+    }
+
+    /// Fruit that hangs out of reach, by the keeper's own wait of 0 days: birds may be in on every day of picking.
+    #[test]
+    fn a_wait_of_no_days_keeps_no_birds_out() {
+        let window = HarvestWindow {
+            own_wait: Some(0),
+            ..HarvestWindow::picked(When::Yearly { month: 7, day: 1 }, When::Yearly { month: 7, day: 31 }, false)
+        };
+        let mut site = two_plots(1);
+        (site.start, site.days) = (date(2027, 3, 1), 365);
+        site.plots.iter_mut().for_each(|plot| plot.grounds.iter_mut().for_each(|ground| ground.crops.clear()));
+        site.plots[0].canopies[0].harvest = vec![window];
+        site.rules.own_waits = vec![OwnWait { days: 0, reason: Some("it hangs at 2 m".to_owned()) }];
+        assert!(waiting(&site).iter().all(|days| *days == 0));
+        let july = (date(2027, 7, 10), date(2027, 7, 20));
+        assert_eq!(shut_for_harvest(&site.plots[0], &site.rules, july.0, july.1), []);
+        let picked = pickings(&site.plots[0], &site.rules, july.0, july.1);
+        assert_eq!(picked.iter().map(Picking::last_bird_day).collect::<Vec<_>>(), [date(2027, 7, 31)]);
+        site.rules.own_waits[0].days = 1;
+        assert_eq!(waiting(&site).iter().filter(|days| **days > 0).count(), 31);
+        // What touches the soil is never picked among birds.
+        site.rules.own_waits[0].days = 0;
+        site.plots[0].canopies[0].harvest[0].touches_soil = true;
+        assert_eq!(waiting(&site).iter().filter(|days| **days > 0).count(), 31);
     }
 
     /// First picked on 20 January: 90 days before it, on 22 October of the old year, birds may be in for the last time.

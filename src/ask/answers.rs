@@ -8,6 +8,10 @@ pub const YEAR: i16 = 2027;
 pub struct Answers {
     pub site_name: String,
     pub us_units: bool,
+    /// The keeper named the units, so feet in an answer do not change them.
+    pub units_said: bool,
+    /// What was understood beyond the words of the last answer, to be said back.
+    pub heard: Vec<String>,
     pub latitude: String,
     /// The same, degrees north.
     pub latitude_deg: f64,
@@ -17,6 +21,8 @@ pub struct Answers {
     pub yard_area: String,
     pub yard_surface: Option<String>,
     pub yard_cleaned: Option<String>,
+    /// The house moves with the flock.
+    pub house_moves: bool,
     pub plots: Vec<PlotAnswer>,
     pub soil: String,
     pub flock: Vec<GroupAnswer>,
@@ -53,11 +59,11 @@ pub struct PlotAnswer {
 /// A first and a last day, "03-15".
 pub type Window = (String, String);
 
-/// A crop and its dates, once they are known.
+/// A crop and its seasons of a year, once they are known.
 #[derive(Clone, Debug)]
 pub struct CropAnswer {
     pub name: String,
-    pub dates: Option<CropDates>,
+    pub seasons: Vec<CropDates>,
 }
 
 /// When a crop stands and is picked.
@@ -71,8 +77,19 @@ pub struct CropDates {
 #[derive(Clone, Debug)]
 pub struct CanopyAnswer {
     pub name: String,
-    pub count: u32,
+    /// How many there are, if it was said.
+    pub count: Option<u32>,
+    /// It was said in the plural and without a number.
+    pub many: bool,
     pub picked: Option<Window>,
+}
+
+/// Where birds are kept apart.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Place {
+    Plot(String),
+    /// A coop or pen of their own.
+    Coop,
 }
 
 /// Birds of one class and date.
@@ -81,8 +98,8 @@ pub struct GroupAnswer {
     pub class: String,
     pub number: u32,
     pub arrive: Option<String>,
-    /// Plot and time that they are kept apart.
-    pub apart: Option<(String, String)>,
+    /// Where and how long they are kept apart.
+    pub apart: Option<(Place, String)>,
 }
 
 /// A pest or weed, and the plots it is in.
@@ -109,6 +126,8 @@ impl Answers {
         Self {
             site_name,
             us_units: false,
+            units_said: false,
+            heard: Vec::new(),
             latitude: "52 deg".to_owned(),
             latitude_deg: 52.0,
             elevation: None,
@@ -117,6 +136,7 @@ impl Answers {
             yard_area: "30 m2".to_owned(),
             yard_surface: None,
             yard_cleaned: None,
+            house_moves: false,
             plots: Vec::new(),
             soil: "loam".to_owned(),
             flock: Vec::new(),
@@ -135,6 +155,14 @@ impl Answers {
     /// The usual space of a bird in the keeper's units.
     pub fn usual_space(&self) -> &'static str {
         if self.us_units { "43 sq ft per bird" } else { "4 m2 per bird" }
+    }
+
+    /// Feet in an answer: the screens are in US customary units from now on, unless others were named.
+    pub fn hear_feet(&mut self, of_feet: bool) {
+        if of_feet && !self.us_units && !self.units_said {
+            self.us_units = true;
+            self.heard.push("You write feet: all is shown in US units from now on. For metres type metric.".to_owned());
+        }
     }
 
     /// Takes back what hangs on plots and what grows in them; it is asked anew.

@@ -1,8 +1,8 @@
 //! The birds, and those that come later.
 
-use super::answers::{Answers, GroupAnswer, YEAR};
+use super::answers::{Answers, GroupAnswer, Place, YEAR};
 use super::prompt::Prompt;
-use super::wrong::{Wrong, count, date, is_none, parts};
+use super::wrong::{Wrong, count, date, is_none, parts_joined};
 use scenarios::Library;
 use scenarios::library::{Called, EntryKind, called};
 use scenarios::nearest::among;
@@ -29,11 +29,13 @@ pub fn newcomers_prompt(answers: &Answers) -> Prompt {
     let plot = answers.plots.last().map_or("a plot", |plot| plot.name.as_str());
     Prompt {
         number: 6,
-        ask: "Do new birds come later, and are they kept apart at first?".to_owned(),
-        example: format!("3 layers on 12 July, kept apart in {plot} for 30 days"),
+        ask: "Do new birds come later, and are they kept apart at first? Without a year they come every year."
+            .to_owned(),
+        example: format!("3 layers on 12 July {YEAR}, kept apart in {plot} for 30 days"),
         taken: Some("none".to_owned()),
-        more: "With a year they come once, 12 July 2027; without one every year. While they are apart in a plot, the \
-               flock is not let into it. A semicolon between groups.",
+        more: "With a year they come once, 12 July 2027; without one every year. They are kept apart in a plot, which \
+               the flock then does not enter, or in a coop of their own: kept apart in a coop for 30 days. A \
+               semicolon between groups.",
         list: Vec::new(),
     }
 }
@@ -42,10 +44,28 @@ pub fn take_flock(answers: &mut Answers, library: &Library, text: &str) -> Resul
     let groups = groups(library, text)?;
     (answers.newcomers, answers.flock) = groups.into_iter().partition(|group| group.arrive.is_some());
     answers.newcomers_with_flock = !answers.newcomers.is_empty();
+    answers.heard.push(format!("Birds: {}.", in_words(answers.flock.iter().chain(&answers.newcomers))));
     match answers.flock.is_empty() {
         true => Err(Wrong::new("these are all newcomers", format!("Say first what birds are there. {FORM}"))),
         false => Ok(()),
     }
+}
+
+/// "11 of class layer; 3 of class pullet from 07-12 every year".
+fn in_words<'g>(groups: impl Iterator<Item = &'g GroupAnswer>) -> String {
+    let each = groups.map(|group| {
+        let when = group.arrive.as_ref().map_or(String::new(), |day| match is_dated(day) {
+            true => format!(" on {day}"),
+            false => format!(" on {day} of every year"),
+        });
+        format!("{} of class {}{when}", group.number, group.class)
+    });
+    each.collect::<Vec<_>>().join("; ")
+}
+
+/// Whether a day has its year.
+fn is_dated(day: &str) -> bool {
+    day.len() == format!("{YEAR}-01-01").len()
 }
 
 pub fn take_newcomers(answers: &mut Answers, library: &Library, text: &str) -> Result<(), Wrong> {
@@ -56,13 +76,14 @@ pub fn take_newcomers(answers: &mut Answers, library: &Library, text: &str) -> R
     if groups.iter().any(|group| group.arrive.is_none()) {
         return Err(Wrong::new(format!("{text:?} does not say when they come"), NEW_FORM));
     }
+    answers.heard.push(format!("New birds: {}.", in_words(groups.iter())));
     answers.newcomers = groups;
     Ok(())
 }
 
 fn groups(library: &Library, text: &str) -> Result<Vec<GroupAnswer>, Wrong> {
     let mut groups: Vec<GroupAnswer> = Vec::new();
-    for part in parts(text) {
+    for part in parts_joined(text) {
         let begins = part.split_whitespace().next().unwrap_or_default().to_lowercase();
         match groups.last_mut() {
             Some(last) if APART.contains(&begins.as_str()) || begins == "in" => last.apart = Some(apart(part)?),
@@ -111,17 +132,28 @@ fn class_of(library: &Library, name: &str) -> Result<String, Wrong> {
     }
 }
 
-/// "kept apart in berries for 30 days": the plot and the time.
-fn apart(text: &str) -> Result<(String, String), Wrong> {
+/// "kept apart in berries for 30 days": the place and the time.
+fn apart(text: &str) -> Result<(Place, String), Wrong> {
     let wrong = || Wrong::new(format!("{:?} does not say where and how long", text.trim()), NEW_FORM);
     let (_, place) = text.split_once("in ").ok_or_else(wrong)?;
     let (plot, time) = place.split_once(" for ").ok_or_else(wrong)?;
-    Ok((plot.trim().to_lowercase().replace(' ', "-"), time.trim().to_owned()))
+    Ok((place_of(plot), time.trim().to_owned()))
+}
+
+/// Words of a coop or pen of their own.
+const COOP: [&str; 8] = ["coop", "pen", "house", "shed", "barn", "indoors", "inside", "yard"];
+
+fn place_of(place: &str) -> Place {
+    let words = place.to_lowercase();
+    match words.split_whitespace().any(|word| COOP.contains(&word)) {
+        true => Place::Coop,
+        false => Place::Plot(words.trim().replace(' ', "-")),
+    }
 }
 
 /// A day as a site file writes it: with its year bare, of every year in quotes.
 pub fn day_written(day: &str) -> String {
-    if day.len() == format!("{YEAR}-01-01").len() { day.to_owned() } else { format!("{day:?}") }
+    if is_dated(day) { day.to_owned() } else { format!("{day:?}") }
 }
 
 #[cfg(test)]
@@ -136,7 +168,10 @@ mod tests {
         let [flock, new] = read.as_slice() else { panic!("{read:?}") };
         assert_eq!((flock.class.as_str(), flock.number), ("layer", 10));
         assert_eq!((new.number, new.arrive.as_deref()), (3, Some("2027-07-12")));
-        assert_eq!(new.apart, Some(("berries".to_owned(), "30 days".to_owned())));
+        assert_eq!(new.apart, Some((Place::Plot("berries".to_owned()), "30 days".to_owned())));
+        let both = groups(&library, "11 laying hens and a rooster").unwrap();
+        let both: Vec<_> = both.iter().map(|group| (group.number, group.class.as_str())).collect();
+        assert_eq!(both, [(11, "layer"), (1, "cock")]);
         let [rescued] = groups(&library, "3 rescue hens").unwrap().try_into().unwrap();
         assert_eq!((rescued.class.as_str(), rescued.number), ("layer", 3));
         assert!(groups(&library, "ten unicorns").unwrap_err().what.contains("no class of bird"));

@@ -16,10 +16,10 @@ const FRUIT_FORMS: [&str; 2] = ["08-20 to 10-20", "02-20 to 04-20"];
 pub fn crop_prompt(answers: &Answers, plot: usize, at: usize) -> Prompt {
     let crop = &answers.plots[plot].crops[at];
     let known = answers.plots[..plot].iter().flat_map(|plot| &plot.crops).filter(|other| other.name == crop.name);
-    let known = known.filter_map(|other| other.dates.as_ref()).map(written).next_back();
+    let known = known.filter(|other| !other.seasons.is_empty()).map(|other| all_written(&other.seasons)).next_back();
     let more = "First and last day in the ground, then first and last day you pick, as months and days or with the \
                 month's name; they may run over New Year. While the crop stands, and for the waiting days before a \
-                harvest, the gate stays shut. No bird is kept away from a crop without dates: \
+                harvest, the gate stays shut. Two crops of it a year: both, with a semicolon between. No bird is kept away from a crop without dates: \
                 \"later\" leaves lines in the file for you to fill in.";
     Prompt {
         number: 7,
@@ -31,6 +31,10 @@ pub fn crop_prompt(answers: &Answers, plot: usize, at: usize) -> Prompt {
     }
 }
 
+fn all_written(seasons: &[CropDates]) -> String {
+    seasons.iter().map(written).collect::<Vec<_>>().join("; ")
+}
+
 fn written(dates: &CropDates) -> String {
     let span = |(from, to): &Window| format!("{from} to {to}");
     let picked = dates.picked.as_ref().map_or(String::new(), |picked| format!(", picked {}", span(picked)));
@@ -38,15 +42,13 @@ fn written(dates: &CropDates) -> String {
 }
 
 pub fn take_crop(answers: &mut Answers, plot: usize, at: usize, text: &str) -> Result<(), Wrong> {
-    answers.plots[plot].crops[at].dates = if text == LATER { None } else { Some(crop_dates(text)?) };
+    let seasons = text.split(';').map(str::trim).filter(|season| !season.is_empty());
+    let seasons = if text == LATER { Ok(Vec::new()) } else { seasons.map(crop_dates).collect() };
+    answers.plots[plot].crops[at].seasons = seasons?;
     Ok(())
 }
 
 fn crop_dates(text: &str) -> Result<CropDates, Wrong> {
-    if text.contains(';') {
-        let remedy = "Write the first here; the file shows where the second goes: another [[plot.NAME.crop]].";
-        return Err(Wrong::new("these are two seasons", remedy));
-    }
     let words = ["picked", "harvested", "harvest", "pick"];
     let (ground, picked) = match words.iter().find_map(|word| text.split_once(word)) {
         Some((ground, picked)) => (ground, Some(window(picked)?)),

@@ -88,7 +88,7 @@ pub fn take_between(answers: &mut Answers, text: &str) -> Result<(), Wrong> {
     let [stay, most] = both.as_slice() else {
         return Err(Wrong::new(format!("{text:?} is not two times"), "Write both, for example: 14 days, 42 days."));
     };
-    let most = most.trim_end_matches(" a year");
+    let most = most.trim_end_matches(" a year").trim_start_matches("at most ");
     parse(stay, &kinds::DAYS)?;
     parse(most, &kinds::DAYS)?;
     answers.between = ((*stay).to_owned(), format!("{most} a year"));

@@ -2,10 +2,10 @@
 
 use super::answers::{Answers, CanopyAnswer, CropAnswer, PlotAnswer};
 use super::prompt::Prompt;
-use super::wrong::{Wrong, count, is_none};
+use super::wrong::{Wrong, count, is_none, parts_joined, without_article};
 use scenarios::Library;
 use scenarios::library::{Called, Entry, EntryKind, Meaning, called};
-use scenarios::nearest::among;
+use scenarios::nearest::{among, singular};
 
 /// What is said of a plot with nothing but grass.
 const GRASS: &str = "grass";
@@ -35,21 +35,39 @@ pub fn take(answers: &mut Answers, library: &Library, at: usize, text: &str) -> 
     if let Some(under) = under {
         plot.cover = if under.trim() == GRASS { None } else { Some(cover(library, under.trim())?) };
     }
-    for part in plants.replace(" and ", ",").split(',').map(str::trim).filter(|part| !part.is_empty()) {
-        put(plot, library, part)?;
+    for part in plants.split(',').map(str::trim).filter(|part| !part.is_empty()) {
+        if in_the_shade(part) {
+            return Err(Wrong::new(
+                format!("{part:?}: shade from outside the plot is not counted"),
+                "Trees here bring their own. Leave it out, or say how ground in the shade is covered: shade grass.",
+            ));
+        }
+        // "grass and clover" is one cover.
+        match plant(library, part) {
+            Err(_) => parts_joined(part).into_iter().try_for_each(|one| put(plot, library, one))?,
+            Ok(_) => put(plot, library, part)?,
+        }
     }
     Ok(())
+}
+
+fn in_the_shade(part: &str) -> bool {
+    ["shaded", "in shade", "in the shade", "half shade", "part shade", "full shade"]
+        .iter()
+        .any(|words| part.contains(words))
 }
 
 fn put(plot: &mut PlotAnswer, library: &Library, part: &str) -> Result<(), Wrong> {
     let (first, rest) = part.split_once(' ').unwrap_or((part, ""));
     let counted = count(first).filter(|count| *count > 0 && !rest.is_empty());
-    let name = if counted.is_some() { rest.trim() } else { part };
-    let entry = plant(library, name)?;
+    let typed = if counted.is_some() { rest.trim() } else { without_article(part) };
+    let entry = plant(library, typed)?;
+    // "Currants" are many; "a quince" or "quince" is one where others are counted.
+    let many = counted.is_none() && singular(typed) != typed;
     let name = entry.name.clone();
     match entry.kind {
-        EntryKind::Crop => plot.crops.push(CropAnswer { name, dates: None }),
-        EntryKind::Canopy => plot.canopies.push(CanopyAnswer { name, count: counted.unwrap_or(1), picked: None }),
+        EntryKind::Crop => plot.crops.push(CropAnswer { name, seasons: Vec::new() }),
+        EntryKind::Canopy => plot.canopies.push(CanopyAnswer { name, count: counted, many, picked: None }),
         _ => plot.cover = Some(name),
     }
     Ok(())

@@ -32,8 +32,10 @@ use wrong::Wrong;
 /// Most bytes of an answer.
 const LONGEST: u64 = 10_000;
 
-const BEGINNING: &str =
-    "Ten questions. An empty line takes what stands in [brackets], ? tells more, back is the question before.";
+const BEGINNING: &str = "Ten questions, some in parts. An empty line takes what stands in [brackets], ? tells more, back is the question before.";
+
+/// Words that name the units, and whether they are US customary units.
+const UNITS: [(&str, bool); 2] = [("metric", false), ("us", true)];
 
 /// What came of the questions.
 pub struct Asked {
@@ -67,17 +69,27 @@ pub fn ask(
         match (line.trim(), &prompt.taken) {
             ("?", _) => say(paragraph(prompt.more).trim_end()),
             (text, _) if text.eq_ignore_ascii_case("back") => at = at.saturating_sub(1),
+            (text, _) if units_named(text).is_some() => {
+                (answers.us_units, answers.units_said) = (units_named(text) == Some(true), true);
+            }
             ("", None) => say("This one needs an answer; ? tells more."),
             (text, taken) => {
                 let text = if text.is_empty() { taken.as_deref().unwrap_or_default() } else { text };
                 match accepted(step, &answers, library, text) {
-                    Ok(next) => (answers, at) = (next, at + 1),
+                    Ok(mut next) => {
+                        next.heard.drain(..).for_each(|heard| say(&heard));
+                        (answers, at) = (next, at + 1);
+                    }
                     Err(wrong) => say(&format!("Question {}: {}.\n  {}", prompt.number, wrong.what, wrong.remedy)),
                 }
             }
         }
     }
     Ok(Asked { text: written::site(&answers), us_units: answers.us_units })
+}
+
+fn units_named(text: &str) -> Option<bool> {
+    UNITS.iter().find(|(word, _)| text.eq_ignore_ascii_case(word)).map(|(_, us)| *us)
 }
 
 /// The answers with one more, if the file still reads.

@@ -6,7 +6,7 @@ use super::size::{is_of_feet, size_in};
 use super::wrong::{Wrong, date, parts};
 use scenarios::Library;
 use scenarios::nearest::did_you_mean;
-use scenarios::quantity::{kinds, parse};
+use scenarios::quantity::{kinds, number_meant, parse};
 
 pub fn where_prompt() -> Prompt {
     Prompt {
@@ -30,7 +30,7 @@ pub fn take_where(answers: &mut Answers, text: &str) -> Result<(), Wrong> {
     answers.latitude_deg = parse(latitude, &kinds::LATITUDE_DEG)?;
     answers.latitude = latitude.to_owned();
     answers.elevation = height.map(str::to_owned);
-    answers.us_units |= height.is_some_and(is_of_feet);
+    answers.hear_feet(height.is_some_and(is_of_feet));
     Ok(())
 }
 
@@ -103,14 +103,16 @@ pub fn yard_prompt(answers: &Answers) -> Prompt {
         example: "5 x 6 m, straw, cleaned out every 4 weeks".to_owned(),
         taken: Some(taken),
         more: "An area (30 m2, 300 sq ft) or two sides (5 x 6 m), and what covers it: wood chip, gravel, sand or straw \
-               drain; earth or grass turn to mud; or concrete. Without a word it is earth. How often it is cleaned out, \
-               to the heap, may be left out: never.",
+               drain; earth or grass turn to mud; or concrete. Without a word it is earth, never cleaned out. If the \
+               birds' house moves with them from plot to plot, add: house on wheels.",
         list: Vec::new(),
     }
 }
 
 pub fn take_yard(answers: &mut Answers, text: &str) -> Result<(), Wrong> {
-    let (clean, rest): (Vec<&str>, Vec<&str>) = parts(text).into_iter().partition(|part| part.starts_with("clean"));
+    let (wheels, rest): (Vec<&str>, Vec<&str>) = parts(text).into_iter().partition(|part| moves(part));
+    answers.house_moves = !wheels.is_empty();
+    let (clean, rest): (Vec<&str>, Vec<&str>) = rest.into_iter().partition(|part| is_cleaning(part));
     let words: Vec<&str> = rest.iter().flat_map(|part| part.split_whitespace()).collect();
     let Some((at, area)) = size_in(&words) else {
         // What is no area says so itself.
@@ -119,16 +121,70 @@ pub fn take_yard(answers: &mut Answers, text: &str) -> Result<(), Wrong> {
     };
     let others = words[..at.start].iter().chain(&words[at.end..]).filter(|word| !["of", "with"].contains(word));
     let surface = others.copied().collect::<Vec<_>>().join(" ").to_lowercase();
-    answers.us_units |= is_of_feet(&area);
+    answers.hear_feet(is_of_feet(&area));
     answers.yard_area = area;
     let surface = surface.replace("chips", "chip");
     answers.yard_surface = Some(surface).filter(|surface| !surface.is_empty());
     answers.yard_cleaned = clean.first().map(|part| interval(part)).filter(|interval| !interval.is_empty());
+    let surface = answers.yard_surface.as_deref().unwrap_or("bare earth");
+    let cleaned =
+        answers.yard_cleaned.as_ref().map_or("never cleaned out".to_owned(), |every| format!("cleaned out {every}"));
+    let house = if answers.house_moves { "; the house moves with the flock" } else { "" };
+    answers.heard.push(format!("Yard: {}, {surface}, {cleaned}{house}.", answers.yard_area));
     Ok(())
 }
 
-/// "cleaned out every 8 weeks" as "every 8 weeks".
+/// Words of a house that moves with the flock.
+const WHEELS: [&str; 6] = ["wheel", "mobile", "movable", "moveable", "tractor", "moves"];
+
+fn moves(part: &str) -> bool {
+    WHEELS.iter().any(|word| part.to_lowercase().contains(word))
+}
+
+/// Words of a yard that is cleaned out.
+const CLEANED: [&str; 7] = ["clean", "muck", "scrape", "swept", "cleared", "renewed", "emptied"];
+const DAYS_A_MONTH: f64 = 30.0;
+
+fn is_cleaning(part: &str) -> bool {
+    CLEANED.iter().any(|word| part.to_lowercase().starts_with(word))
+}
+
+/// "mucked out every two months" as "every 60 days"; empty where it never is.
 fn interval(part: &str) -> String {
-    let words = part.split_whitespace().skip_while(|word| ["cleaned", "clean", "out"].contains(word));
-    words.filter(|word| *word != "never").collect::<Vec<_>>().join(" ")
+    let words: Vec<&str> = part.split_whitespace().skip_while(|word| *word != "every").skip(1).collect();
+    match words.as_slice() {
+        [] => String::new(),
+        [unit] => spaced(1.0, unit),
+        [number, unit] => {
+            number_meant(number).map_or_else(|| format!("every {number} {unit}"), |number| spaced(number, unit))
+        }
+        _ => format!("every {}", words.join(" ")),
+    }
+}
+
+fn spaced(number: f64, unit: &str) -> String {
+    if unit.starts_with("month") {
+        return format!("every {} days", number * DAYS_A_MONTH);
+    }
+    let plural = if unit.ends_with('s') { "" } else { "s" };
+    format!("every {number} {unit}{plural}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_yard_is_cleaned_in_many_words() {
+        for (part, every) in [
+            ("cleaned out every 8 weeks", "every 8 weeks"),
+            ("mucked out every two months", "every 60 days"),
+            ("cleaned out every month", "every 30 days"),
+            ("scraped every week", "every 1 weeks"),
+            ("cleaned out never", ""),
+        ] {
+            assert_eq!(interval(part), every, "{part}");
+        }
+        assert!(is_cleaning("mucked out every two months") && !is_cleaning("wood chip"));
+    }
 }

@@ -46,7 +46,7 @@ pub fn take_plot(answers: &mut Answers, at: usize, text: &str) -> Result<(), Wro
     if answers.plots.iter().enumerate().any(|(other, known)| other != at && known.name == plot.name) {
         return Err(Wrong::new(format!("there is a plot {} already", plot.name), "Give this one another name."));
     }
-    answers.us_units |= is_of_feet(&plot.area);
+    answers.hear_feet(is_of_feet(&plot.area));
     answers.forget_after_plots();
     match answers.plots.get_mut(at) {
         Some(known) => *known = plot,

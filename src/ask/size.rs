@@ -14,9 +14,9 @@ pub fn size_in(words: &[&str]) -> Option<(Range<usize>, String)> {
     areas.max_by_key(|(run, _)| run.len())
 }
 
-/// Whether a size is in feet, yards or acres.
+/// Whether a size is in feet. Acres and yards are used beside metres in some countries.
 pub fn is_of_feet(text: &str) -> bool {
-    let units = ["ft", "feet", "foot", "yd", "yard", "yards", "ac", "acre", "acres", "ft2", "sqft"];
+    let units = ["ft", "feet", "foot", "ft2", "sqft"];
     let letters = |c: char| !c.is_alphanumeric();
     let words = text.split(letters).map(|word| word.trim_start_matches(|c: char| c.is_ascii_digit()));
     words.into_iter().any(|word| units.contains(&word.to_lowercase().as_str()))
@@ -38,6 +38,6 @@ mod tests {
             let words: Vec<&str> = line.split_whitespace().collect();
             assert_eq!(size_in(&words).map(|(_, text)| text).as_deref(), size, "{line}");
         }
-        assert!(is_of_feet("750 ft") && is_of_feet("4 x 8ft") && is_of_feet("0.1 acre") && !is_of_feet("30 m2"));
+        assert!(is_of_feet("750 ft") && is_of_feet("4 x 8ft") && !is_of_feet("0.1 acre") && !is_of_feet("30 m2"));
     }
 }

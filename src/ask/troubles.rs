@@ -3,9 +3,9 @@
 use super::answers::{Answers, PlotAnswer, Trouble};
 use super::grows::which;
 use super::prompt::Prompt;
-use super::wrong::{Wrong, is_none, parts};
+use super::wrong::{Wrong, is_none, parts_joined, without_article};
 use scenarios::Library;
-use scenarios::hosts::fruit_of;
+use scenarios::hosts::bears;
 use scenarios::library::{Called, Entry, EntryKind, called};
 use scenarios::nearest::among;
 use sim_engine::species::Host;
@@ -34,7 +34,7 @@ fn suggested<'l>(answers: &Answers, library: &'l Library) -> Vec<&'l str> {
     let pests = pests.map(|known| known.pest.as_str()).filter(|pest| {
         let entry = library.get(EntryKind::Pest, pest);
         let told =
-            entry.is_some_and(|entry| matches!(entry.facts.host, Some(Host::Crops(_)))) || fruit_of(pest).is_some();
+            entry.is_some_and(|entry| matches!(entry.facts.host, Some(Host::Crops(_))) || entry.facts.fruit.is_some());
         told && entry.is_some_and(|entry| answers.plots.iter().any(|plot| feeds(library, plot, entry)))
     });
     let slugs = library.slug_climates().iter().filter(|known| here(&known.climates));
@@ -50,10 +50,9 @@ fn feeds(library: &Library, plot: &PlotAnswer, pest: &Entry) -> bool {
             plot.crops.iter().filter_map(|crop| family(&crop.name)).any(|family| families.contains(&family))
         }
         _ if pest.facts.larvae_in_turf == Some(true) && !plot.has_crops() => true,
-        _ => plot.canopies.iter().any(|canopy| match fruit_of(&pest.name) {
-            Some(fruit) => fruit.iter().any(|word| canopy.name.contains(word)),
-            None => true,
-        }),
+        _ => {
+            plot.canopies.iter().any(|canopy| pest.facts.fruit.as_ref().is_none_or(|fruit| bears(&canopy.name, fruit)))
+        }
     }
 }
 
@@ -62,9 +61,12 @@ pub fn take(answers: &mut Answers, library: &Library, text: &str) -> Result<(), 
     if is_none(text) {
         return Ok(());
     }
-    for name in parts(text) {
-        let entry = known(library, name)?;
+    for name in parts_joined(text) {
+        let entry = known(library, without_article(name))?;
         let plots = plots_of(answers, library, entry)?;
+        let here = plots.iter().filter_map(|at| answers.plots.get(*at)).map(|plot| plot.name.as_str());
+        let heard = format!("{}: in {}.", entry.name, here.collect::<Vec<_>>().join(", "));
+        answers.heard.push(heard);
         answers.troubles.push(Trouble { kind: entry.kind, name: entry.name.clone(), plots });
     }
     Ok(())
@@ -80,7 +82,10 @@ fn known<'l>(library: &'l Library, name: &str) -> Result<&'l Entry, Wrong> {
         }
     }
     let told = among(name, KINDS.into_iter().flat_map(of).map(|entry| entry.name.as_str()));
-    Err(Wrong::new(format!("there is no pest or weed {name:?}"), format!("{told} Or leave it out: none.")))
+    Err(Wrong::new(
+        format!("there is no pest or weed {name:?}"),
+        format!("{told} Known are pests with a stage in the soil, slugs, snails and weeds; leave others out."),
+    ))
 }
 
 /// The plots it is put in: those that feed a pest; those with beds, if there are any, for slugs and weeds.

@@ -32,6 +32,22 @@ pub fn parts(text: &str) -> Vec<&str> {
     text.split([',', ';']).map(str::trim).filter(|part| !part.is_empty()).collect()
 }
 
+/// The parts of an answer where "and" and the like stand between them too.
+pub fn parts_joined(text: &str) -> Vec<&str> {
+    let joined = [" and ", " plus ", " & ", " then ", " with "];
+    let split = |part| {
+        joined
+            .iter()
+            .fold(vec![part], |parts: Vec<&str>, word| parts.iter().flat_map(|part| part.split(word)).collect())
+    };
+    parts(text).into_iter().flat_map(split).map(str::trim).filter(|part| !part.is_empty()).collect()
+}
+
+/// A text without "a", "an", "the" or "some" in front.
+pub fn without_article(text: &str) -> &str {
+    ["a ", "an ", "the ", "some "].iter().find_map(|article| text.strip_prefix(article)).unwrap_or(text)
+}
+
 /// The one date a text means.
 pub fn date(text: &str) -> Result<String, Wrong> {
     match dates_meant(text).as_slice() {
@@ -61,7 +77,7 @@ pub fn window(text: &str) -> Result<(String, String), Wrong> {
 
 /// A whole number, in digits or words.
 pub fn count(word: &str) -> Option<u32> {
-    word.parse().ok().or_else(|| {
+    word.parse().ok().or_else(|| ["a", "an"].contains(&word).then_some(1)).or_else(|| {
         let number = number_meant(word)?;
         (number >= 0.0 && number.fract() == 0.0 && number <= f64::from(u32::MAX)).then_some(number as u32)
     })

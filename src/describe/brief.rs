@@ -10,10 +10,11 @@ use analysis::table::wrapped;
 use analysis::units::{Units, short};
 use analysis::wording::{harvest_in_words, limit_in_words, list};
 use jiff::ToSpan;
+use jiff::civil::Date;
 use scenarios::SiteModel;
 use scenarios::weather_source::WeatherSource;
 use sim_engine::gates::spec::StrategyKind;
-use sim_engine::site::Plot;
+use sim_engine::site::{Group, Plot};
 
 /// Letters in a line.
 const WIDTH: usize = 80;
@@ -71,23 +72,46 @@ fn place(page: &mut TextPage, model: &SiteModel, units: Units) {
         ),
         "  ",
     ));
-    let groups: Vec<String> = site.groups.iter().map(|group| birds(model, group)).collect();
-    let groups = if groups.is_empty() { "none".to_owned() } else { list(&groups) };
+    let alike = |one: &Group, other: &Group| one.name == other.name && other.arrive.is_some();
+    let groups: Vec<String> = site.groups.chunk_by(alike).map(|arrivals| birds(model, arrivals)).collect();
+    let most = most_at_once(&site.groups, site.start);
+    let groups = match groups.len() {
+        0 => "none".to_owned(),
+        1 => groups.concat(),
+        _ => format!("{}; up to {} at once", list(&groups), short(most)),
+    };
     page.raw(&wrapped(&format!("Birds: {groups}. Yard: {}.", units.area(site.yard.area_m2)), "  "));
 }
 
-/// "3 layers from 12 July 2027 (rescues), kept apart in berries for 30 days".
-fn birds(model: &SiteModel, group: &sim_engine::site::Group) -> String {
-    let class = model.base.birds.get(group.class).map_or("bird", |class| class.name.as_str());
-    let mut words = format!("{} ({}, {class})", short(group.number), group.name);
-    if let Some(date) = group.arrive.filter(|date| *date > model.base.start) {
-        words += &format!(" from {}", spoken_date(date));
+/// "3 (rescues, layer) from 12 July 2027, kept apart in berries for 30 days": birds of a table, a group for each arrival.
+fn birds(model: &SiteModel, arrivals: &[Group]) -> String {
+    let Some(first) = arrivals.first() else { return String::new() };
+    let class = model.base.birds.get(first.class).map_or("bird", |class| class.name.as_str());
+    let mut words = format!("{} ({}, {class})", short(first.number), first.name);
+    if let Some(date) = first.arrive.filter(|date| *date > model.base.start || arrivals.len() > 1) {
+        let more = if arrivals.len() > 1 { " and every year after" } else { "" };
+        words += &format!(" from {}{more}", spoken_date(date));
     }
-    if let Some((plot, days)) = group.isolate {
-        let plot = model.base.plots.get(plot).map_or("", |plot| plot.name.as_str());
-        words += &format!(", kept apart in {plot} for {days} days");
-    }
+    words += &kept_apart(model, first);
     words
+}
+
+/// Most birds on the site on a day.
+fn most_at_once(groups: &[Group], start: Date) -> f64 {
+    let from = |group: &Group| group.arrive.unwrap_or(start).max(start);
+    let on = |day: Date| {
+        let here = groups.iter().filter(|group| from(group) <= day && group.leave.is_none_or(|leave| leave > day));
+        here.map(|group| group.number).sum::<f64>()
+    };
+    groups.iter().map(|group| on(from(group))).fold(0.0, f64::max)
+}
+
+/// ", kept apart in berries for 30 days"; nothing of birds that are not.
+pub(super) fn kept_apart(model: &SiteModel, group: &Group) -> String {
+    let Some(isolation) = group.isolate else { return String::new() };
+    let plot = isolation.quarters.plot().and_then(|plot| model.base.plots.get(plot));
+    let place = plot.map_or("a coop or pen of their own", |plot| plot.name.as_str());
+    format!(", kept apart in {place} for {} days", isolation.days)
 }
 
 /// "  1 lawn          34 m2, gate 3 m: mown grass".

@@ -103,10 +103,16 @@ fn waiting(model: &SiteModel, what: &str, harvest: &HarvestWindow) -> String {
     let rules = &model.base.rules;
     let days = rules.waiting_days(harvest);
     let touches = if harvest.touches_soil { "touches" } else { "does not touch" };
-    let shut = shut_from(harvest, rules, model).unwrap_or_default();
+    let shut = match days == 0 && !harvest.touches_soil {
+        true => "birds may be in while it is picked".to_owned(),
+        false => format!(
+            "the gate is shut from {} until the last harvest",
+            shut_from(harvest, rules, model).unwrap_or_default()
+        ),
+    };
     let what = if what.is_empty() { String::new() } else { format!("{what}. ") };
     format!(
-        "{what}Harvest {} to {}. The edible part {touches} the soil: earliest harvest under the waiting period is {days} days after birds, so the gate is shut from {shut} until the last harvest.",
+        "{what}Harvest {} to {}. The edible part {touches} the soil: earliest harvest under the waiting period is {days} days after birds, so {shut}.",
         spoken(harvest.from),
         spoken(harvest.to),
     )

@@ -1,5 +1,6 @@
 //! Place, run, weather, yard, house, birds and rules.
 
+use super::brief::kept_apart;
 use super::plot_dates::{spoken, spoken_date};
 use crate::text::{TextPage, counted};
 use analysis::units::{Units, short};
@@ -120,10 +121,7 @@ fn birds(model: &SiteModel, group: &Group) -> String {
         Some(date) => words.push_str(&format!(", arriving on {}", spoken_date(date))),
         None => words.push_str(", there from the start"),
     }
-    if let Some((plot, days)) = group.isolate {
-        let plot = site.plots.get(plot).map_or("", |plot| plot.name.as_str());
-        words.push_str(&format!(", kept apart in {plot} for {days} days"));
-    }
+    words.push_str(&kept_apart(model, group));
     if let Some(other) = group.joins.and_then(|other| site.groups.get(other)) {
         words.push_str(&format!(", then with {} and counted as those", other.name));
     }

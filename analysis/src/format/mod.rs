@@ -2,10 +2,12 @@
 
 mod find;
 mod pasted;
+mod rarely;
 mod schema;
 mod words;
 
 pub use find::{FoundTable, everything, find};
 pub use pasted::pasted;
+pub use rarely::rarely_known;
 pub use schema::site_schema;
 pub use words::{details, overview};

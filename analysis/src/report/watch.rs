@@ -6,7 +6,7 @@ use crate::harvest_dates::harvest_dates;
 use crate::run_detail::{EVERY_DAYS, Quantity};
 use crate::season::LikelySeason;
 use crate::stats::quantiles::quantile;
-use crate::wording::{figure, plain_date, short_month_name, typeset};
+use crate::wording::{birds_until, figure, plain_date, short_month_name, typeset};
 use maud::{Markup, html};
 use sim_engine::agenda::Event;
 use sim_engine::dates::date_of;
@@ -86,8 +86,8 @@ fn pickings(view: &CompareView<'_>) -> Option<String> {
     next.sort_by_key(|harvest| (harvest.first_day, harvest.plot));
     let plot = |plot: usize| view.model.base.plots[plot].name.as_str();
     let told = next.iter().take(MOST_PICKINGS).map(|harvest| {
-        let (last, first) = (plain_date(harvest.last_bird_day), plain_date(harvest.first_day));
-        format!("{} ({}) picked from {first}, birds out after {last}", harvest.name, plot(harvest.plot))
+        let first = plain_date(harvest.first_day);
+        format!("{} ({}) from {first}, {}", harvest.name, plot(harvest.plot), birds_until(harvest))
     });
     let words = format!("Next to pick: {}. The rest stands with each plot.", told.collect::<Vec<_>>().join("; "));
     (!next.is_empty()).then_some(words)

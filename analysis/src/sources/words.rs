@@ -134,7 +134,10 @@ pub(super) fn facts(entry: &scenarios::library::Entry) -> String {
     let asked = (!asked.is_empty()).then(|| format!("Asked back: {}.", asked.join("; ")));
     let larvae = facts.larvae_in_turf.filter(|turf| *turf).map(|_| "Its grubs live in turf, of lawns too.".to_owned());
     let host = match &facts.host {
-        Some(Host::Canopy) => Some("Lives on the plot's trees, bushes or canes.".to_owned()),
+        Some(Host::Canopy) => Some(match &facts.fruit {
+            Some(fruit) => format!("Lives on {} (from memory).", fruit.join(", ")),
+            None => "Lives on the plot's trees, bushes or canes.".to_owned(),
+        }),
         Some(Host::Crops(families)) => Some(format!("Lives on crops of the {}.", families.join(", "))),
         None => None,
     };

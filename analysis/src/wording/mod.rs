@@ -12,7 +12,7 @@ mod work;
 
 pub use birds_or_none::{birds_or_none, flock_in_words};
 pub use dates::{month_name, plain_date, short_month_name};
-pub use harvest_dates::{WINDFALL, harvest_in_words};
+pub use harvest_dates::{WINDFALL, birds_until, harvest_in_words};
 pub use limits::limit_in_words;
 pub use numbers::{BLANK, figure, held, interval, measured, number, percent, signed, signed_interval, typeset, unit};
 pub use rates::{one_of, rates, worth};

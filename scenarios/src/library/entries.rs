@@ -177,6 +177,8 @@ pub struct EntryFacts {
     pub thermometer: Option<Thermometer>,
     /// Pests: what they feed on.
     pub host: Option<Host>,
+    /// Pests of canopies: words of which a canopy they live on has one in its name; none: any canopy.
+    pub fruit: Option<Vec<String>>,
     /// Pests: their larvae live on the roots of turf, be it a lawn without trees.
     pub larvae_in_turf: Option<bool>,
     /// Crops: botanical family.

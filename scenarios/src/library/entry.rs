@@ -72,6 +72,7 @@ fn facts(kind: EntryKind, reader: &Reader<'_>) -> EntryFacts {
             let words = [("air", Thermometer::Air), ("soil", Thermometer::Soil)];
             facts.thermometer = reader.get("thermometer").and_then(|item| item.choice(&words));
             facts.host = reader.get("host").and_then(|item| host(&item));
+            facts.fruit = reader.get("fruit").and_then(|item| texts(&item));
             facts.larvae_in_turf = flag("larvae_in_turf");
         }
         EntryKind::Crop => {
@@ -88,8 +89,11 @@ fn host(item: &Item<'_>) -> Option<Host> {
     if item.value().as_str() == Some("canopy") {
         return Some(Host::Canopy);
     }
-    let families = item.list()?.iter().map(|family| family.text().map(str::to_owned)).collect::<Option<_>>()?;
-    Some(Host::Crops(families))
+    texts(item).map(Host::Crops)
+}
+
+fn texts(item: &Item<'_>) -> Option<Vec<String>> {
+    item.list()?.iter().map(|text| text.text().map(str::to_owned)).collect()
 }
 
 /// The entry with what it does not state taken from those it is like.

@@ -42,10 +42,12 @@ fn facts(text: &mut String, facts: &EntryFacts) {
     match &facts.host {
         Some(Host::Canopy) => text.push_str("host = \"canopy\"\n"),
         Some(Host::Crops(families)) => {
-            let families: Vec<String> = families.iter().map(|family| quoted(family)).collect();
-            let _ = writeln!(text, "host = [{}]", families.join(", "));
+            let _ = writeln!(text, "host = {}", list(families));
         }
         None => {}
+    }
+    if let Some(fruit) = &facts.fruit {
+        let _ = writeln!(text, "fruit = {}", list(fruit));
     }
     if let Some(family) = &facts.family {
         let _ = writeln!(text, "family = {}", quoted(family));
@@ -57,6 +59,10 @@ fn facts(text: &mut String, facts: &EntryFacts) {
             let _ = writeln!(text, "{key} = {flag}");
         }
     }
+}
+
+fn list(texts: &[String]) -> String {
+    format!("[{}]", texts.iter().map(|text| quoted(text)).collect::<Vec<_>>().join(", "))
 }
 
 fn line(text: &mut String, field: &Field, number: &Number) {

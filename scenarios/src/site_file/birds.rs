@@ -10,7 +10,7 @@ use crate::table_format::{Kind, TableFormat, Taken, left_out, required};
 use jiff::ToSpan;
 use jiff::civil::Date;
 use sim_engine::dates::next_on_or_after;
-use sim_engine::site::{Group, When};
+use sim_engine::site::{Group, Isolation, Quarters, When};
 
 pub(super) const BIRDS: TableFormat = TableFormat {
     heading: "[birds.NAME]",
@@ -64,7 +64,20 @@ const ISOLATE: TableFormat = TableFormat {
     written: "isolate = { … }",
     what: "Where newcomers are kept apart, and how long.",
     keys: &[
-        required("plot", Kind::Named("plot"), "\"orchard\"", "The plot."),
+        left_out(
+            "plot",
+            Kind::Named("plot"),
+            Taken::Words("one of `plot` and `indoors` must be there"),
+            "\"orchard\"",
+            "The plot.",
+        ),
+        left_out(
+            "indoors",
+            Kind::Flag,
+            Taken::Words("no"),
+            "true",
+            "In a coop or pen of their own instead: they get to no ground, and their droppings go to the heap.",
+        ),
         required(
             "days",
             Kind::Either(&[Kind::Whole(&bounds::ISOLATION_D), Kind::Quantity(&DAYS, &bounds::ISOLATION_D)]),
@@ -73,7 +86,7 @@ const ISOLATE: TableFormat = TableFormat {
         ),
     ],
     rest: None,
-    examples: &[],
+    examples: &["isolate = { plot = \"orchard\", days = 28 }", "isolate = { indoors = true, days = 28 }"],
 };
 
 /// The groups.
@@ -149,15 +162,33 @@ fn joined(item: &Item<'_>, group: &str, names: &[String]) -> Option<usize> {
     Some(found)
 }
 
-fn isolation(context: &Context<'_>, item: &Item<'_>) -> Option<(usize, u32)> {
+fn isolation(context: &Context<'_>, item: &Item<'_>) -> Option<Isolation> {
     let reader = item.table("isolate")?;
-    let plot = reader.needed("plot").and_then(|item| context.plot(&item));
+    let quarters = quarters(context, &reader);
     let days = reader.needed("days").and_then(|item| match item.bare() {
         Some(_) => item.whole(&bounds::ISOLATION_D),
         None => item.quantity(&DAYS, &bounds::ISOLATION_D).map(|days| days.round() as u32),
     });
     reader.finish();
-    Some((plot?, days?))
+    Some(Isolation { quarters: quarters?, days: days? })
+}
+
+fn quarters(context: &Context<'_>, reader: &Reader<'_>) -> Option<Quarters> {
+    let plot = reader.get("plot");
+    match reader.get("indoors").map(|item| item.flag()) {
+        None | Some(Some(false)) => {
+            let plot = plot.or_else(|| reader.needed("plot"))?;
+            context.plot(&plot).map(Quarters::Plot)
+        }
+        Some(Some(true)) => {
+            if let Some(plot) = plot {
+                plot.fault("they are kept in a plot and indoors", "Take one of the two away.");
+                return None;
+            }
+            Some(Quarters::Indoors)
+        }
+        Some(None) => None,
+    }
 }
 
 #[cfg(test)]

@@ -61,7 +61,7 @@ impl Context<'_> {
     }
 
     /// The entry of this name: the site's own first.
-    fn entry(&self, kind: EntryKind, name: &str) -> Option<&Entry> {
+    pub fn entry(&self, kind: EntryKind, name: &str) -> Option<&Entry> {
         self.own.get(kind, name).or_else(|| self.library.get(kind, name))
     }
 

@@ -514,6 +514,11 @@ fn pests(
         table.finish();
         let (Some(pest), Some(start_per_m2)) = (pest, number) else { continue };
         let Some(kind) = context.tables.pests.get(pest) else { continue };
+        let fruit = context.entry(EntryKind::Pest, &kind.name).and_then(|pest| pest.facts.fruit.as_deref());
+        let hosts = match kind.host {
+            Host::Canopy => hosts::hosts(context.library, fruit, &over),
+            Host::Crops(_) => Vec::new(),
+        };
         let neighbours = stated.unwrap_or(kind.params.around);
         // As the file has it, as every other path.
         let written = species.and_then(|item| item.text()).unwrap_or(&kind.name);
@@ -534,8 +539,6 @@ fn pests(
         if stated.is_none() {
             context.default(key, neighbours.to_string());
         }
-        let of_canopies = context.tables.pests.get(pest).filter(|pest| matches!(pest.host, Host::Canopy));
-        let hosts = of_canopies.map(|pest| hosts::hosts(context.library, &pest.name, &over)).unwrap_or_default();
         pests.push(PlotPest { pest, start_per_m2, neighbours, hosts });
     }
     pests

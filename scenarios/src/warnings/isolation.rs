@@ -20,7 +20,8 @@ pub(super) fn none(view: &SiteView<'_>, group: &Group) -> Option<Warning> {
         group.at("arrive"),
         format!("{} go straight to the others on {arrive}", group.name),
         "new birds can bring what they do not show",
-        "Add for example isolate = { plot = \"…\", days = 30 }, and ask a vet.",
+        "Add for example isolate = { plot = \"…\", days = 30 }, or isolate = { indoors = true, days = 30 } for a coop of \
+         their own, and ask a vet.",
     )
 }
 
@@ -30,7 +31,7 @@ const USUAL: Threshold =
 
 /// An isolation shorter than usual.
 pub(super) fn short(_: &SiteView<'_>, group: &Group) -> Option<Warning> {
-    let days = USUAL.under(f64::from(group.isolate?.1))?;
+    let days = USUAL.under(f64::from(group.isolate?.days))?;
     warning(
         group.at("isolate.days"),
         format!("{} are isolated for {} days", group.name, tidy(days)),
@@ -58,7 +59,8 @@ impl KeptApart<'_> {
     }
 
     fn pickings(&self, view: &SiteView<'_>, plot: &Plot) -> Vec<Picking> {
-        pickings(plot, &view.site.rules, self.from, self.to)
+        let all = pickings(plot, &view.site.rules, self.from, self.to).into_iter();
+        all.filter(Picking::keeps_out).collect()
     }
 }
 
@@ -66,10 +68,10 @@ impl KeptApart<'_> {
 fn kept_apart<'a>(view: &SiteView<'a>) -> impl Iterator<Item = KeptApart<'a>> {
     let site = view.site;
     site.groups.iter().filter_map(|group| {
-        let (plot, days) = group.isolate.filter(|_| group.number > 0.0)?;
+        let isolation = group.isolate.filter(|_| group.number > 0.0)?;
         let from = group.arrive.unwrap_or(site.start).max(site.start);
-        let to = from.saturating_add((i64::from(days) - 1).days());
-        Some(KeptApart { group, plot: site.plots.get(plot)?, from, to })
+        let to = from.saturating_add((i64::from(isolation.days) - 1).days());
+        Some(KeptApart { group, plot: site.plots.get(isolation.quarters.plot()?)?, from, to })
     })
 }
 
@@ -114,7 +116,10 @@ fn elsewhere(view: &SiteView<'_>, apart: &KeptApart<'_>, picking: &Picking) -> S
     let free = |plot: &&Plot| apart.pickings(view, plot).is_empty() && !apart.meets_crop(view, plot);
     let place = match view.site.plots.iter().find(free) {
         Some(plot) => format!("Isolate them in {}, which is free on those days, or at another time", plot.name),
-        None => "No plot is free on all those days: isolate them at another time".to_owned(),
+        None => {
+            "No plot is free on all those days: isolate them in a coop of their own (indoors = true) or at another time"
+                .to_owned()
+        }
     };
     // Where picking goes on no wait of any length helps; windfalls have none of their own.
     let gap = days_between(apart.to, picking.first);

@@ -29,7 +29,7 @@ pub(super) fn hostless(view: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pe
         crops.iter().filter_map(|crop| view.site.crops.get(crop.plan.crop)).any(|crop| families.contains(&crop.family))
     };
     let in_turf = || {
-        let entry = view.own.get(EntryKind::Pest, &pest.name).or_else(|| view.library.get(EntryKind::Pest, &pest.name));
+        let entry = view.entry(EntryKind::Pest, &pest.name);
         let sward = here.plot.grounds.iter().any(|ground| !ground.bed);
         sward && entry.is_some_and(|entry| entry.facts.larvae_in_turf == Some(true))
     };
@@ -77,11 +77,13 @@ pub(super) fn elsewhere(view: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &P
 
 /// Pests under fruit they do not live on.
 pub(super) fn other_fruit(view: &SiteView<'_>, here: &Part<'_, PlotPest>, pest: &Pest) -> Option<Warning> {
-    let fruit = hosts::fruit_of(&pest.name)?;
+    let fruit = view.entry(EntryKind::Pest, &pest.name)?.facts.fruit.as_deref()?;
     let canopies: Vec<&str> = view.canopies_of(here.plot).map(|(_, canopy)| canopy.name.as_str()).collect();
     (!canopies.is_empty() && !canopies.iter().any(|name| hosts::lives_on(view.library, fruit, name))).then_some(())?;
     let mut near: Vec<String> = Vec::new();
-    for name in canopies.iter().flat_map(|canopy| hosts::pests_of(canopy)).map(|name| format!("\"{name}\"")) {
+    for name in
+        canopies.iter().flat_map(|canopy| hosts::pests_of(view.library, canopy)).map(|name| format!("\"{name}\""))
+    {
         if !near.contains(&name) {
             near.push(name);
         }

@@ -2,7 +2,7 @@
 
 use super::places::Places;
 use super::typical::Typical;
-use crate::library::Library;
+use crate::library::{Entry, EntryKind, Library};
 use crate::model::SiteModel;
 use crate::site_file::dates::shown;
 use crate::weather_source::WeatherSource;
@@ -78,6 +78,11 @@ pub(super) fn setting(strategy: &StrategySpec, key: &str) -> String {
 }
 
 impl<'a> SiteView<'a> {
+    /// The entry of this name: the site's own first.
+    pub fn entry(&self, kind: EntryKind, name: &str) -> Option<&'a Entry> {
+        self.own.get(kind, name).or_else(|| self.library.get(kind, name))
+    }
+
     /// Whether a quantity of the file is written in feet, yards, acres or the like.
     pub fn in_us_units(&self, path: &str) -> bool {
         let written = self.text.get(self.places.find(path)).unwrap_or_default();

@@ -14,10 +14,13 @@ const LARGE: Threshold = Threshold::new(400.0, "m2", "from memory");
 /// Area per bird of one plot from which the same is asked.
 const MUCH_ROOM: Threshold = Threshold::new(40.0, "m2 per bird", "from memory");
 
-/// Plots that may have been measured in square feet. Whoever writes feet or acres means them.
+/// Plots that may have been measured in square feet. Whoever writes feet or acres means them, and an orchard is large.
 pub(super) fn square_feet(view: &SiteView<'_>, plot: &Plot) -> Option<Warning> {
     let birds = view.birds();
-    let large = plot.area_m2 >= LARGE.value && birds > 0.0 && plot.area_m2 / birds >= MUCH_ROOM.value;
+    let large = plot.canopies.is_empty()
+        && plot.area_m2 >= LARGE.value
+        && birds > 0.0
+        && plot.area_m2 / birds >= MUCH_ROOM.value;
     (large && !view.in_us_units(&plot.at("area"))).then_some(())?;
     let area = tidy(plot.area_m2);
     warning(

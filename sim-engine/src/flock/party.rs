@@ -43,7 +43,7 @@ use crate::flock::excretion::Droppings;
 use crate::math::pow;
 use crate::plot::bites::Wants;
 use crate::simd::soa::soa;
-use crate::site::{Group, Site};
+use crate::site::{Group, Quarters, Site};
 use crate::species::ProcessParams;
 
 /// A group as it stands.
@@ -51,8 +51,8 @@ use crate::species::ProcessParams;
 pub struct GroupState {
     /// On the site.
     pub present: bool,
-    /// Plot of its isolation.
-    pub isolated_in: Option<usize>,
+    /// Where it is in isolation.
+    pub isolated_in: Option<Quarters>,
     /// Infection, relative.
     pub infection: f64,
     /// Index into the site's birds: its own class, or that of the group it joined.
@@ -91,8 +91,8 @@ soa! { PestSearch { soil, emerging, dropping } }
 /// Sums and means over the birds of a party.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Party {
-    /// Plot it is confined to; `None`: the flock.
-    pub confined_to: Option<usize>,
+    /// Where it is kept in isolation; `None`: the flock.
+    pub confined_to: Option<Quarters>,
     /// Birds.
     pub birds: f64,
     /// Birds that go out on a day.
@@ -286,7 +286,7 @@ mod tests {
         let here = |group: &Group| GroupState { present: true, droppings, ..GroupState::before(group) };
         let groups: Vec<GroupState> = site.groups.iter().map(here).collect();
         let mut party = Party::empty(site);
-        party.confined_to = Some(7);
+        party.confined_to = Some(Quarters::Plot(7));
         party.recount(site, &groups, belongs);
         party
     }
@@ -297,7 +297,7 @@ mod tests {
         let site = mixed_flock();
         let party = counted(&site, |group| group == 0);
         let params = &site.birds[0].params;
-        assert_eq!((party.birds, party.confined_to, party.infection), (10.0, Some(7), 1.0));
+        assert_eq!((party.birds, party.confined_to, party.infection), (10.0, Some(Quarters::Plot(7)), 1.0));
         same(party.ranging, 9.5);
         let each = [
             (party.green, params.green_intake),
@@ -409,7 +409,7 @@ mod tests {
         );
         let mut party = counted(&site, |_| true);
         party.recount(&site, &groups, |_| true);
-        assert_eq!(party, Party { confined_to: Some(7), ..Party::empty(&site) });
+        assert_eq!(party, Party { confined_to: Some(Quarters::Plot(7)), ..Party::empty(&site) });
         // Pullets that have come into lay are layers.
         groups[1] = GroupState { present: true, class: 0, ..groups[1] };
         party.recount(&site, &groups, |_| true);

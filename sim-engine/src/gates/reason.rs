@@ -167,6 +167,8 @@ impl fmt::Display for Veto {
             Veto::Housing => write!(f, "housing order"),
             Veto::KeepOut { treatment, days } => write!(f, "{}: keep out for {days} more days", treatment.word()),
             Veto::CropStanding => write!(f, "a crop stands here, not guarded"),
+            // Within a harvest, and on the day before it, there is one day to go.
+            Veto::WaitingPeriod { days: 0 | 1 } => write!(f, "waiting period: harvest now or tomorrow"),
             Veto::WaitingPeriod { days } => write!(f, "waiting period: harvest in {days} days"),
             Veto::Isolation => write!(f, "birds in isolation here"),
             Veto::Mud => write!(f, "mud"),

@@ -14,7 +14,7 @@ use crate::run::care;
 use crate::run::world::{World, zone_context};
 use crate::run::zone_editor::ZoneEditor;
 use crate::schedule::{date_after, put_after_solstice, put_again, put_when};
-use crate::site::{Site, SiteEventKind, When};
+use crate::site::{Quarters, Site, SiteEventKind, When};
 use crate::species::Host;
 use crate::state::PestHere;
 use crate::units::{KG_HA_PER_G_M2, KG_PER_G};
@@ -116,9 +116,11 @@ fn order_begins(world: &mut World, day: usize, event: usize) {
 fn arrives(world: &mut World, group: usize) {
     let g = &world.site.groups[group];
     world.groups[group].present = true;
-    world.groups[group].isolated_in = g.isolate.map(|(plot, _)| plot);
-    match g.isolate {
-        Some((plot, _)) => world.plots[plot].isolation = true,
+    let quarters = g.isolate.map(|isolation| isolation.quarters);
+    world.groups[group].isolated_in = quarters;
+    match quarters {
+        Some(Quarters::Plot(plot)) => world.plots[plot].isolation = true,
+        Some(Quarters::Indoors) => {}
         None => joins(world, group),
     }
     world.site_flows.add(SiteFlow::Arrived, g.number);
@@ -126,8 +128,8 @@ fn arrives(world: &mut World, group: usize) {
 }
 
 fn isolation_ends(world: &mut World, group: usize) {
-    if let Some(plot) = world.groups[group].isolated_in.take() {
-        world.plots[plot].isolation = world.groups.iter().any(|g| g.isolated_in == Some(plot));
+    if let Some(Quarters::Plot(plot)) = world.groups[group].isolated_in.take() {
+        world.plots[plot].isolation = world.groups.iter().any(|g| g.isolated_in == Some(Quarters::Plot(plot)));
     }
     joins(world, group);
     world.recount_parties();

@@ -4,8 +4,9 @@ mod plots;
 mod strategies;
 pub mod values;
 
-use super::answers::{Answers, GroupAnswer};
+use super::answers::{Answers, GroupAnswer, Place};
 use super::birds::day_written;
+use analysis::format::rarely_known;
 use scenarios::reader::as_name;
 use values::{key, quoted};
 
@@ -33,6 +34,7 @@ pub fn site(answers: &Answers) -> String {
         birds(answers),
         strategies::strategies(answers),
         judged(answers),
+        rarely_known(),
     ];
     parts.concat()
 }
@@ -70,6 +72,9 @@ fn yard(answers: &Answers) -> String {
 
 fn birds(answers: &Answers) -> String {
     let mut text = "\n# 6. The birds.\n".to_owned();
+    if answers.house_moves {
+        text += "[house]\nmobile = true                     # it moves with the flock\n";
+    }
     let mut names: Vec<String> = Vec::new();
     for group in answers.flock.iter().chain(&answers.newcomers) {
         let name = group_name(group, &names);
@@ -95,8 +100,12 @@ fn one_group(group: &GroupAnswer, name: &str, answers: &Answers) -> String {
     if let Some(day) = &group.arrive {
         text += &format!("arrive = {}\n", day_written(day));
     }
-    if let Some((plot, time)) = &group.apart {
-        text += &format!("isolate = {{ plot = {}, days = {} }}\n", quoted(plot), quoted(time));
+    if let Some((place, time)) = &group.apart {
+        let place = match place {
+            Place::Plot(plot) => format!("plot = {}", quoted(plot)),
+            Place::Coop => "indoors = true".to_owned(),
+        };
+        text += &format!("isolate = {{ {place}, days = {} }}\n", quoted(time));
         // The first group is the flock: those of its class join it.
         let joins = answers.flock.first().is_some_and(|flock| flock.class == group.class);
         text += if joins { "then_join = \"flock\"\n" } else { "" };
