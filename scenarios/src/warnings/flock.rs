@@ -36,7 +36,12 @@ pub(super) fn outside(view: &SiteView<'_>, group: &Group) -> Option<Warning> {
     match (group.arrive, group.leave) {
         (Some(arrive), _) if arrive >= end => {
             let remedy = format!("Did you mean {}-{}?", start.year(), shown_day(arrive));
-            warning(group.at("arrive"), format!("the {name} arrive on {arrive}"), format!("the run ends on {end}"), remedy)
+            warning(
+                group.at("arrive"),
+                format!("the {name} arrive on {arrive}"),
+                format!("the run ends on {end}"),
+                remedy,
+            )
         }
         (_, Some(leave)) if leave <= start => {
             let remedy = "Correct the date, or take the group out.";
