@@ -37,7 +37,7 @@ pub struct Common {
 impl Common {
     /// The units asked for, else those of the site.
     pub fn units_of(&self, model: &SiteModel) -> Units {
-        self.units.unwrap_or(if model.us_units { Units::Us } else { Units::Metric })
+        self.units.unwrap_or_else(|| Units::of(model.us_units))
     }
 }
 

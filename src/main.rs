@@ -35,6 +35,6 @@ fn main() -> ExitCode {
     };
     match commands::run(&args) {
         Ok(()) => ExitCode::SUCCESS,
-        Err(problem) => screen::tell(&problem, args.common.units.unwrap_or_default()),
+        Err(problem) => screen::tell(&problem, args.common.units),
     }
 }

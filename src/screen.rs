@@ -48,10 +48,12 @@ pub fn of_the_line(answer: &clap::Error, words: &str) -> ExitCode {
     ExitCode::from(WRONG_INPUT)
 }
 
-/// Tells on stderr why a command did not end as asked, in these units; the exit code.
-pub fn tell(problem: &CommandError, units: Units) -> ExitCode {
+/// Tells on stderr why a command did not end as asked, in the units asked for, else those of the file at fault; the exit
+/// code.
+pub fn tell(problem: &CommandError, asked: Option<Units>) -> ExitCode {
     match problem {
         CommandError::Input(faults) => {
+            let units = asked.unwrap_or_else(|| Units::of(faults.us_units()));
             let (shown, more) = faults.shown();
             let mut said: Vec<String> = shown.iter().map(|fault| units.fault(fault).to_string()).collect();
             if more > 0 {

@@ -116,6 +116,12 @@ fn doubts_and_faults_are_told_with_place_and_in_the_units_asked_for() {
     assert!(said.contains("21528 ft2 is much for one plot and 8 birds, because it is over 431 ft2 per bird"), "{said}");
     assert!(said.contains("gate 26 ft from the yard") && said.contains("rough grass"), "{said}");
     std::fs::write(&site, text.replace("\"200 m2\"", "\"1 m2\"")).unwrap();
-    let refused = stderr(&run(folder.path(), &["check", "g", "--units", "us"]));
-    assert!(refused.contains("A plot is 43.1 ft2 to 2.47 acres."), "{refused}");
+    let refused = |more: &[&str]| stderr(&run(folder.path(), &[&["check", "g"], more].concat()));
+    let in_feet = "A plot is 43.1 ft2 to 2.47 acres.";
+    assert!(refused(&["--units", "us"]).contains(in_feet) && !refused(&[]).contains(in_feet));
+    // A file that says it is in US units has its faults told in them, unless others are asked for.
+    let small = text.replace("\"200 m2\"", "\"1 m2\"");
+    let us = small.lines().filter(|line| !line.starts_with("units = ")).collect::<Vec<_>>().join("\n");
+    std::fs::write(&site, format!("units = \"us\"\n{us}\n")).unwrap();
+    assert!(refused(&[]).contains(in_feet) && !refused(&["--units", "metric"]).contains(in_feet), "{}", refused(&[]));
 }

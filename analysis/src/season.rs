@@ -23,6 +23,10 @@ pub struct Season {
     pub measures: Measures,
     /// By plot.
     pub plots: Vec<PlotSummary>,
+    /// Measures with the birds shut in; blank where they are measured against that very run.
+    pub measures_shut_in: Measures,
+    /// By plot with the birds shut in.
+    pub plots_shut_in: Vec<PlotSummary>,
     /// What was done and why.
     pub diary: Diary,
     /// Residuals of the books.
@@ -61,6 +65,8 @@ pub fn simulate(model: &SiteModel, draw: &Draw, which: usize, ledger: Option<Dig
     Ok(Season {
         measures: run.measures,
         plots: run.plots,
+        measures_shut_in: shut_in.measures,
+        plots_shut_in: shut_in.plots,
         diary,
         audit,
         ledger: ledger.map(Ledger::into_texts).unwrap_or_default(),

@@ -42,6 +42,12 @@ const CHANGES: &[(&str, &str, f64)] = &[
 ];
 
 impl Units {
+    /// US customary units or metric ones.
+    #[must_use]
+    pub const fn of(us_units: bool) -> Self {
+        if us_units { Self::Us } else { Self::Metric }
+    }
+
     /// A value in a unit of the catalogue of measures (`kg/ha/yr`, `1/m2/yr`, …) as printed.
     #[must_use]
     pub fn measure(self, value: f64, unit: &str) -> (f64, String) {

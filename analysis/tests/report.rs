@@ -6,11 +6,16 @@ mod common;
 
 use analysis::charts::Chart;
 use analysis::draw_sampler::DrawSampler;
+use analysis::harvest_dates::harvest_dates;
 use analysis::report::{CompareView, Report, SeasonView, compare_report, season_report};
 use analysis::season::{likely, simulate};
 use analysis::units::Units;
+use analysis::wording::plain_date;
 use common::{compared, from, site};
 use scenarios::SiteModel;
+use scenarios::money::{self, AimUnit};
+use sim_engine::dates::date_of;
+use sim_engine::measures::Measure;
 
 const NAMES: [&str; 3] = ["what-we-do-now", "all-open", "by-eye"];
 
@@ -71,7 +76,7 @@ fn well_formed(page: &str) {
 fn the_report_is_one_whole_file_without_network_or_script() {
     let page = page(|_| (), 6);
     well_formed(&page);
-    for no in ["http", "<script", "<link", "<img", "url(", "@import", "undominated", "NaN", "inf "] {
+    for no in ["http", "<script", "<link", "<img", "url(", "@import", "undominated", "settled", "NaN", "inf "] {
         assert!(!page.contains(no), "{no}");
     }
     assert!(page.starts_with("<!DOCTYPE html>"));
@@ -172,9 +177,45 @@ fn a_clear_winner_leads_the_page() {
 fn a_season_has_its_page() {
     let Report { html: page, charts } = season(Units::Metric);
     well_formed(&page);
-    assert!(page.contains("Diary") && !page.contains("http") && !page.contains("NaN"));
+    assert!(page.contains("Every move, and why") && !page.contains("http") && !page.contains("NaN"));
     links_lead_somewhere(&page);
     pictures_have_words(&page, &charts, |_| false);
+}
+
+/// The sheet of a season has the gates' own dates and days, and each harvest with the birds' last day before it; then
+/// comes the year, and the rest is folded.
+#[test]
+fn a_season_opens_with_its_gates_and_harvests() {
+    let (model, _) = site(|_| ());
+    let season_of = simulate(&model, &DrawSampler { seed: 7 }.draw(&model, 0), 1, None).unwrap();
+    let page = season(Units::Metric).html;
+    let place = |what: &str| page.find(what).unwrap_or_else(|| panic!("{what}"));
+    let order =
+        ["</header>", "id=\"gates\"", "id=\"picked\"", "id=\"watch\"", "id=\"balance\"", "id=\"year\"", "<details"];
+    assert!(order.windows(2).all(|pair| place(pair[0]) < place(pair[1])) && !page.contains("<details open"));
+    let rows = |from: &str, to: &str| page[place(from)..place(to)].matches("<tr").count() - 1;
+    let is_open = |day: usize, plot: usize| season_of.diary.state(day, plot).is_some_and(|state| state.open);
+    let plots = 0..model.base.plots.len();
+    let ever: Vec<usize> = plots.filter(|&plot| (0..model.base.days).any(|day| is_open(day, plot))).collect();
+    assert!(!ever.is_empty() && rows("id=\"gates\"", "id=\"picked\"") == ever.len());
+    for plot in ever {
+        let days: Vec<usize> = (0..model.base.days).filter(|&day| is_open(day, plot)).collect();
+        let date = |day: usize| plain_date(date_of(model.base.start, day));
+        let row = format!(
+            "{}</td><td>{}</td><td>{}</td><td class=\"number\">{}<",
+            model.base.plots[plot].name,
+            date(days[0]),
+            date(days[days.len() - 1]),
+            days.len()
+        );
+        assert!(page.contains(&row), "{row}");
+    }
+    let harvests = harvest_dates(&model);
+    assert!(!harvests.is_empty() && rows("id=\"picked\"", "id=\"watch\"") == harvests.len());
+    for harvest in harvests.iter().take(3) {
+        let dates = format!("{}</td><td>{}", plain_date(harvest.last_bird_day), plain_date(harvest.first_day));
+        assert!(page[..place("id=\"watch\"")].contains(&dates), "{dates}");
+    }
 }
 
 /// Every link of the contents has its target, and nothing has two.
@@ -254,7 +295,11 @@ fn the_sheet_comes_first_and_the_rest_is_folded() {
 /// The parts of what a strategy is worth add up to what it is worth.
 #[test]
 fn the_balance_adds_up() {
-    let page = page(|_| (), 6);
+    adds_up(&page(|_| (), 6));
+    adds_up(&season(Units::Metric).html);
+}
+
+fn adds_up(page: &str) {
     let table = page.split("class=\"balance\"").nth(1).unwrap().split("</table>").next().unwrap();
     let of_row = |row: &str| {
         let cell = row.rsplit("<td").next().unwrap().split_once('>').unwrap().1;
@@ -265,6 +310,21 @@ fn the_balance_adds_up() {
     let (total, parts) = rows.split_last().unwrap();
     let sum: f64 = parts.iter().sum();
     assert!((sum - total).abs() < 0.06 * parts.len() as f64 && total.abs() > 0.1, "{parts:?} against {total}");
+}
+
+/// Where all worth is in money, feed that has no price counts nothing, and the sheet says why.
+#[test]
+fn feed_without_a_price_is_told_so() {
+    let page = page(
+        |model| {
+            model.aim_unit = AimUnit::Money(money::parse("12 EUR").unwrap().1);
+            model.aims.retain(|(measure, _)| *measure != Measure::FeedSaved);
+        },
+        3,
+    );
+    let row = page.split("Feed to buy").nth(1).unwrap().split("</tr>").next().unwrap();
+    assert!(row.contains("no price given"), "{row}");
+    adds_up(&page);
 }
 
 /// Words of a page or chart that are a metric unit.

@@ -105,13 +105,16 @@ pub(crate) const ENOUGH_FAULTS: usize = MOST_SHOWN - 1;
 
 /// The faults of what was read, in order of file and line; never empty as an error.
 #[derive(Clone, Debug, Default, PartialEq, Eq, thiserror::Error)]
-pub struct Faults(Vec<Fault>);
+pub struct Faults {
+    all: Vec<Fault>,
+    us_units: bool,
+}
 
 impl Faults {
     /// One fault alone.
     #[must_use]
     pub fn one(fault: Fault) -> Self {
-        Self(vec![fault])
+        Self { all: vec![fault], us_units: false }
     }
 
     /// Faults file by file (the first met first), each file's in the order of its lines.
@@ -126,32 +129,44 @@ impl Faults {
         let rank = |file: &str| files.iter().position(|name| name == file);
         faults.sort_by_key(|fault| (rank(&fault.place.file), fault.place.line, fault.place.column));
         faults.dedup();
-        Self(faults)
+        Self { all: faults, us_units: false }
+    }
+
+    /// The same, of a file that says whether it is shown in US customary units.
+    #[must_use]
+    pub fn in_us_units(self, us_units: bool) -> Self {
+        Self { us_units, ..self }
+    }
+
+    /// Whether the file says it is shown in US customary units.
+    #[must_use]
+    pub fn us_units(&self) -> bool {
+        self.us_units
     }
 
     /// All of them.
     #[must_use]
     pub fn all(&self) -> &[Fault] {
-        &self.0
+        &self.all
     }
 
     /// Whether any makes the file unusable.
     #[must_use]
     pub fn any_error(&self) -> bool {
-        self.0.iter().any(|fault| fault.severity == Severity::Error)
+        self.all.iter().any(|fault| fault.severity == Severity::Error)
     }
 
     /// The first of them, as many as are shown, and how many more there are.
     #[must_use]
     pub fn shown(&self) -> (&[Fault], usize) {
-        let shown = self.0.len().min(MOST_SHOWN);
-        (&self.0[..shown], self.0.len() - shown)
+        let shown = self.all.len().min(MOST_SHOWN);
+        (&self.all[..shown], self.all.len() - shown)
     }
 
     /// The faults themselves.
     #[must_use]
     pub fn into_vec(self) -> Vec<Fault> {
-        self.0
+        self.all
     }
 }
 

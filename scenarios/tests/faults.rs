@@ -397,6 +397,11 @@ fn worth_in_money_counts_hours_at_their_price() {
     assert_eq!(of(&by_prices, Measure::FeedSaved), 0.6);
     // The default of 0.4 h a point at 12 EUR.
     assert!((of(&by_prices, Measure::CoverLoss) + 4.8).abs() < 1e-12);
+    // Feed is bought: without a price of its own it counts nothing, whatever an hour costs.
+    let no_feed = priced("[prices]\nhour = \"12 EUR\"").unwrap();
+    assert!(no_feed.aims.iter().all(|(measure, _)| *measure != Measure::FeedSaved));
+    let taken = no_feed.defaults.iter().find(|default| default.key == "aims").unwrap();
+    assert!(taken.value.ends_with("feed_saved nothing, no price given"), "{}", taken.value);
     let by_aims = priced("[aims]\nwork_saved = \"€12 per h\"\nharvest_kept = \"€1 per lb\"").unwrap();
     assert_eq!(by_aims.aim_unit.amount("3"), "€3");
     assert!((of(&by_aims, Measure::HarvestKept) - 1.0 / 0.453_592_37).abs() < 1e-9);

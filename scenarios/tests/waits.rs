@@ -148,7 +148,7 @@ fn birds_kept_apart_wait_as_all_others() {
     }
     let summer = at("orchard", "2028-06-20", 30);
     let told = [
-        "young is isolated in orchard from 2028-06-20 to 2028-07-19, and plum trees there are picked from 2028-08-01 to 2028-09-10: 90 days before it birds must be out, from 2028-05-04 on",
+        "the young are kept apart in orchard from 2028-06-20 to 2028-07-19, and plum trees there are picked from 2028-08-01 to 2028-09-10: 90 days before it birds must be out, from 2028-05-04 on",
         "Isolate them in meadow, which is free on those days, or at another time; or give that harvest days of its own, with your reason: fruit_wait = { days = 13, reason = \"…\" }",
     ];
     fault(&changes(&summer), &told);

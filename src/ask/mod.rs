@@ -102,7 +102,7 @@ fn accepted(step: Step, answers: &Answers, library: &Library, text: &str) -> Res
     match site_file::read_text("site.toml", &written::site(&next), library, &|_| Err("there is no file".to_owned())) {
         Ok(_) => Ok(next),
         Err(faults) => {
-            let units = if next.us_units { Units::Us } else { Units::Metric };
+            let units = Units::of(next.us_units);
             let fault = faults.all().iter().find(|fault| fault.severity == Severity::Error);
             let fault = fault.map(|fault| units.fault(fault));
             Err(fault

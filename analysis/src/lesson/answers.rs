@@ -20,6 +20,11 @@ pub(super) fn in_words(answer: TopicAnswer, model: &SiteModel, which: [usize; 2]
     }
 }
 
+/// The cover every plot should keep, %.
+pub(super) fn line(model: &SiteModel) -> String {
+    figure(100.0 * model.limits.cover_line, 0)
+}
+
 /// What is compared of one strategy.
 pub(super) fn value(topic: Topic, model: &SiteModel, shown: &SharedDraw, strategy: usize) -> f64 {
     let played = &shown.strategies[strategy];
@@ -39,14 +44,14 @@ pub(super) fn figures(topic: Topic, model: &SiteModel, shown: &SharedDraw, units
         Topic::Cover => {
             let of = |strategy| figure(cover_lost(model, shown, strategy), 1);
             format!(
-                "A {}, B {} points of cover out of 100 below the same year with the birds shut in, averaged over plots and days.",
+                "Of 100 parts of ground, A has {} fewer covered than the same year with the birds shut in, B {} (mean of plots and days).",
                 of(0),
                 of(1)
             )
         }
         Topic::Pest(pest) => {
             let of = |strategy| figure(left(shown, strategy, pest), 0);
-            format!("A leaves {}, B leaves {}, for every 100 left with the birds shut in.", of(0), of(1))
+            format!("For every 100 there would be with the birds shut in, A leaves {}, B leaves {}.", of(0), of(1))
         }
         Topic::Barest => both(|strategy| {
             let (plot, day, cover) = shown.strategies[strategy].ground.barest();
@@ -54,9 +59,10 @@ pub(super) fn figures(topic: Topic, model: &SiteModel, shown: &SharedDraw, units
             format!("{} % on {} ({name})", figure(100.0 * cover, 0), day_words(model.base.start, day))
         }),
         Topic::Line => both(|strategy| match shown.strategies[strategy].ground.first_below(model.limits.cover_line) {
-            None => "never below it".to_owned(),
+            None => format!("never below {} %", line(model)),
             Some((day, plot)) => {
-                format!("below it first on {} ({})", day_words(model.base.start, day), model.base.plots[plot].name)
+                let (date, plot) = (day_words(model.base.start, day), &model.base.plots[plot].name);
+                format!("below {} % first on {date} ({plot})", line(model))
             }
         }),
     }
@@ -67,6 +73,8 @@ fn measures(measure: Measure, shown: &SharedDraw, units: Units) -> String {
     let name = match measure {
         Measure::WormEggs => "(relative)".to_owned(),
         Measure::NitrogenWorst => format!("{name} of manure nitrogen"),
+        Measure::WorkSaved => format!("{name} less work than with the birds shut in (with −: more)"),
+        Measure::FeedSaved => format!("{name} less feed to buy than with the birds shut in"),
         // The run is one year.
         _ => name,
     };

@@ -36,7 +36,7 @@ fn timing() -> Markup {
         p.timing {
             strong { "5 min: " } "hand out page 1, read both strategies aloud; each guesses alone, in writing. "
             strong { "10 min: " } "question by question, count hands for each box, then read the answer; pass the chart round last. "
-            strong { "15 min: " } "talk. Grey in the calendar: a crop stands, its harvest is near, or an order holds; no strategy opens there."
+            strong { "15 min: " } "talk. Grey in the calendar: a crop stands, its harvest is near, or the birds must stay in by order; no strategy opens there."
         }
     }
 }
@@ -50,7 +50,7 @@ fn answers(lesson: &Lesson) -> Markup {
             tbody { @for (at, question) in lesson.questions.iter().enumerate() { (row(lesson, at, question)) } }
         }
         p.small {
-            "Right column: the answer was the same in so many of " (years) ", each with its own weather and its own value of everything that is not known exactly. "
+            "Right column: in how many years the answer is the same. Tried: " (years) ", each with its own weather and its own value of everything that is not known exactly. "
             (shown(lesson)) " " (lesson.note)
         }
     }
@@ -68,12 +68,12 @@ fn row(lesson: &Lesson, at: usize, question: &Question) -> Markup {
         tr {
             td.number { (at + 1) }
             td {
-                strong { (question.in_words) } ": " (typeset(&lesson.figures(question, lesson.units))) " "
+                strong { (question.in_words) } ". " (typeset(&lesson.figures(question, lesson.units))) " "
                 (typeset(&lesson.reason(question, lesson.units)))
             }
             td.years {
                 (held(question.same, lesson.draws))
-                @if 2 * question.same < lesson.draws { " – an odd year" }
+                @if 2 * question.same < lesson.draws { " – this year is unusual" }
             }
         }
     }

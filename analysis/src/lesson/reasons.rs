@@ -1,5 +1,6 @@
 //! One sentence why, from the diary and the books of the year that is shown.
 
+use super::answers;
 use super::play::{SharedDraw, StrategyYear};
 use super::topic::Topic;
 use super::words::{day_words, letter};
@@ -27,7 +28,8 @@ pub(super) fn of(topic: Topic, model: &SiteModel, draw: &Draw, shown: &SharedDra
         Topic::Pest(pest) => rising(model, draw, shown, pest),
         Topic::Barest => barest(model, shown),
         Topic::Line => format!(
-            "Days below it, all plots counted together: A {}, B {}.",
+            "Days below {} %, all plots counted together: A {}, B {}.",
+            answers::line(model),
             figure(shown.strategies[0].ground.days_below(model.limits.cover_line), 0),
             figure(shown.strategies[1].ground.days_below(model.limits.cover_line), 0)
         ),
@@ -65,7 +67,7 @@ fn cover(model: &SiteModel, shown: &SharedDraw, units: Units) -> String {
     let stay = |strategy: usize| {
         let days = days_open(shown, strategy, plot);
         format!(
-            "{days} days under {} ({} at a stretch)",
+            "{days} days under {} (at most {} in a row)",
             letter(strategy),
             longest_stay(&shown.strategies[strategy], plot)
         )
@@ -120,7 +122,7 @@ fn rising(model: &SiteModel, draw: &Draw, shown: &SharedDraw, pest: usize) -> St
         hosts.iter().map(|&plot| shown.strategies[strategy].open_days(plot, days.clone())).sum::<usize>()
     };
     format!(
-        "{soil}; in the six weeks after it begins to rise ({}) {} and {}.",
+        "{soil}; of these, in the six weeks after it begins to leave the soil ({}): {} under A, {} under B.",
         day_words(model.base.start, begins),
         open(0),
         open(1)

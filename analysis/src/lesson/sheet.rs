@@ -50,7 +50,7 @@ fn setting(lesson: &Lesson) -> String {
     let last = date_of(base.start, base.days.saturating_sub(1));
     let area: f64 = base.plots.iter().map(|plot| plot.area_m2).sum();
     format!(
-        "{} to {}. {}; a yard of {}; {}, {} in all.",
+        "{} to {}. {} wait in a yard of {}; a strategy says which gate opens, and when. {}, {} in all.",
         plain_date(base.start),
         plain_date(last),
         flock(lesson),

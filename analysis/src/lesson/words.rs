@@ -15,7 +15,7 @@ pub(super) fn asked(topic: Topic, model: &SiteModel) -> (String, Vec<String>, Ve
     let plain = |ask: &str| (ask.to_owned(), either(), Vec::new());
     match topic {
         Topic::Cover => plain("Which strategy loses more ground cover over the year?"),
-        Topic::More(Measure::WorkSaved) => plain("Which strategy saves more work?"),
+        Topic::More(Measure::WorkSaved) => plain("Which strategy saves the keeper more work?"),
         Topic::More(Measure::FeedSaved) => {
             plain("Under which strategy do the birds find more of their feed for themselves?")
         }
@@ -32,13 +32,13 @@ pub(super) fn asked(topic: Topic, model: &SiteModel) -> (String, Vec<String>, Ve
             model.base.pests[pest].name
         )),
         Topic::Barest => (
-            "Under which strategy does a plot get barest, on its worst day?".to_owned(),
+            "Under which strategy does one plot have the least ground cover, on its worst day of the year?".to_owned(),
             vec!["A".to_owned(), "B".to_owned()],
             vec!["Which plot?".to_owned(), "In which month?".to_owned()],
         ),
         Topic::Line => (
             format!(
-                "The keeper wants no plot ever below {:.0} % ground cover. Which strategy keeps to that all year?",
+                "The keeper wants {:.0} % of every plot’s ground covered, or more, every day. Which strategy keeps to that all year?",
                 100.0 * model.limits.cover_line
             ),
             vec!["A only".to_owned(), "B only".to_owned(), "both".to_owned(), "neither".to_owned()],

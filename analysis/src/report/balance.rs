@@ -1,11 +1,11 @@
-//! What the leading strategy saves and costs against the same birds shut in: hours, kilograms, what each is worth by the
+//! What the strategy saves and costs against the same birds shut in: hours, kilograms, what each is worth by the
 //! aims, and where a figure goes the wrong way, why.
 
-use super::compared::CompareView;
 use super::reasons::because;
-use crate::experiment::ArmId;
+use super::runs::{Run, StrategyRuns};
 use crate::wording::{capital, figure, measured, signed, typeset, unit};
 use maud::{Markup, html};
+use scenarios::money::AimUnit;
 use sim_engine::measures::Measure;
 
 /// A line of the balance: its head, and words for a figure above nought and below it.
@@ -24,22 +24,22 @@ const LINES: [Line; 6] = [
     Line { head: "Worm eggs where birds are", measure: Measure::WormEggs, words: ["more", "less"] },
 ];
 
-pub(super) fn table(view: &CompareView<'_>) -> Markup {
-    let c = view.comparison;
-    let total = c.aim[c.leading()];
+pub(super) fn table(runs: &StrategyRuns<'_>) -> Markup {
+    let total = runs.aim();
+    let shut_in = |measure| runs.mean(Run::ShutIn, measure).unwrap_or(0.0);
     html! {
         table.balance {
             thead { tr { th { "Against the same birds shut in" } th.number { "a year" } th.number { "counts as" } } }
             tbody {
-                @for line in &LINES { (row(view, line)) }
-                @for &(measure, rate) in others(view).iter() { (other(view, measure, rate)) }
+                @for line in &LINES { (row(runs, line)) }
+                @for &(measure, rate) in others(runs).iter() { (other(runs, measure, rate)) }
                 tr.total {
                     td.what { "In all, by your aims" }
-                    td.number colspan="2" { (typeset(&c.aim_unit.amount(&signed(total.mean, 1)))) (range(total.low, total.high)) }
+                    td.number colspan="2" { (typeset(&runs.model.aim_unit.amount(&signed(total.mean, 1)))) (range(total.low, total.high)) }
                 }
             }
         }
-        @if let Some(words) = crate::wording::flock_in_words(c, view.units) { p.note { (words) } }
+        @if let Some(words) = crate::wording::flock_in_words(&shut_in, runs.units) { p.note { (words) } }
     }
 }
 
@@ -49,18 +49,18 @@ fn range(low: f64, high: f64) -> Markup {
     html! { @if known { small { " (" (figure(low, 1)) " to " (figure(high, 1)) ")" } } }
 }
 
-fn row(view: &CompareView<'_>, line: &Line) -> Markup {
-    let Some(change) = against_shut_in(view, line.measure) else { return html! {} };
+fn row(runs: &StrategyRuns<'_>, line: &Line) -> Markup {
+    let Some(change) = runs.change(line.measure) else { return html! {} };
     let m = line.measure;
-    let amount = measured(change.abs(), m, view.units);
+    let amount = measured(change.abs(), m, runs.units);
     let nothing = amount.chars().all(|digit| "0.".contains(digit));
-    let unit = unit(m.unit().trim_end_matches("/yr"), view.units);
-    let why = (!nothing).then(|| because(view, m, change)).flatten();
+    let unit = unit(m.unit().trim_end_matches("/yr"), runs.units);
+    let why = (!nothing).then(|| because(runs, m, change)).flatten();
     html! {
         tr {
             td.what { (line.head) @if let Some(why) = why { small.under { "because " (typeset(&why)) } } }
             td.number { @if nothing { "no change" } @else { (said(&amount, &unit, line.words[usize::from(change < 0.0)])) } }
-            td.number { (worth(view, m, change)) }
+            td.number { (worth(runs, m, change)) }
         }
     }
 }
@@ -73,32 +73,27 @@ fn said(amount: &str, unit: &str, word: &str) -> String {
     }
 }
 
-/// Change of a measure's mean against birds shut in; `None` where it is blank.
-fn against_shut_in(view: &CompareView<'_>, measure: Measure) -> Option<f64> {
-    let c = view.comparison;
-    let with = c.mean(ArmId::Strategy(c.leading()), measure)?;
-    Some(with - c.mean(ArmId::ShutIn, measure).unwrap_or(0.0))
-}
-
 /// What a change counts as by the aims; blank where the aims do not name the measure.
-fn worth(view: &CompareView<'_>, measure: Measure, change: f64) -> String {
-    let rate = view.model.aims.iter().find(|(of, rate)| *of == measure && *rate != 0.0);
-    rate.map_or_else(String::new, |(_, rate)| typeset(&view.comparison.aim_unit.amount(&signed(rate * change, 1))))
+fn worth(runs: &StrategyRuns<'_>, measure: Measure, change: f64) -> String {
+    let rate = runs.model.aims.iter().find(|(of, rate)| *of == measure && *rate != 0.0);
+    let in_money = runs.model.aim_unit != AimUnit::Hours;
+    let none = || if in_money && measure == Measure::FeedSaved { "no price given".to_owned() } else { String::new() };
+    rate.map_or_else(none, |(_, rate)| typeset(&runs.model.aim_unit.amount(&signed(rate * change, 1))))
 }
 
 /// Aims that have no line of their own.
-fn others(view: &CompareView<'_>) -> Vec<(Measure, f64)> {
+fn others(runs: &StrategyRuns<'_>) -> Vec<(Measure, f64)> {
     let own = |measure| LINES.iter().any(|line| line.measure == measure);
-    view.model.aims.iter().copied().filter(|&(measure, rate)| rate != 0.0 && !own(measure)).collect()
+    runs.model.aims.iter().copied().filter(|&(measure, rate)| rate != 0.0 && !own(measure)).collect()
 }
 
-fn other(view: &CompareView<'_>, measure: Measure, rate: f64) -> Markup {
-    let Some(change) = against_shut_in(view, measure).filter(|change| rate * change != 0.0) else { return html! {} };
+fn other(runs: &StrategyRuns<'_>, measure: Measure, rate: f64) -> Markup {
+    let Some(change) = runs.change(measure).filter(|change| rate * change != 0.0) else { return html! {} };
     html! {
         tr {
             td.what { (capital(measure.plain())) }
-            td.number { (signed(view.units.value(change, measure.unit()), view.units.decimals(measure.decimals(), measure.unit()))) " " (unit(measure.unit(), view.units)) }
-            td.number { (worth(view, measure, change)) }
+            td.number { (signed(runs.units.value(change, measure.unit()), runs.units.decimals(measure.decimals(), measure.unit()))) " " (unit(measure.unit(), runs.units)) }
+            td.number { (worth(runs, measure, change)) }
         }
     }
 }

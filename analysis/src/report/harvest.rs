@@ -1,23 +1,21 @@
-//! What each plot bears, by crop and fruit: the leading strategy against birds shut in.
+//! What each plot bears, by crop and fruit: the strategy against birds shut in.
 
-use super::compared::CompareView;
 use super::page::Part;
-use crate::experiment::ArmId;
+use super::runs::{Run, StrategyRuns};
 use crate::harvests::PlotHarvest;
 use crate::wording::{number, signed, unit};
 use maud::{Markup, html};
 
 /// Nothing where nothing is harvested.
-pub(super) fn part(view: &CompareView<'_>) -> Option<Part> {
-    let c = view.comparison;
-    let rows = c.harvests(ArmId::Strategy(c.leading()));
-    (!rows.is_empty()).then(|| Part::new("harvest", "What is harvested", body(view, rows)))
+pub(super) fn part(runs: &StrategyRuns<'_>) -> Option<Part> {
+    let rows = runs.harvests(Run::Strategy);
+    (!rows.is_empty()).then(|| Part::new("harvest", "What is harvested", body(runs, &rows)))
 }
 
-fn body(view: &CompareView<'_>, rows: &[PlotHarvest]) -> Markup {
-    let site = &view.model.base;
-    let shut_in = view.comparison.harvests(ArmId::ShutIn);
-    let printed = |kg: f64| view.units.value(kg, "kg/yr");
+fn body(runs: &StrategyRuns<'_>, rows: &[PlotHarvest]) -> Markup {
+    let site = &runs.model.base;
+    let shut_in = runs.harvests(Run::ShutIn);
+    let printed = |kg: f64| runs.units.value(kg, "kg/yr");
     let figure = |kg: f64| number(printed(kg), 1);
     let against = |row: &PlotHarvest| {
         let same = shut_in.iter().find(|other| (other.plot, other.place) == (row.plot, row.place));
@@ -25,7 +23,7 @@ fn body(view: &CompareView<'_>, rows: &[PlotHarvest]) -> Markup {
     };
     let head = ["Kept", "Against shut in", "Lost to weeds", "Lost to pests", "Lost to birds"];
     html! {
-        p { "Under " (view.leading_name()) ", " (unit("kg/yr", view.units)) ", fresh, means over the possible years. Lost to birds is fruit they pick; what they eat of a standing crop is never grown." }
+        p { "Under " (runs.name()) ", " (unit("kg/yr", runs.units)) ", fresh, " (runs.words("in this one possible year", "means over the possible years")) ". Lost to birds is fruit they pick; what they eat of a standing crop is never grown." }
         table.stack.harvest {
             thead { tr { th { "Plot and plant" } @for head in head { th.number { (head) } } } }
             tbody { @for row in rows { tr {

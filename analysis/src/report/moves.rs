@@ -1,6 +1,6 @@
-//! The next moves of the leading strategy in a likely season: gate, date, why.
+//! The moves of a strategy in a season: gate, date, why.
 
-use super::compared::CompareView;
+use super::runs::StrategyRuns;
 use crate::diary::DiaryLine;
 use crate::units::Units;
 use crate::wording::{plain_date, short_month_name, typeset};
@@ -14,13 +14,13 @@ const DAYS: usize = 56;
 const MOST_LINES: usize = 17;
 
 /// Moves of the first eight weeks, as many dates as the page has room for.
-pub(super) fn eight_weeks(view: &CompareView<'_>) -> Markup {
-    let until = date_of(view.model.base.start, DAYS);
-    let days = by_date(view, until);
+pub(super) fn eight_weeks(runs: &StrategyRuns<'_>) -> Markup {
+    let until = date_of(runs.model.base.start, DAYS);
+    let days = by_date(runs, until);
     let listed = &days[..room(&days)];
     html! {
         @if days.is_empty() { p { "Nothing is opened or shut until " (plain_date(until)) "." } }
-        @else { (table(listed, view.units, day_and_month)) }
+        @else { (table(listed, runs.units, day_and_month)) }
         p.note {
             @match days.len() - listed.len() {
                 0 => {},
@@ -44,19 +44,24 @@ fn room(days: &[&[DiaryLine]]) -> usize {
 }
 
 /// All moves of the first year.
-pub(super) fn of_the_year(view: &CompareView<'_>) -> Markup {
-    let until = date_of(view.model.base.start, view.model.base.days.min(DAYS_OF_MOVES));
+pub(super) fn of_the_year(runs: &StrategyRuns<'_>) -> Markup {
+    let until = date_of(runs.model.base.start, runs.model.base.days.min(DAYS_OF_MOVES));
     html! {
-        (table(&by_date(view, until), view.units, plain_date))
-        p.note { "Every day of the whole run: " code { "hensward season" } ", with " code { "--strategy " (view.leading_name()) } "." }
+        (table(&by_date(runs, until), runs.units, plain_date))
+        p.note { "Every day of the whole run: " code { "hensward season" } ", with " code { "--strategy " (runs.name()) } "." }
     }
+}
+
+/// Every line of the diary.
+pub(super) fn of_the_season(runs: &StrategyRuns<'_>) -> Markup {
+    table(&by_date(runs, Date::MAX), runs.units, plain_date)
 }
 
 /// A year of moves.
 const DAYS_OF_MOVES: usize = 366;
 
-fn by_date<'v>(view: &CompareView<'v>, until: Date) -> Vec<&'v [DiaryLine]> {
-    let lines = &view.likely.season.diary.lines;
+fn by_date<'v>(runs: &StrategyRuns<'v>, until: Date) -> Vec<&'v [DiaryLine]> {
+    let lines = &runs.season.diary.lines;
     let near = lines.iter().take_while(|line| line.date < until).count();
     lines[..near].chunk_by(|a, b| a.date == b.date).collect()
 }

@@ -1,8 +1,6 @@
-//! Every figure of every plot under the leading strategy, with its range: plots side by side, as many as a page is wide.
+//! Every figure of every plot under the strategy, with its range: plots side by side, as many as a page is wide.
 
-use super::compared::CompareView;
-use crate::compare::Comparison;
-use crate::experiment::ArmId;
+use super::runs::{Run, StrategyRuns};
 use crate::outcomes::{PlotColumn, PlotSpread};
 use crate::run_detail::PlotFigures;
 use crate::stats::quantiles::Spread;
@@ -25,13 +23,13 @@ use PlotFigure::{Close, FewerPests, Kept};
 
 impl PlotFigure {
     /// Over all possible years it is known of.
-    pub fn over_draws(self, c: &Comparison, run: ArmId, plot: usize) -> PlotSpread {
-        let seen = |run| c.detail(run).iter().map(move |detail| &detail.plots[plot]);
+    pub fn over_draws(self, runs: &StrategyRuns<'_>, plot: usize) -> PlotSpread {
+        let seen = |run| runs.details(run).iter().map(move |detail| &detail.plots[plot]);
         match self {
-            Kept(column) => c.plot(run, plot, column),
-            Close(pick) => PlotSpread::of(&seen(run).map(pick).collect::<Vec<f64>>()),
+            Kept(column) => runs.plot(plot, column),
+            Close(pick) => PlotSpread::of(&seen(Run::Strategy).map(pick).collect::<Vec<f64>>()),
             FewerPests => {
-                let both = seen(run).zip(seen(ArmId::ShutIn));
+                let both = seen(Run::Strategy).zip(seen(Run::ShutIn));
                 let fewer = both.map(|(here, shut_in)| percent_fewer(here.pests.emerged_m2, shut_in.pests.emerged_m2));
                 PlotSpread::of(&fewer.collect::<Vec<f64>>())
             }
@@ -81,54 +79,48 @@ const ROWS: [FigureRow; 33] = [
 /// Plots side by side in one table.
 const ABREAST: usize = 6;
 
-pub(super) fn tables(view: &CompareView<'_>) -> Markup {
-    let plots: Vec<usize> = (0..view.model.base.plots.len()).collect();
-    html! { @for plots in plots.chunks(ABREAST) { (table(view, plots)) } }
+pub(super) fn tables(runs: &StrategyRuns<'_>) -> Markup {
+    let plots: Vec<usize> = (0..runs.model.base.plots.len()).collect();
+    html! { @for plots in plots.chunks(ABREAST) { (table(runs, plots)) } }
 }
 
-fn table(view: &CompareView<'_>, plots: &[usize]) -> Markup {
+fn table(runs: &StrategyRuns<'_>, plots: &[usize]) -> Markup {
     html! {
         table.stack.plot-figures {
-            thead { tr { th { "" } @for &plot in plots { th { (name(view, plot)) } } } }
-            tbody { @for row in &ROWS { (line(view, row, plots)) } }
+            thead { tr { th { "" } @for &plot in plots { th { (name(runs, plot)) } } } }
+            tbody { @for row in &ROWS { (line(runs, row, plots)) } }
         }
     }
 }
 
-fn name<'v>(view: &CompareView<'v>, plot: usize) -> &'v str {
-    &view.model.base.plots[plot].name
-}
-
-/// A figure of a plot under the leading strategy over the possible years.
-pub(super) fn over_draws(view: &CompareView<'_>, plot: usize, what: PlotFigure) -> Option<Spread> {
-    what.over_draws(view.comparison, ArmId::Strategy(view.comparison.leading()), plot).spread
+fn name<'v>(runs: &StrategyRuns<'v>, plot: usize) -> &'v str {
+    &runs.model.base.plots[plot].name
 }
 
 /// A row, left out where there is nothing to say of any plot.
-fn line(view: &CompareView<'_>, (head, of_unit, decimals, what): &FigureRow, plots: &[usize]) -> Markup {
-    let run = ArmId::Strategy(view.comparison.leading());
-    let seen: Vec<PlotSpread> = plots.iter().map(|&plot| what.over_draws(view.comparison, run, plot)).collect();
+fn line(runs: &StrategyRuns<'_>, (head, of_unit, decimals, what): &FigureRow, plots: &[usize]) -> Markup {
+    let seen: Vec<PlotSpread> = plots.iter().map(|&plot| what.over_draws(runs, plot)).collect();
     if !seen.iter().any(|of| of.something) {
         return html! {};
     }
     let unit_words = match *of_unit {
         "" | "index" => String::new(),
         "d" if head.contains("days") => String::new(),
-        of => unit(of, view.units),
+        of => unit(of, runs.units),
     };
     html! {
         tr {
             td.what { (head) @if !unit_words.is_empty() { small { ", " (typeset(&unit_words)) } } }
-            @for (of, &plot) in seen.iter().zip(plots) { (cell(view, (of_unit, *decimals), of.spread, plot)) }
+            @for (of, &plot) in seen.iter().zip(plots) { (cell(runs, (of_unit, *decimals), of.spread, plot)) }
         }
     }
 }
 
 /// Median, and the range nine in ten possible years fall in where there is one.
-fn cell(view: &CompareView<'_>, (unit, decimals): (&str, usize), spread: Option<Spread>, plot: usize) -> Markup {
-    let write = |value: f64| figure(view.units.value(value, unit), view.units.decimals(decimals, unit));
+fn cell(runs: &StrategyRuns<'_>, (unit, decimals): (&str, usize), spread: Option<Spread>, plot: usize) -> Markup {
+    let write = |value: f64| figure(runs.units.value(value, unit), runs.units.decimals(decimals, unit));
     html! {
-        td data-head=(name(view, plot)) { span {
+        td data-head=(name(runs, plot)) { span {
             @match spread {
                 None => (BLANK),
                 Some(of) => {

@@ -3,14 +3,19 @@
 use super::compared::{ByName, CompareView};
 use super::page::{Part, figure as picture, plot_id};
 use super::plot_table::tables;
+use super::runs::StrategyRuns;
 use crate::experiment::ArmId;
 use maud::html;
 
-pub(super) fn figures(view: &CompareView<'_>) -> Part {
+pub(super) fn figures(runs: &StrategyRuns<'_>, note: Option<String>) -> Part {
     let body = html! {
-        p { "Under " strong { (view.leading_name()) } ": the middle of the possible years, and in brackets the range 9 in 10 fall in. Amounts are a year." }
-        @if let Some(note) = looked_at(view) { p.note { (note) } }
-        (tables(view))
+        p {
+            "Under " strong { (runs.name()) } ": "
+            (runs.words("in this one possible year", "the middle of the possible years, and in brackets the range 9 in 10 fall in"))
+            ". Amounts are a year."
+        }
+        @if let Some(note) = note { p.note { (note) } }
+        (tables(runs))
     };
     Part::new("plot-figures", "Figures of every plot", body)
 }
@@ -28,7 +33,7 @@ pub(super) fn pictures(view: &CompareView<'_>, chart: &ByName<'_>) -> Part {
 }
 
 /// Says so where not all possible years were looked at plot by plot.
-fn looked_at(view: &CompareView<'_>) -> Option<String> {
+pub(super) fn looked_at(view: &CompareView<'_>) -> Option<String> {
     let (seen, all) = (view.comparison.detail(ArmId::ShutIn).len(), view.comparison.finished);
     let words = format!(
         "Pictures of plots, and figures that are only about a plot, rest on the first {seen} of the {all} possible years."

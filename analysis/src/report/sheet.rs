@@ -5,14 +5,16 @@ use super::balance;
 use super::compared::CompareView;
 use super::moves;
 use super::pictures::headline;
+use super::runs::StrategyRuns;
 use super::watch;
 use crate::report::describe::in_full;
 use crate::table::few_years;
 use crate::verdict::{Settle, Verdict};
 use crate::wording::{held, limit_in_words, plain_date, possible_years, typeset};
 use maud::{Markup, html};
+use scenarios::SiteModel;
 
-pub(super) fn part(view: &CompareView<'_>) -> Markup {
+pub(super) fn part(view: &CompareView<'_>, runs: &StrategyRuns<'_>) -> Markup {
     let (model, c) = (view.model, view.comparison);
     let mut notes: Vec<String> = view.notes.to_vec();
     if notes.is_empty() {
@@ -28,21 +30,21 @@ pub(super) fn part(view: &CompareView<'_>) -> Markup {
         section.first {
             div {
                 h2 id="weeks" { "The next eight weeks, from " (plain_date(model.base.start)) }
-                (moves::eight_weeks(view))
+                (moves::eight_weeks(runs))
                 h2 id="sure" { "How sure" }
                 p { (how_sure(view)) }
                 @if let Some(words) = weakest(view) { p { (typeset(&words)) } }
-                p { (settle(c.verdict.settle)) }
+                p { (settle(&c.verdict)) }
                 p.note { (counted(view)) }
             }
             div {
                 h2 id="watch" { "What to watch" }
-                (watch::list(view))
+                (watch::list(runs))
                 h2 id="balance" { "What it saves and costs in a year" }
-                (balance::table(view))
+                (balance::table(runs))
             }
             @for note in &notes { p.heed { (note) } }
-            p.heed { (safety(view)) }
+            p.heed { (safety(view.model)) }
         }
     }
 }
@@ -74,7 +76,8 @@ fn how_sure(view: &CompareView<'_>) -> String {
     let times = |share: f64| if share < 1.0 { (100.0 * share).round().min(99.0) } else { 100.0 };
     match (verdict.leader_stability, &verdict.best, &verdict.leader) {
         (Some(share), Some(best), _) => {
-            format!("If all possible years are drawn again, {best} is best {:.0} times in 100.", times(share))
+            let others = if share < 1.0 { "; in the others another strategy is" } else { "" };
+            format!("If all possible years are drawn again, {best} is best {:.0} times in 100{others}.", times(share))
         }
         (Some(share), None, Some(leader)) => format!(
             "If all possible years are drawn again, {leader} comes first {:.0} times in 100; but its lead may be too small to be worth a change of strategy.",
@@ -98,9 +101,15 @@ fn weakest(view: &CompareView<'_>) -> Option<String> {
     })
 }
 
-fn settle(settle: Settle) -> String {
-    match settle {
-        Settle::Settled => "It is settled, as far as this model goes.".to_owned(),
+/// A lead that holds so often when the possible years are drawn again is not made surer by more of them.
+const SURE: f64 = 0.95;
+
+fn settle(verdict: &Verdict) -> String {
+    match verdict.settle {
+        Settle::Settled if verdict.leader_stability.is_some_and(|share| share < SURE) => {
+            "More possible years (--draws) would make this surer.".to_owned()
+        }
+        Settle::Settled => "More possible years would hardly change this, as far as this model goes.".to_owned(),
         Settle::MoreYears(draws) => format!("About {draws} possible years in all would settle it."),
         Settle::EitherWillDo => {
             "Nothing needs to settle it: they differ by less than is worth a change of strategy. Take the one that is less work."
@@ -132,16 +141,16 @@ fn counted(view: &CompareView<'_>) -> String {
 }
 
 /// The cautions nobody may miss, in two lines; the rest stands under "Cautions".
-fn safety(view: &CompareView<'_>) -> Markup {
-    let rules = &view.model.base.rules;
+pub(super) fn safety(model: &SiteModel) -> Markup {
+    let rules = &model.base.rules;
     html! {
         strong { "Droppings are raw manure: " }
         (rules.waiting_days_touching) " days before picking what touches the soil, " (rules.waiting_days_other)
         " days before other picking. "
-        @if view.model.base.rules.own_waits.iter().any(|own| own.reason.is_some()) {
+        @if rules.own_waits.iter().any(|own| own.reason.is_some()) {
             "Some harvests wait days of your own, with your reason: they stand with their plots. "
         }
-        @if let Some(reason) = &view.model.waiting_rule_reason {
+        @if let Some(reason) = &model.waiting_rule_reason {
             "This site sets its own days, because: “" (reason.trim_end_matches('.')) "”; the rule of the US organic programme is 120 and 90. "
         }
         "Wash your hands after the birds, and what is eaten raw: hens that look well can carry Salmonella. A housing order comes before every gate; for sick birds ask a vet. Local rules come first. "

@@ -14,20 +14,17 @@ use sim_engine::gates::reason::Veto;
 pub fn strip(model: &SiteModel, draw: &Draw, which: usize, season: &Season, days: usize) -> StripData {
     let rows = (0..draw.site.plots.len()).map(|plot| strip_row(draw, plot, season)).collect();
     let strip = StripData { title: String::new(), start: draw.site.start, rows }.first_days(days);
-    StripData { title: finding(strategy_name(model, which), &strip), ..strip }
+    let run = if draw.number == 0 { "a likely run" } else { "this run" };
+    StripData { title: finding(strategy_name(model, which), run, &strip), ..strip }
 }
 
 /// The gate that stands open most.
-fn finding(strategy: &str, strip: &StripData) -> String {
+fn finding(strategy: &str, run: &str, strip: &StripData) -> String {
     let open = |row: &StripRow| row.open.iter().filter(|&&open| open).count();
     let days = strip.rows.first().map_or(0, |row| row.open.len());
     match strip.rows.iter().rev().max_by_key(|row| open(row)) {
         Some(row) if open(row) > 0 => {
-            format!(
-                "{strategy}: the gate to {} is open most, on {} of {days} days of a likely run",
-                row.name,
-                open(row)
-            )
+            format!("{strategy}: the gate to {} is open most, on {} of {days} days of {run}", row.name, open(row))
         }
         _ => format!("{strategy}: no gate is ever open"),
     }

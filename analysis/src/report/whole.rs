@@ -2,6 +2,7 @@
 
 use super::compared::{ByName, CompareView, Report};
 use super::page::{self, Part};
+use super::runs::StrategyRuns;
 use super::strip::strip;
 use super::{cards, fans, flows, grounds, harvest, limits, measures, moves, pictures, plots, rates, sheet, strategies};
 use crate::charts::Chart;
@@ -16,11 +17,12 @@ use sim_engine::dates::days_of_years;
 pub fn compare_report(view: &CompareView<'_>) -> Report {
     let charts = charts(view);
     let chart = |name: &str| charts.iter().find(|(of, _)| of == name).map(|(_, chart)| chart);
-    let year = cards::part(view, chart("year"));
-    let folded = [Part::new("moves", "Every move of the year", moves::of_the_year(view)), strategies::part(view)];
+    let runs = StrategyRuns::from(view);
+    let year = cards::part(&runs, chart("year"));
+    let folded = [Part::new("moves", "Every move of the year", moves::of_the_year(&runs)), strategies::part(view)];
     let rest = [
         pictures_part(&chart),
-        plots::figures(view),
+        plots::figures(&runs, plots::looked_at(view)),
         plots::pictures(view, &chart),
         limits::part(view),
         measures::part(view),
@@ -28,11 +30,11 @@ pub fn compare_report(view: &CompareView<'_>) -> Report {
         grounds::cautions(view.model, view.library, view.units),
         grounds::how_to_read(view),
     ];
-    let folded = folded.into_iter().chain(rates::part(view)).chain(harvest::part(view)).chain(rest).map(Part::folded);
+    let folded = folded.into_iter().chain(rates::part(view)).chain(harvest::part(&runs)).chain(rest).map(Part::folded);
     let parts: Vec<Part> = std::iter::once(year).chain(folded).collect();
     let title = format!("{}: which gate, when", view.model.name);
     let foot = grounds::provenance(view.model, view.from, view.comparison.finished);
-    Report { html: page::whole(&title, &sheet::part(view), &parts, &foot), charts }
+    Report { html: page::whole(&title, &sheet::part(view, &runs), &parts, &foot), charts }
 }
 
 /// Every chart, in the order of the page; those of nitrogen by plot are files alone.

@@ -16,10 +16,9 @@ const WITHOUT: [(Measure, [&str; 2]); 3] = [
 /// Mass of an egg to count eggs by, kg (common practice: 60 g).
 const EGG_KG: f64 = 0.06;
 
-/// The flock itself in a year, shut in: eggs, bought feed, care; nothing where there are no birds.
+/// The flock itself in a year, from its measures shut in: eggs, bought feed, care; nothing where there are no birds.
 #[must_use]
-pub fn flock_in_words(c: &Comparison, units: Units) -> Option<String> {
-    let shut_in = |measure| c.mean(ArmId::ShutIn, measure).unwrap_or(0.0);
+pub fn flock_in_words(shut_in: &dyn Fn(Measure) -> f64, units: Units) -> Option<String> {
     (shut_in(Measure::CareOfBirds) > 0.0).then(|| {
         let flock = |measure| said(shut_in(measure), measure, units);
         let eggs = match shut_in(Measure::Eggs) {
@@ -31,7 +30,7 @@ pub fn flock_in_words(c: &Comparison, units: Units) -> Option<String> {
             ),
         };
         format!(
-            "Shut in, the flock {eggs}needs {} of bought feed and takes {} of care (opening, feeding, eggs, house).",
+            "Shut in, the flock {eggs}needs {} of bought feed and takes {} of care (opening, feeding, eggs, house: so much time a day, taken alike for few birds and for many).",
             flock(Measure::FeedBought),
             flock(Measure::CareOfBirds)
         )
@@ -47,7 +46,7 @@ fn said(value: f64, measure: Measure, units: Units) -> String {
 /// The flock, and what the ground would be like without it; nothing where there are no birds.
 #[must_use]
 pub fn birds_or_none(c: &Comparison, units: Units) -> Option<String> {
-    let flock = flock_in_words(c, units)?;
+    let flock = flock_in_words(&|measure| c.mean(ArmId::ShutIn, measure).unwrap_or(0.0), units)?;
     let mean = |run, measure| c.figure(run, measure).map(|figure| figure.mean.mean);
     let changes = WITHOUT.iter().filter_map(|&(measure, [more, less])| {
         let change = mean(ArmId::NoBirds, measure)? - mean(ArmId::ShutIn, measure)?;

@@ -52,14 +52,14 @@ fn weeding(model: &SiteModel, c: &Comparison, units: Units) -> Option<String> {
     if beds <= 0.0 || (least..=most).contains(&hours) {
         return None;
     }
-    let (than, advice) = if hours < least {
-        ("less", "if you weed more than that, your ground holds more weed seeds than the file says")
+    let (seems, advice) = if hours < least {
+        ("little", "if yours takes you longer, your ground holds more weed seeds than the file says")
     } else {
-        ("more", "if you weed less than that, your ground holds fewer weed seeds than the file says")
+        ("much", "if yours takes you less, your ground holds fewer weed seeds than the file says")
     };
     Some(format!(
-        "Weeding then takes {} h a year on {} of beds, {than} than the {} to {} h that so many ask for by the spread of \
-         sources: {advice}.",
+        "With the birds shut in, weeding takes {} h a year on {} of beds. That is {seems}: on beds of that size growers and \
+         trials counted from {} to {} h a year; {advice}.",
         figure(hours, 1),
         units.area(beds),
         figure(least, 0),

@@ -138,7 +138,13 @@ pub(super) const PRICES: TableFormat = TableFormat {
             "Price of an hour of your work; hours of `[aims]` count at it.",
         ),
         left_out("harvest", PER_KG_FORM, Taken::Words("none"), "\"2.5 EUR per kg\"", "Price of what is harvested."),
-        left_out("feed", PER_KG_FORM, Taken::Words("none"), "\"0.5 EUR per kg\"", "Price of feed."),
+        left_out(
+            "feed",
+            PER_KG_FORM,
+            Taken::Words("none"),
+            "\"0.5 EUR per kg\"",
+            "Price of feed; where all worth is in money and feed has no price, feed saved counts nothing.",
+        ),
     ],
     rest: None,
     examples: &[],
@@ -267,6 +273,9 @@ const DEFAULT_AIMS: &[(Measure, f64)] =
 /// What a keeper may give a price in `[prices]`, besides an hour, and the measure that is worth it.
 const PRICED: [(&str, Measure); 2] = [("harvest", Measure::HarvestKept), ("feed", Measure::FeedSaved)];
 
+/// What is bought has a price of its own: it is not guessed from that of an hour.
+const BOUGHT: Measure = Measure::FeedSaved;
+
 /// The aims: those written, or the defaults where there is no `[aims]`; hours are counted at the price of one where
 /// `[prices]` has it.
 pub(super) fn aims(context: &mut Context<'_>, root: &Reader<'_>) -> (AimUnit, Vec<(Measure, f64)>) {
@@ -291,10 +300,12 @@ pub(super) fn aims(context: &mut Context<'_>, root: &Reader<'_>) -> (AimUnit, Ve
         worths.push((Some(item), measure, worth));
     }
     if written.is_none() {
+        let in_money = purse.currency.is_some();
         let left = DEFAULT_AIMS.iter().filter(|(measure, _)| !priced(&worths, *measure)).copied();
-        let left: Vec<(Measure, f64)> = left.collect();
-        let words: Vec<String> =
-            left.iter().map(|(m, points)| format!("{} {points} h per {}", m.name(), one(m.unit()))).collect();
+        let (bought, left): (Vec<_>, Vec<_>) = left.partition(|(measure, _)| in_money && *measure == BOUGHT);
+        let words = left.iter().map(|(m, points)| format!("{} {points} h per {}", m.name(), one(m.unit())));
+        let without = bought.iter().map(|(m, _)| format!("{} nothing, no price given", m.name()));
+        let words: Vec<String> = words.chain(without).collect();
         context.default("aims", words.join(", "));
         worths.extend(left.into_iter().map(|(measure, hours)| (None, measure, Worth::Hours(hours))));
     }

@@ -91,7 +91,7 @@ pub fn read_text(file: &str, text: &str, library: &Library, companions: &Compani
             model.warnings = faults.into_vec();
             Ok(model)
         }
-        _ => Err(faults),
+        _ => Err(faults.in_us_units(surroundings::says_us_units(text))),
     }
 }
 

@@ -14,6 +14,7 @@ use jiff::civil::Date;
 use sim_engine::dates::days_of_years;
 use sim_engine::site::{HardRules, House, Yard};
 use sim_engine::weather::Place;
+use toml::de::DeTable;
 
 /// Place, longitude and offset.
 pub(super) struct Whereabouts {
@@ -83,6 +84,13 @@ pub(super) const UNITS_KEY: KeyFormat = left_out(
 /// Whether the site is shown in US customary units.
 pub(super) fn us_units(root: &Reader<'_>) -> bool {
     root.get("units").and_then(|item| item.choice(UNITS)).unwrap_or(false)
+}
+
+/// The same of a text with faults, as far as that line can be read.
+pub(super) fn says_us_units(text: &str) -> bool {
+    let (document, _) = DeTable::parse_recoverable(text);
+    let said = document.get_ref().get(UNITS_KEY.key).and_then(|units| units.get_ref().as_str());
+    said.is_some_and(|said| UNITS.contains(&(said, true)))
 }
 
 /// Steps of a day.

@@ -36,15 +36,20 @@ pub(super) fn outside(view: &SiteView<'_>, group: &Group) -> Option<Warning> {
     match (group.arrive, group.leave) {
         (Some(arrive), _) if arrive >= end => {
             let remedy = format!("Did you mean {}-{}?", start.year(), shown_day(arrive));
-            warning(group.at("arrive"), format!("{name} arrive on {arrive}"), format!("the run ends on {end}"), remedy)
+            warning(
+                group.at("arrive"),
+                format!("the {name} arrive on {arrive}"),
+                format!("the run ends on {end}"),
+                remedy,
+            )
         }
         (_, Some(leave)) if leave <= start => {
             let remedy = "Correct the date, or take the group out.";
-            warning(group.at("leave"), format!("{name} leave on {leave}"), begins, remedy)
+            warning(group.at("leave"), format!("the {name} leave on {leave}"), begins, remedy)
         }
         (Some(arrive), _) if arrive < start => {
             let remedy = "Leave arrive away for birds that are there from the start.";
-            warning(group.at("arrive"), format!("{name} arrive on {arrive}"), begins, remedy)
+            warning(group.at("arrive"), format!("the {name} arrive on {arrive}"), begins, remedy)
         }
         _ => None,
     }
@@ -59,7 +64,7 @@ pub(super) fn pullets(view: &SiteView<'_>, group: &Group) -> Option<Warning> {
     let name = &group.name;
     warning(
         group.at("class"),
-        format!("{name} are of class \"pullet\" for {days} days"),
+        format!("the {name} are of class \"pullet\" for {days} days"),
         format!("they would be layers by then and eat and drop as such: after about {GROWN}"),
         format!(
             "Add then_join = \"…\" with the name of a group of layers, leave = {until} to [birds.{name}], or write class = \"layer\"."
@@ -76,7 +81,7 @@ pub(super) fn table_birds(view: &SiteView<'_>, group: &Group) -> Option<Warning>
     let name = &group.name;
     warning(
         group.at("class"),
-        format!("{name} are of class \"broiler\" for {days} days"),
+        format!("the {name} are of class \"broiler\" for {days} days"),
         format!("table birds are gone by then: after about {TABLE}"),
         format!("Give [birds.{name}] leave = {until}."),
     )

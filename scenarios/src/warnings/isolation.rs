@@ -18,7 +18,7 @@ pub(super) fn none(view: &SiteView<'_>, group: &Group) -> Option<Warning> {
     view.site.groups.iter().find(meets)?;
     warning(
         group.at("arrive"),
-        format!("{} go straight to the others on {arrive}", group.name),
+        format!("the {} go straight to the others on {arrive}", group.name),
         "new birds can bring what they do not show",
         "Add for example isolate = { plot = \"…\", days = 30 }, or isolate = { indoors = true, days = 30 } for a coop of \
          their own, and ask a vet.",
@@ -34,7 +34,7 @@ pub(super) fn short(_: &SiteView<'_>, group: &Group) -> Option<Warning> {
     let days = USUAL.under(f64::from(group.isolate?.days))?;
     warning(
         group.at("isolate.days"),
-        format!("{} are isolated for {} days", group.name, tidy(days)),
+        format!("the {} are kept apart for {} days", group.name, tidy(days)),
         format!("that is shorter than {USUAL}"),
         "Did you mean days = 30?",
     )
@@ -50,7 +50,7 @@ struct KeptApart<'a> {
 
 impl KeptApart<'_> {
     fn words(&self) -> String {
-        format!("{} is isolated in {} from {} to {}", self.group.name, self.plot.name, self.from, self.to)
+        format!("the {} are kept apart in {} from {} to {}", self.group.name, self.plot.name, self.from, self.to)
     }
 
     /// Whether any crop of a plot, guarded or not, is in the ground on these days.
