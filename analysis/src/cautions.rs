@@ -120,9 +120,10 @@ pub(crate) fn own_waits(model: &SiteModel) -> Vec<String> {
         let WaitSetBy::Harvest(reason) = harvest.set_by else { continue };
         let because =
             reason.map_or_else(String::new, |reason| format!(", because: \"{}\"", reason.trim_end_matches('.')));
+        let (fallen, waits) = if harvest.window.windfall { ("windfalls of ", "wait") } else { ("", "waits") };
         let words = format!(
-            " {} in {} waits {} days instead of {}{because}.",
-            capital(harvest.name),
+            " {} in {} {waits} {} days instead of {}{because}.",
+            capital(&format!("{fallen}{}", harvest.name)),
             model.base.plots[harvest.plot].name,
             harvest.wait_days,
             harvest.rule_days

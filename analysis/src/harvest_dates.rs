@@ -191,4 +191,19 @@ mod tests {
         let peeled = "Site(Some(\"peeled\"))".to_owned();
         assert_eq!((&site[0], site[1].1, &site[2]), (&(50, 50, peeled), 50, &(120, 120, us())));
     }
+
+    /// A wait before windfalls is told with its reason wherever those of one's own are, and raw juice stays warned of.
+    #[test]
+    fn a_wait_before_windfalls_is_told_as_one_of_its_own() {
+        let fruit = "canopy = \"plum trees\"\nfruit_harvest = [\"08-01\", \"09-10\"]\nwindfalls = \"cooked\"\n\
+                     windfall_wait = { days = 80, reason = \"boiled for jam.\" }";
+        let model = site("2027-01-01", 1, "", "", fruit);
+        let own = [" Windfalls of plum trees in trees wait 80 days instead of 120, because: \"boiled for jam\"."];
+        assert_eq!(crate::cautions::own_waits(&model), own);
+        let lines: Vec<String> = harvest_dates(&model).iter().map(crate::wording::harvest_in_words).collect();
+        let fallen = "plum trees, fallen fruit: birds out after 13 May 2027, pick from 1 Aug to 10 Sep 2027 (80 days of your own \
+                      instead of 120, because: “boiled for jam”); cook, never raw, never raw juice";
+        assert_eq!(lines[1], fallen);
+        assert!(lines[0].starts_with("plum trees: birds out after 3 May 2027"), "{lines:?}");
+    }
 }

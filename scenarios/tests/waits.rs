@@ -109,6 +109,27 @@ fn waits_and_windfalls_belong_to_a_harvest() {
     fault(&[(LEEKS, leeks)], &["wait without harvest"]);
 }
 
+/// Windfalls have days of their own beside those of the fruit from the tree; without any they keep the rule's.
+#[test]
+fn windfalls_wait_days_of_their_own() {
+    let cooked = "\"cooked\"\nwindfall_wait = { days = 80, reason = \"boiled\" }";
+    let fruit = format!("{PICKED}\nfruit_wait = {{ days = 30, reason = \"by hand\" }}");
+    let model = read(&[("\"left\"", cooked)]).unwrap();
+    assert_eq!(days(&model, 0), [(false, 90), (true, 80)]);
+    let model = read(&[(PICKED, &fruit), ("\"left\"", cooked)]).unwrap();
+    assert_eq!(days(&model, 0), [(false, 30), (true, 80)]);
+    let several = "canopy = [{ plant = \"plum trees\", share = 0.5, harvest = [\"08-01\", \"09-10\"], windfalls = \"eaten\", \
+                   windfall_wait = { days = 130 } }, { plant = \"pear trees\", share = 0.5, harvest = [\"09-01\", \"10-01\"], windfalls = \"eaten\" }]";
+    let one = format!("canopy = \"plum trees\"\n{PICKED}\nwindfalls = \"left\"");
+    let model = read(&[(&one, several)]).unwrap();
+    assert_eq!(days(&model, 0), [(false, 90), (true, 130), (false, 90), (true, 120)]);
+    let short = "\"eaten\"\nwindfall_wait = { days = 100 }";
+    let say = "windfall_wait = { days = 100, reason = \"all of it is cooked\" }";
+    fault(&[("\"left\"", short)], &["windfall_wait is 100 days, fewer than the rule of 120, without a reason", say]);
+    let nobody = "\"left\"\nwindfall_wait = { days = 130 }";
+    fault(&[("\"left\"", nobody)], &["windfall_wait without windfalls that are eaten", "windfalls = \"cooked\""]);
+}
+
 /// A country's days are taken and named; days in the file come first, and fewer than its rule want a reason.
 #[test]
 fn the_rule_of_a_country_is_taken() {

@@ -105,6 +105,13 @@ pub(super) const PLOT: TableFormat = TableFormat {
             canopies::WHAT_WINDFALLS,
         ),
         left_out(
+            "windfall_wait",
+            Kind::Table(&waits::OF_WINDFALLS),
+            Taken::Words("the rule's days"),
+            "{ days = 90, reason = \"all of it is cooked\" }",
+            waits::WHAT_OF_WINDFALLS,
+        ),
+        left_out(
             "rings",
             Kind::Whole(&bounds::RINGS),
             Taken::Number(defaults::RINGS as f64),
@@ -200,7 +207,7 @@ pub(super) const PLOT: TableFormat = TableFormat {
     rest: None,
     examples: &[
         "[plot.orchard]\narea = \"64 m2\"\nsoil = \"loam\"\ncover = { plant = \"mown grass\", start = 0.9 }\ndistance_from_yard = \"8 m\"",
-        "[plot.orchard]\narea = \"200 m2\"\nsoil = \"clay loam\"\ncover = { plant = \"rough grass\", start = 0.9 }\nbeds = 0.2\nbed = { north = { share = 0.5 }, south = { share = 0.5 } }\ncanopy = \"plum trees\"\nfruit_harvest = [\"08-01\", \"09-10\"]\nfruit_touches_soil = false\nfruit_wait = { days = 60, reason = \"all of it is cooked\" }\nwindfalls = \"cooked\"\nrings = 2\ndistance_from_yard = \"8 m\"\ndrainage = \"slow\"\nirrigation = \"drip\"\nworm_eggs = 0\nweeds = [{ plant = \"chickweed\", seeds = \"2500 per m2\" }]\ncreeping = [{ plant = \"couch grass\", reserve = \"20 g/m2\" }]\nslugs = [{ species = \"grey field slug\", start = \"15 per m2\" }]\nguards = [{ share = 0.15, from = \"03-15\", to = \"07-31\" }]\nnets = [{ share = 0.3, from = \"05-01\", to = \"08-15\" }]\nusual_care = true\nweeded = false\n[[plot.orchard.crop]]\ncrop = \"leek\"\nbed = \"north\"\nin_ground = [\"03-05\", \"07-12\"]\n[[plot.orchard.pest]]\nspecies = \"plum sawfly\"\nstart = \"8 per m2\"\n[[plot.orchard.care]]\ntask = \"weed\"\nevery = \"3 weeks\"",
+        "[plot.orchard]\narea = \"200 m2\"\nsoil = \"clay loam\"\ncover = { plant = \"rough grass\", start = 0.9 }\nbeds = 0.2\nbed = { north = { share = 0.5 }, south = { share = 0.5 } }\ncanopy = \"plum trees\"\nfruit_harvest = [\"08-01\", \"09-10\"]\nfruit_touches_soil = false\nfruit_wait = { days = 60, reason = \"all of it is cooked\" }\nwindfalls = \"cooked\"\nwindfall_wait = { days = 90, reason = \"all of it is cooked\" }\nrings = 2\ndistance_from_yard = \"8 m\"\ndrainage = \"slow\"\nirrigation = \"drip\"\nworm_eggs = 0\nweeds = [{ plant = \"chickweed\", seeds = \"2500 per m2\" }]\ncreeping = [{ plant = \"couch grass\", reserve = \"20 g/m2\" }]\nslugs = [{ species = \"grey field slug\", start = \"15 per m2\" }]\nguards = [{ share = 0.15, from = \"03-15\", to = \"07-31\" }]\nnets = [{ share = 0.3, from = \"05-01\", to = \"08-15\" }]\nusual_care = true\nweeded = false\n[[plot.orchard.crop]]\ncrop = \"leek\"\nbed = \"north\"\nin_ground = [\"03-05\", \"07-12\"]\n[[plot.orchard.pest]]\nspecies = \"plum sawfly\"\nstart = \"8 per m2\"\n[[plot.orchard.care]]\ntask = \"weed\"\nevery = \"3 weeks\"",
     ],
 };
 

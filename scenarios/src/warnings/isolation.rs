@@ -116,12 +116,13 @@ fn elsewhere(view: &SiteView<'_>, apart: &KeptApart<'_>, picking: &Picking) -> S
         Some(plot) => format!("Isolate them in {}, which is free on those days, or at another time", plot.name),
         None => "No plot is free on all those days: isolate them at another time".to_owned(),
     };
-    // Where picking goes on no wait of any length helps; windfalls have none of their own.
+    // Where picking goes on no wait of any length helps.
     let gap = days_between(apart.to, picking.first);
-    if gap <= 0 || picking.window.windfall {
+    if gap <= 0 {
         return format!("{place}.");
     }
     let key = match picking.plant {
+        _ if picking.window.windfall => "windfall_wait",
         Plant::Canopy(_) if !view.places.has(&apart.plot.at("canopy.0")) => "fruit_wait",
         _ => "wait",
     };
