@@ -85,15 +85,11 @@ impl<'m> WaitSetBy<'m> {
         if let Some(own) = rules.own_wait(harvest) {
             return Self::Harvest(own.reason.as_deref());
         }
-        let (touching, other) = model.rule_days();
-        let rule = if harvest.touches_soil { touching } else { other };
-        match &model.waiting_rule {
-            _ if rules.waiting_days_by_rule(harvest.touches_soil) != rule => {
-                Self::Site(model.waiting_rule_reason.as_deref())
-            }
-            Some(country) if country.days.is_some() => Self::Country(country),
-            _ => Self::UsOrganicRule,
+        let soil = harvest.touches_soil;
+        if rules.waiting_days_by_rule(soil) != model.rule_days(soil) {
+            return Self::Site(model.waiting_rule_reason.as_deref());
         }
+        model.waiting_rule(soil).map_or(Self::UsOrganicRule, Self::Country)
     }
 
     /// The keeper's reason, as the file has it.

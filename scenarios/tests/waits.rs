@@ -137,7 +137,17 @@ fn the_rule_of_a_country_is_taken() {
     let both = |model: &SiteModel| (model.base.rules.waiting_days_touching, model.base.rules.waiting_days_other);
     let kingdom = with("country = \"England\"").unwrap();
     assert_eq!(both(&kingdom), (123, 123));
-    assert_eq!(kingdom.waiting_rule.map(|rule| rule.country).as_deref(), Some("United Kingdom"));
+    let whose = |model: &SiteModel| [true, false].map(|soil| model.waiting_rule(soil).map(|rule| rule.country.clone()));
+    assert_eq!(whose(&kingdom), [const { "United Kingdom" }; 2].map(|name| Some(name.to_owned())));
+    // Of a list the longest counts, whichever is first; a country without known days is no shorter than without any.
+    for list in ["[\"Ireland\", \"UK\", \"Canada\"]", "[\"Canada\", \"UK\", \"Scotland\", \"India\"]"] {
+        let both_lands = with(&format!("country = {list}")).unwrap();
+        assert_eq!((both(&both_lands), whose(&both_lands)), ((123, 123), whose(&kingdom)), "{list}");
+    }
+    let unknown = with("country = [\"Ireland\", \"India\"]").unwrap();
+    assert_eq!((both(&unknown), whose(&unknown), unknown.rules_that_count().len()), ((120, 90), [None, None], 2));
+    let wrong = with("country = [\"Ireland\", \"Untied Kingdom\"]").unwrap_err();
+    assert!(wrong.contains("column 23") && wrong.contains("United Kingdom"), "{wrong}");
     assert_eq!(both(&with("country = \"India\"").unwrap()), (120, 90));
     let longer = with("country = \"Canada\"\nwaiting_days_other = \"120 days\"").unwrap();
     assert_eq!(both(&longer), (120, 120));
