@@ -115,7 +115,8 @@ fn waiting_rules_are_told_with_their_source_and_status() {
     assert!(one_line(&done(folder.path(), &["sources", "Ireland"])).contains("no number of days known"));
     let document = done(folder.path(), &["sources", "waiting rules", "--json"]);
     let document: Value = serde_json::from_str(&document).unwrap();
-    let (rules, page) = (document["waiting_rules"].as_array().unwrap(), done(folder.path(), &["sources", "--markdown"]));
+    let (rules, page) =
+        (document["waiting_rules"].as_array().unwrap(), done(folder.path(), &["sources", "--markdown"]));
     assert!(rules.len() > 5 && document["entries"].as_array().unwrap().is_empty());
     for rule in rules {
         assert!(page.contains(&format!("\n| {} | ", text(&rule["country"]))), "{rule}");

@@ -106,9 +106,7 @@ fn manure(model: &SiteModel) -> String {
     text += &match &model.waiting_rule_reason {
         _ if !model.waiting_rules.is_empty() => String::new(),
         Some(_) => " The rule of the US organic programme is 120 and 90 days (7 CFR 205.203(c)).".to_owned(),
-        None => {
-            " That is the rule of the US organic programme (7 CFR 205.203(c)); yours may ask for more.".to_owned()
-        }
+        None => " That is the rule of the US organic programme (7 CFR 205.203(c)); yours may ask for more.".to_owned(),
     };
     if let Some(reason) = &model.waiting_rule_reason {
         text += &format!(" This site sets its own, because: \"{}\".", reason.trim_end_matches('.'));

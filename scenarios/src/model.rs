@@ -82,7 +82,8 @@ impl SiteModel {
     /// The rules of the countries whose days count for some harvest, each once; all that are named, where days of none do.
     #[must_use]
     pub fn rules_that_count(&self) -> Vec<&WaitingRule> {
-        let mut counting: Vec<&WaitingRule> = [true, false].into_iter().filter_map(|soil| self.waiting_rule(soil)).collect();
+        let mut counting: Vec<&WaitingRule> =
+            [true, false].into_iter().filter_map(|soil| self.waiting_rule(soil)).collect();
         counting.dedup();
         if counting.is_empty() { self.waiting_rules.iter().collect() } else { counting }
     }

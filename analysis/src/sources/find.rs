@@ -9,7 +9,8 @@ use scenarios::nearest::{TYPED_WRONG, distance, kin, nearest, singular};
 const HAZARD_WORDS: &[&str] = &["hazard", "hazards", "harmful plant", "harmful plants"];
 
 /// What waiting rules of countries are asked for by.
-const WAITING_WORDS: &[&str] = &["waiting rule", "waiting rules", "waiting period", "waiting periods", "country", "countries"];
+const WAITING_WORDS: &[&str] =
+    &["waiting rule", "waiting rules", "waiting period", "waiting periods", "country", "countries"];
 
 /// Looks a word up. What it names as a whole comes alone: an entry by its own or another name, a kind of thing, or else a
 /// number. Else everything that has it: as a whole word of a name, then at the head of one, then within one, then in what
@@ -23,7 +24,12 @@ pub fn find<'l>(library: &'l Library, word: &str) -> Result<FoundEntry<'l>, Stri
     let by = |test: Test| FoundEntry {
         params: all.params.iter().filter(|number| test(library, &word, Thing::Number(number))).cloned().collect(),
         hazards: all.hazards.iter().filter(|hazard| test(library, &word, Thing::Hazard(hazard))).copied().collect(),
-        waiting_rules: all.waiting_rules.iter().filter(|rule| test(library, &word, Thing::Rule(rule))).copied().collect(),
+        waiting_rules: all
+            .waiting_rules
+            .iter()
+            .filter(|rule| test(library, &word, Thing::Rule(rule)))
+            .copied()
+            .collect(),
     };
     let parts: [Test; 4] = [
         |_, word, thing| place_in_name(word, &thing) == Some(0),

@@ -134,8 +134,7 @@ fn waits(library: &Library) -> String {
     out += "| country | also | rule | clause | days | binds | source | known |\n|---|---|---|---|---|---|---|---|\n";
     for rule in library.waiting_rules() {
         let (also, days) = (rule.also.join(", "), waiting_rules::days(rule));
-        out +=
-            &row(&[&rule.country, &also, &rule.rule, &rule.clause, &days, &rule.binds, &rule.source, &rule.status]);
+        out += &row(&[&rule.country, &also, &rule.rule, &rule.clause, &days, &rule.binds, &rule.source, &rule.status]);
     }
     out
 }

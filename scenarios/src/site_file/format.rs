@@ -220,11 +220,8 @@ mod tests {
                 Some(section) => {
                     let others = section.lines().filter(|line| name(line) != name(example));
                     let fruit = example.starts_with("fruit_wait") || example.starts_with("windfall_wait");
-                    let more = [
-                        "canopy = \"plum trees\"",
-                        "fruit_harvest = [\"08-01\", \"09-10\"]",
-                        "windfalls = \"eaten\"",
-                    ];
+                    let more =
+                        ["canopy = \"plum trees\"", "fruit_harvest = [\"08-01\", \"09-10\"]", "windfalls = \"eaten\""];
                     let more = more.into_iter().filter(|_| fruit);
                     let others = others.filter(|line| !fruit || !line.starts_with("canopy"));
                     *section = others.chain(more).chain([example]).collect::<Vec<_>>().join("\n");

@@ -352,7 +352,8 @@ pub(super) fn rules(context: &mut Context<'_>, root: &Reader<'_>) -> (Vec<Waitin
     };
     let countries = reader.get("country").map(|item| waiting_rules(context, &item)).unwrap_or_default();
     let rules = &mut context.rules;
-    [rules.waiting_days_touching, rules.waiting_days_other] = [true, false].map(|soil| longest_wait(&countries, soil).0);
+    [rules.waiting_days_touching, rules.waiting_days_other] =
+        [true, false].map(|soil| longest_wait(&countries, soil).0);
     let reason = reader.get("waiting_rule_reason").and_then(|item| item.text());
     let reason = reason.map(str::trim).filter(|reason| !reason.is_empty());
     let waiting = |key, rule: u32| {
