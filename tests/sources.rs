@@ -103,6 +103,27 @@ fn without_a_word_it_counts_and_says_what_rests_on_memory() {
     assert!(one_line(&listed).contains(&format!("{} numbers:", memory.len())), "{listed}");
 }
 
+/// A country is found by any of its names, with days, whom they bind, the source and how well it is known; all of them by
+/// what they are.
+#[test]
+fn waiting_rules_are_told_with_their_source_and_status() {
+    let folder = tempfile::tempdir().unwrap();
+    let told = one_line(&done(folder.path(), &["sources", "england"]));
+    for want in ["United Kingdom (waiting rule", "123 days", "at least 4 months", "Defra summary", "(read)"] {
+        assert!(told.contains(want), "{want}: {told}");
+    }
+    assert!(one_line(&done(folder.path(), &["sources", "Ireland"])).contains("no number of days known"));
+    let document = done(folder.path(), &["sources", "waiting rules", "--json"]);
+    let document: Value = serde_json::from_str(&document).unwrap();
+    let (rules, page) =
+        (document["waiting_rules"].as_array().unwrap(), done(folder.path(), &["sources", "--markdown"]));
+    assert!(rules.len() > 5 && document["entries"].as_array().unwrap().is_empty());
+    for rule in rules {
+        assert!(page.contains(&format!("\n| {} | ", text(&rule["country"]))), "{rule}");
+        assert!(!text(&rule["source"]).is_empty() && !text(&rule["status"]).is_empty(), "{rule}");
+    }
+}
+
 #[test]
 fn json_stays_metric_and_names_what_was_asked() {
     let folder = tempfile::tempdir().unwrap();

@@ -7,7 +7,7 @@
 
 use crate::harvest_dates::{WaitSetBy, harvest_dates};
 use crate::units::Units;
-use crate::wording::{WINDFALL, capital};
+use crate::wording::{WINDFALL, capital, longest_of_countries};
 use scenarios::library::Hazard;
 use scenarios::{Library, SiteModel};
 use schemars::JsonSchema;
@@ -93,15 +93,20 @@ fn manure(model: &SiteModel) -> String {
         "Droppings are raw manure. Gates of a plot stay shut for {} days before a harvest whose edible part touches the soil, and for {} days before any other.",
         rules.waiting_days_touching, rules.waiting_days_other
     );
-    text += &match (&model.waiting_rule, &model.waiting_rule_reason) {
-        (Some(country), _) => format!(
-            " The rule named is that of {}: {} ({}). It binds {}.",
-            country.country, country.rule, country.clause, country.binds
-        ),
-        (None, Some(_)) => " The rule of the US organic programme is 120 and 90 days (7 CFR 205.203(c)).".to_owned(),
-        (None, None) => {
-            " That is the rule of the US organic programme (7 CFR 205.203(c)); yours may ask for more.".to_owned()
-        }
+    for country in model.rules_that_count() {
+        text += &format!(
+            " The rule named is that of {}{}: {} ({}). It binds {}.",
+            country.country,
+            longest_of_countries(model),
+            country.rule,
+            country.clause,
+            country.binds
+        );
+    }
+    text += &match &model.waiting_rule_reason {
+        _ if !model.waiting_rules.is_empty() => String::new(),
+        Some(_) => " The rule of the US organic programme is 120 and 90 days (7 CFR 205.203(c)).".to_owned(),
+        None => " That is the rule of the US organic programme (7 CFR 205.203(c)); yours may ask for more.".to_owned(),
     };
     if let Some(reason) = &model.waiting_rule_reason {
         text += &format!(" This site sets its own, because: \"{}\".", reason.trim_end_matches('.'));
@@ -120,9 +125,10 @@ pub(crate) fn own_waits(model: &SiteModel) -> Vec<String> {
         let WaitSetBy::Harvest(reason) = harvest.set_by else { continue };
         let because =
             reason.map_or_else(String::new, |reason| format!(", because: \"{}\"", reason.trim_end_matches('.')));
+        let (fallen, waits) = if harvest.window.windfall { ("windfalls of ", "wait") } else { ("", "waits") };
         let words = format!(
-            " {} in {} waits {} days instead of {}{because}.",
-            capital(harvest.name),
+            " {} in {} {waits} {} days instead of {}{because}.",
+            capital(&format!("{fallen}{}", harvest.name)),
             model.base.plots[harvest.plot].name,
             harvest.wait_days,
             harvest.rule_days

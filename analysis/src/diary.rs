@@ -254,8 +254,10 @@ pub fn in_words(site: &Site, event: Event) -> Option<(String, String)> {
         }
         Event::HeapSpread { plot, .. } => Some((plot_name(plot), "the heap is spread".into())),
         Event::KeepOut { plot, event } => Some((plot_name(plot), keep_out(site, event))),
-        Event::GuardUp { plot, .. } => Some((plot_name(plot), "guards go up".into())),
-        Event::GuardDown { plot, .. } => Some((plot_name(plot), "guards come down".into())),
+        Event::GuardUp { plot, guard } => Some((plot_name(plot), format!("guards go up{}", around(site, plot, guard)))),
+        Event::GuardDown { plot, guard } => {
+            Some((plot_name(plot), format!("guards come down{}", around(site, plot, guard))))
+        }
         Event::NetUp { plot, .. } => Some((plot_name(plot), "nets go up".into())),
         Event::NetDown { plot, .. } => Some((plot_name(plot), "nets come down".into())),
         Event::EmergenceBegins { plot, pest } => {
@@ -272,4 +274,10 @@ pub fn in_words(site: &Site, event: Event) -> Option<(String, String)> {
         | Event::GateSet { .. }
         | Event::GateFree { .. } => None,
     }
+}
+
+/// " around leek", of guards that stand around plants.
+fn around(site: &Site, plot: usize, guard: usize) -> String {
+    let plants = site.plots[plot].guards[guard].plants;
+    plants.map_or_else(String::new, |plants| format!(" around {}", site.plant_name(plants)))
 }

@@ -91,15 +91,11 @@ impl<'m> WaitSetBy<'m> {
         if let Some(own) = rules.own_wait(harvest) {
             return Self::Harvest(own.reason.as_deref());
         }
-        let (touching, other) = model.rule_days();
-        let rule = if harvest.touches_soil { touching } else { other };
-        match &model.waiting_rule {
-            _ if rules.waiting_days_by_rule(harvest.touches_soil) != rule => {
-                Self::Site(model.waiting_rule_reason.as_deref())
-            }
-            Some(country) if country.days.is_some() => Self::Country(country),
-            _ => Self::UsOrganicRule,
+        let soil = harvest.touches_soil;
+        if rules.waiting_days_by_rule(soil) != model.rule_days(soil) {
+            return Self::Site(model.waiting_rule_reason.as_deref());
         }
+        model.waiting_rule(soil).map_or(Self::UsOrganicRule, Self::Country)
     }
 
     /// The keeper's reason, as the file has it.
@@ -196,5 +192,20 @@ mod tests {
         let site = of("waiting_days_other = \"50 days\"\nwaiting_rule_reason = \"peeled\"", &own);
         let peeled = "Site(Some(\"peeled\"))".to_owned();
         assert_eq!((&site[0], site[1].1, &site[2]), (&(50, 50, peeled), 50, &(120, 120, us())));
+    }
+
+    /// A wait before windfalls is told with its reason wherever those of one's own are, and raw juice stays warned of.
+    #[test]
+    fn a_wait_before_windfalls_is_told_as_one_of_its_own() {
+        let fruit = "canopy = \"plum trees\"\nfruit_harvest = [\"08-01\", \"09-10\"]\nwindfalls = \"cooked\"\n\
+                     windfall_wait = { days = 80, reason = \"boiled for jam.\" }";
+        let model = site("2027-01-01", 1, "", "", fruit);
+        let own = [" Windfalls of plum trees in trees wait 80 days instead of 120, because: \"boiled for jam\"."];
+        assert_eq!(crate::cautions::own_waits(&model), own);
+        let lines: Vec<String> = harvest_dates(&model).iter().map(crate::wording::harvest_in_words).collect();
+        let fallen = "plum trees, fallen fruit: birds out after 13 May 2027, pick from 1 Aug 2027 to 10 Sep 2027 (80 days of your own \
+                      instead of 120, because: “boiled for jam”); cook, never raw, never raw juice";
+        assert_eq!(lines[1], fallen);
+        assert!(lines[0].starts_with("plum trees: birds out after 3 May 2027"), "{lines:?}");
     }
 }

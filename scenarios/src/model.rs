@@ -47,8 +47,8 @@ pub struct SiteModel {
     pub limits: Limits,
     /// How strategies are compared.
     pub compare: CompareSettings,
-    /// The rule of the country the file names; `None` where it names none, and the US organic rule is taken.
-    pub waiting_rule: Option<WaitingRule>,
+    /// The rules of the countries the file names; empty where it names none, and the US organic rule is taken.
+    pub waiting_rules: Vec<WaitingRule>,
     /// Why a waiting period is shorter than the rule; printed on every sheet.
     pub waiting_rule_reason: Option<String>,
     /// What the file left open, and what was taken.
@@ -66,13 +66,36 @@ impl SiteModel {
         self.strategies.iter().position(|strategy| strategy.name == name)
     }
 
-    /// Days the rule asks for before a harvest that touches the soil, and before any other: that of the country the file
-    /// names where its days are known, else the US organic rule. The site may have set others.
+    /// Days the rule asks for before a harvest that touches the soil, or another: the most of the countries the file names,
+    /// or the US organic rule. The site may have set others.
     #[must_use]
-    pub fn rule_days(&self) -> (u32, u32) {
-        let country = self.waiting_rule.as_ref().and_then(|rule| rule.days);
-        country.unwrap_or((defaults::WAITING_TOUCHING_D, defaults::WAITING_OTHER_D))
+    pub fn rule_days(&self, touches_soil: bool) -> u32 {
+        longest_wait(&self.waiting_rules, touches_soil).0
     }
+
+    /// The rule of the country those days are of; `None` where they are those of the US organic rule.
+    #[must_use]
+    pub fn waiting_rule(&self, touches_soil: bool) -> Option<&WaitingRule> {
+        longest_wait(&self.waiting_rules, touches_soil).1
+    }
+
+    /// The rules of the countries whose days count for some harvest, each once; all that are named, where days of none do.
+    #[must_use]
+    pub fn rules_that_count(&self) -> Vec<&WaitingRule> {
+        let mut counting: Vec<&WaitingRule> =
+            [true, false].into_iter().filter_map(|soil| self.waiting_rule(soil)).collect();
+        counting.dedup();
+        if counting.is_empty() { self.waiting_rules.iter().collect() } else { counting }
+    }
+}
+
+/// The longest wait that these rules ask for, and whose it is, the first of equals: a country whose days are not known has
+/// those of the US organic rule, and so has no country at all.
+pub(crate) fn longest_wait(rules: &[WaitingRule], touches_soil: bool) -> (u32, Option<&WaitingRule>) {
+    let of = |(touching, other): (u32, u32)| if touches_soil { touching } else { other };
+    let us = (of((defaults::WAITING_TOUCHING_D, defaults::WAITING_OTHER_D)), None);
+    let waits = rules.iter().map(|rule| rule.days.map_or(us, |days| (of(days), Some(rule))));
+    waits.rev().max_by_key(|(days, whose)| (*days, whose.is_some())).unwrap_or(us)
 }
 
 /// A default the file left to us.

@@ -109,6 +109,27 @@ fn waits_and_windfalls_belong_to_a_harvest() {
     fault(&[(LEEKS, leeks)], &["wait without harvest"]);
 }
 
+/// Windfalls have days of their own beside those of the fruit from the tree; without any they keep the rule's.
+#[test]
+fn windfalls_wait_days_of_their_own() {
+    let cooked = "\"cooked\"\nwindfall_wait = { days = 80, reason = \"boiled\" }";
+    let fruit = format!("{PICKED}\nfruit_wait = {{ days = 30, reason = \"by hand\" }}");
+    let model = read(&[("\"left\"", cooked)]).unwrap();
+    assert_eq!(days(&model, 0), [(false, 90), (true, 80)]);
+    let model = read(&[(PICKED, &fruit), ("\"left\"", cooked)]).unwrap();
+    assert_eq!(days(&model, 0), [(false, 30), (true, 80)]);
+    let several = "canopy = [{ plant = \"plum trees\", share = 0.5, harvest = [\"08-01\", \"09-10\"], windfalls = \"eaten\", \
+                   windfall_wait = { days = 130 } }, { plant = \"pear trees\", share = 0.5, harvest = [\"09-01\", \"10-01\"], windfalls = \"eaten\" }]";
+    let one = format!("canopy = \"plum trees\"\n{PICKED}\nwindfalls = \"left\"");
+    let model = read(&[(&one, several)]).unwrap();
+    assert_eq!(days(&model, 0), [(false, 90), (true, 130), (false, 90), (true, 120)]);
+    let short = "\"eaten\"\nwindfall_wait = { days = 100 }";
+    let say = "windfall_wait = { days = 100, reason = \"all of it is cooked\" }";
+    fault(&[("\"left\"", short)], &["windfall_wait is 100 days, fewer than the rule of 120, without a reason", say]);
+    let nobody = "\"left\"\nwindfall_wait = { days = 130 }";
+    fault(&[("\"left\"", nobody)], &["windfall_wait without windfalls that are eaten", "windfalls = \"cooked\""]);
+}
+
 /// A country's days are taken and named; days in the file come first, and fewer than its rule want a reason.
 #[test]
 fn the_rule_of_a_country_is_taken() {
@@ -116,7 +137,17 @@ fn the_rule_of_a_country_is_taken() {
     let both = |model: &SiteModel| (model.base.rules.waiting_days_touching, model.base.rules.waiting_days_other);
     let kingdom = with("country = \"England\"").unwrap();
     assert_eq!(both(&kingdom), (123, 123));
-    assert_eq!(kingdom.waiting_rule.map(|rule| rule.country).as_deref(), Some("United Kingdom"));
+    let whose = |model: &SiteModel| [true, false].map(|soil| model.waiting_rule(soil).map(|rule| rule.country.clone()));
+    assert_eq!(whose(&kingdom), [const { "United Kingdom" }; 2].map(|name| Some(name.to_owned())));
+    // Of a list the longest counts, whichever is first; a country without known days is no shorter than without any.
+    for list in ["[\"Ireland\", \"UK\", \"Canada\"]", "[\"Canada\", \"UK\", \"Scotland\", \"India\"]"] {
+        let both_lands = with(&format!("country = {list}")).unwrap();
+        assert_eq!((both(&both_lands), whose(&both_lands)), ((123, 123), whose(&kingdom)), "{list}");
+    }
+    let unknown = with("country = [\"Ireland\", \"India\"]").unwrap();
+    assert_eq!((both(&unknown), whose(&unknown), unknown.rules_that_count().len()), ((120, 90), [None, None], 2));
+    let wrong = with("country = [\"Ireland\", \"Untied Kingdom\"]").unwrap_err();
+    assert!(wrong.contains("column 23") && wrong.contains("United Kingdom"), "{wrong}");
     assert_eq!(both(&with("country = \"India\"").unwrap()), (120, 90));
     let longer = with("country = \"Canada\"\nwaiting_days_other = \"120 days\"").unwrap();
     assert_eq!(both(&longer), (120, 120));

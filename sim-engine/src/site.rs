@@ -239,6 +239,17 @@ impl Plot {
         self.grounds.iter().any(|ground| !ground.bed)
     }
 
+    /// Share of the plot under one kind of plant: all beds in which a crop stands at some time, or a canopy.
+    #[must_use]
+    pub fn share_of(&self, plants: Plant) -> f64 {
+        match plants {
+            Plant::Crop(crop) => {
+                self.grounds.iter().filter(|ground| ground.grows(crop)).map(|ground| ground.share).sum()
+            }
+            Plant::Canopy(canopy) => self.canopies.iter().filter(|c| c.canopy == canopy).map(|c| c.share).sum(),
+        }
+    }
+
     /// Harvests of its crops and of its canopies.
     pub fn harvests(&self) -> impl Iterator<Item = &HarvestWindow> {
         self.harvests_of().map(|(_, harvest)| harvest)
@@ -282,6 +293,14 @@ pub struct Ground {
     pub bed: bool,
     /// Crops of this bed, in no order; their times in the ground do not overlap.
     pub crops: Vec<CropPlan>,
+}
+
+impl Ground {
+    /// Whether a crop of the site stands here at some time.
+    #[must_use]
+    pub fn grows(&self, crop: usize) -> bool {
+        self.crops.iter().any(|plan| plan.crop == crop)
+    }
 }
 
 /// A crop's times.
@@ -346,11 +365,14 @@ pub struct PlotPest {
     pub hosts: Vec<usize>,
 }
 
-/// Nets, cloches, collars: part of the plot birds cannot reach for a time.
+/// Nets, cloches, collars, fences: part of the plot birds cannot reach for a time.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Guard {
-    /// Share of the plot; beds are guarded first.
+    /// Share of the plot.
     pub share: f64,
+    /// The plants it stands around, all of them in the plot: the beds of a crop, or the ground under a canopy, which is
+    /// spread evenly, and its hanging fruit; `None`: beds are guarded first, whatever stands there.
+    pub plants: Option<Plant>,
     /// Put up.
     pub from: When,
     /// Taken down.

@@ -385,8 +385,12 @@ pub struct PlotMemory {
     pub days_since_crop: f64,
     /// A crop stands on some bed.
     pub crop_standing: bool,
-    /// Share of the plot that guards keep birds off.
+    /// A crop stands on some bed without guards of its own.
+    pub crop_open: bool,
+    /// Share of the plot that guards around no plant of their own keep birds off.
     pub guarded: f64,
+    /// Share of the plot that is beds whose crops have guards of their own.
+    pub guarded_beds: f64,
     /// Share of the plot under nets.
     pub netted: f64,
     /// A group is isolated here.

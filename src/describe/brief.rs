@@ -198,7 +198,7 @@ fn strategies(page: &mut TextPage, model: &SiteModel, units: Units) {
     let (told, named) = order.split_at(order.len().min(MOST_STRATEGIES));
     for &which in told {
         page.point(&format!("{}: {}", model.strategies[which].name, what_it_does(model, which, units)));
-        practice_sentences(page, model, which);
+        practice_sentences(page, model, which, units);
     }
     if !named.is_empty() {
         let names: Vec<&str> = named.iter().map(|&which| model.strategies[which].name.as_str()).collect();

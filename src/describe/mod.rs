@@ -10,9 +10,8 @@ mod site;
 use crate::text::TextPage;
 use analysis::cautions;
 use analysis::harvest_dates::harvest_dates;
-use analysis::practice_days::practice_days;
+use analysis::practice_days::{practice_days, spoken};
 use analysis::report::describe::what_it_does;
-use analysis::report::practice::spoken;
 use analysis::table::wrapped;
 use analysis::units::Units;
 use analysis::wording::harvest_in_words;
@@ -54,16 +53,16 @@ fn strategies(page: &mut TextPage, model: &SiteModel, units: Units) {
     page.heading("Strategies");
     for (which, spec) in model.strategies.iter().enumerate() {
         page.point(&format!("{}: {}", spec.name, what_it_does(model, which, units)));
-        practice_sentences(page, model, which);
+        practice_sentences(page, model, which, units);
     }
 }
 
 /// How often each rule of a practice spoke, and which never did and why.
-fn practice_sentences(page: &mut TextPage, model: &SiteModel, which: usize) {
+fn practice_sentences(page: &mut TextPage, model: &SiteModel, which: usize, units: Units) {
     // A run that fails is a fault of the command that asks for it, not of what the file says.
-    let Ok(Some(days)) = practice_days(model, which) else { return };
-    let name = &model.strategies[which].name;
-    spoken(&days).iter().for_each(|words| page.point(&format!("{name}, {words}")));
+    for days in practice_days(model, which, units).unwrap_or_default() {
+        spoken(&days).iter().for_each(|words| page.point(&format!("{}, {words}", days.strategy)));
+    }
 }
 
 /// Names that the library has under another.

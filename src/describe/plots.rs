@@ -26,8 +26,11 @@ fn one(page: &mut TextPage, model: &SiteModel, plot: &Plot, units: Units) {
     }
     plants_and_pests(page, model, plot, units);
     for guard in &plot.guards {
-        let share = short(100.0 * guard.share);
-        page.point(&format!("Guards keep birds off {share} % of it {}.", between(guard.from, guard.to)));
+        let what = match guard.plants {
+            Some(plants) => format!("all {} here", model.base.plant_name(plants)),
+            None => format!("{} % of it", short(100.0 * guard.share)),
+        };
+        page.point(&format!("Guards keep birds off {what} {}.", between(guard.from, guard.to)));
     }
     for net in &plot.nets {
         let share = short(100.0 * net.share);

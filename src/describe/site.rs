@@ -4,8 +4,9 @@ use super::brief::kept_apart;
 use super::plot_dates::{spoken, spoken_date};
 use crate::text::{TextPage, counted};
 use analysis::units::{Units, short};
-use analysis::wording::list;
+use analysis::wording::{list, longest_of_countries};
 use scenarios::SiteModel;
+use scenarios::library::WaitingRule;
 use scenarios::weather_source::WeatherSource;
 use scenarios::yearly_load::{self, FIELD_YARDSTICK_KG_HA, HOLDING_YARDSTICK_KG_HA};
 use sim_engine::site::Group;
@@ -136,9 +137,11 @@ fn rules(model: &SiteModel) -> String {
     let rules = &model.base.rules;
     let grounds = [("mud", rules.shut_on_mud), ("frozen ground", rules.shut_on_frozen), ("snow", rules.shut_on_snow)];
     let ground: Vec<&str> = grounds.iter().filter(|(_, shut)| *shut).map(|(name, _)| *name).collect();
-    let country = model.waiting_rule.as_ref().map_or_else(String::new, |rule| {
-        format!(" Waiting periods by {}: {} ({}; {}).", rule.country, rule.rule, rule.clause, rule.status)
-    });
+    let longest = longest_of_countries(model);
+    let of = |rule: &WaitingRule| {
+        format!(" Waiting periods by {}{longest}: {} ({}; {}).", rule.country, rule.rule, rule.clause, rule.status)
+    };
+    let country: String = model.rules_that_count().into_iter().map(of).collect();
     let reason = model.waiting_rule_reason.as_ref().map_or_else(String::new, |reason| {
         format!(" The waiting periods are shorter than the rule; the reason given: \"{reason}\".")
     });

@@ -3,6 +3,7 @@
 use super::RunFacts;
 use crate::cautions::{self, Caution};
 use crate::harvest_dates::{HarvestDates, WaitSetBy, harvest_dates};
+use crate::practice_days::{PracticeDays, practice_days};
 use crate::provenance::{DIGEST, Provenance};
 use crate::units::Units;
 use crate::wording::limit_in_words;
@@ -43,6 +44,8 @@ pub struct CheckDocument {
     pub plots: Vec<String>,
     /// Strategies by name.
     pub strategies: Vec<String>,
+    /// What the rules of each practice came to, by strategy: of one that calls upon practices, as it asks them.
+    pub practices: Vec<PracticeDays>,
     /// Numbers not known exactly that differ between draws.
     pub unknowns: usize,
     /// What aims are counted in: `h`, or the keeper's currency.
@@ -183,12 +186,17 @@ pub fn check_document(model: &SiteModel, library: &Library, from: &Provenance, r
         key: format!("{} {:?}", n.kind, n.written),
         value: format!("{} (you wrote {})", n.entry, n.written),
     };
+    let strategies = 0..model.strategies.len();
     CheckDocument {
         ok: true,
         warnings: model.warnings.iter().map(said).collect(),
         defaults: model.names_read.iter().map(read).chain(model.defaults.iter().map(default)).collect(),
         plots: model.base.plots.iter().map(|p| p.name.clone()).collect(),
         strategies: model.strategies.iter().map(|s| s.name.clone()).collect(),
+        // A run that fails is a fault of the command that asks for it, not of what the file says.
+        practices: strategies
+            .flat_map(|which| practice_days(model, which, Units::Metric).unwrap_or_default())
+            .collect(),
         unknowns: model.unknowns.len(),
         aim_unit: model.aim_unit.short().to_owned(),
         aims: model.aims.iter().map(aim).collect(),
@@ -219,6 +227,7 @@ fn empty(site: &str, from: &Provenance, run: Option<RunFacts>) -> CheckDocument 
         defaults: Vec::new(),
         plots: Vec::new(),
         strategies: Vec::new(),
+        practices: Vec::new(),
         unknowns: 0,
         aim_unit: AimUnit::Hours.short().to_owned(),
         aims: Vec::new(),

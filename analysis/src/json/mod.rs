@@ -39,7 +39,7 @@ pub use rates::{RateFigures, RatesFigures};
 pub use score::{ScoreDocument, ScoredProblem, score_document};
 pub use season::{AuditFigures, PlotDocument, SeasonDocument, SeasonMeasure, season_document};
 pub use sources::{
-    HarmfulPlant, KindFigures, MemoryFigures, SourceFigures, SourcesDocument, library_digest, sources_csv,
+    CountryRule, HarmfulPlant, KindFigures, MemoryFigures, SourceFigures, SourcesDocument, library_digest, sources_csv,
     sources_document,
 };
 pub use sweep::{CellFigures, DesignSaid, SweepDocument, SweptFigures, VariedFigures, sweep_document};

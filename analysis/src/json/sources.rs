@@ -5,7 +5,7 @@ use crate::csv_text::csv_text;
 use crate::provenance::{DIGEST, Provenance};
 use crate::sources::{FoundEntry, count, from_memory};
 use scenarios::Library;
-use scenarios::library::{Evidence, Hazard, Listed};
+use scenarios::library::{Evidence, Hazard, Listed, WaitingRule};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -37,6 +37,8 @@ pub struct SourcesDocument {
     pub from_memory: MemoryFigures,
     /// Plants found that can harm birds; one that is missing is unknown, not harmless.
     pub harmful_plants: Vec<HarmfulPlant>,
+    /// Waiting rules of countries found; one that is missing is unknown, not without a rule.
+    pub waiting_rules: Vec<CountryRule>,
     /// What this machine did; only on standard output.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub run: Option<RunFacts>,
@@ -107,6 +109,29 @@ pub struct HarmfulPlant {
     pub note: String,
 }
 
+/// The waiting rule of a country.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct CountryRule {
+    /// The country.
+    pub country: String,
+    /// Other names of it.
+    pub also: Vec<String>,
+    /// Name of the rule.
+    pub rule: String,
+    /// Where it stands.
+    pub clause: String,
+    /// Days before a harvest that touches the soil; `null`: no number is known.
+    pub days_touching: Option<u32>,
+    /// Days before any other harvest; `null`: no number is known.
+    pub days_other: Option<u32>,
+    /// Whom it binds.
+    pub binds: String,
+    /// The source.
+    pub source: String,
+    /// How well it is known.
+    pub status: String,
+}
+
 /// The document of what was found.
 #[must_use]
 pub fn sources_document(
@@ -133,6 +158,7 @@ pub fn sources_document(
         kinds: count(found, None).into_iter().map(kind).collect(),
         from_memory: MemoryFigures { share, names: memory.iter().map(|number| number.name.clone()).collect() },
         harmful_plants: found.hazards.iter().map(|hazard| harmful(hazard)).collect(),
+        waiting_rules: found.waiting_rules.iter().map(|rule| country(rule)).collect(),
         run,
     }
 }
@@ -156,6 +182,12 @@ fn harmful(hazard: &Hazard) -> HarmfulPlant {
     HarmfulPlant { plant, part, class, source, note }
 }
 
+fn country(found: &WaitingRule) -> CountryRule {
+    let WaitingRule { country, also, rule, clause, days, binds, source, status } = found.clone();
+    let (days_touching, days_other) = days.unzip();
+    CountryRule { country, also, rule, clause, days_touching, days_other, binds, source, status }
+}
+
 /// The numbers as CSV: name, value, low, high, unit, source, kind.
 #[must_use]
 pub fn sources_csv(found: &FoundEntry<'_>) -> Vec<u8> {
@@ -174,10 +206,12 @@ pub fn library_digest(library: &Library) -> String {
     let plants: Vec<String> = library.hazards().iter().map(|hazard| format!("{hazard:?}")).collect();
     let homes: Vec<String> = library.pest_climates().iter().map(|known| format!("{known:?}")).collect();
     let slugs: Vec<String> = library.slug_climates().iter().map(|known| format!("{known:?}")).collect();
+    let rules: Vec<String> = library.waiting_rules().iter().map(|rule| format!("{rule:?}")).collect();
     crate::provenance::input_digest(&[
         ("library", &sources_csv(&found)),
         ("plants", plants.join("\n").as_bytes()),
         ("pest climates", homes.join("\n").as_bytes()),
         ("slug climates", slugs.join("\n").as_bytes()),
+        ("waiting rules", rules.join("\n").as_bytes()),
     ])
 }

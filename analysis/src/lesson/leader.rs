@@ -127,9 +127,11 @@ fn cautions(lesson: &Lesson) -> Markup {
                     (rules.waiting_days_other) " days otherwise"
                     @match &lesson.model.waiting_rule_reason {
                         Some(reason) => { " (this site’s own rule: " (reason.trim_end_matches('.')) "; the US organic rule is 120 and 90)." }
-                        None => @match &lesson.model.waiting_rule {
-                            Some(country) => { " (" (country.rule) ", " (country.clause) ")." }
-                            None => { " (US organic rule, 7 CFR 205.203(c); yours may ask for more)." }
+                        None => {
+                            @for country in lesson.model.rules_that_count() {
+                                " (" (country.rule) ", " (country.clause) (crate::wording::longest_of_countries(&lesson.model)) ")."
+                            }
+                            @if lesson.model.waiting_rules.is_empty() { " (US organic rule, 7 CFR 205.203(c); yours may ask for more)." }
                         }
                     }
                     @for words in crate::cautions::own_waits(&lesson.model) { (words) }

@@ -1,6 +1,5 @@
-//! A keeper's practice in sentences: what each rule says, and after some possible years how often it spoke.
+//! A keeper's practice in sentences: what each rule says, and why one never spoke.
 
-use crate::practice_days::PracticeDays;
 use crate::units::Units;
 use crate::wording::{capital, either, figure, list};
 use scenarios::SiteModel;
@@ -98,28 +97,9 @@ fn silent_day(day: Unless, units: Units) -> String {
     }
 }
 
-/// How many days a year each rule spoke, and of those that never did, why.
-#[must_use]
-pub fn spoken(days: &PracticeDays) -> Vec<String> {
-    let per_year = |mornings: u32| figure(f64::from(mornings) / f64::from(days.years), 0);
-    let rule = |(at, tally): (usize, &RuleTally)| {
-        let number = at + 1;
-        if tally.spoke == 0 {
-            return format!("rule {number} never applied in {} possible years: {}", days.years, why_never(tally));
-        }
-        format!(
-            "rule {number} applied on {} days a year (mean of {} possible years)",
-            per_year(tally.spoke),
-            days.years
-        )
-    };
-    let home =
-        (days.home_mornings > 0).then(|| format!("no rule applied on {} days a year", per_year(days.home_mornings)));
-    days.rules.iter().enumerate().map(rule).chain(home).collect()
-}
-
 /// What stood most often against a rule that never spoke.
-fn why_never(tally: &RuleTally) -> String {
+#[must_use]
+pub fn why_never(tally: &RuleTally) -> String {
     let Some((why, shut_by)) = tally.mostly() else {
         return "rules further up always applied".to_owned();
     };

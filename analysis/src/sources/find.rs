@@ -2,11 +2,15 @@
 
 use super::found::{FoundEntry, THINGS, about};
 use scenarios::Library;
-use scenarios::library::{Entry, EntryKind, Hazard, Listed, is_called};
+use scenarios::library::{Entry, EntryKind, Hazard, Listed, WaitingRule, is_called};
 use scenarios::nearest::{TYPED_WRONG, distance, kin, nearest, singular};
 
 /// What harmful plants are asked for by.
 const HAZARD_WORDS: &[&str] = &["hazard", "hazards", "harmful plant", "harmful plants"];
+
+/// What waiting rules of countries are asked for by.
+const WAITING_WORDS: &[&str] =
+    &["waiting rule", "waiting rules", "waiting period", "waiting periods", "country", "countries"];
 
 /// Looks a word up. What it names as a whole comes alone: an entry by its own or another name, a kind of thing, or else a
 /// number. Else everything that has it: as a whole word of a name, then at the head of one, then within one, then in what
@@ -20,6 +24,12 @@ pub fn find<'l>(library: &'l Library, word: &str) -> Result<FoundEntry<'l>, Stri
     let by = |test: Test| FoundEntry {
         params: all.params.iter().filter(|number| test(library, &word, Thing::Number(number))).cloned().collect(),
         hazards: all.hazards.iter().filter(|hazard| test(library, &word, Thing::Hazard(hazard))).copied().collect(),
+        waiting_rules: all
+            .waiting_rules
+            .iter()
+            .filter(|rule| test(library, &word, Thing::Rule(rule)))
+            .copied()
+            .collect(),
     };
     let parts: [Test; 4] = [
         |_, word, thing| place_in_name(word, &thing) == Some(0),
@@ -27,7 +37,7 @@ pub fn find<'l>(library: &'l Library, word: &str) -> Result<FoundEntry<'l>, Stri
         |_, word, thing| place_in_name(word, &thing) == Some(2),
         is_described,
     ];
-    let part_of = || parts.into_iter().map(by).fold(FoundEntry { params: Vec::new(), hazards: Vec::new() }, joined);
+    let part_of = || parts.into_iter().map(by).fold(FoundEntry::default(), joined);
     let searches: [&dyn Fn() -> FoundEntry<'l>; 4] =
         [&|| by(is_named), &|| by(is_number), &part_of, &|| by(is_mentioned)];
     let found = searches.iter().map(|search| search()).find(|found| !found.is_empty());
@@ -43,6 +53,8 @@ fn joined<'l>(mut first: FoundEntry<'l>, rest: FoundEntry<'l>) -> FoundEntry<'l>
     first.params.extend(rest.params.into_iter().filter(|number| !there.contains(&(number.kind, number.entry))));
     let hazards = rest.hazards.into_iter().filter(|hazard| !first.hazards.contains(hazard));
     first.hazards.extend(hazards.collect::<Vec<_>>());
+    let rules = rest.waiting_rules.into_iter().filter(|rule| !first.waiting_rules.contains(rule));
+    first.waiting_rules.extend(rules.collect::<Vec<_>>());
     first
 }
 
@@ -68,6 +80,7 @@ fn instead(word: &str, names: &[&str]) -> String {
 enum Thing<'t, 'l> {
     Number(&'t Listed<'l>),
     Hazard(&'t Hazard),
+    Rule(&'t WaitingRule),
 }
 
 fn is_named(library: &Library, word: &str, thing: Thing<'_, '_>) -> bool {
@@ -81,6 +94,10 @@ fn is_named(library: &Library, word: &str, thing: Thing<'_, '_>) -> bool {
             of_kind || entry == word || called() || format!("{}.{entry}", number.kind) == word
         }
         Thing::Hazard(hazard) => hazard.plant.to_lowercase() == word || HAZARD_WORDS.contains(&word),
+        Thing::Rule(rule) => {
+            let named = std::iter::once(&rule.country).chain(&rule.also).any(|name| name.to_lowercase() == word);
+            named || WAITING_WORDS.contains(&word)
+        }
     }
 }
 
@@ -90,7 +107,7 @@ fn is_number(_: &Library, word: &str, thing: Thing<'_, '_>) -> bool {
             let row = number.field.split('.').next().unwrap_or_default();
             number.name.to_lowercase() == word || number.field == word || row == word
         }
-        Thing::Hazard(_) => false,
+        Thing::Hazard(_) | Thing::Rule(_) => false,
     }
 }
 
@@ -109,6 +126,7 @@ fn place_in_name(word: &str, thing: &Thing<'_, '_>) -> Option<usize> {
     let name = match thing {
         Thing::Number(number) => number.entry,
         Thing::Hazard(hazard) => hazard.plant.as_str(),
+        Thing::Rule(rule) => rule.country.as_str(),
     };
     let (name, word) = (name.to_lowercase(), singular(word));
     let words = || name.split([' ', '-', ',']).map(singular);
@@ -127,7 +145,7 @@ fn is_described(library: &Library, word: &str, thing: Thing<'_, '_>) -> bool {
             about(library, number.kind, number.entry).to_lowercase().contains(word)
                 || entry_of(library, number).is_some_and(also)
         }
-        Thing::Hazard(_) => false,
+        Thing::Hazard(_) | Thing::Rule(_) => false,
     }
 }
 
@@ -136,6 +154,7 @@ fn is_mentioned(_: &Library, word: &str, thing: Thing<'_, '_>) -> bool {
     match thing {
         Thing::Number(number) => has(&number.name) || has(number.what) || has(number.source),
         Thing::Hazard(hazard) => has(&hazard.note) || has(&hazard.source) || has(&hazard.part),
+        Thing::Rule(rule) => [&rule.rule, &rule.clause, &rule.binds, &rule.source].into_iter().any(|text| has(text)),
     }
 }
 
@@ -145,8 +164,10 @@ fn names<'f>(library: &'f Library, all: &'f FoundEntry<'_>) -> Vec<&'f str> {
     let fields = all.params.iter().filter(|number| number.kind != "climate").map(|number| number.field.as_str());
     let also = library.entries().flat_map(|entry| entry.also.iter().map(String::as_str));
     let plants = all.hazards.iter().map(|hazard| hazard.plant.as_str());
+    let countries = all.waiting_rules.iter().flat_map(|rule| std::iter::once(&rule.country).chain(&rule.also));
+    let countries = countries.map(String::as_str).chain(["waiting rules"]);
     let kinds = THINGS.iter().flat_map(|(key, one, many)| [*key, *one, *many]);
-    let mut names: Vec<&str> = kinds.chain(entries).chain(plants).chain(fields).chain(also).collect();
+    let mut names: Vec<&str> = kinds.chain(entries).chain(plants).chain(fields).chain(also).chain(countries).collect();
     let mut seen = std::collections::BTreeSet::new();
     names.retain(|name| seen.insert(*name));
     names

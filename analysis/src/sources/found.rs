@@ -1,35 +1,42 @@
 //! What was found in the library, and the kinds of thing there are.
 
 use scenarios::Library;
-use scenarios::library::{EntryKind, Evidence, Hazard, Listed, listed};
+use scenarios::library::{EntryKind, Evidence, Hazard, Listed, WaitingRule, listed};
 
 /// What was found.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct FoundEntry<'l> {
     /// Numbers, those of an entry together.
     pub params: Vec<Listed<'l>>,
     /// Plants that can harm birds.
     pub hazards: Vec<&'l Hazard>,
+    /// Waiting rules of countries.
+    pub waiting_rules: Vec<&'l WaitingRule>,
 }
 
 impl<'l> FoundEntry<'l> {
     /// The whole library.
     #[must_use]
     pub fn all(library: &'l Library) -> Self {
-        Self { params: listed(library), hazards: library.hazards().iter().collect() }
+        Self {
+            params: listed(library),
+            hazards: library.hazards().iter().collect(),
+            waiting_rules: library.waiting_rules().iter().collect(),
+        }
     }
 
     /// Nothing at all.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        self.params.is_empty() && self.hazards.is_empty()
+        self.params.is_empty() && self.hazards.is_empty() && self.waiting_rules.is_empty()
     }
 
-    /// Only what is known in this way; harmful plants have a class of their own and go.
+    /// Only what is known in this way; harmful plants and waiting rules have words of their own and go.
     #[must_use]
     pub fn known_by(mut self, evidence: Evidence) -> Self {
         self.params.retain(|number| number.evidence == evidence);
         self.hazards.clear();
+        self.waiting_rules.clear();
         self
     }
 

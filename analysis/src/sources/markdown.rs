@@ -3,6 +3,7 @@
 use super::count::{count, from_memory, things};
 use super::found::{FoundEntry, about};
 use super::months;
+use super::waiting_rules;
 use super::words::{caution, evidence_meaning, facts, share_of};
 use crate::units::Units;
 use crate::wording::capital;
@@ -34,7 +35,7 @@ pub fn markdown(library: &Library) -> String {
             None => names.iter().for_each(|name| out += &climate(library, name)),
         }
     }
-    out + &harmful(library) + &homes(library)
+    out + &harmful(library) + &waits(library) + &homes(library)
 }
 
 fn evidence(found: &FoundEntry<'_>) -> String {
@@ -124,6 +125,16 @@ fn harmful(library: &Library) -> String {
     out += "\n| plant | what harms | class of source | source | else |\n|---|---|---|---|---|\n";
     for hazard in library.hazards() {
         out += &row(&[&hazard.plant, &hazard.part, &hazard.class, &hazard.source, &hazard.note]);
+    }
+    out
+}
+
+fn waits(library: &Library) -> String {
+    let mut out = format!("\n## Waiting rules of countries\n{}\n\n", waiting_rules::BEFORE);
+    out += "| country | also | rule | clause | days | binds | source | known |\n|---|---|---|---|---|---|---|---|\n";
+    for rule in library.waiting_rules() {
+        let (also, days) = (rule.also.join(", "), waiting_rules::days(rule));
+        out += &row(&[&rule.country, &also, &rule.rule, &rule.clause, &days, &rule.binds, &rule.source, &rule.status]);
     }
     out
 }

@@ -6,6 +6,7 @@ mod found;
 mod markdown;
 mod months;
 mod units;
+mod waiting_rules;
 mod words;
 
 pub use count::{Count, count, from_memory};

@@ -2,7 +2,7 @@
 
 use super::count::{Count, count, from_memory, things};
 use super::found::{FoundEntry, THINGS, about};
-use super::{months, printed};
+use super::{months, printed, waiting_rules};
 use crate::table::{TextColumn, TextTable, WIDTH, indented, wrap};
 use crate::units::Units;
 use crate::wording::{capital, percent};
@@ -30,6 +30,8 @@ pub fn overview(library: &Library) -> String {
         &format!("Plants that can harm birds: {}. One that is missing is unknown, not harmless.", plants.join("; ")),
         "",
     );
+    let countries: Vec<&str> = library.waiting_rules().iter().map(|rule| rule.country.as_str()).collect();
+    out += &said(&format!("Waiting rules of countries: {}.", countries.join(", ")), "");
     out + &said(
         "To look one up: hensward sources onion fly. What is known in one way only: hensward sources --kind paper.",
         "",
@@ -108,6 +110,14 @@ pub fn details(library: &Library, found: &FoundEntry<'_>, units: Units) -> Strin
     found.hazards.iter().for_each(|hazard| out += &plant(hazard));
     if !found.hazards.is_empty() {
         out += &caution(library);
+    }
+    if !found.waiting_rules.is_empty() {
+        out += &said(waiting_rules::BEFORE, "");
+    }
+    for rule in &found.waiting_rules {
+        let (heading, lines) = waiting_rules::told(rule);
+        out += &said(&heading, "");
+        lines.iter().for_each(|line| out += &indented(line, 2));
     }
     if !found.params.is_empty() {
         out += &known(found);

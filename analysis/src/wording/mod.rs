@@ -1,6 +1,7 @@
 //! Words for people, made from data at the face.
 
 mod birds_or_none;
+mod countries;
 mod dates;
 mod harvest_dates;
 mod limits;
@@ -11,6 +12,7 @@ mod text;
 mod work;
 
 pub use birds_or_none::{birds_or_none, flock_in_words};
+pub use countries::longest_of_countries;
 pub use dates::{month_name, plain_date, short_month_name};
 pub use harvest_dates::{WINDFALL, birds_until, harvest_in_words};
 pub use limits::limit_in_words;

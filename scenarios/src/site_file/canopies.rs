@@ -20,11 +20,12 @@ pub(super) const WINDFALLS: &[(&str, bool)] =
 pub(super) const WHAT_WINDFALLS: &str = "What becomes of fruit that fell in the picking window: \"eaten\" and \"cooked\" are a harvest of their own that touches the soil, always to be cooked; of the others nothing is for people.";
 
 /// The keys of a plot that are about the fruit of the one canopy over it, and what they are called with a canopy of a list.
-const OF_ONE_CANOPY: [(&str, &str); 4] = [
+const OF_ONE_CANOPY: [(&str, &str); 5] = [
     ("fruit_harvest", "harvest"),
     ("fruit_touches_soil", "touches_soil"),
     ("fruit_wait", "wait"),
     ("windfalls", "windfalls"),
+    ("windfall_wait", "windfall_wait"),
 ];
 
 pub(super) const CANOPY: TableFormat = TableFormat {
@@ -61,6 +62,13 @@ pub(super) const CANOPY: TableFormat = TableFormat {
             "\"cooked\"",
             WHAT_WINDFALLS,
         ),
+        left_out(
+            "windfall_wait",
+            Kind::Table(&waits::OF_CANOPY_WINDFALLS),
+            Taken::Words("the rule's days"),
+            "{ days = 90, reason = \"all of it is cooked\" }",
+            waits::WHAT_OF_WINDFALLS,
+        ),
     ],
     rest: None,
     examples: &[],
@@ -77,7 +85,7 @@ pub(super) fn read(context: &mut Context<'_>, reader: &Reader<'_>) -> Vec<PlotCa
         }
         None => {
             reader.get("fruit_touches_soil").and_then(|item| item.flag());
-            for key in ["fruit_harvest", "fruit_wait", "windfalls"] {
+            for key in ["fruit_harvest", "fruit_wait", "windfalls", "windfall_wait"] {
                 if let Some(item) = reader.get(key) {
                     let remedy = "Say what bears the fruit, for example: canopy = \"plum trees\"";
                     item.fault(format!("{key} without a canopy"), remedy);
@@ -119,23 +127,27 @@ fn one(context: &mut Context<'_>, item: &Item<'_>) -> Option<PlotCanopy> {
 fn picking(
     context: &mut Context<'_>,
     reader: &Reader<'_>,
-    [harvest, touches, wait, windfalls]: [&'static str; 4],
+    [harvest, touches, wait, windfalls, fallen_wait]: [&'static str; 5],
 ) -> Vec<HarvestWindow> {
     let touches_soil = reader.get(touches).and_then(|item| item.flag()).unwrap_or(false);
     let own_wait = reader.get(wait);
     let fallen = reader.get(windfalls);
+    let eaten = fallen.as_ref().and_then(|item| item.choice(WINDFALLS)) == Some(true);
+    let fallen_wait = reader.get(fallen_wait);
+    fallen_wait.iter().filter(|_| !eaten).for_each(waits::without_windfalls);
     let Some(item) = reader.get(harvest) else {
         own_wait.iter().for_each(|item| waits::without_harvest(item, harvest));
-        let eaten = fallen.filter(|item| item.choice(WINDFALLS) == Some(true));
-        eaten.iter().for_each(|item| waits::without_harvest(item, harvest));
+        fallen.iter().filter(|_| eaten).for_each(|item| waits::without_harvest(item, harvest));
         return Vec::new();
     };
     let own_wait = own_wait.and_then(|item| waits::own(context, &item, touches_soil));
     let from_plant = windows(item, touches_soil).into_iter().map(|window| HarvestWindow { own_wait, ..window });
     let mut all: Vec<HarvestWindow> = from_plant.collect();
-    if fallen.and_then(|item| item.choice(WINDFALLS)) == Some(true) {
+    if eaten {
+        let own_wait = fallen_wait.and_then(|item| waits::own(context, &item, true));
         let of_ground = |window: &HarvestWindow| HarvestWindow {
             windfall: true,
+            own_wait,
             ..HarvestWindow::picked(window.from, window.to, true)
         };
         let from_ground: Vec<HarvestWindow> = all.iter().map(of_ground).collect();

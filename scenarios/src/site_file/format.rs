@@ -211,7 +211,7 @@ mod tests {
         } else if parent.written.starts_with("canopy = ") {
             let orchard = sections.iter_mut().find(|section| heading(section) == "[plot.orchard]").unwrap();
             let others = orchard.lines().filter(|line| !line.starts_with("canopy") && !line.starts_with("fruit_"));
-            let one = "plant = \"plum trees\", share = 0.5, harvest = [\"08-01\", \"09-10\"]";
+            let one = "plant = \"plum trees\", share = 0.5, harvest = [\"08-01\", \"09-10\"], windfalls = \"eaten\"";
             let canopy = format!("canopy = [{{ {one}, {example} }}]");
             *orchard = others.chain([canopy.as_str()]).collect::<Vec<_>>().join("\n");
         } else {
@@ -219,10 +219,11 @@ mod tests {
             match sections.iter_mut().find(|section| heading(section) == parent.written) {
                 Some(section) => {
                     let others = section.lines().filter(|line| name(line) != name(example));
-                    let more = ["canopy = \"plum trees\"", "fruit_harvest = [\"08-01\", \"09-10\"]"];
-                    let more = more.into_iter().filter(|_| example.starts_with("fruit_wait"));
-                    let others =
-                        others.filter(|line| !example.starts_with("fruit_wait") || !line.starts_with("canopy"));
+                    let fruit = example.starts_with("fruit_wait") || example.starts_with("windfall_wait");
+                    let more =
+                        ["canopy = \"plum trees\"", "fruit_harvest = [\"08-01\", \"09-10\"]", "windfalls = \"eaten\""];
+                    let more = more.into_iter().filter(|_| fruit);
+                    let others = others.filter(|line| !fruit || !line.starts_with("canopy"));
                     *section = others.chain(more).chain([example]).collect::<Vec<_>>().join("\n");
                 }
                 None => {

@@ -197,7 +197,7 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
     let weather = weather::read(&context, root, &run, whereabouts.place.latitude_deg, companions);
     let yard = surroundings::yard(&mut context, root);
     let house = surroundings::house(&mut context, root);
-    let (waiting_rule, waiting_rule_reason) = surroundings::rules(&mut context, root);
+    let (waiting_rules, waiting_rule_reason) = surroundings::rules(&mut context, root);
     let numbered = plot_items.iter().enumerate();
     let plots: Vec<Plot> = numbered.filter_map(|(position, item)| plots::read(&mut context, item, position)).collect();
     let groups = birds::read(&mut context, root);
@@ -251,7 +251,7 @@ fn site(page: FaultPage<'_>, root: &Reader<'_>, library: &Library, companions: &
         aim_unit,
         limits,
         compare,
-        waiting_rule,
+        waiting_rules,
         waiting_rule_reason,
         defaults: context.defaults,
         names_read: context.names_read,

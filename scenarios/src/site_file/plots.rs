@@ -5,13 +5,14 @@ use super::context::Context;
 use super::defaults;
 use super::{beds, canopies, care, waits};
 use crate::hosts;
-use crate::library::{EntryKind, Evidence};
+use crate::library::{EntryKind, Evidence, is_called};
+use crate::nearest::did_you_mean;
 use crate::quantity::kinds::{AREA_M2, G_M2, LENGTH_M, PER_M2};
 use crate::quantity::{BEDS_EXAMPLE, Bound, QuantityError, beds_area, parse};
 use crate::reader::{Item, Reader};
 use crate::table_format::{KeyFormat, Kind, TableFormat, Taken, left_out, required, words};
 use crate::unknowns::{Target, Unknown};
-use sim_engine::site::{Guard, Net, Plot, PlotCanopy, PlotPest, When};
+use sim_engine::site::{Guard, Net, Plant, Plot, PlotCanopy, PlotPest, When};
 use sim_engine::species::Host;
 
 /// The fault from which every missing name follows: nothing else is worth saying beside it.
@@ -103,6 +104,13 @@ pub(super) const PLOT: TableFormat = TableFormat {
             Taken::Words("\"left\", and `check` asks"),
             "\"cooked\"",
             canopies::WHAT_WINDFALLS,
+        ),
+        left_out(
+            "windfall_wait",
+            Kind::Table(&waits::OF_WINDFALLS),
+            Taken::Words("the rule's days"),
+            "{ days = 90, reason = \"all of it is cooked\" }",
+            waits::WHAT_OF_WINDFALLS,
         ),
         left_out(
             "rings",
@@ -200,7 +208,7 @@ pub(super) const PLOT: TableFormat = TableFormat {
     rest: None,
     examples: &[
         "[plot.orchard]\narea = \"64 m2\"\nsoil = \"loam\"\ncover = { plant = \"mown grass\", start = 0.9 }\ndistance_from_yard = \"8 m\"",
-        "[plot.orchard]\narea = \"200 m2\"\nsoil = \"clay loam\"\ncover = { plant = \"rough grass\", start = 0.9 }\nbeds = 0.2\nbed = { north = { share = 0.5 }, south = { share = 0.5 } }\ncanopy = \"plum trees\"\nfruit_harvest = [\"08-01\", \"09-10\"]\nfruit_touches_soil = false\nfruit_wait = { days = 60, reason = \"all of it is cooked\" }\nwindfalls = \"cooked\"\nrings = 2\ndistance_from_yard = \"8 m\"\ndrainage = \"slow\"\nirrigation = \"drip\"\nworm_eggs = 0\nweeds = [{ plant = \"chickweed\", seeds = \"2500 per m2\" }]\ncreeping = [{ plant = \"couch grass\", reserve = \"20 g/m2\" }]\nslugs = [{ species = \"grey field slug\", start = \"15 per m2\" }]\nguards = [{ share = 0.15, from = \"03-15\", to = \"07-31\" }]\nnets = [{ share = 0.3, from = \"05-01\", to = \"08-15\" }]\nusual_care = true\nweeded = false\n[[plot.orchard.crop]]\ncrop = \"leek\"\nbed = \"north\"\nin_ground = [\"03-05\", \"07-12\"]\n[[plot.orchard.pest]]\nspecies = \"plum sawfly\"\nstart = \"8 per m2\"\n[[plot.orchard.care]]\ntask = \"weed\"\nevery = \"3 weeks\"",
+        "[plot.orchard]\narea = \"200 m2\"\nsoil = \"clay loam\"\ncover = { plant = \"rough grass\", start = 0.9 }\nbeds = 0.2\nbed = { north = { share = 0.5 }, south = { share = 0.5 } }\ncanopy = \"plum trees\"\nfruit_harvest = [\"08-01\", \"09-10\"]\nfruit_touches_soil = false\nfruit_wait = { days = 60, reason = \"all of it is cooked\" }\nwindfalls = \"cooked\"\nwindfall_wait = { days = 90, reason = \"all of it is cooked\" }\nrings = 2\ndistance_from_yard = \"8 m\"\ndrainage = \"slow\"\nirrigation = \"drip\"\nworm_eggs = 0\nweeds = [{ plant = \"chickweed\", seeds = \"2500 per m2\" }]\ncreeping = [{ plant = \"couch grass\", reserve = \"20 g/m2\" }]\nslugs = [{ species = \"grey field slug\", start = \"15 per m2\" }]\nguards = [{ share = 0.15, from = \"03-15\", to = \"07-31\" }]\nnets = [{ share = 0.3, from = \"05-01\", to = \"08-15\" }]\nusual_care = true\nweeded = false\n[[plot.orchard.crop]]\ncrop = \"leek\"\nbed = \"north\"\nin_ground = [\"03-05\", \"07-12\"]\n[[plot.orchard.pest]]\nspecies = \"plum sawfly\"\nstart = \"8 per m2\"\n[[plot.orchard.care]]\ntask = \"weed\"\nevery = \"3 weeks\"",
     ],
 };
 
@@ -297,26 +305,43 @@ const SLUG: TableFormat = TableFormat {
     examples: &[],
 };
 
-const FOR_A_TIME: &[KeyFormat] = &[
-    required("share", Kind::Number(&bounds::SHARE), "0.15", "Share of the plot."),
-    required("from", Kind::Day, "\"03-15\"", "First day."),
-    required("to", Kind::Day, "\"07-31\"", "Last day; it may lie in the next year."),
-];
+const FROM: KeyFormat = required("from", Kind::Day, "\"03-15\"", "First day.");
+const TO: KeyFormat = required("to", Kind::Day, "\"07-31\"", "Last day; it may lie in the next year.");
 
 const GUARD: TableFormat = TableFormat {
     heading: "[plot.NAME] guards",
     written: "guards = [{ … }]",
-    what: "What keeps birds off a share of the ground for a time.",
-    keys: FOR_A_TIME,
+    what: "What keeps birds off a share of the ground, or off one kind of plants in it, for a time: collars, cloches, a fence. A crop behind guards of its own does not shut the gate; what else grows there is eaten. The waiting period stays.",
+    keys: &[
+        left_out(
+            "share",
+            Kind::Number(&bounds::SHARE),
+            Taken::Words("that of the plants; needed without plants"),
+            "0.15",
+            "Share of the plot; beds are guarded first.",
+        ),
+        left_out(
+            "plants",
+            Kind::Form("the name of a crop or canopy of the plot"),
+            Taken::Words("whatever stands on that share"),
+            "\"plum trees\"",
+            "Whom they stand around, all of them in the plot: the beds of a crop; or a canopy, its hanging fruit and its share of the ground, counted evenly over the plot.",
+        ),
+        FROM,
+        TO,
+    ],
     rest: None,
-    examples: &[],
+    examples: &[
+        "guards = [{ share = 0.15, from = \"03-15\", to = \"07-31\" }]",
+        "guards = [{ plants = \"plum trees\", from = \"03-15\", to = \"07-31\" }]",
+    ],
 };
 
 const NET: TableFormat = TableFormat {
     heading: "[plot.NAME] nets",
     written: "nets = [{ … }]",
     what: "Fine nets over a share of the plot: adults of pests fly neither in nor out and birds take no hanging fruit there; what rises from the soil under them stays. They are counted evenly over the plot.",
-    keys: FOR_A_TIME,
+    keys: &[required("share", Kind::Number(&bounds::SHARE), "0.15", "Share of the plot."), FROM, TO],
     rest: None,
     examples: &[],
 };
@@ -354,7 +379,7 @@ pub(super) fn read(context: &mut Context<'_>, item: &Item<'_>, plot: usize) -> O
     let (cover, cover_start) = cover(context, &reader, plot, &name);
     let grounds = beds::read(context, &reader, &name, if all_beds { 1.0 } else { 0.0 });
     let canopies = canopies::read(context, &reader);
-    let read = Plot {
+    let mut read = Plot {
         distance_m: distance(context, &reader, &name),
         drainage_factor: drainage(&reader),
         rings: reader.get("rings").and_then(|rings| rings.whole(&bounds::RINGS)).unwrap_or(defaults::RINGS) as usize,
@@ -364,8 +389,8 @@ pub(super) fn read(context: &mut Context<'_>, item: &Item<'_>, plot: usize) -> O
         slugs: slugs(context, &reader, plot, &name),
         canopies,
         drip: drip(context, &reader, &name),
-        guards: for_a_time(&reader, "guards", "a guard").map(|(share, from, to)| Guard { share, from, to }).collect(),
-        nets: for_a_time(&reader, "nets", "a net").map(|(share, from, to)| Net { share, from, to }).collect(),
+        guards: Vec::new(),
+        nets: for_a_time(&reader, "nets", "a net", share).map(|(share, from, to)| Net { share, from, to }).collect(),
         care: care::read(context, &reader, &name, &grounds),
         grounds,
         worm_eggs: reader.get("worm_eggs").and_then(|eggs| eggs.number(&bounds::WORM_EGGS)).unwrap_or(0.0),
@@ -375,6 +400,8 @@ pub(super) fn read(context: &mut Context<'_>, item: &Item<'_>, plot: usize) -> O
         cover_start,
         name,
     };
+    let covers = for_a_time(&reader, "guards", "a guard", |table| guarded(context, table, &read));
+    read.guards = covers.map(|((share, plants), from, to)| Guard { share, plants, from, to }).collect();
     reader.finish();
     Some(read)
 }
@@ -567,20 +594,60 @@ fn neighbours(item: &Item<'_>) -> Option<f64> {
 }
 
 /// What covers a share of the plot for a time: guards, nets.
-fn for_a_time(reader: &Reader<'_>, key: &'static str, what: &str) -> impl Iterator<Item = (f64, When, When)> + use<> {
+fn for_a_time<T>(
+    reader: &Reader<'_>,
+    key: &'static str,
+    what: &str,
+    of: impl Fn(&Reader<'_>) -> Option<T>,
+) -> impl Iterator<Item = (T, When, When)> {
     let mut covers = Vec::new();
     for item in reader.get(key).and_then(|item| item.list()).unwrap_or_default() {
         let Some(table) = item.table(what) else { continue };
-        let share = table.needed("share").and_then(|item| item.number(&bounds::SHARE));
+        let covered = of(&table);
         let from = table.needed("from").and_then(|item| super::dates::when(&item));
         let to = table.needed("to");
         let until = to.as_ref().and_then(super::dates::when);
         table.finish();
-        if let (Some(share), Some(from), Some(to), Some(item)) = (share, from, until, to)
+        if let (Some(covered), Some(from), Some(to), Some(item)) = (covered, from, until, to)
             && super::dates::in_order(&item, from, to)
         {
-            covers.push((share, from, to));
+            covers.push((covered, from, to));
         }
     }
     covers.into_iter()
+}
+
+fn share(table: &Reader<'_>) -> Option<f64> {
+    table.needed("share").and_then(|item| item.number(&bounds::SHARE))
+}
+
+/// The share of a plot behind guards, and the plants they stand around, where they are named.
+fn guarded(context: &Context<'_>, table: &Reader<'_>, plot: &Plot) -> Option<(f64, Option<Plant>)> {
+    let Some(item) = table.get("plants") else { return Some((share(table)?, None)) };
+    if let Some(share) = table.get("share") {
+        share
+            .fault("share beside plants", "Guards around plants stand around all of them in the plot: take share out.");
+    }
+    let plants = plants(context, &item, plot)?;
+    Some((plot.share_of(plants), Some(plants)))
+}
+
+/// A crop or canopy of the plot, by any of its names.
+fn plants(context: &Context<'_>, item: &Item<'_>, plot: &Plot) -> Option<Plant> {
+    let name = item.text()?;
+    let grown = context.used.iter().filter_map(|(kind, index, entry)| {
+        let plant = match kind {
+            EntryKind::Crop => Plant::Crop(*index),
+            EntryKind::Canopy => Plant::Canopy(*index),
+            _ => return None,
+        };
+        (plot.share_of(plant) > 0.0).then_some((plant, entry))
+    });
+    let grown: Vec<_> = grown.collect();
+    let found = grown.iter().find(|(_, entry)| is_called(entry, name)).map(|(plant, _)| *plant);
+    if found.is_none() {
+        let remedy = did_you_mean(name, grown.iter().map(|(_, entry)| entry.name.as_str()));
+        item.fault(format!("no crop or canopy {name:?} grows in {}", plot.name), remedy);
+    }
+    found
 }

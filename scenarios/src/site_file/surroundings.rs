@@ -5,6 +5,7 @@ use super::context::Context;
 use super::dates::full;
 use super::defaults;
 use crate::library::{Evidence, WaitingRule};
+use crate::model::longest_wait;
 use crate::quantity::Bound;
 use crate::quantity::kinds::{AREA_M2, DAYS, HOURS, INTERVAL_D, LATITUDE_DEG, LENGTH_M, LONGITUDE_DEG, Measured};
 use crate::reader::{Item, Reader};
@@ -192,10 +193,10 @@ pub(super) const RULES: TableFormat = TableFormat {
     keys: &[
         left_out(
             "country",
-            Kind::Form(COUNTRIES),
+            Kind::Either(&[Kind::Form(COUNTRIES), Kind::List(&Kind::Form(COUNTRIES))]),
             Taken::Words("the US organic rule, 120 and 90 days"),
-            "\"United Kingdom\"",
-            "Whose waiting rule is taken; where no number of days is known of it, 120 and 90 stay. Days written below come first.",
+            "[\"Ireland\", \"United Kingdom\"]",
+            "Whose waiting rule is taken, of a list the longest; where no number of days is known of a country, 120 and 90 are taken for it. Days written below come first.",
         ),
         left_out(
             "waiting_days_touching",
@@ -350,18 +351,17 @@ pub(super) const DEFAULT_RULES: HardRules = HardRules {
     shut_on_snow: true,
 };
 
-/// Reads the hard rules into the context; gives the rule of the country that is named, and why a waiting period is shorter
+/// Reads the hard rules into the context; gives the rules of the countries that are named, and why a waiting period is shorter
 /// than the rule.
-pub(super) fn rules(context: &mut Context<'_>, root: &Reader<'_>) -> (Option<WaitingRule>, Option<String>) {
+pub(super) fn rules(context: &mut Context<'_>, root: &Reader<'_>) -> (Vec<WaitingRule>, Option<String>) {
     let Some(reader) = root.table("rules") else {
         context.default("rules", "waiting periods of 120 and 90 days, gates shut on mud, frozen ground and snow");
-        return (None, None);
+        return (Vec::new(), None);
     };
-    let country = reader.get("country").and_then(|item| waiting_rule(context, &item));
+    let countries = reader.get("country").map(|item| waiting_rules(context, &item)).unwrap_or_default();
     let rules = &mut context.rules;
-    if let Some((touching, other)) = country.as_ref().and_then(|rule| rule.days) {
-        (rules.waiting_days_touching, rules.waiting_days_other) = (touching, other);
-    }
+    [rules.waiting_days_touching, rules.waiting_days_other] =
+        [true, false].map(|soil| longest_wait(&countries, soil).0);
     let reason = reader.get("waiting_rule_reason").and_then(|item| item.text());
     let reason = reason.map(str::trim).filter(|reason| !reason.is_empty());
     let waiting = |key, rule: u32| {
@@ -377,7 +377,19 @@ pub(super) fn rules(context: &mut Context<'_>, root: &Reader<'_>) -> (Option<Wai
     rules.waiting_days_other = waiting("waiting_days_other", rules.waiting_days_other);
     shut_on(&reader, rules);
     reader.finish();
-    (country, reason.map(str::to_owned))
+    (countries, reason.map(str::to_owned))
+}
+
+/// The rules of the countries of these names, one or a list, each once.
+fn waiting_rules(context: &Context<'_>, item: &Item<'_>) -> Vec<WaitingRule> {
+    let list = if item.value().as_array().is_some() { item.list().unwrap_or_default() } else { vec![item.clone()] };
+    let mut rules: Vec<WaitingRule> = Vec::new();
+    for rule in list.iter().filter_map(|item| waiting_rule(context, item)) {
+        if !rules.contains(&rule) {
+            rules.push(rule);
+        }
+    }
+    rules
 }
 
 /// The rule of the country of this name.

@@ -26,6 +26,11 @@ const KEYS: &[KeyFormat] = &[
 pub(super) const OF_CROP: TableFormat = format("[[plot.NAME.crop]] wait", "wait = { … }");
 pub(super) const OF_FRUIT: TableFormat = format("[plot.NAME] fruit_wait", "fruit_wait = { … }");
 pub(super) const OF_CANOPY: TableFormat = format("[plot.NAME] canopy wait", "wait = { … }");
+pub(super) const OF_WINDFALLS: TableFormat = format("[plot.NAME] windfall_wait", "windfall_wait = { … }");
+pub(super) const OF_CANOPY_WINDFALLS: TableFormat = format("[plot.NAME] canopy windfall_wait", "windfall_wait = { … }");
+
+/// What a wait for windfalls is, with one canopy and with several.
+pub(super) const WHAT_OF_WINDFALLS: &str = "Days of your own before fruit from the ground is gathered, in place of those of a harvest that touches the soil; fewer only with a reason.";
 
 const fn format(heading: &'static str, written: &'static str) -> TableFormat {
     let what = "Days of one's own before one harvest, in place of the rule's.";
@@ -52,6 +57,12 @@ pub(super) fn own(context: &mut Context<'_>, item: &Item<'_>, touches_soil: bool
     let waits = &mut context.rules.own_waits;
     waits.push(OwnWait { days, reason: reason.map(str::to_owned) });
     Some(waits.len() - 1)
+}
+
+/// A wait before windfalls that nobody eats.
+pub(super) fn without_windfalls(item: &Item<'_>) {
+    let message = format!("{} without windfalls that are eaten", item.key);
+    item.fault(message, "Write what becomes of them too: windfalls = \"cooked\" or windfalls = \"eaten\"");
 }
 
 /// A wait before no harvest.

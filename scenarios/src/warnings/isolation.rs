@@ -121,12 +121,13 @@ fn elsewhere(view: &SiteView<'_>, apart: &KeptApart<'_>, picking: &Picking) -> S
                 .to_owned()
         }
     };
-    // Where picking goes on no wait of any length helps; windfalls have none of their own.
+    // Where picking goes on no wait of any length helps.
     let gap = days_between(apart.to, picking.first);
-    if gap <= 0 || picking.window.windfall {
+    if gap <= 0 {
         return format!("{place}.");
     }
     let key = match picking.plant {
+        _ if picking.window.windfall => "windfall_wait",
         Plant::Canopy(_) if !view.places.has(&apart.plot.at("canopy.0")) => "fruit_wait",
         _ => "wait",
     };

@@ -6,7 +6,7 @@ use super::{SiteView, Threshold, Warning, warning};
 use crate::site_file::dates::shown_day;
 use jiff::civil::Date;
 use sim_engine::dates::{in_year, spans};
-use sim_engine::site::{HardRules, Plot, SiteEvent, SiteEventKind};
+use sim_engine::site::{CropPlan, HardRules, Plant, Plot, SiteEvent, SiteEventKind};
 use sim_engine::waiting::shut_for_harvest;
 
 /// Fewer open days a year than this are doubted.
@@ -37,7 +37,10 @@ pub(super) fn open_days(plot: &Plot, rules: &HardRules, year: i16) -> usize {
 
 /// Spans of days on which a standing crop (in beds without guards) or a coming harvest keeps the plot shut.
 fn shut(plot: &Plot, rules: &HardRules, first: Date, last: Date) -> Vec<(Date, Date)> {
-    let crops = plot.grounds.iter().flat_map(|ground| &ground.crops).filter(|_| plot.guards.is_empty());
+    let behind_guards = |crop: &CropPlan| {
+        plot.guards.iter().any(|guard| guard.plants.is_none_or(|plants| plants == Plant::Crop(crop.crop)))
+    };
+    let crops = plot.grounds.iter().flat_map(|ground| &ground.crops).filter(|crop| !behind_guards(crop));
     let standing = crops.flat_map(|crop| spans((crop.from, crop.to), first, last));
     standing.chain(shut_for_harvest(plot, rules, first, last)).collect()
 }

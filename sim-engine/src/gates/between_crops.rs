@@ -1,5 +1,6 @@
 //! A clean-up stay where a crop has just ended, else another strategy.
 
+use super::practice::tally::PracticeTally;
 use super::reason::Reason;
 use super::strategy::{CloneStrategy, Observation, Proposal, Strategy};
 
@@ -17,6 +18,10 @@ impl BetweenCrops {
 }
 
 impl Strategy for BetweenCrops {
+    fn practices(&self, tell: &mut dyn FnMut(&PracticeTally)) {
+        self.otherwise.practices(tell);
+    }
+
     fn propose(&mut self, observation: &Observation, proposal: &mut Proposal) -> bool {
         // Of several, the one whose crop ended first: it waits longest.
         let mut best: Option<usize> = None;

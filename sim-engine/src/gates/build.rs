@@ -2,6 +2,7 @@
 
 use crate::gates::open_hours::OpenHours;
 use crate::gates::practice::Practice;
+use crate::gates::practice::tally::PracticeTally;
 use crate::gates::spec::{StrategyKind, StrategySpec};
 use crate::gates::strategy::{CloneStrategy, Observation, Proposal, Strategy};
 use crate::gates::{all_open, between_crops, by_eye, continuous, dated, fixed_turn, layered, pest_date, weather};
@@ -53,6 +54,10 @@ struct Limited {
 }
 
 impl Strategy for Limited {
+    fn practices(&self, tell: &mut dyn FnMut(&PracticeTally)) {
+        self.inner.practices(tell);
+    }
+
     fn propose(&mut self, observation: &Observation, proposal: &mut Proposal) -> bool {
         let first = proposal.openings.len();
         let answered = self.inner.propose(observation, proposal);

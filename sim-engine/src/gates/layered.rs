@@ -1,5 +1,6 @@
 //! Several strategies in order: the first that has an answer wins.
 
+use super::practice::tally::PracticeTally;
 use super::strategy::{CloneStrategy, Observation, Proposal, Strategy};
 
 /// Layers, the first on top.
@@ -15,6 +16,10 @@ impl Layered {
 }
 
 impl Strategy for Layered {
+    fn practices(&self, tell: &mut dyn FnMut(&PracticeTally)) {
+        self.layers.iter().for_each(|layer| layer.practices(tell));
+    }
+
     fn propose(&mut self, observation: &Observation, proposal: &mut Proposal) -> bool {
         self.layers.iter_mut().any(|layer| layer.propose(observation, proposal))
     }

@@ -1,5 +1,6 @@
 //! In one plot while a pest's degree-days are in a window, else another strategy.
 
+use super::practice::tally::PracticeTally;
 use super::reason::Reason;
 use super::spec::PestWindow;
 use super::strategy::{CloneStrategy, Observation, Proposal, Strategy};
@@ -18,6 +19,10 @@ impl PestDate {
 }
 
 impl Strategy for PestDate {
+    fn practices(&self, tell: &mut dyn FnMut(&PracticeTally)) {
+        self.otherwise.practices(tell);
+    }
+
     fn propose(&mut self, observation: &Observation, proposal: &mut Proposal) -> bool {
         let PestWindow { plot, pest, from_dd, to_dd } = self.window;
         if let Some(degree_days) = observation.pest_degree_days[pest] {

@@ -15,11 +15,11 @@ pub struct GateFacts {
     pub housed: bool,
     /// What on it harms birds, and for how many days from today.
     pub keep_out: Option<(Treatment, u16)>,
-    /// A crop stands on a bed.
+    /// A crop stands on a bed without guards of its own.
     pub crop_standing: bool,
-    /// Share of the plot under beds.
+    /// Share of the plot under beds without guards of their own.
     pub beds: f64,
-    /// Share of the plot guards keep birds off; beds first.
+    /// Share of the plot other guards keep birds off; beds first.
     pub guarded: f64,
     /// Days to a harvest inside its waiting period; 0 none.
     pub days_to_harvest: u16,

@@ -1,6 +1,7 @@
 //! What a keeper sees, and what a strategy proposes.
 
 use crate::gates::open_hours::OpenHours;
+use crate::gates::practice::tally::PracticeTally;
 use crate::gates::reason::{Reason, Veto};
 use jiff::civil::Date;
 
@@ -9,6 +10,11 @@ pub trait Strategy: Send {
     /// Writes the gates it would open into `proposal`; `false` if it has no answer today
     /// (then a layered strategy asks the next, and otherwise the birds stay in the yard).
     fn propose(&mut self, observation: &Observation, proposal: &mut Proposal) -> bool;
+
+    /// Tells of the mornings so far of every practice it is made of, in the order of the specifications it calls upon.
+    fn practices(&self, tell: &mut dyn FnMut(&PracticeTally)) {
+        let _of_most_kinds_none = tell;
+    }
 }
 
 /// A strategy that can be copied with all it remembers, so that a run can go on from a day in two ways.

@@ -1,5 +1,6 @@
 //! Shade on hot days, off wet ground, else another strategy.
 
+use super::practice::tally::PracticeTally;
 use super::reason::Reason;
 use super::strategy::{CloneStrategy, Observation, Proposal, Strategy};
 
@@ -30,6 +31,10 @@ fn shadiest(observation: &Observation) -> Option<usize> {
 }
 
 impl Strategy for ByWeather {
+    fn practices(&self, tell: &mut dyn FnMut(&PracticeTally)) {
+        self.otherwise.practices(tell);
+    }
+
     fn propose(&mut self, observation: &Observation, proposal: &mut Proposal) -> bool {
         if self.shade_above_c.is_some_and(|limit| observation.yesterday_tmax_c > limit)
             && let Some(plot) = shadiest(observation)

@@ -22,6 +22,7 @@ use crate::run::events;
 use crate::run::forcing::Forcing;
 use crate::run::gate_control::GateController;
 use crate::run::ground::LaneGround;
+use crate::run::guards;
 use crate::run::options::{Realization, RunOptions};
 use crate::run::recorder::{DayView, Recorder, RunView};
 use crate::run::start::start;
@@ -29,7 +30,7 @@ use crate::run::world::{RunError, World};
 use crate::run::zone_editor::ZoneEditor;
 use crate::simd::Real;
 use crate::simd::soa::StructOfArrays;
-use crate::site::HarvestWindow;
+use crate::site::{HarvestWindow, Plant};
 use crate::state::{GroundState, ZoneState};
 
 /// Share of spring emergence at which it is noted that a pest has begun to rise (from memory).
@@ -183,7 +184,9 @@ fn remember(world: &mut World, day: usize) {
             let spec = &world.site.plots[plot];
             for (canopy, so_far) in spec.canopies.iter().zip(&mut world.fruit_bird_days[plot]) {
                 let params = &world.site.canopies[canopy.canopy].params;
-                if harvest::hangs(params, since_solstice, picked_d(&canopy.harvest)) {
+                let fruit = Plant::Canopy(canopy.canopy);
+                let behind_guards = guards::around(&spec.guards, &world.guards_up[plot], fruit);
+                if !behind_guards && harvest::hangs(params, since_solstice, picked_d(&canopy.harvest)) {
                     *so_far += on.bird_days / spec.area_m2 * (1.0 - memory.netted);
                 }
             }

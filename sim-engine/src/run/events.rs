@@ -11,6 +11,7 @@ use crate::ledger::flows::{Flow, SiteFlow};
 use crate::load::Load;
 use crate::plot::{crops, harvest, manual_care, pests};
 use crate::run::care;
+use crate::run::guards;
 use crate::run::world::{World, zone_context};
 use crate::run::zone_editor::ZoneEditor;
 use crate::schedule::{date_after, put_after_solstice, put_again, put_when};
@@ -343,6 +344,7 @@ fn crop_out(world: &mut World, ground: &mut ZoneEditor, day: usize, [plot, bed, 
 pub(crate) fn recount_crops(world: &mut World, ground: &mut ZoneEditor, plot: usize) {
     let zones = world.constants.plots[plot].zones.clone();
     world.plots[plot].crop_standing = world.standing[zones].iter().any(Option::is_some);
+    guards::recount_crops(world, plot);
     ground.note_crops(plot);
 }
 
@@ -400,8 +402,7 @@ const EGGS_LEFT_AFTER_CLEANING: f64 = 0.2;
 fn set_guard(world: &mut World, day: usize, plot: usize, guard: usize, up: bool) {
     let site = world.site;
     world.guards_up[plot][guard] = up;
-    let standing = site.plots[plot].guards.iter().zip(&world.guards_up[plot]).filter(|(_, up)| **up);
-    world.plots[plot].guarded = standing.map(|(g, _)| g.share).sum::<f64>().min(1.0);
+    guards::recount(world, plot);
     let g = site.plots[plot].guards[guard];
     if world.care {
         world.work[plot].guards += site.plots[plot].area_m2 * g.share * site.process.guard_time;

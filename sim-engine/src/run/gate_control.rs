@@ -154,8 +154,8 @@ fn look_over_gates(world: &mut World, day: usize) {
         let (here, memory, ground) = (&plots[plot], &memories[plot], &grounds[plot]);
         let facts = GateFacts {
             housed: world.housed,
-            crop_standing: memory.crop_standing,
-            beds: here.beds,
+            crop_standing: memory.crop_open,
+            beds: here.beds - memory.guarded_beds,
             guarded: memory.guarded,
             days_to_harvest: harvests[plot],
             isolation: memory.isolation,

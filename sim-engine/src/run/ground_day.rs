@@ -146,7 +146,9 @@ impl<F: Real> LaneGround<F> {
             } else {
                 zero.by_lane(|lane| {
                     let world = &worlds[lane.min(runs - 1)];
-                    1.0 - guarded_share(world.constants.plots[plot].beds, here.bed, world.plots[plot].guarded)
+                    let (beds, memory) = (world.constants.plots[plot].beds, &world.plots[plot]);
+                    let behind = guarded_share(beds, memory.guarded_beds, here.bed, memory.guarded);
+                    (1.0 - behind) * (1.0 - world.around_plants[index])
                 })
             };
             let mut pressure = None;
@@ -220,14 +222,15 @@ fn open_share<F: Real>(zero: F, worlds: &[World], plot: usize) -> F {
     zero.by_lane(|lane| 1.0 - worlds[lane.min(worlds.len() - 1)].plots[plot].netted)
 }
 
-/// Share of a ground that guards cover: beds are guarded first.
-fn guarded_share(beds: f64, bed: bool, guarded: f64) -> f64 {
+/// Share of a ground that guards cover: beds are guarded first, those that have none of their own.
+fn guarded_share(beds: f64, of_their_own: f64, bed: bool, guarded: f64) -> f64 {
+    let open_beds = (beds - of_their_own).max(0.0);
     if guarded <= 0.0 {
         0.0
     } else if bed {
-        (guarded / beds).min(1.0)
+        (guarded / open_beds).min(1.0)
     } else if beds < 1.0 {
-        ((guarded - beds) / (1.0 - beds)).clamp(0.0, 1.0)
+        ((guarded - open_beds) / (1.0 - beds)).clamp(0.0, 1.0)
     } else {
         0.0
     }

@@ -11,6 +11,7 @@ pub(crate) mod gate_control;
 pub(crate) mod ground;
 mod ground_day;
 pub(crate) mod grown_on;
+mod guards;
 pub mod options;
 pub mod plot_sums;
 pub mod recorder;

@@ -62,6 +62,7 @@ pub fn start<'a>(
         housed: false,
         counting: vec![false; site.pests.len()],
         guards_up: site.plots.iter().map(|p| vec![false; p.guards.len()]).collect(),
+        around_plants: vec![0.0; constants.zones.len()],
         nets_up: site.plots.iter().map(|p| vec![false; p.nets.len()]).collect(),
         harvests: vec![vec![Harvest::default(); site.crops.len() + site.canopies.len()]; site.plots.len()],
         fruit_bird_days: site.plots.iter().map(|p| vec![0.0; p.canopies.len()]).collect(),

@@ -146,6 +146,8 @@ pub struct World<'a> {
     pub counting: Vec<bool>,
     /// Guards that stand, by plot and guard.
     pub guards_up: Vec<Vec<bool>>,
+    /// Share of each zone that guards around plants keep birds off.
+    pub(crate) around_plants: Vec<f64>,
     /// Nets that stand, by plot and net.
     pub nets_up: Vec<Vec<bool>>,
     /// Harvests so far of each crop of the site, by plot; after them those of the fruit of each canopy of the site.

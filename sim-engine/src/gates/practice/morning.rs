@@ -9,7 +9,7 @@
 
 use super::plots::RulePlots;
 use super::rule::Rule;
-use super::tally::{RuleTally, Silent};
+use super::tally::{PracticeTally, Silent};
 use crate::dates::days_between;
 use crate::gates::reason::Reason;
 use crate::gates::strategy::{Observation, Opening, Proposal, Strategy};
@@ -31,9 +31,7 @@ pub struct Practice {
     rules: Vec<RulePlots>,
     current: Option<Current>,
     year: i16,
-    tallies: Vec<RuleTally>,
-    /// Mornings on which no rule had an answer.
-    home_mornings: u32,
+    tally: PracticeTally,
 }
 
 impl Practice {
@@ -45,21 +43,14 @@ impl Practice {
             rules: rules.iter().map(|rule| RulePlots::new(rule, site)).collect(),
             current: None,
             year: i16::MIN,
-            tallies: vec![RuleTally::default(); rules.len()],
-            home_mornings: 0,
+            tally: PracticeTally::of(rules.len()),
         }
     }
 
-    /// Mornings so far, by rule.
+    /// Mornings so far.
     #[must_use]
-    pub fn tallies(&self) -> &[RuleTally] {
-        &self.tallies
-    }
-
-    /// Mornings so far on which no rule had an answer.
-    #[must_use]
-    pub fn home_mornings(&self) -> u32 {
-        self.home_mornings
+    pub fn tally(&self) -> &PracticeTally {
+        &self.tally
     }
 
     /// Notes what the morning shows, and ends a stay that is over.
@@ -93,7 +84,7 @@ impl Practice {
             }
             match rule.begin(seen) {
                 Ok(place) => return Some(Current { rule: number, place, since: seen.date }),
-                Err((why, plot)) => self.tallies[number].was_silent(why, seen.plots[plot].shut),
+                Err((why, plot)) => self.tally.rules[number].was_silent(why, seen.plots[plot].shut),
             }
         }
         None
@@ -101,11 +92,15 @@ impl Practice {
 }
 
 impl Strategy for Practice {
+    fn practices(&self, tell: &mut dyn FnMut(&PracticeTally)) {
+        tell(&self.tally);
+    }
+
     fn propose(&mut self, observation: &Observation, proposal: &mut Proposal) -> bool {
         self.look(observation);
         self.current = self.speaks(observation);
         let Some(now) = self.current else {
-            self.home_mornings += 1;
+            self.tally.home_mornings += 1;
             let Some(home) = self.home else {
                 proposal.reason = Reason::NoRule;
                 return false;
@@ -115,12 +110,13 @@ impl Strategy for Practice {
         };
         let rule = &mut self.rules[now.rule];
         rule.count(now.place);
-        self.tallies[now.rule].spoke += 1;
+        let plot = rule.plot(now.place);
+        self.tally.rules[now.rule].opened(plot);
         let day = f64::from(days_between(now.since, observation.date) + 1);
         let stay = Some(rule.stay_days(now.place)).filter(|days| days.is_finite());
         proposal.reason = Reason::Rule { rule: now.rule, day, stay };
         let (hours, birds) = (rule.rule.hours, rule.rule.birds);
-        proposal.openings.push(Opening { plot: rule.plot(now.place), hours, birds });
+        proposal.openings.push(Opening { plot, hours, birds });
         true
     }
 }

@@ -47,11 +47,42 @@ impl Silent {
     }
 }
 
+/// Mornings of a practice.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct PracticeTally {
+    /// By rule.
+    pub rules: Vec<RuleTally>,
+    /// Mornings on which no rule had an answer.
+    pub home_mornings: u32,
+}
+
+impl PracticeTally {
+    /// Of a practice of so many rules, before the first morning.
+    #[must_use]
+    pub fn of(rules: usize) -> Self {
+        Self { rules: vec![RuleTally::default(); rules], home_mornings: 0 }
+    }
+
+    /// Mornings on which it was asked.
+    #[must_use]
+    pub fn mornings(&self) -> u32 {
+        self.home_mornings + self.rules.iter().map(|rule| rule.spoke).sum::<u32>()
+    }
+
+    /// Takes the mornings of another run in.
+    pub fn add(&mut self, other: &Self) {
+        self.rules.iter_mut().zip(&other.rules).for_each(|(sum, more)| sum.add(more));
+        self.home_mornings += other.home_mornings;
+    }
+}
+
 /// Mornings of one rule.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct RuleTally {
     /// It opened a gate.
     pub spoke: u32,
+    /// Of those, by plot, in the order in which each was first opened.
+    pub spoke_in: Vec<(usize, u32)>,
     /// It was asked and had no answer, by why.
     pub silent: [u32; Silent::ALL.len()],
     /// Of those on which only a hard rule stood against it, by which.
@@ -84,12 +115,15 @@ impl RuleTally {
         self.asked() - waited.sum::<u32>()
     }
 
+    pub(super) fn opened(&mut self, plot: usize) {
+        self.spoke += 1;
+        count(&mut self.spoke_in, plot, 1);
+    }
+
     pub(super) fn was_silent(&mut self, why: Silent, shut_by: Option<Veto>) {
         self.silent[why as usize] += 1;
-        let Some(word) = shut_by.filter(|_| why == Silent::Shut).map(|veto| veto.word()) else { return };
-        match self.shut_by.iter_mut().find(|(known, _)| *known == word) {
-            Some((_, days)) => *days += 1,
-            None => self.shut_by.push((word, 1)),
+        if let Some(veto) = shut_by.filter(|_| why == Silent::Shut) {
+            count(&mut self.shut_by, veto.word(), 1);
         }
     }
 
@@ -97,11 +131,15 @@ impl RuleTally {
     pub fn add(&mut self, other: &Self) {
         self.spoke += other.spoke;
         self.silent.iter_mut().zip(other.silent).for_each(|(sum, more)| *sum += more);
-        for (word, more) in &other.shut_by {
-            match self.shut_by.iter_mut().find(|(known, _)| known == word) {
-                Some((_, days)) => *days += more,
-                None => self.shut_by.push((word, *more)),
-            }
-        }
+        other.spoke_in.iter().for_each(|(plot, more)| count(&mut self.spoke_in, *plot, *more));
+        other.shut_by.iter().for_each(|(word, more)| count(&mut self.shut_by, *word, *more));
+    }
+}
+
+/// Adds mornings to those of a key.
+fn count<K: PartialEq>(list: &mut Vec<(K, u32)>, key: K, mornings: u32) {
+    match list.iter_mut().find(|(known, _)| *known == key) {
+        Some((_, so_far)) => *so_far += mornings,
+        None => list.push((key, mornings)),
     }
 }
