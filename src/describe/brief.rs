@@ -80,7 +80,15 @@ fn place(page: &mut TextPage, model: &SiteModel, units: Units) {
         1 => groups.concat(),
         _ => format!("{}; up to {} at once", list(&groups), short(most)),
     };
-    page.raw(&wrapped(&format!("Birds: {groups}. Yard: {}.", units.area(site.yard.area_m2)), "  "));
+    page.raw(&wrapped(
+        &format!("Birds: {groups}. Yard: {}, {}.", units.area(site.yard.area_m2), surface(site.yard.drained)),
+        "  ",
+    ));
+}
+
+/// What rain makes of the yard.
+pub(super) const fn surface(drained: bool) -> &'static str {
+    if drained { "on a surface that drains" } else { "on a surface that turns to mud" }
 }
 
 /// "3 (rescues, layer) from 12 July 2027, kept apart in berries for 30 days": birds of a table, a group for each arrival.
@@ -135,7 +143,7 @@ fn distance(model: &SiteModel, units: Units) -> Option<String> {
     let one_in = (1.0 + far.distance_m / scale).powi(2).round();
     (one_in >= 2.0 && !model.base.house.mobile).then(|| {
         format!(
-            "Distance counts: hens thin out to a quarter over {}. To the gate of {} comes about 1 bird for {} beside the yard.",
+            "Birds keep near home: of 4 hens that range beside the yard about 1 does {} away, and to the gate of {} comes about 1 of {}.",
             units.length(scale),
             far.name,
             short(one_in)
@@ -215,7 +223,7 @@ fn picking(page: &mut TextPage, model: &SiteModel) {
     if next.is_empty() {
         return;
     }
-    page.heading("Before you pick");
+    page.heading("Birds out before a harvest");
     for harvest in next.iter().take(MOST_HARVESTS) {
         page.point(&format!("in {}, {}", model.base.plots[harvest.plot].name, harvest_in_words(harvest)));
     }
@@ -231,8 +239,14 @@ fn doubts(page: &mut TextPage, model: &SiteModel, units: Units) {
         for warning in model.warnings.iter().take(MOST_DOUBTS) {
             page.raw(&in_the_page(&units.fault(warning).to_string()));
         }
-        if let Some(more) = model.warnings.len().checked_sub(MOST_DOUBTS).filter(|more| *more > 0) {
-            page.raw(&wrapped(&format!("{more} more with --all. None of these stops a run."), "  "));
+        let more: Vec<_> = model.warnings.iter().skip(MOST_DOUBTS).collect();
+        if !more.is_empty() {
+            page.raw("  Also, in full with --all:\n");
+            for warning in more {
+                let what = units.fault(warning).message;
+                page.point(what.split(", because ").next().unwrap_or_default());
+            }
+            page.raw("  None of these stops a run.\n");
         }
     }
 }

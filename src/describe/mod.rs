@@ -43,7 +43,7 @@ fn picking(page: &mut TextPage, model: &SiteModel) {
     if harvests.is_empty() {
         return;
     }
-    page.heading("Before you pick");
+    page.heading("Birds out before a harvest");
     for harvest in &harvests {
         page.point(&format!("in {}, {}", model.base.plots[harvest.plot].name, harvest_in_words(harvest)));
     }

@@ -1,6 +1,6 @@
 //! Place, run, weather, yard, house, birds and rules.
 
-use super::brief::kept_apart;
+use super::brief::{kept_apart, surface};
 use super::plot_dates::{spoken, spoken_date};
 use crate::text::{TextPage, counted};
 use analysis::units::{Units, short};
@@ -98,8 +98,7 @@ fn gaps(filled: usize) -> String {
 
 fn yard(model: &SiteModel, units: Units) -> String {
     let yard = &model.base.yard;
-    let surface = if yard.drained { "on a surface that drains" } else { "on a surface that turns to mud" };
-    let mut words = vec![format!("Yard: {} {surface}", units.area(yard.area_m2))];
+    let mut words = vec![format!("Yard: {} {}", units.area(yard.area_m2), surface(yard.drained))];
     words.push(match yard.cleaned_every_days {
         Some(days) => format!("cleaned out every {days} days"),
         None => "never cleaned out".to_owned(),

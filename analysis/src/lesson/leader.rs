@@ -106,9 +106,11 @@ fn wrong(lesson: &Lesson) -> Markup {
     html! {
         h2 { "Common wrong ideas" }
         ul {
-            li { "“More gate work, better ground.” A moves gates " (moves(0)) " times, B " (moves(1)) ": look at which gate, and when." }
+            @if moves(0) != moves(1) {
+                li { "“More gate work, better ground.” Gates opened or shut in the year: " (moves(0)) " under A, " (moves(1)) " under B. Look at which gate, and when." }
+            }
             li { "“The average is fine.” One plot can lie bare meanwhile." }
-            li { "“Birds went through, the pest is gone.” They find what is within reach that day; what flies in no gate changes." }
+            li { "“Birds went through, the pest is gone.” They find what is within reach that day, and no gate stops what flies in." }
         }
     }
 }

@@ -57,14 +57,24 @@ fn what_to_do(view: &CompareView<'_>) -> Markup {
         @if c.verdict.leader.is_none() {
             p.answer { "None of the strategies tried stays within your limits often enough. Nearest comes:" }
         } @else if !gains && c.limits_shut_in.iter().any(|limit| !limit.enough) {
-            p.answer { "By your aims it costs more than it saves; but with the birds shut in a limit fails too." }
+            p.answer {
+                "It costs more than it saves. But with the birds shut in a limit fails too: "
+                (typeset(&failing_shut_in(view)))
+                ". Let them out this way if that matters to you, else keep them in."
+            }
         } @else if !gains {
-            p.answer { "By your aims the birds had best stay in the yard. If you let them out all the same, this is the best of the strategies tried:" }
+            p.answer { "The birds had best stay in the yard: letting them out costs more than it saves. If you let them out all the same, this is the best of the strategies tried:" }
         }
         @for (name, words) in in_full(view.model, view.leading(), view.units) {
             p.answer { strong { (name) ": " } (typeset(&words)) }
         }
     }
+}
+
+/// The limits that fail with the birds shut in.
+fn failing_shut_in(view: &CompareView<'_>) -> String {
+    let broken = view.comparison.limits_shut_in.iter().filter(|limit| !limit.enough);
+    broken.map(|limit| limit_in_words(&limit.limit, view.units)).collect::<Vec<_>>().join("; ")
 }
 
 fn how_sure(view: &CompareView<'_>) -> String {

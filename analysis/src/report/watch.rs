@@ -8,6 +8,7 @@ use crate::wording::{birds_until, figure, plain_date, short_month_name, typeset}
 use maud::{Markup, html};
 use sim_engine::agenda::Event;
 use sim_engine::dates::date_of;
+use sim_engine::waiting::shut_for_harvest;
 
 pub(super) fn list(runs: &StrategyRuns<'_>) -> Markup {
     let mut points: Vec<String> = barest(runs).into_iter().collect();
@@ -22,7 +23,7 @@ pub(super) fn list(runs: &StrategyRuns<'_>) -> Markup {
     html! { ul.watch { @for point in &points { li { (typeset(point)) } } } }
 }
 
-/// The plot whose median falls lowest, and in which month.
+/// The plot whose cover falls lowest in a bad year, and in which month; the first day is what the site file says.
 fn barest(runs: &StrategyRuns<'_>) -> Option<String> {
     let seen = runs.details(Run::Strategy);
     let weeks = seen.first()?.weekly.weeks();
@@ -30,22 +31,25 @@ fn barest(runs: &StrategyRuns<'_>) -> Option<String> {
         let values: Vec<f64> = seen.iter().map(|run| run.weekly.at(week, plot, Quantity::Cover)).collect();
         quantile(&values, share).unwrap_or(f64::NAN)
     };
-    let places = (0..runs.model.base.plots.len()).flat_map(|plot| (0..weeks).map(move |week| (week, plot)));
-    let medians = places.map(|(week, plot)| (week, plot, at(week, plot, 0.5))).filter(|place| !place.2.is_nan());
-    let (week, plot, median) = medians.reduce(|low, next| if next.2 < low.2 { next } else { low })?;
+    let places = (0..runs.model.base.plots.len()).flat_map(|plot| (1..weeks).map(move |week| (week, plot)));
+    let bad = places.map(|(week, plot)| (week, plot, at(week, plot, BAD_YEAR))).filter(|place| !place.2.is_nan());
+    let (week, plot, lowest) = bad.reduce(|low, next| if next.2 < low.2 { next } else { low })?;
     let date = date_of(runs.model.base.start, week * EVERY_DAYS);
     let bad_year = match runs.one_year() {
         true => String::new(),
-        false => format!(" in the middle case and {} % in a bad year (1 in 20)", figure(at(week, plot, 0.05), 0)),
+        false => format!(" in a bad year (1 in 20), {} % in the middle one", figure(at(week, plot, 0.5), 0)),
     };
     Some(format!(
         "Ground cover of {}: lowest in {} {}, at {} %{bad_year}.",
         runs.model.base.plots[plot].name,
         short_month_name(date),
         date.year(),
-        figure(median, 0)
+        figure(lowest, 0)
     ))
 }
+
+/// Share of the runs that are worse than a bad year.
+const BAD_YEAR: f64 = 0.05;
 
 /// Pests named at most: the page is one sheet.
 const MOST_PESTS: usize = 4;
@@ -53,10 +57,15 @@ const MOST_PESTS: usize = 4;
 /// First emergence of each pest in the season.
 fn pests(runs: &StrategyRuns<'_>) -> Option<String> {
     let site = &runs.draw.site;
-    let mut first: Vec<(usize, usize, Vec<&str>)> = Vec::new();
+    let mut first: Vec<(usize, usize, Vec<String>)> = Vec::new();
     for &(day, what) in &runs.season.diary.events {
         let Event::EmergenceBegins { plot, pest } = what else { continue };
         let name = site.plots[plot].name.as_str();
+        let on = date_of(site.start, day);
+        let name = match shut_for_harvest(&site.plots[plot], &site.rules, on, on).is_empty() {
+            true => name.to_owned(),
+            false => format!("{name}: the waiting days keep its gate shut then"),
+        };
         match first.iter_mut().find(|(of, ..)| *of == pest) {
             Some((.., plots)) if !plots.contains(&name) => plots.push(name),
             Some(_) => {}

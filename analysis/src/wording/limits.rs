@@ -15,7 +15,9 @@ pub fn limit_in_words(limit: &Limit, units: Units) -> String {
         (Measure::BareDays, _) => {
             format!("no plot lies under half cover because of the birds for more than {bound:.0} days")
         }
-        (Measure::Space, _) => format!("every bird has at least {} outdoors", units.area(bound)),
+        (Measure::Space, _) => {
+            format!("every bird has at least {} outdoors, on average over the year", units.area(bound))
+        }
         (m, Sense::AtLeast) => format!("{} is at least {}", m.plain(), said()),
         (m, Sense::AtMost) => format!("{} is at most {}", m.plain(), said()),
     }
