@@ -22,7 +22,7 @@ mixed fruit 300 m2, 5 m from the yard
 
 clay loam
 10 layers, 1 cock
-3 layers on 12 July, kept apart in berries for 30 days
+3 layers on 12 July, kept apart in berries for a month
 tomato, zucchini, garlic
 15 Oct to 10 Apr, picked 10 Jan to 10 Apr
 1 Nov to 10 Apr, picked 1 Jan to 10 Apr
@@ -37,9 +37,11 @@ blackberry, currants
 02-15 to 04-30
 02-10 to 03-31
 04-01 to 05-10
+3
 pear slug, chickweed
 5
 mixed-fruit
+it hangs above 1.2 m
 
 berries
 cover 60 %, space 4 m2 per bird
@@ -102,7 +104,7 @@ fn a_garden_of_the_south_is_made_of_answers() {
         "start = 2027-08-20",
         "[plot.mixed-fruit]",
         "cover = { plant = \"mint\" }",
-        "{ plant = \"apple trees\", share = 0.16, harvest = [\"02-15\", \"04-30\"] }",
+        "{ plant = \"apple trees\", share = 0.16, harvest = [\"02-15\", \"04-30\"], wait = { days = 0, reason = \"it hangs above 1.2 m\" }, windfalls = \"cooked\" }",
         "between = [\"leaf fall\", \"bud break\"]",
         "most = \"42 days a year\"",
         "least_cover = 0.6",

@@ -25,6 +25,10 @@ pub struct Answers {
     pub house_moves: bool,
     pub plots: Vec<PlotAnswer>,
     pub soil: String,
+    /// What becomes of fallen fruit, by the word of the site file.
+    pub fallen: Option<&'static str>,
+    /// Why birds may be at home while fruit is picked above them.
+    pub above: Option<String>,
     pub flock: Vec<GroupAnswer>,
     pub newcomers: Vec<GroupAnswer>,
     /// They were said with the flock, so they are not asked for.
@@ -139,6 +143,8 @@ impl Answers {
             house_moves: false,
             plots: Vec::new(),
             soil: "loam".to_owned(),
+            fallen: None,
+            above: None,
             flock: Vec::new(),
             newcomers: Vec::new(),
             newcomers_with_flock: false,
@@ -173,6 +179,16 @@ impl Answers {
         "yard".clone_into(&mut self.home);
     }
 
+    /// Whether fruit of trees, bushes or canes is picked anywhere.
+    pub fn fruit_is_picked(&self) -> bool {
+        self.plots.iter().any(PlotAnswer::bears_fruit)
+    }
+
+    /// Whether fruit is picked where the birds are at home.
+    pub fn home_bears_fruit(&self) -> bool {
+        self.plots.iter().any(|plot| plot.name == self.home && plot.bears_fruit())
+    }
+
     /// Whether it lies south of the equator.
     pub fn is_south(&self) -> bool {
         self.latitude_deg < 0.0
@@ -188,6 +204,11 @@ impl PlotAnswer {
     /// Whether vegetables stand in it.
     pub fn has_crops(&self) -> bool {
         !self.crops.is_empty()
+    }
+
+    /// Whether fruit of trees, bushes or canes is picked in it.
+    pub fn bears_fruit(&self) -> bool {
+        self.canopies.iter().any(|canopy| canopy.picked.is_some())
     }
 
     /// Whether bushes, canes or vines stand in it.

@@ -137,8 +137,20 @@ fn apart(text: &str) -> Result<(Place, String), Wrong> {
     let wrong = || Wrong::new(format!("{:?} does not say where and how long", text.trim()), NEW_FORM);
     let (_, place) = text.split_once("in ").ok_or_else(wrong)?;
     let (plot, time) = place.split_once(" for ").ok_or_else(wrong)?;
-    Ok((place_of(plot), time.trim().to_owned()))
+    Ok((place_of(plot), days_of(time.trim())))
 }
+
+/// "a month" and "four weeks" as a site file has them.
+fn days_of(time: &str) -> String {
+    let (number, unit) = time.split_once(' ').unwrap_or((time, ""));
+    match count(number) {
+        Some(number) if unit.starts_with("month") => format!("{} days", number * DAYS_A_MONTH),
+        Some(number) if unit.starts_with("week") => format!("{number} weeks"),
+        _ => time.to_owned(),
+    }
+}
+
+const DAYS_A_MONTH: u32 = 30;
 
 /// Words of a coop or pen of their own.
 const COOP: [&str; 8] = ["coop", "pen", "house", "shed", "barn", "indoors", "inside", "yard"];

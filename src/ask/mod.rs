@@ -5,6 +5,7 @@
 mod answers;
 mod birds;
 mod dates;
+mod fruit;
 mod gates;
 mod grows;
 mod limits;

@@ -3,7 +3,7 @@
 use super::answers::{Answers, Gates, PlotAnswer};
 use super::prompt::Prompt;
 use super::wrong::Wrong;
-use super::{birds, dates, gates, grows, limits, place, plots, troubles};
+use super::{birds, dates, fruit, gates, grows, limits, place, plots, troubles};
 use scenarios::Library;
 
 /// One question. Numbers are places among the plots, and among what grows in one.
@@ -20,9 +20,11 @@ pub enum Step {
     Grows(usize),
     Crop(usize, usize),
     Fruit(usize, usize),
+    Fallen,
     Troubles,
     Way,
     Home,
+    Above,
     Between,
     Winter,
     Limits,
@@ -39,9 +41,11 @@ pub fn steps(answers: &Answers) -> Vec<Step> {
         steps.extend((0..plot.crops.len()).map(|crop| Step::Crop(at, crop)));
         steps.extend((0..plot.canopies.len()).map(|canopy| Step::Fruit(at, canopy)));
     }
+    steps.extend(answers.fruit_is_picked().then_some(Step::Fallen));
     steps.extend([Step::Troubles, Step::Way]);
     if matches!(answers.gates, Gates::BetweenCrops | Gates::Own) {
         steps.push(Step::Home);
+        steps.extend(answers.home_bears_fruit().then_some(Step::Above));
         steps.extend(answers.plots.iter().any(PlotAnswer::has_crops).then_some(Step::Between));
     }
     let trees = answers.plots.iter().any(|plot| !plot.canopies.is_empty());
@@ -65,9 +69,11 @@ impl Step {
             Step::Grows(at) => grows::prompt(answers, at),
             Step::Crop(plot, at) => dates::crop_prompt(answers, plot, at),
             Step::Fruit(plot, at) => dates::fruit_prompt(answers, plot, at),
+            Step::Fallen => fruit::fallen_prompt(),
             Step::Troubles => troubles::prompt(answers, library),
             Step::Way => gates::way_prompt(),
             Step::Home => gates::home_prompt(answers),
+            Step::Above => fruit::above_prompt(answers),
             Step::Between => gates::between_prompt(),
             Step::Winter => gates::winter_prompt(answers),
             Step::Limits => limits::prompt(answers),
@@ -94,9 +100,11 @@ impl Step {
             Step::Grows(at) => grows::take(answers, library, at, text),
             Step::Crop(plot, at) => dates::take_crop(answers, plot, at, text),
             Step::Fruit(plot, at) => dates::take_fruit(answers, plot, at, text),
+            Step::Fallen => fruit::take_fallen(answers, text),
             Step::Troubles => troubles::take(answers, library, text),
             Step::Way => gates::take_way(answers, text),
             Step::Home => gates::take_home(answers, text),
+            Step::Above => fruit::take_above(answers, text),
             Step::Between => gates::take_between(answers, text),
             Step::Winter => gates::take_winter(answers, text),
             Step::Limits => limits::take(answers, text),

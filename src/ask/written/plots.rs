@@ -34,7 +34,7 @@ fn one(answers: &Answers, plot: &PlotAnswer, at: usize) -> String {
         text += &format!("distance_from_yard = {}\n", quoted(distance));
     }
     text += &beds(plot);
-    text += &canopies(plot);
+    text += &canopies(answers, plot);
     let troubles: Vec<&Trouble> = answers.troubles.iter().filter(|trouble| trouble.plots.contains(&at)).collect();
     text += &weeds(&troubles);
     let seasons = || plot.crops.iter().flat_map(|crop| crop.seasons.iter().map(move |season| (crop, season)));
@@ -71,17 +71,28 @@ fn crown_m2(canopy: &str) -> f64 {
 }
 
 /// The plot's canopies: one without a number is planted all over it.
-fn canopies(plot: &PlotAnswer) -> String {
+fn canopies(answers: &Answers, plot: &PlotAnswer) -> String {
+    let above = answers.above.as_ref().filter(|_| plot.name == answers.home);
+    let wait =
+        |key: &str| above.map_or(String::new(), |why| format!("{key} = {{ days = 0, reason = {} }}", quoted(why)));
+    let fallen =
+        |before: &str| answers.fallen.map_or(String::new(), |word| format!("{before}windfalls = {}", quoted(word)));
     let picked = |canopy: &CanopyAnswer| canopy.picked.as_ref().map(window);
     match plot.canopies.as_slice() {
         [] => String::new(),
         [CanopyAnswer { name, count: None, picked, .. }] => {
-            let harvest = picked.as_ref().map_or(String::new(), |days| format!("fruit_harvest = {}\n", window(days)));
+            let harvest = picked.as_ref().map_or(String::new(), |days| {
+                let lines = [format!("fruit_harvest = {}", window(days)), wait("fruit_wait"), fallen("")];
+                lines.iter().filter(|line| !line.is_empty()).map(|line| format!("{line}\n")).collect()
+            });
             format!("canopy = {}\n{harvest}", quoted(name))
         }
         several => {
             let each = several.iter().zip(shares(plot)).map(|(canopy, share)| {
-                let harvest = picked(canopy).map_or(String::new(), |days| format!(", harvest = {days}"));
+                let harvest = picked(canopy).map_or(String::new(), |days| {
+                    let wait = Some(wait("wait")).filter(|wait| !wait.is_empty()).map(|wait| format!(", {wait}"));
+                    format!(", harvest = {days}{}{}", wait.unwrap_or_default(), fallen(", "))
+                });
                 format!("  {{ plant = {}, share = {share}{harvest} }},\n", quoted(&canopy.name))
             });
             let counted = several.iter().any(|canopy| canopy.count.is_some());
