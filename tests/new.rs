@@ -106,14 +106,14 @@ fn doubts_and_faults_are_told_with_place_and_in_the_units_asked_for() {
     done(folder.path(), &["new", "g"]);
     let site = folder.path().join("g/site.toml");
     let text = std::fs::read_to_string(&site).unwrap();
-    std::fs::write(&site, text.replace("\"200 m2\"", "\"2000 m2\"")).unwrap();
+    std::fs::write(&site, text.replace("\"60 m2\"", "\"600 m2\"")).unwrap();
     let document: serde_json::Value = serde_json::from_str(&done(folder.path(), &["check", "g", "--json"])).unwrap();
     let warning = &document["doubts"][0];
-    let line = text.lines().position(|line| line.contains("\"200 m2\"")).unwrap() + 1;
+    let line = text.lines().position(|line| line.contains("\"60 m2\"")).unwrap() + 1;
     assert_eq!((warning["line"].as_u64(), warning["column"].as_u64()), (Some(line as u64), Some(8)));
-    assert!(warning["message"].as_str().unwrap().starts_with("2000 m2 is much"), "{warning}");
+    assert!(warning["message"].as_str().unwrap().starts_with("600 m2 is much"), "{warning}");
     let said = one_line(&done(folder.path(), &["check", "g", "--all", "--units", "us"]));
-    assert!(said.contains("21528 ft2 is much for one plot and 8 birds, because it is over 431 ft2 per bird"), "{said}");
+    assert!(said.contains("6458 ft2 is much for one plot and 8 birds, because it is over 431 ft2 per bird"), "{said}");
     assert!(said.contains("gate 26 ft from the yard") && said.contains("rough grass"), "{said}");
     std::fs::write(&site, text.replace("\"200 m2\"", "\"1 m2\"")).unwrap();
     let refused = |more: &[&str]| stderr(&run(folder.path(), &[&["check", "g"], more].concat()));

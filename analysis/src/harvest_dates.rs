@@ -203,9 +203,9 @@ mod tests {
         let own = [" Windfalls of plum trees in trees wait 80 days instead of 120, because: \"boiled for jam\"."];
         assert_eq!(crate::cautions::own_waits(&model), own);
         let lines: Vec<String> = harvest_dates(&model).iter().map(crate::wording::harvest_in_words).collect();
-        let fallen = "plum trees, fallen fruit: birds out after 13 May 2027, pick from 1 Aug 2027 to 10 Sep 2027 (80 days of your own \
+        let fallen = "plum trees, fallen fruit: last day with birds in 13 May 2027, pick from 1 Aug 2027 to 10 Sep 2027 (80 days of your own \
                       instead of 120, because: “boiled for jam”); cook, never raw, never raw juice";
         assert_eq!(lines[1], fallen);
-        assert!(lines[0].starts_with("plum trees: birds out after 3 May 2027"), "{lines:?}");
+        assert!(lines[0].starts_with("plum trees: last day with birds in 3 May 2027"), "{lines:?}");
     }
 }

@@ -42,9 +42,9 @@ fn weeding_far_from_what_is_usual_is_told() {
         let c = compared(&model, &["by-eye"], 8);
         work(&model, &c, Units::Metric)
     };
-    assert!(with_time(1.0).contains("less than the 11 to 66 h"));
+    assert!(with_time(1.0).contains("That is little: on beds of that size growers and trials counted from 11 to 66 h"));
     assert!(!with_time(5.0).contains("11 to 66 h"));
-    assert!(with_time(100.0).contains("more than the 11 to 66 h"));
+    assert!(with_time(100.0).contains("That is much: on beds of that size growers and trials counted from 11 to 66 h"));
 }
 
 #[test]

@@ -24,7 +24,7 @@ pub fn flock_in_words(shut_in: &dyn Fn(Measure) -> f64, units: Units) -> Option<
         let eggs = match shut_in(Measure::Eggs) {
             0.0 => String::new(),
             kg => format!(
-                "lays {} of eggs a year (about {} of 60 g), ",
+                "lays {} of eggs a year (about {} of a hen's size), ",
                 flock(Measure::Eggs),
                 figure((kg / EGG_KG / 10.0).round() * 10.0, 0)
             ),
