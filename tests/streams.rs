@@ -137,7 +137,16 @@ fn nothing_else_is_written_beside_the_files() {
         .collect();
     assert_eq!(
         names,
-        ["cover.svg", "diary.csv", "ledger.csv", "ledger_site.csv", "season.html", "season.svg", "summary.json"]
+        [
+            "cover.svg",
+            "diary.csv",
+            "ledger.csv",
+            "ledger_site.csv",
+            "season.html",
+            "season.svg",
+            "summary.json",
+            "year.svg"
+        ]
     );
 }
 

@@ -1,6 +1,7 @@
 //! A site on one screen: what was understood, a drawing, what is unusual, what to do next.
 
 use super::plot_dates::spoken_date;
+use super::words::{kept_apart, surface};
 use super::{in_the_page, practice_sentences};
 use crate::text::{TextPage, counted};
 use analysis::harvest_dates::harvest_dates;
@@ -86,11 +87,6 @@ fn place(page: &mut TextPage, model: &SiteModel, units: Units) {
     ));
 }
 
-/// What rain makes of the yard.
-pub(super) const fn surface(drained: bool) -> &'static str {
-    if drained { "on a surface that drains" } else { "on a surface that turns to mud" }
-}
-
 /// "3 (rescues, layer) from 12 July 2027, kept apart in berries for 30 days": birds of a table, a group for each arrival.
 fn birds(model: &SiteModel, arrivals: &[Group]) -> String {
     let Some(first) = arrivals.first() else { return String::new() };
@@ -112,14 +108,6 @@ fn most_at_once(groups: &[Group], start: Date) -> f64 {
         here.map(|group| group.number).sum::<f64>()
     };
     groups.iter().map(|group| on(from(group))).fold(0.0, f64::max)
-}
-
-/// ", kept apart in berries for 30 days"; nothing of birds that are not.
-pub(super) fn kept_apart(model: &SiteModel, group: &Group) -> String {
-    let Some(isolation) = group.isolate else { return String::new() };
-    let plot = isolation.quarters.plot().and_then(|plot| model.base.plots.get(plot));
-    let place = plot.map_or("a coop or pen of their own", |plot| plot.name.as_str());
-    format!(", kept apart in {place} for {} days", isolation.days)
 }
 
 /// "  1 lawn          34 m2, gate 3 m: mown grass".

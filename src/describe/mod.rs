@@ -6,6 +6,7 @@ mod judged;
 pub mod plot_dates;
 mod plots;
 mod site;
+mod words;
 
 use crate::text::TextPage;
 use analysis::cautions;

@@ -1,7 +1,7 @@
 //! Place, run, weather, yard, house, birds and rules.
 
-use super::brief::{kept_apart, surface};
 use super::plot_dates::{spoken, spoken_date};
+use super::words::{kept_apart, surface};
 use crate::text::{TextPage, counted};
 use analysis::units::{Units, short};
 use analysis::wording::{list, longest_of_countries};
