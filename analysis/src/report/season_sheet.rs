@@ -106,12 +106,12 @@ fn harvest_table(runs: &StrategyRuns<'_>, dates: &[HarvestDates<'_>]) -> Markup 
     let borne = runs.harvests(Run::Strategy);
     html! {
         table.dates {
-            thead { tr { th { "Crop" } th { "Birds out after" } th { "Picked from" } th.number { "Kept, " (typeset(&unit("kg/yr", runs.units))) } } }
+            thead { tr { th { "Crop" } th { "Last day with birds" } th { "Picked from" } th.number { "Kept, " (typeset(&unit("kg/yr", runs.units))) } } }
             tbody { @for (at, harvest) in dates.iter().enumerate() { tr {
                 td.what {
                     (harvest.name) " " small { (runs.model.base.plots[harvest.plot].name) @if harvest.window.windfall { ", fallen fruit" } }
                 }
-                td { (plain_date(harvest.last_bird_day)) }
+                td { @if harvest.shut_from_start { "none from the start" } @else if harvest.birds_in_while_picked { "may be in" } @else { (plain_date(harvest.last_bird_day)) } }
                 td { (plain_date(harvest.first_day)) }
                 td.number { (kept(runs, &borne, harvest, first_of_its_kind(dates, at))) }
             } } }

@@ -43,8 +43,8 @@ pub(super) fn part(view: &CompareView<'_>, runs: &StrategyRuns<'_>) -> Markup {
                 h2 id="balance" { "What it saves and costs in a year" }
                 (balance::table(runs))
             }
-            @for note in &notes { p.heed { (note) } }
             p.heed { (safety(view.model)) }
+            @for note in &notes { p.heed { (note) } }
         }
     }
 }

@@ -64,7 +64,7 @@ fn pests(runs: &StrategyRuns<'_>) -> Option<String> {
         let on = date_of(site.start, day);
         let name = match shut_for_harvest(&site.plots[plot], &site.rules, on, on).is_empty() {
             true => name.to_owned(),
-            false => format!("{name}: the waiting days keep its gate shut then"),
+            false => format!("{name}, shut then by the waiting days"),
         };
         match first.iter_mut().find(|(of, ..)| *of == pest) {
             Some((.., plots)) if !plots.contains(&name) => plots.push(name),

@@ -30,7 +30,7 @@ pub fn flock_in_words(shut_in: &dyn Fn(Measure) -> f64, units: Units) -> Option<
             ),
         };
         format!(
-            "Shut in, the flock {eggs}needs {} of bought feed and takes {} of care (opening, feeding, eggs, house: so much time a day, taken alike for few birds and for many).",
+            "Shut in, the flock {eggs}needs {} of bought feed and takes {} of care (so much time a day, alike for few birds and many).",
             flock(Measure::FeedBought),
             flock(Measure::CareOfBirds)
         )
