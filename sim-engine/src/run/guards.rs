@@ -24,12 +24,11 @@ pub(super) fn around(guards: &[Guard], are_up: &[bool], plants: Plant) -> bool {
 pub(super) fn recount(world: &mut World, plot: usize) {
     let around_none = standing(world, plot).filter(|guard| guard.plants.is_none());
     world.plots[plot].guarded = around_none.map(|guard| guard.share).sum::<f64>().min(1.0);
-    let grounds = &world.site.plots[plot].grounds;
-    let behind: Vec<f64> = (0..grounds.len()).map(|ground| share_behind(world, plot, ground)).collect();
-    let beds = grounds.iter().zip(&behind).filter(|(ground, behind)| ground.bed && **behind >= 1.0);
-    world.plots[plot].guarded_beds = beds.map(|(ground, _)| ground.share).sum();
+    let grounds = world.site.plots[plot].grounds.iter().enumerate();
+    let beds = grounds.filter(|(at, ground)| ground.bed && share_behind(world, plot, *at) >= 1.0);
+    world.plots[plot].guarded_beds = beds.map(|(_, ground)| ground.share).sum();
     for zone in world.constants.plots[plot].zones.clone() {
-        world.around_plants[zone] = behind[world.constants.zones[zone].ground];
+        world.around_plants[zone] = share_behind(world, plot, world.constants.zones[zone].ground);
     }
     recount_crops(world, plot);
 }
