@@ -2,7 +2,7 @@
 
 use super::answers::{Answers, GroupAnswer, Place, YEAR};
 use super::prompt::Prompt;
-use super::wrong::{Wrong, count, date, is_none, parts_joined};
+use super::wrong::{Wrong, count, date, days_of, is_none, parts_joined, without_article};
 use scenarios::Library;
 use scenarios::library::{Called, EntryKind, called};
 use scenarios::nearest::among;
@@ -98,16 +98,28 @@ fn group(library: &Library, text: &str) -> Result<GroupAnswer, Wrong> {
         Some(at) => (&text[..at], Some(apart(&text[at..])?)),
         None => (text, None),
     };
-    let (birds, arrive) = match text.split_once(" on ").or_else(|| text.split_once(" from ")) {
-        Some((birds, day)) => (birds, Some(date(day)?)),
+    let (birds, arrive) = match arrival(text) {
+        Some((birds, day)) => (birds, Some(day?)),
         None => (text, None),
     };
     let mut words = birds.split_whitespace();
     let number = words.next().unwrap_or_default();
     let number =
         count(number).ok_or_else(|| Wrong::new(format!("{text:?} does not begin with a number of birds"), FORM))?;
-    let words: Vec<&str> = words.filter(|word| !["new", "more", "of"].contains(word)).collect();
+    let words: Vec<&str> =
+        words.filter(|word| !["new", "more", "of", "every", "each", "year"].contains(word)).collect();
     Ok(GroupAnswer { class: class_in(library, &words)?, number, arrive, apart })
+}
+
+/// The birds and the day they come, where one is said: "3 layers on 12 July", "3 pullets every July" (on its first day).
+fn arrival(text: &str) -> Option<(&str, Result<String, Wrong>)> {
+    let on_a_day = [" on ", " from "].iter().find_map(|word| text.split_once(word));
+    if let Some((birds, day)) = on_a_day {
+        return Some((birds, date(day)));
+    }
+    let in_a_month = [" every ", " each ", " in "].iter().find_map(|word| text.split_once(word))?;
+    let first = date(&format!("1 {}", in_a_month.1)).ok()?;
+    Some((in_a_month.0, Ok(first)))
 }
 
 /// The class in words such as "rescue hens": what stands before it is passed over.
@@ -140,23 +152,11 @@ fn apart(text: &str) -> Result<(Place, String), Wrong> {
     Ok((place_of(plot), days_of(time.trim())))
 }
 
-/// "a month" and "four weeks" as a site file has them.
-fn days_of(time: &str) -> String {
-    let (number, unit) = time.split_once(' ').unwrap_or((time, ""));
-    match count(number) {
-        Some(number) if unit.starts_with("month") => format!("{} days", number * DAYS_A_MONTH),
-        Some(number) if unit.starts_with("week") => format!("{number} weeks"),
-        _ => time.to_owned(),
-    }
-}
-
-const DAYS_A_MONTH: u32 = 30;
-
 /// Words of a coop or pen of their own.
 const COOP: [&str; 8] = ["coop", "pen", "house", "shed", "barn", "indoors", "inside", "yard"];
 
 fn place_of(place: &str) -> Place {
-    let words = place.to_lowercase();
+    let words = without_article(place.trim()).to_lowercase();
     match words.split_whitespace().any(|word| COOP.contains(&word)) {
         true => Place::Coop,
         false => Place::Plot(words.trim().replace(' ', "-")),
@@ -184,6 +184,13 @@ mod tests {
         let both = groups(&library, "11 laying hens and a rooster").unwrap();
         let both: Vec<_> = both.iter().map(|group| (group.number, group.class.as_str())).collect();
         assert_eq!(both, [(11, "layer"), (1, "cock")]);
+        for (said, day) in [("3 pullets every July", "07-01"), ("3 pullets every year on 5 July", "07-05")] {
+            let [young] = groups(&library, said).unwrap().try_into().unwrap();
+            assert_eq!((young.class.as_str(), young.arrive.as_deref()), ("pullet", Some(day)), "{said}");
+        }
+        let [apart] =
+            groups(&library, "3 layers in May, kept apart in the berry cage for a month").unwrap().try_into().unwrap();
+        assert_eq!(apart.apart, Some((Place::Plot("berry-cage".to_owned()), "30 days".to_owned())));
         let [rescued] = groups(&library, "3 rescue hens").unwrap().try_into().unwrap();
         assert_eq!((rescued.class.as_str(), rescued.number), ("layer", 3));
         assert!(groups(&library, "ten unicorns").unwrap_err().what.contains("no class of bird"));

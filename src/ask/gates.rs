@@ -3,7 +3,7 @@
 use super::answers::{Answers, Gates, PlotAnswer};
 use super::place::chosen;
 use super::prompt::Prompt;
-use super::wrong::{Wrong, is_none, parts};
+use super::wrong::{Wrong, days_of, is_none, parts, without_article};
 use scenarios::nearest::did_you_mean;
 use scenarios::quantity::{kinds, parse};
 
@@ -64,7 +64,7 @@ pub fn take_home(answers: &mut Answers, text: &str) -> Result<(), Wrong> {
 }
 
 fn plot(answers: &Answers, text: &str) -> Result<String, Wrong> {
-    let name = text.trim().to_lowercase().replace(' ', "-");
+    let name = without_article(text.trim()).to_lowercase().replace(' ', "-");
     let names = answers.names(|_| true);
     if names.contains(&name) {
         return Ok(name);
@@ -88,10 +88,11 @@ pub fn take_between(answers: &mut Answers, text: &str) -> Result<(), Wrong> {
     let [stay, most] = both.as_slice() else {
         return Err(Wrong::new(format!("{text:?} is not two times"), "Write both, for example: 14 days, 42 days."));
     };
-    let most = most.trim_end_matches(" a year").trim_start_matches("at most ");
-    parse(stay, &kinds::DAYS)?;
-    parse(most, &kinds::DAYS)?;
-    answers.between = ((*stay).to_owned(), format!("{most} a year"));
+    let most = days_of(most.trim_end_matches(" a year").trim_start_matches("at most "));
+    let stay = days_of(stay);
+    parse(&stay, &kinds::DAYS)?;
+    parse(&most, &kinds::DAYS)?;
+    answers.between = (stay, format!("{most} a year"));
     Ok(())
 }
 

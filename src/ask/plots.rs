@@ -48,6 +48,8 @@ pub fn take_plot(answers: &mut Answers, at: usize, text: &str) -> Result<(), Wro
     }
     answers.hear_feet(is_of_feet(&plot.area));
     answers.forget_after_plots();
+    let away = plot.distance.as_ref().map_or(String::new(), |distance| format!(", gate {distance} from the yard"));
+    answers.heard.push(format!("Plot {}: {}{away}.", plot.name, plot.area));
     match answers.plots.get_mut(at) {
         Some(known) => *known = plot,
         None => answers.plots.push(plot),
@@ -135,9 +137,11 @@ fn no_size(line: &str, words: &[&str]) -> Wrong {
 
 /// Words as the name of a plot.
 fn name_of<'w>(words: impl Iterator<Item = &'w &'w str>) -> String {
-    let idle = ["is", "of", "and", "about", "-"];
+    let idle = ["is", "of", "and", "about", "the", "a", "an", "its", "with", "-", ""];
     let words = words.map(|word| word.trim_matches([':', '.', '(', ')'])).filter(|word| !idle.contains(word));
-    words.filter(|word| !word.is_empty()).collect::<Vec<_>>().join("-").to_lowercase()
+    let name = words.collect::<Vec<_>>().join("-").to_lowercase();
+    // "veg, 7 x 9 m, gate 10 m from the yard".
+    name.strip_suffix("-gate").map_or(name.clone(), str::to_owned)
 }
 
 pub fn soil_prompt() -> Prompt {

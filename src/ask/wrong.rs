@@ -43,6 +43,19 @@ pub fn parts_joined(text: &str) -> Vec<&str> {
     parts(text).into_iter().flat_map(split).map(str::trim).filter(|part| !part.is_empty()).collect()
 }
 
+const DAYS_A_MONTH: u32 = 30;
+
+/// "a month", "a fortnight" and "four weeks" as a site file has them.
+pub fn days_of(time: &str) -> String {
+    let (number, unit) = time.trim().split_once(' ').unwrap_or(("a", time.trim()));
+    match count(number) {
+        Some(number) if unit.starts_with("month") => format!("{} days", number * DAYS_A_MONTH),
+        Some(number) if unit.starts_with("fortnight") => format!("{} days", number * 14),
+        Some(number) if unit.starts_with("week") => format!("{number} weeks"),
+        _ => time.to_owned(),
+    }
+}
+
 /// A text without "a", "an", "the" or "some" in front.
 pub fn without_article(text: &str) -> &str {
     ["a ", "an ", "the ", "some "].iter().find_map(|article| text.strip_prefix(article)).unwrap_or(text)
@@ -86,6 +99,19 @@ pub fn count(word: &str) -> Option<u32> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn times_as_people_say_them() {
+        for (said, days) in [
+            ("a fortnight", "14 days"),
+            ("six weeks", "6 weeks"),
+            ("a month", "30 days"),
+            ("fortnight", "14 days"),
+            ("21 days", "21 days"),
+        ] {
+            assert_eq!(days_of(said), days);
+        }
+    }
 
     #[test]
     fn dates_and_windows_as_people_write_them() {
