@@ -44,13 +44,34 @@ fn written(dates: &CropDates) -> String {
 pub fn take_crop(answers: &mut Answers, plot: usize, at: usize, text: &str) -> Result<(), Wrong> {
     let seasons = text.split(';').map(str::trim).filter(|season| !season.is_empty());
     let seasons = if text == LATER { Ok(Vec::new()) } else { seasons.map(crop_dates).collect() };
-    answers.plots[plot].crops[at].seasons = seasons?;
+    let seasons: Vec<CropDates> = seasons?;
+    let crop = &mut answers.plots[plot].crops[at];
+    for season in &seasons {
+        let never = if season.picked.is_none() { ", never picked" } else { "" };
+        answers.heard.push(format!("{}: in the ground {}{never}.", crop.name, written(season)));
+    }
+    crop.seasons = seasons;
     Ok(())
 }
 
+/// Words before the days of picking.
+const PICKED: [&str; 12] = [
+    "picked",
+    "harvested",
+    "harvest",
+    "picking",
+    "pick",
+    "dug",
+    "pulled",
+    "lifted",
+    "cut",
+    "gathered",
+    "taken",
+    "eaten",
+];
+
 fn crop_dates(text: &str) -> Result<CropDates, Wrong> {
-    let words = ["picked", "harvested", "harvest", "pick"];
-    let (ground, picked) = match words.iter().find_map(|word| text.split_once(word)) {
+    let (ground, picked) = match PICKED.iter().find_map(|word| text.split_once(word)) {
         Some((ground, picked)) => (ground, Some(window(picked)?)),
         None => (text, None),
     };
@@ -73,7 +94,11 @@ pub fn fruit_prompt(answers: &Answers, plot: usize, at: usize) -> Prompt {
 
 pub fn take_fruit(answers: &mut Answers, plot: usize, at: usize, text: &str) -> Result<(), Wrong> {
     let nothing = text == NOT_PICKED || is_none(text);
-    answers.plots[plot].canopies[at].picked = if nothing { None } else { Some(window(text)?) };
+    let picked = if nothing { None } else { Some(window(text)?) };
+    let canopy = &mut answers.plots[plot].canopies[at];
+    let said = picked.as_ref().map_or("not picked".to_owned(), |(from, to)| format!("picked {from} to {to}"));
+    answers.heard.push(format!("{}: {said}.", canopy.name));
+    canopy.picked = picked;
     Ok(())
 }
 
@@ -86,6 +111,13 @@ mod tests {
         let dates = crop_dates("1 Oct to 10 Feb, picked 10 Dec to 10 Feb").unwrap();
         assert_eq!(written(&dates), "10-01 to 02-10, picked 12-10 to 02-10");
         assert_eq!(written(&crop_dates("04-01 to 07-20").unwrap()), "04-01 to 07-20");
+        assert_eq!(
+            written(&crop_dates("1 May to 1 Oct, dug 1 Sep to 1 Oct").unwrap()),
+            "05-01 to 10-01, picked 09-01 to 10-01"
+        );
+        assert_eq!(written(&crop_dates("all year, picked all year").unwrap()), "01-01 to 12-31, picked 01-01 to 12-31");
+        // A word that is not known must not cost the harvest.
+        assert!(crop_dates("1 May to 1 Oct, reaped 1 Sep to 1 Oct").is_err());
         assert!(crop_dates("spring to autumn").is_err());
     }
 }

@@ -44,7 +44,7 @@ pub fn above_prompt(answers: &Answers) -> Prompt {
         taken: Some(NO.to_owned()),
         more: "No: the gate is shut for 90 days before the first picking and until the last, the usual rule (120 days for \
                what touches the soil), since fresh droppings can carry germs that make people ill. If they may be in \
-               all the same, your reason stands on every page beside that caution. Local rules come first.",
+               all the same, your reason stands on every page beside that caution. It holds for trees and vines, not for bushes and canes, whose fruit hangs within reach. Local rules come first.",
         list: Vec::new(),
     }
 }

@@ -47,9 +47,9 @@ pub fn weather_prompt(answers: &Answers, library: &Library) -> Prompt {
     Prompt {
         number: 2,
         ask: "Which weather is most like yours?".to_owned(),
-        example: "1, or its name".to_owned(),
-        taken: Some("1".to_owned()),
-        more: "Those nearest to your latitude come first. South of the equator the year is turned round by itself. \
+        example: "its number or its name".to_owned(),
+        taken: None,
+        more: "Those of a like latitude come first; take the one whose winters, summers and rain are most like yours. South of the equator the year is turned round by itself. \
                With days of a weather station near you, write station = \"days.csv\" in the file afterwards.",
         list: climates(answers, library).iter().map(|(name, about)| format!("{name}: {about}")).collect(),
     }
@@ -91,6 +91,7 @@ pub fn start_prompt(answers: &Answers) -> Prompt {
 pub fn take_start(answers: &mut Answers, text: &str) -> Result<(), Wrong> {
     let day = date(text)?;
     answers.start = if day.len() == "08-20".len() { format!("{YEAR}-{day}") } else { day };
+    answers.heard.push(format!("Begins on {}.", answers.start));
     Ok(())
 }
 
@@ -124,6 +125,8 @@ pub fn take_yard(answers: &mut Answers, text: &str) -> Result<(), Wrong> {
     answers.hear_feet(is_of_feet(&area));
     answers.yard_area = area;
     let surface = surface.replace("chips", "chip");
+    let bare = ["bare earth", "bare soil", "bare dirt", "bare ground", "bare", "dirt", "soil", "mud"];
+    let surface = if bare.contains(&surface.as_str()) { "earth".to_owned() } else { surface };
     answers.yard_surface = Some(surface).filter(|surface| !surface.is_empty());
     answers.yard_cleaned = clean.first().map(|part| interval(part)).filter(|interval| !interval.is_empty());
     let surface = answers.yard_surface.as_deref().unwrap_or("bare earth");

@@ -19,7 +19,10 @@ pub fn prompt(answers: &Answers, library: &Library) -> Prompt {
         number: 8,
         ask: if known.is_empty() { ask } else { format!("{ask} There may be here: {known}.") },
         example: "pear slug, grey field slug, chickweed".to_owned(),
-        taken: Some("none".to_owned()),
+        // Beds without weeds would need no weeding, and birds could save none.
+        taken: Some(
+            if answers.plots.iter().any(PlotAnswer::has_crops) { "chickweed, fat hen" } else { "none" }.to_owned(),
+        ),
         more: "Names with commas. Pests are those of which a stage lies in the soil, where hens find it. Each is put \
                in the plots where it has something to live on, in a number that is a guess: the program varies it \
                fourfold up and down. None is a fine answer.",

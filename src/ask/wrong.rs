@@ -61,9 +61,14 @@ pub fn without_article(text: &str) -> &str {
     ["a ", "an ", "the ", "some "].iter().find_map(|article| text.strip_prefix(article)).unwrap_or(text)
 }
 
+/// Most words of a date: the 20th of August 2027.
+const LONGEST_DATE: usize = 5;
+
 /// The one date a text means.
 pub fn date(text: &str) -> Result<String, Wrong> {
-    match dates_meant(text).as_slice() {
+    // Of a longer text a date is some part, and the rest would be lost.
+    let dates = if text.split_whitespace().count() > LONGEST_DATE { Vec::new() } else { dates_meant(text) };
+    match dates.as_slice() {
         [one] => Ok(one.clone()),
         [one, other] => Err(Wrong::new(
             format!("{:?} can be two dates", text.trim()),
@@ -78,6 +83,9 @@ pub fn date(text: &str) -> Result<String, Wrong> {
 
 /// A first and a last day: "10-01 to 02-10".
 pub fn window(text: &str) -> Result<(String, String), Wrong> {
+    if ["all year", "all the year", "the whole year", "year round", "all year round"].contains(&text.trim()) {
+        return Ok(("01-01".to_owned(), "12-31".to_owned()));
+    }
     let between = [" to ", " until ", " till ", " – ", " - "];
     let Some((from, to)) = between.iter().find_map(|word| text.split_once(word)) else {
         return Err(Wrong::new(
@@ -85,6 +93,12 @@ pub fn window(text: &str) -> Result<(String, String), Wrong> {
             "Write both with \"to\" between them, for example 10-01 to 02-10.",
         ));
     };
+    if between.iter().any(|word| to.contains(word)) {
+        return Err(Wrong::new(
+            format!("{:?} has more than a first and a last day", text.trim()),
+            "Write picked before the days of the harvest, for example 05-01 to 10-01, picked 09-01 to 10-01.",
+        ));
+    }
     Ok((date(from)?, date(to)?))
 }
 

@@ -224,10 +224,13 @@ fn picking(page: &mut TextPage, model: &SiteModel) {
 fn doubts(page: &mut TextPage, model: &SiteModel, units: Units) {
     if !model.warnings.is_empty() {
         page.heading("Unusual: look at these again");
-        for warning in model.warnings.iter().take(MOST_DOUBTS) {
+        // What can harm a bird comes first.
+        let others = model.warnings.iter().filter(|warning| model.harms().all(|harm| harm != *warning));
+        let warnings: Vec<_> = model.harms().chain(others).collect();
+        for warning in warnings.iter().take(MOST_DOUBTS) {
             page.raw(&in_the_page(&units.fault(warning).to_string()));
         }
-        let more: Vec<_> = model.warnings.iter().skip(MOST_DOUBTS).collect();
+        let more = warnings.get(MOST_DOUBTS..).unwrap_or_default();
         if !more.is_empty() {
             page.raw("  Also, in full with --all:\n");
             for warning in more {

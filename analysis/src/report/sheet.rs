@@ -10,7 +10,7 @@ use super::watch;
 use crate::report::describe::in_full;
 use crate::table::few_years;
 use crate::verdict::{Settle, Verdict};
-use crate::wording::{held, limit_in_words, plain_date, possible_years, typeset};
+use crate::wording::{capital, held, limit_in_words, plain_date, possible_years, typeset};
 use maud::{Markup, html};
 use scenarios::SiteModel;
 
@@ -164,6 +164,9 @@ pub(super) fn safety(model: &SiteModel) -> Markup {
             "This site sets its own days, because: “" (reason.trim_end_matches('.')) "”; the rule of the US organic programme is 120 and 90. "
         }
         "Wash your hands after the birds, and what is eaten raw: hens that look well can carry Salmonella. A housing order comes before every gate; for sick birds ask a vet. Local rules come first. "
+        @for harm in model.harms() {
+            (capital(&harm.message)) ". "
+        }
         a href="#cautions" { "All cautions" }
     }
 }

@@ -57,23 +57,29 @@ const MOST_PESTS: usize = 4;
 /// First emergence of each pest in the season.
 fn pests(runs: &StrategyRuns<'_>) -> Option<String> {
     let site = &runs.draw.site;
-    let mut first: Vec<(usize, usize, Vec<String>)> = Vec::new();
+    let mut first: Vec<(usize, usize, Vec<(usize, String)>)> = Vec::new();
     for &(day, what) in &runs.season.diary.events {
         let Event::EmergenceBegins { plot, pest } = what else { continue };
         let name = site.plots[plot].name.as_str();
         let on = date_of(site.start, day);
-        let name = match shut_for_harvest(&site.plots[plot], &site.rules, on, on).is_empty() {
+        let words = match shut_for_harvest(&site.plots[plot], &site.rules, on, on).is_empty() {
             true => name.to_owned(),
             false => format!("{name}, shut then by the waiting days"),
         };
         match first.iter_mut().find(|(of, ..)| *of == pest) {
-            Some((.., plots)) if !plots.contains(&name) => plots.push(name),
+            // Of a plot its first flight is told.
+            Some((.., plots)) if plots.iter().all(|(of, _)| *of != plot) => plots.push((plot, words)),
             Some(_) => {}
-            None => first.push((pest, day, vec![name])),
+            None => first.push((pest, day, vec![(plot, words)])),
         }
     }
     let told = first.iter().take(MOST_PESTS).map(|(pest, day, plots)| {
-        format!("{} from {} ({})", site.pests[*pest].name, plain_date(date_of(site.start, *day)), plots.join(", "))
+        format!(
+            "{} from {} ({})",
+            site.pests[*pest].name,
+            plain_date(date_of(site.start, *day)),
+            plots.iter().map(|(_, words)| words.as_str()).collect::<Vec<_>>().join(", ")
+        )
     });
     let more = match first.len().saturating_sub(MOST_PESTS) {
         0 => String::new(),

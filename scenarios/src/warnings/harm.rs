@@ -6,8 +6,11 @@ use super::{SiteView, Warning, warning};
 use crate::library::Hazard;
 use sim_engine::site::Plot;
 
+/// What is said of every plant that can harm birds.
+pub const HARMS: &str = "can harm birds";
+
 fn harms(about: String, what: String, hazard: &Hazard, remedy: &str) -> Option<Warning> {
-    warning(about, what, format!("{} can harm birds ({}; {})", hazard.plant, hazard.part, hazard.class), remedy)
+    warning(about, what, format!("{} {HARMS} ({}; {})", hazard.plant, hazard.part, hazard.class), remedy)
 }
 
 /// Plots, canopies, covers and weeds called after a plant that can harm birds.

@@ -10,6 +10,9 @@ use analysis::format::rarely_known;
 use scenarios::reader::as_name;
 use values::{key, quoted};
 
+/// Class of young birds, which come into lay with the flock.
+const YOUNG: &str = "pullet";
+
 /// Most characters of a site's name.
 const LONGEST_NAME: usize = 80;
 
@@ -107,7 +110,7 @@ fn one_group(group: &GroupAnswer, name: &str, answers: &Answers) -> String {
         };
         text += &format!("isolate = {{ {place}, days = {} }}\n", quoted(time));
         // The first group is the flock: those of its class join it.
-        let joins = answers.flock.first().is_some_and(|flock| flock.class == group.class);
+        let joins = answers.flock.first().is_some_and(|flock| flock.class == group.class || group.class == YOUNG);
         text += if joins { "then_join = \"flock\"\n" } else { "" };
     }
     text

@@ -73,8 +73,12 @@ fn crown_m2(canopy: &str) -> f64 {
 /// The plot's canopies: one without a number is planted all over it.
 fn canopies(answers: &Answers, plot: &PlotAnswer) -> String {
     let above = answers.above.as_ref().filter(|_| plot.name == answers.home);
-    let wait =
-        |key: &str| above.map_or(String::new(), |why| format!("{key} = {{ days = 0, reason = {} }}", quoted(why)));
+    // Bushes and canes bear within the birds' reach.
+    let high = |name: &str| ["bush", "cane"].iter().all(|low| !name.contains(low));
+    let wait = |key: &str, name: &str| {
+        let why = above.filter(|_| high(name));
+        why.map_or(String::new(), |why| format!("{key} = {{ days = 0, reason = {} }}", quoted(why)))
+    };
     let fallen =
         |before: &str| answers.fallen.map_or(String::new(), |word| format!("{before}windfalls = {}", quoted(word)));
     let picked = |canopy: &CanopyAnswer| canopy.picked.as_ref().map(window);
@@ -82,7 +86,7 @@ fn canopies(answers: &Answers, plot: &PlotAnswer) -> String {
         [] => String::new(),
         [CanopyAnswer { name, count: None, picked, .. }] => {
             let harvest = picked.as_ref().map_or(String::new(), |days| {
-                let lines = [format!("fruit_harvest = {}", window(days)), wait("fruit_wait"), fallen("")];
+                let lines = [format!("fruit_harvest = {}", window(days)), wait("fruit_wait", name), fallen("")];
                 lines.iter().filter(|line| !line.is_empty()).map(|line| format!("{line}\n")).collect()
             });
             format!("canopy = {}\n{harvest}", quoted(name))
@@ -90,7 +94,9 @@ fn canopies(answers: &Answers, plot: &PlotAnswer) -> String {
         several => {
             let each = several.iter().zip(shares(plot)).map(|(canopy, share)| {
                 let harvest = picked(canopy).map_or(String::new(), |days| {
-                    let wait = Some(wait("wait")).filter(|wait| !wait.is_empty()).map(|wait| format!(", {wait}"));
+                    let wait = Some(wait("wait", &canopy.name))
+                        .filter(|wait| !wait.is_empty())
+                        .map(|wait| format!(", {wait}"));
                     format!(", harvest = {days}{}{}", wait.unwrap_or_default(), fallen(", "))
                 });
                 format!("  {{ plant = {}, share = {share}{harvest} }},\n", quoted(&canopy.name))
