@@ -62,7 +62,7 @@ pub struct SiteModel {
 impl SiteModel {
     /// Doubts about plants that can harm birds, where birds come to them.
     pub fn harms(&self) -> impl Iterator<Item = &crate::diagnose::Fault> {
-        self.warnings.iter().filter(|warning| warning.message.contains(crate::warnings::harm::HARMS))
+        self.warnings.iter().filter(|warning| warning.message.contains(crate::library::HARMS))
     }
 
     /// Index of the strategy of this name.

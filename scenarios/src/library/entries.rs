@@ -237,6 +237,9 @@ pub struct ModeratingView {
     pub note: String,
 }
 
+/// What is said of every plant that can harm birds.
+pub const HARMS: &str = "can harm birds";
+
 /// A plant that can harm birds.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Hazard {

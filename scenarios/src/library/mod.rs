@@ -25,7 +25,7 @@ pub use called::{Called, Meaning, called, is_called, plain_name};
 pub use climate_text::climate_text;
 pub use collection::Library;
 pub use entries::{
-    AGAINST, Entry, EntryFacts, EntryKind, Evidence, Hazard, ModeratingView, NamedClimate, Number, PestClimates,
+    AGAINST, Entry, EntryFacts, EntryKind, Evidence, HARMS, Hazard, ModeratingView, NamedClimate, Number, PestClimates,
     SlugClimates, WaitingRule,
 };
 pub use entry::read_entries;

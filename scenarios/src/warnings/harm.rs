@@ -3,11 +3,8 @@
 
 use super::site_view::{Named, StandingCropPlan};
 use super::{SiteView, Warning, warning};
-use crate::library::Hazard;
+use crate::library::{HARMS, Hazard};
 use sim_engine::site::Plot;
-
-/// What is said of every plant that can harm birds.
-pub const HARMS: &str = "can harm birds";
 
 fn harms(about: String, what: String, hazard: &Hazard, remedy: &str) -> Option<Warning> {
     warning(about, what, format!("{} {HARMS} ({}; {})", hazard.plant, hazard.part, hazard.class), remedy)

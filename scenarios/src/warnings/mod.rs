@@ -10,7 +10,7 @@ mod flock;
 mod fruit;
 mod ground;
 mod guards;
-pub(crate) mod harm;
+mod harm;
 mod isolation;
 mod limits;
 mod load;
