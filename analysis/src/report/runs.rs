@@ -2,7 +2,6 @@
 //! same birds shut in, and a season of it day by day.
 
 use super::compared::CompareView;
-use super::season_page::SeasonView;
 use crate::compare::Comparison;
 use crate::draw_sampler::Draw;
 use crate::experiment::{ArmId, gain};
@@ -47,14 +46,12 @@ impl<'a> From<&CompareView<'a>> for StrategyRuns<'a> {
     }
 }
 
-impl<'a> From<&SeasonView<'a>> for StrategyRuns<'a> {
-    fn from(view: &SeasonView<'a>) -> Self {
-        let (draw, season) = (view.draw, view.season);
-        Self { model: view.model, units: view.units, which: view.which, draw, season, over: None }
-    }
-}
-
 impl<'a> StrategyRuns<'a> {
+    /// Those of a season alone: a strategy by its index, in a draw.
+    pub fn of_season((model, which): (&'a SiteModel, usize), draw: &'a Draw, season: &'a Season, units: Units) -> Self {
+        Self { model, units, which, draw, season, over: None }
+    }
+
     /// Name of the strategy.
     pub fn name(&self) -> &'a str {
         super::pictures::strategy_name(self.model, self.which)

@@ -38,7 +38,7 @@ pub struct SeasonView<'a> {
 /// `season.html` of a season, with its charts.
 #[must_use]
 pub fn season_report(view: &SeasonView<'_>) -> Report {
-    let runs = StrategyRuns::from(view);
+    let runs = StrategyRuns::of_season((view.model, view.which), view.draw, view.season, view.units);
     let title = format!("{}: a season under {}", view.model.name, runs.name());
     let charts = charts(view);
     let chart = |name: &str| charts.iter().find(|(of, _)| of == name).map(|(_, chart)| chart);
