@@ -38,6 +38,7 @@ pub(super) fn part(runs: &StrategyRuns<'_>) -> Markup {
                 h2 id="gates" { "What the gates did" @if years > 1 { " in " (years) " years" } }
                 (gates(runs, &open[..open.len().min(MOST_ROWS - listed)], open.len()))
                 @if !picked.is_empty() { (harvest(runs, &picked[..listed], picked.len())) }
+                p.heed { (safety(runs.model)) }
             }
             div {
                 h2 id="watch" { "What to watch" }
@@ -45,7 +46,6 @@ pub(super) fn part(runs: &StrategyRuns<'_>) -> Markup {
                 h2 id="balance" { "What it gained and cost in a year" }
                 (balance::table(runs))
             }
-            p.heed { (safety(runs.model)) }
         }
     }
 }

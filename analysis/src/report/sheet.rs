@@ -36,15 +36,15 @@ pub(super) fn part(view: &CompareView<'_>, runs: &StrategyRuns<'_>) -> Markup {
                 @if let Some(words) = weakest(view) { p { (typeset(&words)) } }
                 p { (settle(&c.verdict)) }
                 p.note { (counted(view)) }
+                p.heed { (safety(view.model)) }
             }
             div {
                 h2 id="watch" { "What to watch" }
                 (watch::list(runs))
                 h2 id="balance" { "What it saves and costs in a year" }
                 (balance::table(runs))
+                @for note in &notes { p.heed { (note) } }
             }
-            p.heed { (safety(view.model)) }
-            @for note in &notes { p.heed { (note) } }
         }
     }
 }
