@@ -54,10 +54,13 @@ const BAD_YEAR: f64 = 0.05;
 /// Pests named at most: the page is one sheet.
 const MOST_PESTS: usize = 4;
 
+/// A plot, and the words for it.
+type Emergence = (usize, String);
+
 /// First emergence of each pest in the season.
 fn pests(runs: &StrategyRuns<'_>) -> Option<String> {
     let site = &runs.draw.site;
-    let mut first: Vec<(usize, usize, Vec<(usize, String)>)> = Vec::new();
+    let mut first: Vec<(usize, usize, Vec<Emergence>)> = Vec::new();
     for &(day, what) in &runs.season.diary.events {
         let Event::EmergenceBegins { plot, pest } = what else { continue };
         let name = site.plots[plot].name.as_str();
