@@ -2,8 +2,7 @@
 //! judged by, and what was taken for granted.
 
 use crate::diagnose::Fault;
-use crate::library::Entry;
-use crate::library::{EntryKind, WaitingRule};
+use crate::library::{Entry, EntryKind, HARMS, WaitingRule};
 use crate::money::AimUnit;
 use crate::site_file::defaults;
 use crate::unknowns::Unknown;
@@ -62,7 +61,7 @@ pub struct SiteModel {
 impl SiteModel {
     /// Doubts about plants that can harm birds, where birds come to them.
     pub fn harms(&self) -> impl Iterator<Item = &crate::diagnose::Fault> {
-        self.warnings.iter().filter(|warning| warning.message.contains(crate::library::HARMS))
+        self.warnings.iter().filter(|warning| warning.message.contains(HARMS))
     }
 
     /// Index of the strategy of this name.

@@ -58,7 +58,11 @@ fn in_words<'g>(groups: impl Iterator<Item = &'g GroupAnswer>) -> String {
             true => format!(" on {day}"),
             false => format!(" on {day} of every year"),
         });
-        format!("{} of class {}{when}", group.number, group.class)
+        let apart = group.apart.as_ref().map_or(String::new(), |(place, time)| match place {
+            Place::Plot(plot) => format!(", kept apart in {plot} for {time}"),
+            Place::Coop => format!(", kept apart in a coop for {time}"),
+        });
+        format!("{} of class {}{when}{apart}", group.number, group.class)
     });
     each.collect::<Vec<_>>().join("; ")
 }
@@ -157,9 +161,11 @@ const COOP: [&str; 8] = ["coop", "pen", "house", "shed", "barn", "indoors", "ins
 
 fn place_of(place: &str) -> Place {
     let words = without_article(place.trim()).to_lowercase();
-    match words.split_whitespace().any(|word| COOP.contains(&word)) {
+    // "Coop of their own" is a coop; a plot called barn field is none.
+    let what = [" of ", " in "].iter().find_map(|word| words.split_once(word)).map_or(words.as_str(), |(what, _)| what);
+    match what.split_whitespace().next_back().is_some_and(|word| COOP.contains(&word)) {
         true => Place::Coop,
-        false => Place::Plot(words.trim().replace(' ', "-")),
+        false => Place::Plot(words.replace(' ', "-")),
     }
 }
 
@@ -171,6 +177,16 @@ pub fn day_written(day: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_coop_is_told_from_a_plot() {
+        for coop in ["a coop", "the barn", "a small pen in the yard", "a coop of their own"] {
+            assert_eq!(place_of(coop), Place::Coop, "{coop}");
+        }
+        for (plot, name) in [("the barn field", "barn-field"), ("house garden", "house-garden")] {
+            assert_eq!(place_of(plot), Place::Plot(name.to_owned()));
+        }
+    }
 
     #[test]
     fn groups_and_newcomers_in_one_line() {

@@ -19,8 +19,8 @@ pub fn crop_prompt(answers: &Answers, plot: usize, at: usize) -> Prompt {
     let known = known.filter(|other| !other.seasons.is_empty()).map(|other| all_written(&other.seasons)).next_back();
     let more = "First and last day in the ground, then first and last day you pick, as months and days or with the \
                 month's name; they may run over New Year. While the crop stands, and for the waiting days before a \
-                harvest, the gate stays shut. Two crops of it a year: both, with a semicolon between. No bird is kept away from a crop without dates: \
-                \"later\" leaves lines in the file for you to fill in.";
+                harvest, the gate stays shut. Two crops of it a year: both, with a semicolon between. No \
+                bird is kept away from a crop without dates: \"later\" leaves lines in the file for you to fill in.";
     Prompt {
         number: 7,
         ask: format!("{} in {}: from when to when in the ground, and picked?", crop.name, answers.plots[plot].name),

@@ -44,18 +44,19 @@ pub fn above_prompt(answers: &Answers) -> Prompt {
         taken: Some(NO.to_owned()),
         more: "No: the gate is shut for 90 days before the first picking and until the last, the usual rule (120 days for \
                what touches the soil), since fresh droppings can carry germs that make people ill. If they may be in \
-               all the same, your reason stands on every page beside that caution. It holds for trees and vines, not for bushes and canes, whose fruit hangs within reach. Local rules come first.",
+               all the same, your reason stands on every page beside that caution. It holds for trees and vines, not for \
+               bushes and canes, whose fruit hangs within reach. Local rules come first.",
         list: Vec::new(),
     }
 }
 
 pub fn take_above(answers: &mut Answers, text: &str) -> Result<(), Wrong> {
-    answers.above = (!is_none(text)).then(|| text.to_owned());
     if ["yes", "y"].iter().any(|yes| text.eq_ignore_ascii_case(yes)) {
         return Err(Wrong::new(
             "yes is not a reason",
             "Say why, for example: it hangs above 1.2 m, is picked by hand and washed.",
         ));
     }
+    answers.above = (!is_none(text)).then(|| text.to_owned());
     Ok(())
 }

@@ -33,7 +33,8 @@ use wrong::Wrong;
 /// Most bytes of an answer.
 const LONGEST: u64 = 10_000;
 
-const BEGINNING: &str = "Ten questions, some in parts. An empty line takes what stands in [brackets], ? tells more, back is the question before.";
+const BEGINNING: &str = "Ten questions, some in parts. An empty line takes what stands in [brackets], ? tells more, \
+                         back is the question before.";
 
 /// Words that name the units, and whether they are US customary units.
 const UNITS: [(&str, bool); 2] = [("metric", false), ("us", true)];
